@@ -1,0 +1,203 @@
+// Package drills turns one thing to be remembered into a fresh question each
+// time, and judges the answer.
+//
+// An [Item] is what is remembered as one thing and practised as one thing: the
+// note G on string 6, the minor tenth on strings 6 and 3. What varies without
+// being remembered, the octave of a fret or the key of a shape, is drawn afresh
+// for each [Question]. Two rules hold for every item id: it is stable readable
+// text, and it never has two different right answers, so a string is named by
+// its open pitch.
+//
+// A question carries its own judge. Its answers are plain text, whatever the
+// way they were entered, so that the screen, the line mode and the log all
+// speak of the same thing.
+//
+// Drills know music and strings, from [surefret/drills/theory] and
+// [surefret/drills/fretboard]. They know no scheduler, no terminal and no sound
+// card: kin are ids and weights, marks are places, sounds are MIDI numbers.
+package drills
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"time"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// A Family is a kind of drill, by the name used on the command line.
+type Family string
+
+// An Item is one thing to be remembered.
+type Item struct {
+	ID      string // family, then what is remembered: "note/E2+3/name"
+	Family  Family
+	Title   string        // in words, for reports: "G on string 6, naming it"
+	Group   string        // items of one group are better not asked twice in a row
+	Aim     time.Duration // thinking time that counts as fluent
+	Stage   int           // when it is met: 0 first
+	Strings []int         // the strings it is about, none for items without a neck
+	Kin     []Kin
+}
+
+// A Kin is another item whose practice helps this one.
+type Kin struct {
+	ID     string
+	Weight float64 // 0 nothing in common, 1 the same thing
+}
+
+// An Expect says what kind of answer a question wants, so that the screen
+// knows which keys to take.
+type Expect int
+
+const (
+	ExpectNote     Expect = iota // one note name: "F#"
+	ExpectFret                   // one fret on Question.String: "7"
+	ExpectPlaces                 // a set of places, in any order: "6/3 3/4"
+	ExpectPath                   // places in order: "6/3 5/0 5/2"
+	ExpectNotes                  // note names in order: "G A B C"
+	ExpectInterval               // "m3", "minor tenth"
+	ExpectChord                  // "Bm7"
+	ExpectKey                    // "F#m"
+	ExpectNumber                 // a degree, "6-" or "vi", or a count of accidentals, "3b"
+	ExpectChoice                 // the number of one of Question.Choices, from 1
+)
+
+// A Mark is a place drawn on the neck with the question or its feedback.
+type Mark struct {
+	At    fretboard.Position
+	Label string // "?" where the question is, a note name where it is told
+}
+
+// A Sounding is one note to be heard.
+type Sounding struct {
+	MIDI int
+	At   time.Duration // from the start of the cue
+	For  time.Duration
+}
+
+// A Question is one posing of an item.
+type Question struct {
+	Item    string
+	Family  Family
+	Text    string // one plain sentence that stands alone, ending in "?"
+	Expect  Expect
+	String  int        // the string that an ExpectFret answer lies on
+	Count   int        // how many places or notes are wanted, 0 where one is
+	Choices []string   // for ExpectChoice
+	Marks   []Mark     // drawn with the question
+	Heard   []Sounding // played with the question; it cannot be asked without sound
+	Target  []Sounding // played after the answer
+
+	judge func(answer string) (Verdict, error)
+}
+
+// A Verdict is the judgement of one answer.
+type Verdict struct {
+	Right bool
+	Given string // the answer as understood: "Gb"
+	Want  string // the right answer: "F#"
+	Note  string // a word on the spelling or the exact name, when there is one
+	Why   string // where it lies and how to find it next time, one sentence
+	Marks []Mark // drawn with the feedback
+}
+
+// Judge judges answer. It returns an error, one clear sentence, when the text
+// is no answer to this kind of question at all; then nothing is decided and the
+// player may answer again.
+func (q Question) Judge(answer string) (Verdict, error) {
+	return q.judge(strings.TrimSpace(answer))
+}
+
+// A Setup is the player's instrument and ways, as far as questions depend on
+// them.
+type Setup struct {
+	Neck  fretboard.Fretboard
+	Names theory.Names  // the language of note names, in and out
+	Flats bool          // spell the black keys as flats where no key decides
+	Aim   time.Duration // for single facts; 0 means 2 s
+	Sound bool          // whether questions that must be heard may be asked
+	Keys  []theory.Key  // in the order they are met; nil means round the circle of fifths
+	Frets [2]int        // the lowest and highest fret asked; zero means the whole neck
+}
+
+// A Catalogue is all that a player with one setup can be asked.
+type Catalogue struct {
+	setup Setup
+	items []Item
+	index map[string]int
+}
+
+// family is what a drill family provides. Adding one is a type in a file of
+// its own and a line in families.
+type family interface {
+	name() Family
+	// items lists what there is to remember with this setup, in the order it is met.
+	items(Setup) []Item
+	// ask poses an item of this family afresh; ref is its id without the family.
+	ask(s Setup, ref string, rng *rand.Rand) (Question, error)
+}
+
+var families = []family{noteFamily{}}
+
+// Families lists the drill families in the order they are met.
+func Families() []Family {
+	var names []Family
+	for _, f := range families {
+		names = append(names, f.name())
+	}
+	return names
+}
+
+// NewCatalogue lists what there is to practise with setup s.
+func NewCatalogue(s Setup) *Catalogue {
+	if s.Aim == 0 {
+		s.Aim = 2 * time.Second
+	}
+	if s.Frets[1] == 0 {
+		s.Frets[1] = s.Neck.Frets
+	}
+	c := &Catalogue{setup: s, index: map[string]int{}}
+	for _, f := range families {
+		c.items = append(c.items, f.items(s)...)
+	}
+	for i, it := range c.items {
+		c.index[it.ID] = i
+	}
+	return c
+}
+
+// Items returns every item, in the order they are met within each family. The
+// caller must not change it.
+func (c *Catalogue) Items() []Item { return c.items }
+
+// Item returns the item with this id and reports whether there is one.
+func (c *Catalogue) Item(id string) (Item, bool) {
+	i, ok := c.index[id]
+	if !ok {
+		return Item{}, false
+	}
+	return c.items[i], true
+}
+
+// Ask poses the item afresh, drawing what varies from rng. It returns an error
+// for an id that this setup does not have.
+func (c *Catalogue) Ask(id string, rng *rand.Rand) (Question, error) {
+	if _, ok := c.index[id]; !ok {
+		return Question{}, fmt.Errorf("no item %q with this instrument", id)
+	}
+	name, ref, _ := strings.Cut(id, "/")
+	for _, f := range families {
+		if f.name() == Family(name) {
+			q, err := f.ask(c.setup, ref, rng)
+			if err != nil {
+				return Question{}, fmt.Errorf("ask %s: %w", id, err)
+			}
+			q.Item, q.Family = id, f.name()
+			return q, nil
+		}
+	}
+	return Question{}, fmt.Errorf("no drill family %q", name)
+}
