@@ -1,0 +1,101 @@
+// Surefret is a practice trainer for guitarists who hold their parts as movable
+// shapes: ten minutes a day, until the hand knows every fret in every key.
+//
+// This package is the wiring. Each command has a file of its own; what a sitting
+// is lives in [surefret/cmd/surefret/session], how it looks in screen and line.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+)
+
+func main() {
+	p := &program{in: os.Stdin, out: os.Stdout, err: os.Stderr, getenv: os.Getenv}
+	os.Exit(p.run(context.Background(), os.Args[1:]))
+}
+
+// Exit codes, as DEVELOPERS.md and the help page promise them to scripts.
+const (
+	exitDone   = 0
+	exitFailed = 1
+	exitUsage  = 2
+)
+
+// A program is one run of surefret with everything it touches outside itself.
+type program struct {
+	in       io.Reader
+	out, err io.Writer
+	getenv   func(string) string
+
+	database string // --db
+	started  bool   // whether a command's own code was reached
+}
+
+// badInput marks an error as the player's to mend: exit code 2.
+type badInput struct{ error }
+
+func (b badInput) Unwrap() error { return b.error }
+
+// usagef returns an error that ends the program with exit code 2.
+func usagef(format string, args ...any) error { return badInput{fmt.Errorf(format, args...)} }
+
+// run executes one command line and returns the exit code. Whatever goes wrong
+// is told in one sentence on standard error.
+func (p *program) run(ctx context.Context, args []string) int {
+	root := p.root()
+	root.SetArgs(args)
+	err := root.ExecuteContext(ctx)
+	if err == nil {
+		return exitDone
+	}
+	fmt.Fprintf(p.err, "surefret: %s\n", oneLine(err.Error()))
+	// Before a command is reached, only its flags and arguments can be wrong.
+	if !p.started || errors.As(err, new(badInput)) {
+		return exitUsage
+	}
+	return exitFailed
+}
+
+// root builds the command tree.
+func (p *program) root() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:           "surefret",
+		Short:         "Know every fret: ten minutes a day for players who move shapes",
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.NoArgs,
+		PersistentPreRun: func(*cobra.Command, []string) {
+			p.started = true
+		},
+	}
+	cmd.SetIn(p.in)
+	cmd.SetOut(p.out)
+	cmd.SetErr(p.err)
+	cmd.PersistentFlags().StringVar(&p.database, "db", "", "the file that holds your practice (default: where 'surefret data where' says)")
+	return cmd
+}
+
+// now returns the instant. SUREFRET_CLOCK, an instant as in RFC 3339, stops the
+// clock there: scripts use it to make a session come out the same each time.
+func (p *program) clock() (func() time.Time, error) {
+	fixed := p.getenv("SUREFRET_CLOCK")
+	if fixed == "" {
+		return time.Now, nil
+	}
+	at, err := time.Parse(time.RFC3339, fixed)
+	if err != nil {
+		return nil, usagef("SUREFRET_CLOCK is %q: expected an instant like 2026-11-25T18:00:00Z", fixed)
+	}
+	return func() time.Time { return at }, nil
+}
+
+// oneLine folds a message that some library broke over lines.
+func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
