@@ -9,6 +9,7 @@ package fretboard
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"surefret/drills/theory"
@@ -49,10 +50,101 @@ func (t Tuning) String() string {
 	return b.String()
 }
 
-// Fretboard is a tuned neck: the tuning, how many frets it has, and the fret
-// that a capo holds down, 0 for none.
-type Fretboard struct {
-	Tuning Tuning
-	Frets  int // 12 to 36
-	Capo   int
+// The tunings that players call by name.
+var (
+	Standard      = named("standard", "E2 A2 D3 G3 B3 E4")
+	HalfStepDown  = named("half step down", "Eb2 Ab2 Db3 Gb3 Bb3 Eb4")
+	WholeStepDown = named("whole step down", "D2 G2 C3 F3 A3 D4")
+	DropD         = named("drop D", "D2 A2 D3 G3 B3 E4")
+	DADGAD        = named("DADGAD", "D2 A2 D3 G3 A3 D4")
+	OpenG         = named("open G", "D2 G2 D3 G3 B3 D4")
+	OpenD         = named("open D", "D2 A2 D3 F#3 A3 D4")
+	SevenStrings  = named("seven strings", "B1 E2 A2 D3 G3 B3 E4")
+	Bass          = named("bass", "E1 A1 D2 G2")
+	FiveBass      = named("five-string bass", "B0 E1 A1 D2 G2")
+)
+
+// Tunings lists the named tunings, the commonest first.
+var Tunings = []Tuning{
+	Standard, HalfStepDown, WholeStepDown, DropD, DADGAD, OpenG, OpenD, SevenStrings, Bass, FiveBass,
+}
+
+func named(name, pitches string) Tuning {
+	t, err := parsePitches(pitches)
+	if err != nil {
+		panic(err) // a wrong line in the table above
+	}
+	t.Name = name
+	return t
+}
+
+// ParseTuning reads a tuning: one of the names in [Tunings], in any case and
+// with or without spaces or hyphens, or the pitches of 3 to 10 open strings
+// from the lowest to the highest, "C2 G2 D3 A3", parted by spaces or commas.
+// Pitches that make a named tuning get its name, others the name "custom".
+func ParseTuning(s string) (Tuning, error) {
+	for _, t := range Tunings {
+		if fold(t.Name) == fold(s) {
+			return t, nil
+		}
+	}
+	t, err := parsePitches(s)
+	if err != nil {
+		return Tuning{}, err
+	}
+	t.Name = "custom"
+	for _, known := range Tunings {
+		if slices.Equal(known.Open, t.Open) {
+			return known, nil
+		}
+	}
+	return t, nil
+}
+
+// fold drops what people write differently in one and the same name.
+func fold(s string) string {
+	return strings.NewReplacer(" ", "", "-", "", "_", "").Replace(strings.ToLower(s))
+}
+
+func parsePitches(s string) (Tuning, error) {
+	words := strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == ',' || r == '\t' })
+	var t Tuning
+	for _, w := range words {
+		p, err := theory.ParsePitch(w)
+		if err != nil {
+			return Tuning{}, fmt.Errorf("%q is not a tuning: expected a name like %q, or the open strings from low to high, like %q", s, "drop D", "E2 A2 D3 G3 B3 E4")
+		}
+		t.Open = append(t.Open, p)
+	}
+	slices.Reverse(t.Open)
+	return t, t.Check()
+}
+
+// Check returns an error, one sentence, unless t has 3 to 10 strings that
+// sound between C0 (16 Hz) and C7 (2093 Hz).
+func (t Tuning) Check() error {
+	if n := len(t.Open); n < 3 || n > 10 {
+		return fmt.Errorf("a tuning of %d strings cannot be used: give 3 to 10 open strings, from low to high", n)
+	}
+	for i, p := range t.Open {
+		if p.MIDI() < 12 || p.MIDI() > 96 {
+			return fmt.Errorf("string %d tuned to %s cannot be used: give a pitch from C0 to C7", i+1, p)
+		}
+	}
+	return nil
+}
+
+// Down returns t with every string tuned n semitones lower, -n higher; its
+// strings are spelled with flats when it goes down and sharps when it goes up.
+func (t Tuning) Down(n int) Tuning {
+	lower := Tuning{Name: "custom"}
+	for _, p := range t.Open {
+		lower.Open = append(lower.Open, plain(p.MIDI()-n, n > 0))
+	}
+	for _, known := range Tunings {
+		if slices.EqualFunc(known.Open, lower.Open, func(a, b theory.Pitch) bool { return a.MIDI() == b.MIDI() }) {
+			return known
+		}
+	}
+	return lower
 }

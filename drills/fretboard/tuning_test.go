@@ -1,0 +1,145 @@
+package fretboard_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+var guitar = fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}
+
+// Common practice, no source.
+func TestPlacesThatEveryPlayerKnows(t *testing.T) {
+	for _, c := range []struct {
+		str, fret int
+		note      string
+	}{
+		{6, 3, "G"}, {6, 5, "A"}, {6, 7, "B"}, {6, 10, "D"},
+		{2, 15, "D"}, {2, 14, "C#"}, {2, 17, "E"}, {2, 19, "F#"}, {2, 20, "G"},
+		{3, 16, "B"}, {3, 14, "A"},
+		{1, 10, "D"}, {1, 12, "E"}, {1, 14, "F#"},
+		{4, 9, "B"}, {4, 7, "A"}, {4, 5, "G"}, {4, 4, "F#"}, {4, 2, "E"},
+	} {
+		p := fretboard.Position{String: c.str, Fret: c.fret}
+		if got := guitar.Pitch(p, false).Note.String(); got != c.note {
+			t.Errorf("%s is %s, want %s", p.Say(), got, c.note)
+		}
+	}
+}
+
+// ISO 16:1975 sets A4 to 440 Hz; the open strings follow by equal temperament.
+func TestOpenStringsInHertz(t *testing.T) {
+	for i, want := range []float64{329.63, 246.94, 196.00, 146.83, 110.00, 82.41} {
+		if got := fretboard.Standard.Open[i].Hz(440); math.Abs(got-want) > 0.005 {
+			t.Errorf("string %d rings at %.2f Hz, want %.2f", i+1, got, want)
+		}
+	}
+}
+
+func TestPlacesListsEveryPlaceOfAPitch(t *testing.T) {
+	want := "1/0 2/5 3/9 4/14 5/19" // E4 on 22 frets: common practice, no source
+	if got := spell(guitar.Places(64)); got != want {
+		t.Errorf("E4 lies at %s, want %s", got, want)
+	}
+	if got := guitar.Places(39); got != nil {
+		t.Errorf("Eb2 lies below the lowest string, but was found at %v", got)
+	}
+	for _, tuning := range fretboard.Tunings {
+		for capo := range 13 {
+			fb := fretboard.Fretboard{Tuning: tuning, Frets: 24, Capo: capo}
+			found := 0
+			for midi := range 128 {
+				for _, p := range fb.Places(midi) {
+					found++
+					if !fb.Has(p) || fb.MIDI(p) != midi {
+						t.Fatalf("%s, capo %d: %v does not sound %d", tuning.Name, capo, p, midi)
+					}
+				}
+			}
+			if want := tuning.Strings() * (24 - capo + 1); found != want {
+				t.Errorf("%s, capo %d: %d places found of %d", tuning.Name, capo, found, want)
+			}
+		}
+	}
+}
+
+func TestFindMeetsANoteInEveryOctaveOfAString(t *testing.T) {
+	if got := spell(guitar.Find(theory.Note{Letter: theory.G}, 6)); got != "6/3 6/15" {
+		t.Errorf("G on string 6 is at %s", got)
+	}
+	capo := guitar
+	capo.Capo = 3
+	if got := spell(capo.Find(theory.Note{Letter: theory.G}, 6)); got != "6/0 6/12" {
+		t.Errorf("G on string 6 over a capo at 3 is at %s", got)
+	}
+}
+
+// Common practice, no source: the names say how each string is tuned.
+func TestTuningsAreReadByNameAndByPitches(t *testing.T) {
+	for in, want := range map[string]string{
+		"standard": "E2 A2 D3 G3 B3 E4", "Drop D": "D2 A2 D3 G3 B3 E4", "drop-d": "D2 A2 D3 G3 B3 E4",
+		"dadgad": "D2 A2 D3 G3 A3 D4", "open g": "D2 G2 D3 G3 B3 D4", "bass": "E1 A1 D2 G2",
+		"halfstepdown": "Eb2 Ab2 Db3 Gb3 Bb3 Eb4", "C2,G2, D3 A3": "C2 G2 D3 A3",
+		"five-string bass": "B0 E1 A1 D2 G2", "E2 A2 D3 G3 B3 E4": "E2 A2 D3 G3 B3 E4",
+	} {
+		got, err := fretboard.ParseTuning(in)
+		if err != nil || got.String() != want {
+			t.Errorf("%q read as %v (%v), want %s", in, got, err, want)
+		}
+	}
+	if got, _ := fretboard.ParseTuning("D2 A2 D3 G3 B3 E4"); got.Name != "drop D" {
+		t.Errorf("the pitches of drop D are called %q", got.Name)
+	}
+	if got := fretboard.Standard.Down(1); got.Name != "half step down" {
+		t.Errorf("standard a semitone lower is called %q", got.Name)
+	}
+}
+
+func TestBadNecksAreRefusedInOneSentence(t *testing.T) {
+	for _, in := range []string{"", "nashville", "E2 A2", "E2 A2 H3", "E2 A2 D3 G3 B3 E99", "C-1 E2 A2"} {
+		_, err := fretboard.ParseTuning(in)
+		oneSentence(t, err)
+	}
+	for _, fb := range []fretboard.Fretboard{
+		{Tuning: fretboard.Standard, Frets: 11}, {Tuning: fretboard.Standard, Frets: 37}, {Frets: 22},
+		{Tuning: fretboard.Standard, Frets: 22, Capo: -1}, {Tuning: fretboard.Standard, Frets: 22, Capo: 13},
+		{Tuning: fretboard.Standard, Frets: 12, Capo: 12},
+	} {
+		oneSentence(t, fb.Check())
+	}
+	if err := guitar.Check(); err != nil {
+		t.Errorf("an ordinary guitar was refused: %v", err)
+	}
+}
+
+func TestInlaysFollowTheNutNotTheCapo(t *testing.T) {
+	fb := fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 36}
+	var one, two []int
+	for f := 0; f <= 24; f++ {
+		switch fb.Inlays(f) {
+		case 1:
+			one = append(one, f)
+		case 2:
+			two = append(two, f)
+		}
+	}
+	if got := spellInts(one) + "; " + spellInts(two); got != "3 5 7 9 15 17 19 21; 12 24" { // common practice, no source
+		t.Errorf("dots at %s", got)
+	}
+	fb.Capo = 2
+	if fb.Inlays(3) != 1 || fb.Inlays(10) != 2 || fb.Inlays(0) != 0 {
+		t.Error("the dots moved with the capo")
+	}
+}
+
+func oneSentence(t *testing.T, err error) {
+	t.Helper()
+	if err == nil {
+		t.Error("bad input was taken")
+	} else if s := err.Error(); strings.Contains(s, "\n") || strings.HasSuffix(s, ".") || len(s) < 20 {
+		t.Errorf("not one clear sentence: %q", s)
+	}
+}
