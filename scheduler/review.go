@@ -35,6 +35,7 @@ type Review struct {
 	At       time.Time
 	Right    bool
 	Thinking time.Duration // 0 when it could not be timed: judged, not timed
+	Day      Day           // practice day as logged where it happened; 0: read from At
 }
 
 // An Outcome is what a review says of the player's fluency. It follows from
