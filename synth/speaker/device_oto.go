@@ -1,0 +1,68 @@
+//go:build !silent && (windows || (darwin && (cgo || arm64)) || (linux && cgo))
+
+package speaker
+
+import (
+	"io"
+	"runtime"
+	"time"
+
+	"github.com/hajimehoshi/oto/v2"
+)
+
+// Default is the machine's own sound device.
+func Default() Device { return new(card) }
+
+// card is the machine's device by way of oto.
+type card struct {
+	context *oto.Context // darwin must not make a second one
+}
+
+// Open implements Device. oto reports a missing device neither by the error of
+// NewContext nor by a player, only by Err once ready.
+func (c *card) Open() (Output, error) {
+	if runtime.GOOS == "darwin" && c.context != nil {
+		return output{c.context}, c.context.Resume()
+	}
+	quiet()
+	context, ready, err := oto.NewContextWithOptions(&oto.NewContextOptions{
+		SampleRate:   Rate,
+		ChannelCount: 2,
+		Format:       oto.FormatFloat32LE,
+		BufferSize:   bufferSize(),
+	})
+	if err != nil {
+		return nil, err
+	}
+	<-ready
+	c.context = context
+	return output{context}, context.Err()
+}
+
+// bufferSize is how much sound the device holds: short, for the sound belongs to
+// the key just pressed, but long enough not to stutter. Windows multiplies it
+// in some modes and knows better itself.
+func bufferSize() time.Duration {
+	switch runtime.GOOS {
+	case "windows":
+		return 0
+	case "darwin":
+		return 100 * time.Millisecond
+	}
+	return 40 * time.Millisecond
+}
+
+type output struct{ *oto.Context }
+
+// Play implements Output.
+func (o output) Play(src io.Reader, volume float64) Player {
+	p := o.NewPlayer(src)
+	p.SetVolume(volume)
+	p.Play()
+	return p
+}
+
+// Latency implements Output: one and a half buffers, as measured.
+func (o output) Latency() time.Duration {
+	return max(bufferSize(), 60*time.Millisecond) * 3 / 2
+}
