@@ -1,0 +1,224 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"surefret/cmd/surefret/line"
+	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/settings"
+	"surefret/drills"
+	"surefret/drills/theory"
+	"surefret/scheduler"
+	"surefret/store"
+)
+
+// practiceFlags narrow and shape one sitting.
+type practiceFlags struct {
+	minutes float64
+	strings []int
+	drills  []string
+	keys    []string
+	frets   string
+	line    bool
+	seed    uint64
+	mute    bool
+}
+
+func (p *program) practiceCommand() *cobra.Command {
+	var f practiceFlags
+	cmd := &cobra.Command{
+		Use:   "practice",
+		Short: "Practise for ten minutes, or as long as you say",
+		Long: "Practise: one question at a time, the ones that most need it first.\n" +
+			"Every answer is kept at once; stop whenever you like. Take breaks, keep the\n" +
+			"volume low, and stop if something hurts: a teacher or a doctor knows better\n" +
+			"than a program.",
+		Example: "  surefret practice\n  surefret practice --minutes 5 --strings 6,5\n  surefret practice --line --mute",
+		Args:    cobra.NoArgs,
+		RunE:    func(cmd *cobra.Command, _ []string) error { return p.practise(cmd.Context(), f) },
+	}
+	f.add(cmd)
+	return cmd
+}
+
+// add declares the flags; the bare command takes the same ones.
+func (f *practiceFlags) add(cmd *cobra.Command) {
+	flags := cmd.Flags()
+	flags.Float64Var(&f.minutes, "minutes", 0, "length of the sitting, 1 to 60 (default: your setting, 10 at first)")
+	flags.IntSliceVar(&f.strings, "strings", nil, "only these strings, 1 is the highest: 6,5")
+	flags.StringSliceVar(&f.drills, "drill", nil, "only these drills: "+familyNames())
+	flags.StringSliceVar(&f.keys, "keys", nil, "only these keys: Eb,Ab")
+	flags.StringVar(&f.frets, "frets", "", "only these frets: 0-12")
+	flags.BoolVar(&f.line, "line", false, "plain sentences instead of the full screen")
+	flags.Uint64Var(&f.seed, "seed", 0, "draw the questions from this seed, so that a session can be repeated")
+	flags.BoolVar(&f.mute, "mute", false, "no sound this time")
+}
+
+// practise runs one sitting from the first question to the summary.
+func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
+	now, err := p.clock()
+	if err != nil {
+		return err
+	}
+	pl, err := p.openPlayer(ctx)
+	if err != nil {
+		return err
+	}
+	defer pl.closing(ctx, &err)
+	lines := f.line || !p.fullScreen()
+	if pl.fresh {
+		if err := p.firstRun(ctx, pl, lines); err != nil {
+			return err
+		}
+	}
+	source, err := pl.narrowed(f)
+	if err != nil {
+		return err
+	}
+	s := session.New(session.Config{
+		Planner: pl.planner,
+		Source:  source,
+		Log:     pl.db,
+		Rand:    f.rand(now()),
+		NewID:   store.NewID,
+		Day:     func(t time.Time) string { return scheduler.DayOf(t, time.Local).String() },
+		Device:  pl.db.Device(),
+		Length:  f.length(pl.settings),
+		Before:  func() error { return pl.catchUp(ctx) },
+	}, now())
+	sound := openSound(pl.settings, f.mute)
+	defer sound.close()
+	if lines {
+		return line.Runner{In: p.in, Out: p.out, Err: p.err, Now: now, Sound: sound.play}.Run(ctx, s)
+	}
+	return p.practiceScreen(ctx, pl, s, sound, now)
+}
+
+// fullScreen reports whether both ends are a terminal that can redraw.
+func (p *program) fullScreen() bool {
+	in, ok := p.in.(*os.File)
+	out, ok2 := p.out.(*os.File)
+	return ok && ok2 && term.IsTerminal(int(in.Fd())) && term.IsTerminal(int(out.Fd())) && p.getenv("TERM") != "dumb"
+}
+
+// rand returns the source that questions are drawn from.
+func (f practiceFlags) rand(now time.Time) *rand.Rand {
+	seed := f.seed
+	if seed == 0 {
+		seed = uint64(now.UnixNano())
+	}
+	return rand.New(rand.NewPCG(seed, 1))
+}
+
+// length is how long the sitting lasts.
+func (f practiceFlags) length(s settings.Settings) time.Duration {
+	minutes := f.minutes
+	if minutes == 0 {
+		minutes = s.Minutes
+	}
+	return time.Duration(minutes * float64(time.Minute))
+}
+
+// narrowed keeps the planner to what the flags ask for, and returns the
+// catalogue to pose it from. The schedule of everything else is not touched.
+func (pl *player) narrowed(f practiceFlags) (*drills.Catalogue, error) {
+	if f.minutes != 0 && (f.minutes < 1 || f.minutes > 60) {
+		return nil, usagef("--minutes %g: give 1 to 60; long sittings tire hand and head more than they teach", f.minutes)
+	}
+	setup, err := pl.settings.Setup()
+	if err != nil {
+		return nil, err
+	}
+	if setup.Frets, err = fretRange(f.frets, setup.Neck.Frets); err != nil {
+		return nil, err
+	}
+	for _, name := range f.keys {
+		key, err := theory.ParseKey(name)
+		if err != nil {
+			return nil, usagef("--keys: %w", err)
+		}
+		setup.Keys = append(setup.Keys, key)
+	}
+	for _, str := range f.strings {
+		if str < 1 || str > setup.Neck.Tuning.Strings() {
+			return nil, usagef("--strings %d: this instrument has strings 1 to %d", str, setup.Neck.Tuning.Strings())
+		}
+	}
+	for _, name := range f.drills {
+		if !slices.Contains(drills.Families(), drills.Family(name)) {
+			return nil, usagef("--drill %s: expected %s", name, familyNames())
+		}
+	}
+	source := drills.NewCatalogue(setup)
+	wanted := func(it scheduler.Item) bool {
+		item, ok := source.Item(it.ID)
+		return ok && f.wants(item)
+	}
+	if !slices.ContainsFunc(schedulable(source.Items()), wanted) {
+		return nil, usagef("nothing to ask is left with these strings, frets, keys and drills: widen one of them")
+	}
+	pl.planner.Narrow(wanted)
+	return source, nil
+}
+
+// wants reports whether an item is among the strings and drills asked for.
+func (f practiceFlags) wants(it drills.Item) bool {
+	if len(f.drills) > 0 && !slices.Contains(f.drills, string(it.Family)) {
+		return false
+	}
+	if len(f.strings) == 0 {
+		return true
+	}
+	for _, str := range it.Strings {
+		if !slices.Contains(f.strings, str) {
+			return false
+		}
+	}
+	return len(it.Strings) > 0
+}
+
+// fretRange reads "0-12" or "7"; an empty text is the whole neck.
+func fretRange(text string, last int) ([2]int, error) {
+	if text == "" {
+		return [2]int{0, last}, nil
+	}
+	from, to, isRange := strings.Cut(text, "-")
+	if !isRange {
+		to = from
+	}
+	lo, err1 := strconv.Atoi(from)
+	hi, err2 := strconv.Atoi(to)
+	if err1 != nil || err2 != nil || lo < 0 || lo > hi || hi > last || hi == 0 {
+		return [2]int{}, usagef("--frets %q: expected a range within 0 to %d, like 0-12", text, last)
+	}
+	return [2]int{lo, hi}, nil
+}
+
+func familyNames() string {
+	var names []string
+	for _, f := range drills.Families() {
+		names = append(names, string(f))
+	}
+	return strings.Join(names, ",")
+}
+
+// firstRun asks for the settings where somebody can answer, and says which
+// defaults it takes where nobody can.
+func (p *program) firstRun(ctx context.Context, pl *player, lines bool) error {
+	if lines {
+		fmt.Fprintf(p.err, "No settings are saved: taking %s tuning, %d frets and %g minutes; 'surefret setup' changes that.\n",
+			pl.settings.Tuning, pl.settings.Frets, pl.settings.Minutes)
+		return nil
+	}
+	return p.setUp(ctx, pl, false)
+}

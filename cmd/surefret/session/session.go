@@ -1,0 +1,220 @@
+// Package session is one sitting: pick, ask, judge, log, learn.
+//
+// It knows no terminal, no SQL and no sound. The full screen and the line mode
+// both drive the same [Session]: they show what [Session.Next] returns, hand the
+// answer to [Session.Answer], and show what comes back. Two rules keep the
+// player's work safe. Log first, learn second: an answer is durable before
+// anything is made of it. And the scheduler learns of an answer only when the
+// next question is asked, so that a slip of the keys can be taken back while
+// its feedback is still on the screen.
+package session
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"time"
+
+	"surefret/drills"
+	"surefret/scheduler"
+)
+
+// A Log keeps reviews. Append returns when the row is durable; the session
+// calls it from one goroutine at a time and never goes on after an error.
+type Log interface {
+	Append(context.Context, drills.Review) error
+}
+
+// A Planner picks items and learns from reviews; it is scheduler's.
+type Planner interface {
+	Next(now time.Time, left time.Duration) (scheduler.Choice, bool)
+	Learn(scheduler.Review)
+	Outcome(scheduler.Review) scheduler.Outcome
+}
+
+// A Source poses items; it is drills' catalogue.
+type Source interface {
+	Ask(id string, rng *rand.Rand) (drills.Question, error)
+	Item(id string) (drills.Item, bool)
+}
+
+// Away is the thinking time after which the player was somewhere else: the
+// answer is judged, and not timed.
+const Away = 30 * time.Second
+
+// A Session is one sitting. Make it with the fields of Config filled.
+type Session struct {
+	cfg     Config
+	started time.Time
+	paused  time.Duration // time taken out of the sitting
+	asked   drills.Question
+	why     scheduler.Choice
+	pending *answered // committed and logged, not yet learned
+	tally   []answered
+}
+
+// Config is what a session works with. All fields but the last are needed.
+type Config struct {
+	Planner Planner
+	Source  Source
+	Log     Log
+	Rand    *rand.Rand
+	NewID   func(time.Time) string // a fresh review id
+	Day     func(time.Time) string // the practice day of an instant
+	Device  string                 // id of this computer
+	Length  time.Duration          // of the sitting
+}
+
+// A Turn is one question with the reason why it was picked.
+type Turn struct {
+	Question drills.Question
+	Why      scheduler.Choice
+}
+
+// A Result is what became of one answer.
+type Result struct {
+	Verdict  drills.Verdict
+	Outcome  scheduler.Outcome
+	Thinking time.Duration // 0 when it was not timed
+}
+
+// answered is one committed answer.
+type answered struct {
+	question drills.Question
+	row      drills.Review
+	outcome  scheduler.Outcome
+}
+
+// New begins a sitting at now.
+func New(cfg Config, now time.Time) *Session {
+	return &Session{cfg: cfg, started: now}
+}
+
+// Left returns how much of the sitting is left, never below zero.
+func (s *Session) Left(now time.Time) time.Duration {
+	return max(0, s.cfg.Length-(now.Sub(s.started)-s.paused))
+}
+
+// Pause takes d out of the sitting: the player was away, or had paused.
+func (s *Session) Pause(d time.Duration) { s.paused += d }
+
+// Next picks the next question. It reports false when the time is up or there
+// is nothing to ask.
+func (s *Session) Next(now time.Time) (Turn, bool, error) {
+	s.settle()
+	left := s.Left(now)
+	if left == 0 {
+		return Turn{}, false, nil
+	}
+	if s.cfg.Before != nil {
+		if err := s.cfg.Before(); err != nil {
+			return Turn{}, false, fmt.Errorf("read the log: %w", err)
+		}
+	}
+	choice, ok := s.cfg.Planner.Next(now, left)
+	if !ok {
+		return Turn{}, false, nil
+	}
+	q, err := s.pose(choice.Item)
+	if err != nil {
+		return Turn{}, false, err
+	}
+	s.asked, s.why = q, choice
+	return Turn{q, choice}, true, nil
+}
+
+// pose asks an item afresh. An item that comes again is posed another way
+// where it has another way, so that no question is asked twice in a row.
+func (s *Session) pose(id string) (drills.Question, error) {
+	var q drills.Question
+	for range 20 {
+		var err error
+		if q, err = s.cfg.Source.Ask(id, s.cfg.Rand); err != nil {
+			return q, err
+		}
+		if q.Text != s.asked.Text {
+			break
+		}
+	}
+	return q, nil
+}
+
+// ErrNothingAsked is returned by Answer and TakeBack out of turn.
+var ErrNothingAsked = errors.New("no question is open")
+
+// An UnreadableError says that a text is no answer to the question at all.
+// Nothing is decided; the player may answer again.
+type UnreadableError struct{ Reason error }
+
+func (e UnreadableError) Error() string { return e.Reason.Error() }
+func (e UnreadableError) Unwrap() error { return e.Reason }
+
+// Answer commits the answer to the open question: it judges it and logs it.
+// Thinking runs from the question on the screen to the first key of the
+// answer; 0 means that it was not timed. The row is durable when Answer returns
+// without an error.
+func (s *Session) Answer(ctx context.Context, now time.Time, text string, thinking time.Duration, by drills.Entry) (Result, error) {
+	if s.asked.Item == "" || s.pending != nil {
+		return Result{}, ErrNothingAsked
+	}
+	verdict, err := s.asked.Judge(text)
+	if err != nil {
+		return Result{}, UnreadableError{err}
+	}
+	if thinking > Away {
+		thinking = 0
+	}
+	row := s.row(now, s.asked)
+	row.Answer, row.Want, row.Right = text, verdict.Want, verdict.Right
+	row.Thinking, row.Entry = thinking.Truncate(time.Millisecond), by
+	if err := s.cfg.Log.Append(ctx, row); err != nil {
+		return Result{}, fmt.Errorf("keep the answer: %w", err)
+	}
+	outcome := s.cfg.Planner.Outcome(learnable(row))
+	s.pending = &answered{s.asked, row, outcome}
+	return Result{verdict, outcome, row.Thinking}, nil
+}
+
+// TakeBack withdraws the answer just committed, a slip of the keys, and opens
+// its question again. It can be called once, before the next question.
+func (s *Session) TakeBack(ctx context.Context, now time.Time) (Turn, error) {
+	if s.pending == nil {
+		return Turn{}, ErrNothingAsked
+	}
+	row := s.row(now, s.pending.question)
+	row.TakesBack = s.pending.row.ID
+	if err := s.cfg.Log.Append(ctx, row); err != nil {
+		return Turn{}, fmt.Errorf("take the answer back: %w", err)
+	}
+	s.pending = nil
+	return Turn{s.asked, s.why}, nil
+}
+
+// settle lets the planner learn what can no longer be taken back.
+func (s *Session) settle() {
+	if s.pending == nil {
+		return
+	}
+	s.tally = append(s.tally, *s.pending)
+	s.cfg.Planner.Learn(learnable(s.pending.row))
+	s.pending = nil
+}
+
+// row begins a log row for a question.
+func (s *Session) row(now time.Time, q drills.Question) drills.Review {
+	at := now.UTC().Truncate(time.Millisecond)
+	return drills.Review{
+		ID:       s.cfg.NewID(at),
+		Device:   s.cfg.Device,
+		At:       at,
+		Day:      s.cfg.Day(now),
+		Item:     q.Item,
+		Question: q.Text,
+	}
+}
+
+// learnable is what the scheduler may know of a row.
+func learnable(r drills.Review) scheduler.Review {
+	return scheduler.Review{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking}
+}

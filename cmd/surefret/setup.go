@@ -1,0 +1,53 @@
+package main
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"surefret/cmd/surefret/line"
+	"surefret/cmd/surefret/settings"
+)
+
+func (p *program) setupCommand() *cobra.Command {
+	var lines bool
+	cmd := &cobra.Command{
+		Use:     "setup",
+		Short:   "Set the instrument, the hand, note names, the aim and the sound",
+		Example: "  surefret setup\n  surefret setup --line",
+		Args:    cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) (err error) {
+			ctx := cmd.Context()
+			pl, err := p.openPlayer(ctx)
+			if err != nil {
+				return err
+			}
+			defer pl.closing(ctx, &err)
+			return p.setUp(ctx, pl, lines || !p.fullScreen())
+		},
+	}
+	cmd.Flags().BoolVar(&lines, "line", false, "plain questions instead of the form")
+	return cmd
+}
+
+// setUp asks for the settings and saves them. A player who leaves the form
+// keeps what was set before.
+func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
+	var chosen settings.Settings
+	var err error
+	if lines {
+		chosen, err = line.Setup(p.in, p.out, p.err, pl.settings)
+	} else {
+		chosen, err = p.setupForm(pl.settings)
+	}
+	if err != nil {
+		return err
+	}
+	for key, value := range chosen.ToMap() {
+		if err := pl.db.SetSetting(ctx, key, value); err != nil {
+			return err
+		}
+	}
+	pl.settings, pl.fresh = chosen, false
+	return pl.prepare(ctx)
+}
