@@ -1,5 +1,12 @@
 package theory
 
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
+
 // An Interval is a vector: how many letters and how many semitones lie between
 // two pitches, both negative when it falls. {2, 3} is a minor third up,
 // {-1, 0} a descending diminished second. The zero value is the unison.
@@ -35,3 +42,246 @@ func (iv Interval) Plus(jv Interval) Interval {
 
 // Neg returns iv the other way: up becomes down.
 func (iv Interval) Neg() Interval { return Interval{-iv.Steps, -iv.Semitones} }
+
+// Invert returns what is left of the octave: a minor third becomes a major
+// sixth, and the unison and the octave change places. A compound interval
+// inverts as its simple form does. The two always add up to an octave, which
+// makes the inversion of an octave wider than perfect a falling unison.
+func (iv Interval) Invert() Interval {
+	if iv.falling() {
+		return iv.Neg().Invert().Neg()
+	}
+	iv = iv.Simple()
+	return Interval{7 - iv.Steps, 12 - iv.Semitones}
+}
+
+// Simple returns iv without its whole octaves: a tenth becomes a third, a
+// fifteenth an octave. Intervals up to the octave are simple already.
+func (iv Interval) Simple() Interval {
+	octaves := max(abs(iv.Steps)-1, 0) / 7
+	if iv.Steps < 0 {
+		octaves = -octaves
+	}
+	return Interval{iv.Steps - 7*octaves, iv.Semitones - 12*octaves}
+}
+
+// Compound reports whether iv is wider than an octave in letters.
+func (iv Interval) Compound() bool { return abs(iv.Steps) > 7 }
+
+// Number returns the interval's number, which counts both letters: 1 for a
+// unison, 3 for a third, 10 for a tenth, whether it rises or falls.
+func (iv Interval) Number() int { return abs(iv.Steps) + 1 }
+
+// falling reports the direction: that of the letters, or where they stand
+// still that of the semitones.
+func (iv Interval) falling() bool {
+	return iv.Steps < 0 || iv.Steps == 0 && iv.Semitones < 0
+}
+
+// majorScale holds the semitones of the perfect and major intervals above the
+// unison.
+var majorScale = [7]int{0, 2, 4, 5, 7, 9, 11}
+
+// perfect reports whether a number's plain form is perfect (1 4 5 8) rather
+// than major (2 3 6 7).
+func perfect(number int) bool {
+	switch mod(number-1, 7) {
+	case 0, 3, 4:
+		return true
+	}
+	return false
+}
+
+// over returns the semitones by which iv, made rising, exceeds the perfect or
+// major interval of its number.
+func (iv Interval) over() int {
+	if iv.falling() {
+		iv = iv.Neg()
+	}
+	return iv.Semitones - 12*(iv.Steps/7) - majorScale[iv.Steps%7]
+}
+
+// String prints quality and number: "m3", "P5", "M10", "A4", "dd7", and with
+// a minus sign when it falls: "-m3".
+func (iv Interval) String() string {
+	sign := ""
+	if iv.falling() {
+		sign = "-"
+	}
+	return sign + iv.quality() + strconv.Itoa(iv.Number())
+}
+
+func (iv Interval) quality() string {
+	over := iv.over()
+	switch {
+	case over > 0:
+		return strings.Repeat("A", over)
+	case perfect(iv.Number()) && over == 0:
+		return "P"
+	case perfect(iv.Number()):
+		return strings.Repeat("d", -over)
+	case over == 0:
+		return "M"
+	case over == -1:
+		return "m"
+	}
+	return strings.Repeat("d", -over-1)
+}
+
+var qualityWords = map[string]string{
+	"P": "perfect", "M": "major", "m": "minor",
+	"A": "augmented", "AA": "doubly augmented", "d": "diminished", "dd": "doubly diminished",
+}
+
+// numberWords starts at the unison.
+var numberWords = [...]string{
+	"unison", "second", "third", "fourth", "fifth", "sixth", "seventh", "octave",
+	"ninth", "tenth", "eleventh", "twelfth", "thirteenth", "fourteenth", "fifteenth",
+	"sixteenth", "seventeenth", "eighteenth", "nineteenth", "twentieth", "twenty-first", "twenty-second",
+}
+
+// Name prints iv in words: "minor tenth", "doubly augmented fourth",
+// "descending perfect fifth". Past the twenty-second (three octaves) and past
+// doubly altered it falls back on figures: "major 23rd".
+func (iv Interval) Name() string {
+	var b strings.Builder
+	if iv.falling() {
+		b.WriteString("descending ")
+	}
+	if word, ok := qualityWords[iv.quality()]; ok {
+		b.WriteString(word + " ")
+	} else if iv.over() > 0 {
+		fmt.Fprintf(&b, "%d times augmented ", len(iv.quality()))
+	} else {
+		fmt.Fprintf(&b, "%d times diminished ", len(iv.quality()))
+	}
+	if n := iv.Number(); n <= len(numberWords) {
+		b.WriteString(numberWords[n-1])
+	} else {
+		b.WriteString(ordinal(n))
+	}
+	return b.String()
+}
+
+func ordinal(n int) string {
+	ending := "th"
+	if n/10%10 != 1 {
+		switch n % 10 {
+		case 1:
+			ending = "st"
+		case 2:
+			ending = "nd"
+		case 3:
+			ending = "rd"
+		}
+	}
+	return strconv.Itoa(n) + ending
+}
+
+// Chromatic returns the everyday name for a distance in semitones where no
+// spelling is known: perfect, major or minor, and an augmented fourth for the
+// tritone. Negative distances fall.
+func Chromatic(semitones int) Interval {
+	if semitones < 0 {
+		return Chromatic(-semitones).Neg()
+	}
+	steps := [12]int{0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6}
+	return Interval{7*(semitones/12) + steps[semitones%12], semitones}
+}
+
+// ParseInterval reads quality and number, short or in words: "m3", "P5",
+// "-M10", "dim5", "minor tenth", "compound minor third", "descending octave",
+// "tritone" (an augmented fourth). The letters m and M tell minor from major.
+// Numbers go up to 29 (four octaves), alterations up to doubly augmented and
+// diminished; beyond is an error, as is a quality the number can't have
+// ("P3", "m5").
+func ParseInterval(s string) (Interval, error) {
+	rest := strings.TrimSpace(s)
+	falling, octaves := false, 0
+	if r, ok := strings.CutPrefix(rest, "-"); ok {
+		rest, falling = r, true
+	} else if r, ok := strings.CutPrefix(rest, "descending "); ok {
+		rest, falling = r, true
+	}
+	if r, ok := strings.CutPrefix(rest, "compound "); ok {
+		rest, octaves = r, 1
+	}
+	quality, number, err := splitInterval(rest)
+	if err != nil {
+		return Interval{}, fmt.Errorf("%q is not an interval: %w", s, err)
+	}
+	steps := number - 1
+	iv := Interval{steps + 7*octaves, 12*(steps/7+octaves) + majorScale[steps%7]}
+	switch quality {
+	case 'P', 'M':
+		if perfect(number) != (quality == 'P') {
+			err = fmt.Errorf("unisons, fourths, fifths and octaves are perfect, the others major or minor")
+		}
+	case 'm':
+		iv.Semitones--
+		if perfect(number) {
+			err = fmt.Errorf("unisons, fourths, fifths and octaves are perfect, not minor")
+		}
+	case 'A':
+		iv.Semitones++
+	case 'X':
+		iv.Semitones += 2
+	case 'd', 'D':
+		iv.Semitones--
+		if !perfect(number) {
+			iv.Semitones--
+		}
+		if quality == 'D' {
+			iv.Semitones--
+		}
+	}
+	if err == nil && iv.falling() {
+		err = fmt.Errorf("a unison can't be diminished")
+	}
+	if err != nil {
+		return Interval{}, fmt.Errorf("%q is not an interval: %w", s, err)
+	}
+	if falling {
+		iv = iv.Neg()
+	}
+	return iv, nil
+}
+
+// intervalQualities lists the spellings that are read, longest first where
+// one begins another. X and D stand for doubly augmented and diminished.
+var intervalQualities = []struct {
+	text    string
+	quality byte
+}{
+	{"doubly augmented", 'X'}, {"doubly diminished", 'D'},
+	{"augmented", 'A'}, {"diminished", 'd'}, {"perfect", 'P'}, {"major", 'M'}, {"minor", 'm'},
+	{"perf", 'P'}, {"maj", 'M'}, {"min", 'm'}, {"aug", 'A'}, {"dim", 'd'},
+	{"AA", 'X'}, {"dd", 'D'}, {"A", 'A'}, {"d", 'd'}, {"P", 'P'}, {"M", 'M'}, {"m", 'm'},
+}
+
+func splitInterval(s string) (quality byte, number int, err error) {
+	switch s {
+	case "tritone":
+		return 'A', 4, nil
+	case "unison":
+		return 'P', 1, nil
+	case "octave":
+		return 'P', 8, nil
+	}
+	rest := ""
+	for _, q := range intervalQualities {
+		if r, ok := strings.CutPrefix(s, q.text); ok {
+			quality, rest = q.quality, strings.TrimSpace(r)
+			break
+		}
+	}
+	if i := slices.Index(numberWords[:], rest); i >= 0 {
+		number = i + 1
+	} else if n, err := strconv.Atoi(rest); err == nil && rest[0] != '+' {
+		number = n
+	}
+	if quality == 0 || number < 1 || number > 29 {
+		return 0, 0, fmt.Errorf("expected a quality and a number from 1 to 29, like m3, P5 or minor tenth")
+	}
+	return quality, number, nil
+}

@@ -7,10 +7,7 @@
 // in G flat major and B sharp in C sharp major fall out like any other note.
 package theory
 
-import (
-	"fmt"
-	"strings"
-)
+import "strings"
 
 // A Letter is one of the seven note letters, counted from C: 0 is C, 6 is B.
 type Letter int
@@ -28,6 +25,9 @@ const (
 
 // naturals holds the semitones of each letter above C.
 var naturals = [7]int{0, 2, 4, 5, 7, 9, 11}
+
+// fifths holds each letter's place on the line of fifths F C G D A E B.
+var fifths = [7]int{0, 2, 4, -1, 1, 3, 5}
 
 // String returns the letter's English name, "C" to "B".
 func (l Letter) String() string { return "CDEFGAB"[l : l+1] }
@@ -47,56 +47,100 @@ func (n Note) PitchClass() int { return mod(naturals[n.Letter]+n.Alter, 12) }
 func (n Note) Enharmonic(m Note) bool { return n.PitchClass() == m.PitchClass() }
 
 // String prints n in English with ASCII accidentals: "F#", "Bb", "F##", "Ebb".
-func (n Note) String() string {
-	if n.Alter < 0 {
-		return n.Letter.String() + strings.Repeat("b", -n.Alter)
+// Names prints the other systems.
+func (n Note) String() string { return n.Letter.String() + accidental(n.Alter, false) }
+
+// Fifths returns the place of n on the line of fifths, where C is 0, each
+// fifth up adds 1 and each sharp 7: F is -1, G is 1, F# is 6, Gb is -6. Notes
+// close together there belong to the same keys.
+func (n Note) Fifths() int { return fifths[n.Letter] + 7*n.Alter }
+
+// NoteAt returns the note at a place on the line of fifths: the inverse of
+// Fifths. Places -15 to 19 (Fbb to B##) need no more than two accidentals.
+func NoteAt(place int) Note {
+	return Note{Letter: Letter(mod(4*place, 7)), Alter: floorDiv(place+1, 7)}
+}
+
+// Simplest returns the note that sounds as n with the fewest accidentals.
+// C##, which is D, comes back as D; a note with one accidental or none comes
+// back unchanged unless a natural sounds the same (B# is C).
+func (n Note) Simplest() Note {
+	best := n
+	for place := n.Fifths() - 24; place <= n.Fifths()+24; place += 12 {
+		if m := NoteAt(place); abs(m.Alter) < abs(best.Alter) {
+			best = m
+		}
 	}
-	return n.Letter.String() + strings.Repeat("#", n.Alter)
+	return best
+}
+
+// writable returns n itself when it can be written with two accidentals or
+// fewer, and its simplest spelling when it can't: past the double sharp there
+// is nothing left to read.
+func (n Note) writable() Note {
+	if abs(n.Alter) <= 2 {
+		return n
+	}
+	return n.Simplest()
 }
 
 // ParseNote reads an English note name: a letter in either case, then up to
-// two accidentals written #, ♯, x, 𝄪, b, ♭ or 𝄫. It returns an error that says
-// what was expected for anything else.
-func ParseNote(s string) (Note, error) {
-	n, rest, err := scanNote(s)
-	if err == nil && rest != "" {
-		err = fmt.Errorf("%q is not a note: expected a letter A to G and up to two sharps or flats, like F# or Bb", s)
-	}
-	if err != nil {
-		return Note{}, err
-	}
-	return n, nil
-}
+// two accidentals of one kind, written #, ♯, x, 𝄪, b, ♭ or 𝄫. It returns an
+// error that says what was expected for anything else.
+func ParseNote(s string) (Note, error) { return Names{}.Parse(s) }
 
-// scanNote reads a note from the front of s and returns what follows it.
-func scanNote(s string) (Note, string, error) {
-	bad := fmt.Errorf("%q is not a note: expected a letter A to G and up to two sharps or flats, like F# or Bb", s)
+// scanNote reads an English note from the front of s and returns what follows.
+func scanNote(s string) (n Note, rest string, ok bool) {
 	if s == "" {
-		return Note{}, "", bad
+		return Note{}, "", false
 	}
 	l := strings.IndexByte("CDEFGAB", s[0]&^0x20)
 	if l < 0 {
-		return Note{}, "", bad
+		return Note{}, "", false
 	}
-	n, rest := Note{Letter: Letter(l)}, s[1:]
-	for rest != "" {
-		alter, size := 0, 0
+	alter, rest, ok := scanAlter(s[1:])
+	return Note{Letter(l), alter}, rest, ok
+}
+
+// scanAlter reads accidentals from the front of s, as far as they go. Mixed
+// ones, and more than two, are not ok.
+func scanAlter(s string) (alter int, rest string, ok bool) {
+	for s != "" {
+		step, size := 0, 0
 		for _, a := range accidentals {
-			if strings.HasPrefix(rest, a.text) {
-				alter, size = a.alter, len(a.text)
+			if strings.HasPrefix(s, a.text) {
+				step, size = a.alter, len(a.text)
 				break
 			}
 		}
 		if size == 0 {
 			break
 		}
-		if alter*n.Alter < 0 || n.Alter+alter > 2 || n.Alter+alter < -2 {
-			return Note{}, "", bad
+		if step*alter < 0 || abs(alter+step) > 2 {
+			return 0, "", false
 		}
-		n.Alter += alter
-		rest = rest[size:]
+		alter += step
+		s = s[size:]
 	}
-	return n, rest, nil
+	return alter, s, true
+}
+
+// accidental writes an alteration: "", "#", "bb", or with signs "♯", "𝄫".
+func accidental(alter int, signs bool) string {
+	flat, sharp := "b", "#"
+	if signs {
+		switch alter {
+		case 2:
+			return "𝄪"
+		case -2:
+			return "𝄫"
+		}
+		flat, sharp = "♭", "♯"
+	}
+	if alter < 0 {
+		return strings.Repeat(flat, -alter)
+	}
+	return strings.Repeat(sharp, alter)
 }
 
 var accidentals = []struct {
@@ -109,3 +153,5 @@ var accidentals = []struct {
 func mod(a, n int) int { return ((a % n) + n) % n }
 
 func floorDiv(a, n int) int { return (a - mod(a, n)) / n }
+
+func abs(a int) int { return max(a, -a) }

@@ -29,13 +29,27 @@ func (p Pitch) String() string { return p.Note.String() + strconv.Itoa(p.Octave)
 
 // ParsePitch reads scientific pitch notation, "E2" or "Bb3", octaves -1 to 9.
 func ParsePitch(s string) (Pitch, error) {
-	n, rest, err := scanNote(s)
-	if err != nil {
-		return Pitch{}, err
-	}
+	n, rest, ok := scanNote(s)
 	o, err := strconv.Atoi(rest)
-	if err != nil || o < -1 || o > 9 {
-		return Pitch{}, fmt.Errorf("%q is not a pitch: expected a note and its octave, like E2 or Bb3", s)
+	if !ok || err != nil || o < -1 || o > 9 || strconv.Itoa(o) != rest {
+		return Pitch{}, fmt.Errorf("%q is not a pitch: expected a note and its octave from -1 to 9, like E2 or Bb3", s)
 	}
 	return Pitch{n, o}, nil
+}
+
+// FromMIDI returns the pitch of a MIDI key number where no key tells how to
+// spell it: naturals as they are, the five others as flats or as sharps. With
+// a key, Spell knows better.
+func FromMIDI(midi int, flats bool) Pitch {
+	place := mod(7*midi+1, 12) - 1 // F to A#
+	if flats && place > 5 {
+		place -= 12 // Gb to B
+	}
+	return pitchOf(NoteAt(place), midi)
+}
+
+// pitchOf returns n in the octave where it sounds as midi, which must be one
+// of its own.
+func pitchOf(n Note, midi int) Pitch {
+	return Pitch{n, floorDiv(midi-n.Alter-naturals[n.Letter], 12) - 1}
 }

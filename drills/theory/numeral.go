@@ -1,0 +1,206 @@
+package theory
+
+import (
+	"fmt"
+	"strings"
+)
+
+// A Numeral is a chord seen from the key: the degree of its root, counted from
+// the major scale, and its quality. It is comparable, and the same in every
+// key.
+type Numeral struct {
+	Degree  // of the root; in an applied chord, within the key of Of
+	Quality Quality
+	Over    Interval // slash bass above the root, as in Chord
+	Of      Applied  // V/V: the degree that this chord leads to; zero if none
+}
+
+// An Applied is the chord that a secondary dominant leads to, reduced to what
+// V/ii says of it. The zero value is none.
+type Applied struct {
+	Degree
+	Minor bool // written in lower case
+}
+
+// Interval returns the interval from the tonic up to the root, within the
+// octave.
+func (n Numeral) Interval() Interval {
+	if n.Of.Number == 0 {
+		return n.Degree.Interval()
+	}
+	return DegreeOf(n.Of.Interval().Plus(n.Degree.Interval())).Interval()
+}
+
+// Plain returns n without its application: V/V becomes II.
+func (n Numeral) Plain() Numeral {
+	return Numeral{Degree: DegreeOf(n.Interval()), Quality: n.Quality, Over: n.Over}
+}
+
+// Chord returns the chord that n is in k.
+func (k Key) Chord(n Numeral) Chord {
+	return Chord{Root: k.Tonic, Quality: n.Quality, Over: n.Over}.Transpose(n.Interval())
+}
+
+// Numeral returns c as seen from k. It is the inverse of Chord, save that an
+// applied chord comes back plain.
+func (k Key) Numeral(c Chord) Numeral {
+	return Numeral{Degree: k.Degree(c.Root), Quality: c.Quality, Over: c.Over}
+}
+
+// Bass returns the degree of the bass, counted in the key as bands count it:
+// 5/7 is the chord on 5 over the seventh degree.
+func (n Numeral) Bass() Degree { return DegreeOf(n.Interval().Plus(n.Over)) }
+
+// Number prints n as bands write it: "1", "6-", "2-7", "b7", "5/7". Applied
+// chords come out plain (V/V is "2").
+func (n Numeral) Number() string {
+	suffix := n.Quality.String()
+	if n.Quality.Minor() {
+		if rest, ok := strings.CutPrefix(suffix, "m"); ok {
+			suffix = "-" + rest
+		}
+	}
+	return DegreeOf(n.Interval()).String() + suffix + n.slash()
+}
+
+// Roman prints n as a roman numeral, whose case tells major from minor: "IV",
+// "vi7", "bVII", "vii°", "iiø7", "V7/V". A slash bass is a number of the key:
+// "V/7".
+func (n Numeral) Roman() string {
+	s := n.Degree.roman(n.Quality.Minor()) + n.Quality.romanSuffix()
+	if n.Of.Number != 0 {
+		s += "/" + n.Of.roman(n.Of.Minor)
+	}
+	return s + n.slash()
+}
+
+func (n Numeral) slash() string {
+	if n.Over == (Interval{}) {
+		return ""
+	}
+	return "/" + n.Bass().String()
+}
+
+func (d Degree) roman(lower bool) string {
+	for _, r := range romans {
+		if r.number != d.Number {
+			continue
+		}
+		if lower {
+			return accidental(d.Alter, false) + strings.ToLower(r.text)
+		}
+		return accidental(d.Alter, false) + r.text
+	}
+	return ""
+}
+
+// romanSuffix is the chord suffix without what the case of the numeral says.
+// A plain 6 would read as an inversion there, so the sixth is added.
+func (q Quality) romanSuffix() string {
+	suffix := q.String()
+	switch {
+	case q == HalfDiminished:
+		return "ø7"
+	case q == Augmented:
+		return "+"
+	case strings.HasPrefix(suffix, "dim"):
+		suffix = "°" + suffix[len("dim"):]
+	case q.Minor():
+		suffix = suffix[len("m"):]
+	}
+	if rest, ok := strings.CutPrefix(suffix, "6"); ok && !strings.HasPrefix(rest, "9") {
+		suffix = "add6" + rest
+	}
+	return suffix
+}
+
+// ParseNumeral reads a chord by degree, as a number ("1", "6-", "6m", "2-7",
+// "5/7", "b7", "7°") or as a roman numeral ("IV", "vi7", "V7/V", "bVII",
+// "viio", "iiø7", "V65", "I/3"). Degrees count from the major scale of the
+// tonic. After a roman numeral 6, 64, 65, 43 and 42 are figured bass; after a
+// number 6 is a sixth chord.
+func ParseNumeral(s string) (Numeral, error) {
+	text := strings.TrimSpace(s)
+	var n Numeral
+	var err error
+	if d, suffix, ok := scanDegree(text); ok {
+		n.Degree = d
+		err = n.readSuffix(suffix, false)
+	} else if d, lower, suffix, ok := scanRoman(text); ok {
+		n.Degree = d
+		if suffix, err = n.readApplied(suffix); err == nil {
+			if fig, ok := figuredBass[suffix]; ok {
+				err = n.readFigure(fig, lower)
+			} else {
+				err = n.readSuffix(suffix, lower)
+			}
+		}
+	} else {
+		err = fmt.Errorf("it starts with no degree")
+	}
+	if err != nil {
+		return Numeral{}, fmt.Errorf("%q is not a chord by degree: %w; expected a number like 6- or b7, or a roman numeral like vi or bVII", s, err)
+	}
+	return n, nil
+}
+
+// figuredBass holds the figures of the inversions: whether there is a
+// seventh, and which tone is in the bass.
+var figuredBass = map[string]struct {
+	seventh   bool
+	inversion int
+}{
+	"6": {false, 1}, "63": {false, 1}, "64": {false, 2},
+	"65": {true, 1}, "43": {true, 2}, "42": {true, 3},
+}
+
+func (n *Numeral) readFigure(f struct {
+	seventh   bool
+	inversion int
+}, lower bool) error {
+	if lower {
+		n.Quality = MinorTriad
+	}
+	if f.seventh {
+		n.Quality ^= Quality(minorSeventh)
+	}
+	n.Over = n.Quality.Intervals()[f.inversion]
+	return nil
+}
+
+// readApplied takes a roman numeral after a slash off the end of suffix.
+func (n *Numeral) readApplied(suffix string) (string, error) {
+	i := strings.IndexByte(suffix, '/')
+	if i < 0 {
+		return suffix, nil
+	}
+	d, lower, rest, ok := scanRoman(suffix[i+1:])
+	if !ok {
+		return suffix, nil
+	}
+	n.Of = Applied{d, lower}
+	return suffix[:i] + rest, nil
+}
+
+// readSuffix reads the quality and the bass.
+func (n *Numeral) readSuffix(suffix string, lower bool) (err error) {
+	var bass Degree
+	if i := strings.LastIndexByte(suffix, '/'); i >= 0 {
+		if d, rest, ok := scanDegree(suffix[i+1:]); ok && rest == "" {
+			bass, suffix = d, suffix[:i]
+		}
+	}
+	switch {
+	case !lower:
+	case suffix == "" || strings.IndexAny(suffix[:1], "m-o") < 0 && !strings.HasPrefix(suffix, "dim") &&
+		!strings.HasPrefix(suffix, "°") && !strings.HasPrefix(suffix, "ø"):
+		suffix = "m" + suffix
+	}
+	if n.Quality, err = parseQuality(suffix); err != nil {
+		return err
+	}
+	if bass.Number != 0 {
+		n.Over = DegreeOf(bass.Interval().Plus(n.Interval().Neg())).Interval()
+	}
+	return nil
+}
