@@ -1,0 +1,193 @@
+package settings
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"surefret/drills/fretboard"
+)
+
+// A Field is one setting as a question: both forms and the command line ask it,
+// read it and refuse it in the same words.
+type Field struct {
+	Key     string   // under which the store keeps it
+	Ask     string   // a short question, ending in "?"
+	Hint    string   // what may be answered, half a sentence
+	Options []Option // the answers to pick from, none where it is typed
+	Typed   bool     // whether an answer besides the options may be typed
+	First   bool     // asked on the first run; the rest is for those who come back
+
+	get func(Settings) string
+	set func(*Settings, string) error
+}
+
+// An Option is an answer to pick.
+type Option struct {
+	Value string // what Set reads
+	Label string // what the player sees
+}
+
+// Get returns the setting as Set reads it.
+func (f Field) Get(s Settings) string { return f.get(s) }
+
+// Set reads text into the setting. It returns an error, one sentence with what
+// was given and what is expected, and leaves s alone when text cannot be used.
+func (f Field) Set(s *Settings, text string) error { return f.set(s, strings.TrimSpace(text)) }
+
+// Fields lists every setting in the order of the forms.
+var Fields = []Field{
+	{
+		Key: "tuning", Ask: "How is it tuned?", First: true, Typed: true,
+		Hint:    "or the open strings from low to high, like C2 G2 D3 A3",
+		Options: tunings(),
+		get:     func(s Settings) string { return s.Tuning },
+		set: func(s *Settings, text string) error {
+			t, err := fretboard.ParseTuning(text)
+			if err != nil {
+				return err
+			}
+			if s.Tuning = t.Name; t.Name == "custom" {
+				s.Tuning = t.String()
+			}
+			return nil
+		},
+	},
+	number(Field{Key: "frets", Ask: "How many frets has the neck?", First: true}, whole, fretboard.FewestFrets, fretboard.MostFrets, "",
+		func(s *Settings) *int { return &s.Frets }),
+	choice(Field{Key: "left_handed", Ask: "Which way do you hold it?", First: true}, func(s *Settings) *bool { return &s.LeftHanded },
+		Option{"right", "right-handed, nut at the left"}, Option{"left", "left-handed, nut at the right"}),
+	word(Field{Key: "names", Ask: "How do you name the notes?", First: true}, func(s *Settings) *string { return &s.Names },
+		Option{"english", "C D E F G A B"}, Option{"solfege", "Do Re Mi Fa Sol La Si"}, Option{"german", "C D E F G A H, Fis, Es, B"}),
+	choice(Field{Key: "flats", Ask: "Sharps or flats, where no key decides?", First: true}, func(s *Settings) *bool { return &s.Flats },
+		Option{"sharps", "sharps, F#"}, Option{"flats", "flats, Gb"}),
+	number(Field{Key: "aim", Ask: "Thinking time that counts as fluent?", First: true}, tenths, 0.5, 10, " seconds",
+		func(s *Settings) *float64 { return &s.Aim }),
+	choice(Field{Key: "sound", Ask: "Play the notes?", First: true}, func(s *Settings) *bool { return &s.Sound },
+		Option{"off", "no, silent"}, Option{"on", "yes"}),
+	number(Field{Key: "volume", Ask: "How loud?", First: true}, tenths, -60, 0, " dB, 0 is the loudest",
+		func(s *Settings) *float64 { return &s.Volume }),
+	number(Field{Key: "minutes", Ask: "How many minutes a day?"}, tenths, 1, 60, "",
+		func(s *Settings) *float64 { return &s.Minutes }),
+	moveOn(),
+	number(Field{Key: "capo", Ask: "A capo, at which fret?"}, whole, 0, 12, ", 0 for none",
+		func(s *Settings) *int { return &s.Capo }),
+	number(Field{Key: "stretch", Ask: "How many frets does your hand span?"}, whole, 3, 7, "",
+		func(s *Settings) *int { return &s.Stretch }),
+	choice(Field{Key: "six_flats", Ask: "The key of six signs?"}, func(s *Settings) *bool { return &s.SixFlats },
+		Option{"F#", "F sharp"}, Option{"Gb", "G flat"}),
+	number(Field{Key: "reference_a", Ask: "To which A do you tune?"}, tenths, 400, 480, " Hz",
+		func(s *Settings) *float64 { return &s.ReferenceA }),
+	word(Field{Key: "drawing", Ask: "How is the neck drawn?"}, func(s *Settings) *string { return &s.Drawing },
+		Option{"auto", "as the terminal can"}, Option{"lines", "with line characters"}, Option{"ascii", "with plain ASCII"}),
+}
+
+// Find returns the field with a key and reports whether there is one.
+func Find(key string) (Field, bool) {
+	for _, f := range Fields {
+		if f.Key == key {
+			return f, true
+		}
+	}
+	return Field{}, false
+}
+
+func tunings() []Option {
+	var all []Option
+	for _, t := range fretboard.Tunings {
+		all = append(all, Option{t.Name, fmt.Sprintf("%s, %s", t.Name, t)})
+	}
+	return all
+}
+
+const (
+	whole  = 0 // decimals of a count
+	tenths = 1
+)
+
+// number makes a field of a number between two bounds.
+func number[T int | float64](f Field, decimals int, low, high float64, unit string, at func(*Settings) *T) Field {
+	short := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+	f.Hint = short(low) + " to " + short(high) + unit
+	f.get = func(s Settings) string { return short(float64(*at(&s))) }
+	f.set = func(s *Settings, text string) error {
+		v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
+		scale := math.Pow(10, float64(decimals))
+		if err != nil || !(v >= low && v <= high) || decimals == whole && v != math.Trunc(v) {
+			return fmt.Errorf("%q cannot be used for %q: give a number from %s", text, f.Ask, f.Hint)
+		}
+		*at(s) = T(math.Round(v*scale) / scale)
+		return nil
+	}
+	return f
+}
+
+// choice makes a field of a yes or no that has names of its own; no comes first.
+func choice(f Field, at func(*Settings) *bool, no, yes Option) Field {
+	f.Options = []Option{no, yes}
+	f.get = func(s Settings) string {
+		if *at(&s) {
+			return yes.Value
+		}
+		return no.Value
+	}
+	f.set = func(s *Settings, text string) error {
+		v, err := f.pick(text)
+		if err == nil {
+			*at(s) = v == yes.Value
+		}
+		return err
+	}
+	f.Hint = no.Value + " or " + yes.Value
+	return f
+}
+
+// word makes a field of one of several words.
+func word(f Field, at func(*Settings) *string, options ...Option) Field {
+	var values []string
+	for _, o := range options {
+		values = append(values, o.Value)
+	}
+	last := len(values) - 1
+	f.Options = options
+	f.Hint = strings.Join(values[:last], ", ") + " or " + values[last]
+	f.get = func(s Settings) string { return *at(&s) }
+	f.set = func(s *Settings, text string) error {
+		v, err := f.pick(text)
+		if err == nil {
+			*at(s) = v
+		}
+		return err
+	}
+	return f
+}
+
+// moveOn is a number with a gap: 0 waits for a key.
+func moveOn() Field {
+	f := number(Field{Key: "move_on", Ask: "Seconds until a right answer moves on?"}, tenths, 0, 10, ", 0 to wait for a key",
+		func(s *Settings) *float64 { return &s.MoveOn })
+	set := f.set
+	f.set = func(s *Settings, text string) error {
+		was := s.MoveOn
+		if err := set(s, text); err != nil {
+			return err
+		}
+		if s.MoveOn > 0 && s.MoveOn < 0.3 {
+			s.MoveOn = was
+			return fmt.Errorf("%q cannot be used for %q: nobody could read it, give 0.3 or more, or 0 to wait for a key", text, f.Ask)
+		}
+		return nil
+	}
+	return f
+}
+
+// pick reads one of the options, in either case.
+func (f Field) pick(text string) (string, error) {
+	for _, o := range f.Options {
+		if strings.EqualFold(o.Value, text) {
+			return o.Value, nil
+		}
+	}
+	return "", fmt.Errorf("%q cannot be used for %q: give %s", text, f.Ask, f.Hint)
+}

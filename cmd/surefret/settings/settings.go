@@ -1,0 +1,145 @@
+// Package settings holds what a player sets once: the instrument, the hand, how
+// notes are named, what counts as fluent, how it sounds and how it is drawn.
+//
+// Three places speak of the same things: the form on the full screen, the same
+// form as plain lines, and the store, which keeps each setting under a key as a
+// JSON text. So each setting is described once, in [Fields], with its question,
+// its reader and its one-sentence refusal. A setting that is missing in the
+// store has its default; one that a newer surefret has left there is ignored.
+package settings
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"time"
+
+	"surefret/drills"
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// Settings are all that a player can set. Make them with [Default]: the zero
+// value is no instrument.
+type Settings struct {
+	Tuning     string  `json:"tuning"`      // a name or the open strings from low to high, see fretboard.ParseTuning
+	Frets      int     `json:"frets"`       // on the whole neck, 12 to 36
+	Capo       int     `json:"capo"`        // the fret it holds down, 0 for none, to 12
+	LeftHanded bool    `json:"left_handed"` // the neck is drawn with its nut at the right
+	Names      string  `json:"names"`       // "english", "solfege" or "german"
+	Flats      bool    `json:"flats"`       // Bb rather than A# where no key decides
+	SixFlats   bool    `json:"six_flats"`   // the key of six signs is Gb, not F#
+	Aim        float64 `json:"aim"`         // thinking time that counts as fluent, seconds, 0.5 to 10
+	Stretch    int     `json:"stretch"`     // frets that the hand spans, 3 to 7
+	Minutes    float64 `json:"minutes"`     // length of a sitting, 1 to 60
+	MoveOn     float64 `json:"move_on"`     // seconds that a right answer stays on the screen, 0.3 to 10; 0 waits for a key
+	Sound      bool    `json:"sound"`       // whether notes are played
+	Volume     float64 `json:"volume"`      // dB below full scale, -60 to 0
+	ReferenceA float64 `json:"reference_a"` // A4 in Hz, 400 to 480
+	Drawing    string  `json:"drawing"`     // "auto", "lines" or "ascii"
+}
+
+// Default returns the settings of a player who has set nothing: a guitar of 22
+// frets in standard tuning, held right-handed, ten minutes at two seconds.
+// Volume starts low, as a cue in headphones should.
+func Default() Settings {
+	return Settings{
+		Tuning: fretboard.Standard.Name, Frets: 22,
+		Names: "english", SixFlats: false,
+		Aim: 2, Stretch: 4, Minutes: 10, MoveOn: 0.8,
+		Sound: true, Volume: -18, ReferenceA: 440,
+		Drawing: "auto",
+	}
+}
+
+// Check returns an error, one sentence, for the first setting that cannot be
+// used.
+func (s Settings) Check() error {
+	for _, f := range Fields {
+		if err := f.Set(&s, f.Get(s)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Setup returns the instrument and ways that questions depend on, or the error
+// of [Settings.Check].
+func (s Settings) Setup() (drills.Setup, error) {
+	if err := s.Check(); err != nil {
+		return drills.Setup{}, err
+	}
+	tuning, err := fretboard.ParseTuning(s.Tuning)
+	if err != nil {
+		return drills.Setup{}, err
+	}
+	return drills.Setup{
+		Neck:  fretboard.Fretboard{Tuning: tuning, Frets: s.Frets, Capo: s.Capo},
+		Names: theory.Names{System: theory.System(slices.Index(systems, s.Names))},
+		Flats: s.Flats,
+		Aim:   Seconds(s.Aim),
+		Sound: s.Sound,
+	}, nil
+}
+
+// systems are the values of Names in the order of theory's constants.
+var systems = []string{theory.English: "english", theory.Solfege: "solfege", theory.German: "german"}
+
+// Seconds turns a number of seconds into a duration, to the millisecond.
+func Seconds(s float64) time.Duration {
+	return (time.Duration(s * float64(time.Second))).Round(time.Millisecond)
+}
+
+// ToMap returns every setting as key and JSON text, for the store.
+func (s Settings) ToMap() map[string]string {
+	whole, err := json.Marshal(s)
+	if err != nil {
+		panic(err) // plain fields always marshal, NaN is refused by Check
+	}
+	var raw map[string]json.RawMessage
+	if err := json.Unmarshal(whole, &raw); err != nil {
+		panic(err)
+	}
+	m := make(map[string]string, len(raw))
+	for key, text := range raw {
+		m[key] = string(text)
+	}
+	return m
+}
+
+// FromMap reads what [Settings.ToMap] wrote: defaults where a key is missing,
+// nothing for keys it does not know. On an error, one sentence, the settings
+// returned are good all the same: the one at fault has its default.
+func FromMap(m map[string]string) (Settings, error) {
+	s := Default()
+	var first error
+	for _, f := range Fields {
+		text, ok := m[f.Key]
+		if !ok {
+			continue
+		}
+		was := s
+		err := s.read(f.Key, text)
+		if err == nil {
+			err = f.Set(&s, f.Get(s))
+		}
+		if err != nil {
+			s = was
+			if first == nil {
+				first = fmt.Errorf("the setting %q is %s in the database, the default is used: %w", f.Key, text, err)
+			}
+		}
+	}
+	return s, first
+}
+
+// read takes one JSON text into the field of its key.
+func (s *Settings) read(key, text string) error {
+	var b bytes.Buffer
+	if !json.Valid([]byte(text)) {
+		return fmt.Errorf("it is not JSON")
+	}
+	fmt.Fprintf(&b, "{%q: %s}", key, text)
+	return json.Unmarshal(b.Bytes(), s)
+}

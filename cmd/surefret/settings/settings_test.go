@@ -1,0 +1,131 @@
+package settings
+
+import (
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"surefret/drills/theory"
+)
+
+func TestDefaultsCanBeUsed(t *testing.T) {
+	setup, err := Default().Setup()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if setup.Neck.Tuning.String() != "E2 A2 D3 G3 B3 E4" || setup.Neck.Frets != 22 || setup.Aim != 2*time.Second || !setup.Sound {
+		t.Errorf("setup %+v", setup)
+	}
+	if err := setup.Neck.Check(); err != nil {
+		t.Error(err)
+	}
+}
+
+// Each struct field has a form field and the other way round, or a setting
+// could be saved that no form asks.
+func TestEverySettingHasAField(t *testing.T) {
+	typ := reflect.TypeFor[Settings]()
+	if typ.NumField() != len(Fields) {
+		t.Errorf("%d settings, %d fields", typ.NumField(), len(Fields))
+	}
+	for i := range typ.NumField() {
+		if _, ok := Find(typ.Field(i).Tag.Get("json")); !ok {
+			t.Errorf("%s has no field", typ.Field(i).Name)
+		}
+	}
+	for _, f := range Fields {
+		if f.Ask == "" || !strings.HasSuffix(f.Ask, "?") || f.Hint == "" {
+			t.Errorf("%s asks %q, hints %q", f.Key, f.Ask, f.Hint)
+		}
+	}
+}
+
+func TestEverySettingSurvivesTheStore(t *testing.T) {
+	s := Settings{
+		Tuning: "C2 G2 D3 A3 E4", Frets: 24, Capo: 3, LeftHanded: true, Names: "german", Flats: true, SixFlats: true,
+		Aim: 1.5, Stretch: 5, Minutes: 20, MoveOn: 0, Sound: false, Volume: -6.5, ReferenceA: 442, Drawing: "ascii",
+	}
+	got, err := FromMap(s.ToMap())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(s, got); diff != "" {
+		t.Error(diff)
+	}
+	setup, err := s.Setup()
+	if err != nil || setup.Names.System != theory.German || setup.Neck.Capo != 3 {
+		t.Errorf("setup %+v, %v", setup, err)
+	}
+}
+
+func TestWhatTheStoreLacksHasItsDefault(t *testing.T) {
+	got, err := FromMap(map[string]string{"frets": "19", "from the future": "[1]"})
+	want := Default()
+	want.Frets = 19
+	if diff := cmp.Diff(want, got); diff != "" || err != nil {
+		t.Error(diff, err)
+	}
+}
+
+func TestABadSettingIsNamedAndDefaulted(t *testing.T) {
+	for key, text := range map[string]string{"frets": "99", "aim": `"x"`, "names": `"klingon"`, "tuning": `{`, "sound": "1", "volume": "1e400"} {
+		got, err := FromMap(map[string]string{key: text, "capo": "2"})
+		want := Default()
+		want.Capo = 2
+		if err == nil || !strings.Contains(err.Error(), key) {
+			t.Errorf("%s: %v", key, err)
+		}
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("%s: %s", key, diff)
+		}
+	}
+}
+
+func TestEveryOptionAndEveryRefusal(t *testing.T) {
+	for _, f := range Fields {
+		for _, o := range f.Options {
+			s := Default()
+			if err := f.Set(&s, " "+strings.ToUpper(o.Value)+" "); err != nil {
+				t.Errorf("%s: %v", f.Key, err)
+			}
+			if f.Get(s) != o.Value {
+				t.Errorf("%s: set %q, got %q", f.Key, o.Value, f.Get(s))
+			}
+			if err := s.Check(); err != nil {
+				t.Error(err)
+			}
+		}
+		for _, bad := range []string{"", "never", "NaN", "1e9", "-100", "12.5x", "\x00"} {
+			s := Default()
+			err := f.Set(&s, bad)
+			if err == nil || strings.ContainsAny(err.Error(), "\n") {
+				t.Errorf("%s took %q: %v", f.Key, bad, err)
+			}
+			if s != Default() {
+				t.Errorf("%s refused %q and changed it", f.Key, bad)
+			}
+		}
+	}
+}
+
+func TestNumbersReadADecimalComma(t *testing.T) {
+	s := Default()
+	f, _ := Find("aim")
+	if err := f.Set(&s, "1,5"); err != nil || s.Aim != 1.5 {
+		t.Errorf("aim %v, %v", s.Aim, err)
+	}
+}
+
+func TestACustomTuningIsKeptAsItsStrings(t *testing.T) {
+	s := Default()
+	f, _ := Find("tuning")
+	if err := f.Set(&s, "c2,g2,d3,a3"); err != nil || s.Tuning != "C2 G2 D3 A3" {
+		t.Errorf("tuning %q, %v", s.Tuning, err)
+	}
+	if err := f.Set(&s, "D2 A2 D3 G3 B3 E4"); err != nil || s.Tuning != "drop D" {
+		t.Errorf("tuning %q, %v", s.Tuning, err)
+	}
+}
