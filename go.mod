@@ -3,6 +3,7 @@ module surefret
 go 1.26.0
 
 require (
+	before.surefret/background v0.0.0
 	github.com/BurntSushi/toml v1.6.0 // indirect
 	github.com/atotto/clipboard v0.1.4 // indirect
 	github.com/aymanbagabas/go-osc52/v2 v2.0.1 // indirect
@@ -46,3 +47,5 @@ require (
 	golang.org/x/text v0.23.0 // indirect
 	pgregory.net/rapid v1.3.0 // indirect
 )
+
+replace before.surefret/background => ./cmd/surefret/screen/background
