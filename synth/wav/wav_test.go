@@ -1,0 +1,105 @@
+package wav_test
+
+import (
+	"bytes"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+
+	"surefret/synth/wav"
+)
+
+// ramp holds full scale, half, the smallest steps and what lies beyond the scale.
+var ramp = []float32{0, 0.5, -0.5, 1.0 / 32768, -1.0 / (1 << 23), 1, -1, 1.5, -1.5}
+
+// The canonical 44-byte header of the 1991 specification, and 16-bit samples.
+func TestSixteenBitFileIsTheCanonicalOne(t *testing.T) {
+	var got bytes.Buffer
+	if _, err := (wav.File{Samples: ramp, Rate: 44100}).WriteTo(&got); err != nil {
+		t.Fatal(err)
+	}
+	want := "RIFF\x36\x00\x00\x00WAVEfmt \x10\x00\x00\x00\x01\x00\x01\x00\x44\xAC\x00\x00\x88\x58\x01\x00\x02\x00\x10\x00" +
+		"data\x12\x00\x00\x00\x00\x00\x00\x40\x00\xC0\x01\x00\x00\x00\xFF\x7F\x00\x80\xFF\x7F\x00\x80"
+	if got.String() != want {
+		t.Errorf("got  % x\nwant % x", got.String(), want)
+	}
+}
+
+// sox reads each format back: the floats bit for bit, the integers to half a step.
+func TestAnotherProgramReadsEachFormat(t *testing.T) {
+	sox, err := exec.LookPath("sox")
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("sox is missing: install sox")
+		}
+		t.Skip("sox is missing: install sox to read the files back")
+	}
+	odd := ramp[:5] // within full scale, and an odd number of 24-bit samples
+	for format, step := range map[wav.Format]float64{wav.Int16: 1.0 / (1 << 15), wav.Int24: 1.0 / (1 << 23), wav.Float32: 0} {
+		for _, rate := range []int{44100, 48000} {
+			path := filepath.Join(t.TempDir(), "a.wav")
+			var file bytes.Buffer
+			n, err := (wav.File{Samples: odd, Rate: rate, Format: format}).WriteTo(&file)
+			if err != nil || int(n) != file.Len() || n%2 != 0 {
+				t.Fatalf("format %d: wrote %d of %d bytes, %v", format, n, file.Len(), err)
+			}
+			if err := os.WriteFile(path, file.Bytes(), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			cmd := exec.Command(sox, path, "-t", "f32", "-")
+			var warned bytes.Buffer
+			cmd.Stderr = &warned
+			raw, err := cmd.Output()
+			if err != nil || warned.Len() > 0 || len(raw) != 4*len(odd) {
+				t.Fatalf("format %d: sox gave %d bytes, %v, %s", format, len(raw), err, &warned)
+			}
+			for i, want := range odd {
+				got := math.Float32frombits(binary.LittleEndian.Uint32(raw[4*i:]))
+				if math.Abs(float64(got-want)) > step/2 {
+					t.Errorf("format %d: sample %d came back as %g, want %g", format, i, got, want)
+				}
+			}
+			said, err := exec.Command(sox, "--i", "-r", path).Output()
+			if err != nil || strings.TrimSpace(string(said)) != fmt.Sprint(rate) {
+				t.Errorf("format %d: sox says the rate is %s, want %d", format, said, rate)
+			}
+		}
+	}
+}
+
+func TestAFullDiskIsSaidInOneSentence(t *testing.T) {
+	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		t.Skip("this machine has no /dev/full")
+	}
+	defer full.Close()
+	_, err = wav.File{Samples: ramp, Rate: 48000}.WriteTo(full)
+	if !errors.Is(err, syscall.ENOSPC) || strings.Contains(err.Error(), "\n") {
+		t.Errorf("got %v, want one sentence that the disk is full", err)
+	}
+}
+
+func TestWhatCannotBeWrittenIsRefused(t *testing.T) {
+	for want, f := range map[string]wav.File{
+		"no format 9": {Rate: 48000, Format: 9},
+		"rate of 0":   {},
+	} {
+		if _, err := f.WriteTo(new(bytes.Buffer)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("got %v, want %q in it", err, want)
+		}
+	}
+}
+
+func ExampleFile_WriteTo() {
+	var out bytes.Buffer
+	n, err := wav.File{Samples: make([]float32, 100), Rate: 48000, Format: wav.Int24}.WriteTo(&out)
+	fmt.Println(n, err)
+	// Output: 344 <nil>
+}
