@@ -14,6 +14,10 @@ type Fretboard struct {
 	Tuning Tuning
 	Frets  int // on the whole neck, 12 to 36
 	Capo   int // the fret that a capo holds down, 0 for none, at most 12
+
+	// Stretch is the hand's part: the most frets from the lowest to the
+	// highest that it holds at once, 2 to 7; 0 means [DefaultStretch].
+	Stretch int
 }
 
 // The bounds of [Fretboard.Frets].
@@ -35,6 +39,9 @@ func (fb Fretboard) Check() error {
 	}
 	if fb.Capo < 0 || fb.Capo > highestCapo || fb.Capo >= fb.Frets {
 		return fmt.Errorf("a capo at fret %d cannot be used: give 0 for none, or 1 to %d", fb.Capo, min(highestCapo, fb.Frets-1))
+	}
+	if fb.Stretch != 0 && (fb.Stretch < 2 || fb.Stretch > 7) {
+		return fmt.Errorf("a stretch of %d frets cannot be used: give 2 to 7, or 0 for the usual %d", fb.Stretch, DefaultStretch)
 	}
 	return nil
 }

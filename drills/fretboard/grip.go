@@ -1,0 +1,167 @@
+package fretboard
+
+import (
+	"fmt"
+	"slices"
+)
+
+// A Barre is one finger laid over several strings at one fret.
+type Barre struct {
+	Fret     int
+	From, To int // strings, From the lower in pitch: 6 to 1 is a full barre
+}
+
+// DefaultStretch is how many frets a hand spans when [Fretboard.Stretch] says
+// nothing.
+const DefaultStretch = 4
+
+const handFingers = 4
+
+// A gripping is what a hand must do to hold some places at once.
+type gripping struct {
+	span    int
+	fingers []int // one per place, in the order given; nil when it cannot be held
+	barres  []Barre
+	why     string
+}
+
+// grip finds fingers for places, given from the lowest string up. Each fretted
+// note gets a finger of its own while there are enough; then the lowest fret is
+// barred, then the next. A barre stops a run of strings if every string within
+// it is unplayed or stopped at the same fret or above. This gives the fingerings
+// that are taught for the full barre forms. A scale is played a note at a time:
+// only its reach is asked.
+func grip(fb Fretboard, places []Position, scale bool) gripping {
+	g := gripping{}
+	low, high := 0, 0
+	for _, p := range places {
+		switch {
+		case p.Fret < 0:
+			g.why = fmt.Sprintf("string %d would lie %s below the nut", p.String, count(-p.Fret, "fret"))
+		case p.Fret > fb.Last():
+			g.why = fmt.Sprintf("string %d would need fret %d, and the neck ends at %d", p.String, p.Fret, fb.Last())
+		}
+		if g.why != "" {
+			return g
+		}
+		if p.Fret > 0 {
+			if low == 0 || p.Fret < low {
+				low = p.Fret
+			}
+			high = max(high, p.Fret)
+		}
+	}
+	g.span = high - low
+	if reach := fb.reach(); g.span > reach {
+		g.why = fmt.Sprintf("the hand would span %s, and reaches %d", count(g.span, "fret"), reach)
+		return g
+	}
+	if scale {
+		return g
+	}
+
+	order := byFret(places)
+	fingers := len(order)
+	barred := map[int]int{} // fret: how many fingers its barres save
+	for f := low; f <= high && fingers > handFingers; f++ {
+		runs, notes := runsAt(places, f)
+		if saved := notes - len(runs); saved > 0 {
+			barred[f] = saved
+			fingers -= saved
+			for _, r := range runs {
+				if r.From != r.To {
+					g.barres = append(g.barres, r)
+				}
+			}
+		}
+	}
+	if fingers > handFingers {
+		g.why = fmt.Sprintf("it takes %d fingers, even with barres", fingers)
+		return g
+	}
+
+	g.fingers = make([]int, len(places))
+	last, left := 0, fingers
+	for _, i := range order {
+		p := places[i]
+		if _, ok := barred[p.Fret]; ok {
+			if j := slices.IndexFunc(g.barres, func(b Barre) bool {
+				return b.Fret == p.Fret && p.String < b.From && p.String >= b.To
+			}); j >= 0 {
+				g.fingers[i] = g.fingers[fingerOf(places, g.barres[j])]
+				continue
+			}
+		}
+		// A finger a fret where there are fingers to spare.
+		last = min(max(last+1, p.Fret-low+1), handFingers-left+1)
+		left--
+		g.fingers[i] = last
+	}
+	return g
+}
+
+// reach returns how many frets the hand spans.
+func (fb Fretboard) reach() int {
+	if fb.Stretch == 0 {
+		return DefaultStretch
+	}
+	return fb.Stretch
+}
+
+// byFret orders the fretted places as fingers are given out: by fret, and on
+// one fret from the lowest string up.
+func byFret(places []Position) []int {
+	var order []int
+	for i, p := range places {
+		if p.Fret > 0 {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(i, j int) int {
+		if a, b := places[i], places[j]; a.Fret != b.Fret {
+			return a.Fret - b.Fret
+		} else {
+			return b.String - a.String
+		}
+	})
+	return order
+}
+
+// runsAt returns the runs of strings that one finger each can stop at fret f,
+// and how many notes lie there. A run of one note is a plain finger.
+func runsAt(places []Position, f int) (runs []Barre, notes int) {
+	at := map[int]int{} // string: fret
+	lowest := 0
+	for _, p := range places {
+		at[p.String] = p.Fret
+		lowest = max(lowest, p.String)
+	}
+	open := false
+	for s := lowest; s >= 1; s-- {
+		fret, sounds := at[s]
+		switch {
+		case sounds && fret == f:
+			notes++
+			if !open {
+				runs = append(runs, Barre{f, s, s})
+			}
+			runs[len(runs)-1].To = s
+			open = true
+		case sounds && fret < f:
+			open = false
+		}
+	}
+	return runs, notes
+}
+
+// fingerOf finds the place that a barre starts from.
+func fingerOf(places []Position, b Barre) int {
+	return slices.Index(places, Position{b.From, b.Fret})
+}
+
+func count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
