@@ -1,0 +1,210 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/mattn/go-sqlite3"
+)
+
+// Backup writes the whole log, as it is now, to one new file, readable by its
+// owner alone, and reads it back before it takes its name. Practice may go on
+// meanwhile. [ErrExists] says that the file is there already.
+func (db *DB) Backup(ctx context.Context, file string) error {
+	return explain(file, "write the backup", db.backup(ctx, file))
+}
+
+func (db *DB) backup(ctx context.Context, file string) error {
+	if _, err := os.Lstat(file); err == nil {
+		return fs.ErrExist
+	}
+	dir := filepath.Dir(file)
+	if dir == backupFolder(db.path) {
+		if err := os.MkdirAll(dir, 0o700); err != nil {
+			return err
+		}
+	}
+	tmp, err := os.CreateTemp(dir, ".surefret-*") // of mode 0600
+	if err != nil {
+		return err
+	}
+	tmp.Close()
+	defer os.Remove(tmp.Name())
+	if err := copyDatabase(ctx, tmp.Name(), db.read); err != nil {
+		return err
+	}
+	if err := verify(ctx, tmp.Name(), db.path); err != nil {
+		return err
+	}
+	return adopt(tmp.Name(), file)
+}
+
+// copyDatabase copies the database of from into the file to, with SQLite's
+// online backup, in one step: a copy of one moment. The copy is a file that
+// needs no other beside it.
+func copyDatabase(ctx context.Context, to string, from *sql.DB) error {
+	pool := connect(to, aside)
+	defer pool.Close()
+	source, err := from.Conn(ctx)
+	if err != nil {
+		return err
+	}
+	defer source.Close()
+	target, err := pool.Conn(ctx)
+	if err != nil {
+		return err
+	}
+	defer target.Close()
+	err = source.Raw(func(s any) error {
+		return target.Raw(func(t any) error {
+			b, err := t.(*sqlite3.SQLiteConn).Backup("main", s.(*sqlite3.SQLiteConn), "main")
+			if err != nil {
+				return err
+			}
+			_, err = b.Step(-1)
+			return errors.Join(err, b.Finish())
+		})
+	})
+	if err != nil {
+		return err
+	}
+	if _, err := target.ExecContext(ctx, `PRAGMA journal_mode = DELETE`); err != nil {
+		return err
+	}
+	return errors.Join(target.Close(), pool.Close())
+}
+
+// verify reads the whole of a file that nobody has open: its pages, its indexes
+// and every row. name is what errors call it.
+func verify(ctx context.Context, file, name string) error {
+	view := &DB{path: name, read: connect(file, aside), devices: map[int64]string{}}
+	defer view.read.Close()
+	if err := pragmaCheck(ctx, view.read, name, "integrity_check(1)"); err != nil {
+		return explain(name, "read it back", err)
+	}
+	for _, err := range view.Reviews(ctx, 0) {
+		if err != nil {
+			return err
+		}
+	}
+	for _, err := range view.changes(ctx, "") {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// DailyBackup writes the backup of the day of now to the folder of backups
+// beside the log, unless it is there, and returns its name. Of the backups of
+// days it keeps the newest seven, and the last one of each month.
+func (db *DB) DailyBackup(ctx context.Context, now time.Time) (file string, err error) {
+	day := now.Format(time.DateOnly)
+	folder := backupFolder(db.path)
+	file = filepath.Join(folder, day+".db")
+	if err := db.backup(ctx, file); err != nil && !errors.Is(err, fs.ErrExist) {
+		return "", explain(file, "write the backup of the day", err)
+	}
+	days := backupDays(folder)
+	kept := keep(days)
+	for _, d := range days {
+		if !slices.Contains(kept, d) && d != day {
+			if err := os.Remove(filepath.Join(folder, d+".db")); err != nil {
+				return file, explain(folder, "clear out old backups", err)
+			}
+		}
+	}
+	return file, nil
+}
+
+// keep returns which of the days have a backup worth keeping: the newest seven,
+// and the last of each month.
+func keep(days []string) []string {
+	days = slices.Sorted(slices.Values(days))
+	var kept []string
+	for i, d := range days {
+		lastOfMonth := i+1 == len(days) || days[i+1][:len("2006-01")] != d[:len("2006-01")]
+		if lastOfMonth || i >= len(days)-7 {
+			kept = append(kept, d)
+		}
+	}
+	return kept
+}
+
+// backupFolder is where the backups of the log at path are: beside it.
+func backupFolder(path string) string {
+	return strings.TrimSuffix(path, filepath.Ext(path)) + "-backups"
+}
+
+// backupDays lists the days with a backup in a folder, the oldest first.
+func backupDays(folder string) []string {
+	var days []string
+	entries, _ := os.ReadDir(folder) // sorted; a folder that is not there holds none
+	for _, e := range entries {
+		if day, ok := strings.CutSuffix(e.Name(), ".db"); ok && isDay(day) {
+			days = append(days, day)
+		}
+	}
+	return days
+}
+
+// newestBackup returns the newest backup of the log at path, or "".
+func newestBackup(path string) string {
+	if days := backupDays(backupFolder(path)); len(days) > 0 {
+		return filepath.Join(backupFolder(path), days[len(days)-1]+".db")
+	}
+	return ""
+}
+
+// Backups returns the names of the backups of days, the oldest first.
+func (db *DB) Backups() []string {
+	var files []string
+	for _, d := range backupDays(backupFolder(db.path)) {
+		files = append(files, filepath.Join(backupFolder(db.path), d+".db"))
+	}
+	return files
+}
+
+// Restore puts a backup in the place of the log at path. The backup is verified
+// first and stays as it is; the log that was there, whatever its state, is kept
+// under the name that is returned, "" if there was none. A log that another
+// process has open is [ErrLocked].
+func Restore(ctx context.Context, path, backup string) (kept string, err error) {
+	path, err = filepath.Abs(path)
+	if err != nil {
+		return "", explain(path, "find the log", err)
+	}
+	tmp, err := takeCopy(ctx, filepath.Dir(path), backup)
+	if err != nil {
+		return "", err
+	}
+	defer os.Remove(tmp)
+	kept, err = setAside(ctx, path, time.Now())
+	if err != nil {
+		return kept, explain(path, "set the present log aside", err)
+	}
+	if err := os.Rename(tmp, path); err != nil {
+		return kept, explain(path, "put the backup in its place", err)
+	}
+	syncFile(filepath.Dir(path))
+	return kept, nil
+}
+
+// takeCopy makes a verified copy of another log, brought up to the newest
+// format, in a new file in folder. The other log is only read.
+func takeCopy(ctx context.Context, folder, other string) (tmp string, err error) {
+	panic("todo")
+}
+
+// setAside renames the log at path, and its journal, to a name with the time.
+func setAside(ctx context.Context, path string, now time.Time) (kept string, err error) {
+	panic(fmt.Sprint("todo"))
+}

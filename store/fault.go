@@ -1,0 +1,147 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"syscall"
+
+	"github.com/mattn/go-sqlite3"
+)
+
+// What can be wrong with the player's file. Every error of this package that
+// the player can do something about is an [*Error] that wraps one of these.
+var (
+	ErrDamaged = errors.New("damaged")         // the content is not what was written
+	ErrForeign = errors.New("not a log")       // no database, or another program's
+	ErrNewer   = errors.New("too new")         // made by a later version of this program
+	ErrLocked  = errors.New("locked")          // another program keeps it busy
+	ErrFull    = errors.New("disk full")       // nothing more can be written
+	ErrDenied  = errors.New("no access")       // a permission or a missing folder
+	ErrExists  = errors.New("already there")   // a file that would be overwritten
+	ErrMissing = errors.New("no such file")    // a file that was named is not there
+	ErrInput   = errors.New("not understood")  // a line, a row or a value that is not valid
+	ErrFailing = errors.New("the disk failed") // the system reported a failure of the disk
+)
+
+// An Error is one clear sentence for the player: what, where and what to do.
+type Error struct {
+	Kind  error  // one of the Err values above
+	Path  string // the file it is about
+	What  string // the sentence up to the colon
+	Do    string // what the player can do
+	Cause error  // what the system said; not shown, it is not written for players
+}
+
+func (e *Error) Error() string {
+	if e.Do == "" {
+		return e.What
+	}
+	return e.What + ": " + e.Do
+}
+
+// Unwrap returns the kind and the cause, for [errors.Is] and [errors.As].
+func (e *Error) Unwrap() []error {
+	if e.Cause == nil {
+		return []error{e.Kind}
+	}
+	return []error{e.Kind, e.Cause}
+}
+
+// explain turns what the driver or the system said about the file at path into
+// an [*Error]. doing says what was being done, such as "save the answer".
+// Errors that are sentences already, and the end of a context, stay themselves.
+func explain(path, doing string, err error) error {
+	var known *Error
+	if err == nil || errors.As(err, &known) {
+		return err
+	}
+	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+		return fmt.Errorf("%s: %w", doing, err)
+	}
+	e := &Error{Path: path, Cause: err}
+	var lite sqlite3.Error
+	switch {
+	case errors.As(err, &lite):
+		switch lite.Code {
+		case sqlite3.ErrFull:
+			e.Kind = ErrFull
+		case sqlite3.ErrBusy, sqlite3.ErrLocked, sqlite3.ErrProtocol:
+			e.Kind = ErrLocked
+		case sqlite3.ErrNotADB:
+			e.Kind = ErrForeign
+		case sqlite3.ErrReadonly, sqlite3.ErrPerm, sqlite3.ErrCantOpen, sqlite3.ErrAuth:
+			e.Kind = ErrDenied
+		case sqlite3.ErrIoErr:
+			e.Kind = ErrFailing
+		case sqlite3.ErrInterrupt:
+			return fmt.Errorf("%s: %w", doing, context.Canceled)
+		default:
+			// Corrupt, and whatever a damaged schema makes SQLite complain of.
+			e.Kind = ErrDamaged
+		}
+		if lite.SystemErrno == syscall.ENOSPC || lite.SystemErrno == syscall.EDQUOT || lite.SystemErrno == syscall.EFBIG {
+			e.Kind = ErrFull
+		}
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EFBIG):
+		e.Kind = ErrFull
+	case errors.Is(err, fs.ErrExist):
+		e.Kind = ErrExists
+	case errors.Is(err, fs.ErrNotExist):
+		e.Kind = ErrMissing
+	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS), errors.Is(err, syscall.ENOTDIR):
+		e.Kind = ErrDenied
+	default:
+		e.Kind = ErrFailing
+	}
+	e.What, e.Do = sentence(e.Kind, path, doing)
+	return e
+}
+
+// sentence words a kind of fault.
+func sentence(kind error, path, doing string) (what, do string) {
+	switch kind {
+	case ErrFull:
+		return fmt.Sprintf("could not %s, the disk that holds %s is full", doing, path),
+			"what was saved before is safe; free some space and try again"
+	case ErrLocked:
+		return fmt.Sprintf("could not %s, another program keeps %s locked", doing, path),
+			"close it and try again"
+	case ErrForeign:
+		return fmt.Sprintf("%s is not a surefret log", path),
+			"it was left as it is; name another file with --db, or bring back a backup with 'surefret data restore FILE'"
+	case ErrDenied:
+		return fmt.Sprintf("could not %s, no permission to read and write %s and its folder", doing, path),
+			"change the permissions, or name another file with --db"
+	case ErrExists:
+		return fmt.Sprintf("could not %s, %s is already there", doing, path), "choose another name"
+	case ErrMissing:
+		return fmt.Sprintf("could not %s, there is no file %s", doing, path), "check the name"
+	case ErrDamaged:
+		return damaged(path, "")
+	}
+	return fmt.Sprintf("could not %s, the disk that holds %s reported a failure", doing, path),
+		"what was saved before is safe if the disk is; check the disk, then run 'surefret data check'"
+}
+
+// damaged words the sentence for a file whose content cannot be trusted, with
+// the newest backup by name if there is one.
+func damaged(path, what string) (string, string) {
+	if what != "" {
+		what = " (" + what + ")"
+	}
+	backup := "FILE"
+	if b := newestBackup(path); b != "" {
+		backup = "'" + b + "'"
+	}
+	return fmt.Sprintf("%s is damaged%s", path, what),
+		fmt.Sprintf("nothing in it was changed; bring back a backup with 'surefret data restore %s', which keeps this file, "+
+			"and then take over what can still be read in it with 'surefret data merge'", backup)
+}
+
+func damagedError(path, what string, cause error) *Error {
+	e := &Error{Kind: ErrDamaged, Path: path, Cause: cause}
+	e.What, e.Do = damaged(path, what)
+	return e
+}

@@ -1,0 +1,292 @@
+package store
+
+import (
+	"context"
+	"crypto/hmac"
+	"crypto/sha256"
+	"database/sql"
+	_ "embed"
+	"encoding/binary"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+)
+
+// applicationID marks a file as ours in its header (PRAGMA application_id).
+const applicationID = 0x53_46_72_74 // "SFrt"
+
+//go:embed schema/0001.sql
+var format1 string
+
+// formats holds the scripts that bring a file from each format to the next;
+// the number of a format is in the file's header (PRAGMA user_version). A
+// script that has been released is never edited.
+var formats = []string{format1}
+
+// ensure makes sure that there is a file of ours at path, of a format that this
+// program knows, as far as its first bytes tell. It reads them itself, so that
+// a file that is refused has not been touched, not even by SQLite.
+func ensure(ctx context.Context, path string, formats []string) error {
+	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	if errors.Is(err, fs.ErrNotExist) {
+		return create(ctx, path, formats)
+	} else if err != nil {
+		return explain(path, "open the log", err)
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return explain(path, "open the log", err)
+	}
+	if !info.Mode().IsRegular() {
+		return explain(path, "open the log", fs.ErrPermission)
+	}
+	if info.Size() == 0 {
+		return damagedError(path, "it is empty, 0 bytes", nil)
+	}
+	header := make([]byte, 100)
+	if _, err := io.ReadFull(f, header); err == io.ErrUnexpectedEOF {
+		return explainKind(ErrForeign, path)
+	} else if err != nil {
+		return explain(path, "open the log", err)
+	}
+	// The SQLite file format, section 1.3: user version at 60, application id at 68.
+	if string(header[:16]) != "SQLite format 3\x00" || binary.BigEndian.Uint32(header[68:]) != applicationID {
+		return explainKind(ErrForeign, path)
+	}
+	if err := newer(path, int(binary.BigEndian.Uint32(header[60:])), len(formats)); err != nil {
+		return err
+	}
+	// Something beside the file must be writable too: the -wal file.
+	if probe, err := os.CreateTemp(filepath.Dir(path), ".surefret-*"); err != nil {
+		return explain(path, "open the log", err)
+	} else {
+		probe.Close()
+		os.Remove(probe.Name())
+	}
+	if info.Mode().Perm()&0o077 != 0 {
+		f.Chmod(0o600) // where the system has no such modes, there is nothing to do
+	}
+	return nil
+}
+
+func explainKind(kind error, path string) *Error {
+	e := &Error{Kind: kind, Path: path}
+	e.What, e.Do = sentence(kind, path, "open the log")
+	return e
+}
+
+func newer(path string, format, known int) error {
+	if format <= known {
+		return nil
+	}
+	return &Error{Kind: ErrNewer, Path: path,
+		What: fmt.Sprintf("%s was written by a newer surefret (its format is %d, this program knows %d)", path, format, known),
+		Do:   "it was left as it is; install the newer program to go on with it"}
+}
+
+// create makes a new log at path. It is finished under another name first and
+// then given its own, so that there never is half a log, and a log that another
+// process makes at the same time is not overwritten.
+func create(ctx context.Context, path string, formats []string) (err error) {
+	defer func() { err = explain(path, "make a new log", err) }()
+	dir := filepath.Dir(path)
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		if errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrExist) {
+			err = fs.ErrPermission
+		}
+		return explain(path, "make a new log", err)
+	}
+	if info, err := os.Stat(path + "-wal"); err == nil && info.Size() > 0 {
+		// SQLite would write these pages into the new file.
+		return &Error{Kind: ErrDamaged, Path: path,
+			What: fmt.Sprintf("%s is missing, but its journal %s-wal is still there", path, path),
+			Do:   "put the log back beside it, or move the journal away and bring back a backup with 'surefret data restore FILE'"}
+	}
+	tmp, err := os.CreateTemp(dir, ".surefret-*") // of mode 0600
+	if err != nil {
+		return err
+	}
+	tmp.Close()
+	defer os.Remove(tmp.Name())
+	pool := connect(tmp.Name(), aside)
+	defer pool.Close()
+	steps := fmt.Sprintf("PRAGMA application_id = %d; PRAGMA user_version = %d;", applicationID, len(formats))
+	if _, err := pool.ExecContext(ctx, "BEGIN;"+strings.Join(formats, "\n")+steps+"COMMIT;PRAGMA journal_mode = WAL"); err != nil {
+		return err
+	}
+	if err := pool.Close(); err != nil { // the -wal file goes with the last connection
+		return err
+	}
+	if err := adopt(tmp.Name(), path); err != nil && !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return nil
+}
+
+// adopt gives the finished file tmp the name path, on the disk when it returns.
+// It never overwrites: the error is [fs.ErrExist] where path is taken.
+func adopt(tmp, path string) error {
+	if err := syncFile(tmp); err != nil {
+		return err
+	}
+	err := os.Link(tmp, path)
+	if err != nil && !errors.Is(err, fs.ErrExist) {
+		// A file system without links.
+		if _, statErr := os.Lstat(path); statErr == nil {
+			return fs.ErrExist
+		}
+		err = os.Rename(tmp, path)
+	}
+	if err != nil {
+		return err
+	}
+	os.Remove(tmp)
+	syncFile(filepath.Dir(path)) // not every system can sync a folder
+	return nil
+}
+
+func syncFile(name string) error {
+	f, err := os.Open(name)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	return f.Sync()
+}
+
+// inspect makes sure of what ensure has read, now through SQLite: the header
+// may be newer in the -wal file.
+func inspect(ctx context.Context, pool *sql.DB, path string, known int) error {
+	var app, format int
+	if err := pool.QueryRowContext(ctx, `PRAGMA application_id`).Scan(&app); err != nil {
+		return err
+	}
+	if err := pool.QueryRowContext(ctx, `PRAGMA user_version`).Scan(&format); err != nil {
+		return err
+	}
+	if app != applicationID {
+		return explainKind(ErrForeign, path)
+	}
+	if format == 0 {
+		return damagedError(path, "its header lost the format", nil)
+	}
+	return newer(path, format, known)
+}
+
+// quickCheck has SQLite walk through all pages of the file.
+func quickCheck(ctx context.Context, pool *sql.DB, path string) error {
+	return pragmaCheck(ctx, pool, path, "quick_check(1)")
+}
+
+// pragmaCheck runs one of SQLite's own checks, which say "ok" or the first fault.
+func pragmaCheck(ctx context.Context, pool *sql.DB, path, check string) error {
+	var says string
+	if err := pool.QueryRowContext(ctx, `PRAGMA `+check).Scan(&says); err != nil {
+		return err
+	}
+	if says != "ok" {
+		return damagedError(path, "its pages do not fit together", errors.New(says))
+	}
+	return nil
+}
+
+// migrate brings the file to the newest format, one transaction a step, each
+// after a verified backup.
+func (db *DB) migrate(ctx context.Context, formats []string) error {
+	for {
+		var format int
+		if err := db.write.QueryRowContext(ctx, `PRAGMA user_version`).Scan(&format); err != nil {
+			return err
+		}
+		if format >= len(formats) {
+			return newer(db.path, format, len(formats))
+		}
+		name := fmt.Sprintf("before-format-%d-%s.db", format+1, db.Now().UTC().Format("20060102T150405.000"))
+		if err := db.Backup(ctx, filepath.Join(backupFolder(db.path), name)); err != nil && !errors.Is(err, ErrExists) {
+			return fmt.Errorf("back up before the move to format %d: %w", format+1, err)
+		}
+		err := db.transact(ctx, func(tx *sql.Tx) error {
+			var now int
+			if err := tx.QueryRowContext(ctx, `PRAGMA user_version`).Scan(&now); err != nil || now != format {
+				return err // another process has done this step
+			}
+			_, err := tx.ExecContext(ctx, formats[format]+fmt.Sprintf("; PRAGMA user_version = %d", format+1))
+			return err
+		})
+		if err != nil {
+			return fmt.Errorf("move the log to format %d: %w", format+1, err)
+		}
+	}
+}
+
+// settle finds the id of this computer, and makes one where the log is new here:
+// just made, or copied or restored from another computer.
+func (db *DB) settle(ctx context.Context) error {
+	stored := map[string]string{}
+	rows, err := db.write.QueryContext(ctx, `SELECT key, value FROM here`)
+	if err != nil {
+		return err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var key, value string
+		if err := rows.Scan(&key, &value); err != nil {
+			return err
+		}
+		stored[key] = value
+	}
+	if err := rows.Err(); err != nil {
+		return err
+	}
+	rows.Close()
+
+	machine := fingerprint()
+	if id := stored["device"]; id != "" && stored["machine"] == machine {
+		err := db.write.QueryRowContext(ctx, `SELECT n FROM devices WHERE id = ?`, id).Scan(&db.place)
+		if err == nil {
+			db.device = id
+			return nil
+		} else if !errors.Is(err, sql.ErrNoRows) {
+			return err
+		}
+	}
+	return db.transact(ctx, func(tx *sql.Tx) error {
+		// Another process may have settled in between: its word counts.
+		var id string
+		err := tx.QueryRowContext(ctx, `SELECT d.value FROM here d, here m
+			WHERE d.key = 'device' AND m.key = 'machine' AND m.value = ?`, machine).Scan(&id)
+		if errors.Is(err, sql.ErrNoRows) {
+			id = NewID(time.Now(), nil)
+		} else if err != nil {
+			return err
+		}
+		if db.place, err = placeOf(ctx, tx, id); err != nil {
+			return err
+		}
+		db.device = id
+		_, err = tx.ExecContext(ctx, `INSERT INTO here (key, value) VALUES ('device', ?), ('machine', ?)
+			ON CONFLICT (key) DO UPDATE SET value = excluded.value`, id, machine)
+		return err
+	})
+}
+
+// fingerprint tells this computer from another one that the file may be copied
+// to. It is a keyed hash, so that what identifies the machine elsewhere does not
+// travel in a log.
+func fingerprint() string {
+	name, err := os.ReadFile("/etc/machine-id")
+	if err != nil || len(name) == 0 {
+		host, _ := os.Hostname()
+		name = []byte(host)
+	}
+	mac := hmac.New(sha256.New, name)
+	mac.Write([]byte("surefret log"))
+	return hex.EncodeToString(mac.Sum(nil)[:8])
+}

@@ -1,0 +1,69 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"hash/crc32"
+	"strconv"
+)
+
+// SaveSnapshot keeps state, which the store does not look into, as what
+// replaying the effective reviews up to the cursor gives. The caller has
+// learned from all of them, in canonical order. version names the code and the
+// settings that made it. It takes the place of the snapshot that was there.
+func (db *DB) SaveSnapshot(ctx context.Context, version string, upto Cursor, state []byte) error {
+	err := db.transact(ctx, func(tx *sql.Tx) error {
+		var at int64
+		var id string
+		err := tx.QueryRowContext(ctx, `SELECT at, id FROM reviews WHERE seq <= ? ORDER BY at DESC, id DESC LIMIT 1`, int64(upto)).Scan(&at, &id)
+		if err != nil && !errors.Is(err, sql.ErrNoRows) {
+			return err
+		}
+		if _, err := tx.ExecContext(ctx, `DELETE FROM snapshots`); err != nil {
+			return err
+		}
+		_, err = tx.ExecContext(ctx, `INSERT INTO snapshots (version, upto, at, id, state, sum) VALUES (?, ?, ?, ?, ?, ?)`,
+			version, int64(upto), at, id, state, int64(snapshotSum(version, upto, at, id, state)))
+		return err
+	})
+	return explain(db.path, "save the memory", err)
+}
+
+// Snapshot returns the state that was saved for this version and the cursor up
+// to which it covers the log, and reports whether it may be used: replaying
+// [DB.Effective] from there on then gives what replaying the whole log would.
+// It may not be used after a row has arrived that belongs before its last one,
+// from a merge or from a clock that was set back, or that takes one of its rows
+// back. Then, as when there is none, ok is false and the log is replayed from
+// the start.
+func (db *DB) Snapshot(ctx context.Context, version string) (upto Cursor, state []byte, ok bool, err error) {
+	var at int64
+	var id string
+	var sum uint32
+	err = db.read.QueryRowContext(ctx, `SELECT upto, at, id, state, sum FROM snapshots WHERE version = ?`, version).
+		Scan(&upto, &at, &id, &state, &sum)
+	if errors.Is(err, sql.ErrNoRows) {
+		return 0, nil, false, nil
+	} else if err != nil {
+		return 0, nil, false, explain(db.path, "read the memory", err)
+	}
+	if sum != snapshotSum(version, upto, at, id, state) {
+		return 0, nil, false, nil // damaged, but it is only a cache
+	}
+	var stale bool
+	err = db.read.QueryRowContext(ctx, `SELECT
+		? > (SELECT coalesce(max(seq), 0) FROM reviews) OR
+		EXISTS (SELECT 1 FROM reviews WHERE seq > ? AND (at, id) < (?, ?)) OR
+		EXISTS (SELECT 1 FROM reviews b JOIN reviews a ON a.id = b.takes_back WHERE b.takes_back IS NOT NULL AND b.seq > ? AND a.seq <= ?)`,
+		int64(upto), int64(upto), at, id, int64(upto), int64(upto)).Scan(&stale)
+	if err != nil || stale {
+		return 0, nil, false, explain(db.path, "read the memory", err)
+	}
+	return upto, state, true, nil
+}
+
+func snapshotSum(version string, upto Cursor, at int64, id string, state []byte) uint32 {
+	head := version + "\n" + strconv.FormatInt(int64(upto), 10) + "\n" + strconv.FormatInt(at, 10) + "\n" + id + "\n"
+	return crc32.Update(crc32.Checksum([]byte(head), castagnoli), castagnoli, state)
+}

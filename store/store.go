@@ -1,0 +1,162 @@
+// Package store keeps a player's years of practice in one SQLite file.
+//
+// Two logs are the truth: the reviews, one row an answer, and the changes to
+// gigs and settings. Both are append-only, and every row carries its own unique
+// id, so nothing that was saved is ever overwritten, and the logs of two
+// computers merge as the union of their rows. What is read from them has one
+// order for everyone, by time and then by id. The scheduler's memory is only a
+// cache of replaying the log; see [DB.Snapshot].
+//
+// The invariant is that an answer is on the disk when [DB.Append] returns, once,
+// and stays. For that the file is written in WAL mode with full synchronous
+// writes, every row carries a checksum, a file that is damaged, foreign or newer
+// is refused before anything is written to it, and backups are verified before
+// they count.
+//
+// Package store saves the types of [surefret/drills] and [surefret/drills/gig]
+// and knows nothing of what they mean. It is the only package that knows SQL.
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"sync"
+	"time"
+)
+
+// A DB is an open log. It may be used by several goroutines, and the file may
+// be open in several processes, at once.
+type DB struct {
+	// Now is the clock that dates changes to gigs and settings. Open sets it
+	// to [time.Now]; tests set it to their own before first use.
+	Now func() time.Time
+
+	path   string
+	write  *sql.DB // one connection
+	read   *sql.DB
+	insert *sql.Stmt // a review, on write
+	device string    // id of this computer
+	place  int64     // its row in devices
+	ids    ids
+
+	mu      sync.Mutex
+	devices map[int64]string // rows of the table devices seen so far
+}
+
+// Open opens the log at path, and creates it, readable by its owner alone, with
+// its folder if there is none. An older format is brought up to date after a
+// verified backup. Errors are [*Error]s: [ErrForeign], [ErrNewer] and
+// [ErrDamaged] leave the file untouched; [ErrLocked], [ErrDenied], [ErrFull]
+// and [ErrFailing] say what stands in the way.
+func Open(ctx context.Context, path string) (*DB, error) {
+	return open(ctx, path, formats)
+}
+
+// smallFile is the size in bytes up to which a file is checked as a whole
+// whenever it is opened; it is some 100,000 reviews and 50 ms. Larger ones are
+// checked with the backup of the day.
+const smallFile = 24 << 20
+
+func open(ctx context.Context, path string, formats []string) (*DB, error) {
+	path, err := filepath.Abs(path)
+	if err != nil {
+		return nil, explain(path, "find the log", err)
+	}
+	if err := ensure(ctx, path, formats); err != nil {
+		return nil, err
+	}
+	db := &DB{Now: time.Now, path: path, devices: map[int64]string{}}
+	db.write = connect(path, forWriting)
+	db.read = connect(path, forReading)
+	if err := db.start(ctx, formats); err != nil {
+		db.read.Close()
+		db.write.Close()
+		return nil, explain(path, "open the log", err)
+	}
+	return db, nil
+}
+
+func (db *DB) start(ctx context.Context, formats []string) error {
+	if err := inspect(ctx, db.write, db.path, len(formats)); err != nil {
+		return err
+	}
+	if info, err := os.Stat(db.path); err != nil {
+		return err
+	} else if info.Size() <= smallFile {
+		if err := quickCheck(ctx, db.write, db.path); err != nil {
+			return err
+		}
+	}
+	if err := db.migrate(ctx, formats); err != nil {
+		return err
+	}
+	if err := db.settle(ctx); err != nil {
+		return err
+	}
+	var err error
+	db.insert, err = db.write.PrepareContext(ctx, insertReview)
+	return err
+}
+
+// Close closes the log, moving what is in its -wal file into the main file.
+// Answers are safe even if it is never called.
+func (db *DB) Close() error {
+	return explain(db.path, "close the log", errors.Join(db.insert.Close(), db.read.Close(), db.write.Close()))
+}
+
+// Device returns the id of the computer that the log is open on.
+func (db *DB) Device() string { return db.device }
+
+// Path returns the absolute name of the file.
+func (db *DB) Path() string { return db.path }
+
+// NewID returns a new unique id for a row made at the time now. Ids made by one
+// DB always rise, even when the clock stands still or steps back.
+func (db *DB) NewID(now time.Time) string { return db.ids.next(now) }
+
+// transact runs f in one transaction that has the right to write from its
+// start, so that it cannot fail for a change that came in between.
+func (db *DB) transact(ctx context.Context, f func(*sql.Tx) error) error {
+	tx, err := db.write.BeginTx(ctx, nil)
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback()
+	if err := f(tx); err != nil {
+		return err
+	}
+	return tx.Commit()
+}
+
+// deviceOf returns the id of the device in row n of the table devices.
+func (db *DB) deviceOf(ctx context.Context, n int64) (string, error) {
+	db.mu.Lock()
+	defer db.mu.Unlock()
+	if id, ok := db.devices[n]; ok {
+		return id, nil
+	}
+	var id string
+	err := db.read.QueryRowContext(ctx, `SELECT id FROM devices WHERE n = ?`, n).Scan(&id)
+	if errors.Is(err, sql.ErrNoRows) {
+		return "", damagedError(db.path, fmt.Sprintf("it does not know device %d", n), nil)
+	} else if err != nil {
+		return "", err
+	}
+	db.devices[n] = id
+	return id, nil
+}
+
+// placeOf returns the row of the device id in the table devices, and makes one
+// for a device that is new.
+func placeOf(ctx context.Context, tx *sql.Tx, id string) (int64, error) {
+	if _, err := tx.ExecContext(ctx, `INSERT INTO devices (id) VALUES (?) ON CONFLICT DO NOTHING`, id); err != nil {
+		return 0, err
+	}
+	var n int64
+	err := tx.QueryRowContext(ctx, `SELECT n FROM devices WHERE id = ?`, id).Scan(&n)
+	return n, err
+}

@@ -1,0 +1,351 @@
+package store_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"surefret/drills"
+	"surefret/drills/gig"
+	"surefret/store"
+)
+
+// morning is when the tests practise.
+var morning = time.Date(2026, 11, 25, 7, 0, 0, 0, time.UTC)
+
+// openAt opens the log at path for the length of the test.
+func openAt(t testing.TB, path string) *store.DB {
+	t.Helper()
+	db, err := store.Open(t.Context(), path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { db.Close() })
+	db.Now = func() time.Time { return morning }
+	return db
+}
+
+func newLog(t testing.TB) *store.DB {
+	t.Helper()
+	return openAt(t, filepath.Join(t.TempDir(), "surefret.db"))
+}
+
+// answer is the n-th answer of a player who answers once a second.
+func answer(n int) drills.Review {
+	return drills.Review{
+		ID:       store.NewID(morning.Add(time.Duration(n)*time.Second), nil),
+		At:       morning.Add(time.Duration(n) * time.Second),
+		Day:      "2026-11-25",
+		Item:     "note/E2+3/name",
+		Question: "String 6, fret 3: which note?",
+		Answer:   "G",
+		Want:     "G",
+		Right:    n%5 != 0,
+		Thinking: time.Duration(700+n%1000) * time.Millisecond,
+		Entry:    drills.EntryKeys,
+	}
+}
+
+func appendAll(t testing.TB, db *store.DB, rows ...drills.Review) {
+	t.Helper()
+	for _, r := range rows {
+		if err := db.Append(t.Context(), r); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// reviews reads the log.
+func reviews(t testing.TB, db *store.DB, after store.Cursor) []drills.Review {
+	t.Helper()
+	var all []drills.Review
+	for r, err := range db.Reviews(t.Context(), after) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, r)
+	}
+	return all
+}
+
+func effective(t testing.TB, db *store.DB, after store.Cursor) []drills.Review {
+	t.Helper()
+	var all []drills.Review
+	for r, err := range db.Effective(t.Context(), after) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, r)
+	}
+	return all
+}
+
+func TestAnAnswerComesBackAsItWasGiven(t *testing.T) {
+	db := newLog(t)
+	r := answer(1)
+	appendAll(t, db, r)
+	path := db.Path()
+	db.Close()
+	db = openAt(t, path)
+	r.Device = db.Device()
+	if diff := cmp.Diff([]drills.Review{r}, reviews(t, db, 0)); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestTheLogIsInOrderOfTimeThenID(t *testing.T) {
+	db := newLog(t)
+	a, b, c := answer(1), answer(2), answer(2)
+	if b.ID > c.ID {
+		b, c = c, b
+	}
+	appendAll(t, db, c, a, b)
+	var got []string
+	for _, r := range reviews(t, db, 0) {
+		got = append(got, r.ID)
+	}
+	if diff := cmp.Diff([]string{a.ID, b.ID, c.ID}, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestAnAnswerIsInTheLogOnce(t *testing.T) {
+	db := newLog(t)
+	r := answer(1)
+	appendAll(t, db, r, r)
+	if n := len(reviews(t, db, 0)); n != 1 {
+		t.Errorf("%d rows, want 1", n)
+	}
+	r.Answer = "A"
+	if err := db.Append(t.Context(), r); !errors.Is(err, store.ErrInput) {
+		t.Errorf("another answer of the same id: %v, want ErrInput", err)
+	}
+}
+
+func TestWhatIsTakenBackDoesNotCount(t *testing.T) {
+	db := newLog(t)
+	slip, good := answer(1), answer(3)
+	back := answer(2)
+	back.TakesBack = slip.ID
+	appendAll(t, db, slip, back, good)
+	if n := len(reviews(t, db, 0)); n != 3 {
+		t.Errorf("the log has %d rows, want all 3", n)
+	}
+	got := effective(t, db, 0)
+	if len(got) != 1 || got[0].ID != good.ID {
+		t.Errorf("effective reviews: %v, want only %s", got, good.ID)
+	}
+	back.ID, back.TakesBack = store.NewID(morning, nil), store.NewID(morning, nil)
+	if err := db.Append(t.Context(), back); !errors.Is(err, store.ErrInput) {
+		t.Errorf("taking back an answer that is not there: %v, want ErrInput", err)
+	}
+}
+
+func TestRowsMayBeAppendedWhileReading(t *testing.T) {
+	db := newLog(t)
+	for n := range 10 {
+		appendAll(t, db, answer(n))
+	}
+	seen := 0
+	for _, err := range db.Reviews(t.Context(), 0) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		appendAll(t, db, answer(100+seen))
+		seen++
+	}
+	if seen != 10 {
+		t.Errorf("saw %d rows, want the 10 that were there", seen)
+	}
+}
+
+func TestTailShowsWhatAnotherProcessAdds(t *testing.T) {
+	one := newLog(t)
+	other := openAt(t, one.Path())
+	appendAll(t, one, answer(1))
+	rows, at, err := one.Tail(t.Context(), 0)
+	if err != nil || len(rows) != 1 {
+		t.Fatalf("%d rows, %v; want 1", len(rows), err)
+	}
+	appendAll(t, other, answer(0), answer(2))
+	rows, at, err = one.Tail(t.Context(), at)
+	if err != nil || len(rows) != 2 {
+		t.Fatalf("%d rows, %v; want 2", len(rows), err)
+	}
+	if end, err := one.End(t.Context()); err != nil || end != at {
+		t.Errorf("end is %d, %v; want %d", end, err, at)
+	}
+}
+
+func TestSettingsAreJSONByKey(t *testing.T) {
+	db := newLog(t)
+	ctx := t.Context()
+	if _, ok, err := db.Setting(ctx, "aim"); ok || err != nil {
+		t.Errorf("a setting that was never set: %v, %v", ok, err)
+	}
+	for _, v := range []string{`2.0`, `{"seconds": 1.5}`} {
+		if err := db.SetSetting(ctx, "aim", v); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if v, ok, err := db.Setting(ctx, "aim"); v != `{"seconds":1.5}` || !ok || err != nil {
+		t.Errorf("aim is %q, %v, %v", v, ok, err)
+	}
+	if err := db.SetSetting(ctx, "hand", `left`); !errors.Is(err, store.ErrInput) {
+		t.Errorf("not JSON: %v, want ErrInput", err)
+	}
+	all, err := db.Settings(ctx)
+	if diff := cmp.Diff(map[string]string{"aim": `{"seconds":1.5}`}, all); diff != "" || err != nil {
+		t.Error(diff, err)
+	}
+}
+
+// A change that is made after the clock has been set back still counts.
+func TestTheLatestChangeCountsWhateverTheClock(t *testing.T) {
+	db := newLog(t)
+	for i, v := range []string{`"first"`, `"second"`, `"third"`} {
+		db.Now = func() time.Time { return morning.Add(-time.Duration(i) * time.Hour) }
+		if err := db.SetSetting(t.Context(), "hand", v); err != nil {
+			t.Fatal(err)
+		}
+		if got, _, _ := db.Setting(t.Context(), "hand"); got != v {
+			t.Errorf("hand is %s, want %s", got, v)
+		}
+	}
+}
+
+func TestGigsComeByDay(t *testing.T) {
+	db := newLog(t)
+	ctx := t.Context()
+	late := gig.Gig{ID: "b", Name: "Harbour Fair", Day: "2026-12-05", Note: "two\nlines",
+		Songs: []gig.Song{{Title: "Low Tide Shuffle", Learned: "D", Called: "Bb", Sections: []gig.Section{{Chords: "1 4 5 6-"}}}}}
+	soon := gig.Gig{ID: "c", Name: "Lamp Room", Day: "2026-11-28"}
+	for _, g := range []gig.Gig{late, soon, {ID: "d", Name: "gone", Day: "2026-11-29"}} {
+		if err := db.PutGig(ctx, g); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := db.RemoveGig(ctx, "d"); err != nil {
+		t.Fatal(err)
+	}
+	got, err := db.Gigs(ctx)
+	if diff := cmp.Diff([]gig.Gig{soon, late}, got); diff != "" || err != nil {
+		t.Error(diff, err)
+	}
+	if err := db.RemoveGig(ctx, "d"); !errors.Is(err, store.ErrMissing) {
+		t.Errorf("removing a gig twice: %v, want ErrMissing", err)
+	}
+	if err := db.PutGig(ctx, gig.Gig{ID: "e", Day: "next week"}); !errors.Is(err, store.ErrInput) {
+		t.Errorf("a gig without a date: %v, want ErrInput", err)
+	}
+}
+
+func TestControlCharactersStayOut(t *testing.T) {
+	db := newLog(t)
+	r := answer(1)
+	r.Answer = "\x1b[2J\x07G\u009b\u202e\xff"
+	appendAll(t, db, r)
+	if got, want := reviews(t, db, 0)[0].Answer, "\ufffd[2J\ufffdG\ufffd\ufffd\ufffd"; got != want {
+		t.Errorf("answer %q, want %q", got, want)
+	}
+	if err := db.PutGig(t.Context(), gig.Gig{ID: "a", Name: "Harbour\x1b]0;Fair\n", Day: "2026-12-05", Note: "\x1b[1mgood\n"}); err != nil {
+		t.Fatal(err)
+	}
+	gigs, err := db.Gigs(t.Context())
+	if err != nil || gigs[0].Name != "Harbour\ufffd]0;Fair\ufffd" || gigs[0].Note != "\ufffd[1mgood\n" {
+		t.Errorf("%+v, %v", gigs, err)
+	}
+}
+
+func TestASnapshotServesUntilTheLogChangesBeforeIt(t *testing.T) {
+	type add func(t *testing.T, db *store.DB, first drills.Review)
+	for _, c := range []struct {
+		name string
+		add  add
+		ok   bool
+	}{
+		{"nothing new", func(*testing.T, *store.DB, drills.Review) {}, true},
+		{"a later answer", func(t *testing.T, db *store.DB, _ drills.Review) { appendAll(t, db, answer(10)) }, true},
+		{"a later answer that is taken back", func(t *testing.T, db *store.DB, _ drills.Review) {
+			a, b := answer(10), answer(11)
+			b.TakesBack = a.ID
+			appendAll(t, db, a, b)
+		}, true},
+		{"an answer from before", func(t *testing.T, db *store.DB, _ drills.Review) { appendAll(t, db, answer(0)) }, false},
+		{"an answer of it is taken back", func(t *testing.T, db *store.DB, first drills.Review) {
+			b := answer(11)
+			b.TakesBack = first.ID
+			appendAll(t, db, b)
+		}, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			db := newLog(t)
+			first := answer(1)
+			appendAll(t, db, first, answer(2))
+			upto, err := db.End(t.Context())
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := db.SaveSnapshot(t.Context(), "v1", upto, []byte("state")); err != nil {
+				t.Fatal(err)
+			}
+			c.add(t, db, first)
+			got, state, ok, err := db.Snapshot(t.Context(), "v1")
+			if ok != c.ok || err != nil {
+				t.Fatalf("ok %v, %v; want %v", ok, err, c.ok)
+			}
+			if ok && (got != upto || string(state) != "state") {
+				t.Errorf("snapshot %d %q", got, state)
+			}
+			if _, _, ok, _ := db.Snapshot(t.Context(), "v2"); ok {
+				t.Error("there is a snapshot of another version")
+			}
+		})
+	}
+}
+
+func TestTheFileIsForItsOwnerAlone(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "made", "by us")
+	path := filepath.Join(dir, "a?b#c %20 ♯.db")
+	db := openAt(t, path)
+	appendAll(t, db, answer(1))
+	for name, want := range map[string]os.FileMode{dir: 0o700, path: 0o600, path + "-wal": 0o600, path + "-shm": 0o600} {
+		if info, err := os.Stat(name); err != nil || info.Mode().Perm() != want {
+			t.Errorf("%s: %v, %v; want %v", name, info.Mode(), err, want)
+		}
+	}
+	if entries, err := os.ReadDir(dir); err != nil || len(entries) != 3 {
+		t.Errorf("the folder holds %v, %v", entries, err)
+	}
+}
+
+func Example() {
+	ctx := context.Background()
+	dir, _ := os.MkdirTemp("", "surefret")
+	defer os.RemoveAll(dir)
+	db, err := store.Open(ctx, filepath.Join(dir, "surefret.db"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	defer db.Close()
+	now := time.Date(2026, 11, 25, 7, 0, 0, 0, time.UTC)
+	slip := drills.Review{ID: db.NewID(now), At: now, Day: "2026-11-25", Item: "note/E2+3/name", Answer: "A", Want: "G", Entry: drills.EntryKeys}
+	back := drills.Review{ID: db.NewID(now), At: now, Day: "2026-11-25", Item: slip.Item, TakesBack: slip.ID, Entry: drills.EntryKeys}
+	good := drills.Review{ID: db.NewID(now), At: now, Day: "2026-11-25", Item: slip.Item, Answer: "G", Want: "G", Right: true, Entry: drills.EntryKeys}
+	for _, r := range []drills.Review{slip, back, good} {
+		if err := db.Append(ctx, r); err != nil {
+			fmt.Println(err)
+		}
+	}
+	for r, err := range db.Effective(ctx, 0) {
+		fmt.Println(r.Item, r.Answer, r.Right, err)
+	}
+	// Output: note/E2+3/name G true <nil>
+}
