@@ -159,6 +159,20 @@ func (r Recipe) Fits(fb Fretboard) error {
 	return fmt.Errorf("%s cannot be played in %s: %s", r.Name, fb.Tuning.Name, why)
 }
 
+// Chord returns the chord that the recipe makes over a root, with its slash bass
+// where the lowest tone is not the chord's root: "D/F#". Its tones may leave out
+// the fifth. It reports false for intervals and scales.
+func (r Recipe) Chord(root theory.Note) (theory.Chord, bool) {
+	if r.Kind != KindChord {
+		return theory.Chord{}, false
+	}
+	c, err := theory.ParseChord(root.Add(r.Over).String() + r.Symbol)
+	if err != nil {
+		return theory.Chord{}, false
+	}
+	return c.WithBass(root.Add(r.Tones[0].Above)), true
+}
+
 // missing returns a string that the recipe needs and the neck lacks, or 0.
 func (r Recipe) missing(fb Fretboard) int {
 	for _, t := range r.Tones {

@@ -1,0 +1,157 @@
+package fretboard_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// omitted names the shapes that leave a tone out: common practice, no source.
+// Everything else must hold every tone of its chord.
+var omitted = map[string]theory.Interval{"c-form-7": {Steps: 4, Semitones: 7}}
+
+// checkTones compares what a shape sounds at one place, taken from the tuning
+// alone, with what theory says its chord, interval or scale holds.
+func checkTones(fb fretboard.Fretboard, r fretboard.Recipe, root theory.Note, fret int) error {
+	p := r.At(fb, root, fret)
+	lowest := p.Notes[0]
+	rootSounds := false
+	var sounding []int
+	for _, n := range p.Notes {
+		midi := fb.MIDI(n.Position)
+		if n.Pitch.MIDI() != midi {
+			return fmt.Errorf("string %d sounds %d, and is said to be %s", n.String, midi, n.Pitch)
+		}
+		if midi < fb.MIDI(lowest.Position) {
+			return fmt.Errorf("string %d sounds below string %d", n.String, lowest.String)
+		}
+		rootSounds = rootSounds || n.Position == fretboard.Position{String: r.Root, Fret: fret}
+		sounding = append(sounding, midi%12)
+	}
+	if !rootSounds {
+		return fmt.Errorf("string %d, fret %d does not sound its root", r.Root, fret)
+	}
+	var want []theory.Note
+	switch r.Kind {
+	case fretboard.KindInterval:
+		iv, err := theory.ParseInterval(r.Symbol)
+		if err != nil {
+			return err
+		}
+		got := theory.Between(p.Notes[0].Pitch, p.Notes[1].Pitch)
+		if got != iv || fb.MIDI(p.Notes[1].Position)-fb.MIDI(p.Notes[0].Position) != iv.Semitones {
+			return fmt.Errorf("it sounds %s", got)
+		}
+		return nil
+	case fretboard.KindScale:
+		mode, err := theory.ParseMode(r.Symbol)
+		if err != nil {
+			return err
+		}
+		want = theory.Key{Tonic: root, Mode: mode}.Scale()
+		for i := 1; i < len(p.Notes); i++ {
+			if step := fb.MIDI(p.Notes[i].Position) - fb.MIDI(p.Notes[i-1].Position); step < 2 || step > 3 {
+				return fmt.Errorf("a step of %d semitones", step)
+			}
+		}
+	case fretboard.KindChord:
+		c, ok := r.Chord(root)
+		if !ok {
+			return fmt.Errorf("no chord called %q", r.Symbol)
+		}
+		want = theory.Chord{Root: c.Root, Quality: c.Quality}.Notes()
+		if bass := c.Bass().PitchClass(); bass != fb.MIDI(lowest.Position)%12 {
+			return fmt.Errorf("%s has the wrong bass", c)
+		}
+		if c.Slashed() != overAnotherTone(r) {
+			return fmt.Errorf("%s: the bass is not where this family has it", c)
+		}
+	}
+	for _, n := range want {
+		left, named := omitted[r.Name]
+		if !slices.Contains(sounding, n.PitchClass()) && !(named && n == root.Add(left)) {
+			return fmt.Errorf("%s is missing", n)
+		}
+	}
+	for _, n := range p.Notes {
+		if !slices.Contains(want, n.Pitch.Note) {
+			return fmt.Errorf("%s is foreign to it", n.Pitch)
+		}
+	}
+	return nil
+}
+
+// overAnotherTone tells the shapes whose lowest tone is not their root.
+func overAnotherTone(r fretboard.Recipe) bool {
+	return r.Family == "triads" && !strings.HasSuffix(r.Name, "-root") ||
+		r.Family == "third in the bass" ||
+		strings.HasSuffix(r.Name, "-inverted") || strings.HasPrefix(r.Name, "d-form-top")
+}
+
+func TestEveryShapeSoundsItsChordOnEveryRootInEveryTuning(t *testing.T) {
+	roots := strings.Fields("C C# Db D Eb E F F# Gb G G# Ab A A# Bb B Cb")
+	cases := 0
+	for _, tuning := range fretboard.Tunings {
+		for _, capo := range []int{0, 3} {
+			fb := fretboard.Fretboard{Tuning: tuning, Frets: 22, Capo: capo}
+			for _, r := range fretboard.Shapes {
+				if r.Tones[0].String > tuning.Strings() {
+					if err := r.Fits(fb); err == nil {
+						t.Errorf("%s is claimed for %s, which lacks its strings", r.Name, tuning.Name)
+					}
+					continue
+				}
+				for _, name := range roots {
+					root := note(t, name)
+					for _, p := range r.On(fb, root) {
+						cases++
+						if err := checkTones(fb, r, root, p.Fret); err != nil {
+							t.Fatalf("%s in %s at fret %d in %s: %v", r.Name, name, p.Fret, tuning.Name, err)
+						}
+					}
+				}
+			}
+		}
+	}
+	t.Logf("%d placements", cases)
+	if cases < 50_000 {
+		t.Errorf("only %d placements were checked", cases)
+	}
+}
+
+// A check that passes everything is worth nothing: a tone that is one semitone
+// or one string off must be seen.
+func TestAWrongRecipeIsSeen(t *testing.T) {
+	seen, tried := 0, 0
+	var passed []string
+	for _, r := range fretboard.Shapes {
+		if r.Fits(guitar) != nil {
+			continue
+		}
+		for i, tone := range r.Tones {
+			for _, off := range []int{-2, -1, 1, 2} {
+				if tone.Above == (theory.Interval{}) {
+					continue
+				}
+				wrong := r
+				wrong.Tones = slices.Clone(r.Tones)
+				wrong.Tones[i].Above.Semitones += off
+				tried++
+				if checkTones(guitar, wrong, note(t, "G"), guitar.Find(note(t, "G"), r.Root)[0].Fret) != nil {
+					seen++
+				} else {
+					passed = append(passed, r.Name)
+				}
+			}
+		}
+	}
+	t.Logf("%d of %d wrong tones seen; not seen: %v", seen, tried, passed)
+	// What passes is a doubled tone moved onto another tone of the same chord.
+	if seen*100 < tried*98 {
+		t.Errorf("%d of %d wrong tones were seen", seen, tried)
+	}
+}
