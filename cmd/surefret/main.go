@@ -66,12 +66,14 @@ func (p *program) run(ctx context.Context, args []string) int {
 
 // root builds the command tree.
 func (p *program) root() *cobra.Command {
+	var today practiceFlags
 	cmd := &cobra.Command{
 		Use:           "surefret",
 		Short:         "Know every fret: ten minutes a day for players who move shapes",
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          cobra.NoArgs,
+		RunE:          func(cmd *cobra.Command, _ []string) error { return p.practise(cmd.Context(), today) },
 		PersistentPreRun: func(*cobra.Command, []string) {
 			p.started = true
 		},
@@ -80,10 +82,12 @@ func (p *program) root() *cobra.Command {
 	cmd.SetOut(p.out)
 	cmd.SetErr(p.err)
 	cmd.PersistentFlags().StringVar(&p.database, "db", "", "the file that holds your practice (default: where 'surefret data where' says)")
+	today.add(cmd)
+	cmd.AddCommand(p.practiceCommand(), p.setupCommand())
 	return cmd
 }
 
-// now returns the instant. SUREFRET_CLOCK, an instant as in RFC 3339, stops the
+// clock returns the instant. SUREFRET_CLOCK, an instant as in RFC 3339, stops the
 // clock there: scripts use it to make a session come out the same each time.
 func (p *program) clock() (func() time.Time, error) {
 	fixed := p.getenv("SUREFRET_CLOCK")

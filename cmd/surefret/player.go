@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"time"
 
+	"surefret/cmd/surefret/session"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/scheduler"
@@ -18,10 +19,14 @@ import (
 type player struct {
 	db        *store.DB
 	settings  settings.Settings
-	fresh     bool // no settings are saved yet
+	fresh     bool  // no settings are saved yet
+	complaint error // about a saved setting that cannot be used
 	catalogue *drills.Catalogue
 	planner   *scheduler.Planner
-	learned   store.Cursor // up to where the planner has read the log
+
+	read  store.Cursor    // up to where the log has been read
+	seen  map[string]bool // ids of rows learned from that catchUp may meet again
+	mixed bool            // whether the planner learned rows out of the log's order
 }
 
 // openPlayer opens the practice and brings the planner up to date with the log.
@@ -49,9 +54,8 @@ func (pl *player) load(ctx context.Context) error {
 		return err
 	}
 	pl.fresh = len(saved) == 0
-	if pl.settings, err = settings.FromMap(saved); err != nil {
-		return err
-	}
+	// A setting that cannot be used has its default; practice goes on.
+	pl.settings, pl.complaint = settings.FromMap(saved)
 	return pl.prepare(ctx)
 }
 
@@ -77,38 +81,81 @@ func (pl *player) prepare(ctx context.Context) error {
 // replaying years of practice at each start; where it does not fit, because the
 // items or the model changed, or older rows were merged in, the whole log is read.
 func (pl *player) learn(ctx context.Context) error {
-	pl.learned = store.Cursor{}
-	if upto, state, ok, err := pl.db.Snapshot(ctx, pl.version()); err != nil {
+	from, state, ok, err := pl.db.Snapshot(ctx, pl.version())
+	if err != nil {
 		return err
-	} else if ok && pl.planner.UnmarshalBinary(state) == nil {
-		pl.learned = upto
 	}
-	return pl.catchUp(ctx)
-}
-
-// catchUp learns the rows that came into the log since the last call, from
-// whichever process.
-func (pl *player) catchUp(ctx context.Context) error {
-	for r, err := range pl.db.Effective(ctx, pl.learned) {
+	if !ok || pl.planner.UnmarshalBinary(state) != nil {
+		from = 0
+	}
+	if pl.read, err = pl.db.End(ctx); err != nil {
+		return err
+	}
+	pl.seen, pl.mixed = map[string]bool{}, false
+	recent := time.Now().Add(-time.Minute)
+	for r, err := range pl.db.Effective(ctx, from) {
 		if err != nil {
 			return err
 		}
-		pl.planner.Learn(scheduler.Review{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking})
-		pl.learned = store.CursorOf(r)
+		pl.planner.Learn(session.Learnable(r))
+		// What arrived after End was asked comes by catchUp again.
+		if r.At.After(recent) {
+			pl.seen[r.ID] = true
+		}
+	}
+	return nil
+}
+
+// Append keeps a row of this sitting, which the session itself learns from.
+func (pl *player) Append(ctx context.Context, r drills.Review) error {
+	if err := pl.db.Append(ctx, r); err != nil {
+		return err
+	}
+	pl.seen[r.ID] = true
+	return nil
+}
+
+// catchUp learns what another process added to the log since the last call.
+func (pl *player) catchUp(ctx context.Context) error {
+	rows, end, err := pl.db.Tail(ctx, pl.read)
+	if err != nil {
+		return err
+	}
+	pl.read = end
+	for _, r := range rows {
+		if pl.seen[r.ID] {
+			continue
+		}
+		// Learned as it came, not in the order of the log: good enough to plan
+		// by, not to be kept.
+		pl.mixed = true
+		if r.TakesBack == "" {
+			pl.planner.Learn(session.Learnable(r))
+		}
 	}
 	return nil
 }
 
 // Close keeps what was learned for the next start and closes the practice.
 func (pl *player) Close(ctx context.Context) error {
-	state, err := pl.planner.MarshalBinary()
-	if err == nil {
-		err = pl.db.SaveSnapshot(ctx, pl.version(), pl.learned, state)
-	}
+	err := pl.keep(ctx)
 	if cerr := pl.db.Close(); err == nil {
 		err = cerr
 	}
 	return err
+}
+
+// keep saves the planner's memory as a snapshot of the log, unless it is not
+// what replaying the log would give.
+func (pl *player) keep(ctx context.Context) error {
+	if err := pl.catchUp(ctx); err != nil || pl.mixed {
+		return err
+	}
+	state, err := pl.planner.MarshalBinary()
+	if err != nil {
+		return err
+	}
+	return pl.db.SaveSnapshot(ctx, pl.version(), pl.read, state)
 }
 
 // closing closes the practice at the end of a command and reports a failure to

@@ -19,7 +19,6 @@ import (
 	"surefret/drills"
 	"surefret/drills/theory"
 	"surefret/scheduler"
-	"surefret/store"
 )
 
 // practiceFlags narrow and shape one sitting.
@@ -75,6 +74,9 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 		return err
 	}
 	defer pl.closing(ctx, &err)
+	if pl.complaint != nil {
+		fmt.Fprintf(p.err, "surefret: %s\n", pl.complaint)
+	}
 	lines := f.line || !p.fullScreen()
 	if pl.fresh {
 		if err := p.firstRun(ctx, pl, lines); err != nil {
@@ -88,9 +90,9 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 	s := session.New(session.Config{
 		Planner: pl.planner,
 		Source:  source,
-		Log:     pl.db,
+		Log:     pl,
 		Rand:    f.rand(now()),
-		NewID:   store.NewID,
+		NewID:   pl.db.NewID,
 		Day:     func(t time.Time) string { return scheduler.DayOf(t, time.Local).String() },
 		Device:  pl.db.Device(),
 		Length:  f.length(pl.settings),

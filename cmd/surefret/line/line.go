@@ -96,13 +96,14 @@ func (r Runner) turn(ctx context.Context, s *session.Session, turn session.Turn,
 func Feedback(res session.Result) string {
 	v := res.Verdict
 	var b strings.Builder
-	if v.Right {
-		fmt.Fprintf(&b, "right: %s", v.Want)
-	} else {
-		fmt.Fprintf(&b, "wrong: it is %s, not %s", v.Want, v.Given)
-	}
+	want := v.Want
 	if v.Note != "" {
-		fmt.Fprintf(&b, " (%s)", v.Note)
+		want += " (" + v.Note + ")"
+	}
+	if v.Right {
+		fmt.Fprintf(&b, "right: %s", want)
+	} else {
+		fmt.Fprintf(&b, "wrong: it is %s, not %s", want, v.Given)
 	}
 	if res.Thinking > 0 {
 		fmt.Fprintf(&b, ", %s", session.Seconds(res.Thinking))

@@ -64,6 +64,10 @@ type Config struct {
 	Day     func(time.Time) string // the practice day of an instant
 	Device  string                 // id of this computer
 	Length  time.Duration          // of the sitting
+
+	// Before is called before each question, nil for nothing: what another
+	// process added to the log is learned there.
+	Before func() error
 }
 
 // A Turn is one question with the reason why it was picked.
@@ -171,7 +175,7 @@ func (s *Session) Answer(ctx context.Context, now time.Time, text string, thinki
 	if err := s.cfg.Log.Append(ctx, row); err != nil {
 		return Result{}, fmt.Errorf("keep the answer: %w", err)
 	}
-	outcome := s.cfg.Planner.Outcome(learnable(row))
+	outcome := s.cfg.Planner.Outcome(Learnable(row))
 	s.pending = &answered{s.asked, row, outcome}
 	return Result{verdict, outcome, row.Thinking}, nil
 }
@@ -197,7 +201,7 @@ func (s *Session) settle() {
 		return
 	}
 	s.tally = append(s.tally, *s.pending)
-	s.cfg.Planner.Learn(learnable(s.pending.row))
+	s.cfg.Planner.Learn(Learnable(s.pending.row))
 	s.pending = nil
 }
 
@@ -214,7 +218,7 @@ func (s *Session) row(now time.Time, q drills.Question) drills.Review {
 	}
 }
 
-// learnable is what the scheduler may know of a row.
-func learnable(r drills.Review) scheduler.Review {
+// Learnable is what the scheduler may know of a row.
+func Learnable(r drills.Review) scheduler.Review {
 	return scheduler.Review{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking}
 }

@@ -1,0 +1,35 @@
+package main
+
+import (
+	"path/filepath"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"surefret": main})
+}
+
+// TestScripts runs the program as its users do: each file in testdata/script
+// is a page of commands with what they must print. The practice is a file in the
+// script's own folder, the zone is UTC, and nothing sounds.
+func TestScripts(t *testing.T) {
+	dir := filepath.Join("..", "..", "testdata", "script")
+	if files, _ := filepath.Glob(filepath.Join(dir, "*.txt*")); len(files) == 0 {
+		t.Fatal("no scripts in " + dir)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir:                 dir,
+		RequireExplicitExec: true,
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("HOME", env.WorkDir)
+			env.Setenv("XDG_DATA_HOME", filepath.Join(env.WorkDir, "data"))
+			env.Setenv("TZ", "UTC")
+			env.Setenv("TERM", "xterm-256color")
+			env.Setenv("LANG", "C.UTF-8")
+			env.Setenv("SUREFRET_CLOCK", "2026-11-25T18:00:00Z")
+			return nil
+		},
+	})
+}

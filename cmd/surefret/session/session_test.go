@@ -1,0 +1,200 @@
+package session
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"testing"
+	"time"
+
+	"surefret/drills"
+	"surefret/drills/fretboard"
+	"surefret/scheduler"
+)
+
+// journal records the order in which the log and the planner hear of an answer.
+type journal struct {
+	events []string
+	rows   []drills.Review
+	fail   error
+}
+
+func (j *journal) Append(_ context.Context, r drills.Review) error {
+	if j.fail != nil {
+		return j.fail
+	}
+	j.events = append(j.events, "log")
+	j.rows = append(j.rows, r)
+	return nil
+}
+
+func (j *journal) Learn(scheduler.Review) { j.events = append(j.events, "learn") }
+
+func (j *journal) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
+	j.events = append(j.events, "next")
+	return scheduler.Choice{Item: "note/E2+3/name"}, true
+}
+
+func (j *journal) Outcome(r scheduler.Review) scheduler.Outcome {
+	return scheduler.Judge(r.Right, r.Thinking, 2*time.Second)
+}
+
+var start = time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
+
+// sitting is a session of ten minutes on one item, the G of string 6.
+func sitting(j *journal) *Session {
+	ids := 0
+	return New(Config{
+		Planner: j,
+		Source:  drills.NewCatalogue(drills.Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}}),
+		Log:     j,
+		Rand:    rand.New(rand.NewPCG(1, 2)),
+		NewID:   func(time.Time) string { ids++; return fmt.Sprint("id", ids) },
+		Day:     func(t time.Time) string { return scheduler.DayOf(t, time.UTC).String() },
+		Device:  "stage box",
+		Length:  10 * time.Minute,
+	}, start)
+}
+
+func next(t *testing.T, s *Session, now time.Time) Turn {
+	t.Helper()
+	turn, ok, err := s.Next(now)
+	if err != nil || !ok {
+		t.Fatalf("Next: %v, %v", ok, err)
+	}
+	return turn
+}
+
+func answer(t *testing.T, s *Session, now time.Time, text string, thinking time.Duration) Result {
+	t.Helper()
+	res, err := s.Answer(t.Context(), now, text, thinking, drills.EntryKeys)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return res
+}
+
+func TestLogFirstLearnSecond(t *testing.T) {
+	j := &journal{}
+	s := sitting(j)
+	next(t, s, start)
+	answer(t, s, start, "G", time.Second)
+	next(t, s, start)
+	if want := []string{"next", "log", "learn", "next"}; !slices.Equal(j.events, want) {
+		t.Errorf("order %v, want %v", j.events, want)
+	}
+}
+
+func TestTheRowSaysWhatHappened(t *testing.T) {
+	j := &journal{}
+	s := sitting(j)
+	turn := next(t, s, start)
+	late := start.Add(8*time.Hour + 1500*time.Microsecond) // two in the morning
+	answer(t, s, late, "gb", 1234567*time.Microsecond)
+	want := drills.Review{
+		ID: "id1", Device: "stage box", At: late.Truncate(time.Millisecond), Day: "2026-11-25",
+		Item: "note/E2+3/name", Question: turn.Question.Text, Answer: "gb", Want: "G",
+		Right: false, Thinking: 1234 * time.Millisecond, Entry: drills.EntryKeys,
+	}
+	if got := j.rows[0]; got != want {
+		t.Errorf("row\n%+v, want\n%+v", got, want)
+	}
+}
+
+func TestAnAnswerThatCannotBeKeptIsNotLearned(t *testing.T) {
+	j := &journal{}
+	s := sitting(j)
+	next(t, s, start)
+	j.fail = errors.New("disk full")
+	if _, err := s.Answer(t.Context(), start, "G", time.Second, drills.EntryKeys); !errors.Is(err, j.fail) {
+		t.Fatalf("error %v, want the log's", err)
+	}
+	s.Next(start)
+	if slices.Contains(j.events, "learn") {
+		t.Error("an answer that was not logged was learned")
+	}
+}
+
+func TestASlipTakenBackIsLoggedAndNotLearned(t *testing.T) {
+	j := &journal{}
+	s := sitting(j)
+	turn := next(t, s, start)
+	answer(t, s, start, "A", time.Second)
+	again, err := s.TakeBack(t.Context(), start)
+	if err != nil || again.Question.Text != turn.Question.Text {
+		t.Fatalf("TakeBack: %q, %v; want the same question open", again.Question.Text, err)
+	}
+	if _, err := s.TakeBack(t.Context(), start); !errors.Is(err, ErrNothingAsked) {
+		t.Errorf("taken back twice: %v", err)
+	}
+	answer(t, s, start, "G", time.Second)
+	sum := s.Summary(start)
+	if sum.Asked != 1 || sum.Right != 1 {
+		t.Errorf("summary %+v, want one answer, right", sum)
+	}
+	if len(j.rows) != 3 || j.rows[1].TakesBack != "id1" || j.rows[1].Answer != "" {
+		t.Errorf("rows %+v, want the second to take back id1", j.rows)
+	}
+	if n := len(slices.DeleteFunc(j.events, func(e string) bool { return e != "learn" })); n != 1 {
+		t.Errorf("learned %d answers, want 1", n)
+	}
+}
+
+func TestAnAnswerCountsOnce(t *testing.T) {
+	s := sitting(&journal{})
+	if _, err := s.Answer(t.Context(), start, "G", 0, drills.EntryKeys); !errors.Is(err, ErrNothingAsked) {
+		t.Errorf("before a question: %v", err)
+	}
+	next(t, s, start)
+	answer(t, s, start, "G", 0)
+	if _, err := s.Answer(t.Context(), start, "G", 0, drills.EntryKeys); !errors.Is(err, ErrNothingAsked) {
+		t.Errorf("twice: %v", err)
+	}
+}
+
+func TestUnreadableAnswersLeaveTheQuestionOpen(t *testing.T) {
+	j := &journal{}
+	s := sitting(j)
+	next(t, s, start)
+	if _, err := s.Answer(t.Context(), start, "???", 0, drills.EntryKeys); !errors.As(err, new(UnreadableError)) {
+		t.Fatalf("error %v, want an UnreadableError", err)
+	}
+	answer(t, s, start, "G", 0)
+	if len(j.rows) != 1 {
+		t.Errorf("%d rows, want the readable answer's alone", len(j.rows))
+	}
+}
+
+func TestHalfAMinuteIsAway(t *testing.T) {
+	s := sitting(&journal{})
+	next(t, s, start)
+	if res := answer(t, s, start, "G", Away+time.Second); res.Thinking != 0 || !res.Verdict.Right {
+		t.Errorf("result %+v, want it judged and not timed", res)
+	}
+}
+
+func TestTheSittingEndsOnTime(t *testing.T) {
+	s := sitting(&journal{})
+	s.Pause(time.Minute)
+	if got := s.Left(start.Add(2 * time.Minute)); got != 9*time.Minute {
+		t.Errorf("%v left, want 9 minutes: a pause does not count", got)
+	}
+	if _, ok, _ := s.Next(start.Add(11 * time.Minute)); ok {
+		t.Error("asked after the time was up")
+	}
+}
+
+func TestNoQuestionTwiceInARow(t *testing.T) {
+	s := sitting(&journal{})
+	last := ""
+	for range 50 {
+		turn := next(t, s, start)
+		if turn.Question.Text == last {
+			t.Fatalf("%q asked twice in a row", last)
+		}
+		last = turn.Question.Text
+		answer(t, s, start, "G", time.Second)
+	}
+}
