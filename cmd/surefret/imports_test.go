@@ -1,0 +1,215 @@
+package main_test
+
+import (
+	"fmt"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// room is what one package may know.
+type room struct {
+	ours   []string // packages of this module
+	others []string // modules from outside, by a prefix of the import path
+	world  bool     // the operating system: files, processes, signals
+}
+
+// rooms is the plan of the house. Music stands on the ground floor with the
+// scheduler and the strings, none of which knows the others; the store saves
+// what drills defines; only the commands see everything.
+var rooms = map[string]room{
+	"drills/theory":    {},
+	"drills/fretboard": {ours: list("drills/theory")},
+	"drills":           {ours: list("drills/theory drills/fretboard")},
+	"drills/gig":       {ours: list("drills drills/theory drills/fretboard")},
+	"scheduler":        {},
+	"synth":            {},
+	"synth/midi":       {ours: list("synth")},
+	"synth/wav":        {ours: list("synth")},
+	"synth/speaker":    {ours: list("synth"), others: list("C github.com/hajimehoshi/oto/v2"), world: true},
+	"store": {
+		ours:   list("drills drills/gig drills/theory drills/fretboard"),
+		others: list("C database/sql github.com/mattn/go-sqlite3"),
+		world:  true,
+	},
+
+	"cmd/surefret/session":  {ours: music("scheduler")},
+	"cmd/surefret/settings": {ours: music("scheduler")},
+	"cmd/surefret/report":   {ours: music("scheduler")},
+	"cmd/surefret/line":     {ours: music("scheduler cmd/surefret/session cmd/surefret/settings")},
+	"cmd/surefret/screen": {
+		ours:   music("scheduler cmd/surefret/session cmd/surefret/settings cmd/surefret/report"),
+		others: list("github.com/charmbracelet/ before.surefret/"),
+		world:  true,
+	},
+	// A module of its own, so that its path sorts before that of bubbletea.
+	"cmd/surefret/screen/background": {others: list("github.com/charmbracelet/lipgloss")},
+	"cmd/surefret": {
+		ours:   list("..."),
+		others: list("github.com/spf13/cobra github.com/charmbracelet/ golang.org/x/term github.com/BurntSushi/toml"),
+		world:  true,
+	},
+	// The lab is a bench for the scheduler and plays to no one.
+	"cmd/schedulelab":     {ours: list("scheduler cmd/schedulelab/..."), world: true},
+	"cmd/schedulelab/...": {ours: list("scheduler cmd/schedulelab/...")},
+}
+
+// forTests are the modules that tests may use besides.
+var forTests = list("github.com/google/go-cmp pgregory.net/rapid github.com/rogpeppe/go-internal github.com/creack/pty")
+
+func list(words string) []string { return strings.Fields(words) }
+
+// music is what every part of the program may speak of, and more.
+func music(more string) []string {
+	return list("drills drills/gig drills/theory drills/fretboard " + more)
+}
+
+// find returns the row for a package, by its own name or by the "..." above it.
+func find(dir string) (room, bool) {
+	if r, ok := rooms[dir]; ok {
+		return r, true
+	}
+	for up := path.Dir(dir); up != "."; up = path.Dir(up) {
+		if r, ok := rooms[up+"/..."]; ok {
+			return r, true
+		}
+	}
+	return room{}, false
+}
+
+// refuse says why the room may not import imported, or returns "".
+func (r room) refuse(imported string, inTest bool) string {
+	under := func(prefix string) bool {
+		return imported == prefix || strings.HasPrefix(imported, strings.TrimSuffix(prefix, "/")+"/")
+	}
+	if own, ok := strings.CutPrefix(imported, "surefret/"); ok {
+		for _, may := range r.ours {
+			above, all := strings.CutSuffix(may, "...")
+			if own == may || all && strings.HasPrefix(own, above) {
+				return ""
+			}
+		}
+		return "this arrow is not in the plan of the house"
+	}
+	switch {
+	case slices.ContainsFunc(r.others, under):
+		return ""
+	case inTest && slices.ContainsFunc(forTests, under):
+		return ""
+	case under("database/sql"):
+		return "only the store knows SQL"
+	case imported == "C":
+		return "only the store and the speaker may need a C compiler"
+	case strings.Contains(strings.Split(imported, "/")[0], "."):
+		return "this package has no need of that module"
+	case inTest:
+		return ""
+	case imported == "net", under("net/http"), under("net/rpc"), under("net/smtp"), under("log/syslog"):
+		return "the program never uses a network"
+	case !r.world && (under("os") || under("syscall")):
+		return "this package touches nothing outside itself: take what it needs as an argument"
+	}
+	return ""
+}
+
+// TestImportsKeepToThePlan reads every file, on whatever system it is for. (A
+// test that asked the go command instead would be taken from the cache after an
+// import has gone astray.)
+func TestImportsKeepToThePlan(t *testing.T) {
+	const root = "../.."
+	files := 0
+	err := filepath.WalkDir(root, func(name string, entry fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		base := entry.Name()
+		if entry.IsDir() {
+			if name != root && (base == "testdata" || base == "bin" || base == "dist" || base[0] == '.') {
+				return fs.SkipDir
+			}
+			return nil
+		}
+		if !strings.HasSuffix(base, ".go") {
+			return nil
+		}
+		files++
+		rel, err := filepath.Rel(root, name)
+		if err != nil {
+			return err
+		}
+		rel = filepath.ToSlash(rel)
+		r, ok := find(path.Dir(rel))
+		if !ok {
+			t.Errorf("%s: its package has no row in rooms: say there what it may import", rel)
+			return nil
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		inTest := strings.HasSuffix(base, "_test.go")
+		if bad := file.Name.Name; slices.Contains(list("util utils common helper helpers types manager misc shared"), bad) {
+			t.Errorf("%s: a package is named for what it is about, not %q", rel, bad)
+		}
+		for _, spec := range file.Imports {
+			imported, err := strconv.Unquote(spec.Path.Value)
+			if err != nil {
+				return fmt.Errorf("%s: import %s: %w", rel, spec.Path.Value, err)
+			}
+			if inTest && imported == "surefret/"+path.Dir(rel) {
+				continue // an external test of the package itself
+			}
+			if why := r.refuse(imported, inTest); why != "" {
+				t.Errorf("%s imports %s: %s", rel, imported, why)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if files == 0 {
+		t.Fatal("no files found to read")
+	}
+}
+
+func TestThePlanHasNoWayRound(t *testing.T) {
+	refused := []struct{ from, imported string }{
+		{"drills/theory", "surefret/drills/fretboard"},
+		{"drills/fretboard", "surefret/drills"},
+		{"drills", "surefret/scheduler"},
+		{"drills", "database/sql"},
+		{"scheduler", "surefret/drills"},
+		{"scheduler", "os"},
+		{"synth", "github.com/hajimehoshi/oto/v2"},
+		{"synth", "C"},
+		{"store", "surefret/cmd/surefret/session"},
+		{"store", "surefret/scheduler"},
+		{"cmd/surefret/session", "surefret/store"},
+		{"cmd/surefret/session", "github.com/charmbracelet/bubbletea"},
+		{"cmd/surefret/line", "surefret/synth/speaker"},
+		{"cmd/surefret", "net/http"},
+		{"cmd/schedulelab/board", "surefret/store"},
+	}
+	for _, c := range refused {
+		if r, ok := find(c.from); !ok || r.refuse(c.imported, false) == "" {
+			t.Errorf("%s may import %s", c.from, c.imported)
+		}
+	}
+	if _, ok := find("helpers"); ok {
+		t.Error("a package without a row is let in")
+	}
+	for from, r := range rooms {
+		for _, to := range r.ours {
+			if strings.HasPrefix(to, "cmd/") && !strings.HasPrefix(from, "cmd/") {
+				t.Errorf("%s may import %s, but nothing imports the commands", from, to)
+			}
+		}
+	}
+}
