@@ -1,0 +1,162 @@
+package policy
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"sort"
+	"time"
+
+	"surefret/scheduler"
+)
+
+// A Pace says how new items come in.
+type Pace struct {
+	PerDay  int // at most so many a day; 0 is no limit
+	Waiting int // while fewer than so many are due; 0 means when none is
+}
+
+// Paces are those that the baselines are tuned over.
+var Paces = []Pace{{5, 0}, {10, 0}, {20, 0}, {0, 0}, {0, 60}, {0, math.MaxInt}}
+
+func (p Pace) String() string {
+	switch {
+	case p.PerDay > 0:
+		return fmt.Sprintf("%d new a day", p.PerDay)
+	case p.Waiting == 0:
+		return "new at will"
+	case p.Waiting == math.MaxInt:
+		return "new first"
+	}
+	return fmt.Sprintf("new under %d due", p.Waiting)
+}
+
+// A rule is what Leitner, SM-2 and the published model differ in: when an
+// item, answered now with the given outcome, is due again.
+type rule interface {
+	answered(item int, now float64, o scheduler.Outcome) (due float64)
+	// again reports whether the item should return in the same sitting.
+	again(o scheduler.Outcome) bool
+}
+
+// dueFirst asks what is due, most overdue for its interval first, then new
+// items at the pace, then what will be due soonest: it never idles. Missed
+// items return in the sitting after some others.
+type dueFirst struct {
+	items   []scheduler.Item
+	rule    rule
+	grading Grading
+	pace    Pace
+	rng     *rand.Rand
+
+	last, due []float64 // days; last 0 is never met
+	fresh     []int     // not met yet, in the order they will be
+	today     int
+	met       int    // new ones today
+	queue     []int  // due today, next at the end
+	again     []back // missed today
+	asked     int    // answers so far
+	before    int    // the last item
+}
+
+type back struct{ item, from int }
+
+// returnAfter is the number of other questions before a missed item returns.
+const returnAfter = 8
+
+func newDueFirst(items []scheduler.Item, seed uint64, r rule, g Grading, p Pace) *dueFirst {
+	d := &dueFirst{
+		items: items, rule: r, grading: g, pace: p,
+		rng:  rand.New(rand.NewPCG(seed, 3)),
+		last: make([]float64, len(items)), due: make([]float64, len(items)),
+		before: -1, today: -1,
+	}
+	d.fresh = d.rng.Perm(len(items))
+	return d
+}
+
+// Next implements [Policy].
+func (d *dueFirst) Next(now time.Time, _ time.Duration) (int, bool) {
+	if today := int(day(now)); today != d.today {
+		d.begin(today)
+	}
+	if len(d.again) > 0 && d.again[0].from <= d.asked {
+		i := d.again[0].item
+		d.again = d.again[1:]
+		return i, true
+	}
+	for len(d.queue) > 0 && int(d.last[d.queue[len(d.queue)-1]]) == d.today {
+		d.queue = d.queue[:len(d.queue)-1] // asked meanwhile
+	}
+	mayMeet := len(d.fresh) > 0 && (d.pace.PerDay == 0 || d.met < d.pace.PerDay)
+	if mayMeet && (len(d.queue) == 0 || len(d.queue) < d.pace.Waiting) {
+		return d.fresh[len(d.fresh)-1], true
+	}
+	if n := len(d.queue); n > 0 {
+		return d.queue[n-1], true
+	}
+	return d.ahead(), true
+}
+
+// begin lays out the day: all that falls due by its end.
+func (d *dueFirst) begin(today int) {
+	d.today, d.met = today, 0
+	d.queue, d.again = d.queue[:0], d.again[:0]
+	overdue := make([]float64, len(d.items))
+	tie := d.rng.Perm(len(d.items))
+	for i, due := range d.due {
+		if d.last[i] > 0 && due < float64(today+1) {
+			d.queue = append(d.queue, i)
+			overdue[i] = (float64(today+1) - due) / max(due-d.last[i], 0.5)
+		}
+	}
+	sort.Slice(d.queue, func(a, b int) bool {
+		i, j := d.queue[a], d.queue[b]
+		if overdue[i] != overdue[j] {
+			return overdue[i] < overdue[j]
+		}
+		return tie[i] < tie[j]
+	})
+}
+
+// ahead is the item due soonest, those not asked today first.
+func (d *dueFirst) ahead() int {
+	best, least := 0, math.Inf(1)
+	for i, due := range d.due {
+		if d.last[i] == 0 || i == d.before {
+			continue
+		}
+		if int(d.last[i]) == d.today {
+			due += 1e6 + 1e6*(d.last[i]-float64(d.today))
+		}
+		if due < least {
+			best, least = i, due
+		}
+	}
+	return best
+}
+
+// Learn implements [Policy].
+func (d *dueFirst) Learn(r Review) {
+	now := day(r.At)
+	o := d.grading.outcome(&d.items[r.Item], r)
+	if d.last[r.Item] == 0 {
+		d.met++
+		for k := len(d.fresh) - 1; k >= 0; k-- {
+			if d.fresh[k] == r.Item {
+				d.fresh = append(d.fresh[:k], d.fresh[k+1:]...)
+				break
+			}
+		}
+	}
+	if n := len(d.queue); n > 0 && d.queue[n-1] == r.Item {
+		d.queue = d.queue[:n-1]
+	}
+	d.due[r.Item] = d.rule.answered(r.Item, now, o)
+	d.last[r.Item] = now
+	d.asked++
+	d.before = r.Item
+	if d.rule.again(o) {
+		d.again = append(d.again, back{r.Item, d.asked + returnAfter})
+	}
+}
