@@ -93,7 +93,7 @@ func (p *Planner) Forecast(now time.Time, days int) []time.Duration {
 		}
 		at := int(s.Day-today) + max(int(math.Round(s.Stability)), 1)
 		if at = max(at, 0); at < len(load) {
-			load[at] += perAnswer + p.items[i].aim
+			load[at] += time.Duration((overhead + math.Exp(p.items[i].logAim)) * 1e9)
 		}
 	}
 	return load

@@ -5,43 +5,17 @@ import (
 	"time"
 )
 
-// A Model says how one review changes the [State] of its item. The zero Model
-// is the published one with its default weights.
-type Model struct {
-	Weights Weights // all zero: [DefaultWeights]
-}
-
 // A State is all that is known of one item in one player. The zero State is an
 // item never met.
 type State struct {
 	Memory
 	Day   Day     // practice day of the last answer
 	Pace  float64 // usual thinking time when remembered, as ln seconds; meaningful once Timed > 0
-	Timed float64 // how many timed answers Pace rests on; older ones fade
+	Timed float64 // how many answers Pace rests on; older ones fade
 
 	Asked, Right, Fluent uint32
+	Run                  uint16  // answers in a row that were remembered, at most one counted a day
 	Last                 Outcome // meaningful once Asked > 0
-	Run                  uint16  // fluent answers in a row, at most one counted a day
-}
-
-// Update returns the state after reviews of one item, in log order, each
-// judged against aim. It is pure: the same states and reviews give the same
-// state, bit for bit. The reviews' Day fields must be set, or their At is read
-// in UTC.
-func (m Model) Update(s State, aim time.Duration, reviews ...Review) State {
-	w := m.Weights
-	if w == (Weights{}) {
-		w = DefaultWeights
-	}
-	f := newFormulas(w)
-	for _, r := range reviews {
-		day := r.Day
-		if day == 0 {
-			day = DayOf(r.At, nil)
-		}
-		s = f.update(s, r, day, aim)
-	}
-	return s
 }
 
 // QuickShare is the share of the aim within which a fluent answer is [Quick]:
@@ -68,28 +42,124 @@ func Judge(right bool, thinking, aim time.Duration) Outcome {
 	return Steady
 }
 
-func (f *formulas) update(s State, r Review, day Day, aim time.Duration) State {
-	o := Judge(r.Right, r.Thinking, aim)
-	days := max(float64(day-s.Day), 0) // a clock set back counts as the same day
-	s.Memory = f.next(s.Memory, days, Grade(o)+GradeMissed)
-	if r.Right && r.Thinking > 0 && o.Fluent() {
-		const fade = 0.8
-		s.Timed = s.Timed*fade + 1
-		s.Pace += (math.Log(r.Thinking.Seconds()) - s.Pace) / s.Timed
+// A Model says how one review changes the [State] of its item. The zero Model
+// is the published one with its default weights and a player not yet known.
+type Model struct {
+	Weights Weights // all zero: [DefaultWeights]
+	Player  Player  // zero: [NewPlayer]
+}
+
+// Update returns the state after reviews of one item, in log order, each
+// judged against aim. It is pure: the same states and reviews give the same
+// state, bit for bit. A review whose Day is not set has its At read in UTC.
+func (m Model) Update(s State, aim time.Duration, reviews ...Review) State {
+	if m.Weights == (Weights{}) {
+		m.Weights = DefaultWeights
+	}
+	if m.Player == (Player{}) {
+		m.Player = NewPlayer()
+	}
+	if aim <= 0 {
+		aim = DefaultAim
+	}
+	f := newFormulas(m.Weights)
+	for _, r := range reviews {
+		day := r.Day
+		if day == 0 {
+			day = DayOf(r.At, nil)
+		}
+		v := f.view(&m.Player, &s, day, math.Log(aim.Seconds()), 0)
+		s = f.update(s, v, m.Player.read(v, r), r, day, Judge(r.Right, r.Thinking, aim))
+	}
+	return s
+}
+
+// A view is what is expected of an item before it is asked.
+type view struct {
+	days    float64 // since the last answer
+	publish float64 // the published model's retrievability
+	recall  float64 // probability that it is remembered: the same, as this player has shown
+	slope   float64 // d recall / d ln stability
+	stage   int     // of learning, for the player's own factors
+	pace    float64 // thinking time if remembered, ln of the share of the aim
+	inTime  float64 // probability of within the aim if remembered
+	fluent  float64 // probability of right and within the aim
+	logAim  float64 // ln seconds
+}
+
+// Stages of learning: each has the player's own factor on stability.
+const (
+	metOnce   = iota // asked once, not remembered
+	lapsed           // asked more often, not remembered the last time
+	runOfOne         // remembered once in a row, twice, ...
+	lastStage = runOfOne + 4
+	stages    = lastStage + 1
+)
+
+func (s *State) stage() int {
+	switch {
+	case s.Run == 0 && s.Asked <= 1:
+		return metOnce
+	case s.Run == 0:
+		return lapsed
+	}
+	return min(runOfOne+int(s.Run)-1, lastStage)
+}
+
+// view looks at s on a day. For an item never met, prior is the probability
+// that its kin give it away.
+func (f *formulas) view(p *Player, s *State, day Day, logAim, prior float64) view {
+	v := view{logAim: logAim, pace: p.pace(s, logAim)}
+	if s.Asked == 0 {
+		v.recall = prior
+	} else {
+		v.days = max(float64(day-s.Day), 0) // a clock set back counts as the same day
+		v.stage = s.stage()
+		v.publish = f.retrievability(s.Stability, v.days)
+		v.recall, v.slope = p.recall(s.Stability, v.days, v.stage)
+	}
+	v.inTime = normal(-v.pace / paceSpread)
+	v.fluent = p.fluent(v.recall, v.inTime)
+	return v
+}
+
+// update is one step: remembered is the probability that the answer came from
+// memory, not from working it out.
+func (f *formulas) update(s State, v view, remembered float64, r Review, day Day, o Outcome) State {
+	g := GradeMissed
+	if remembered > 0.5 {
+		g = GradeSteady
+	} else if r.Right && s.Asked == 0 {
+		g = GradeSlow
+	}
+	if s.Asked == 0 {
+		s.Memory = f.first(g)
+	} else {
+		s.Memory = f.nextAt(s.Memory, v.days, v.publish, g)
+	}
+	if r.Right && r.Thinking > 0 {
+		const fade = 0.85
+		s.Timed = s.Timed*fade + remembered
+		if s.Timed > 0 {
+			s.Pace += (math.Log(r.Thinking.Seconds()) - s.Pace) * remembered / s.Timed
+		}
+	}
+	switch {
+	case remembered <= 0.5:
+		s.Run = 0
+	case s.Run == 0 || v.days > 0:
+		s.Run++
 	}
 	s.Asked++
 	if r.Right {
 		s.Right++
 	}
-	switch {
-	case !o.Fluent():
-		s.Run = 0
-	default:
+	if o.Fluent() {
 		s.Fluent++
-		if s.Run == 0 || days > 0 {
-			s.Run++
-		}
 	}
 	s.Last, s.Day = o, day
 	return s
 }
+
+// normal is the cumulative normal distribution.
+func normal(x float64) float64 { return 0.5 * math.Erfc(-x*math.Sqrt2/2) }

@@ -17,27 +17,46 @@ type Options struct {
 // A Planner knows every item, learns from reviews in log order, and says what
 // to ask next. It is not safe for concurrent use.
 type Planner struct {
-	opt     Options
-	f       formulas
-	items   []entry
-	index   map[string]int32
-	unknown []Review // of items that are not in the set now: kept aside
-	gigs    []gig
-	narrow  func(Item) bool
-	day     Day    // of the latest answer
-	seq     uint32 // answers learnt
-	last    [2]int32
+	opt      Options
+	f        formulas
+	player   Player
+	items    []entry
+	index    map[string]int32
+	families []family
+	groups   int
+	unknown  []Review // of items that are not in the set now: kept aside
+	gigs     []gig
+	day      Day    // of the latest answer
+	seq      uint32 // answers learnt
+	last     int32  // item of the latest answer, -1 before the first
+
+	// What the plan of a day rests on, frozen when the day begins so that
+	// the order of asking depends on the log and the clock alone.
+	today   Day
+	planned bool
+	then    Player
+	plan    plan
+	worth   []float32 // fluent days a second lost by waiting, for each item
+	spent   float64   // seconds of the day that the price was set for
+	dirty   []int32
 }
 
 // entry is an item with its state and what the planner works out from it.
 type entry struct {
-	item  Item
-	state State
-	aim   time.Duration
-	kin   []kin
-	seq   uint32 // answer number of its last answer
-	out   bool   // not in this sitting
-	gigs  bool
+	item   Item
+	state  State
+	logAim float64
+	kin    []kin
+	seq    uint32 // answer number of its last answer
+	family int32
+	group  int32
+	out    bool // not in this sitting
+	back   bool // missed today and not yet remembered since
+}
+
+type family struct {
+	name string
+	seq  uint32
 }
 
 type kin struct {
@@ -61,9 +80,10 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 			return nil, fmt.Errorf("scheduler: weight %d is %v; give 21 finite numbers", i, w)
 		}
 	}
-	p := &Planner{opt: opt, f: newFormulas(opt.Weights), last: [2]int32{-1, -1}}
+	p := &Planner{opt: opt, f: newFormulas(opt.Weights), player: NewPlayer(), last: -1}
 	p.index = make(map[string]int32, len(items))
 	p.items = make([]entry, len(items))
+	families, groups := map[string]int32{}, map[string]int32{"": 0}
 	for i, it := range items {
 		if it.ID == "" {
 			return nil, fmt.Errorf("scheduler: item %d has no id; give every item one", i)
@@ -76,8 +96,10 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 		if aim <= 0 {
 			aim = opt.Aim
 		}
-		p.items[i] = entry{item: it, aim: aim}
+		p.items[i] = entry{item: it, logAim: math.Log(aim.Seconds()), family: named(families, it.Family), group: named(groups, it.Group)}
 	}
+	p.families = make([]family, len(families))
+	p.worth = make([]float32, len(items))
 	for i := range p.items {
 		e := &p.items[i]
 		for _, k := range e.item.Kin {
@@ -109,19 +131,57 @@ func (p *Planner) Learn(r Review) {
 		return
 	}
 	e := &p.items[i]
-	e.state = p.f.update(e.state, r, day, e.aim)
+	prior := p.kinship(e, day)
+	v := p.f.view(&p.player, &e.state, day, e.logAim, prior*p.player.Kin.Mean)
+	remembered := p.player.read(v, r)
+	p.player.learn(&e.state, v, remembered, r, prior)
+	first := e.state.Asked == 0
+	e.state = p.f.update(e.state, v, remembered, r, day, p.Outcome(r))
 	p.seq++
 	e.seq = p.seq
-	p.day = day
-	p.last[1], p.last[0] = p.last[0], i
+	e.back = remembered <= 0.5 && !r.Right
+	p.families[e.family].seq = p.seq
+	p.day, p.last = day, i
+	if first {
+		for _, k := range e.kin {
+			p.dirty = append(p.dirty, k.at)
+		}
+	}
+}
+
+// named numbers names in the order they come.
+func named(numbers map[string]int32, name string) int32 {
+	n, ok := numbers[name]
+	if !ok {
+		n = int32(len(numbers))
+		numbers[name] = n
+	}
+	return n
+}
+
+// kinship is how much of a new item its kin give away, 0 to 1.
+func (p *Planner) kinship(e *entry, day Day) float64 {
+	most := 0.0
+	if e.state.Asked > 0 {
+		return 0
+	}
+	for _, k := range e.kin {
+		s := &p.items[k.at].state
+		if s.Asked == 0 {
+			continue
+		}
+		r, _ := p.player.recall(s.Stability, max(float64(day-s.Day), 1), s.stage())
+		most = max(most, r*k.weight)
+	}
+	return most
 }
 
 // Outcome returns what r says of its item: missed, slow, steady or quick, by
 // the item's aim.
 func (p *Planner) Outcome(r Review) Outcome {
 	aim := p.opt.Aim
-	if i, ok := p.index[r.Item]; ok {
-		aim = p.items[i].aim
+	if i, ok := p.index[r.Item]; ok && p.items[i].item.Aim > 0 {
+		aim = p.items[i].item.Aim
 	}
 	return Judge(r.Right, r.Thinking, aim)
 }
@@ -147,11 +207,8 @@ func (p *Planner) Fluency(item string, at time.Time) float64 {
 }
 
 func (p *Planner) fluency(i int32, day Day) float64 {
-	s := &p.items[i].state
-	if s.Asked == 0 {
-		return 0
-	}
-	return p.f.retrievability(s.Stability, float64(day-s.Day))
+	e := &p.items[i]
+	return p.f.view(&p.player, &e.state, day, e.logAim, p.kinship(e, day)*p.player.Kin.Mean).fluent
 }
 
 // Narrow makes this sitting ask only items that keep wants; nil wants all
