@@ -61,17 +61,14 @@ func grip(fb Fretboard, places []Position, scale bool) gripping {
 	}
 
 	order := byFret(places)
+	at := stopsOf(places)
 	fingers := len(order)
-	barred := map[int]int{} // fret: how many fingers its barres save
 	for f := low; f <= high && fingers > handFingers; f++ {
-		runs, notes := runsAt(places, f)
-		if saved := notes - len(runs); saved > 0 {
-			barred[f] = saved
-			fingers -= saved
-			for _, r := range runs {
-				if r.From != r.To {
-					g.barres = append(g.barres, r)
-				}
+		runs, notes := at.runs(f, nil)
+		fingers -= notes - len(runs)
+		for _, r := range runs {
+			if r.From != r.To {
+				g.barres = append(g.barres, r)
 			}
 		}
 	}
@@ -84,13 +81,12 @@ func grip(fb Fretboard, places []Position, scale bool) gripping {
 	last, left := 0, fingers
 	for _, i := range order {
 		p := places[i]
-		if _, ok := barred[p.Fret]; ok {
-			if j := slices.IndexFunc(g.barres, func(b Barre) bool {
-				return b.Fret == p.Fret && p.String < b.From && p.String >= b.To
-			}); j >= 0 {
-				g.fingers[i] = g.fingers[fingerOf(places, g.barres[j])]
-				continue
-			}
+		if j := slices.IndexFunc(g.barres, func(b Barre) bool {
+			return b.Fret == p.Fret && p.String < b.From && p.String >= b.To
+		}); j >= 0 {
+			first := slices.Index(places, Position{g.barres[j].From, p.Fret})
+			g.fingers[i] = g.fingers[first]
+			continue
 		}
 		// A finger a fret where there are fingers to spare.
 		last = min(max(last+1, p.Fret-low+1), handFingers-left+1)
@@ -127,36 +123,70 @@ func byFret(places []Position) []int {
 	return order
 }
 
-// runsAt returns the runs of strings that one finger each can stop at fret f,
-// and how many notes lie there. A run of one note is a plain finger.
-func runsAt(places []Position, f int) (runs []Barre, notes int) {
-	at := map[int]int{} // string: fret
-	lowest := 0
+// stops holds the fret of each string by its number, -1 where it is not played.
+type stops [maxStrings + 1]int8
+
+func stopsOf(places []Position) *stops {
+	var at stops
+	for i := range at {
+		at[i] = -1
+	}
 	for _, p := range places {
-		at[p.String] = p.Fret
-		lowest = max(lowest, p.String)
+		at[p.String] = int8(p.Fret)
 	}
-	open := false
-	for s := lowest; s >= 1; s-- {
-		fret, sounds := at[s]
-		switch {
-		case sounds && fret == f:
-			notes++
-			if !open {
-				runs = append(runs, Barre{f, s, s})
-			}
-			runs[len(runs)-1].To = s
-			open = true
-		case sounds && fret < f:
-			open = false
-		}
-	}
-	return runs, notes
+	return &at
 }
 
-// fingerOf finds the place that a barre starts from.
-func fingerOf(places []Position, b Barre) int {
-	return slices.Index(places, Position{b.From, b.Fret})
+// runs appends to buf the runs of strings that one finger each can stop at fret
+// f, and counts the notes that lie there. A run of one note is a plain finger.
+func (at *stops) runs(f int, buf []Barre) (runs []Barre, notes int) {
+	running := false
+	for s := maxStrings; s >= 1; s-- {
+		switch fret := int(at[s]); {
+		case fret == f:
+			notes++
+			if !running {
+				buf = append(buf, Barre{f, s, s})
+			}
+			buf[len(buf)-1].To = s
+			running = true
+		case fret >= 0 && fret < f:
+			running = false
+		}
+	}
+	return buf, notes
+}
+
+// fingers counts the fingers that the fretted notes take, barring from the
+// lowest fret while there are more than a hand has.
+func (at *stops) fingers(low, high int) int {
+	n := 0
+	for s := 1; s <= maxStrings; s++ {
+		if at[s] > 0 {
+			n++
+		}
+	}
+	var buf [maxStrings]Barre
+	for f := max(low, 1); f <= high && n > handFingers; f++ {
+		runs, notes := at.runs(f, buf[:0])
+		n -= notes - len(runs)
+	}
+	return n
+}
+
+// skipped counts the silent strings between the outermost sounding ones.
+func (at *stops) skipped() int {
+	first, last, played := 0, 0, 0
+	for s := 1; s <= maxStrings; s++ {
+		if at[s] >= 0 {
+			if first == 0 {
+				first = s
+			}
+			last = s
+			played++
+		}
+	}
+	return last - first + 1 - played
 }
 
 func count(n int, thing string) string {

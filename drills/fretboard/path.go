@@ -1,0 +1,311 @@
+package fretboard
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// A Sound is what is to be fingered at one moment: a note or a chord.
+type Sound struct {
+	MIDI  []int   // MIDI key numbers, in any order
+	Beats float64 // until the next sound; 0 means one beat
+	From  []int   // for each note, the note of the sound before that it is slurred from, or -1; nil for none
+
+	// At fixes the places of the notes. Nil leaves them to be found.
+	At []Position
+}
+
+// A Wish narrows where a path may go. The zero value leaves the whole neck and
+// weighs with [DefaultEffort].
+type Wish struct {
+	Strings   []int // the strings that may be used; nil for all
+	Low, High int   // the frets that may be stopped, open strings aside; 0, 0 for all
+	NoOpen    bool  // open strings may not be used at all
+	Effort    *Effort
+}
+
+// A Path is a fingering of sounds one after another.
+type Path struct {
+	Places [][]Position // for each sound its notes' places, in the order of MIDI
+	Hands  []int        // for each sound the fret of the index finger
+	Cost   float64      // by the [Effort] that was asked for
+}
+
+// An UnplayableError says which sound no hand can play.
+type UnplayableError struct {
+	Event int // index of the sound
+	Why   string
+}
+
+func (e *UnplayableError) Error() string {
+	return fmt.Sprintf("note or chord %d cannot be fingered: %s", e.Event+1, e.Why)
+}
+
+// Refinger returns the path of least effort through sounds. It is exact: a
+// state is the place of every note together with the fret of the index finger,
+// a chord is one state, and dynamic programming keeps the cheapest way to every
+// state. Among equals it prefers high strings and low frets, so that the same
+// input always gives the same path. It takes time in proportion to the sounds
+// and to the square of the states of one, 15 to 30 for most.
+//
+// The error is an [*UnplayableError].
+func (fb Fretboard) Refinger(sounds []Sound, w Wish) (Path, error) {
+	if len(sounds) == 0 {
+		return Path{}, nil
+	}
+	g := newGraph(fb, w)
+	layers := make([][]state, len(sounds))
+	for i := range sounds {
+		layers[i] = g.states(&sounds[i])
+		if len(layers[i]) == 0 {
+			return Path{}, &UnplayableError{i, g.whyNot(&sounds[i])}
+		}
+	}
+
+	back := make([][]int16, len(sounds))
+	cost := make([]float64, 0, 64)
+	next := make([]float64, 0, 64)
+	for _, s := range layers[0] {
+		cost = append(cost, s.cost)
+	}
+	var m *mover
+	for i := 1; i < len(sounds); i++ {
+		before, here := layers[i-1], layers[i]
+		back[i] = make([]int16, len(here))
+		next = next[:0]
+		beats := sounds[i-1].Beats
+		if beats <= 0 {
+			beats = 1
+		}
+		if i == 1 || sounds[i-1].Beats != sounds[i-2].Beats {
+			m = g.effort.mover(beats)
+		}
+		for j := range here {
+			least, way := math.Inf(1), 0
+			for k := range before {
+				if cost[k] >= least {
+					continue // no move costs less than nothing
+				}
+				if c := cost[k] + m.move(&before[k], &here[j], sounds[i].From); c < least {
+					least, way = c, k
+				}
+			}
+			next = append(next, least+here[j].cost)
+			back[i][j] = int16(way)
+		}
+		cost, next = next, cost
+	}
+
+	at := 0
+	for j := range cost {
+		if cost[j] < cost[at] {
+			at = j
+		}
+	}
+	p := Path{Places: make([][]Position, len(sounds)), Hands: make([]int, len(sounds)), Cost: cost[at]}
+	for i := len(sounds) - 1; i >= 0; i-- {
+		s := &layers[i][at]
+		p.Places[i], p.Hands[i] = g.places(s, sounds[i].MIDI), int(s.hand)
+		if i > 0 {
+			at = int(back[i][at])
+		}
+	}
+	return p, nil
+}
+
+// Cost returns what the path over the given places takes at least, choosing
+// only where the hand lies.
+func (fb Fretboard) Cost(sounds []Sound, places [][]Position, w Wish) (float64, error) {
+	fixed := slices.Clone(sounds)
+	for i := range fixed {
+		fixed[i].At = places[i]
+	}
+	p, err := fb.Refinger(fixed, w)
+	return p.Cost, err
+}
+
+const maxStrings = 10
+
+// A state is one way to hold a sound: a string for every note, and where the
+// hand lies.
+type state struct {
+	strs    [maxStrings]int8 // the string of each note of the sound
+	hand    int8             // the fret of the index finger, 1 or more
+	fret    int8             // of the first note
+	notes   int8
+	opens   int8
+	reached int8   // notes four or more frets above the index finger
+	played  uint16 // bit s for string s
+	fretted uint16
+	cost    float64 // of holding it
+}
+
+// A graph finds the states of sounds on one neck, each kind of sound once.
+type graph struct {
+	fb     Fretboard
+	wish   Wish
+	effort Effort
+	usable [maxStrings + 1]bool
+	single [128][]state
+	chords map[string][]state
+	key    []byte
+}
+
+func newGraph(fb Fretboard, w Wish) *graph {
+	g := &graph{fb: fb, wish: w, effort: DefaultEffort, chords: map[string][]state{}}
+	if w.Effort != nil {
+		g.effort = *w.Effort
+	}
+	if g.wish.High == 0 {
+		g.wish.High = fb.Last()
+	}
+	for s := 1; s <= fb.Tuning.Strings(); s++ {
+		g.usable[s] = w.Strings == nil || slices.Contains(w.Strings, s)
+	}
+	return g
+}
+
+// states returns every way to hold s within the wish, the cheap ones first
+// where it does not matter.
+func (g *graph) states(s *Sound) []state {
+	if s.At != nil {
+		return g.search(s)
+	}
+	if len(s.MIDI) == 1 && s.MIDI[0] >= 0 && s.MIDI[0] < len(g.single) {
+		known := &g.single[s.MIDI[0]]
+		if *known == nil {
+			*known = g.search(s)
+		}
+		return *known
+	}
+	g.key = g.key[:0]
+	for _, m := range s.MIDI {
+		g.key = append(g.key, byte(m))
+	}
+	found, known := g.chords[string(g.key)]
+	if !known {
+		found = g.search(s)
+		g.chords[string(g.key)] = found
+	}
+	return found
+}
+
+// search tries every string for every note, and for each choice that a hand
+// can hold every place of the hand.
+func (g *graph) search(s *Sound) []state {
+	var found []state
+	if len(s.MIDI) == 0 || len(s.MIDI) > g.fb.Tuning.Strings() {
+		return nil
+	}
+	var at stops
+	for i := range at {
+		at[i] = -1
+	}
+	g.place(s, 0, state{notes: int8(len(s.MIDI))}, &at, 0, 0, &found)
+	return found
+}
+
+// place chooses a string for note i. low and high are the fretted bounds of
+// the notes placed before it, 0 while none is fretted.
+func (g *graph) place(s *Sound, i int, st state, at *stops, low, high int, found *[]state) {
+	if i == len(s.MIDI) {
+		g.hands(st, at, low, high, found)
+		return
+	}
+	for str := 1; str <= g.fb.Tuning.Strings(); str++ {
+		fret := s.MIDI[i] - g.fb.MIDI(Position{str, 0})
+		if at[str] >= 0 || fret < 0 || fret > g.fb.Last() {
+			continue
+		}
+		if s.At != nil {
+			if s.At[i] != (Position{str, fret}) {
+				continue
+			}
+		} else if !g.usable[str] || fret == 0 && g.wish.NoOpen || fret > 0 && (fret < g.wish.Low || fret > g.wish.High) {
+			continue
+		}
+		// The same pitch twice: the first on the higher string, lest every
+		// such chord be found twice.
+		if i > 0 && s.At == nil && s.MIDI[i] == s.MIDI[i-1] && int(st.strs[i-1]) > str {
+			continue
+		}
+		nlow, nhigh := low, high
+		if fret > 0 {
+			if low == 0 || fret < low {
+				nlow = fret
+			}
+			nhigh = max(high, fret)
+			if s.At == nil && nhigh-nlow > g.fb.reach() {
+				continue
+			}
+		}
+		next := st
+		next.strs[i] = int8(str)
+		next.played |= 1 << str
+		if i == 0 {
+			next.fret = int8(fret)
+		}
+		if fret == 0 {
+			next.opens++
+		} else {
+			next.fretted |= 1 << str
+		}
+		at[str] = int8(fret)
+		g.place(s, i+1, next, at, nlow, nhigh, found)
+		at[str] = -1
+	}
+}
+
+// hands adds the states of one choice of places: the index finger may lie up
+// to a stretch below the highest note, but not above the lowest. An open
+// string leaves the hand where it likes.
+func (g *graph) hands(st state, at *stops, low, high int, found *[]state) {
+	fingers, skipped := 0, 0
+	if st.notes > 1 {
+		fingers = at.fingers(low, high)
+		if fingers > handFingers {
+			return
+		}
+		skipped = at.skipped()
+	}
+	first, last := max(high-g.fb.reach(), 1), low
+	if st.fretted == 0 {
+		first, last = 1, max(g.fb.Last()-handFingers+1, 1)
+	} else if first > last { // places given beyond a stretch
+		first = last
+	}
+	for h := first; h <= last; h++ {
+		st.hand, st.reached = int8(h), 0
+		for s := range at {
+			if int(at[s])-h >= handFingers {
+				st.reached++
+			}
+		}
+		st.cost = g.effort.hold(&st, high-low, fingers, skipped)
+		*found = append(*found, st)
+	}
+}
+
+// places writes a state out.
+func (g *graph) places(st *state, midi []int) []Position {
+	ps := make([]Position, len(midi))
+	for i, m := range midi {
+		str := int(st.strs[i])
+		ps[i] = Position{str, m - g.fb.MIDI(Position{str, 0})}
+	}
+	return ps
+}
+
+// whyNot says why s has no state.
+func (g *graph) whyNot(s *Sound) string {
+	if len(s.MIDI) > g.fb.Tuning.Strings() {
+		return fmt.Sprintf("it has %d notes for %d strings", len(s.MIDI), g.fb.Tuning.Strings())
+	}
+	for _, m := range s.MIDI {
+		if g.search(&Sound{MIDI: []int{m}, At: nil}) == nil {
+			return fmt.Sprintf("%s has no place on these strings and frets", plain(m, true))
+		}
+	}
+	return "its notes lie too far apart for one hand"
+}

@@ -1,0 +1,199 @@
+package fretboard_test
+
+import (
+	"errors"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// The first eight are common practice, no source: how method books finger these
+// scales, tunes and chords in open and closed position.
+func TestRefingeringFindsWhatIsTaught(t *testing.T) {
+	closed := fretboard.Wish{Effort: &fretboard.ClosedEffort}
+	for _, c := range []struct {
+		name, notes string
+		wish        fretboard.Wish
+		want        string
+	}{
+		{"C major, open position", "C3 D3 E3 F3 G3 A3 B3 C4", fretboard.Wish{}, "5/3 4/0 4/2 4/3 3/0 3/2 2/0 2/1"},
+		{"G major, two octaves", "G2 A2 B2 C3 D3 E3 F#3 G3 A3 B3 C4 D4 E4 F#4 G4", fretboard.Wish{},
+			"6/3 5/0 5/2 5/3 4/0 4/2 4/4 3/0 3/2 2/0 2/1 2/3 1/0 1/2 1/3"},
+		{"C major, closed", "C3 D3 E3 F3 G3 A3 B3 C4", closed, "5/3 5/5 4/2 4/3 4/5 3/2 3/4 3/5"},
+		{"G major, closed", "G2 A2 B2 C3 D3 E3 F#3 G3 A3 B3 C4 D4 E4 F#4 G4", closed,
+			"6/3 6/5 5/2 5/3 5/5 4/2 4/4 4/5 3/2 3/4 3/5 2/3 2/5 1/2 1/3"},
+		{"an old tune about a star", "C3 C3 G3 G3 A3 A3 G3 F3 F3 E3 E3 D3 D3 C3", fretboard.Wish{}, "5/3 5/3 3/0 3/0 3/2 3/2 3/0 4/3 4/3 4/2 4/2 4/0 4/0 5/3"},
+		{"open chords", "C3+E3+G3+C4+E4 F2+C3+F3+A3+C4+F4 G2+B2+D3+G3+B3+F4 C3+E3+G3+C4+E4", fretboard.Wish{},
+			"5/3 4/2 3/0 2/1 1/0; 6/1 5/3 4/3 3/2 2/1 1/1; 6/3 5/2 4/0 3/0 2/0 1/1; 5/3 4/2 3/0 2/1 1/0"},
+		{"tenths in G", "G2+B3 A2+C4 B2+D4 C3+E4 D3+F#4", closed, "6/3 3/4; 6/5 3/5; 5/2 2/3; 5/3 2/5; 5/5 2/7"},
+	} {
+		p, err := guitar.Refinger(sounds(t, c.notes), c.wish)
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		if got := spellPath(p.Places); got != c.want {
+			t.Errorf("%s:\n got %s\nwant %s", c.name, got, c.want)
+		}
+	}
+}
+
+// Every event's places sound what was asked, and no walk through the states of
+// a short part is cheaper than the path found.
+func TestRefingeringEqualsExhaustiveSearch(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 2))
+	tried := 0
+	for range 400 {
+		var part []fretboard.Sound
+		midi := 45 + rng.IntN(20)
+		for range 3 {
+			midi = min(max(midi+rng.IntN(15)-7, 42), 80)
+			s := fretboard.Sound{MIDI: []int{midi}, Beats: []float64{0.25, 0.5, 1}[rng.IntN(3)]}
+			if rng.IntN(4) == 0 {
+				s.MIDI = append(s.MIDI, midi+3+rng.IntN(14))
+			}
+			part = append(part, s)
+		}
+		w := fretboard.Wish{Effort: &fretboard.DefaultEffort}
+		if rng.IntN(2) == 0 {
+			w.Effort = &fretboard.ClosedEffort
+		}
+		p, err := guitar.Refinger(part, w)
+		if err != nil {
+			continue
+		}
+		tried++
+		for i, s := range part {
+			for j, at := range p.Places[i] {
+				if guitar.MIDI(at) != s.MIDI[j] {
+					t.Fatalf("%s sounds %d, want %d", at.Say(), guitar.MIDI(at), s.MIDI[j])
+				}
+			}
+		}
+		// Every combination of places, each with its own best hand.
+		least := math.Inf(1)
+		var try func(i int, places [][]fretboard.Position)
+		try = func(i int, places [][]fretboard.Position) {
+			if i == len(part) {
+				if c, err := guitar.Cost(part, places, w); err == nil {
+					least = min(least, c)
+				}
+				return
+			}
+			for _, a := range guitar.Places(part[i].MIDI[0]) {
+				if len(part[i].MIDI) == 1 {
+					try(i+1, append(places[:i:i], []fretboard.Position{a}))
+					continue
+				}
+				for _, b := range guitar.Places(part[i].MIDI[1]) {
+					if a.String != b.String && (a.Fret == 0 || b.Fret == 0 || max(a.Fret-b.Fret, b.Fret-a.Fret) <= 4) {
+						try(i+1, append(places[:i:i], []fretboard.Position{a, b}))
+					}
+				}
+			}
+		}
+		try(0, nil)
+		if math.Abs(least-p.Cost) > 1e-9 {
+			t.Fatalf("%v: found a path of %.3f, exhaustive search one of %.3f", part, p.Cost, least)
+		}
+	}
+	if tried < 300 {
+		t.Errorf("only %d parts were searched", tried)
+	}
+}
+
+func TestWhatNoHandPlaysIsNamed(t *testing.T) {
+	for _, c := range []struct {
+		notes string
+		event int
+		why   string
+	}{
+		{"C3 D2 E3", 1, "D2 has no place"},
+		{"E2+F2", 0, "too far apart"},
+		{"C3 E3 E2+G2+B2+D3+F3+A3+C4", 2, "7 notes for 6 strings"},
+	} {
+		_, err := guitar.Refinger(sounds(t, c.notes), fretboard.Wish{})
+		var u *fretboard.UnplayableError
+		if !errors.As(err, &u) || u.Event != c.event || !strings.Contains(u.Why, c.why) {
+			t.Errorf("%s: %v", c.notes, err)
+		}
+	}
+}
+
+func TestWishesAreKept(t *testing.T) {
+	w := fretboard.Wish{Strings: []int{6, 5, 4}, Low: 5, High: 9, NoOpen: true}
+	p, err := guitar.Refinger(sounds(t, "A2 B2 C#3 D3 E3 F#3 G#3 A3"), w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, places := range p.Places {
+		if at := places[0]; at.String < 4 || at.Fret < 5 || at.Fret > 9 {
+			t.Errorf("%s was not allowed", at.Say())
+		}
+	}
+	slur := sounds(t, "B3 C4")
+	slur[1].From = []int{0}
+	if p, err = guitar.Refinger(slur, fretboard.Wish{}); err != nil || p.Places[0][0].String != p.Places[1][0].String {
+		t.Errorf("a hammer-on was parted over two strings: %v %v", p.Places, err)
+	}
+	if p, err := guitar.Refinger(nil, w); err != nil || p.Cost != 0 {
+		t.Errorf("an empty part costs %v (%v)", p.Cost, err)
+	}
+}
+
+// sounds reads notes parted by spaces, those of a chord joined by +.
+func sounds(t testing.TB, notes string) []fretboard.Sound {
+	t.Helper()
+	var all []fretboard.Sound
+	for _, event := range strings.Fields(notes) {
+		var s fretboard.Sound
+		for _, name := range strings.Split(event, "+") {
+			p, err := theory.ParsePitch(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			s.MIDI = append(s.MIDI, p.MIDI())
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+// spellPath writes a path: notes by spaces, or chords by semicolons.
+func spellPath(path [][]fretboard.Position) string {
+	var events []string
+	between := " "
+	for _, places := range path {
+		events = append(events, spell(places))
+		if len(places) > 1 {
+			between = "; "
+		}
+	}
+	return strings.Join(events, between)
+}
+
+func BenchmarkRefinger(b *testing.B) {
+	for _, c := range []struct{ name, notes string }{
+		{"melody", "G2 A2 B2 C3 D3 E3 F#3 G3 A3 B3 C4 D4 E4 F#4 G4 F#4 E4 D4 C4 B3"},
+		{"chords", "C3+E3+G3+C4+E4 F2+C3+F3+A3+C4+F4 G2+B2+D3+G3+B3+F4 A2+E3+A3+C4+E4"},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			part := sounds(b, strings.Repeat(c.notes+" ", 50))
+			notes := 0
+			for _, s := range part {
+				notes += len(s.MIDI)
+			}
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := guitar.Refinger(part, fretboard.Wish{}); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N)/float64(notes), "µs/note")
+		})
+	}
+}
