@@ -19,7 +19,7 @@ import (
 // A Board is the material of one size. Only Items may be shown to a policy.
 type Board struct {
 	Items []scheduler.Item
-	Steps []float64 // steps of counting that work the item out without memory, 0 to 7
+	Steps []float64 // steps of counting that work the item out without memory, 0 to 8
 	Kin   [][]Link  // Items[i].Kin by index
 }
 

@@ -18,7 +18,7 @@ import (
 type activation struct {
 	*player
 	intercept, scaleC, noise, latency, fixed float64
-	threshold                                float64
+	threshold                                []float64 // by item
 	offset                                   []float64 // of activation, by item: easy above 0
 	traces                                   [][]decaying
 	own                                      []float64 // scratch of Fluencies
@@ -51,14 +51,17 @@ func newActivation(p *player, rng *rand.Rand) *activation {
 		noise:     recallNoise * vary(0.1),
 		latency:   latencyF * vary(0.1),
 		fixed:     latencyFixed * vary(0.1),
-		threshold: recallTau + 0.15*rng.NormFloat64(),
+		threshold: make([]float64, len(p.aim)),
 		offset:    make([]float64, len(p.aim)),
 		traces:    make([][]decaying, len(p.aim)),
 		own:       make([]float64, len(p.aim)),
 		lastDay:   -100,
 	}
+	tau := recallTau + 0.15*rng.NormFloat64()
 	for i, z := range p.hard {
 		a.offset[i] = -0.3 * z
+		// A memory slower than counting is not waited for.
+		a.threshold[i] = max(tau, a.enough(p.workMedian[i]/p.scale[i]))
 	}
 	return a
 }
@@ -92,14 +95,17 @@ func (a *activation) level(item int, clock float64) float64 {
 	return math.Log(sumTraces(a.traces[item], clock)+a.lent(item, clock)) + a.offset[item]
 }
 
-func (a *activation) fluencyAt(item int, level float64) float64 {
-	recall := logistic((level - a.threshold) / a.noise)
-	least := a.threshold // the activation that is fast enough
-	if room := a.aim[item]/a.scale[item] - a.fixed; room > 0 {
-		least = max(least, -math.Log(room/a.latency))
-	} else {
-		least = math.Inf(1)
+// enough is the activation that answers within so many seconds at scale 1.
+func (a *activation) enough(seconds float64) float64 {
+	if room := seconds - a.fixed; room > 0 {
+		return -math.Log(room / a.latency)
 	}
+	return math.Inf(1)
+}
+
+func (a *activation) fluencyAt(item int, level float64) float64 {
+	recall := logistic((level - a.threshold[item]) / a.noise)
+	least := max(a.threshold[item], a.enough(a.aim[item]/a.scale[item]))
 	fast := logistic((level - least) / a.noise)
 	return fast*(1-a.slip) + (1-recall)*a.workFluent[item]
 }
@@ -109,7 +115,7 @@ func (a *activation) Answer(item int, day float64, luck Luck) Answer {
 	level := a.level(item, now)
 	noisy := level + a.noise*math.Log((1-luck.Retrieve)/luck.Retrieve)
 	var answer Answer
-	if noisy > a.threshold {
+	if noisy > a.threshold[item] {
 		// The luck of time is in the activation already; a small rest is motor.
 		took := a.scale[item] * (a.fixed + a.latency*math.Exp(-noisy))
 		answer = Answer{luck.Error >= a.slip, took}
@@ -145,11 +151,11 @@ func (a *activation) Fluencies(day float64, out []float64) {
 
 func (a *activation) Seconds(item int, day float64) float64 {
 	level := a.level(item, a.clock(day))
-	recall := logistic((level - a.threshold) / a.noise)
+	recall := logistic((level - a.threshold[item]) / a.noise)
 	if recall < 1e-6 {
 		return a.workMedian[item]
 	}
-	took := a.scale[item] * (a.fixed + a.latency*math.Exp(-max(level, a.threshold)))
+	took := a.scale[item] * (a.fixed + a.latency*math.Exp(-max(level, a.threshold[item])))
 	return recall*took + (1-recall)*a.workMedian[item]
 }
 

@@ -169,9 +169,11 @@ const (
 )
 
 // play answers by two routes: with chance recall retrieved, in log-normal time
-// of the given median; else worked out.
+// of the given median; else worked out. Memory that is slower than counting is
+// not waited for: what is worked out in a second never took two.
 func (p *player) play(item int, recall, median float64, luck Luck) (Answer, route) {
 	if luck.Retrieve < recall {
+		median = min(median, p.workMedian[item])
 		a := Answer{luck.Error >= p.slip, median * math.Exp(timeSpread*quantile(luck.Time))}
 		return a, retrieved
 	}
@@ -188,13 +190,13 @@ func (p *player) workOut(item int, luck Luck) (Answer, route) {
 
 // fluency and seconds are what play yields on the average.
 func (p *player) fluency(item int, recall, median float64) float64 {
-	fast := normal(math.Log(p.aim[item]/median) / timeSpread)
+	fast := normal(math.Log(p.aim[item]/min(median, p.workMedian[item])) / timeSpread)
 	return recall*(1-p.slip)*fast + (1-recall)*p.workFluent[item]
 }
 
 func (p *player) seconds(item int, recall, median float64) float64 {
 	const mean = 1.0317 // exp(0.25^2/2): the mean of a log-normal over its median
-	return mean * (recall*median + (1-recall)*p.workMedian[item])
+	return mean * (recall*min(median, p.workMedian[item]) + (1-recall)*p.workMedian[item])
 }
 
 // normal is the standard normal distribution function.
