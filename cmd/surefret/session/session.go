@@ -54,7 +54,7 @@ type Session struct {
 	tally   []answered
 }
 
-// Config is what a session works with. All fields but the last are needed.
+// Config is what a session works with. All fields but the last two are needed.
 type Config struct {
 	Planner Planner
 	Source  Source
@@ -68,6 +68,10 @@ type Config struct {
 	// Before is called before each question, nil for nothing: what another
 	// process added to the log is learned there.
 	Before func() error
+
+	// Skip sets an item aside, so that the planner does not pick it again in this
+	// sitting; nil where questions cannot be skipped.
+	Skip func(item string) error
 }
 
 // A Turn is one question with the reason why it was picked.

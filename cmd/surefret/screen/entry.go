@@ -1,0 +1,396 @@
+package screen
+
+import (
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"surefret/drills"
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// Grace is how long an answer that could still go on waits for another key: a C
+// for its sharp, fret 1 for the second digit of 12. It never counts as thinking:
+// the clock has stopped at the first key.
+const Grace = 400 * time.Millisecond
+
+// An entry takes the keys of one answer. It knows no terminal: keys come in as
+// runes or named steps, and what comes out is a text for the judge.
+//
+// Kinds with few possible answers (a note, a fret, a choice, a place) are taken
+// letter by letter against the list of all of them: an answer is committed the
+// moment that nothing longer can follow, waits for the grace time where it can,
+// and a key that cannot go on begins anew. Other kinds are typed freely and
+// committed with Enter.
+type entry struct {
+	question drills.Question
+	neck     fretboard.Fretboard
+	words    map[string]kind // possible texts and beginnings of them, nil where typing is free
+	system   theory.System
+
+	text    string
+	first   time.Time // when the first key of the answer came
+	picks   []fretboard.Position
+	pointer *fretboard.Position
+	by      drills.Entry
+}
+
+// kind tells what a text is among the possible ones.
+type kind uint8
+
+const (
+	prefix kind = 1 << iota // something longer begins with it
+	entire                  // it is an answer
+)
+
+// step is what came of a key.
+type step uint8
+
+const (
+	ignored step = iota // no key of an answer
+	edited              // taken, the answer goes on
+	waiting             // an answer that could go on: commit it after the grace time
+	commit              // the answer is complete
+)
+
+// newEntry begins the entry of an answer to q.
+func newEntry(q drills.Question, neck fretboard.Fretboard, system theory.System) entry {
+	e := entry{question: q, neck: neck, system: system, by: drills.EntryKeys}
+	var words []string
+	switch q.Expect {
+	case drills.ExpectNote:
+		words = noteWords(system)
+	case drills.ExpectFret:
+		for f := range neck.Last() + 1 {
+			words = append(words, strconv.Itoa(f))
+		}
+	case drills.ExpectChoice:
+		for i := range q.Choices {
+			words = append(words, strconv.Itoa(i+1))
+		}
+	case drills.ExpectPlaces, drills.ExpectPath:
+		for s := range neck.Tuning.Strings() {
+			for f := range neck.Last() + 1 {
+				words = append(words, strconv.Itoa(s+1)+"/"+strconv.Itoa(f))
+			}
+		}
+	default:
+		return e
+	}
+	e.words = map[string]kind{}
+	for _, w := range words {
+		e.words[w] |= entire
+		for i := 1; i < len(w); i++ {
+			e.words[w[:i]] |= prefix
+		}
+	}
+	return e
+}
+
+// noteWords lists the note names that can be typed, in lower case, with at most
+// one sharp or flat, or the double sharp x where letters are English.
+func noteWords(system theory.System) []string {
+	var words []string
+	switch system {
+	case theory.German:
+		for _, l := range strings.Fields("c d e f g a h") {
+			words = append(words, l, l+"is")
+		}
+		for _, l := range strings.Fields("c d f g h") {
+			words = append(words, l+"es")
+		}
+		return append(words, "es", "as", "b", "bb")
+	case theory.Solfege:
+		for _, l := range strings.Fields("do re ré mi fa sol la si ti ut") {
+			words = append(words, l, l+"#", l+"b")
+		}
+	default:
+		for _, l := range strings.Fields("c d e f g a b") {
+			words = append(words, l, l+"#", l+"b", l+"x")
+		}
+	}
+	return words
+}
+
+// places reports whether the answer is places on the neck, several of them.
+func (e *entry) places() bool {
+	return e.question.Expect == drills.ExpectPlaces || e.question.Expect == drills.ExpectPath
+}
+
+// points reports whether the answer can be pointed at.
+func (e *entry) points() bool { return e.places() || e.question.Expect == drills.ExpectFret }
+
+// empty reports whether nothing was entered yet.
+func (e *entry) empty() bool { return e.text == "" && len(e.picks) == 0 && e.pointer == nil }
+
+// clear begins anew.
+func (e *entry) clear() {
+	e.text, e.picks, e.pointer, e.first, e.by = "", nil, nil, time.Time{}, drills.EntryKeys
+}
+
+// begin stamps the first key.
+func (e *entry) begin(now time.Time) {
+	if e.empty() {
+		e.first = now
+	}
+}
+
+// rune takes a character key.
+func (e *entry) rune(r rune, now time.Time) step {
+	if e.words == nil {
+		return e.free(r, now)
+	}
+	if r == ' ' {
+		if e.pointer != nil && e.text == "" {
+			return e.pick(*e.pointer)
+		}
+		return e.space()
+	}
+	next := e.text + e.spell(r)
+	if e.words[next] == 0 {
+		if next = e.spellFirst(r); e.words[next] == 0 {
+			return ignored
+		}
+		if e.text != "" && len(e.picks) == 0 {
+			e.first = now // a new answer in place of the old one
+		}
+	}
+	e.begin(now)
+	e.text = next
+	// A place can be typed without its slash: a string that is one digit.
+	if e.places() && e.words[e.text+"/"] != 0 && len(e.text) == 1 && e.neck.Tuning.Strings() < 10 {
+		e.text += "/"
+	}
+	switch e.words[e.text] {
+	case entire:
+		return e.done()
+	case entire | prefix:
+		return waiting
+	}
+	return edited
+}
+
+// spell turns a key that goes on into what it stands for: several keys make a
+// sharp or a flat, since # is hard to reach on many keyboards.
+func (e *entry) spell(r rune) string {
+	s := strings.ToLower(string(r))
+	if e.places() && s == "/" && strings.HasSuffix(e.text, "/") {
+		return "" // it was there already
+	}
+	if e.question.Expect != drills.ExpectNote || e.text == "" || e.words[e.text+s] != 0 {
+		return s
+	}
+	switch s {
+	case "#", "♯", "+", "s":
+		if e.system == theory.German && e.words[e.text+"is"] != 0 {
+			return "is"
+		}
+		return "#"
+	case "b", "♭", "-", "f":
+		if e.system == theory.German {
+			if e.words[e.text+"es"] != 0 {
+				return "es"
+			}
+			return "s"
+		}
+		return "b"
+	}
+	return s
+}
+
+// spellFirst is spell for a key that begins.
+func (e *entry) spellFirst(r rune) string {
+	s := strings.ToLower(string(r))
+	if len(s) == 1 && strings.ContainsAny(s, "#+-/♯♭") {
+		return "none"
+	}
+	return s
+}
+
+// free takes a key of an answer that is typed freely.
+func (e *entry) free(r rune, now time.Time) step {
+	if r < ' ' || r == utf8.RuneError || len(e.text) >= 60 || r == ' ' && e.text == "" {
+		return ignored
+	}
+	e.begin(now)
+	e.text += string(r)
+	return edited
+}
+
+// space ends a word that could have gone on.
+func (e *entry) space() step {
+	if e.words[e.text]&entire != 0 {
+		return e.done()
+	}
+	return ignored
+}
+
+// done ends the word in hand: the answer is complete, or a place of it is.
+func (e *entry) done() step {
+	if !e.places() {
+		return commit
+	}
+	at, ok := parsePlace(e.text)
+	e.text = ""
+	if !ok {
+		return ignored
+	}
+	return e.pick(at)
+}
+
+// pick adds a place to those picked, or takes it out again where order does not
+// matter. The answer is complete when as many are picked as were asked for.
+func (e *entry) pick(at fretboard.Position) step {
+	if e.question.Expect == drills.ExpectPlaces {
+		for i, p := range e.picks {
+			if p == at {
+				e.picks = append(e.picks[:i], e.picks[i+1:]...)
+				return edited
+			}
+		}
+	}
+	e.picks = append(e.picks, at)
+	if len(e.picks) == max(e.question.Count, 1) {
+		return commit
+	}
+	return edited
+}
+
+// enter commits what there is; it ends the grace time early.
+func (e *entry) enter() step {
+	switch {
+	case e.words == nil:
+		if strings.TrimSpace(e.text) == "" {
+			return ignored
+		}
+		return commit
+	case e.text != "":
+		if e.space() == ignored {
+			return ignored
+		}
+		return commit
+	case e.question.Expect == drills.ExpectFret && e.pointer != nil:
+		e.text = strconv.Itoa(e.pointer.Fret)
+		return commit
+	case e.places() && len(e.picks) == 0 && e.pointer != nil:
+		e.picks = append(e.picks, *e.pointer)
+		return commit
+	case len(e.picks) > 0:
+		return commit
+	}
+	return ignored
+}
+
+// grace commits an answer that waited long enough.
+func (e *entry) grace() step {
+	if e.words != nil && e.words[e.text] == entire|prefix {
+		return e.done()
+	}
+	return ignored
+}
+
+// back takes the last key back.
+func (e *entry) back() step {
+	switch {
+	case e.text != "":
+		e.text = strings.TrimSuffix(e.text, "/")
+		if _, size := utf8.DecodeLastRuneInString(e.text); e.words == nil {
+			e.text = e.text[:len(e.text)-size]
+		} else {
+			e.text = ""
+		}
+	case len(e.picks) > 0:
+		e.picks = e.picks[:len(e.picks)-1]
+	case e.pointer != nil:
+		e.pointer = nil
+	default:
+		return ignored
+	}
+	if e.empty() {
+		e.clear()
+	}
+	return edited
+}
+
+// move moves the pointer, up and down by strings as drawn, along by frets.
+func (e *entry) move(down, along int, now time.Time) step {
+	if !e.points() {
+		return ignored
+	}
+	e.begin(now)
+	e.text, e.by = "", drills.EntryPointer
+	if e.pointer == nil {
+		e.pointer = e.start()
+		return edited
+	}
+	p := *e.pointer
+	p.Fret += along
+	if e.places() {
+		p.String += down
+	}
+	if e.neck.Has(p) {
+		*e.pointer = p
+	}
+	return edited
+}
+
+// start is where the pointer appears: where the question points, else at the
+// middle of the first octave.
+func (e *entry) start() *fretboard.Position {
+	p := fretboard.Position{String: e.neck.Tuning.Strings(), Fret: min(5, e.neck.Last())}
+	if e.question.String > 0 {
+		p.String = e.question.String
+	}
+	if len(e.question.Marks) > 0 && e.places() {
+		p = e.question.Marks[0].At
+	}
+	return &p
+}
+
+// click takes a place pointed at with the mouse.
+func (e *entry) click(at fretboard.Position, now time.Time) step {
+	switch {
+	case e.places():
+		e.begin(now)
+		e.by, e.text = drills.EntryPointer, ""
+		e.pointer = &at
+		return e.pick(at)
+	case e.question.Expect == drills.ExpectFret && at.String == e.question.String:
+		e.begin(now)
+		e.by, e.text = drills.EntryPointer, strconv.Itoa(at.Fret)
+		return commit
+	}
+	return ignored
+}
+
+// answer returns the text for the judge.
+func (e *entry) answer() string {
+	if !e.places() {
+		return e.display()
+	}
+	var words []string
+	for _, p := range e.picks {
+		words = append(words, strconv.Itoa(p.String)+"/"+strconv.Itoa(p.Fret))
+	}
+	return strings.Join(words, " ")
+}
+
+// display returns what was typed as it is shown: a note begins with a capital.
+func (e *entry) display() string {
+	if e.question.Expect != drills.ExpectNote || e.text == "" {
+		return e.text
+	}
+	_, size := utf8.DecodeRuneInString(e.text)
+	shown := strings.ToUpper(e.text[:size]) + e.text[size:]
+	return strings.Replace(shown, "x", "##", 1)
+}
+
+// parsePlace reads "6/3".
+func parsePlace(s string) (fretboard.Position, bool) {
+	str, fret, ok := strings.Cut(s, "/")
+	a, err1 := strconv.Atoi(str)
+	b, err2 := strconv.Atoi(fret)
+	return fretboard.Position{String: a, Fret: b}, ok && err1 == nil && err2 == nil
+}

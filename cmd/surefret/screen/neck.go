@@ -1,0 +1,372 @@
+package screen
+
+import (
+	"math"
+	"strconv"
+	"unicode/utf8"
+
+	"surefret/drills/fretboard"
+)
+
+// A Neck is a picture of the instrument lying before the player, as landscape
+// fret diagrams and tablature have it: string 1 on top, the nut at the left, or
+// at the right for a left-handed player. Frets narrow towards the body as far
+// as the columns allow, inlays lie between the middle strings, wound strings
+// are heavier than plain ones; so a place is told by eye as it is on the wood.
+//
+// Where the columns do not hold all frets, at three a fret, a window of them is
+// drawn that holds the marks; the open strings are always there.
+type Neck struct {
+	Board      fretboard.Fretboard
+	LeftHanded bool
+	Look       Look
+	Columns    int        // to draw in
+	Rows       int        // to draw in; with enough of them the strings stand apart
+	String     int        // the string to point out, 0 for none
+	Marks      []NeckMark // drawn in this order, so a later one covers an earlier
+	Names      []string   // of the open strings, string 1 first; nil leaves them out
+}
+
+// A NeckMark is something drawn at a place.
+type NeckMark struct {
+	At    fretboard.Position
+	Label string
+	Kind  MarkKind
+}
+
+// MarkKind says what a mark stands for. Each has signs of its own in place of
+// the fret wires beside it, and a colour where there are colours.
+type MarkKind uint8
+
+// The kinds of marks. A Heat mark has a digit for a label, 0 to 9, which also
+// picks its colour.
+const (
+	Asked   MarkKind = iota // [?]
+	Told                    // (G)
+	Wrong                   // >x<
+	Shown                   // (5)
+	Picked                  // (1)
+	Pointer                 // { }
+	Heat                    // 7
+)
+
+var markSigns = [...]struct {
+	left, right string
+	p           paint
+}{
+	Asked: {"[", "]", asked}, Told: {"(", ")", good}, Wrong: {">", "<", bad}, Shown: {"(", ")", shown},
+	Picked: {"(", ")", picked}, Pointer: {"{", "}", hand},
+}
+
+// The columns left of the first fret: a sign for the string that is asked, its
+// number, four for what is at the open string, the nut.
+const (
+	openAt     = 3
+	nutAt      = 7
+	narrowest  = 3 // columns of a fret with its wire
+	widestFret = 9
+)
+
+// A Drawing is a neck drawn to size.
+type Drawing struct {
+	Lines []string
+	Wide  int // columns
+
+	n     Neck
+	first int   // lowest fret drawn, from 1
+	wires []int // columns, right-handed: the nut, then the wire that ends each fret
+	tall  bool
+}
+
+// Rows returns how many rows a neck of that many strings is drawn in, standing
+// apart or close together.
+func neckRows(strings int, tall bool) int {
+	if tall {
+		return 2 * strings
+	}
+	return strings + 1
+}
+
+// Draw draws the neck.
+func (n Neck) Draw() Drawing {
+	d := Drawing{n: n, first: 1}
+	strs, last := n.Board.Tuning.Strings(), n.Board.Last()
+	d.tall = n.Rows >= neckRows(strs, true)
+	room := max(n.Columns-nutAt-1, narrowest)
+	count := min(last, room/narrowest)
+	d.first = n.window(count)
+	d.wires = []int{nutAt}
+	for _, w := range taper(room, d.first, count) {
+		d.wires = append(d.wires, d.wires[len(d.wires)-1]+w)
+	}
+	d.Wide = d.wires[count] + 1
+
+	c := newCanvas(n.Look, d.Wide, neckRows(strs, d.tall))
+	for s := 1; s <= strs; s++ {
+		d.drawString(c, s)
+		if d.tall && s < strs {
+			d.drawGap(c, s)
+		}
+	}
+	d.drawInlays(c)
+	for _, m := range n.Marks {
+		d.drawMark(c, m)
+	}
+	d.Lines = c.lines()
+	return d
+}
+
+// window returns the lowest fret to draw so that count frets hold the marks:
+// the first ones where they do, else the last ones where they do, else those
+// that begin a fret below the lowest mark.
+func (n Neck) window(count int) int {
+	low, high := n.Board.Last(), 1
+	for _, m := range n.Marks {
+		if m.At.Fret > 0 {
+			low, high = min(low, m.At.Fret), max(high, m.At.Fret)
+		}
+	}
+	from := n.Board.Last() - count + 1
+	switch {
+	case high <= count:
+		return 1
+	case low >= from:
+		return from
+	}
+	return max(1, min(from, low-1))
+}
+
+// taper shares room columns among count frets from the first: at least three
+// each, and more for the lower ones, as a string length that shrinks by the
+// twelfth root of two a fret has it.
+func taper(room, first, count int) []int {
+	ideal, widths := make([]float64, count), make([]int, count)
+	var sum float64
+	for i := range ideal {
+		ideal[i] = math.Exp2(-float64(first+i) / 12)
+		sum += ideal[i]
+	}
+	for i := range widths {
+		ideal[i] *= float64(room) / sum
+		widths[i] = narrowest
+	}
+	for range room - narrowest*count {
+		most := -1
+		for i := range widths {
+			if widths[i] < widestFret && (most < 0 || ideal[i]-float64(widths[i]) > ideal[most]-float64(widths[most])) {
+				most = i
+			}
+		}
+		if most < 0 {
+			break
+		}
+		widths[most]++
+	}
+	return widths
+}
+
+// wound reports whether a string is wound: those below G3 are, on the usual
+// sets (common practice, no source).
+func (n Neck) wound(str int) bool { return n.Board.Tuning.Open[str-1].MIDI() < 55 }
+
+// row returns the row of a string.
+func (d Drawing) row(str int) int {
+	if d.tall {
+		return 2 * (str - 1)
+	}
+	return str - 1
+}
+
+// put writes at a right-handed column and mirrors it for a left-handed player;
+// the text itself is never mirrored.
+func (d Drawing) put(c *canvas, x, y int, p paint, text string) {
+	if d.n.LeftHanded {
+		x = d.Wide - x - utf8.RuneCountInString(text)
+	}
+	c.put(x, y, p, text)
+}
+
+// drawString draws one string with its wires, its number and the nut.
+func (d Drawing) drawString(c *canvas, str int) {
+	y, n := d.row(str), d.n
+	along, across, nut := "─", "┼", "║"
+	p, in := steel, steelInlaid
+	wires, wiresIn := board, inlaid
+	if n.wound(str) {
+		along, across, p, in = "━", "┿", bronze, bronzeInlaid
+	}
+	if n.Look.ASCII {
+		along, across, nut = "-", "+", "H"
+		if n.wound(str) {
+			along = "="
+		}
+	}
+	if d.first > 1 {
+		nut = ":"
+	}
+	if str == n.String {
+		if p == steel {
+			p, in = steelWanted, steelWanted
+		} else {
+			p, in = bronzeWanted, bronzeWanted
+		}
+		wires, wiresIn = wanted, wanted
+		d.put(c, 0, y, strong, d.pick(">", "<"))
+	}
+	number := strconv.Itoa(str)
+	d.put(c, openAt-1-len(number), y, strong, number)
+	if n.Names != nil {
+		d.putOpen(c, y, plain, n.Names[str-1])
+	}
+	d.put(c, nutAt, y, bone, nut)
+	for i := 1; i < len(d.wires); i++ {
+		ink, wire := p, wires
+		if n.Board.Inlays(d.first+i-1) > 0 {
+			ink, wire = in, wiresIn
+		}
+		for x := d.wires[i-1] + 1; x < d.wires[i]; x++ {
+			d.put(c, x, y, ink, along)
+		}
+		d.put(c, d.wires[i], y, wire, across)
+	}
+}
+
+// drawGap draws the wood between a string and the next.
+func (d Drawing) drawGap(c *canvas, str int) {
+	y := d.row(str) + 1
+	wire, nut := "│", "║"
+	if d.n.Look.ASCII {
+		wire, nut = "|", "H"
+	}
+	if d.first > 1 {
+		nut = ":"
+	}
+	d.put(c, nutAt, y, bone, nut)
+	for i := 1; i < len(d.wires); i++ {
+		p := board
+		if d.n.Board.Inlays(d.first+i-1) > 0 {
+			p = inlaid
+		}
+		for x := d.wires[i-1] + 1; x < d.wires[i]; x++ {
+			d.put(c, x, y, p, " ")
+		}
+		d.put(c, d.wires[i], y, p, wire)
+	}
+}
+
+// drawInlays sets the dots into the wood, where there is wood between the
+// strings, and numbers their frets below.
+func (d Drawing) drawInlays(c *canvas) {
+	strs := d.n.Board.Tuning.Strings()
+	middle := 2*(strs/2) - 1 // the gap below string strs/2
+	dot := "●"
+	if d.n.Look.ASCII {
+		dot = "o"
+	}
+	for i := 1; i < len(d.wires); i++ {
+		fret := d.first + i - 1
+		dots := d.n.Board.Inlays(fret)
+		if dots == 0 {
+			continue
+		}
+		if d.tall && dots == 1 {
+			d.put(c, d.centre(i, 1), middle, pearl, dot)
+		}
+		if d.tall && dots == 2 {
+			d.put(c, d.centre(i, 1), max(middle-2, 1), pearl, dot)
+			d.put(c, d.centre(i, 1), min(middle+2, 2*strs-3), pearl, dot)
+		}
+		number := strconv.Itoa(fret)
+		d.put(c, d.centre(i, len(number)), d.row(strs)+1, plain, number)
+	}
+}
+
+// centre returns the column where text of a width stands in the middle of the
+// i-th fret drawn.
+func (d Drawing) centre(i, width int) int {
+	inner := d.wires[i] - d.wires[i-1] - 1
+	return d.wires[i-1] + 1 + (inner-width)/2
+}
+
+// putOpen writes in the middle of the four columns of an open string.
+func (d Drawing) putOpen(c *canvas, y int, p paint, text string) {
+	text = cut(text, 4)
+	d.put(c, openAt+(4-utf8.RuneCountInString(text))/2, y, p, text)
+}
+
+// drawMark draws a mark over a cell, its signs in place of the wires. A label
+// too long for the cell takes the columns of the wires.
+func (d Drawing) drawMark(c *canvas, m NeckMark) {
+	if !d.n.Board.Has(m.At) {
+		return
+	}
+	from, to := openAt, nutAt-1 // the columns of the signs
+	if m.At.Fret > 0 {
+		i := m.At.Fret - d.first + 1
+		if i < 1 || i >= len(d.wires) {
+			return
+		}
+		from, to = d.wires[i-1], d.wires[i]
+	}
+	y, inner := d.row(m.At.String), to-from-1
+	if m.Kind == Heat {
+		step := 0
+		if m.Label != "" && m.Label[0] >= '0' && m.Label[0] <= '9' {
+			step = int(m.Label[0]-'0') / 2
+		}
+		d.put(c, from+1, y, heat0+paint(step), middle(m.Label, inner))
+		return
+	}
+	signs := markSigns[m.Kind]
+	if utf8.RuneCountInString(m.Label) > inner {
+		d.put(c, from, y, signs.p, middle(cut(m.Label, inner+2), inner+2))
+		return
+	}
+	d.put(c, from, y, signs.p, d.pick(signs.left, signs.right))
+	d.put(c, from+1, y, signs.p, middle(m.Label, inner))
+	d.put(c, to, y, signs.p, d.pick(signs.right, signs.left))
+}
+
+// pick returns right for a right-handed neck, else left.
+func (d Drawing) pick(right, left string) string {
+	if d.n.LeftHanded {
+		return left
+	}
+	return right
+}
+
+// middle pads text with blanks on both sides to a width.
+func middle(text string, width int) string {
+	free := max(width-utf8.RuneCountInString(text), 0)
+	return blanks(free/2) + text + blanks(free-free/2)
+}
+
+// cut shortens text to a width.
+func cut(text string, width int) string {
+	if r := []rune(text); len(r) > width {
+		return string(r[:width])
+	}
+	return text
+}
+
+// At returns the place at a column and row of the drawing, and reports whether
+// there is one.
+func (d Drawing) At(x, y int) (fretboard.Position, bool) {
+	if d.n.LeftHanded {
+		x = d.Wide - 1 - x
+	}
+	str := y + 1
+	if d.tall {
+		str = y/2 + 1
+	}
+	p := fretboard.Position{String: str}
+	if x > nutAt {
+		for i := 1; i < len(d.wires) && p.Fret == 0; i++ {
+			if x <= d.wires[i] {
+				p.Fret = d.first + i - 1
+			}
+		}
+	}
+	inside := x >= openAt && x < d.Wide && y >= 0
+	return p, inside && d.n.Board.Has(p)
+}

@@ -1,0 +1,429 @@
+package screen
+
+import (
+	"context"
+	"errors"
+	"strconv"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"surefret/cmd/surefret/session"
+	"surefret/drills"
+	"surefret/drills/fretboard"
+)
+
+// Anticipation is how soon after a question appears a key cannot be an answer to
+// it: it was typed ahead, and is dropped. A tenth of a second is the usual floor
+// in studies of reaction time (from memory).
+const Anticipation = 100 * time.Millisecond
+
+// reading is how long feedback takes no key that would move on, so that a key
+// pressed twice or too late does not wipe it out unread.
+const reading = 250 * time.Millisecond
+
+// A phase is what the screen shows.
+type phase uint8
+
+const (
+	waitingForSize phase = iota
+	asking
+	telling // feedback
+	pausing
+	helping
+	closing // the summary
+)
+
+// A practice is the model of the practice screen.
+type practice struct {
+	o    Options
+	ctx  context.Context
+	play func([]drills.Sounding)
+
+	width, height int
+	began         bool
+	phase         phase
+	before        phase // where pausing and helping lead back to
+	left          time.Time
+	whole         time.Duration // length of the sitting
+	timer         int           // which timer counts: earlier ones came to nothing
+
+	turn    session.Turn
+	entry   entry
+	onset   time.Time // when the phase began to show
+	untimed bool      // something came between the question and the answer
+	count   int       // questions asked
+	notice  string    // one sentence under the question
+
+	result  session.Result
+	given   entry // what was entered, for the drawing
+	summary session.Summary
+	err     error
+
+	neck  Drawing // as last drawn, with its place on the screen for the mouse
+	neckX int
+	neckY int
+}
+
+// Timers that ran out, with the number they were set under.
+type (
+	graceOver  struct{ timer int }
+	timeToMove struct{ timer int }
+	clockTick  struct{}
+)
+
+// newPractice returns the model; the first question is asked when the size of
+// the window is known.
+func newPractice(ctx context.Context, o Options, play func([]drills.Sounding)) *practice {
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	return &practice{o: o, ctx: ctx, play: play, notice: o.Notice}
+}
+
+// Init starts the slow clock that redraws the time left.
+func (m *practice) Init() tea.Cmd { return tick() }
+
+func tick() tea.Cmd {
+	return tea.Tick(5*time.Second, func(time.Time) tea.Msg { return clockTick{} })
+}
+
+// Update takes one event.
+func (m *practice) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		return m, m.resize(msg.Width, msg.Height)
+	case tea.KeyMsg:
+		return m, m.key(msg, m.o.Now())
+	case tea.MouseMsg:
+		if msg.Action == tea.MouseActionPress && msg.Button == tea.MouseButtonLeft {
+			return m, m.click(msg.X, msg.Y, m.o.Now())
+		}
+	case tea.BlurMsg:
+		m.untimed = true
+	case tea.ResumeMsg:
+		m.untimed = true
+		m.o.Session.Pause(m.o.Now().Sub(m.left))
+	case graceOver:
+		if msg.timer == m.timer && m.phase == asking && m.entry.grace() == commit {
+			return m, m.commit()
+		}
+	case timeToMove:
+		if msg.timer == m.timer && m.phase == telling {
+			return m, m.next()
+		}
+	case clockTick:
+		return m, tick()
+	}
+	return m, nil
+}
+
+// resize takes the size of the window; some terminals say 0, which is taken for
+// the usual 80 by 24.
+func (m *practice) resize(width, height int) tea.Cmd {
+	if width == 0 || height == 0 {
+		width, height = 80, 24
+	}
+	changed := width != m.width || height != m.height
+	m.width, m.height = width, height
+	if m.phase == waitingForSize {
+		m.began = true
+		m.whole = m.o.Session.Left(m.o.Now())
+		return m.next()
+	}
+	if changed {
+		m.untimed = true
+	}
+	return nil
+}
+
+// small reports whether the window is too small to practise in.
+func (m *practice) small() bool { return m.width < FewestColumns || m.height < FewestRows }
+
+// next asks the next question, or closes the sitting when there is none.
+func (m *practice) next() tea.Cmd {
+	turn, ok, err := m.o.Session.Next(m.o.Now())
+	if err != nil {
+		return m.fail(err)
+	}
+	if !ok {
+		return m.close()
+	}
+	m.count++
+	return m.ask(turn)
+}
+
+// ask shows a question.
+func (m *practice) ask(turn session.Turn) tea.Cmd {
+	m.turn = turn
+	m.entry = newEntry(turn.Question, m.o.Neck, m.o.Names.System)
+	m.show(asking)
+	m.untimed = m.small()
+	m.play(turn.Question.Heard)
+	if m.entry.points() {
+		return tea.EnableMouseCellMotion
+	}
+	return tea.DisableMouse
+}
+
+// show begins a phase. Timers of the one before come to nothing.
+func (m *practice) show(p phase) {
+	m.phase, m.onset = p, m.o.Now()
+	m.timer++
+}
+
+// fail ends the program because the session failed.
+func (m *practice) fail(err error) tea.Cmd {
+	m.err = err
+	return tea.Quit
+}
+
+// close shows the summary.
+func (m *practice) close() tea.Cmd {
+	m.summary = m.o.Session.Summary(m.o.Now())
+	m.show(closing)
+	return tea.DisableMouse
+}
+
+// after sets a timer.
+func (m *practice) after(d time.Duration, msg func(timer int) tea.Msg) tea.Cmd {
+	m.timer++
+	timer := m.timer
+	return tea.Tick(d, func(time.Time) tea.Msg { return msg(timer) })
+}
+
+// key takes a key, or several that came at once.
+func (m *practice) key(k tea.KeyMsg, now time.Time) tea.Cmd {
+	switch k.Type {
+	case tea.KeyCtrlC:
+		return tea.Quit
+	case tea.KeyCtrlZ:
+		m.left = now
+		return tea.Suspend
+	}
+	switch m.phase {
+	case asking:
+		return m.askingKey(k, now)
+	case telling:
+		return m.tellingKey(k, now)
+	case pausing, helping:
+		if k.Type == tea.KeyEsc && m.phase == pausing {
+			m.resume(now)
+			return m.close()
+		}
+		m.resume(now)
+	case closing:
+		if (k.Type == tea.KeyEnter || k.Type == tea.KeyEsc) && now.Sub(m.onset) >= reading {
+			return tea.Quit
+		}
+	}
+	return nil
+}
+
+// command takes the keys that mean the same while asking and telling, and
+// reports whether k was one.
+func (m *practice) command(k tea.KeyMsg, now time.Time) (tea.Cmd, bool) {
+	switch k.String() {
+	case "esc":
+		return m.close(), true
+	case "tab":
+		m.play(m.audible())
+	case "?":
+		m.leave(helping, now)
+	case ".":
+		m.leave(pausing, now)
+	default:
+		return nil, false
+	}
+	return nil, true
+}
+
+// audible is what can be heard again: the question's sound, or once it is
+// answered the right note.
+func (m *practice) audible() []drills.Sounding {
+	if m.phase == telling && len(m.turn.Question.Target) > 0 {
+		return m.turn.Question.Target
+	}
+	return m.turn.Question.Heard
+}
+
+// leave puts the session aside for a pause or the help page.
+func (m *practice) leave(to phase, now time.Time) {
+	m.before, m.left = m.phase, now
+	m.show(to)
+}
+
+// resume goes on where the session was put aside. The time away is none of the
+// sitting's, and the question that was open is not timed.
+func (m *practice) resume(now time.Time) {
+	m.o.Session.Pause(now.Sub(m.left))
+	m.show(m.before)
+	m.untimed = true
+}
+
+// askingKey takes a key while a question is open.
+func (m *practice) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
+	for _, k := range single(k) {
+		if cmd, ok := m.command(k, now); ok {
+			return cmd
+		}
+		if m.small() {
+			continue
+		}
+		if k.String() == "!" && m.o.Session.CanSkip() {
+			if err := m.o.Session.Skip(); err != nil {
+				return m.fail(err)
+			}
+			m.count--
+			return m.next()
+		}
+		if now.Sub(m.onset) < Anticipation {
+			continue
+		}
+		switch m.take(k, now) {
+		case commit:
+			return m.commit() // keys that came with it are dropped
+		case edited:
+			m.timer++
+			timer, m.notice = nil, ""
+		case waiting:
+			m.notice = ""
+			timer = m.after(Grace, func(t int) tea.Msg { return graceOver{t} })
+		}
+	}
+	return timer
+}
+
+// single parts keys that came in one read, or in one paste.
+func single(k tea.KeyMsg) []tea.KeyMsg {
+	if k.Type != tea.KeyRunes {
+		return []tea.KeyMsg{k}
+	}
+	var all []tea.KeyMsg
+	for _, r := range k.Runes {
+		all = append(all, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: k.Alt})
+	}
+	return all
+}
+
+// take hands a key to the answer.
+func (m *practice) take(k tea.KeyMsg, now time.Time) step {
+	along := 1
+	if m.o.LeftHanded {
+		along = -1
+	}
+	switch k.Type {
+	case tea.KeyRunes, tea.KeySpace:
+		if k.Alt {
+			return ignored
+		}
+		return m.entry.rune(k.Runes[0], now)
+	case tea.KeyEnter:
+		return m.entry.enter()
+	case tea.KeyBackspace:
+		return m.entry.back()
+	case tea.KeyUp:
+		return m.entry.move(-1, 0, now)
+	case tea.KeyDown:
+		return m.entry.move(1, 0, now)
+	case tea.KeyLeft:
+		return m.entry.move(0, -along, now)
+	case tea.KeyRight:
+		return m.entry.move(0, along, now)
+	}
+	return ignored
+}
+
+// click takes a press of the mouse.
+func (m *practice) click(x, y int, now time.Time) tea.Cmd {
+	switch m.phase {
+	case asking:
+		at, ok := m.neck.At(x-m.neckX, y-m.neckY)
+		if !ok || m.small() || now.Sub(m.onset) < Anticipation {
+			return nil
+		}
+		m.timer++
+		if m.entry.click(at, now) == commit {
+			return m.commit()
+		}
+	case telling:
+		if now.Sub(m.onset) >= reading {
+			return m.next()
+		}
+	}
+	return nil
+}
+
+// commit hands the answer to the session and shows what it says.
+func (m *practice) commit() tea.Cmd {
+	thinking := m.entry.first.Sub(m.onset)
+	if m.untimed || thinking < 0 {
+		thinking = 0
+	}
+	result, err := m.o.Session.Answer(m.ctx, m.o.Now(), m.entry.answer(), thinking, m.entry.by)
+	var unreadable session.UnreadableError
+	if errors.As(err, &unreadable) {
+		m.timer++
+		m.notice = unreadable.Error() + "."
+		m.entry.clear()
+		return nil
+	}
+	if err != nil {
+		return m.fail(err)
+	}
+	m.result, m.given, m.notice = result, m.entry, ""
+	m.show(telling)
+	m.play(m.turn.Question.Target)
+	if result.Verdict.Right && m.o.MoveOn > 0 {
+		return m.after(m.o.MoveOn, func(t int) tea.Msg { return timeToMove{t} })
+	}
+	return nil
+}
+
+// tellingKey takes a key while feedback is on the screen.
+func (m *practice) tellingKey(k tea.KeyMsg, now time.Time) tea.Cmd {
+	k = single(k)[0]
+	if cmd, ok := m.command(k, now); ok {
+		return cmd
+	}
+	switch {
+	case k.String() == "u":
+		turn, err := m.o.Session.TakeBack(m.ctx, now)
+		if err != nil {
+			return m.fail(err)
+		}
+		cmd := m.ask(turn)
+		m.untimed = true // the right answer was on the screen
+		m.notice = "Taken back: answer again."
+		return cmd
+	case now.Sub(m.onset) < reading:
+		return nil
+	}
+	return m.next()
+}
+
+// wrongPlaces lists the places that were entered and are not right.
+func (m *practice) wrongPlaces() []fretboard.Position {
+	if m.result.Verdict.Right {
+		return nil
+	}
+	entered := m.given.picks
+	if m.given.question.Expect == drills.ExpectFret {
+		at, ok := parsePlace(strconv.Itoa(m.given.question.String) + "/" + m.given.text)
+		if !ok {
+			return nil
+		}
+		entered = []fretboard.Position{at}
+	}
+	var wrong []fretboard.Position
+	for _, p := range entered {
+		told := false
+		for _, mark := range m.result.Verdict.Marks {
+			told = told || mark.At == p
+		}
+		if !told {
+			wrong = append(wrong, p)
+		}
+	}
+	return wrong
+}

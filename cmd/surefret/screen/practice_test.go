@@ -1,0 +1,441 @@
+package screen
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"surefret/cmd/surefret/session"
+	"surefret/drills"
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+	"surefret/scheduler"
+)
+
+// A script is planner and log of a session whose items are set in advance.
+type script struct {
+	items   []string
+	asked   int
+	rows    []drills.Review
+	skipped []string
+	fail    error
+}
+
+func (s *script) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
+	for s.asked < len(s.items) {
+		s.asked++
+		return scheduler.Choice{Item: s.items[s.asked-1], Reason: scheduler.Reason{Kind: scheduler.Due}}, true
+	}
+	return scheduler.Choice{}, false
+}
+func (s *script) Learn(scheduler.Review) {}
+func (s *script) Outcome(r scheduler.Review) scheduler.Outcome {
+	return scheduler.Judge(r.Right, r.Thinking, 2*time.Second)
+}
+func (s *script) Append(_ context.Context, r drills.Review) error {
+	if s.fail == nil {
+		s.rows = append(s.rows, r)
+	}
+	return s.fail
+}
+
+// answers lists what was logged: "G right 1.2s keys".
+func (s *script) answers() string {
+	var all []string
+	for _, r := range s.rows {
+		right := map[bool]string{true: "right", false: "wrong"}[r.Right]
+		if r.TakesBack != "" {
+			all = append(all, "taken back")
+			continue
+		}
+		all = append(all, fmt.Sprint(r.Answer, " ", right, " ", r.Thinking, " ", r.Entry))
+	}
+	return strings.Join(all, "; ")
+}
+
+// clock is a time that only moves when told.
+type clock struct{ now time.Time }
+
+func (c *clock) after(d time.Duration) { c.now = c.now.Add(d) }
+
+// bench is a practice screen on a test bench: its script, its clock, its sound.
+type bench struct {
+	*practice
+	*script
+	clock *clock
+	heard [][]drills.Sounding
+	cmds  []tea.Cmd
+}
+
+const (
+	nameG = "note/E2+3/name" // G on string 6, in a neck of 14 frets only at fret 3
+	findC = "note/A2+3/find" // C on string 5, fret 3
+	nameE = "note/E2+0/name"
+	findF = "note/E2+1/find"
+)
+
+var begun = time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
+
+// neck14 has every note but those of frets 0 to 2 once a string.
+var neck14 = fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 14}
+
+// newBench opens practice in a window, its first question on the screen.
+func newBench(width, height int, o Options, items ...string) *bench {
+	b := &bench{script: &script{items: items}, clock: &clock{begun}}
+	o.Session = newSession(b.script, o.Names, begun)
+	o.Now = func() time.Time { return b.clock.now }
+	o.Neck = neck14
+	if o.MoveOn == 0 {
+		o.MoveOn = 800 * time.Millisecond
+	}
+	o.Sound = func([]drills.Sounding) {}
+	b.practice = newPractice(context.Background(), o, func(cue []drills.Sounding) {
+		if len(cue) > 0 {
+			b.heard = append(b.heard, cue)
+		}
+	})
+	b.send(tea.WindowSizeMsg{Width: width, Height: height})
+	return b
+}
+
+func newSession(s *script, names theory.Names, now time.Time) *session.Session {
+	ids := 0
+	return session.New(session.Config{
+		Planner: s,
+		Source:  drills.NewCatalogue(drills.Setup{Neck: neck14, Names: names}),
+		Log:     s,
+		Rand:    rand.New(rand.NewPCG(1, 2)),
+		NewID:   func(time.Time) string { ids++; return fmt.Sprint("id", ids) },
+		Day:     func(time.Time) string { return "2026-11-25" },
+		Device:  "stage box",
+		Length:  10 * time.Minute,
+		Skip:    func(item string) error { s.skipped = append(s.skipped, item); return nil },
+	}, now)
+}
+
+// send hands one event to the screen and keeps the command it returns.
+func (b *bench) send(msg tea.Msg) tea.Cmd {
+	_, cmd := b.Update(msg)
+	return cmd
+}
+
+// keys presses keys by their names, or runes in one read where there is no name.
+func (b *bench) keys(names ...string) (cmd tea.Cmd) {
+	for _, name := range names {
+		cmd = b.send(keyNamed(name))
+	}
+	return cmd
+}
+
+func keyNamed(name string) tea.KeyMsg {
+	for _, t := range []tea.KeyType{tea.KeyEnter, tea.KeyEsc, tea.KeyTab, tea.KeyBackspace, tea.KeyUp, tea.KeyDown, tea.KeyLeft, tea.KeyRight, tea.KeyCtrlC} {
+		if t.String() == name {
+			return tea.KeyMsg{Type: t}
+		}
+	}
+	if name == " " {
+		return tea.KeyMsg{Type: tea.KeySpace, Runes: []rune(name)}
+	}
+	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
+}
+
+func quits(cmd tea.Cmd) bool {
+	if cmd == nil {
+		return false
+	}
+	_, ok := cmd().(tea.QuitMsg)
+	return ok
+}
+
+func TestTheClockRunsToTheFirstKeyOfTheAnswer(t *testing.T) {
+	b := newBench(80, 24, Options{}, nameG, nameG)
+	b.clock.after(1200 * time.Millisecond)
+	b.keys("g")
+	if len(b.rows) != 0 {
+		t.Fatal("committed before the grace time")
+	}
+	b.clock.after(Grace)
+	b.send(graceOver{b.timer})
+	if got := b.answers(); got != "G right 1.2s keys" {
+		t.Error(got)
+	}
+	if len(b.heard) != 1 {
+		t.Errorf("heard %d cues, want the note", len(b.heard))
+	}
+}
+
+func TestAModifierCommitsAtOnce(t *testing.T) {
+	for _, keys := range [][]string{{"g", "#"}, {"g", "s"}, {"G", "+"}, {"g#"}, {"g", "♯"}} {
+		b := newBench(80, 24, Options{}, nameG)
+		b.clock.after(time.Second)
+		b.keys(keys...)
+		if got := b.answers(); got != "G# wrong 1s keys" {
+			t.Errorf("%q: %q", keys, got)
+		}
+	}
+	for _, keys := range [][]string{{"b", "b"}, {"b", "f"}, {"B", "-"}, {"bb"}} {
+		b := newBench(80, 24, Options{}, nameG)
+		b.clock.after(time.Second)
+		b.keys(keys...)
+		if got := b.answers(); got != "Bb wrong 1s keys" {
+			t.Errorf("%q: %q", keys, got)
+		}
+	}
+}
+
+func TestAnotherLetterReplacesTheFirstAndItsTime(t *testing.T) {
+	b := newBench(80, 24, Options{}, nameG)
+	b.clock.after(time.Second)
+	b.keys("a")
+	b.clock.after(300 * time.Millisecond)
+	b.keys("g", " ")
+	if got := b.answers(); got != "G right 1.3s keys" {
+		t.Error(got)
+	}
+}
+
+func TestBackspaceClearsBeforeTheCommit(t *testing.T) {
+	b := newBench(80, 24, Options{}, nameG)
+	b.clock.after(time.Second)
+	b.keys("a")
+	old := graceOver{b.timer}
+	b.keys("backspace")
+	b.send(old)
+	b.clock.after(time.Second)
+	b.keys("g", "enter")
+	if got := b.answers(); got != "G right 2s keys" {
+		t.Error(got)
+	}
+}
+
+func TestKeysTypedAheadAreDropped(t *testing.T) {
+	b := newBench(80, 24, Options{}, nameG)
+	b.clock.after(99 * time.Millisecond)
+	b.keys("a#")
+	if got := b.answers(); got != "" {
+		t.Error(got)
+	}
+	b.clock.after(time.Millisecond)
+	b.keys("g", "enter")
+	if got := b.answers(); got != "G right 100ms keys" {
+		t.Error(got)
+	}
+}
+
+func TestFretsCommitAtOnceUnlessAnotherDigitCouldFollow(t *testing.T) {
+	b := newBench(80, 24, Options{}, findC, findF, findF)
+	b.clock.after(time.Second)
+	b.keys("3")
+	if got := b.answers(); got != "3 right 1s keys" {
+		t.Error(got)
+	}
+	b.send(timeToMove{b.timer})
+	b.clock.after(time.Second)
+	b.keys("1")
+	if len(b.rows) != 1 {
+		t.Fatal("1 was committed on the way to 13")
+	}
+	b.keys("3")
+	b.clock.after(time.Second)
+	b.keys("x") // goes on
+	b.clock.after(time.Second)
+	b.keys("1", "enter")
+	if got := b.answers(); got != "3 right 1s keys; 13 right 1s keys; 1 right 1s keys" {
+		t.Error(got)
+	}
+}
+
+func TestArrowsAndMousePointAtAFret(t *testing.T) {
+	b := newBench(80, 24, Options{}, findC, findC)
+	b.clock.after(time.Second)
+	b.keys("right") // the pointer appears at fret 5
+	b.clock.after(time.Second)
+	b.keys("left", "left", "up", "enter")
+	b.clock.after(time.Second)
+	b.keys("x")
+	_ = b.View()
+	b.clock.after(time.Second)
+	for x := range b.width {
+		if at, ok := b.neck.At(x-b.neckX, b.neck.row(5)); ok && at.Fret == 4 {
+			b.send(tea.MouseMsg{X: x, Y: b.neckY + b.neck.row(4), Action: tea.MouseActionPress, Button: tea.MouseButtonLeft}) // string 4 was not asked
+			b.send(tea.MouseMsg{X: x, Y: b.neckY + b.neck.row(5), Action: tea.MouseActionPress, Button: tea.MouseButtonLeft})
+			break
+		}
+	}
+	if got := b.answers(); got != "3 right 1s pointer; 4 wrong 1s pointer" {
+		t.Error(got)
+	}
+}
+
+func TestRightMovesOnAndWrongWaits(t *testing.T) {
+	b := newBench(80, 24, Options{}, nameG, nameG, nameG)
+	b.clock.after(time.Second)
+	b.keys("g", "enter")
+	b.send(timeToMove{b.timer - 1}) // of something earlier
+	if b.phase != telling {
+		t.Fatal("an old timer moved on")
+	}
+	b.send(timeToMove{b.timer})
+	if b.phase != asking || b.count != 2 {
+		t.Fatal("a right answer did not move on")
+	}
+	b.clock.after(time.Second)
+	if cmd := b.keys("a#"); cmd != nil {
+		t.Error("a wrong answer set a timer")
+	}
+	b.clock.after(reading - 1)
+	b.keys("x")
+	if b.phase != telling {
+		t.Error("a key at once wiped the feedback out")
+	}
+	b.clock.after(1)
+	b.keys("x")
+	if b.phase != asking || b.count != 3 {
+		t.Error("a key did not move on")
+	}
+}
+
+func TestAnAnswerCanBeTakenBackOnce(t *testing.T) {
+	b := newBench(80, 24, Options{}, nameG, nameE)
+	b.clock.after(time.Second)
+	b.keys("a#", "u")
+	if b.phase != asking || !strings.Contains(b.View(), "Taken back") {
+		t.Error(b.View())
+	}
+	b.clock.after(time.Second)
+	b.keys("g", "enter")
+	if got := b.answers(); got != "A# wrong 1s keys; taken back; G right 0s keys" {
+		t.Error(got)
+	}
+}
+
+func TestPauseAndHelpStopTheClock(t *testing.T) {
+	for _, key := range []string{".", "?"} {
+		b := newBench(80, 24, Options{}, nameG, nameE)
+		b.clock.after(time.Second)
+		b.keys(key)
+		if strings.Contains(b.View(), "string 6") {
+			t.Error("the question can be read in a pause")
+		}
+		b.clock.after(5 * time.Minute)
+		b.keys("x")
+		if left := b.o.Session.Left(b.clock.now); left != 10*time.Minute-time.Second {
+			t.Errorf("%s: %v left", key, left)
+		}
+		b.clock.after(time.Second)
+		b.keys("g", "enter")
+		if got := b.answers(); got != "G right 0s keys" {
+			t.Errorf("%s: %s", key, got)
+		}
+	}
+}
+
+func TestWhatComesInBetweenMakesAnAnswerUntimed(t *testing.T) {
+	for _, msg := range []tea.Msg{tea.BlurMsg{}, tea.ResumeMsg{}, tea.WindowSizeMsg{Width: 100, Height: 30}} {
+		b := newBench(80, 24, Options{}, nameG)
+		b.left = b.clock.now
+		b.send(msg)
+		b.clock.after(time.Second)
+		b.keys("g", "enter")
+		if got := b.answers(); got != "G right 0s keys" {
+			t.Errorf("%T: %s", msg, got)
+		}
+	}
+}
+
+func TestSkippedQuestionsAreNotLogged(t *testing.T) {
+	b := newBench(80, 24, Options{}, nameG, nameE)
+	b.keys("!")
+	if len(b.rows) != 0 || len(b.skipped) != 1 || b.skipped[0] != nameG || b.count != 1 {
+		t.Errorf("rows %v, skipped %v, count %d", b.rows, b.skipped, b.count)
+	}
+	if !strings.Contains(b.View(), "string 6, open") {
+		t.Error(b.View())
+	}
+}
+
+func TestTheEndIsTheSummaryAndEnterLeaves(t *testing.T) {
+	b := newBench(80, 24, Options{}, nameG)
+	b.clock.after(time.Second)
+	b.keys("g", "enter")
+	b.clock.after(time.Second)
+	b.keys("x")
+	if !strings.Contains(b.View(), "1 question, 1 right, 1 of them fluent.") {
+		t.Error(b.View())
+	}
+	if quits(b.keys("enter")) {
+		t.Error("an Enter typed ahead left the summary unread")
+	}
+	b.clock.after(time.Second)
+	if !quits(b.keys("enter")) {
+		t.Error("Enter does not leave")
+	}
+}
+
+func TestEscAndCtrlCStop(t *testing.T) {
+	b := newBench(80, 24, Options{}, nameG, nameE)
+	b.clock.after(time.Second)
+	b.keys("g", "enter", "esc")
+	if b.phase != closing {
+		t.Error("Esc does not show the summary")
+	}
+	if !quits(b.keys("ctrl+c")) {
+		t.Error("ctrl+c does not leave")
+	}
+}
+
+func TestAnAnswerThatCannotBeKeptEndsPractice(t *testing.T) {
+	b := newBench(80, 24, Options{}, nameG)
+	b.script.fail = errors.New("disk full")
+	b.clock.after(time.Second)
+	if !quits(b.keys("g", "enter")) || !errors.Is(b.err, b.script.fail) {
+		t.Errorf("err %v", b.err)
+	}
+}
+
+func TestATooSmallWindowSaysSoAndAsksNothing(t *testing.T) {
+	b := newBench(59, 18, Options{}, nameG)
+	if got, want := b.View(), "Practice needs a window of 60 columns and 18 rows; this one\nhas 59 and 18."; got != want {
+		t.Errorf("%q", got)
+	}
+	b.clock.after(time.Second)
+	b.keys("g", "enter")
+	b.send(tea.WindowSizeMsg{Width: 60, Height: 18})
+	b.keys("g", "enter")
+	if got := b.answers(); got != "G right 0s keys" {
+		t.Error(got)
+	}
+}
+
+func TestSolfegeAndGermanAreTypedAsTheyAreSaid(t *testing.T) {
+	for _, c := range []struct {
+		system theory.System
+		keys   []string
+		want   string
+	}{
+		{theory.Solfege, []string{"s", "o", "l", " "}, "Sol right"},
+		{theory.Solfege, []string{"f", "a", "s"}, "Fa# wrong"},
+		{theory.Solfege, []string{"s", "i", "b"}, "Sib wrong"},
+		{theory.German, []string{"g", "enter"}, "G right"},
+		{theory.German, []string{"f", "i", "s"}, "Fis wrong"},
+		{theory.German, []string{"f", "#"}, "Fis wrong"},
+		{theory.German, []string{"e", "s"}, "Es wrong"},
+		{theory.German, []string{"a", "-"}, "As wrong"},
+		{theory.German, []string{"d", "e", "s"}, "Des wrong"},
+		{theory.German, []string{"b", " "}, "B wrong"},
+		{theory.German, []string{"h", " "}, "H wrong"},
+	} {
+		b := newBench(80, 24, Options{Names: theory.Names{System: c.system}}, nameG)
+		b.clock.after(time.Second)
+		b.keys(c.keys...)
+		if got := b.answers(); got != c.want+" 1s keys" {
+			t.Errorf("%v %q: %q, want %q", c.system, c.keys, got, c.want)
+		}
+	}
+}

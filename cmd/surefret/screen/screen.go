@@ -1,0 +1,129 @@
+// Package screen is practice on a terminal that can redraw: the drawn neck, the
+// question, the answer by one or two keys or by pointing, the feedback, the
+// summary, and the form of settings.
+//
+// It draws and takes keys; what is asked and what becomes of an answer is
+// [surefret/cmd/surefret/session]'s. Three rules hold on every screen. No key
+// named in the footer is ever taken for an answer: commands sit on keys that no
+// answer needs. The clock runs from the question on the screen to the first key
+// of the answer that was committed, and an answer is not timed when the window
+// changed or lost the keyboard in between. And colour never says anything that
+// a sign or a word does not say too.
+package screen
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	_ "before.surefret/background" // keeps bubbletea from asking the terminal at start
+	"surefret/cmd/surefret/session"
+	"surefret/drills"
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// The smallest window that practice is drawn in.
+const (
+	FewestColumns = 60
+	FewestRows    = 18
+)
+
+// Options are what practice on the screen works with.
+type Options struct {
+	Session    *session.Session
+	Now        func() time.Time        // nil is time.Now
+	Sound      func([]drills.Sounding) // plays a cue; it may be slow, the screen does not wait; nil is silence
+	Neck       fretboard.Fretboard
+	LeftHanded bool
+	Names      theory.Names
+	MoveOn     time.Duration // how long a right answer stays on the screen, 0 until a key
+	Look       Look
+	Notice     string // told once, under the first question: that there is no sound, say
+
+	In  io.Reader // nil is standard input
+	Out io.Writer // nil is standard output
+}
+
+// Practice runs a session until its time is up and the summary was read, the
+// player stops, the terminal closes or ctx ends: then it returns nil, and every
+// answer given is kept. It returns an error when the session failed, an answer
+// that could not be kept, or when the terminal cannot be used.
+func Practice(ctx context.Context, o Options) error {
+	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
+	defer stop()
+	return run(ctx, o, tea.WithAltScreen(), tea.WithReportFocus())
+}
+
+// run is Practice without the signals.
+func run(ctx context.Context, o Options, extra ...tea.ProgramOption) error {
+	cues := startCues(o.Sound)
+	defer cues.stop()
+	m := newPractice(ctx, o, cues.play)
+	options := append([]tea.ProgramOption{
+		tea.WithContext(ctx), tea.WithFPS(120), tea.WithoutSignalHandler(),
+	}, extra...)
+	if o.In != nil {
+		options = append(options, tea.WithInput(o.In))
+	}
+	if o.Out != nil {
+		options = append(options, tea.WithOutput(o.Out))
+	}
+	_, err := tea.NewProgram(m, options...).Run()
+	switch {
+	case m.err != nil:
+		return m.err
+	case ctx.Err() != nil || m.began && errors.Is(err, tea.ErrProgramKilled) && !errors.Is(err, tea.ErrProgramPanic):
+		return nil // told to stop, or the terminal is gone: nothing is lost
+	case err != nil:
+		return fmt.Errorf("use the terminal: %w", err)
+	}
+	return nil
+}
+
+// cues plays sounds on a goroutine of its own, so that a slow device never holds
+// up the screen. Of cues that pile up only the latest is played.
+type cues struct {
+	next chan []drills.Sounding
+	done chan struct{}
+}
+
+// startCues begins to play with sound, nil for silence.
+func startCues(sound func([]drills.Sounding)) *cues {
+	c := &cues{make(chan []drills.Sounding, 1), make(chan struct{})}
+	go func() {
+		for {
+			select {
+			case cue := <-c.next:
+				if sound != nil {
+					sound(cue)
+				}
+			case <-c.done:
+				return
+			}
+		}
+	}()
+	return c
+}
+
+// play asks for a cue in place of one that has not begun. It is called from one
+// goroutine.
+func (c *cues) play(cue []drills.Sounding) {
+	if len(cue) == 0 {
+		return
+	}
+	select {
+	case <-c.next:
+	default:
+	}
+	c.next <- cue
+}
+
+func (c *cues) stop() { close(c.done) }

@@ -1,0 +1,372 @@
+package screen
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"surefret/cmd/surefret/session"
+	"surefret/drills"
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+	"surefret/scheduler"
+)
+
+// widestPage bounds what is drawn in a wide window: lines longer than that are
+// hard to read, and frets wider than that say nothing more.
+const widestPage = 118
+
+// View draws the screen: the time left on top, the question, the neck, the
+// answer and what came of it, the keys at the bottom.
+func (m *practice) View() string {
+	if m.phase == waitingForSize {
+		return ""
+	}
+	if m.small() {
+		return strings.Join(wrap(fmt.Sprintf("Practice needs a window of %d columns and %d rows; this one has %d and %d.",
+			FewestColumns, FewestRows, m.width, m.height), m.width), "\n")
+	}
+	var body, foot []string
+	switch m.phase {
+	case pausing:
+		body, foot = m.pausePage(), m.keys("any key", "go on", "Esc", "stop")
+	case helping:
+		body, foot = m.helpPage(), m.keys("any key", "go on")
+	case closing:
+		body, foot = m.closingPage(), m.keys("Enter", "leave")
+	default:
+		foot = m.questionKeys()
+		body = m.questionPage(m.height - len(foot))
+	}
+	return m.page(body, foot)
+}
+
+// page puts the footer at the bottom of the window, whatever the body is.
+func (m *practice) page(body, foot []string) string {
+	free := m.height - len(foot)
+	if len(body) > free {
+		body = body[:free]
+	}
+	for len(body) < free {
+		body = append(body, "")
+	}
+	return strings.Join(append(body, foot...), "\n")
+}
+
+// margin is the column where text begins, and measure its width.
+func (m *practice) margin() int  { return max(1, (m.width-widestPage)/2) }
+func (m *practice) measure() int { return min(m.width-2, widestPage) }
+
+// indent moves lines to the margin.
+func (m *practice) indent(lines ...string) []string {
+	for i, l := range lines {
+		if l != "" {
+			lines[i] = blanks(m.margin()) + l
+		}
+	}
+	return lines
+}
+
+// questionPage draws question and feedback into rows. Rows for feedback are
+// always kept free, so that nothing moves when it comes.
+func (m *practice) questionPage(rows int) []string {
+	q := m.turn.Question
+	text := wrap(q.Text, m.measure())
+	choices := m.choices()
+	told := m.feedback()
+	strs := m.o.Neck.Tuning.Strings()
+
+	const kept = 4 // rows of feedback
+	spare := rows - 1 - max(len(text), 2) - len(choices) - kept - neckRows(strs, false)
+	tall := neckRows(strs, true) - neckRows(strs, false)
+	neckHigh := neckRows(strs, spare >= tall)
+	if spare >= tall {
+		spare -= tall
+	}
+	gap := func() []string { // a blank row, where there is one to spare
+		if spare--; spare < 0 {
+			return nil
+		}
+		return []string{""}
+	}
+
+	page := m.indent(m.header())
+	page = append(page, gap()...)
+	for _, l := range text {
+		page = append(page, m.indent(m.o.Look.paint(strong, l))...)
+	}
+	for i := len(text); i < 2 && spare >= 0; i++ {
+		page = append(page, "")
+	}
+	page = append(page, m.indent(choices...)...)
+	m.drawNeck(neckHigh)
+	m.neckX, m.neckY = max(0, (m.width-m.neck.Wide)/2), len(page)
+	for _, l := range m.neck.Lines {
+		page = append(page, strings.TrimRight(blanks(m.neckX)+l, " "))
+	}
+	page = append(page, gap()...)
+	return append(page, m.indent(told...)...)
+}
+
+// header tells how long is left, in whole minutes and as a string that is wound
+// as far as there is time, and why this question was picked.
+func (m *practice) header() string {
+	left := m.o.Session.Left(m.o.Now())
+	if m.phase == helping || m.phase == pausing {
+		left = m.o.Session.Left(m.left)
+	}
+	clock := "last question"
+	switch minutes := int((left + 59*time.Second) / time.Minute); {
+	case left >= time.Minute:
+		clock = fmt.Sprintf("%d min left", minutes)
+	case left > 0:
+		clock = "a minute left"
+	}
+	const long = 24
+	wound := 0
+	if m.whole > 0 {
+		wound = int((long*left + m.whole - 1) / m.whole)
+	}
+	along, light := "━", "─"
+	if m.o.Look.ASCII {
+		along, light = "=", "-"
+	}
+	head := fmt.Sprintf("%-13s  %s%s", clock, strings.Repeat(along, wound), strings.Repeat(light, long-wound))
+	why := fmt.Sprintf("question %d, %s", m.count, m.turn.Why.Reason)
+	if free := m.measure() - utf8.RuneCountInString(head) - utf8.RuneCountInString(why); free >= 2 {
+		return head + blanks(free) + why
+	}
+	return head
+}
+
+// choices lists what can be chosen, by number, on as few rows as hold them.
+func (m *practice) choices() []string {
+	var rows []string
+	row := ""
+	for i, c := range m.turn.Question.Choices {
+		item := fmt.Sprintf("%d %s", i+1, c)
+		switch {
+		case row == "":
+			row = item
+		case utf8.RuneCountInString(row)+3+utf8.RuneCountInString(item) <= m.measure():
+			row += "   " + item
+		default:
+			rows, row = append(rows, row), item
+		}
+	}
+	if row != "" {
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// drawNeck draws the neck with what belongs on it now.
+func (m *practice) drawNeck(rows int) {
+	n := Neck{
+		Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.o.Look,
+		Columns: min(m.width, widestPage), Rows: rows, String: m.turn.Question.String,
+	}
+	for _, mark := range m.turn.Question.Marks {
+		kind := Shown
+		if strings.HasPrefix(mark.Label, "?") {
+			kind = Asked
+		}
+		n.Marks = append(n.Marks, NeckMark{mark.At, mark.Label, kind})
+	}
+	if m.phase == telling {
+		n.Names = m.openNames()
+		for _, mark := range m.result.Verdict.Marks {
+			n.Marks = append(n.Marks, NeckMark{mark.At, mark.Label, Told})
+		}
+		for _, at := range m.wrongPlaces() {
+			n.Marks = append(n.Marks, NeckMark{at, "x", Wrong})
+		}
+	} else {
+		n.Marks = append(n.Marks, m.entered()...)
+	}
+	m.neck = n.Draw()
+}
+
+// entered marks the places picked so far, and the pointer.
+func (m *practice) entered() []NeckMark {
+	var marks []NeckMark
+	for i, at := range m.entry.picks {
+		label := "o"
+		if m.entry.question.Expect == drills.ExpectPath {
+			label = strconv.Itoa(i + 1)
+		}
+		marks = append(marks, NeckMark{at, label, Picked})
+	}
+	if at := m.entry.pointer; at != nil {
+		label := ""
+		for _, mark := range marks {
+			if mark.At == *at {
+				label = mark.Label
+			}
+		}
+		marks = append(marks, NeckMark{*at, label, Pointer})
+	}
+	return marks
+}
+
+// openNames are the names of the open strings. They come with the feedback
+// only: beside the question they would answer some.
+func (m *practice) openNames() []string {
+	var names []string
+	for s := 1; s <= m.o.Neck.Tuning.Strings(); s++ {
+		open := m.o.Neck.Tuning.Open[s-1].Note
+		if m.o.Neck.Capo > 0 {
+			open = m.o.Neck.Pitch(fretboard.Position{String: s}, open.Alter < 0).Note
+		}
+		names = append(names, m.o.Names.Note(open))
+	}
+	return names
+}
+
+// feedback draws the rows under the neck: the answer as it is typed, or what
+// came of it.
+func (m *practice) feedback() []string {
+	if m.phase != telling {
+		rows := []string{m.typed()}
+		if m.notice != "" {
+			rows = append(rows, wrap(m.notice, m.measure())...)
+		}
+		return rows
+	}
+	res := m.result
+	v := res.Verdict
+	head := m.o.Look.paint(good, " right ") + "  " + v.Want
+	if !v.Right {
+		head = m.o.Look.paint(bad, " wrong ") + "  it is " + v.Want + ", not " + v.Given
+	}
+	if v.Note != "" {
+		head += " (" + v.Note + ")"
+	}
+	if res.Thinking > 0 {
+		head += "  " + session.Seconds(res.Thinking)
+		switch {
+		case res.Outcome == scheduler.Slow:
+			head += ", over the aim"
+		case v.Right:
+			head += ", " + res.Outcome.String()
+		}
+	}
+	rows := []string{head}
+	if v.Why != "" {
+		rows = append(rows, wrap(v.Why+".", m.measure())...)
+	}
+	return rows
+}
+
+// typed shows the answer so far, or how to give one.
+func (m *practice) typed() string {
+	e := &m.entry
+	cursor := "█"
+	if m.o.Look.ASCII {
+		cursor = "_"
+	}
+	text := e.display()
+	if e.places() && len(e.picks) > 0 {
+		text = strings.TrimSpace(e.answer() + " " + e.text)
+	}
+	if e.pointer != nil && e.text == "" && len(e.picks) == 0 {
+		text = e.pointer.Say()
+	}
+	if text != "" {
+		return "> " + m.o.Look.paint(strong, text) + cursor
+	}
+	return "> " + cursor + "  " + m.hint()
+}
+
+// hint says in a few words how this question is answered.
+func (m *practice) hint() string {
+	q := m.turn.Question
+	switch q.Expect {
+	case drills.ExpectNote:
+		switch m.o.Names.System {
+		case theory.Solfege:
+			return "do to si, then # or b"
+		case theory.German:
+			return "c to h, then is or es"
+		}
+		return "a letter, then # or b: s and f do too"
+	case drills.ExpectFret:
+		return "a fret number, or the arrows and Enter"
+	case drills.ExpectPlaces:
+		return "string and fret, 6/3, or the arrows and Space; " + howMany(q.Count, "place") + ", in any order"
+	case drills.ExpectPath:
+		return "string and fret, 6/3, or the arrows and Space; " + howMany(q.Count, "place") + ", in order"
+	case drills.ExpectNotes:
+		return "note names with spaces between, then Enter"
+	case drills.ExpectInterval:
+		return "an interval, like m3 or P5, then Enter"
+	case drills.ExpectChord:
+		return "a chord, like Bm7, then Enter"
+	case drills.ExpectKey:
+		return "a key, like Eb or F#m, then Enter"
+	case drills.ExpectNumber:
+		return "a number, then Enter"
+	}
+	return fmt.Sprintf("a number, 1 to %d", len(q.Choices))
+}
+
+func howMany(n int, thing string) string {
+	if n <= 1 {
+		return "one " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+// questionKeys is the footer while practising: every key that is no answer.
+func (m *practice) questionKeys() []string {
+	var keys []string
+	if m.phase == telling {
+		keys = append(keys, "any key", "next", "u", "take it back")
+	}
+	if len(m.audible()) > 0 && m.o.Sound != nil {
+		keys = append(keys, "Tab", "hear again")
+	}
+	keys = append(keys, "?", "help", ".", "pause")
+	if m.phase == asking && m.o.Session.CanSkip() {
+		keys = append(keys, "!", "not for me")
+	}
+	return m.keys(append(keys, "Esc", "stop")...)
+}
+
+// keys lays a footer out: pairs of a key and what it does.
+func (m *practice) keys(pairs ...string) []string {
+	var rows []string
+	row, wide := "", 0
+	for i := 0; i < len(pairs); i += 2 {
+		width := utf8.RuneCountInString(pairs[i]) + 1 + utf8.RuneCountInString(pairs[i+1])
+		item := m.o.Look.paint(strong, pairs[i]) + " " + pairs[i+1]
+		switch {
+		case row == "":
+			row, wide = item, width
+		case wide+3+width <= m.measure():
+			row, wide = row+"   "+item, wide+3+width
+		default:
+			rows, row, wide = append(rows, row), item, width
+		}
+	}
+	return m.indent(append(rows, row)...)
+}
+
+// wrap breaks text into lines of at most width columns, between words.
+func wrap(text string, width int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		switch {
+		case line == "":
+			line = word
+		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) <= width:
+			line += " " + word
+		default:
+			lines, line = append(lines, line), word
+		}
+	}
+	return append(lines, line)
+}
