@@ -204,3 +204,31 @@ func (n *Numeral) readSuffix(suffix string, lower bool) (err error) {
 	}
 	return nil
 }
+
+// FromMinor reads n as counted from the natural minor scale, where 3, 6 and 7
+// are what they are in the key: III becomes bIII, 7 becomes b7. Diminished
+// chords on 7 keep the leading tone, and numerals with an accidental of their
+// own stay as they are. Both ways of counting are in use; everything else here
+// counts from the major scale.
+func (n Numeral) FromMinor() Numeral {
+	if n.Of.Number != 0 {
+		return n
+	}
+	bass := n.Bass()
+	if n.Degree.Number != 7 || !n.Quality.tones().diminished() {
+		n.Degree = n.Degree.lowered()
+	}
+	// A bass that is a chord tone moves along with the root. Another one is a
+	// degree of its own: i/3 is over the minor third.
+	if (Chord{Quality: n.Quality, Over: n.Over}).Inversion() < 0 {
+		n.Over = DegreeOf(bass.lowered().Interval().Plus(n.Interval().Neg())).Interval()
+	}
+	return n
+}
+
+func (d Degree) lowered() Degree {
+	if d.Alter == 0 && (d.Number == 3 || d.Number == 6 || d.Number == 7) {
+		d.Alter = -1
+	}
+	return d
+}
