@@ -119,8 +119,10 @@ type Setup struct {
 	Flats bool          // spell the black keys as flats where no key decides
 	Aim   time.Duration // for single facts; 0 means 2 s
 	Sound bool          // whether questions that must be heard may be asked
-	Keys  []theory.Key  // in the order they are met; nil means round the circle of fifths
+	Keys  []theory.Key  // met first, in this order: those of the gigs
 	Frets [2]int        // the lowest and highest fret asked; zero means the whole neck
+
+	OnlyKeys bool // nothing is asked in other keys than Keys
 }
 
 // A Catalogue is all that a player with one setup can be asked.
@@ -140,7 +142,7 @@ type family interface {
 	ask(s Setup, ref string, rng *rand.Rand) (Question, error)
 }
 
-var families = []family{noteFamily{}}
+var families = []family{noteFamily{}, shapeFamily{}, intervalFamily{}, keyFamily{}, earFamily{}}
 
 // Families lists the drill families in the order they are met.
 func Families() []Family {

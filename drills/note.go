@@ -29,7 +29,7 @@ func (noteFamily) items(s Setup) []Item {
 					continue
 				}
 				open := s.Neck.Tuning.Open[str-1]
-				note := s.note(s.Neck.Pitch(fretboard.Position{String: str, Fret: up}, s.Flats).Note)
+				note := s.Names.Note(s.Neck.Pitch(fretboard.Position{String: str, Fret: up}, s.Flats).Note)
 				items = append(items, Item{
 					ID:      noteID(open, up, dir),
 					Family:  "note",
@@ -99,13 +99,13 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 		}
 		v := Verdict{
 			Right: given.Enharmonic(want.Note),
-			Given: s.note(given),
-			Want:  s.note(want.Note),
+			Given: s.Names.Note(given),
+			Want:  s.Names.Note(want.Note),
 			Why:   s.landmark(at),
-			Marks: []Mark{{at, s.note(want.Note)}},
+			Marks: []Mark{{at, s.Names.Note(want.Note)}},
 		}
 		if other := s.Neck.Pitch(at, !s.Flats).Note; other != want.Note {
-			v.Note = "also " + s.note(other)
+			v.Note = "also " + s.Names.Note(other)
 		}
 		return v, nil
 	}
@@ -114,7 +114,7 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 
 // findQuestion says a note and wants any of its places on one string.
 func (s Setup) findQuestion(at fretboard.Position, places []fretboard.Position, flats bool) Question {
-	note := s.note(s.Neck.Pitch(at, flats).Note)
+	note := s.Names.Note(s.Neck.Pitch(at, flats).Note)
 	q := Question{
 		Text:   fmt.Sprintf("At which fret of string %d is %s?", at.String, note),
 		Expect: ExpectFret,
@@ -164,96 +164,3 @@ func (s Setup) stringOpen(name string) int {
 	}
 	return 0
 }
-
-// parseFret reads one fret number on a string, with or without the word.
-func (s Setup) parseFret(answer string, str int) (fretboard.Position, error) {
-	text := strings.TrimSpace(strings.TrimPrefix(strings.ToLower(answer), "fret"))
-	if text == "open" {
-		text = "0"
-	}
-	fret, err := strconv.Atoi(text)
-	p := fretboard.Position{String: str, Fret: fret}
-	if err != nil || !s.Neck.Has(p) {
-		return p, fmt.Errorf("%q is not a fret: expected a number from 0 to %d", answer, s.Neck.Last())
-	}
-	return p, nil
-}
-
-// note prints n in the player's language.
-func (s Setup) note(n theory.Note) string { return s.Names.Note(n) }
-
-// landmark tells where a place lies from the nearest thing that a player sees
-// on the neck: an inlay, the nut, or the octave fret.
-func (s Setup) landmark(at fretboard.Position) string {
-	here := s.note(s.Neck.Pitch(at, s.Flats).Note)
-	if at.Fret == 0 {
-		return fmt.Sprintf("The open string %d is %s", at.String, here)
-	}
-	for _, away := range []int{0, -1, 1, -2, 2} {
-		mark := fretboard.Position{String: at.String, Fret: at.Fret + away}
-		if mark.Fret == 0 && away == -1 || mark.Fret > 0 && s.Neck.Has(mark) && s.Neck.Inlays(mark.Fret) > 0 {
-			return here + s.fromMark(mark, -away) + s.octaveOf(at)
-		}
-	}
-	return fmt.Sprintf("%s is at fret %d", here, at.Fret) + s.octaveOf(at)
-}
-
-// fromMark says where the place lies that is some frets above a landmark.
-func (s Setup) fromMark(mark fretboard.Position, above int) string {
-	name := s.note(s.Neck.Pitch(mark, s.Flats).Note)
-	where := fmt.Sprintf("the inlay at fret %d", mark.Fret)
-	switch {
-	case mark.Fret == 0:
-		where = "the open string"
-	case mark.Fret%12 == 0:
-		where = "the double inlay at fret " + strconv.Itoa(mark.Fret)
-	}
-	switch {
-	case above == 0 && mark.Fret%12 == 0:
-		return fmt.Sprintf(" is on %s, where the open string's name comes again", where)
-	case above == 0:
-		return " is on " + where
-	case above > 0:
-		return fmt.Sprintf(" is %s above %s, %s", frets(above), name, where)
-	default:
-		return fmt.Sprintf(" is %s below %s, %s", frets(-above), name, where)
-	}
-}
-
-// octaveOf points at the octave two strings over, the shape that most players
-// know first. It says nothing where the neck ends before it.
-func (s Setup) octaveOf(at fretboard.Position) string {
-	for _, p := range s.Neck.Places(s.Neck.MIDI(at) + 12) {
-		if p.String == at.String-2 && p.Fret > at.Fret {
-			return fmt.Sprintf("; its octave is at %s", say(p))
-		}
-	}
-	return ""
-}
-
-func frets(n int) string {
-	if n == 1 {
-		return "one fret"
-	}
-	return [...]string{"no", "one", "two", "three", "four"}[n] + " frets"
-}
-
-// say names a place as players do; the open string has no fret.
-func say(p fretboard.Position) string {
-	if p.Fret == 0 {
-		return fmt.Sprintf("string %d, open", p.String)
-	}
-	return p.Say()
-}
-
-// sayFrets joins the frets of places on one string: "fret 3 or 15".
-func sayFrets(places []fretboard.Position) string {
-	var words []string
-	for _, p := range places {
-		words = append(words, strconv.Itoa(p.Fret))
-	}
-	return "fret " + strings.Join(words, " or ")
-}
-
-// single is the cue of one note, left to ring for a second and a half.
-func single(midi int) []Sounding { return []Sounding{{MIDI: midi, For: noteLength}} }

@@ -1,0 +1,155 @@
+package drills
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// parseFret reads one fret number on a string, with or without the word.
+func (s Setup) parseFret(answer string, str int) (fretboard.Position, error) {
+	text := strings.TrimSpace(strings.TrimPrefix(strings.ToLower(answer), "fret"))
+	if text == "open" {
+		text = "0"
+	}
+	fret, err := strconv.Atoi(text)
+	p := fretboard.Position{String: str, Fret: fret}
+	if err != nil || !s.Neck.Has(p) {
+		return p, fmt.Errorf("%q is not a fret: expected a number from 0 to %d", answer, s.Neck.Last())
+	}
+	return p, nil
+}
+
+// parsePlaces reads places on the neck: "6/3 3/4", "string 6, fret 3; string 3,
+// fret 4", or, where the strings are known from the question, the frets alone
+// in their order: "3 4".
+func (s Setup) parsePlaces(answer string, strs []int) ([]fretboard.Position, error) {
+	expected := fmt.Errorf("%q cannot be read: expected places as string/fret, like 6/3 3/4", answer)
+	numbers, err := integers(answer)
+	if err != nil {
+		return nil, expected
+	}
+	alone := !strings.ContainsAny(answer, "/:") && !strings.Contains(strings.ToLower(answer), "string")
+	var places []fretboard.Position
+	switch {
+	case alone && len(strs) > 0 && len(numbers) == len(strs):
+		for i, fret := range numbers {
+			places = append(places, fretboard.Position{String: strs[i], Fret: fret})
+		}
+	case !alone && len(numbers) > 0 && len(numbers)%2 == 0:
+		for i := 0; i < len(numbers); i += 2 {
+			places = append(places, fretboard.Position{String: numbers[i], Fret: numbers[i+1]})
+		}
+	default:
+		return nil, expected
+	}
+	for _, p := range places {
+		if !s.Neck.Has(p) {
+			return nil, fmt.Errorf("%s is not on this neck: it has strings 1 to %d and frets 0 to %d", p.Say(), s.Neck.Tuning.Strings(), s.Neck.Last())
+		}
+	}
+	return places, nil
+}
+
+// integers reads the whole numbers of a text that holds besides them only
+// punctuation and the words string, fret and open, which is fret 0.
+func integers(text string) ([]int, error) {
+	var numbers []int
+	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
+		switch word := strings.ToLower(w); word {
+		case "string", "fret", "and":
+		case "open":
+			numbers = append(numbers, 0)
+		default:
+			n, err := strconv.Atoi(w)
+			if err != nil || n > 99 {
+				return nil, fmt.Errorf("%q is not a number of a string or fret", w)
+			}
+			numbers = append(numbers, n)
+		}
+	}
+	return numbers, nil
+}
+
+// parseNotes reads count note names in order, apart by spaces or commas.
+func (s Setup) parseNotes(answer string, count int) ([]theory.Note, error) {
+	var notes []theory.Note
+	for _, w := range strings.FieldsFunc(answer, func(r rune) bool { return unicode.IsSpace(r) || r == ',' || r == ';' }) {
+		n, err := s.Names.Parse(w)
+		if err != nil {
+			return nil, err
+		}
+		notes = append(notes, n)
+	}
+	if len(notes) != count {
+		return nil, fmt.Errorf("%q has %d notes: expected %d in their order", answer, len(notes), count)
+	}
+	return notes, nil
+}
+
+// parseChoice reads the number of one of the choices, or the choice itself.
+func parseChoice(answer string, choices []string) (int, error) {
+	if i := slices.IndexFunc(choices, func(c string) bool { return strings.EqualFold(c, answer) }); i >= 0 {
+		return i, nil
+	}
+	n, err := strconv.Atoi(answer)
+	if err != nil || n < 1 || n > len(choices) {
+		return 0, fmt.Errorf("%q is none of the answers: expected 1 to %d", answer, len(choices))
+	}
+	return n - 1, nil
+}
+
+// sameSet reports whether two lists hold the same things, in any order.
+func sameSet[T comparable](a, b []T) bool {
+	for _, x := range a {
+		if !slices.Contains(b, x) {
+			return false
+		}
+	}
+	for _, x := range b {
+		if !slices.Contains(a, x) {
+			return false
+		}
+	}
+	return true
+}
+
+// sayPlaces joins places as players say them.
+func sayPlaces(places []fretboard.Position) string {
+	words := make([]string, len(places))
+	for i, p := range places {
+		words[i] = say(p)
+	}
+	return strings.Join(words, " and ")
+}
+
+// writePlaces joins places as they are typed: "6/3 3/4".
+func writePlaces(places []fretboard.Position) string {
+	words := make([]string, len(places))
+	for i, p := range places {
+		words[i] = fmt.Sprintf("%d/%d", p.String, p.Fret)
+	}
+	return strings.Join(words, " ")
+}
+
+// say names a place as players do; the open string has no fret.
+func say(p fretboard.Position) string {
+	if p.Fret == 0 {
+		return fmt.Sprintf("string %d, open", p.String)
+	}
+	return p.Say()
+}
+
+// sayFrets joins the frets of places on one string: "fret 3 or 15".
+func sayFrets(places []fretboard.Position) string {
+	var words []string
+	for _, p := range places {
+		words = append(words, strconv.Itoa(p.Fret))
+	}
+	return "fret " + strings.Join(words, " or ")
+}

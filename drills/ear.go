@@ -1,0 +1,192 @@
+package drills
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strconv"
+	"strings"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// earFamily asks about what is heard: a tenth, major or minor; an interval; the
+// fret that gave a note, after its open string; whether a shape sounds the chord
+// it should.
+//
+// Absolute pitch is never asked for: a reference always sounds first. Without
+// sound these items are left out. Ids: "ear/tenth", "ear/interval/m3",
+// "ear/fret/E2", "ear/chord/m7".
+type earFamily struct{}
+
+func (earFamily) name() Family { return "ear" }
+
+// heardIntervals are asked by ear, within the octave and the tenths.
+var heardIntervals = []string{"m2", "M2", "m3", "M3", "P4", "A4", "P5", "m6", "M6", "m7", "M7", "P8", "m10", "M10"}
+
+// heardChords are the qualities told apart by ear, each against the others.
+var heardChords = []string{"", "m", "7", "m7", "maj7", "sus4"}
+
+func (earFamily) items(s Setup) []Item {
+	if !s.Sound {
+		return nil
+	}
+	var items []Item
+	add := func(what, title string, stage int, strs []int, kin ...Kin) {
+		items = append(items, Item{
+			ID: "ear/" + what, Family: "ear", Title: title, Group: "ear " + strings.SplitN(what, "/", 2)[0],
+			Aim: s.Aim * 2, Stage: stage, Strings: strs, Kin: kin,
+		})
+	}
+	add("tenth", "a tenth by ear, major or minor", stageSpread, nil)
+	for i, name := range heardIntervals {
+		iv, err := theory.ParseInterval(name)
+		if err != nil {
+			panic(err) // a table of this file
+		}
+		add("interval/"+name, "the "+iv.Name()+" by ear", stageForms+i/5, nil)
+	}
+	for rank, str := range lowFirst(s.Neck.Tuning) {
+		add("fret/"+s.Neck.Tuning.Open[str-1].String(), fmt.Sprintf("a fret of string %d by ear", str), stageForms+min(rank, 4), []int{str})
+	}
+	for _, symbol := range heardChords {
+		add("chord/"+quality(symbol), quality(symbol)+" chords by ear", stageColours, nil)
+	}
+	return items
+}
+
+// quality names a chord symbol's suffix; the major triad has none of its own.
+func quality(symbol string) string {
+	if symbol == "" {
+		return "major"
+	}
+	return symbol
+}
+
+func (earFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
+	kind, what, _ := strings.Cut(ref, "/")
+	switch kind {
+	case "tenth":
+		return s.hearTenth(rng), nil
+	case "interval":
+		iv, err := theory.ParseInterval(what)
+		return s.hearInterval(iv, rng), err
+	case "fret":
+		return s.hearFret(s.stringOpen(what), rng)
+	case "chord":
+		return s.hearChord(what, rng)
+	}
+	return Question{}, fmt.Errorf("%q is nothing to hear", ref)
+}
+
+// hearTenth sounds a tenth as players hold it, on strings 6 and 3 or 5 and 2.
+func (s Setup) hearTenth(rng *rand.Rand) Question {
+	iv := []theory.Interval{{Steps: 9, Semitones: 16}, {Steps: 9, Semitones: 15}}[rng.IntN(2)]
+	low := s.lowNote(rng, 12)
+	return s.hearChoice("You hear a tenth: is it major or minor?", []string{"major", "minor"}, 16-iv.Semitones,
+		pair(low, low+iv.Semitones), fmt.Sprintf("It was a %s", iv.Name()))
+}
+
+// hearInterval sounds an interval from a low note and wants its name.
+func (s Setup) hearInterval(iv theory.Interval, rng *rand.Rand) Question {
+	low := s.lowNote(rng, 17)
+	q := Question{
+		Text:   "Two notes, the lower one first: which interval do you hear?",
+		Expect: ExpectInterval,
+		Heard:  pair(low, low+iv.Semitones),
+	}
+	q.Target = q.Heard
+	q.judge = func(answer string) (Verdict, error) {
+		given, err := theory.ParseInterval(answer)
+		if err != nil {
+			return Verdict{}, err
+		}
+		return Verdict{
+			Right: given.Semitones == iv.Semitones,
+			Given: given.Name(), Want: iv.Name(),
+			Why: withAn(fmt.Sprintf("It was a %s, %s apart on one string", iv.Name(), frets(iv.Semitones))),
+		}, nil
+	}
+	return q
+}
+
+// lowNote draws a note from the range where roots live, up frets above the
+// lowest open string at the most.
+func (s Setup) lowNote(rng *rand.Rand, up int) int {
+	return s.Neck.MIDI(fretboard.Position{String: s.Neck.Tuning.Strings()}) + rng.IntN(up)
+}
+
+// hearFret sounds an open string and then a note on it, and wants the fret.
+func (s Setup) hearFret(str int, rng *rand.Rand) (Question, error) {
+	if str == 0 {
+		return Question{}, fmt.Errorf("this tuning has no such string")
+	}
+	open := fretboard.Position{String: str}
+	at := fretboard.Position{String: str, Fret: 1 + rng.IntN(12)}
+	q := Question{
+		Text:   fmt.Sprintf("First the open string %d, then a note on it below fret 13: at which fret?", str),
+		Expect: ExpectFret,
+		String: str,
+		Marks:  []Mark{{open, ""}},
+		Heard:  row([]int{s.Neck.MIDI(open), s.Neck.MIDI(at)}),
+	}
+	q.Target = q.Heard
+	q.judge = func(answer string) (Verdict, error) {
+		given, err := s.parseFret(answer, str)
+		if err != nil {
+			return Verdict{}, err
+		}
+		iv := theory.Chromatic(at.Fret)
+		return Verdict{
+			Right: given == at,
+			Given: "fret " + strconv.Itoa(given.Fret), Want: "fret " + strconv.Itoa(at.Fret),
+			Why:   withAn(fmt.Sprintf("A %s above the open string is %s up", iv.Name(), frets(at.Fret))),
+			Marks: s.told(at),
+		}, nil
+	}
+	return q, nil
+}
+
+// hearChord draws a shape, says which chord it should be, and sounds that one
+// or another: is it the chord?
+func (s Setup) hearChord(what string, rng *rand.Rand) (Question, error) {
+	symbol := strings.TrimPrefix(what, "major")
+	asked := theory.Note{Letter: theory.Letter(rng.IntN(7))}
+	played := symbol
+	if rng.IntN(2) == 0 {
+		for played == symbol {
+			played = heardChords[rng.IntN(len(heardChords))]
+		}
+	}
+	want, err := theory.ParseChord(asked.String() + symbol)
+	if err != nil {
+		return Question{}, err
+	}
+	sounds, err := theory.ParseChord(asked.String() + played)
+	if err != nil {
+		return Question{}, err
+	}
+	root := s.lowNote(rng, 1)
+	root += (asked.PitchClass() - root%12 + 12) % 12
+	var midis []int
+	for _, iv := range sounds.Intervals() {
+		midis = append(midis, root+iv.Semitones)
+	}
+	choice := map[bool]int{true: 0, false: 1}[played == symbol]
+	return s.hearChoice(
+		fmt.Sprintf("It should be %s: is the chord that you hear %s?", s.Names.Chord(want), s.Names.Chord(want)),
+		[]string{"yes", "no"}, choice, strum(midis), "You heard "+s.Names.Chord(sounds)), nil
+}
+
+// hearChoice wants one of a few answers to what is heard.
+func (s Setup) hearChoice(text string, choices []string, right int, heard []Sounding, why string) Question {
+	q := Question{Text: text, Expect: ExpectChoice, Choices: choices, Heard: heard, Target: heard}
+	q.judge = func(answer string) (Verdict, error) {
+		given, err := parseChoice(answer, choices)
+		if err != nil {
+			return Verdict{}, err
+		}
+		return Verdict{Right: given == right, Given: choices[given], Want: choices[right], Why: why}, nil
+	}
+	return q
+}

@@ -1,0 +1,226 @@
+package drills
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strconv"
+	"strings"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// intervalFamily asks for the interval between two places, and for the place
+// that makes an interval.
+//
+// What is remembered is a pattern: two strings and how many frets lie between
+// the two places. The fret is drawn afresh each time, and so is whether the name
+// or the place is wanted, and from which end. An id names the strings by their
+// pitch and the offset of the higher one: "interval/E2-G3+1" is the major tenth.
+type intervalFamily struct{}
+
+// reach is how many frets apart two places are asked: what a hand spans.
+const reach = 4
+
+func (intervalFamily) name() Family { return "interval" }
+
+// A pattern is two strings, the lower first, and how many frets the place on the
+// higher string lies above the one on the lower.
+type pattern struct {
+	low, high int
+	offset    int
+}
+
+func (intervalFamily) items(s Setup) []Item {
+	var items []Item
+	for low := s.Neck.Tuning.Strings(); low > 1; low-- {
+		for high := low - 1; high >= 1; high-- {
+			for offset := -reach; offset <= reach; offset++ {
+				p := pattern{low, high, offset}
+				if len(s.fretsOf(p)) == 0 {
+					continue
+				}
+				items = append(items, Item{
+					ID:      s.patternID(p),
+					Family:  "interval",
+					Title:   fmt.Sprintf("%s, string %d to string %d", s.intervalOf(p).Name(), low, high),
+					Group:   fmt.Sprintf("strings %d and %d", low, high),
+					Aim:     s.Aim * 3 / 2,
+					Stage:   s.intervalStage(p),
+					Strings: []int{low, high},
+					Kin:     s.patternKin(p),
+				})
+			}
+		}
+	}
+	return items
+}
+
+func (s Setup) patternID(p pattern) string {
+	open := s.Neck.Tuning.Open
+	return fmt.Sprintf("interval/%s-%s%+d", open[p.low-1], open[p.high-1], p.offset)
+}
+
+// patternKin lists the same offset on pairs of strings that are tuned as far
+// apart: what the hand does there is the same. The weight is chosen, no source.
+func (s Setup) patternKin(p pattern) []Kin {
+	var kin []Kin
+	for low := s.Neck.Tuning.Strings(); low > 1; low-- {
+		for high := low - 1; high >= 1; high-- {
+			q := pattern{low, high, p.offset}
+			if q != p && s.gap(q) == s.gap(p) && len(s.fretsOf(q)) > 0 {
+				kin = append(kin, Kin{s.patternID(q), 0.6})
+			}
+		}
+	}
+	return kin
+}
+
+// gap is how far apart the open strings of a pattern are, in semitones.
+func (s Setup) gap(p pattern) int {
+	return s.Neck.Tuning.Open[p.high-1].MIDI() - s.Neck.Tuning.Open[p.low-1].MIDI()
+}
+
+// intervalOf names what a pattern makes where no key spells it.
+func (s Setup) intervalOf(p pattern) theory.Interval { return theory.Chromatic(s.gap(p) + p.offset) }
+
+// fretsOf lists the frets of the lower string on which a pattern can be asked.
+func (s Setup) fretsOf(p pattern) []int {
+	var frets []int
+	for f := s.Frets[0]; f <= s.Frets[1]; f++ {
+		if f+p.offset >= s.Frets[0] && f+p.offset <= s.Frets[1] {
+			frets = append(frets, f)
+		}
+	}
+	return frets
+}
+
+func (intervalFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
+	p, err := s.parsePattern(ref)
+	if err != nil {
+		return Question{}, err
+	}
+	frets := s.fretsOf(p)
+	if len(frets) == 0 {
+		return Question{}, fmt.Errorf("no place for it between frets %d and %d", s.Frets[0], s.Frets[1])
+	}
+	fret := frets[rng.IntN(len(frets))]
+	low := fretboard.Position{String: p.low, Fret: fret}
+	high := fretboard.Position{String: p.high, Fret: fret + p.offset}
+	switch rng.IntN(4) {
+	case 0, 1:
+		return s.intervalName(low, high), nil
+	case 2:
+		return s.intervalPlace(low, high, "above"), nil
+	default:
+		return s.intervalPlace(high, low, "below"), nil
+	}
+}
+
+// intervalName shows two places and wants the interval between them.
+func (s Setup) intervalName(low, high fretboard.Position) Question {
+	want := theory.Chromatic(s.Neck.MIDI(high) - s.Neck.MIDI(low))
+	q := Question{
+		Text:   fmt.Sprintf("Which interval is it from %s to %s?", say(low), say(high)),
+		Expect: ExpectInterval,
+		Marks:  []Mark{{low, ""}, {high, "?"}},
+		Target: pair(s.Neck.MIDI(low), s.Neck.MIDI(high)),
+	}
+	q.judge = func(answer string) (Verdict, error) {
+		given, err := theory.ParseInterval(answer)
+		if err != nil {
+			return Verdict{}, err
+		}
+		// Without a key an augmented fourth is a diminished fifth, and the
+		// compound may go by its simple name; the exact one is told.
+		same := given.Semitones == want.Semitones || given.Simple().Semitones == want.Simple().Semitones && given == given.Simple()
+		v := Verdict{Right: same, Given: given.Name(), Want: want.Name(), Why: withAn(s.patternRule(low, high)), Marks: s.told(low, high)}
+		if same && given != want {
+			v.Note = withAn("exactly a " + want.Name())
+		}
+		return v, nil
+	}
+	return q
+}
+
+// intervalPlace shows one place and wants the other end of an interval.
+func (s Setup) intervalPlace(from, to fretboard.Position, way string) Question {
+	low, high := from, to
+	if way == "below" {
+		low, high = to, from
+	}
+	iv := theory.Chromatic(s.Neck.MIDI(high) - s.Neck.MIDI(low))
+	name := iv.Name()
+	if iv.Semitones < 0 { // on some tunings the higher string holds the lower note
+		name, way = iv.Neg().Name(), map[string]string{"above": "below", "below": "above"}[way]
+	}
+	text := fmt.Sprintf("At which fret of string %d is the note a %s %s %s?", to.String, name, way, say(from))
+	if iv.Semitones == 0 {
+		text = fmt.Sprintf("At which fret of string %d is the same note as %s?", to.String, say(from))
+	}
+	q := Question{
+		Text:   withAn(text),
+		Expect: ExpectFret,
+		String: to.String,
+		Marks:  []Mark{{from, ""}},
+		Target: pair(s.Neck.MIDI(low), s.Neck.MIDI(high)),
+	}
+	q.judge = func(answer string) (Verdict, error) {
+		given, err := s.parseFret(answer, to.String)
+		if err != nil {
+			return Verdict{}, err
+		}
+		return Verdict{
+			Right: given == to,
+			Given: "fret " + strconv.Itoa(given.Fret),
+			Want:  "fret " + strconv.Itoa(to.Fret),
+			Why:   withAn(s.patternRule(low, high)),
+			Marks: s.told(low, high),
+		}, nil
+	}
+	return q
+}
+
+// patternRule says how the hand finds the pattern next time.
+func (s Setup) patternRule(low, high fretboard.Position) string {
+	iv := theory.Chromatic(s.Neck.MIDI(high) - s.Neck.MIDI(low))
+	where := "on the same fret"
+	switch d := high.Fret - low.Fret; {
+	case d > 0:
+		where = frets(d) + " up the neck"
+	case d < 0:
+		where = frets(-d) + " down the neck"
+	}
+	return fmt.Sprintf("From string %d to string %d a %s lies %s", low.String, high.String, iv.Name(), where)
+}
+
+// told labels places with their notes.
+func (s Setup) told(places ...fretboard.Position) []Mark {
+	var marks []Mark
+	for _, p := range places {
+		marks = append(marks, Mark{p, s.Names.Note(s.Neck.Pitch(p, s.Flats).Note)})
+	}
+	return marks
+}
+
+func (s Setup) parsePattern(ref string) (pattern, error) {
+	cut := strings.LastIndexAny(ref, "+-")
+	if cut < 0 {
+		return pattern{}, fmt.Errorf("%q has no offset", ref)
+	}
+	offset, err := strconv.Atoi(ref[cut:])
+	low, high, _ := strings.Cut(ref[:cut], "-")
+	p := pattern{s.stringOpen(low), s.stringOpen(high), offset}
+	if err != nil || p.low == 0 || p.high == 0 {
+		return pattern{}, fmt.Errorf("%q names no two strings of this tuning", ref)
+	}
+	return p, nil
+}
+
+// withAn mends the article before a vowel: "an octave", "an augmented fourth".
+func withAn(text string) string {
+	for _, vowel := range []string{"o", "a", "e"} {
+		text = strings.ReplaceAll(text, " a "+vowel, " an "+vowel)
+	}
+	return text
+}

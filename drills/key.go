@@ -1,0 +1,301 @@
+package drills
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strconv"
+	"strings"
+
+	"surefret/drills/theory"
+)
+
+// keyFamily asks what a player must know of a key before he plays in it: its
+// signature, its relative, the chords by the numbers that bands call, and a
+// progression said in the key that the singer wants.
+//
+// Each is asked both ways round. Spelling is part of the answer here: the 4 of
+// E flat is A flat, not G sharp. Ids: "key/Eb major/signature", "key/Eb
+// major/relative", "key/Eb major/4", "key/progression/1 5 6- 4".
+type keyFamily struct{}
+
+func (keyFamily) name() Family { return "key" }
+
+// The chords of a key that bands use by number. The diminished ones are left to
+// books. Numbers count from the major scale of the tonic.
+var (
+	majorNumbers = []string{"2-", "3-", "4", "5", "6-"}
+	minorNumbers = []string{"b3", "4-", "5-", "b6", "b7"}
+)
+
+// progressions are common ones of popular music. Common practice, no source.
+var progressions = []string{"1 4 5", "1 5 6- 4", "1 6- 4 5", "2- 5 1", "1 4 1 5", "6- 4 1 5", "1 3- 4 5", "1 b7 4 1"}
+
+func (keyFamily) items(s Setup) []Item {
+	var items []Item
+	for _, m := range []theory.Mode{theory.Major, theory.Minor} {
+		keys := s.keysOf(m)
+		for rank, k := range keys {
+			stage := keyStage(rank)
+			if m == theory.Minor {
+				stage = min(stage+1, stageTheRest)
+			}
+			add := func(what, title string, kin ...Kin) {
+				items = append(items, Item{
+					ID: keyID(k, what), Family: "key", Title: title, Group: k.String(),
+					Aim: s.Aim * 3 / 2, Stage: stage, Kin: kin,
+				})
+			}
+			name := s.Names.Key(k)
+			add("signature", "the signature of "+name)
+			if m == theory.Major {
+				add("relative", "the relative minor of "+name)
+			}
+			for _, number := range numbersOf(m) {
+				add(number, fmt.Sprintf("the %s in %s", number, name), neighbourKin(k, keys, number)...)
+			}
+		}
+	}
+	if len(s.keysOf(theory.Major)) == 0 {
+		return items
+	}
+	for i, p := range progressions {
+		items = append(items, Item{
+			ID: "key/progression/" + p, Family: "key", Title: p + " said in any key", Group: "progressions",
+			Aim: s.Aim * 2, Stage: stageSpread + min(i/2, 2),
+		})
+	}
+	return items
+}
+
+func keyID(k theory.Key, what string) string { return fmt.Sprintf("key/%s/%s", k, what) }
+
+func numbersOf(m theory.Mode) []string {
+	if m == theory.Major {
+		return majorNumbers
+	}
+	return minorNumbers
+}
+
+// neighbourKin: the same number a fifth away, where most notes of the scale are
+// the same. The weight is chosen, no source.
+func neighbourKin(k theory.Key, among []theory.Key, number string) []Kin {
+	var kin []Kin
+	for _, other := range among {
+		if abs(other.Signature()-k.Signature()) == 1 {
+			kin = append(kin, Kin{keyID(other, number), 0.2})
+		}
+	}
+	return kin
+}
+
+func (keyFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
+	name, what, _ := strings.Cut(ref, "/")
+	if name == "progression" {
+		keys := s.calledKeys()
+		return s.sayProgression(what, keys[rng.IntN(len(keys))])
+	}
+	k, err := theory.ParseKey(name)
+	if err != nil {
+		return Question{}, err
+	}
+	back := rng.IntN(2) == 0
+	switch {
+	case what == "signature" && back:
+		return s.keyOfSignature(k), nil
+	case what == "signature":
+		return s.signatureOf(k), nil
+	case what == "relative":
+		return s.relativeOf(k, back), nil
+	}
+	n, err := theory.ParseNumeral(what)
+	if err != nil {
+		return Question{}, err
+	}
+	if back {
+		return s.numberOf(k, n), nil
+	}
+	return s.chordOn(k, n), nil
+}
+
+// signatureOf wants the number of sharps or flats of a key.
+func (s Setup) signatureOf(k theory.Key) Question {
+	q := Question{
+		Text:   fmt.Sprintf("What is the signature of %s, in sharps or flats?", s.Names.Key(k)),
+		Expect: ExpectNumber,
+	}
+	q.judge = func(answer string) (Verdict, error) {
+		given, err := parseSignature(answer)
+		if err != nil {
+			return Verdict{}, err
+		}
+		return Verdict{Right: given == k.Signature(), Given: theory.KeysOf(theory.Major)[given+7].SignatureName(), Want: k.SignatureName(), Why: s.accidentals(k)}, nil
+	}
+	return q
+}
+
+// keyOfSignature wants the key of a signature.
+func (s Setup) keyOfSignature(k theory.Key) Question {
+	q := Question{
+		Text:   fmt.Sprintf("Which %s key has %s?", k.Mode, k.SignatureName()),
+		Expect: ExpectKey,
+	}
+	q.judge = s.judgeKey(k, s.accidentals(k))
+	return q
+}
+
+// relativeOf wants the relative of a key, minor from major or back.
+func (s Setup) relativeOf(k theory.Key, back bool) Question {
+	from, to, word := k, k.Relative(), "minor"
+	if back {
+		from, to, word = to, from, "major"
+	}
+	why := fmt.Sprintf("The relative minor stands on the 6 of the major key: %s and %s share %s", s.Names.Key(k), s.Names.Key(k.Relative()), k.SignatureName())
+	q := Question{
+		Text:   fmt.Sprintf("What is the relative %s of %s?", word, s.Names.Key(from)),
+		Expect: ExpectKey,
+	}
+	q.judge = s.judgeKey(to, why)
+	return q
+}
+
+// judgeKey takes a key by its exact name. The mode may be left out where the
+// question says it.
+func (s Setup) judgeKey(want theory.Key, why string) func(string) (Verdict, error) {
+	return func(answer string) (Verdict, error) {
+		given := theory.Key{Mode: want.Mode}
+		tonic, err := s.Names.Parse(answer)
+		if err == nil {
+			given.Tonic = tonic
+		} else if given, err = s.Names.ParseKey(answer); err != nil {
+			return Verdict{}, err
+		}
+		v := Verdict{Right: given == want, Given: s.Names.Key(given), Want: s.Names.Key(want), Why: why}
+		if !v.Right && given.Mode == want.Mode && given.Tonic.Enharmonic(want.Tonic) {
+			v.Note = "it sounds the same, and the signature spells it this way"
+		}
+		return v, nil
+	}
+}
+
+// chordOn wants the chord of a number in a key, spelled as the key spells it.
+func (s Setup) chordOn(k theory.Key, n theory.Numeral) Question {
+	want := k.Chord(n)
+	q := Question{
+		Text:   fmt.Sprintf("Which chord is the %s in %s?", n.Number(), s.Names.Key(k)),
+		Expect: ExpectChord,
+	}
+	q.judge = func(answer string) (Verdict, error) {
+		given, err := s.Names.ParseChord(answer)
+		if err != nil {
+			return Verdict{}, err
+		}
+		v := Verdict{Right: given == want, Given: s.Names.Chord(given), Want: s.Names.Chord(want), Why: s.degreeRule(k, n)}
+		if !v.Right && given.Enharmonic(want) {
+			v.Note = "it sounds the same, and the key spells it this way"
+		}
+		return v, nil
+	}
+	return q
+}
+
+// numberOf wants the number of a chord in a key. Roman numerals will do.
+func (s Setup) numberOf(k theory.Key, n theory.Numeral) Question {
+	q := Question{
+		Text:   fmt.Sprintf("In %s, which number is %s?", s.Names.Key(k), s.Names.Chord(k.Chord(n))),
+		Expect: ExpectNumber,
+	}
+	q.judge = func(answer string) (Verdict, error) {
+		given, err := theory.ParseNumeral(answer)
+		if err != nil {
+			return Verdict{}, err
+		}
+		// Players who count from the minor scale call b3, b6 and b7 plain 3, 6
+		// and 7, and many say the degree alone.
+		degree := given.Degree == n.Degree || k.Mode == theory.Minor && given.FromMinor().Degree == n.Degree
+		right := degree && (given.Quality == n.Quality || given.Quality == theory.MajorTriad)
+		v := Verdict{Right: right, Given: given.Number(), Want: n.Number() + " or " + n.Roman(), Why: s.degreeRule(k, n)}
+		return v, nil
+	}
+	return q
+}
+
+// degreeRule tells how a number's root is found in a key.
+func (s Setup) degreeRule(k theory.Key, n theory.Numeral) string {
+	root := s.Names.Note(k.Chord(n).Root)
+	return withAn(fmt.Sprintf("%s lies a %s above %s", root, n.Interval().Name(), s.Names.Note(k.Tonic)))
+}
+
+// sayProgression wants the chords of a progression in a key, in order.
+func (s Setup) sayProgression(numbers string, k theory.Key) (Question, error) {
+	want, err := theory.ParseProgression(numbers, k)
+	if err != nil {
+		return Question{}, err
+	}
+	var names []string
+	for _, c := range want {
+		names = append(names, s.Names.Chord(c))
+	}
+	told := strings.Join(names, " ")
+	q := Question{
+		Text:   fmt.Sprintf("Which chords are %s in %s?", numbers, s.Names.Key(k)),
+		Expect: ExpectChord,
+		Count:  len(want),
+	}
+	q.judge = func(answer string) (Verdict, error) {
+		given, err := s.Names.ParseProgression(answer, k)
+		if err != nil {
+			return Verdict{}, err
+		}
+		if len(given) != len(want) {
+			return Verdict{}, fmt.Errorf("%q has %d chords: expected %d in their order", answer, len(given), len(want))
+		}
+		v := Verdict{Right: true, Given: answer, Want: told, Why: "The scale is " + s.scale(k)}
+		for i, c := range given {
+			v.Right = v.Right && c == want[i]
+		}
+		return v, nil
+	}
+	return q, nil
+}
+
+// scale spells the scale of a key.
+func (s Setup) scale(k theory.Key) string {
+	var names []string
+	for _, n := range k.Scale() {
+		names = append(names, s.Names.Note(n))
+	}
+	return strings.Join(names, " ")
+}
+
+// accidentals spells the signature of a key.
+func (s Setup) accidentals(k theory.Key) string {
+	signs := k.Accidentals()
+	if len(signs) == 0 {
+		return s.Names.Key(k) + " has no signature"
+	}
+	var names []string
+	for _, n := range signs {
+		names = append(names, s.Names.Note(n))
+	}
+	return fmt.Sprintf("%s has %s", s.Names.Key(k), strings.Join(names, " "))
+}
+
+// parseSignature reads "3 flats", "3b", "1#", "0": sharps count up, flats down.
+func parseSignature(answer string) (int, error) {
+	text := strings.ToLower(strings.ReplaceAll(answer, " ", ""))
+	digits := strings.TrimRight(text, "sharpflutneb#♭♯")
+	sign := strings.TrimPrefix(text, digits)
+	n, err := strconv.Atoi(digits)
+	switch {
+	case text == "no" || text == "none":
+		return 0, nil
+	case err != nil || n < 0 || n > 7 || n > 0 && sign == "":
+	case n == 0:
+		return 0, nil
+	case strings.HasPrefix(sign, "s") || sign == "#" || sign == "♯":
+		return n, nil
+	case strings.HasPrefix(sign, "f") || sign == "b" || sign == "♭":
+		return -n, nil
+	}
+	return 0, fmt.Errorf("%q is not a signature: expected 0 to 7 sharps or flats, like 3b or 2#", answer)
+}
