@@ -1,0 +1,131 @@
+package fretboard
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"surefret/drills/theory"
+)
+
+// A Walk says how the bass gets from one root to the next. The zero value walks
+// up the scale.
+type Walk struct {
+	Down      bool
+	Chromatic bool // by semitones
+	Skip      int  // which note on the way is left out, 1 for the first; 0 for none
+	Notes     int  // how many notes at most on the way, the last before the target; 0 for all
+	Closed    bool // without open strings, so that it moves to any key
+}
+
+// A Line is a row of single notes and where they lie.
+type Line struct {
+	Path    []Position
+	Pitches []theory.Pitch
+}
+
+// Notes returns the notes without their octaves.
+func (l Line) Notes() []theory.Note {
+	var notes []theory.Note
+	for _, p := range l.Pitches {
+		notes = append(notes, p.Note)
+	}
+	return notes
+}
+
+// offLow is what it costs a walk to begin or end on the third lowest string:
+// the root of a chord is looked for on the two below it.
+const offLow = 0.5
+
+// Walk returns the walk-up or walk-down in key k from one root to another, the
+// roots included, on the three lowest strings and with the least movement of
+// the hand. It goes by the notes of the scale between the roots; where they are
+// a whole tone apart, by the semitone between. Notes are spelled as the key
+// spells them, chromatic ones by the direction of the line.
+//
+// The error is one sentence: the roots are the same, the skipped note does not
+// exist, or the neck has no room.
+func (fb Fretboard) Walk(k theory.Key, from, to theory.Note, w Walk) (Line, error) {
+	between := mod(to.PitchClass()-from.PitchClass(), 12)
+	step := 1
+	if w.Down {
+		between, step = mod(-between, 12), -1
+	}
+	if between == 0 {
+		return Line{}, errors.New("a walk needs two different roots")
+	}
+	offsets, err := w.offsets(k, from, between, step)
+	if err != nil {
+		return Line{}, err
+	}
+
+	low := fb.Tuning.Strings()
+	wish := Wish{Strings: []int{low, low - 1, low - 2}, NoOpen: w.Closed}
+	best, least := Line{}, math.Inf(1)
+	for _, s := range wish.Strings {
+		for _, start := range fb.Find(from, s) {
+			midi := make([]int, len(offsets))
+			for i, o := range offsets {
+				midi[i] = fb.MIDI(start) + o
+			}
+			for _, end := range fb.Places(midi[len(midi)-1]) {
+				if end.String < low-2 || w.Closed && (start.Fret == 0 || end.Fret == 0) {
+					continue
+				}
+				part := make([]Sound, len(midi))
+				for i := range midi {
+					part[i].MIDI = midi[i : i+1]
+				}
+				part[0].At, part[len(part)-1].At = []Position{start}, []Position{end}
+				p, err := fb.Refinger(part, wish)
+				if err != nil {
+					continue
+				}
+				for _, at := range []Position{start, end} {
+					if at.String == low-2 {
+						p.Cost += offLow
+					}
+				}
+				if p.Cost < least {
+					least = p.Cost
+					best = Line{Pitches: theory.SpellLine(midi, k)}
+					for _, places := range p.Places {
+						best.Path = append(best.Path, places[0])
+					}
+				}
+			}
+		}
+	}
+	if best.Path == nil {
+		return Line{}, fmt.Errorf("there is no room for a walk from %s to %s on strings %d to %d of this neck", from, to, low, low-2)
+	}
+	return best, nil
+}
+
+// offsets returns the semitones from the first root to every note of the walk.
+func (w Walk) offsets(k theory.Key, from theory.Note, between, step int) ([]int, error) {
+	var inScale [12]bool
+	for _, n := range k.Scale() {
+		inScale[n.PitchClass()] = true
+	}
+	var way []int
+	for o := 1; o < between; o++ {
+		if w.Chromatic || inScale[mod(from.PitchClass()+step*o, 12)] {
+			way = append(way, step*o)
+		}
+	}
+	if way == nil && between == 2 {
+		way = []int{step}
+	}
+	if w.Skip < 0 || w.Skip > len(way) {
+		return nil, fmt.Errorf("note %d of the walk cannot be skipped: there are %s on the way", w.Skip, count(len(way), "note"))
+	}
+	if w.Skip > 0 {
+		way = slices.Delete(way, w.Skip-1, w.Skip)
+	}
+	if w.Notes > 0 && len(way) > w.Notes {
+		way = way[len(way)-w.Notes:]
+	}
+	return append(append([]int{0}, way...), step*between), nil
+}

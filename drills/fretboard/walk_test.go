@@ -1,0 +1,100 @@
+package fretboard_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// Common practice, no source.
+func TestWalksThatBandsPlay(t *testing.T) {
+	for _, c := range []struct {
+		key, from, to string
+		walk          fretboard.Walk
+		notes, path   string
+	}{
+		{"D", "G", "D", fretboard.Walk{Skip: 1}, "G B C# D", "6/3 5/2 5/4 5/5"},
+		{"D", "D", "G", fretboard.Walk{Down: true}, "D C# B A G", "5/5 5/4 5/2 5/0 6/3"},
+		{"G", "G", "C", fretboard.Walk{}, "G A B C", "6/3 5/0 5/2 5/3"},
+		{"G", "G", "C", fretboard.Walk{Closed: true}, "G A B C", "6/3 6/5 5/2 5/3"},
+		{"C", "C", "F", fretboard.Walk{}, "C D E F", "5/3 4/0 4/2 4/3"},
+		{"G", "G", "E", fretboard.Walk{Down: true}, "G F# E", "6/3 6/2 6/0"},
+		{"C", "C", "A", fretboard.Walk{Down: true}, "C B A", "5/3 5/2 5/0"},
+		{"Bb", "Bb", "Eb", fretboard.Walk{}, "Bb C D Eb", "5/1 5/3 4/0 4/1"},
+		{"C", "F", "G", fretboard.Walk{}, "F F# G", "6/1 6/2 6/3"},
+		{"C", "G", "F", fretboard.Walk{Down: true}, "G Gb F", "6/3 6/2 6/1"},
+		{"A harmonic minor", "E", "A", fretboard.Walk{}, "E F G# A", "6/0 6/1 6/4 5/0"},
+		{"A melodic minor", "E", "A", fretboard.Walk{}, "E F# G# A", "6/0 6/2 6/4 5/0"},
+		{"G", "G", "C", fretboard.Walk{Chromatic: true, Notes: 2}, "G Bb B C", "6/3 5/1 5/2 5/3"},
+		{"C", "C", "G", fretboard.Walk{Notes: 2}, "C E F G", ""},
+	} {
+		line, err := guitar.Walk(key(t, c.key), note(t, c.from), note(t, c.to), c.walk)
+		if err != nil {
+			t.Errorf("%s to %s in %s: %v", c.from, c.to, c.key, err)
+			continue
+		}
+		if got := strings.Trim(fmt.Sprint(line.Notes()), "[]"); got != c.notes {
+			t.Errorf("%s to %s in %s goes %s, want %s", c.from, c.to, c.key, got, c.notes)
+		}
+		if got := spell(line.Path); c.path != "" && got != c.path {
+			t.Errorf("%s to %s in %s lies at %s, want %s", c.from, c.to, c.key, got, c.path)
+		}
+	}
+}
+
+func TestWalksHoldInEveryKeyAndTuning(t *testing.T) {
+	motions := [][2]string{{"1", "4"}, {"4", "1"}, {"1", "5"}, {"5", "1"}, {"1", "6"}, {"6", "4"}, {"4", "5"}, {"2", "5"}}
+	for _, tuning := range fretboard.Tunings {
+		fb := fretboard.Fretboard{Tuning: tuning, Frets: 20}
+		for i, k := range theory.KeysOf(theory.Major) {
+			if i%3 != 0 {
+				continue // five keys of fifteen, round the circle
+			}
+			scale := k.Scale()
+			for _, m := range motions {
+				for _, w := range []fretboard.Walk{{}, {Down: true}, {Closed: true}, {Chromatic: true}, {Down: true, Closed: true, Chromatic: true}} {
+					from, to := scale[m[0][0]-'1'], scale[m[1][0]-'1']
+					line, err := fb.Walk(k, from, to, w)
+					if err != nil {
+						t.Fatalf("%s to %s in %s, %s: %v", from, to, k, tuning.Name, err)
+					}
+					last := len(line.Path) - 1
+					if line.Pitches[0].Note.PitchClass() != from.PitchClass() || line.Pitches[last].Note.PitchClass() != to.PitchClass() {
+						t.Fatalf("%s to %s in %s ends on other roots: %v", from, to, k, line.Pitches)
+					}
+					for i, at := range line.Path {
+						if fb.MIDI(at) != line.Pitches[i].MIDI() || w.Closed && at.Fret == 0 || at.String < tuning.Strings()-2 {
+							t.Fatalf("%s to %s in %s, %s: %s is wrong for %s", from, to, k, tuning.Name, at.Say(), line.Pitches[i])
+						}
+						if i > 0 && (line.Pitches[i].MIDI() < line.Pitches[i-1].MIDI()) != w.Down {
+							t.Fatalf("%s to %s in %s turns round: %v", from, to, k, line.Pitches)
+						}
+						if !w.Chromatic && len(line.Path) > 3 && !k.Contains(line.Pitches[i].Note) {
+							t.Fatalf("%s is not in %s", line.Pitches[i], k)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestWalksThatCannotBeAreRefused(t *testing.T) {
+	d := key(t, "D")
+	_, err := guitar.Walk(d, note(t, "D"), note(t, "D"), fretboard.Walk{})
+	oneSentence(t, err)
+	_, err = guitar.Walk(d, note(t, "D"), note(t, "G"), fretboard.Walk{Skip: 9})
+	oneSentence(t, err)
+}
+
+func key(t testing.TB, s string) theory.Key {
+	t.Helper()
+	k, err := theory.ParseKey(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return k
+}
