@@ -15,6 +15,8 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
+
+	"surefret/cmd/surefret/screen"
 )
 
 func main() {
@@ -53,7 +55,7 @@ func (p *program) run(ctx context.Context, args []string) int {
 	root := p.root()
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
-	if err == nil {
+	if err == nil || errors.Is(err, screen.ErrLeft) {
 		return exitDone
 	}
 	fmt.Fprintf(p.err, "surefret: %s\n", oneLine(err.Error()))

@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"strings"
 	"time"
 
 	"surefret/cmd/surefret/session"
@@ -19,8 +20,9 @@ import (
 type player struct {
 	db        *store.DB
 	settings  settings.Settings
-	fresh     bool  // no settings are saved yet
-	complaint error // about a saved setting that cannot be used
+	fresh     bool            // no settings are saved yet
+	complaint error           // about a saved setting that cannot be used
+	skipped   map[string]bool // items set aside for good
 	catalogue *drills.Catalogue
 	planner   *scheduler.Planner
 
@@ -53,7 +55,14 @@ func (pl *player) load(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	pl.fresh = len(saved) == 0
+	_, known := saved["tuning"]
+	pl.fresh = !known
+	pl.skipped = map[string]bool{}
+	for key, value := range saved {
+		if item, ok := strings.CutPrefix(key, skippedKey); ok && value == "true" {
+			pl.skipped[item] = true
+		}
+	}
 	// A setting that cannot be used has its default; practice goes on.
 	pl.settings, pl.complaint = settings.FromMap(saved)
 	return pl.prepare(ctx)
@@ -66,6 +75,9 @@ func (pl *player) prepare(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	// All items are planned for, those that must be heard among them: what a
+	// sitting leaves out is for narrow to say.
+	setup.Sound = true
 	pl.catalogue = drills.NewCatalogue(setup)
 	pl.planner, err = scheduler.NewPlanner(schedulable(pl.catalogue.Items()), scheduler.Options{
 		Aim:      setup.Aim,
@@ -133,6 +145,31 @@ func (pl *player) catchUp(ctx context.Context) error {
 			pl.planner.Learn(session.Learnable(r))
 		}
 	}
+	return nil
+}
+
+// skippedKey comes before the item's id in the key of the setting that says it
+// was set aside.
+const skippedKey = "skipped/"
+
+// skip sets an item aside until the player takes up again what he skipped.
+func (pl *player) skip(ctx context.Context, f practiceFlags, heard bool, item string) error {
+	if err := pl.db.SetSetting(ctx, skippedKey+item, "true"); err != nil {
+		return err
+	}
+	pl.skipped[item] = true
+	_, err := pl.narrow(f, heard)
+	return err
+}
+
+// takeUpSkipped brings back everything that was set aside.
+func (pl *player) takeUpSkipped(ctx context.Context) error {
+	for item := range pl.skipped {
+		if err := pl.db.SetSetting(ctx, skippedKey+item, "false"); err != nil {
+			return err
+		}
+	}
+	clear(pl.skipped)
 	return nil
 }
 

@@ -31,6 +31,7 @@ type practiceFlags struct {
 	line    bool
 	seed    uint64
 	mute    bool
+	skipped bool
 }
 
 func (p *program) practiceCommand() *cobra.Command {
@@ -60,6 +61,7 @@ func (f *practiceFlags) add(cmd *cobra.Command) {
 	flags.StringVar(&f.frets, "frets", "", "only these frets: 0-12")
 	flags.BoolVar(&f.line, "line", false, "plain sentences instead of the full screen")
 	flags.Uint64Var(&f.seed, "seed", 0, "draw the questions from this seed, so that a session can be repeated")
+	flags.BoolVar(&f.skipped, "skipped", false, "take up again what you skipped")
 	flags.BoolVar(&f.mute, "mute", false, "no sound this time")
 }
 
@@ -83,10 +85,18 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 			return err
 		}
 	}
-	source, err := pl.narrowed(f)
+	sound, notice := openSound(pl.settings, f.mute)
+	defer sound.close()
+	if f.skipped {
+		if err := pl.takeUpSkipped(ctx); err != nil {
+			return err
+		}
+	}
+	source, err := pl.narrow(f, sound.heard())
 	if err != nil {
 		return err
 	}
+	heard := sound.heard()
 	s := session.New(session.Config{
 		Planner: pl.planner,
 		Source:  source,
@@ -96,14 +106,25 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 		Day:     func(t time.Time) string { return scheduler.DayOf(t, time.Local).String() },
 		Device:  pl.db.Device(),
 		Length:  f.length(pl.settings),
-		Before:  func() error { return pl.catchUp(ctx) },
+		Before: func() error {
+			// Questions that must be heard are left out once nothing is heard.
+			if heard && !sound.heard() {
+				heard = false
+				if _, err := pl.narrow(f, false); err != nil {
+					return err
+				}
+			}
+			return pl.catchUp(ctx)
+		},
+		Skip: func(item string) error { return pl.skip(ctx, f, heard, item) },
 	}, now())
-	sound := openSound(pl.settings, f.mute)
-	defer sound.close()
 	if lines {
+		if notice != "" {
+			fmt.Fprintln(p.err, notice)
+		}
 		return line.Runner{In: p.in, Out: p.out, Err: p.err, Now: now, Sound: sound.play}.Run(ctx, s)
 	}
-	return p.practiceScreen(ctx, pl, s, sound, now)
+	return p.practiceScreen(ctx, pl, s, sound, notice, now)
 }
 
 // fullScreen reports whether both ends are a terminal that can redraw.
@@ -131,9 +152,9 @@ func (f practiceFlags) length(s settings.Settings) time.Duration {
 	return time.Duration(minutes * float64(time.Minute))
 }
 
-// narrowed keeps the planner to what the flags ask for, and returns the
-// catalogue to pose it from. The schedule of everything else is not touched.
-func (pl *player) narrowed(f practiceFlags) (*drills.Catalogue, error) {
+// narrow keeps the planner to what the flags ask for, and returns the catalogue
+// to pose it from. The schedule of everything else is not touched.
+func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error) {
 	if f.minutes != 0 && (f.minutes < 1 || f.minutes > 60) {
 		return nil, usagef("--minutes %g: give 1 to 60; long sittings tire hand and head more than they teach", f.minutes)
 	}
@@ -144,6 +165,8 @@ func (pl *player) narrowed(f practiceFlags) (*drills.Catalogue, error) {
 	if setup.Frets, err = fretRange(f.frets, setup.Neck.Frets); err != nil {
 		return nil, err
 	}
+	setup.Sound = heard
+	setup.OnlyKeys = len(f.keys) > 0
 	for _, name := range f.keys {
 		key, err := theory.ParseKey(name)
 		if err != nil {
@@ -164,7 +187,7 @@ func (pl *player) narrowed(f practiceFlags) (*drills.Catalogue, error) {
 	source := drills.NewCatalogue(setup)
 	wanted := func(it scheduler.Item) bool {
 		item, ok := source.Item(it.ID)
-		return ok && f.wants(item)
+		return ok && f.wants(item) && !pl.skipped[it.ID]
 	}
 	if !slices.ContainsFunc(schedulable(source.Items()), wanted) {
 		return nil, usagef("nothing to ask is left with these strings, frets, keys and drills: widen one of them")

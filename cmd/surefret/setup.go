@@ -38,7 +38,7 @@ func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
 	if lines {
 		chosen, err = line.Setup(p.in, p.out, p.err, pl.settings)
 	} else {
-		chosen, err = p.setupForm(pl.settings)
+		chosen, err = p.setupForm(ctx, pl.settings, pl.fresh)
 	}
 	if err != nil {
 		return err

@@ -14,26 +14,46 @@ import (
 )
 
 // sound plays what drills ask to be heard. It never keeps the player waiting.
-// The zero sound is silence.
+// The zero sound is silence that was asked for.
 type sound struct {
 	speaker   *speaker.Speaker
 	reference float64 // Hz of A4
 }
 
-// openSound returns the sound that the settings ask for; the device itself is
-// opened by the first note.
-func openSound(s settings.Settings, mute bool) sound {
+// probing bounds the wait for the device's word on whether it is there. A
+// device that has said nothing by then is taken for one that plays.
+const probing = 100 * time.Millisecond
+
+// openSound returns the sound that the settings ask for and, where the device
+// declines, one sentence that says why there is none.
+func openSound(s settings.Settings, mute bool) (sound, string) {
 	if mute || !s.Sound {
-		return sound{}
+		return sound{}, ""
 	}
 	sp := &speaker.Speaker{}
 	sp.SetVolume(s.Volume)
-	return sound{speaker: sp, reference: s.ReferenceA}
+	snd := sound{sp, s.ReferenceA}
+	hush, err := synth.Render(synth.Rest(10*time.Millisecond), synth.Options{})
+	if err != nil {
+		return snd, ""
+	}
+	sp.Play(hush)
+	select {
+	case reason := <-sp.Notices():
+		return snd, reason
+	case <-time.After(probing):
+		return snd, ""
+	}
+}
+
+// heard reports whether a cue would be heard now.
+func (s sound) heard() bool {
+	return s.speaker != nil && s.speaker.Status().State != speaker.Silent
 }
 
 // play sounds a cue in place of what sounds already, and returns at once.
 func (s sound) play(cue []drills.Sounding) {
-	if s.speaker == nil {
+	if !s.heard() {
 		return
 	}
 	// A cue that cannot be rendered is left out: the question stands without it.
@@ -42,8 +62,8 @@ func (s sound) play(cue []drills.Sounding) {
 	}
 }
 
-// notices tells once on w that there is no sound, should that be so.
-func (s sound) notices(w io.Writer) {
+// notice says on w, once, that the sound was lost on the way.
+func (s sound) notice(w io.Writer) {
 	if s.speaker == nil {
 		return
 	}
@@ -69,10 +89,10 @@ func (s sound) close() {
 func score(cue []drills.Sounding, a4 float64) synth.Score {
 	var sc synth.Score
 	for _, n := range cue {
-		sc = append(sc, synth.Event{
-			At:    n.At,
-			Pluck: synth.Pluck{Hz: a4 * math.Exp2(float64(n.MIDI-69)/12), For: n.For},
-		})
+		sc = append(sc, synth.Event{At: n.At, Pluck: synth.Pluck{Hz: hz(n.MIDI, a4), For: n.For}})
 	}
 	return sc
 }
+
+// hz is the frequency of a MIDI key number where A4 sounds a4.
+func hz(midi int, a4 float64) float64 { return a4 * math.Exp2(float64(midi-69)/12) }

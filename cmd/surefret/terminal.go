@@ -4,17 +4,31 @@ import (
 	"context"
 	"time"
 
-	"surefret/cmd/surefret/line"
+	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/session"
 	"surefret/cmd/surefret/settings"
 )
 
 // practiceScreen runs a session on the full screen.
-func (p *program) practiceScreen(ctx context.Context, pl *player, s *session.Session, sound sound, now func() time.Time) error {
-	return line.Runner{In: p.in, Out: p.out, Err: p.err, Now: now, Sound: sound.play}.Run(ctx, s)
+func (p *program) practiceScreen(ctx context.Context, pl *player, s *session.Session, sound sound, notice string, now func() time.Time) error {
+	setup, err := pl.settings.Setup()
+	if err != nil {
+		return err
+	}
+	return screen.Practice(ctx, screen.Options{
+		Session: s, Now: now, Sound: sound.play,
+		Neck: setup.Neck, LeftHanded: pl.settings.LeftHanded, Names: setup.Names,
+		MoveOn: settings.Seconds(pl.settings.MoveOn),
+		Look:   screen.LookFor(p.getenv, pl.settings.Drawing),
+		Notice: notice,
+		In:     p.in, Out: p.out,
+	})
 }
 
-// setupForm asks for the settings on the full screen.
-func (p *program) setupForm(s settings.Settings) (settings.Settings, error) {
-	return line.Setup(p.in, p.out, p.err, s)
+// setupForm asks for the settings on the full screen: on the first run only
+// what cannot be guessed.
+func (p *program) setupForm(ctx context.Context, s settings.Settings, first bool) (settings.Settings, error) {
+	return screen.Setup(ctx, s, screen.SetupOptions{
+		All: !first, Look: screen.LookFor(p.getenv, s.Drawing), In: p.in, Out: p.out,
+	})
 }
