@@ -129,6 +129,8 @@ type Rule struct {
 	Gig bool
 	// Calibrate: collect Tenths.
 	Calibrate bool
+	// Until is the last day to play; 0 means the whole course.
+	Until int
 }
 
 // Run plays the course by the rule.
@@ -154,6 +156,9 @@ func (c Course) Run(b *board.Board, rule Rule) (Record, error) {
 	practised := 0.0
 	half := false
 	for d, at := range c.Dates() {
+		if rule.Until > 0 && d >= rule.Until {
+			break
+		}
 		if listener, ok := p.(policy.Performer); ok && rule.Gig && d+1 == gigKnown {
 			listener.Expect(gig, instant(float64(gigDay-1)+lookHour/24))
 		}

@@ -159,10 +159,12 @@ func (p plan) run(w io.Writer) error {
 	if err := cheat.Play([]Rule{{Name: cheating, Cheat: Reference}}); err != nil {
 		return err
 	}
-	// The reference is paired with the planner on the seeds they share.
-	for c := range lab.Cells() {
-		for s := range cheat.Seeds {
-			cheat.played[planner] = append(cheat.played[planner], *lab.At(planner, c, s))
+	// The reference is paired with the others on the seeds they share.
+	for _, n := range append(names, planner) {
+		for c := range lab.Cells() {
+			for s := range cheat.Seeds {
+				cheat.played[n] = append(cheat.played[n], *lab.At(n, c, s))
+			}
 		}
 	}
 	lab.print(w, names, cheat)

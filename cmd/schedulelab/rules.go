@@ -93,12 +93,12 @@ func baselines() []Rule {
 // gigRules are ways to practise nothing but the gig's items until it is over.
 func gigRules() []Rule {
 	rules := []Rule{
-		{Name: "only the gig, SUREFRET's order", New: policy.Narrow(policy.Ours), Gig: true},
-		{Name: "only the gig, " + random, New: policy.Narrow(policy.Random), Gig: true},
+		{Name: "only the gig, SUREFRET's order", New: policy.Narrow(policy.Ours), Gig: true, Until: 30},
+		{Name: "only the gig, " + random, New: policy.Narrow(policy.Random), Gig: true, Until: 30},
 	}
 	for _, b := range baselines() {
 		if strings.Contains(b.Name, "Leitner by speed, new") || strings.Contains(b.Name, "SM-2 by answer, new") {
-			rules = append(rules, Rule{Name: "only the gig, " + b.Name, New: policy.Narrow(b.New), Gig: true})
+			rules = append(rules, Rule{Name: "only the gig, " + b.Name, New: policy.Narrow(b.New), Gig: true, Until: 30})
 		}
 	}
 	return rules

@@ -11,12 +11,12 @@ import (
 // gig, calibration, and the verdict.
 func (l *Lab) print(w io.Writer, names []string, cheat *Lab) {
 	l.printRules(w, names, cheat)
-	l.printCells(w, names)
+	l.printCells(w, names, cheat)
 	l.printGig(w)
 	l.printTenths(w)
-	bars := l.fluencyBars(names)
+	bars := l.fluencyBars(names, cheat)
 	bars = append(bars, l.cellBars(names)...)
-	bars = append(bars, l.minuteBars(names)...)
+	bars = append(bars, l.minuteBars(names, cheat)...)
 	bars = append(bars, l.gigBars()...)
 	bars = append(bars, l.calibrationBar())
 	fmt.Fprint(w, "\nVerdict, on means; the interval is beside each\n\n")
@@ -85,10 +85,10 @@ func (l *Lab) printRules(w io.Writer, names []string, cheat *Lab) {
 		"families and sizes; where it was never reached all minutes practised count.\n")
 }
 
-func (l *Lab) printCells(w io.Writer, names []string) {
-	fmt.Fprint(w, "\nBy family and size: SUREFRET, less the best baseline there, less random (points)\n\n")
+func (l *Lab) printCells(w io.Writer, names []string, cheat *Lab) {
+	fmt.Fprint(w, "\nBy family and size: SUREFRET, less the best baseline there, less random;\nand the room left, the reference less SUREFRET (points)\n\n")
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprint(t, "family\titems\tmean 1-60\tbest there\t")
+	fmt.Fprint(t, "family\titems\tmean 1-60\tbest there\troom left\t")
 	for _, d := range lookDays {
 		fmt.Fprintf(t, "day %d\tbest there\trandom\t", d)
 	}
@@ -97,7 +97,8 @@ func (l *Lab) printCells(w io.Writer, names []string) {
 		family, size := l.Cell(c)
 		ours := l.bySeed(planner, courseMean, only(c))
 		rival := l.bySeed(l.best(names, courseMean, only(c)), courseMean, only(c))
-		fmt.Fprintf(t, "%s\t%d\t%.1f\t%s\t", family, size, 100*mean(ours), paired(ours, rival).points())
+		room := paired(cheat.bySeed(cheating, courseMean, only(c)), cheat.bySeed(planner, courseMean, only(c)))
+		fmt.Fprintf(t, "%s\t%d\t%.1f\t%s\t%s\t", family, size, 100*mean(ours), paired(ours, rival).points(), room.points())
 		for _, d := range lookDays {
 			ours := l.bySeed(planner, onDay(d), only(c))
 			rival := l.bySeed(l.best(names, onDay(d), only(c)), onDay(d), only(c))
@@ -136,7 +137,11 @@ func (l *Lab) printGig(w io.Writer) {
 		if n == planner {
 			label += ", not told of it"
 		}
-		fmt.Fprintf(t, "%s\t%.1f\t%.1f\t%.1f\t", label, 100*l.mean(n, gigShare, nil), 100*l.mean(n, onDay(30), nil), 100*l.mean(n, onDay(60), nil))
+		end := "-" // those who practise only the gig stop on day 30
+		if share := l.mean(n, onDay(60), nil); share > 0 {
+			end = fmt.Sprintf("%.1f", 100*share)
+		}
+		fmt.Fprintf(t, "%s\t%.1f\t%.1f\t%s\t", label, 100*l.mean(n, gigShare, nil), 100*l.mean(n, onDay(30), nil), end)
 		for f := range l.Families {
 			fmt.Fprintf(t, "%.1f\t", 100*l.mean(n, gigShare, l.ofFamily(f)))
 		}

@@ -35,14 +35,16 @@ func ten(names []string, prefix string) []string {
 	return out
 }
 
-// fluencyBars judge the mean of the days.
-func (l *Lab) fluencyBars(names []string) []Bar {
+// fluencyBars judge the mean of the days. Beside each stands what the reference
+// reaches on the seeds that it played.
+func (l *Lab) fluencyBars(names []string, cheat *Lab) []Bar {
 	ours := l.bySeed(planner, courseMean, nil)
 	bar := func(rival, as string, least float64) Bar {
 		g := gain(ours, l.bySeed(rival, courseMean, nil))
+		room := gain(cheat.bySeed(cheating, courseMean, nil), cheat.bySeed(rival, courseMean, nil))
 		return Bar{
 			fmt.Sprintf("mean of days 1-60 at least %.0f %% above %s", 100*least, as),
-			fmt.Sprintf("%s (%s)", g.percent(), rival),
+			fmt.Sprintf("%s (%s); the reference %+.1f %%", g.percent(), rival, 100*room.Mean),
 			g.Mean >= least,
 		}
 	}
@@ -123,7 +125,8 @@ func (l *Lab) halves(a, b string, drawn []int) (meanA, meanB float64, cells int)
 			meanA, meanB, cells = meanA+ma, meanB+mb, cells+1
 		}
 	}
-	return meanA / float64(cells), meanB / float64(cells), cells
+	n := float64(max(cells, 1))
+	return meanA / n, meanB / n, cells
 }
 
 func (l *Lab) allSeeds() []int {
@@ -134,25 +137,29 @@ func (l *Lab) allSeeds() []int {
 	return all
 }
 
+// tiny minutes keep a ratio finite where nobody gets there, or all at once.
+const tiny = 1e-9
+
 // minuteBars judge the minutes until half the board is fluent.
-func (l *Lab) minuteBars(names []string) []Bar {
+func (l *Lab) minuteBars(names []string, cheat *Lab) []Bar {
 	bar := func(rivals []string, as string, least float64) Bar {
 		hardest, ratio := "", math.Inf(1)
 		for _, n := range rivals {
 			a, b, _ := l.halves(planner, n, l.allSeeds())
-			if r := b / a; r < ratio {
+			if r := (b + tiny) / (a + tiny); r < ratio {
 				hardest, ratio = n, r
 			}
 		}
 		saved := bootstrap(len(l.Seeds), func(drawn []int) float64 {
 			a, b, _ := l.halves(planner, hardest, drawn)
-			return 1 - a/b
+			return 1 - (a+tiny)/(b+tiny)
 		})
 		_, _, cells := l.halves(planner, hardest, l.allSeeds())
+		truth, rival, _ := cheat.halves(cheating, hardest, cheat.allSeeds())
 		return Bar{
 			fmt.Sprintf("median minutes to half fluent at least %.0f %% fewer than %s", 100*least, as),
-			fmt.Sprintf("%.1f %% ± %.1f fewer in the %d of %d cells where either gets there (%s)",
-				100*saved.Mean, 100*saved.Half, cells, l.Cells(), hardest),
+			fmt.Sprintf("%.1f %% ± %.1f fewer in the %d of %d cells where either gets there (%s); the reference %.1f %%",
+				100*saved.Mean, 100*saved.Half, cells, l.Cells(), hardest, 100*(1-(truth+tiny)/(rival+tiny))),
 			saved.Mean >= least,
 		}
 	}
