@@ -1,0 +1,260 @@
+package screen
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+	"syscall"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/huh"
+	"github.com/charmbracelet/lipgloss"
+	"github.com/muesli/termenv"
+
+	"surefret/cmd/surefret/settings"
+)
+
+// ErrLeft is returned by Setup when the player left the form.
+var ErrLeft = errors.New("the form was left, nothing is changed")
+
+// SetupOptions are what the form of settings works with.
+type SetupOptions struct {
+	All  bool // every setting, not only those of the first run
+	Look Look
+
+	In  io.Reader // nil is standard input
+	Out io.Writer // nil is standard output
+}
+
+// Setup shows the form of settings, filled with s, and returns what the player
+// chose. It returns s itself and ErrLeft when the player left it, the terminal
+// closed or ctx ended.
+func Setup(ctx context.Context, s settings.Settings, o SetupOptions) (settings.Settings, error) {
+	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
+	defer stop()
+	options := []tea.ProgramOption{tea.WithContext(ctx), tea.WithFPS(120), tea.WithoutSignalHandler(), tea.WithAltScreen()}
+	if o.In != nil {
+		options = append(options, tea.WithInput(o.In))
+	}
+	if o.Out != nil {
+		options = append(options, tea.WithOutput(o.Out))
+	}
+	m := newSetup(s, o)
+	_, err := tea.NewProgram(m, options...).Run()
+	switch {
+	case m.form.State == huh.StateCompleted:
+		return m.chosen()
+	case err != nil && ctx.Err() == nil && !errors.Is(err, tea.ErrProgramKilled):
+		return s, fmt.Errorf("use the terminal: %w", err)
+	}
+	return s, ErrLeft
+}
+
+// A setup is the model of the form.
+type setup struct {
+	was           settings.Settings
+	look          Look
+	fields        []settings.Field
+	values        map[string]*string // by key, as the fields read them
+	form          *huh.Form
+	width, height int
+}
+
+// typedTuning is the key of the tuning that is typed because it has no name.
+const typedTuning = "typed tuning"
+
+// newSetup builds the form. A page holds two settings at the most, so that the
+// smallest window shows them whole.
+func newSetup(s settings.Settings, o SetupOptions) *setup {
+	m := &setup{was: s, look: o.Look, values: map[string]*string{}}
+	for _, f := range settings.Fields {
+		if f.First || o.All {
+			m.fields = append(m.fields, f)
+			value := f.Get(s)
+			m.values[f.Key] = &value
+		}
+	}
+	var groups []*huh.Group
+	var page []huh.Field
+	turn := func() {
+		if len(page) > 0 {
+			groups = append(groups, huh.NewGroup(page...))
+		}
+		page = nil
+	}
+	for _, f := range m.fields {
+		switch {
+		case f.Typed:
+			turn()
+			groups = append(groups, m.tuning(f)...)
+			continue
+		case f.Key == "volume":
+			turn()
+			groups = append(groups, huh.NewGroup(m.field(f)).WithHideFunc(func() bool { return *m.values["sound"] == "off" }))
+			continue
+		}
+		if page = append(page, m.field(f)); len(page) == 2 {
+			turn()
+		}
+	}
+	turn()
+	keys := huh.NewDefaultKeyMap()
+	keys.Select.Filter.SetEnabled(false) // "/" would search lists of two
+	lipgloss.SetColorProfile(profile(o.Look))
+	m.form = huh.NewForm(groups...).WithTheme(theme(o.Look)).WithKeyMap(keys).WithShowHelp(false).WithShowErrors(false)
+	m.form.SubmitCmd, m.form.CancelCmd = tea.Quit, tea.Quit
+	return m
+}
+
+// field makes a list to pick from, or a line to type in.
+func (m *setup) field(f settings.Field) huh.Field {
+	value := m.values[f.Key]
+	if len(f.Options) > 0 {
+		return huh.NewSelect[string]().Title(f.Ask).Options(options(f)...).Value(value).Height(len(f.Options) + 1)
+	}
+	return huh.NewInput().Title(f.Ask).Description(f.Hint).Value(value).
+		Prompt("> ").CharLimit(12).Validate(refusal(f))
+}
+
+// tuning makes the list of named tunings, and a page for one without a name.
+func (m *setup) tuning(f settings.Field) []*huh.Group {
+	value := m.values[f.Key]
+	typed := *value
+	m.values[typedTuning] = &typed
+	list := append(options(f), huh.NewOption("another, string by string", ""))
+	named := false
+	for _, o := range f.Options {
+		named = named || o.Value == *value
+	}
+	if !named {
+		*value = ""
+	} else {
+		typed = ""
+	}
+	return []*huh.Group{
+		huh.NewGroup(huh.NewSelect[string]().Title(f.Ask).Options(list...).Value(value).Height(len(list) + 1)),
+		huh.NewGroup(huh.NewInput().Title("Which are the open strings?").Description("from low to high, like C2 G2 D3 A3").
+			Value(&typed).Prompt("> ").CharLimit(60).Validate(refusal(f))).
+			WithHideFunc(func() bool { return *value != "" }),
+	}
+}
+
+func options(f settings.Field) []huh.Option[string] {
+	var all []huh.Option[string]
+	for _, o := range f.Options {
+		all = append(all, huh.NewOption(o.Label, o.Value))
+	}
+	return all
+}
+
+// refusal tries a text on settings of its own.
+func refusal(f settings.Field) func(string) error {
+	return func(text string) error {
+		s := settings.Default()
+		return f.Set(&s, text)
+	}
+}
+
+// chosen reads the form.
+func (m *setup) chosen() (settings.Settings, error) {
+	s := m.was
+	for _, f := range m.fields {
+		text := *m.values[f.Key]
+		if f.Typed && text == "" {
+			text = *m.values[typedTuning]
+		}
+		if err := f.Set(&s, text); err != nil {
+			return m.was, err
+		}
+	}
+	return s, s.Check()
+}
+
+// Init starts the form.
+func (m *setup) Init() tea.Cmd { return m.form.Init() }
+
+// Update hands events to the form, which gets the rows between header and
+// footer.
+func (m *setup) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.width, m.height = msg.Width, msg.Height
+		if m.width == 0 || m.height == 0 {
+			m.width, m.height = 80, 24
+		}
+		form, cmd := m.form.Update(tea.WindowSizeMsg{Width: m.width - 2, Height: m.height - formAt - 2})
+		m.form = form.(*huh.Form)
+		return m, cmd
+	case tea.KeyMsg:
+		if msg.Type == tea.KeyEsc {
+			m.form.State = huh.StateAborted
+			return m, tea.Quit
+		}
+	}
+	form, cmd := m.form.Update(msg)
+	m.form = form.(*huh.Form)
+	return m, cmd
+}
+
+// formAt is the row where the form begins, below its header.
+const formAt = 3
+
+// View draws a header, the page of the form and the keys.
+func (m *setup) View() string {
+	switch {
+	case m.width == 0 || m.form.State != huh.StateNormal:
+		return ""
+	case m.width < FewestColumns || m.height < FewestRows:
+		return strings.Join(wrap(fmt.Sprintf("The form needs a window of %d columns and %d rows; this one has %d and %d. 'surefret setup --line' asks in plain lines.",
+			FewestColumns, FewestRows, m.width, m.height), m.width), "\n")
+	}
+	k := &practice{o: Options{Look: m.look}, width: m.width, height: m.height}
+	page := append(k.indent(m.look.paint(strong, "Your instrument and your ways")), k.indent("Each can be changed later, with 'surefret setup'.", "")...)
+	for _, l := range strings.Split(m.form.View(), "\n") {
+		page = append(page, strings.TrimRight(" "+l, " "))
+	}
+	var foot []string
+	if err := m.form.GetFocusedField().Error(); err != nil {
+		foot = append(k.indent(wrap(err.Error()+".", k.measure())...), "")
+	}
+	return k.page(page, append(foot, k.keys("Up Down", "pick", "Enter", "next", "Shift+Tab", "back", "Esc", "leave it as it was")...))
+}
+
+// profile tells the form's library how many colours there are.
+func profile(l Look) termenv.Profile {
+	switch l.Colours {
+	case ManyColours:
+		return termenv.ANSI256
+	case FewColours:
+		return termenv.ANSI
+	}
+	return termenv.Ascii
+}
+
+// theme draws the form in the tones of the neck, bone, bronze and ebony, and in
+// ASCII where that is all there is. What is picked has a sign before it.
+func theme(l Look) *huh.Theme {
+	t := huh.ThemeBase()
+	along := "┃"
+	if l.ASCII {
+		along = "|"
+	}
+	t.Focused.Base = lipgloss.NewStyle().PaddingLeft(1).BorderStyle(lipgloss.Border{Left: along}).BorderLeft(true)
+	t.Blurred.Base = lipgloss.NewStyle().PaddingLeft(1).BorderStyle(lipgloss.Border{Left: " "}).BorderLeft(true)
+	t.Focused.Title = lipgloss.NewStyle().Bold(true)
+	t.Focused.ErrorIndicator = lipgloss.NewStyle().SetString(" !")
+	t.Focused.ErrorMessage = lipgloss.NewStyle()
+	t.Blurred.ErrorIndicator, t.Blurred.ErrorMessage = t.Focused.ErrorIndicator, t.Focused.ErrorMessage
+	t.Focused.SelectSelector = lipgloss.NewStyle().SetString("> ")
+	t.Blurred.SelectSelector = lipgloss.NewStyle().SetString("> ")
+	t.Focused.SelectedOption = lipgloss.NewStyle().Bold(true)
+	if l.Colours == ManyColours {
+		t.Focused.Base = t.Focused.Base.BorderForeground(lipgloss.Color("179"))
+		t.Focused.SelectedOption = lipgloss.NewStyle().Foreground(lipgloss.Color("231")).Background(lipgloss.Color("25"))
+	}
+	return t
+}
