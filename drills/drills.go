@@ -142,7 +142,7 @@ type family interface {
 	ask(s Setup, ref string, rng *rand.Rand) (Question, error)
 }
 
-var families = []family{noteFamily{}, shapeFamily{}, intervalFamily{}, keyFamily{}, earFamily{}}
+var families = []family{noteFamily{}, shapeFamily{}, intervalFamily{}, walkupFamily{}, keyFamily{}, earFamily{}}
 
 // Families lists the drill families in the order they are met.
 func Families() []Family {

@@ -11,8 +11,8 @@ import (
 )
 
 // earFamily asks about what is heard: a tenth, major or minor; an interval; the
-// fret that gave a note, after its open string; whether a shape sounds the chord
-// it should.
+// fret that gave a note, after its open string; the wrong note of a walk-up;
+// whether what sounds is the chord it should be.
 //
 // Absolute pitch is never asked for: a reference always sounds first. Without
 // sound these items are left out. Ids: "ear/tenth", "ear/interval/m3",
@@ -49,6 +49,7 @@ func (earFamily) items(s Setup) []Item {
 	for rank, str := range lowFirst(s.Neck.Tuning) {
 		add("fret/"+s.Neck.Tuning.Open[str-1].String(), fmt.Sprintf("a fret of string %d by ear", str), stageForms+min(rank, 4), []int{str})
 	}
+	add("walkup", "the wrong note of a walk-up by ear", stageTriads, nil)
 	for _, symbol := range heardChords {
 		add("chord/"+quality(symbol), quality(symbol)+" chords by ear", stageColours, nil)
 	}
@@ -73,6 +74,8 @@ func (earFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 		return s.hearInterval(iv, rng), err
 	case "fret":
 		return s.hearFret(s.stringOpen(what), rng)
+	case "walkup":
+		return s.hearWalkUp(rng)
 	case "chord":
 		return s.hearChord(what, rng)
 	}
@@ -176,6 +179,29 @@ func (s Setup) hearChord(what string, rng *rand.Rand) (Question, error) {
 	return s.hearChoice(
 		fmt.Sprintf("It should be %s: is the chord that you hear %s?", s.Names.Chord(want), s.Names.Chord(want)),
 		[]string{"yes", "no"}, choice, strum(midis), "You heard "+s.Names.Chord(sounds)), nil
+}
+
+// hearWalkUp sounds a walk-up in which one note on the way is a semitone off,
+// and wants that note.
+func (s Setup) hearWalkUp(rng *rand.Rand) (Question, error) {
+	keys := s.calledKeys()
+	for _, i := range rng.Perm(len(keys)) {
+		line, err := s.line(motions[0], keys[i])
+		if err != nil {
+			continue // this key has no room on this neck
+		}
+		var names []string
+		for _, n := range line.Notes() {
+			names = append(names, s.Names.Note(n))
+		}
+		midis := s.midis(line.Path)
+		wrong := 1 + rng.IntN(len(midis)-2)
+		midis[wrong] += 1 - 2*rng.IntN(2)
+		return s.hearChoice(
+			fmt.Sprintf("The walk-up %s, with one wrong note: which of them, counted from the first, is wrong?", strings.Join(names, " ")),
+			names, wrong, row(midis), names[wrong]+" was a semitone off"), nil
+	}
+	return Question{}, fmt.Errorf("this neck has no room for a walk-up")
 }
 
 // hearChoice wants one of a few answers to what is heard.

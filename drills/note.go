@@ -43,7 +43,7 @@ func (noteFamily) items(s Setup) []Item {
 			}
 		}
 	}
-	return items
+	return append(items, s.everywhereItems()...)
 }
 
 func noteID(open theory.Pitch, up int, dir string) string {
@@ -65,6 +65,9 @@ func noteKin(s Setup, open theory.Pitch, up int, dir string) []Kin {
 }
 
 func (noteFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
+	if name, ok := strings.CutPrefix(ref, "all/"); ok {
+		return s.everywhere(name, rng)
+	}
 	openName, rest, _ := strings.Cut(ref, "+")
 	upText, dir, _ := strings.Cut(rest, "/")
 	up, err := strconv.Atoi(upText)
@@ -163,4 +166,86 @@ func (s Setup) stringOpen(name string) int {
 		}
 	}
 	return 0
+}
+
+// handful is how many frets a hand covers without moving.
+const handful = 5
+
+func (s Setup) everywhereItems() []Item {
+	var items []Item
+	for pc := range 12 {
+		n := theory.FromMIDI(60+pc, s.Flats).Note
+		if len(s.windowsOf(n)) == 0 {
+			continue
+		}
+		items = append(items, Item{
+			ID:      "note/all/" + theory.FromMIDI(60+pc, false).Note.String() + "@" + strings.ReplaceAll(s.Neck.Tuning.String(), " ", "-"),
+			Family:  "note",
+			Title:   s.Names.Note(n) + " on every string",
+			Group:   "every string",
+			Aim:     s.Aim * 3 / 2,
+			Stage:   stageTriads,
+			Strings: lowFirst(s.Neck.Tuning),
+		})
+	}
+	return items
+}
+
+// windowsOf lists the frets from which a handful holds the note at least twice.
+func (s Setup) windowsOf(n theory.Note) []int {
+	var starts []int
+	for f := s.Frets[0]; f+handful-1 <= s.Frets[1]; f++ {
+		if len(s.placesWithin(n, f)) >= 2 {
+			starts = append(starts, f)
+		}
+	}
+	return starts
+}
+
+// placesWithin lists the places of a note in the handful of frets from start.
+func (s Setup) placesWithin(n theory.Note, start int) []fretboard.Position {
+	var places []fretboard.Position
+	for _, str := range lowFirst(s.Neck.Tuning) {
+		for _, p := range s.Neck.Find(n, str) {
+			if p.Fret >= start && p.Fret < start+handful {
+				places = append(places, p)
+			}
+		}
+	}
+	return places
+}
+
+// everywhere wants every place of a note in a handful of frets.
+func (s Setup) everywhere(ref string, rng *rand.Rand) (Question, error) {
+	name, _, _ := strings.Cut(ref, "@")
+	n, err := theory.ParseNote(name)
+	if err != nil {
+		return Question{}, err
+	}
+	starts := s.windowsOf(n)
+	if len(starts) == 0 {
+		return Question{}, fmt.Errorf("no %d frets that hold it twice between frets %d and %d", handful, s.Frets[0], s.Frets[1])
+	}
+	start := starts[rng.IntN(len(starts))]
+	right := s.placesWithin(n, start)
+	said := s.Names.Note(theory.FromMIDI(60+n.PitchClass(), rng.IntN(2) == 0).Note)
+	q := Question{
+		Text:   fmt.Sprintf("Where is %s on every string from fret %d to fret %d, %d places?", said, start, start+handful-1, len(right)),
+		Expect: ExpectPlaces,
+		Count:  len(right),
+		Target: row(s.midis(right)),
+	}
+	q.judge = func(answer string) (Verdict, error) {
+		given, err := s.parsePlaces(answer, nil)
+		if err != nil {
+			return Verdict{}, err
+		}
+		return Verdict{
+			Right: sameSet(given, right),
+			Given: writePlaces(given), Want: writePlaces(right),
+			Why:   "It lies at " + sayPlaces(right),
+			Marks: s.told(right...),
+		}, nil
+	}
+	return q, nil
 }

@@ -184,7 +184,10 @@ func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error)
 			return nil, usagef("--drill %s: expected %s", name, familyNames())
 		}
 	}
-	source := drills.NewCatalogue(setup)
+	source := pl.catalogue
+	if !heard || setup.OnlyKeys || f.frets != "" {
+		source = drills.NewCatalogue(setup)
+	}
 	wanted := func(it scheduler.Item) bool {
 		item, ok := source.Item(it.ID)
 		return ok && f.wants(item) && !pl.skipped[it.ID]

@@ -1,0 +1,258 @@
+package drills
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strconv"
+	"strings"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// walkupFamily asks for the way of the bass from one chord's root to the next.
+//
+// What is remembered is the motion, from one number of the key to another, up or
+// down, with a note left out or not; the key is drawn afresh. It is asked by the
+// notes and by the places on the neck. An id names the motion and the strings
+// that it may lie on: "walkup/4-1/up-skip1@E2-A2-D3".
+type walkupFamily struct{}
+
+// A motion is a way between two numbers of a key.
+type motion struct {
+	from, to string
+	mode     theory.Mode
+	walk     fretboard.Walk
+}
+
+// motions are the ones that songs use. Common practice, no source.
+var motions = []motion{
+	{from: "1", to: "4"},
+	{from: "4", to: "1", walk: fretboard.Walk{Down: true}},
+	{from: "5", to: "1"},
+	{from: "1", to: "5", walk: fretboard.Walk{Down: true}},
+	{from: "1", to: "6", walk: fretboard.Walk{Down: true}},
+	{from: "4", to: "1", walk: fretboard.Walk{Skip: 1}},
+	{from: "6", to: "4", walk: fretboard.Walk{Down: true}},
+	{from: "2", to: "5"},
+	{from: "6", to: "2"},
+	{from: "4", to: "5"},
+	{from: "5", to: "6"},
+	{from: "1", to: "4", walk: fretboard.Walk{Chromatic: true, Notes: 2}},
+	{from: "1", to: "4", mode: theory.Minor},
+	{from: "1", to: "b6", mode: theory.Minor, walk: fretboard.Walk{Down: true}},
+	{from: "b7", to: "1", mode: theory.Minor},
+}
+
+func (walkupFamily) name() Family { return "walkup" }
+
+func (walkupFamily) items(s Setup) []Item {
+	low := lowFirst(s.Neck.Tuning)[:3]
+	possible := map[motion]bool{}
+	for _, m := range motions {
+		possible[m] = s.walks(m)
+	}
+	var items []Item
+	for i, m := range motions {
+		if !possible[m] {
+			continue
+		}
+		items = append(items, Item{
+			ID:      s.motionID(m),
+			Family:  "walkup",
+			Title:   "the " + m.say() + m.inMode(),
+			Group:   "walk-ups",
+			Aim:     s.Aim * 2,
+			Stage:   stageWalks + i/5,
+			Strings: low,
+			Kin:     s.motionKin(m, possible),
+		})
+	}
+	return items
+}
+
+// motionKin: the same road the other way, or with a note left out. The weight
+// is chosen, no source.
+func (s Setup) motionKin(m motion, possible map[motion]bool) []Kin {
+	var kin []Kin
+	for _, n := range motions {
+		same := n.from == m.from && n.to == m.to || n.from == m.to && n.to == m.from
+		if n != m && same && n.mode == m.mode && possible[n] {
+			kin = append(kin, Kin{s.motionID(n), 0.4})
+		}
+	}
+	return kin
+}
+
+func (s Setup) motionID(m motion) string {
+	how := "up"
+	if m.walk.Down {
+		how = "down"
+	}
+	if m.walk.Skip > 0 {
+		how += "-skip" + strconv.Itoa(m.walk.Skip)
+	}
+	if m.walk.Chromatic {
+		how += "-chromatic"
+	}
+	if m.mode == theory.Minor {
+		how += "-minor"
+	}
+	var open []string
+	for _, str := range lowFirst(s.Neck.Tuning)[:3] {
+		open = append(open, s.Neck.Tuning.Open[str-1].String())
+	}
+	return fmt.Sprintf("walkup/%s-%s/%s@%s", m.from, m.to, how, strings.Join(open, "-"))
+}
+
+// say names the motion: "walk-up from the 4 to the 1, the first note on the way
+// left out".
+func (m motion) say() string {
+	word := "walk-up"
+	if m.walk.Down {
+		word = "walk-down"
+	}
+	how := ""
+	switch {
+	case m.walk.Skip > 0:
+		how = ", the " + [...]string{"", "first", "second", "third"}[m.walk.Skip] + " note on the way left out"
+	case m.walk.Chromatic:
+		how = fmt.Sprintf(", by the last %d semitones below it", m.walk.Notes)
+	}
+	return fmt.Sprintf("%s from the %s to the %s%s", word, m.from, m.to, how)
+}
+
+func (m motion) inMode() string {
+	if m.mode == theory.Minor {
+		return " of a minor key"
+	}
+	return ""
+}
+
+// walkKeys lists the keys in which a motion is drawn.
+func (s Setup) walkKeys(m motion) []theory.Key {
+	if m.mode == theory.Major {
+		return s.calledKeys()
+	}
+	keys := s.keysOf(m.mode)
+	return keys[:min(12, len(keys))]
+}
+
+// walks reports whether the neck has room for a motion in some key.
+func (s Setup) walks(m motion) bool {
+	for _, k := range s.walkKeys(m) {
+		if _, err := s.line(m, k); err == nil {
+			return true
+		}
+	}
+	return false
+}
+
+// line fingers a motion in a key.
+func (s Setup) line(m motion, k theory.Key) (fretboard.Line, error) {
+	from, err := theory.ParseNumeral(m.from)
+	if err != nil {
+		return fretboard.Line{}, err
+	}
+	to, err := theory.ParseNumeral(m.to)
+	if err != nil {
+		return fretboard.Line{}, err
+	}
+	// A number of a minor key stands for the note of its scale: its 6 is b6.
+	return s.Neck.Walk(k, k.Note(from.Degree), k.Note(to.Degree), m.walk)
+}
+
+func (walkupFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
+	for _, m := range motions {
+		if s.motionID(m) != "walkup/"+ref {
+			continue
+		}
+		keys := s.walkKeys(m)
+		for _, i := range rng.Perm(len(keys)) {
+			line, err := s.line(m, keys[i])
+			if err != nil {
+				continue // this key has no room on this neck
+			}
+			if rng.IntN(2) == 0 {
+				return s.walkNotes(m, keys[i], line), nil
+			}
+			return s.walkPlaces(m, keys[i], line), nil
+		}
+	}
+	return Question{}, fmt.Errorf("no such walk on this neck: %s", ref)
+}
+
+// walkNotes wants the notes of a walk in order.
+func (s Setup) walkNotes(m motion, k theory.Key, line fretboard.Line) Question {
+	want := line.Notes()
+	q := Question{
+		Text:   fmt.Sprintf("In %s, which %d notes make the %s, both roots included?", s.Names.Key(k), len(want), m.say()),
+		Expect: ExpectNotes,
+		Count:  len(want),
+		Target: row(s.midis(line.Path)),
+	}
+	q.judge = func(answer string) (Verdict, error) {
+		given, err := s.parseNotes(answer, len(want))
+		if err != nil {
+			return Verdict{}, err
+		}
+		v := Verdict{Right: true, Given: s.sayNotes(given), Want: s.sayNotes(want), Why: s.walkRule(line), Marks: s.told(line.Path...)}
+		for i, n := range given {
+			v.Right = v.Right && n.Enharmonic(want[i])
+			if n != want[i] && n.Enharmonic(want[i]) {
+				v.Note = "the key spells it this way"
+			}
+		}
+		return v, nil
+	}
+	return q
+}
+
+// walkPlaces wants the places of a walk in order, from a given start. Any
+// fingering will do that sounds the right notes.
+func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question {
+	start := line.Path[0]
+	q := Question{
+		Text:   fmt.Sprintf("In %s, from %s, where are the %d notes of the %s?", s.Names.Key(k), say(start), len(line.Path), m.say()),
+		Expect: ExpectPath,
+		Count:  len(line.Path),
+		Marks:  []Mark{{start, ""}},
+		Target: row(s.midis(line.Path)),
+	}
+	q.judge = func(answer string) (Verdict, error) {
+		given, err := s.parsePlaces(answer, nil)
+		if err != nil {
+			return Verdict{}, err
+		}
+		if len(given) != len(line.Path) {
+			return Verdict{}, fmt.Errorf("%q has %d places: expected %d in their order, the start included", answer, len(given), len(line.Path))
+		}
+		v := Verdict{Right: true, Given: writePlaces(given), Want: writePlaces(line.Path), Why: s.walkRule(line), Marks: s.told(line.Path...)}
+		for i, p := range given {
+			v.Right = v.Right && s.Neck.MIDI(p) == s.Neck.MIDI(line.Path[i])
+		}
+		return v, nil
+	}
+	return q
+}
+
+// walkRule says the walk with its notes and places.
+func (s Setup) walkRule(line fretboard.Line) string {
+	return fmt.Sprintf("It goes %s, at %s", s.sayNotes(line.Notes()), writePlaces(line.Path))
+}
+
+func (s Setup) sayNotes(notes []theory.Note) string {
+	words := make([]string, len(notes))
+	for i, n := range notes {
+		words[i] = s.Names.Note(n)
+	}
+	return strings.Join(words, " ")
+}
+
+func (s Setup) midis(places []fretboard.Position) []int {
+	midis := make([]int, len(places))
+	for i, p := range places {
+		midis[i] = s.Neck.MIDI(p)
+	}
+	return midis
+}
