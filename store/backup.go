@@ -4,7 +4,6 @@ import (
 	"context"
 	"database/sql"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -158,53 +157,18 @@ func backupDays(folder string) []string {
 
 // newestBackup returns the newest backup of the log at path, or "".
 func newestBackup(path string) string {
-	if days := backupDays(backupFolder(path)); len(days) > 0 {
-		return filepath.Join(backupFolder(path), days[len(days)-1]+".db")
+	if files := Backups(path); len(files) > 0 {
+		return files[len(files)-1]
 	}
 	return ""
 }
 
-// Backups returns the names of the backups of days, the oldest first.
-func (db *DB) Backups() []string {
+// Backups returns the names of the backups of days of the log at path, the
+// oldest first.
+func Backups(path string) []string {
 	var files []string
-	for _, d := range backupDays(backupFolder(db.path)) {
-		files = append(files, filepath.Join(backupFolder(db.path), d+".db"))
+	for _, d := range backupDays(backupFolder(path)) {
+		files = append(files, filepath.Join(backupFolder(path), d+".db"))
 	}
 	return files
-}
-
-// Restore puts a backup in the place of the log at path. The backup is verified
-// first and stays as it is; the log that was there, whatever its state, is kept
-// under the name that is returned, "" if there was none. A log that another
-// process has open is [ErrLocked].
-func Restore(ctx context.Context, path, backup string) (kept string, err error) {
-	path, err = filepath.Abs(path)
-	if err != nil {
-		return "", explain(path, "find the log", err)
-	}
-	tmp, err := takeCopy(ctx, filepath.Dir(path), backup)
-	if err != nil {
-		return "", err
-	}
-	defer os.Remove(tmp)
-	kept, err = setAside(ctx, path, time.Now())
-	if err != nil {
-		return kept, explain(path, "set the present log aside", err)
-	}
-	if err := os.Rename(tmp, path); err != nil {
-		return kept, explain(path, "put the backup in its place", err)
-	}
-	syncFile(filepath.Dir(path))
-	return kept, nil
-}
-
-// takeCopy makes a verified copy of another log, brought up to the newest
-// format, in a new file in folder. The other log is only read.
-func takeCopy(ctx context.Context, folder, other string) (tmp string, err error) {
-	panic("todo")
-}
-
-// setAside renames the log at path, and its journal, to a name with the time.
-func setAside(ctx context.Context, path string, now time.Time) (kept string, err error) {
-	panic(fmt.Sprint("todo"))
 }

@@ -44,7 +44,7 @@ func (db *DB) Setting(ctx context.Context, key string) (value string, ok bool, e
 }
 
 // SetSetting sets a setting to a JSON text; spaces between its tokens are not
-// kept. A text that is not JSON is [ErrInput].
+// kept, and null removes it. A text that is not JSON is [ErrInput].
 func (db *DB) SetSetting(ctx context.Context, key, value string) error {
 	return db.change(ctx, "save the setting "+clean(key, maxName), kindSetting, key, []byte(value))
 }
@@ -123,12 +123,14 @@ func (db *DB) change(ctx context.Context, doing, kind, key string, value []byte)
 			return &Error{Kind: ErrInput, Path: db.path, Cause: err,
 				What: fmt.Sprintf("could not %s, %q is not JSON", doing, clean(string(value), 60))}
 		}
-		c.value = tidied.Bytes()
+		if c.value = tidied.Bytes(); string(c.value) == "null" {
+			c.value = nil
+		}
 	}
 	if why := faultOfChange(c); why != "" {
 		return &Error{Kind: ErrInput, Path: db.path, What: fmt.Sprintf("could not %s, %s", doing, why)}
 	}
-	err := db.transact(ctx, func(tx *sql.Tx) error {
+	err := transact(ctx, db.write, func(tx *sql.Tx) error {
 		var last sql.NullInt64
 		if err := tx.QueryRowContext(ctx, `SELECT max(at) FROM changes WHERE kind = ? AND key = ?`, kind, key).Scan(&last); err != nil {
 			return err
@@ -179,7 +181,7 @@ func faultOfChange(c change) string {
 		return "a text in it has control characters"
 	}
 	if c.kind == kindSetting {
-		if !json.Valid(c.value) {
+		if !json.Valid(c.value) || string(c.value) == "null" {
 			return "its value is not JSON"
 		}
 		return ""
@@ -256,7 +258,8 @@ func (db *DB) latest(ctx context.Context, kind, key string) (change, bool, error
 	return change{}, false, nil
 }
 
-// changes yields the rows of the log of changes, each of them verified.
+// changes yields the rows of the log of changes that the rest of the query asks
+// for, as arrivals does.
 func (db *DB) changes(ctx context.Context, where string, args ...any) iter.Seq2[change, error] {
 	const doing = "read the gigs and settings"
 	return func(yield func(change, error) bool) {
@@ -267,29 +270,31 @@ func (db *DB) changes(ctx context.Context, where string, args ...any) iter.Seq2[
 		}
 		defer rows.Close()
 		for rows.Next() {
-			var c change
-			var place, at int64
-			var sum uint32
-			if err := rows.Scan(&c.seq, &c.id, &place, &at, &c.kind, &c.key, &c.value, &sum); err != nil {
-				err = damagedError(db.path, "a row of gigs and settings does not read", err)
-				yield(change{}, err)
-				return
-			}
-			c.at = time.UnixMilli(at).UTC()
-			c.device, err = db.deviceOf(ctx, place)
-			if err == nil && (sum != sumOfChange(c) || faultOfChange(c) != "") {
-				err = damagedError(db.path, fmt.Sprintf("row %d of gigs and settings is not as it was written", c.seq), nil)
-			}
-			if err != nil {
-				yield(change{}, explain(db.path, doing, err))
-				return
-			}
-			if !yield(c, nil) {
+			c, err := db.scanChange(ctx, rows)
+			if !yield(c, explain(db.path, doing, err)) {
 				return
 			}
 		}
-		if err := rows.Err(); err != nil && !errors.Is(err, sql.ErrNoRows) {
+		if err := rows.Err(); err != nil {
 			yield(change{}, explain(db.path, doing, err))
 		}
 	}
+}
+
+func (db *DB) scanChange(ctx context.Context, rows *sql.Rows) (change, error) {
+	var c change
+	var place, at int64
+	var sum uint32
+	if err := rows.Scan(&c.seq, &c.id, &place, &at, &c.kind, &c.key, &c.value, &sum); err != nil {
+		return c, damagedError(db.path, "a row of gigs and settings does not read", errors.Join(errRow, err))
+	}
+	c.at = time.UnixMilli(at).UTC()
+	var err error
+	if c.device, err = db.deviceOf(ctx, place); err != nil {
+		return c, err
+	}
+	if sum != sumOfChange(c) || faultOfChange(c) != "" {
+		return c, damagedError(db.path, fmt.Sprintf("row %d of gigs and settings is not as it was written", c.seq), errRow)
+	}
+	return c, nil
 }

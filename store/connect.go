@@ -34,7 +34,8 @@ type mode int
 const (
 	forWriting mode = iota // the log itself: WAL, full synchronous writes
 	forReading             // the log beside the writer: sees what is committed
-	aside                  // a file of its own that is being made or looked at: no WAL
+	aside                  // a file of our own that nobody else has open: no WAL
+	foreign                // a log that is not to be touched: read only
 )
 
 // connect returns a pool of connections to the file at path. Pragmas belong to
@@ -49,9 +50,12 @@ func connect(path string, m mode) *sql.DB {
 	q.Set("_recursive_triggers", "on")
 	q.Set("mode", "rw")
 	want := map[string]string{"foreign_keys": "1", "synchronous": "2"}
-	if m != aside {
+	if m == forWriting || m == forReading {
 		q.Set("_journal_mode", "WAL")
 		want["journal_mode"] = "wal"
+	}
+	if m == foreign {
+		q.Set("mode", "ro")
 	}
 	if m == forReading {
 		q.Set("_query_only", "on")

@@ -40,27 +40,8 @@ func ensure(ctx context.Context, path string, formats []string) error {
 		return explain(path, "open the log", err)
 	}
 	defer f.Close()
-	info, err := f.Stat()
+	info, err := examine(f, path, len(formats))
 	if err != nil {
-		return explain(path, "open the log", err)
-	}
-	if !info.Mode().IsRegular() {
-		return explain(path, "open the log", fs.ErrPermission)
-	}
-	if info.Size() == 0 {
-		return damagedError(path, "it is empty, 0 bytes", nil)
-	}
-	header := make([]byte, 100)
-	if _, err := io.ReadFull(f, header); err == io.ErrUnexpectedEOF {
-		return explainKind(ErrForeign, path)
-	} else if err != nil {
-		return explain(path, "open the log", err)
-	}
-	// The SQLite file format, section 1.3: user version at 60, application id at 68.
-	if string(header[:16]) != "SQLite format 3\x00" || binary.BigEndian.Uint32(header[68:]) != applicationID {
-		return explainKind(ErrForeign, path)
-	}
-	if err := newer(path, int(binary.BigEndian.Uint32(header[60:])), len(formats)); err != nil {
 		return err
 	}
 	// Something beside the file must be writable too: the -wal file.
@@ -74,6 +55,32 @@ func ensure(ctx context.Context, path string, formats []string) error {
 		f.Chmod(0o600) // where the system has no such modes, there is nothing to do
 	}
 	return nil
+}
+
+// examine reads the header of the file f, called path, and says what keeps it
+// from being a log that this program knows.
+func examine(f *os.File, path string, known int) (fs.FileInfo, error) {
+	info, err := f.Stat()
+	if err != nil {
+		return nil, explain(path, "open the log", err)
+	}
+	if !info.Mode().IsRegular() {
+		return nil, explainKind(ErrForeign, path)
+	}
+	if info.Size() == 0 {
+		return nil, damagedError(path, "it is empty, 0 bytes", nil)
+	}
+	header := make([]byte, 100)
+	if _, err := io.ReadFull(f, header); errors.Is(err, io.ErrUnexpectedEOF) {
+		return nil, explainKind(ErrForeign, path)
+	} else if err != nil {
+		return nil, explain(path, "open the log", err)
+	}
+	// The SQLite file format, section 1.3: user version at 60, application id at 68.
+	if string(header[:16]) != "SQLite format 3\x00" || binary.BigEndian.Uint32(header[68:]) != applicationID {
+		return nil, explainKind(ErrForeign, path)
+	}
+	return info, newer(path, int(binary.BigEndian.Uint32(header[60:])), known)
 }
 
 func explainKind(kind error, path string) *Error {
@@ -197,22 +204,23 @@ func pragmaCheck(ctx context.Context, pool *sql.DB, path, check string) error {
 	return nil
 }
 
-// migrate brings the file to the newest format, one transaction a step, each
-// after a verified backup.
-func (db *DB) migrate(ctx context.Context, formats []string) error {
+// migrate brings the file of pool to the newest format, one transaction a step;
+// before, unless nil, is called ahead of each with the format it leads to.
+func migrate(ctx context.Context, pool *sql.DB, path string, formats []string, before func(format int) error) error {
 	for {
 		var format int
-		if err := db.write.QueryRowContext(ctx, `PRAGMA user_version`).Scan(&format); err != nil {
+		if err := pool.QueryRowContext(ctx, `PRAGMA user_version`).Scan(&format); err != nil {
 			return err
 		}
 		if format >= len(formats) {
-			return newer(db.path, format, len(formats))
+			return newer(path, format, len(formats))
 		}
-		name := fmt.Sprintf("before-format-%d-%s.db", format+1, db.Now().UTC().Format("20060102T150405.000"))
-		if err := db.Backup(ctx, filepath.Join(backupFolder(db.path), name)); err != nil && !errors.Is(err, ErrExists) {
-			return fmt.Errorf("back up before the move to format %d: %w", format+1, err)
+		if before != nil {
+			if err := before(format + 1); err != nil {
+				return err
+			}
 		}
-		err := db.transact(ctx, func(tx *sql.Tx) error {
+		err := transact(ctx, pool, func(tx *sql.Tx) error {
 			var now int
 			if err := tx.QueryRowContext(ctx, `PRAGMA user_version`).Scan(&now); err != nil || now != format {
 				return err // another process has done this step
@@ -221,8 +229,17 @@ func (db *DB) migrate(ctx context.Context, formats []string) error {
 			return err
 		})
 		if err != nil {
-			return fmt.Errorf("move the log to format %d: %w", format+1, err)
+			return err
 		}
+	}
+}
+
+// backupBefore makes a verified backup of a file that is about to be brought to
+// a newer format. It stays until the player removes it.
+func (db *DB) backupBefore(ctx context.Context) func(format int) error {
+	return func(format int) error {
+		name := fmt.Sprintf("before-format-%d-%s.db", format, time.Now().UTC().Format("20060102T150405.000000000"))
+		return db.Backup(ctx, filepath.Join(backupFolder(db.path), name))
 	}
 }
 
@@ -257,7 +274,7 @@ func (db *DB) settle(ctx context.Context) error {
 			return err
 		}
 	}
-	return db.transact(ctx, func(tx *sql.Tx) error {
+	return transact(ctx, db.write, func(tx *sql.Tx) error {
 		// Another process may have settled in between: its word counts.
 		var id string
 		err := tx.QueryRowContext(ctx, `SELECT d.value FROM here d, here m

@@ -45,7 +45,7 @@ func (db *DB) Append(ctx context.Context, r drills.Review) error {
 	const doing = "save the answer"
 	place := db.place
 	if r.Device != db.device {
-		err := db.transact(ctx, func(tx *sql.Tx) (err error) {
+		err := transact(ctx, db.write, func(tx *sql.Tx) (err error) {
 			place, err = placeOf(ctx, tx, r.Device)
 			return err
 		})
@@ -160,7 +160,7 @@ func (db *DB) Effective(ctx context.Context, after Cursor) iter.Seq2[drills.Revi
 }
 
 func (db *DB) reviews(ctx context.Context, after Cursor, where string) iter.Seq2[drills.Review, error] {
-	query, args := `SELECT `+reviewColumns+` FROM reviews`, []any{}
+	var args []any
 	switch {
 	case after > 0 && where != "":
 		where = ` WHERE seq > ? AND ` + where
@@ -172,15 +172,17 @@ func (db *DB) reviews(ctx context.Context, after Cursor, where string) iter.Seq2
 	if after > 0 {
 		args = append(args, int64(after))
 	}
-	query += where + ` ORDER BY at, id`
 	return func(yield func(drills.Review, error) bool) {
-		for row, err := range db.arrivals(ctx, query, args...) {
-			if !yield(row.Review, err) {
+		for row, err := range db.arrivals(ctx, where+` ORDER BY at, id`, args...) {
+			if !yield(row.Review, err) || err != nil {
 				return
 			}
 		}
 	}
 }
+
+// errRow is the cause of the damage of one row, as against that of a page.
+var errRow = errors.New("row damaged")
 
 // An arrival is a review with its place in the order of arrival.
 type arrival struct {
@@ -188,11 +190,12 @@ type arrival struct {
 	seq Cursor
 }
 
-// arrivals runs a query of reviewColumns and yields its rows, each of them
-// verified.
-func (db *DB) arrivals(ctx context.Context, query string, args ...any) iter.Seq2[arrival, error] {
+// arrivals yields the rows of the review log that the rest of the query asks
+// for, each of them verified. After a row that is damaged, errRow, it goes on if
+// the caller does.
+func (db *DB) arrivals(ctx context.Context, where string, args ...any) iter.Seq2[arrival, error] {
 	return func(yield func(arrival, error) bool) {
-		rows, err := db.read.QueryContext(ctx, query, args...)
+		rows, err := db.read.QueryContext(ctx, `SELECT `+reviewColumns+` FROM reviews `+where, args...)
 		if err != nil {
 			yield(arrival{}, explain(db.path, "read the log", err))
 			return
@@ -200,11 +203,7 @@ func (db *DB) arrivals(ctx context.Context, query string, args ...any) iter.Seq2
 		defer rows.Close()
 		for rows.Next() {
 			a, err := db.scan(ctx, rows)
-			if err != nil {
-				yield(arrival{}, explain(db.path, "read the log", err))
-				return
-			}
-			if !yield(a, nil) {
+			if !yield(a, explain(db.path, "read the log", err)) {
 				return
 			}
 		}
@@ -223,7 +222,7 @@ func (db *DB) scan(ctx context.Context, rows *sql.Rows) (arrival, error) {
 	err := rows.Scan(&a.seq, &a.ID, &place, &at, &a.Day, &a.Item, &a.Question, &a.Answer, &a.Want, &a.Right,
 		&thinking, (*string)(&a.Entry), &takesBack, &sum)
 	if err != nil {
-		return a, damagedError(db.path, "a row of the log does not read", err)
+		return a, damagedError(db.path, "a row of the log does not read", errors.Join(errRow, err))
 	}
 	if a.Device, err = db.deviceOf(ctx, place); err != nil {
 		return a, err
@@ -232,7 +231,7 @@ func (db *DB) scan(ctx context.Context, rows *sql.Rows) (arrival, error) {
 	a.Thinking = time.Duration(thinking) * time.Millisecond
 	a.TakesBack = takesBack.String
 	if sumOf(a.Review) != sum || tidy(a.Review) != a.Review || faultOf(a.Review) != "" {
-		return a, damagedError(db.path, fmt.Sprintf("row %d of the log is not as it was written", a.seq), nil)
+		return a, damagedError(db.path, fmt.Sprintf("row %d of the log is not as it was written", a.seq), errRow)
 	}
 	return a, nil
 }
@@ -245,7 +244,7 @@ func (db *DB) scan(ctx context.Context, rows *sql.Rows) (arrival, error) {
 // for his memory to be rebuilt; otherwise he learns from it as from his own.
 func (db *DB) Tail(ctx context.Context, after Cursor) ([]drills.Review, Cursor, error) {
 	var rows []drills.Review
-	for a, err := range db.arrivals(ctx, `SELECT `+reviewColumns+` FROM reviews WHERE seq > ? ORDER BY seq`, int64(after)) {
+	for a, err := range db.arrivals(ctx, `WHERE seq > ? ORDER BY seq`, int64(after)) {
 		if err != nil {
 			return nil, after, err
 		}
@@ -264,7 +263,7 @@ func (db *DB) End(ctx context.Context) (Cursor, error) {
 // Newest returns the last row in canonical order and reports whether there is
 // one. A clock that shows an earlier time than its At has been set back.
 func (db *DB) Newest(ctx context.Context) (drills.Review, bool, error) {
-	for a, err := range db.arrivals(ctx, `SELECT `+reviewColumns+` FROM reviews ORDER BY at DESC, id DESC LIMIT 1`) {
+	for a, err := range db.arrivals(ctx, `ORDER BY at DESC, id DESC LIMIT 1`) {
 		return a.Review, err == nil, err
 	}
 	return drills.Review{}, false, nil

@@ -13,7 +13,7 @@ import (
 // learned from all of them, in canonical order. version names the code and the
 // settings that made it. It takes the place of the snapshot that was there.
 func (db *DB) SaveSnapshot(ctx context.Context, version string, upto Cursor, state []byte) error {
-	err := db.transact(ctx, func(tx *sql.Tx) error {
+	err := transact(ctx, db.write, func(tx *sql.Tx) error {
 		var at int64
 		var id string
 		err := tx.QueryRowContext(ctx, `SELECT at, id FROM reviews WHERE seq <= ? ORDER BY at DESC, id DESC LIMIT 1`, int64(upto)).Scan(&at, &id)

@@ -91,7 +91,7 @@ func (db *DB) start(ctx context.Context, formats []string) error {
 			return err
 		}
 	}
-	if err := db.migrate(ctx, formats); err != nil {
+	if err := migrate(ctx, db.write, db.path, formats, db.backupBefore(ctx)); err != nil {
 		return err
 	}
 	if err := db.settle(ctx); err != nil {
@@ -120,8 +120,8 @@ func (db *DB) NewID(now time.Time) string { return db.ids.next(now) }
 
 // transact runs f in one transaction that has the right to write from its
 // start, so that it cannot fail for a change that came in between.
-func (db *DB) transact(ctx context.Context, f func(*sql.Tx) error) error {
-	tx, err := db.write.BeginTx(ctx, nil)
+func transact(ctx context.Context, pool *sql.DB, f func(*sql.Tx) error) error {
+	tx, err := pool.BeginTx(ctx, nil)
 	if err != nil {
 		return err
 	}
@@ -142,7 +142,7 @@ func (db *DB) deviceOf(ctx context.Context, n int64) (string, error) {
 	var id string
 	err := db.read.QueryRowContext(ctx, `SELECT id FROM devices WHERE n = ?`, n).Scan(&id)
 	if errors.Is(err, sql.ErrNoRows) {
-		return "", damagedError(db.path, fmt.Sprintf("it does not know device %d", n), nil)
+		return "", damagedError(db.path, fmt.Sprintf("it does not know device %d", n), errRow)
 	} else if err != nil {
 		return "", err
 	}

@@ -1,0 +1,313 @@
+package store_test
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"surefret/store"
+)
+
+func TestABackupIsTheWholeLogInOneFile(t *testing.T) {
+	db := newLog(t)
+	fill(t, db)
+	file := filepath.Join(t.TempDir(), "copy.db")
+	if err := db.Backup(t.Context(), file); err != nil {
+		t.Fatal(err)
+	}
+	if info, err := os.Stat(file); err != nil || info.Mode().Perm() != 0o600 {
+		t.Errorf("%v, %v; want mode 0600", info.Mode(), err)
+	}
+	if entries, _ := os.ReadDir(filepath.Dir(file)); len(entries) != 1 {
+		t.Errorf("beside the backup: %v", entries)
+	}
+	before, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := db.Backup(t.Context(), file); !errors.Is(err, store.ErrExists) {
+		t.Errorf("over a backup: %v, want ErrExists", err)
+	}
+	if after, _ := os.ReadFile(file); string(after) != string(before) {
+		t.Error("the backup that was there was overwritten")
+	}
+	if diff := cmp.Diff(export(t, db), export(t, openAt(t, file))); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// An independent reader: the sqlite3 program of the system, another build of
+// another version of SQLite.
+func TestAnotherSQLiteFindsTheBackupSound(t *testing.T) {
+	tool, err := exec.LookPath("sqlite3")
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal(err)
+		}
+		t.Skip("no sqlite3 program here")
+	}
+	db := newLog(t)
+	fill(t, db)
+	file := filepath.Join(t.TempDir(), "copy.db")
+	if err := db.Backup(t.Context(), file); err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command(tool, "-readonly", file, "PRAGMA integrity_check; PRAGMA foreign_key_check; SELECT count(*), max(seq), sum(correct) FROM reviews; SELECT count(*) FROM changes").CombinedOutput()
+	if want := "ok\n52|52|41\n6\n"; err != nil || string(out) != want {
+		t.Errorf("sqlite3 says %q, %v; want %q", out, err, want)
+	}
+}
+
+func TestTheNewestSevenDaysAndTheLastOfEachMonthAreKept(t *testing.T) {
+	db := newLog(t)
+	appendAll(t, db, answer(1))
+	day := time.Date(2026, 9, 20, 23, 30, 0, 0, time.UTC)
+	for day.Before(time.Date(2026, 12, 3, 0, 0, 0, 0, time.UTC)) {
+		file, err := db.DailyBackup(t.Context(), day)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if again, err := db.DailyBackup(t.Context(), day.Add(20*time.Minute)); err != nil || again != file {
+			t.Fatalf("the second backup of a day: %s, %v; want %s", again, err, file)
+		}
+		day = day.AddDate(0, 0, 3)
+	}
+	var got []string
+	for _, f := range store.Backups(db.Path()) {
+		got = append(got, strings.TrimSuffix(filepath.Base(f), ".db"))
+	}
+	want := []string{"2026-09-29", "2026-10-29", "2026-11-13", "2026-11-16", "2026-11-19", "2026-11-22", "2026-11-25", "2026-11-28", "2026-12-01"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+	// With the clock set back, no backup of a later day goes.
+	if _, err := db.DailyBackup(t.Context(), day.AddDate(-1, 0, 0)); err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range want {
+		if !slices.Contains(store.Backups(db.Path()), filepath.Join(filepath.Dir(store.Backups(db.Path())[0]), d+".db")) {
+			t.Errorf("the backup of %s is gone", d)
+		}
+	}
+}
+
+func TestADamagedLogIsNotBackedUp(t *testing.T) {
+	db := newLog(t)
+	fill(t, db)
+	good, err := db.DailyBackup(t.Context(), morning)
+	if err != nil {
+		t.Fatal(err)
+	}
+	smash(t, db.Path(), `UPDATE reviews SET answer = 'B' WHERE seq = 3`)
+	if _, err := db.DailyBackup(t.Context(), morning.AddDate(0, 0, 1)); !errors.Is(err, store.ErrDamaged) || !strings.Contains(err.Error(), good) {
+		t.Errorf("%v; want ErrDamaged with the name of the good backup", err)
+	}
+	if got := store.Backups(db.Path()); len(got) != 1 {
+		t.Errorf("backups are %v", got)
+	}
+}
+
+func TestRestoreVerifiesFirstAndKeepsTheOldLog(t *testing.T) {
+	db := newLog(t)
+	fill(t, db)
+	backup := filepath.Join(t.TempDir(), "copy.db")
+	if err := db.Backup(t.Context(), backup); err != nil {
+		t.Fatal(err)
+	}
+	then := export(t, db)
+	appendAll(t, db, answer(70))
+	now := export(t, db)
+
+	if _, err := store.Restore(t.Context(), db.Path(), backup); !errors.Is(err, store.ErrLocked) {
+		t.Fatalf("under an open log: %v, want ErrLocked", err)
+	}
+	if diff := cmp.Diff(now, export(t, db)); diff != "" {
+		t.Fatal(diff)
+	}
+	db.Close()
+
+	bad := filepath.Join(t.TempDir(), "bad.db")
+	content, _ := os.ReadFile(backup)
+	if err := os.WriteFile(bad, content, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	smash(t, bad, `UPDATE reviews SET answer = 'B' WHERE seq = 3`)
+	if _, err := store.Restore(t.Context(), db.Path(), bad); !errors.Is(err, store.ErrDamaged) {
+		t.Errorf("from a damaged backup: %v, want ErrDamaged", err)
+	}
+	if _, err := store.Restore(t.Context(), db.Path(), bad+"x"); !errors.Is(err, store.ErrMissing) {
+		t.Errorf("from no backup: %v, want ErrMissing", err)
+	}
+	if diff := cmp.Diff(now, export(t, openAt(t, db.Path()))); diff != "" {
+		t.Fatal(diff)
+	}
+
+	again := openAt(t, db.Path())
+	again.Close()
+	t.Run("over it", func(t *testing.T) {
+		one := filepath.Join(t.TempDir(), "surefret.db")
+		first := openAt(t, one)
+		fill(t, first)
+		appendAll(t, first, answer(80))
+		old := export(t, first)
+		first.Close()
+		kept, err := store.Restore(t.Context(), one, backup)
+		if err != nil {
+			t.Fatal(err)
+		}
+		restored := openAt(t, one)
+		if diff := cmp.Diff(then, export(t, restored)); diff != "" {
+			t.Errorf("restored: %s", diff)
+		}
+		if diff := cmp.Diff(old, export(t, openAt(t, kept))); diff != "" {
+			t.Errorf("kept: %s", diff)
+		}
+		m, err := restored.Merge(t.Context(), kept)
+		if err != nil || m.Reviews == 0 || m.Damaged != 0 {
+			t.Errorf("merging what was kept: %+v, %v", m, err)
+		}
+		restored.Close()
+		second, err := store.Restore(t.Context(), one, backup)
+		if err != nil || second == kept {
+			t.Errorf("restoring twice kept %s, then %s, %v", kept, second, err)
+		}
+	})
+	t.Run("on a new computer", func(t *testing.T) {
+		path := filepath.Join(t.TempDir(), "new", "surefret.db")
+		if kept, err := store.Restore(t.Context(), path, backup); err != nil || kept != "" {
+			t.Fatalf("%q, %v", kept, err)
+		}
+		if diff := cmp.Diff(then, export(t, openAt(t, path))); diff != "" {
+			t.Error(diff)
+		}
+	})
+}
+
+// The way out of damage: restore the backup, then merge what can still be read
+// of the damaged log. Nothing that is readable in either is lost.
+func TestADamagedLogIsEmptiedIntoTheRestoredOne(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "surefret.db")
+	db := openAt(t, path)
+	for n := range 400 {
+		appendAll(t, db, answer(n))
+	}
+	backup, err := db.DailyBackup(t.Context(), morning)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := 400; n < 800; n++ {
+		appendAll(t, db, answer(n))
+	}
+	want := len(reviews(t, db, 0))
+	db.Close()
+	// A page in the older half of the table is overwritten with noise.
+	pages := pagesOf(t, path, "String 6, fret")
+	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := f.WriteAt([]byte(strings.Repeat("noise ", 4096/6)), int64(pages[len(pages)/4]-1)*4096); err != nil {
+		t.Fatal(err)
+	}
+	f.Close()
+	_, err = store.Open(t.Context(), path)
+	if !errors.Is(err, store.ErrDamaged) || !strings.Contains(err.Error(), "surefret data restore '"+backup+"'") {
+		t.Fatalf("%v; want ErrDamaged and how to restore", err)
+	}
+	kept, err := store.Restore(t.Context(), path, backup)
+	if err != nil {
+		t.Fatal(err)
+	}
+	db = openAt(t, path)
+	m := merge(t, db, kept)
+	if got := len(reviews(t, db, 0)); got != want {
+		t.Errorf("%d answers after restore and merge, want %d (%+v)", got, want, m)
+	}
+	if r, err := db.Check(t.Context()); err != nil || len(r.Faults) > 0 {
+		t.Errorf("%v, %v", r.Faults, err)
+	}
+}
+
+func TestCheckFindsASoundLogSound(t *testing.T) {
+	db := newLog(t)
+	fill(t, db)
+	if _, err := db.DailyBackup(t.Context(), morning); err != nil {
+		t.Fatal(err)
+	}
+	got, err := db.Check(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := store.Report{Path: db.Path(), Bytes: got.Bytes, Reviews: 52, Undone: 1, Changes: 6, Devices: 2,
+		First: morning, Last: morning.Add(61 * time.Second), Faults: []string{}, Notes: []string{}}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestCheckFindsWhatIsWrong(t *testing.T) {
+	for _, c := range []struct{ name, harm, says string }{
+		{"a changed answer", `UPDATE reviews SET answer = 'B' WHERE seq = 3`, "row 3 of the log is not as it was written"},
+		{"a changed time", `UPDATE reviews SET at = at + 1 WHERE seq = 3`, "row 3 of the log is not as it was written"},
+		{"a changed verdict", `UPDATE reviews SET correct = 1 - correct WHERE seq = 3`, "row 3 of the log is not as it was written"},
+		{"many", `UPDATE reviews SET thinking = 1`, "52 answers in all are not as they were written"},
+		{"a removed answer", `DELETE FROM reviews WHERE seq = 3`, "1 answers are missing"},
+		{"a changed gig", `UPDATE changes SET value = replace(value, 'Harbour', 'Harvest')`, "of gigs and settings is not as it was written"},
+		{"a removed change", `DELETE FROM changes WHERE seq = 2`, "1 changes of gigs and settings are missing"},
+		{"a removed rule", `DROP INDEX reviews_at`, "the rule reviews_at that protects the log is missing"},
+		{"an answer of no device", `PRAGMA foreign_keys = off; DELETE FROM devices WHERE id = 'another computer'`, "a row refers to one that is missing: reviews"},
+		{"an old index", `PRAGMA writable_schema = on; UPDATE sqlite_schema SET sql = replace(sql, '(at)', '(at + 0)') WHERE name = 'reviews_at'`, "the rule reviews_at"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			db := newLog(t)
+			fill(t, db)
+			smash(t, db.Path(), c.harm)
+			got, err := db.Check(t.Context())
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !strings.Contains(strings.Join(got.Faults, "\n"), c.says) {
+				t.Errorf("found %q, want %q", got.Faults, c.says)
+			}
+		})
+	}
+	t.Run("access", func(t *testing.T) {
+		db := newLog(t)
+		file, err := db.DailyBackup(t.Context(), morning)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range []string{file, db.Path()} {
+			if err := os.Chmod(name, 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		got, err := db.Check(t.Context())
+		if err != nil || len(got.Faults) != 2 || !strings.Contains(fmt.Sprint(got.Faults), file+" may be read by others") {
+			t.Errorf("found %q, %v", got.Faults, err)
+		}
+		db.Close()
+		openAt(t, db.Path())
+		if info, _ := os.Stat(db.Path()); info.Mode().Perm() != 0o600 {
+			t.Errorf("opening left it %v", info.Mode())
+		}
+	})
+	t.Run("the future", func(t *testing.T) {
+		db := newLog(t)
+		r := answer(1)
+		r.At = morning.AddDate(1, 0, 0)
+		appendAll(t, db, r)
+		got, err := db.Check(t.Context())
+		if err != nil || len(got.Faults) != 0 || len(got.Notes) != 1 {
+			t.Errorf("found %+v, %v; want one note", got, err)
+		}
+	})
+}

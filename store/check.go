@@ -1,0 +1,230 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"time"
+)
+
+// A Report is what [DB.Check] has found.
+type Report struct {
+	Path     string    `json:"path"`
+	Bytes    int64     `json:"bytes"` // size of the main file
+	Reviews  int       `json:"reviews"`
+	Undone   int       `json:"taken_back"` // how many of them were taken back
+	Changes  int       `json:"changes"`    // of gigs and settings
+	Devices  int       `json:"devices"`    // computers that practice came from
+	First    time.Time `json:"first"`      // zero where there are no reviews
+	Last     time.Time `json:"last"`
+	Snapshot bool      `json:"snapshot"` // whether a memory is kept beside the log
+	Faults   []string  `json:"faults"`   // what is wrong, one sentence each; none in a sound log
+	Notes    []string  `json:"notes"`    // what is worth knowing, but no fault
+}
+
+// maxFaults is the most faults of one kind that are told one by one.
+const maxFaults = 5
+
+// Check reads the whole file and says what it finds: whether pages, indexes and
+// references fit together, whether every row is as it was written and none is
+// missing, whether the rules that protect the log are in place, and whether
+// other users of the computer can read it. It changes nothing. The error is for
+// a check that could not be made, not for what it found.
+//
+// That the memory kept beside the log is what replaying gives is for the caller
+// to check: the store does not know what the memory means.
+func (db *DB) Check(ctx context.Context) (Report, error) {
+	r := Report{Path: db.path, Faults: []string{}, Notes: []string{}}
+	for _, look := range []func(context.Context, *Report) error{
+		db.checkPages, db.checkRules, db.checkReviews, db.checkChanges, db.checkAccess,
+	} {
+		if err := look(ctx, &r); errors.Is(err, ErrDamaged) {
+			r.Faults = append(r.Faults, err.Error())
+		} else if err != nil {
+			return r, err
+		}
+	}
+	return r, nil
+}
+
+func (db *DB) checkPages(ctx context.Context, r *Report) error {
+	for check, what := range map[string]string{
+		"integrity_check(1)": "pages and indexes do not fit together: ",
+		"foreign_key_check":  "a row refers to one that is missing: ",
+	} {
+		rows, err := db.read.QueryContext(ctx, `PRAGMA `+check)
+		if err != nil {
+			return explain(db.path, "check the log", err)
+		}
+		defer rows.Close()
+		for rows.Next() {
+			var says sql.NullString
+			columns, err := rows.Columns()
+			if err != nil {
+				return err
+			}
+			into := make([]any, len(columns))
+			for i := range into {
+				into[i] = new(any)
+			}
+			into[0] = &says
+			if err := rows.Scan(into...); err != nil {
+				return explain(db.path, "check the log", err)
+			}
+			if says.String != "ok" && len(r.Faults) < maxFaults {
+				r.Faults = append(r.Faults, what+clean(says.String, maxName))
+			}
+		}
+		if err := rows.Err(); err != nil {
+			return explain(db.path, "check the log", err)
+		}
+	}
+	return nil
+}
+
+// checkRules compares the tables, indexes and triggers with those of a new log.
+func (db *DB) checkRules(ctx context.Context, r *Report) error {
+	dir, err := os.MkdirTemp("", "surefret-*")
+	if err != nil {
+		return explain(os.TempDir(), "make a log to compare with", err)
+	}
+	defer os.RemoveAll(dir)
+	sample := filepath.Join(dir, "sample.db")
+	if err := create(ctx, sample, formats); err != nil {
+		return err
+	}
+	pool := connect(sample, aside)
+	defer pool.Close()
+	want, err := rules(ctx, pool)
+	if err != nil {
+		return explain(sample, "read its rules", err)
+	}
+	got, err := rules(ctx, db.read)
+	if err != nil {
+		return explain(db.path, "check the log", err)
+	}
+	for name, text := range want {
+		if got[name] != text {
+			r.Faults = append(r.Faults, fmt.Sprintf("the rule %s that protects the log is missing or was changed", name))
+		}
+	}
+	return nil
+}
+
+func rules(ctx context.Context, pool *sql.DB) (map[string]string, error) {
+	rows, err := pool.QueryContext(ctx, `SELECT name, sql FROM sqlite_schema WHERE sql IS NOT NULL`)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	all := map[string]string{}
+	for rows.Next() {
+		var name, text string
+		if err := rows.Scan(&name, &text); err != nil {
+			return nil, err
+		}
+		all[name] = text
+	}
+	return all, rows.Err()
+}
+
+func (db *DB) checkReviews(ctx context.Context, r *Report) error {
+	var bad, future int
+	var end Cursor
+	late := db.Now().Add(24 * time.Hour)
+	for a, err := range db.arrivals(ctx, `ORDER BY seq`) {
+		if errors.Is(err, errRow) {
+			if bad++; bad <= maxFaults {
+				r.Faults = append(r.Faults, err.Error())
+			}
+		} else if err != nil {
+			return err
+		}
+		end = max(end, a.seq)
+		r.Reviews++
+		if err != nil {
+			continue
+		}
+		if r.First.IsZero() || a.At.Before(r.First) {
+			r.First = a.At
+		}
+		if a.At.After(r.Last) {
+			r.Last = a.At
+		}
+		if a.At.After(late) {
+			future++
+		}
+	}
+	if bad > maxFaults {
+		r.Faults = append(r.Faults, fmt.Sprintf("%d answers in all are not as they were written", bad))
+	}
+	if missing := int(end) - r.Reviews; missing > 0 {
+		r.Faults = append(r.Faults, fmt.Sprintf("%d answers are missing from the log", missing))
+	}
+	if future > 0 {
+		r.Notes = append(r.Notes, fmt.Sprintf("%d answers are dated after today: was a clock wrong?", future))
+	}
+	var orphans int
+	err := db.read.QueryRowContext(ctx, `SELECT
+		(SELECT count(*) FROM devices),
+		(SELECT count(*) FROM snapshots),
+		(SELECT count(DISTINCT b.takes_back) FROM reviews b JOIN reviews a ON a.id = b.takes_back WHERE b.takes_back IS NOT NULL AND a.takes_back IS NULL),
+		(SELECT count(*) FROM reviews b WHERE b.takes_back IS NOT NULL AND NOT EXISTS (SELECT 1 FROM reviews a WHERE a.id = b.takes_back))`).
+		Scan(&r.Devices, &r.Snapshot, &r.Undone, &orphans)
+	if orphans > 0 {
+		r.Notes = append(r.Notes, fmt.Sprintf("%d rows take back answers that are in another log; 'surefret data merge' brings them together", orphans))
+	}
+	return explain(db.path, "check the log", err)
+}
+
+func (db *DB) checkChanges(ctx context.Context, r *Report) error {
+	var end Cursor
+	for c, err := range db.changes(ctx, `ORDER BY seq`) {
+		if errors.Is(err, errRow) {
+			r.Faults = append(r.Faults, err.Error())
+		} else if err != nil {
+			return err
+		}
+		end = max(end, c.seq)
+		r.Changes++
+	}
+	if missing := int(end) - r.Changes; missing > 0 {
+		r.Faults = append(r.Faults, fmt.Sprintf("%d changes of gigs and settings are missing", missing))
+	}
+	return nil
+}
+
+// checkAccess looks for files that others than the owner may read.
+func (db *DB) checkAccess(_ context.Context, r *Report) error {
+	info, err := os.Stat(db.path)
+	if err != nil {
+		return explain(db.path, "check the log", err)
+	}
+	r.Bytes = info.Size()
+	if runtime.GOOS == "windows" {
+		return nil // its permissions are not in the mode
+	}
+	files := []string{db.path, db.path + "-wal", db.path + "-shm"}
+	backups, err := filepath.Glob(strings.NewReplacer(`*`, `\*`, `?`, `\?`, `[`, `\[`, `\`, `\\`).Replace(backupFolder(db.path)) + "/*.db")
+	if err != nil {
+		return fmt.Errorf("list the backups: %w", err)
+	}
+	for _, name := range append(files, backups...) {
+		info, err := os.Stat(name)
+		if errors.Is(err, fs.ErrNotExist) {
+			continue
+		} else if err != nil {
+			return explain(name, "check who may read it", err)
+		}
+		if info.Mode().Perm()&0o077 != 0 {
+			r.Faults = append(r.Faults, fmt.Sprintf("%s may be read by others: 'chmod 600' makes it yours alone", name))
+		}
+	}
+	return nil
+}

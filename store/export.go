@@ -1,0 +1,152 @@
+package store
+
+import (
+	"bufio"
+	"context"
+	"encoding/csv"
+	"encoding/json"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+
+	"surefret/drills"
+)
+
+// The lines of an export, in the order in which they are written: JSON Lines
+// (jsonlines.org), UTF-8, one object a line, told apart by "kind".
+//
+//	{"kind":"surefret","format":1}
+//	{"kind":"review","id":...,"device":...,"at":"2026-11-25T07:00:00.000Z","day":"2026-11-25",
+//	 "item":...,"question":...,"answer":...,"want":...,"right":true,"thinking_ms":1200,
+//	 "entry":"keys","takes_back":...}
+//	{"kind":"gig","id":...,"device":...,"at":...,"key":...,"value":{...}}
+//	{"kind":"setting","id":...,"device":...,"at":...,"key":...,"value":...}
+//	{"kind":"end","rows":3}
+//
+// takes_back is left out where nothing is taken back. A gig or a setting is a
+// change of it; a null value removes it, and the latest change counts. Reviews
+// and changes are in order of time and id. The last line counts those between,
+// so that a file that was cut off is not taken for a whole one.
+type (
+	headLine struct {
+		Kind   string `json:"kind"`
+		Format int    `json:"format"`
+	}
+	reviewLine struct {
+		Kind      string  `json:"kind"`
+		ID        string  `json:"id"`
+		Device    string  `json:"device"`
+		At        instant `json:"at"`
+		Day       string  `json:"day"`
+		Item      string  `json:"item"`
+		Question  string  `json:"question"`
+		Answer    string  `json:"answer"`
+		Want      string  `json:"want"`
+		Right     bool    `json:"right"`
+		Thinking  int64   `json:"thinking_ms"`
+		Entry     string  `json:"entry"`
+		TakesBack string  `json:"takes_back,omitempty"`
+	}
+	changeLine struct {
+		Kind   string          `json:"kind"`
+		ID     string          `json:"id"`
+		Device string          `json:"device"`
+		At     instant         `json:"at"`
+		Key    string          `json:"key"`
+		Value  json.RawMessage `json:"value"`
+	}
+	endLine struct {
+		Kind string `json:"kind"`
+		Rows int    `json:"rows"`
+	}
+)
+
+// exportFormat is the number in the first line of an export.
+const exportFormat = 1
+
+// An instant is a time to the millisecond, in UTC, as RFC 3339 writes it.
+type instant time.Time
+
+const instantLayout = "2006-01-02T15:04:05.000Z"
+
+func (t instant) MarshalText() ([]byte, error) {
+	return time.Time(t).UTC().AppendFormat(nil, instantLayout), nil
+}
+
+func (t *instant) UnmarshalText(text []byte) error {
+	at, err := time.Parse(instantLayout, string(text))
+	*t = instant(at)
+	return err
+}
+
+// Export writes the whole log as JSON Lines, which [DB.Import] reads.
+func (db *DB) Export(ctx context.Context, w io.Writer) error {
+	out := bufio.NewWriterSize(w, 1<<16)
+	enc := json.NewEncoder(out)
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(headLine{"surefret", exportFormat}); err != nil {
+		return explain("the export", "write it", err)
+	}
+	rows := 0
+	for r, err := range db.Reviews(ctx, 0) {
+		if err != nil {
+			return err
+		}
+		if err := enc.Encode(lineOf(r)); err != nil {
+			return explain("the export", "write it", err)
+		}
+		rows++
+	}
+	for c, err := range db.changes(ctx, `ORDER BY at, id`) {
+		if err != nil {
+			return err
+		}
+		value := c.value
+		if value == nil {
+			value = []byte("null")
+		}
+		if err := enc.Encode(changeLine{c.kind, c.id, c.device, instant(c.at), c.key, value}); err != nil {
+			return explain("the export", "write it", err)
+		}
+		rows++
+	}
+	if err := enc.Encode(endLine{"end", rows}); err != nil {
+		return explain("the export", "write it", err)
+	}
+	return explain("the export", "write it", out.Flush())
+}
+
+func lineOf(r drills.Review) reviewLine {
+	return reviewLine{"review", r.ID, r.Device, instant(r.At), r.Day, r.Item, r.Question, r.Answer, r.Want,
+		r.Right, r.Thinking.Milliseconds(), string(r.Entry), r.TakesBack}
+}
+
+// ExportCSV writes the reviews that count as a table for a spreadsheet (RFC
+// 4180), with a line of headings. A text that a spreadsheet would take for a
+// formula gets an apostrophe in front.
+func (db *DB) ExportCSV(ctx context.Context, w io.Writer) error {
+	out := csv.NewWriter(w)
+	out.UseCRLF = true // as RFC 4180 has it
+	if err := out.Write([]string{"at", "day", "item", "question", "answer", "want", "right", "thinking_seconds", "entry", "device", "id"}); err != nil {
+		return explain("the export", "write it", err)
+	}
+	for r, err := range db.Effective(ctx, 0) {
+		if err != nil {
+			return err
+		}
+		at := r.At.UTC().Format(instantLayout)
+		line := []string{at, r.Day, r.Item, r.Question, r.Answer, r.Want, strconv.FormatBool(r.Right),
+			strconv.FormatFloat(r.Thinking.Seconds(), 'f', 3, 64), string(r.Entry), r.Device, r.ID}
+		for i, cell := range line {
+			if cell != "" && strings.ContainsRune("=+-@", rune(cell[0])) {
+				line[i] = "'" + cell
+			}
+		}
+		if err := out.Write(line); err != nil {
+			return explain("the export", "write it", err)
+		}
+	}
+	out.Flush()
+	return explain("the export", "write it", out.Error())
+}

@@ -1,0 +1,245 @@
+package store
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"database/sql"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"time"
+
+	"surefret/drills"
+)
+
+// maxLine is the longest line of an import, in bytes. Longer ones are refused
+// before they are read, so a file of any size takes little memory.
+const maxLine = 1 << 20
+
+// Import takes over an export: all of it or, after an error, nothing. A line
+// that is not as [DB.Export] writes it is [ErrInput], with its number and the
+// reason. What is here already is passed over, so a file may be imported twice.
+//
+// The lines are first gathered in a log of their own, which is then merged:
+// practice that goes on meanwhile waits for the merge alone.
+func (db *DB) Import(ctx context.Context, r io.Reader) (Merged, error) {
+	dir, err := os.MkdirTemp(filepath.Dir(db.path), ".surefret-*")
+	if err != nil {
+		return Merged{}, explain(db.path, "import", err)
+	}
+	defer os.RemoveAll(dir)
+	tmp := filepath.Join(dir, "import.db")
+	if err := gather(ctx, tmp, r); err != nil {
+		return Merged{}, explain(db.path, "import", err)
+	}
+	return db.takeOver(ctx, tmp, "the import")
+}
+
+// gather makes a new log of the lines of r.
+func gather(ctx context.Context, file string, r io.Reader) error {
+	if err := create(ctx, file, formats); err != nil {
+		return err
+	}
+	pool := connect(file, aside)
+	defer pool.Close()
+	// What is lost with the power is imported again.
+	if _, err := pool.ExecContext(ctx, `PRAGMA journal_mode = DELETE`); err != nil {
+		return err
+	}
+	err := transact(ctx, pool, func(tx *sql.Tx) error {
+		in, err := newIntake(ctx, tx)
+		if err != nil {
+			return err
+		}
+		return readLines(r, func(l line) (why string, err error) {
+			if l.review != nil {
+				err = in.review(ctx, *l.review)
+			} else {
+				err = in.change(ctx, *l.change)
+			}
+			if in.done.Clashes > 0 {
+				why = "its id was used before for another row"
+			}
+			return why, err
+		})
+	})
+	if err != nil {
+		return err
+	}
+	return pool.Close()
+}
+
+// A line is a row in an import: one of the two.
+type line struct {
+	review *drills.Review
+	change *change
+}
+
+// readLines reads an export and hands its rows to add, which may say why it
+// refuses one.
+func readLines(r io.Reader, add func(line) (why string, err error)) error {
+	in := bufio.NewReaderSize(r, 64<<10)
+	n, rows, head, end := 0, 0, false, false
+	refuse := func(why string) error {
+		return &Error{Kind: ErrInput, Path: "the import",
+			What: fmt.Sprintf("line %d of the import was refused, %s", n, why), Do: "nothing was imported; correct the line or export again"}
+	}
+	for {
+		text, err := readLine(in)
+		if err == io.EOF {
+			break
+		}
+		n++
+		if err == bufio.ErrTooLong {
+			return refuse(fmt.Sprintf("it is longer than %d bytes", maxLine))
+		} else if err != nil {
+			return &Error{Kind: ErrFailing, Path: "the import", Cause: err,
+				What: fmt.Sprintf("the import could not be read beyond line %d", n-1), Do: "nothing was imported"}
+		}
+		if n == 1 {
+			text = bytes.TrimPrefix(text, []byte("\ufeff"))
+		}
+		text = bytes.TrimSpace(text)
+		if len(text) == 0 {
+			continue
+		}
+		if end {
+			return refuse("it comes after the last line")
+		}
+		var kind struct{ Kind string }
+		if why := decode(text, &kind, false); why != "" {
+			return refuse(why)
+		}
+		if kind.Kind != "surefret" && !head {
+			return refuse(`the first line should be {"kind":"surefret","format":1}`)
+		}
+		var row line
+		why := ""
+		switch kind.Kind {
+		case "surefret":
+			var l headLine
+			if why = decode(text, &l, true); why == "" && head {
+				why = "there is a first line already"
+			} else if why == "" && l.Format != exportFormat {
+				why = fmt.Sprintf("its format is %d and this program reads %d", l.Format, exportFormat)
+			}
+			head = true
+		case "end":
+			var l endLine
+			if why = decode(text, &l, true); why == "" && l.Rows != rows {
+				why = fmt.Sprintf("it counts %d rows, but there are %d: some are missing", l.Rows, rows)
+			}
+			end = true
+		case "review":
+			row.review, why = decodeReview(text)
+		case kindGig, kindSetting:
+			row.change, why = decodeChange(text)
+		default:
+			why = fmt.Sprintf("its kind is %q, none that this program knows", clean(kind.Kind, 40))
+		}
+		if why != "" {
+			return refuse(why)
+		}
+		if row == (line{}) {
+			continue
+		}
+		rows++
+		if why, err := add(row); err != nil {
+			return err
+		} else if why != "" {
+			return refuse(why)
+		}
+	}
+	if !end {
+		n++
+		return refuse(`the file ends before its last line, {"kind":"end",...}: it was cut off`)
+	}
+	return nil
+}
+
+// readLine returns the next line without its end, of at most maxLine bytes.
+func readLine(in *bufio.Reader) ([]byte, error) {
+	var text []byte
+	for {
+		part, err := in.ReadSlice('\n')
+		if len(text)+len(part) > maxLine {
+			return nil, bufio.ErrTooLong
+		}
+		text = append(text, part...)
+		switch {
+		case err == bufio.ErrBufferFull:
+		case err == io.EOF && len(text) > 0:
+			return text, nil
+		default:
+			return text, err
+		}
+	}
+}
+
+// decode reads one line and says what is wrong with it, or "". strict refuses
+// fields that are not known.
+func decode(text []byte, into any, strict bool) string {
+	dec := json.NewDecoder(bytes.NewReader(text))
+	if strict {
+		dec.DisallowUnknownFields()
+	}
+	err := dec.Decode(into)
+	var kind *json.UnmarshalTypeError
+	switch {
+	case errors.As(err, &kind) && kind.Field != "":
+		return fmt.Sprintf("its field %q does not take a %s", clean(kind.Field, 40), clean(kind.Value, 40))
+	case errors.As(err, &kind):
+		return "it is not an object in braces"
+	case err != nil && strict && json.Valid(text):
+		return "it does not read, " + clean(err.Error(), maxName)
+	case err != nil || !json.Valid(text):
+		return "it is not JSON"
+	}
+	return ""
+}
+
+func decodeReview(text []byte) (*drills.Review, string) {
+	var l reviewLine
+	if why := decode(text, &l, true); why != "" {
+		return nil, why
+	}
+	const longest = int64(100 * 365 * 24 * time.Hour / time.Millisecond)
+	if l.Thinking < 0 || l.Thinking > longest {
+		return nil, "its thinking_ms is out of range"
+	}
+	r := drills.Review{ID: l.ID, Device: l.Device, At: time.Time(l.At), Day: l.Day, Item: l.Item, Question: l.Question, Answer: l.Answer,
+		Want: l.Want, Right: l.Right, Thinking: time.Duration(l.Thinking) * time.Millisecond, Entry: drills.Entry(l.Entry), TakesBack: l.TakesBack}
+	if why := faultOf(r); why != "" {
+		return nil, why
+	}
+	if tidy(r) != r {
+		return nil, "a text in it has control characters or is too long"
+	}
+	return &r, ""
+}
+
+func decodeChange(text []byte) (*change, string) {
+	var l changeLine
+	if why := decode(text, &l, true); why != "" {
+		return nil, why
+	}
+	c := change{id: l.ID, device: l.Device, at: time.Time(l.At), kind: l.Kind, key: l.Key}
+	if len(l.Value) == 0 {
+		return nil, "it has no value"
+	}
+	if string(l.Value) != "null" {
+		var tidied bytes.Buffer
+		if err := json.Compact(&tidied, l.Value); err != nil {
+			return nil, "its value is not JSON"
+		}
+		c.value = tidied.Bytes()
+	}
+	if why := faultOfChange(c); why != "" {
+		return nil, why
+	}
+	return &c, ""
+}

@@ -1,0 +1,336 @@
+package store_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"surefret/drills/gig"
+	"surefret/store"
+)
+
+// export is the whole content of a log; two logs are the same if it is equal.
+func export(t testing.TB, db *store.DB) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := db.Export(t.Context(), &b); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func merge(t testing.TB, into *store.DB, from string) store.Merged {
+	t.Helper()
+	m, err := into.Merge(t.Context(), from)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+// A practice is a random life of up to three computers: what was done on each
+// of them, some of it already carried to another.
+type practice struct {
+	logs [3]string // exports
+}
+
+// draw makes logs of random answers, some taken back, and of random changes,
+// with some rows in more than one log.
+func draw(t *rapid.T) practice {
+	var p practice
+	type row struct {
+		json string
+		in   [3]bool
+	}
+	id := func(n int) string { return fmt.Sprintf("00000000-0000-7000-8000-%012d", n) }
+	member := rapid.SliceOfN(rapid.Bool(), 3, 3)
+	at := rapid.Int64Range(0, 5) // few instants, so that many rows share one
+	device := rapid.SampledFrom([]string{"laptop", "desktop", "van"})
+	var rows []row
+	for n := range rapid.IntRange(0, 12).Draw(t, "reviews") {
+		back := ""
+		if n > 0 && rapid.IntRange(0, 3).Draw(t, "back?") == 0 {
+			back = fmt.Sprintf(`,"takes_back":%q`, id(rapid.IntRange(0, n-1).Draw(t, "back")))
+		}
+		rows = append(rows, row{json: fmt.Sprintf(`{"kind":"review","id":%q,"device":%q,"at":"2026-11-25T07:00:0%d.000Z","day":"2026-11-25",`+
+			`"item":"note/E2+%d/name","question":"?","answer":"G","want":"G","right":%v,"thinking_ms":900,"entry":"keys"%s}`,
+			id(n), device.Draw(t, "device"), at.Draw(t, "at"), n%3, n%2 == 0, back), in: [3]bool(member.Draw(t, "in"))})
+	}
+	for n := range rapid.IntRange(0, 8).Draw(t, "changes") {
+		key := rapid.SampledFrom([]string{"a", "b"}).Draw(t, "key")
+		kind, value := "setting", fmt.Sprintf(`%d`, n)
+		if rapid.Bool().Draw(t, "gig") {
+			kind, value = "gig", fmt.Sprintf(`{"id":%q,"name":"Harbour Fair %d","day":"2026-12-05","songs":null}`, key, n)
+		}
+		if rapid.IntRange(0, 3).Draw(t, "removed") == 0 {
+			value = "null"
+		}
+		rows = append(rows, row{json: fmt.Sprintf(`{"kind":%q,"id":%q,"device":%q,"at":"2026-11-25T07:00:0%d.000Z","key":%q,"value":%s}`,
+			kind, id(100+n), device.Draw(t, "device"), at.Draw(t, "at"), key, value), in: [3]bool(member.Draw(t, "in"))})
+	}
+	for i := range p.logs {
+		lines := []string{`{"kind":"surefret","format":1}`}
+		for _, r := range rows {
+			if r.in[i] {
+				lines = append(lines, r.json)
+			}
+		}
+		p.logs[i] = strings.Join(append(lines, fmt.Sprintf(`{"kind":"end","rows":%d}`, len(lines)-1)), "\n")
+	}
+	return p
+}
+
+// logOf makes a log of an export.
+func logOf(t *rapid.T, dir, text string) *store.DB {
+	f, err := os.CreateTemp(dir, "*.db")
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.Close()
+	os.Remove(f.Name())
+	db, err := store.Open(t.Context(), f.Name())
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		db.Close()
+		os.Remove(f.Name())
+	})
+	if _, err := db.Import(t.Context(), strings.NewReader(text)); err != nil {
+		t.Fatal(err)
+	}
+	return db
+}
+
+// fastDir is a folder for tests that make many logs and are not about the disk:
+// in memory where the system has that.
+func fastDir(t *testing.T) string {
+	dir, err := os.MkdirTemp("/dev/shm", "surefret-test-*")
+	if err != nil {
+		return t.TempDir()
+	}
+	t.Cleanup(func() { os.RemoveAll(dir) })
+	return dir
+}
+
+func exportOf(t *rapid.T, db *store.DB) string {
+	var b bytes.Buffer
+	if err := db.Export(t.Context(), &b); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func TestMergeIsAUnion(t *testing.T) {
+	dir := fastDir(t)
+	rapid.Check(t, func(t *rapid.T) {
+		p := draw(t)
+		open := func(i int) *store.DB { return logOf(t, dir, p.logs[i]) }
+		into := func(a, b *store.DB) *store.DB {
+			if _, err := a.Merge(t.Context(), b.Path()); err != nil {
+				t.Fatal(err)
+			}
+			return a
+		}
+		ab, ba := into(open(0), open(1)), into(open(1), open(0))
+		if diff := cmp.Diff(exportOf(t, ab), exportOf(t, ba)); diff != "" {
+			t.Fatalf("not commutative: %s", diff)
+		}
+		left := into(ab, open(2))
+		right := into(open(0), into(open(1), open(2)))
+		whole := exportOf(t, left)
+		if diff := cmp.Diff(whole, exportOf(t, right)); diff != "" {
+			t.Fatalf("not associative: %s", diff)
+		}
+		again, err := left.Merge(t.Context(), right.Path())
+		if err != nil || again.Reviews != 0 || again.Changes != 0 || again.Clashes != 0 || again.Damaged != 0 || len(again.Lost) != 0 {
+			t.Fatalf("not idempotent: %+v, %v", again, err)
+		}
+		if diff := cmp.Diff(whole, exportOf(t, left)); diff != "" {
+			t.Fatalf("not idempotent: %s", diff)
+		}
+		// The rows of the union are those of the three, in order of time and id.
+		var want []string
+		for _, text := range p.logs {
+			for _, l := range strings.Split(text, "\n") {
+				if strings.Contains(l, `"review"`) && !slices.Contains(want, l) {
+					want = append(want, l)
+				}
+			}
+		}
+		slices.SortFunc(want, func(a, b string) int {
+			return strings.Compare(timeAndID(t, a), timeAndID(t, b))
+		})
+		var got []string
+		for _, l := range strings.Split(whole, "\n") {
+			if strings.Contains(l, `"review"`) {
+				got = append(got, l)
+			}
+		}
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Fatalf("the union: %s", diff)
+		}
+		report, err := left.Check(t.Context())
+		if err != nil || len(report.Faults) > 0 {
+			t.Fatalf("after the merges: %v, %v", report.Faults, err)
+		}
+	})
+}
+
+func timeAndID(t *rapid.T, line string) string {
+	var l struct{ At, ID string }
+	if err := json.Unmarshal([]byte(line), &l); err != nil {
+		t.Fatal(err)
+	}
+	return l.At + l.ID
+}
+
+// The memory of a snapshot carried on over a merge is what the union gives when
+// it is replayed: the test's memory is the sequence of ids itself.
+func TestAMemoryAfterAMergeIsTheReplayOfTheUnion(t *testing.T) {
+	dir := fastDir(t)
+	used, rebuilt := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		p := draw(t)
+		db, other := logOf(t, dir, p.logs[0]), logOf(t, dir, p.logs[1])
+		replay := func(memory string, after store.Cursor) string {
+			for r, err := range db.Effective(t.Context(), after) {
+				if err != nil {
+					t.Fatal(err)
+				}
+				memory += r.ID + "\n"
+			}
+			return memory
+		}
+		upto, err := db.End(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := db.SaveSnapshot(t.Context(), "test", upto, []byte(replay("", 0))); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := db.Merge(t.Context(), other.Path()); err != nil {
+			t.Fatal(err)
+		}
+		upto, state, ok, err := db.Snapshot(t.Context(), "test")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !ok {
+			rebuilt++
+			return
+		}
+		used++
+		if got, want := replay(string(state), upto), replay("", 0); got != want {
+			t.Fatalf("memory\n%swant\n%s", got, want)
+		}
+	})
+	if used == 0 || rebuilt == 0 {
+		t.Errorf("the snapshot served %d times and was refused %d times: both should happen", used, rebuilt)
+	}
+}
+
+func TestTheLoserOfAMergeIsReported(t *testing.T) {
+	here, there := newLog(t), newLog(t)
+	set := func(db *store.DB, at time.Time, value string) {
+		t.Helper()
+		db.Now = func() time.Time { return at }
+		if err := db.SetSetting(t.Context(), "hand", value); err != nil {
+			t.Fatal(err)
+		}
+	}
+	set(here, morning, `"right"`)
+	merge(t, there, here.Path())
+	set(there, morning.Add(time.Hour), `"left"`)
+	if m := merge(t, here, there.Path()); len(m.Lost) != 0 || m.Changes != 1 {
+		t.Errorf("a change made in knowledge of the other lost something: %+v", m)
+	}
+	// Both change it, without the other's knowledge.
+	set(here, morning.Add(2*time.Hour), `"both"`)
+	set(there, morning.Add(3*time.Hour), `"none"`)
+	want := store.Loss{Kind: "setting", Key: "hand", Kept: `"none"`, Lost: `"both"`, At: morning.Add(2 * time.Hour)}
+	m := merge(t, there, here.Path())
+	if diff := cmp.Diff([]store.Loss{want}, m.Lost); diff != "" {
+		t.Error(diff)
+	}
+	m = merge(t, here, there.Path())
+	if len(m.Lost) != 0 {
+		t.Errorf("the loss is told again: %+v", m.Lost) // there knew both
+	}
+	if v, _, _ := here.Setting(t.Context(), "hand"); v != `"none"` {
+		t.Errorf("hand is %s, want the later change", v)
+	}
+	set(here, morning.Add(4*time.Hour), `"mine"`)
+	if err := there.PutGig(t.Context(), gig.Gig{ID: "fair", Name: "Harbour Fair", Day: "2026-12-05"}); err != nil {
+		t.Fatal(err)
+	}
+	set(there, morning.Add(5*time.Hour), `"yours"`)
+	m = merge(t, here, there.Path())
+	want = store.Loss{Kind: "setting", Key: "hand", Kept: `"yours"`, Lost: `"mine"`, At: morning.Add(4 * time.Hour), Here: true}
+	if diff := cmp.Diff([]store.Loss{want}, m.Lost); diff != "" {
+		t.Error(diff)
+	}
+	if gigs, err := here.Gigs(t.Context()); err != nil || len(gigs) != 1 {
+		t.Errorf("gigs %v, %v: the other log's gig did not come over", gigs, err)
+	}
+}
+
+// The other log may be open, with all of its rows in its journal: they come
+// over, and not a byte of its files changes.
+func TestTheOtherLogOfAMergeIsOnlyRead(t *testing.T) {
+	db, other := newLog(t), newLog(t)
+	appendAll(t, other, answer(1), answer(2))
+	before := bytesOf(t, other.Path())
+	if len(before[other.Path()+"-wal"]) == 0 {
+		t.Fatal("the journal is empty: the test shows nothing")
+	}
+	if m := merge(t, db, other.Path()); m.Reviews != 2 {
+		t.Errorf("merged %+v, want 2 reviews", m)
+	}
+	if after := bytesOf(t, other.Path()); !reflect.DeepEqual(before, after) {
+		t.Error("the merge has written to the other log")
+	}
+	if entries, _ := os.ReadDir(filepath.Dir(db.Path())); len(entries) != 3 {
+		t.Errorf("the merge left something behind: %v", entries)
+	}
+}
+
+// bytesOf reads a log's files, but for the index of the journal, which is
+// shared memory.
+func bytesOf(t testing.TB, path string) map[string]string {
+	t.Helper()
+	all := map[string]string{}
+	for _, name := range []string{path, path + "-wal"} {
+		b, err := os.ReadFile(name)
+		if err != nil && !os.IsNotExist(err) {
+			t.Fatal(err)
+		} else if err == nil {
+			all[name] = string(b)
+		}
+	}
+	return all
+}
+
+func TestARowWhoseIDStandsForSomethingElseStaysOut(t *testing.T) {
+	here, there := newLog(t), newLog(t)
+	r := answer(1)
+	appendAll(t, here, r)
+	r.Answer = "A"
+	appendAll(t, there, r, answer(2))
+	if m := merge(t, here, there.Path()); m.Clashes != 1 || m.Reviews != 1 {
+		t.Errorf("%+v, want one clash and one review", m)
+	}
+	if got := reviews(t, here, 0); len(got) != 2 || got[0].Answer != "G" {
+		t.Errorf("the log is %v", got)
+	}
+}

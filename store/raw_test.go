@@ -1,0 +1,97 @@
+package store_test
+
+import (
+	"bytes"
+	"database/sql"
+	"os"
+	"strings"
+	"testing"
+
+	_ "github.com/mattn/go-sqlite3"
+)
+
+// raw opens the file at path as another program would, past the store.
+func raw(t testing.TB, path string) *sql.DB {
+	t.Helper()
+	db, err := sql.Open("sqlite3", path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	db.SetMaxOpenConns(1)
+	t.Cleanup(func() { db.Close() })
+	return db
+}
+
+// smash does what no program should: it takes the triggers of the file away,
+// changes it, and puts them back.
+func smash(t testing.TB, path, harm string) {
+	t.Helper()
+	db := raw(t, path)
+	defer db.Close()
+	rows, err := db.Query(`SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'`)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var drop, restore []string
+	for rows.Next() {
+		var name, text string
+		if err := rows.Scan(&name, &text); err != nil {
+			t.Fatal(err)
+		}
+		drop, restore = append(drop, "DROP TRIGGER "+name), append(restore, text)
+	}
+	rows.Close()
+	for _, step := range [][]string{drop, {harm}, restore} {
+		if _, err := db.Exec(strings.Join(step, ";")); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// pagesOf lists the numbers, from 1, of the pages that hold rows with this text
+// (leaf pages of a table begin with 13: the SQLite file format, section 1.6).
+func pagesOf(t testing.TB, path, text string) []int {
+	t.Helper()
+	content, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var pages []int
+	for n := 1; n*4096 < len(content); n++ {
+		if page := content[n*4096:][:4096]; page[0] == 13 && bytes.Contains(page, []byte(text)) {
+			pages = append(pages, n+1)
+		}
+	}
+	if len(pages) < 8 {
+		t.Fatalf("only %d pages hold %q", len(pages), text)
+	}
+	return pages
+}
+
+func TestTheLogsAreAppendOnly(t *testing.T) {
+	db := newLog(t)
+	fill(t, db)
+	before := export(t, db)
+	other := raw(t, db.Path())
+	for _, harm := range []string{
+		`UPDATE reviews SET answer = 'B'`,
+		`UPDATE OR IGNORE reviews SET answer = 'B'`,
+		`DELETE FROM reviews`,
+		`DELETE FROM reviews WHERE seq = 1`,
+		`REPLACE INTO reviews SELECT seq, id, device, at, day, item, question, 'B', want, correct, thinking, entry, takes_back, sum FROM reviews`,
+		`REPLACE INTO reviews SELECT seq, id || 'x', device, at, day, item, question, 'B', want, correct, thinking, entry, takes_back, sum FROM reviews`,
+		`INSERT INTO reviews SELECT * FROM reviews WHERE true ON CONFLICT (id) DO UPDATE SET answer = 'B'`,
+		`UPDATE changes SET value = NULL`,
+		`DELETE FROM changes`,
+		`REPLACE INTO changes SELECT seq, id, device, at, kind, key, NULL, sum FROM changes`,
+	} {
+		_, err := other.Exec(harm)
+		t.Logf("%.40s: %v", harm, err)
+		if got := export(t, db); got != before {
+			t.Errorf("%s has changed the log", harm)
+		}
+	}
+	if r, err := db.Check(t.Context()); err != nil || len(r.Faults) > 0 {
+		t.Errorf("%v, %v", r.Faults, err)
+	}
+}
