@@ -5,23 +5,20 @@ import (
 	"math/cmplx"
 )
 
-// taps is the length of the loop filter: three taps of loss convolved with six
-// of fractional delay.
-const taps = 8
+// taps is the length of the loop filter: three taps of loss convolved with ten
+// of fractional delay. With six of delay the tenth partial of the top fret lies
+// a cent off, with ten a third of that.
+const taps = 12
 
 // A loop is the string itself: y[n] = sum over j of h[j] * y[n-delay-j].
 //
 // The filter h is a symmetric three-tap loss, whose delay is one sample at
-// every frequency, convolved with a six-tap Lagrange interpolator (Laakso,
+// every frequency, convolved with a ten-tap Lagrange interpolator (Laakso,
 // Valimaki, Karjalainen and Laine, "Splitting the unit delay", 1996).
 type loop struct {
 	delay int
 	h     [taps]float32
 }
-
-// shortestDelay keeps four outputs of the loop independent of one another, so
-// that Stream may compute them together.
-const shortestDelay = 4
 
 // design solves the loop for a string of hz hertz at rate samples a second
 // whose first partial falls by 60 dB in decay seconds and whose partials near
@@ -32,20 +29,20 @@ const shortestDelay = 4
 // loop's equation, so that pitch and decay are both right at once.
 func design(hz, rate, decay, treble float64) loop {
 	period := rate / hz
-	delay := math.Floor(period) - 3
+	delay := math.Floor(period) - 5
 	w0 := 2 * math.Pi / period
 	fade := math.Log(1000) / rate // per sample, for a T60 of one second
 	pole := cmplx.Rect(math.Exp(-fade/decay), w0)
 	back := 1 / pole
+	around := cmplx.Exp(-complex(delay, 0) * cmplx.Log(pole))
 
 	// High strings have their second partial above 4 kHz: there the second
 	// anchor moves up with them.
 	w1 := 2 * math.Pi * math.Max(4000, 2.5*hz) / rate
 	want1 := math.Exp(-fade / treble * period)
-	around := cmplx.Exp(-complex(delay, 0) * cmplx.Log(pole))
 
 	frac, gain, loss := period-1-delay, 1.0, 0.0
-	var lag [6]float64
+	var lag [taps - 2]float64
 	for range 12 {
 		lag = lagrange(frac)
 		gain1 := want1 / (gain * cmplx.Abs(polynomial(lag[:], cmplx.Rect(1, -w1))))
@@ -70,10 +67,10 @@ func design(hz, rate, decay, treble float64) loop {
 	return l
 }
 
-// lagrange gives the six-tap interpolator whose delay is d samples, best for d
-// in 2..3.
-func lagrange(d float64) [6]float64 {
-	var h [6]float64
+// lagrange gives the ten-tap interpolator whose delay is d samples, best for d
+// in 4..5.
+func lagrange(d float64) [taps - 2]float64 {
+	var h [taps - 2]float64
 	for k := range h {
 		h[k] = 1
 		for i := range h {

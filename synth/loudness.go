@@ -60,10 +60,10 @@ func (w *weighting) energy(mono []float32) float64 {
 	for _, v := range mono {
 		x := float64(v)
 		y := s.b0*x + s.s1
-		s.s1 = s.b1*x - s.a1*y + s.s2
+		s.s1 = s.b1*x + s.s2 - s.a1*y // y last: the next step waits for it
 		s.s2 = s.b2*x - s.a2*y
 		z := y + h.s1
-		h.s1 = -2*y - h.a1*z + h.s2
+		h.s1 = h.s2 - 2*y - h.a1*z
 		h.s2 = y - h.a2*z
 		sum += z * z
 	}

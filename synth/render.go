@@ -81,16 +81,18 @@ func Render(score Score, o Options) (Cue, error) {
 
 // level brings a cue to its loudness, or to its peak if that comes first.
 func level(out []float32, rate int) {
-	var peak float32
+	var peak float32 // squared
 	for _, v := range out {
-		peak = max(peak, v, -v)
+		if v = v * v; v > peak {
+			peak = v
+		}
 	}
 	if peak == 0 {
 		return
 	}
 	gain := math.Pow(10, (CueLoudness-Loudness(out, rate))/20)
 	// A hair under the ceiling, for the rounding of the product.
-	gain = min(gain, math.Pow(10, CuePeak/20)*(1-1e-6)/float64(peak))
+	gain = min(gain, math.Pow(10, CuePeak/20)*(1-1e-6)/math.Sqrt(float64(peak)))
 	g := float32(gain)
 	for i := range out {
 		out[i] *= g
@@ -100,9 +102,9 @@ func level(out []float32, rate int) {
 // click mixes a metronome's tick into dst: 6 ms of a sine under a raised
 // cosine, 1.5 kHz, or 2 kHz and stronger on an accent.
 func click(dst []float32, rate int, accent bool) {
-	hz, amp := 1500.0, 0.2
+	hz, amp := 1500.0, 0.05
 	if accent {
-		hz, amp = 2000.0, 0.3
+		hz, amp = 2000.0, 0.075
 	}
 	n := rate * 6 / 1000
 	for i := range min(n, len(dst)) {

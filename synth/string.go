@@ -69,7 +69,6 @@ type String struct {
 	pos, end  int       // what of buf is still to be heard
 	left      int       // samples until the end
 	release   int       // length of the fade, samples
-	spectrum  []float64
 	weighting *weighting
 	rate      int
 }
@@ -126,9 +125,11 @@ func (p Pluck) check() error {
 	return nil
 }
 
-// excite writes the first period: the velocity of a plucked ideal string at
-// the pickup, as a sum of sines below half the sampling rate. It starts at 0,
-// aliases nothing, has no mean and needs no random numbers.
+// excite writes the first period: what a pickup sees of a plucked ideal string,
+// whose partials k are sin(k pi pick) sin(k pi pickup) / k. In time that is one
+// pulse up and one down, odd about the start, so it begins at 0 and has no mean.
+// Its edges are smoothed by a low-pass of 1/(1 + (f/soft)^4), which has a step
+// response in closed form: nothing aliases and no random numbers are needed.
 func (s *String) excite(p Pluck) {
 	n := s.delay + taps
 	if len(s.buf) < n+block {
@@ -136,56 +137,58 @@ func (s *String) excite(p Pluck) {
 	}
 	s.pos, s.end = 0, n
 
+	soft := math.Max(900*math.Pow(4, p.Velocity), 1.5*p.Hz) // brightness by dynamics, Hz
 	w0 := 2 * math.Pi * p.Hz / float64(s.rate)
-	soft := 900 * math.Pow(4, p.Velocity) // brightness by dynamics, Hz
-	soft = math.Max(soft, 1.5*p.Hz)
-	s.spectrum = s.spectrum[:0]
-	var most, power float64
-	for k := 1.0; k*w0 < 0.9*math.Pi; k++ {
-		f := k * p.Hz / soft
-		a := math.Sin(math.Pi*k*p.Tone.Pick) * math.Sin(math.Pi*k*p.Tone.Pickup) / k / (1 + f*f*f*f)
-		most = math.Max(most, math.Abs(a))
-		if k > 8 && 1/k/(1+f*f*f*f) < 1e-4*most {
-			break // the rest lies 80 dB under the strongest partial
-		}
-		s.spectrum = append(s.spectrum, a)
-		power += a * a / 2 * s.weighting.power(k*w0)
-	}
-	s.gain = float32(stringLevel * math.Pow(10, (p.Velocity-1)*18/20) / math.Sqrt(power))
+	s.gain = float32(stringLevel * math.Pow(10, (p.Velocity-1)*18/20) / s.loudness(p, soft, w0))
+
+	// Phases and edges in the units of smooth.
+	scale := soft / p.Hz / math.Sqrt2 // per radian
+	period, near, far := 2*math.Pi*scale, math.Pi*(p.Tone.Pick-p.Tone.Pickup)*scale, math.Pi*(p.Tone.Pick+p.Tone.Pickup)*scale
+	images := math.Ceil(settled / period)
 
 	// Partials die away within the first period as they will in every later
 	// one, so that no seam is heard where the loop takes over.
 	shrink := math.Exp(-math.Log(1000) / DecayTime(p.Hz) / float64(s.rate))
 	level := 1.0
-	for i := 0; i < n; i += 4 {
-		four := sines(s.spectrum, w0, i)
-		for j := 0; j < 4 && i+j < n; j++ {
-			s.buf[i+j] = float32(level * four[j])
-			level *= shrink
+	for i := range s.buf[:n] {
+		y := 1e-15 // not 0 between the pulses: numbers that creep up from 0 are slow
+		for m := -images; m <= images; m++ {
+			x := float64(i)*w0*scale - m*period
+			y += smooth(x-near) - smooth(x-far) + smooth(x+near) - smooth(x+far)
 		}
+		s.buf[i] = float32(level * y)
+		level *= shrink
 	}
 	s.buf[0] = 0
 }
 
-// sines sums a[k-1] sin(k w n) over k for the four samples n = first..first+3,
-// by Clenshaw's recurrence: four at once, since each alone would wait for its
-// own last step.
-func sines(a []float64, w float64, first int) [4]float64 {
-	sin0, cos0 := math.Sincos(w * float64(first))
-	sin1, cos1 := math.Sincos(w * float64(first+1))
-	sin2, cos2 := math.Sincos(w * float64(first+2))
-	sin3, cos3 := math.Sincos(w * float64(first+3))
-	c0, c1, c2, c3 := 2*cos0, 2*cos1, 2*cos2, 2*cos3
-	var p0, p1, p2, p3, q0, q1, q2, q3 float64
-	for k := len(a) - 1; k >= 0; k-- {
-		v := a[k]
-		p0, q0 = c0*p0+(v-q0), p0
-		p1, q1 = c1*p1+(v-q1), p1
-		p2, q2 = c2*p2+(v-q2), p2
-		p3, q3 = c3*p3+(v-q3), p3
+// loudness is the K-weighted RMS of the partials that excite gives the string.
+func (s *String) loudness(p Pluck, soft, w0 float64) float64 {
+	var power float64
+	for k := 1.0; k*w0 < math.Pi && k*p.Hz < 4*soft; k++ {
+		f := k * p.Hz / soft
+		a := 4 / math.Pi * math.Sin(math.Pi*k*p.Tone.Pick) * math.Sin(math.Pi*k*p.Tone.Pickup) / k / (1 + f*f*f*f)
+		power += a * a / 2 * s.weighting.power(k*w0)
 	}
-	return [4]float64{p0 * sin0, p1 * sin1, p2 * sin2, p3 * sin3}
+	return math.Sqrt(power)
 }
+
+// smooth is a step from 0 to 1 at x = 0 behind the low-pass of excite, which
+// passes 2 pi soft radians a unit of sqrt 2.
+func smooth(x float64) float64 {
+	switch {
+	case x > settled:
+		return 1
+	case x < -settled:
+		return 0
+	case x < 0:
+		return 0.5 * math.Exp(x) * math.Cos(x)
+	}
+	return 1 - 0.5*math.Exp(-x)*math.Cos(x)
+}
+
+// settled is where smooth is within 1e-8 of its end.
+const settled = 18
 
 // Stream implements Voice.
 func (s *String) Stream(dst []float32) int {
@@ -230,28 +233,26 @@ func (s *String) fade(dst, src []float32) {
 	}
 }
 
-// advance computes the next block. Four samples at a time share their loads;
-// the explicit conversions keep a compiler from fusing products and sums, so
-// that every machine renders the same bits.
+// advance computes the next block.
 func (s *String) advance() {
 	keep := s.delay + taps
 	copy(s.buf[:keep], s.buf[s.end-keep:s.end])
-	buf := s.buf[:keep+block]
-	h0, h1, h2, h3, h4, h5, h6, h7 := s.h[0], s.h[1], s.h[2], s.h[3], s.h[4], s.h[5], s.h[6], s.h[7]
-	for n := keep; n < len(buf); n += 4 {
-		x := (*[taps + 3]float32)(buf[n-keep+1:])
-		y := (*[4]float32)(buf[n:])
-		y0 := float32(float32(h0*x[7])+float32(h1*x[6])) + float32(float32(h2*x[5])+float32(h3*x[4]))
-		y0 += float32(float32(h4*x[3])+float32(h5*x[2])) + float32(float32(h6*x[1])+float32(h7*x[0]))
-		y1 := float32(float32(h0*x[8])+float32(h1*x[7])) + float32(float32(h2*x[6])+float32(h3*x[5]))
-		y1 += float32(float32(h4*x[4])+float32(h5*x[3])) + float32(float32(h6*x[2])+float32(h7*x[1]))
-		y2 := float32(float32(h0*x[9])+float32(h1*x[8])) + float32(float32(h2*x[7])+float32(h3*x[6]))
-		y2 += float32(float32(h4*x[5])+float32(h5*x[4])) + float32(float32(h6*x[3])+float32(h7*x[2]))
-		y3 := float32(float32(h0*x[10])+float32(h1*x[9])) + float32(float32(h2*x[8])+float32(h3*x[7]))
-		y3 += float32(float32(h4*x[6])+float32(h5*x[5])) + float32(float32(h6*x[4])+float32(h7*x[3]))
-		y[0], y[1], y[2], y[3] = y0, y1, y2, y3
+	filter(s.buf[:keep+block], keep, &s.h, s.delay)
+	s.pos, s.end = keep, keep+block
+}
+
+// filterPlain runs the loop over buf[from:], a multiple of four samples, from
+// the delay+taps-1 samples or more that stand before. The explicit conversions
+// keep a compiler from fusing products with sums, so that every machine renders
+// the same bits.
+func filterPlain(buf []float32, from int, h *[taps]float32, delay int) {
+	for n := from; n < len(buf); n++ {
+		x := (*[taps]float32)(buf[n-delay-taps+1:])
+		a := float32(float32(h[11]*x[0])+float32(h[10]*x[1])) + float32(float32(h[9]*x[2])+float32(h[8]*x[3]))
+		b := float32(float32(h[7]*x[4])+float32(h[6]*x[5])) + float32(float32(h[5]*x[6])+float32(h[4]*x[7]))
+		c := float32(float32(h[3]*x[8])+float32(h[2]*x[9])) + float32(float32(h[1]*x[10])+float32(h[0]*x[11]))
+		buf[n] = float32(a+b) + c
 	}
-	s.pos, s.end = keep, len(buf)
 }
 
 // samples turns a time into the nearest number of samples.

@@ -1,0 +1,223 @@
+package synth
+
+import (
+	"fmt"
+	"math"
+	"math/cmplx"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"testing"
+	"time"
+
+	"surefret/synth/wav"
+)
+
+// Keys of the open strings, low to high (MIDI 1.0): guitar in standard tuning,
+// the low B of a seven-string, and a five-string bass.
+var openStrings = []int{40, 45, 50, 55, 59, 64, 35, 23, 28, 33, 38, 43}
+
+// keys are the pitches of every string and fret 0 to 24, each once.
+func keys() []int {
+	var out []int
+	for _, open := range openStrings {
+		for fret := range 25 {
+			out = append(out, open+fret)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// pole finds the root of the loop's equation next to z, by Newton's method.
+func (l loop) pole(z complex128) complex128 {
+	for range 30 {
+		var value, slope complex128 // of z^-delay H(z) - 1
+		for j, h := range l.h {
+			n := -float64(l.delay + j)
+			p := complex(float64(h), 0) * cmplx.Exp(complex(n, 0)*cmplx.Log(z))
+			value += p
+			slope += complex(n, 0) * p / z
+		}
+		step := (value - 1) / slope
+		z -= step
+		if cmplx.Abs(step) < 1e-14 {
+			break
+		}
+	}
+	return z
+}
+
+// The string's equation with the very coefficients that sound, solved for every
+// string and fret: pitch, decay and the nine partials above.
+func TestEveryFretIsInTuneAndDiesAwayByTheLaw(t *testing.T) {
+	var pitchWorst, decayWorst, partialWorst float64
+	for _, key := range keys() {
+		for _, rate := range []float64{44100, 48000} {
+			for a4 := 432.0; a4 <= 446; a4 += 0.5 {
+				hz := pitch(key, a4)
+				l := design(hz, rate, DecayTime(hz), trebleTime(hz))
+				w := 2 * math.Pi * hz / rate
+				z := l.pole(cmplx.Rect(1, w))
+				f1 := cmplx.Phase(z) * rate / (2 * math.Pi)
+				t60 := -math.Log(1000) / (math.Log(cmplx.Abs(z)) * rate)
+				pitchWorst = max(pitchWorst, math.Abs(cents(f1, hz)))
+				decayWorst = max(decayWorst, math.Abs(t60/DecayTime(hz)-1))
+				for k := 2.0; k <= 10 && k*w < 0.8*math.Pi; k++ {
+					z := l.pole(cmplx.Rect(0.9999, k*w))
+					if cmplx.Abs(z) >= 1 {
+						t.Errorf("%.2f Hz: partial %g grows", hz, k)
+					}
+					partialWorst = max(partialWorst, math.Abs(cents(cmplx.Phase(z), k*w)))
+				}
+				if z := l.pole(0.9999); cmplx.Abs(z) >= 1 {
+					t.Errorf("%.2f Hz: the mean grows", hz)
+				}
+			}
+		}
+	}
+	t.Logf("worst of %d keys: pitch %.6f cents, T60 %.4f %%, partials 2 to 10 %.3f cents", len(keys()), pitchWorst, 100*decayWorst, partialWorst)
+	if pitchWorst > 0.001 || decayWorst > 0.001 || partialWorst > 0.5 {
+		t.Error("want at most 0.001 cents, 0.1 % and 0.5 cents")
+	}
+}
+
+// The same as it comes out, from the samples.
+func TestRenderedStringsAreInTuneAndDieAwayByTheLaw(t *testing.T) {
+	step := 7
+	if ci() {
+		step = 1
+	}
+	for i, key := range keys() {
+		if i%step != 0 {
+			continue
+		}
+		hz := pitch(key, 440)
+		var s String
+		if err := s.Strike(Pluck{Hz: hz, For: 2 * time.Second}, 48000); err != nil {
+			t.Fatal(err)
+		}
+		x := make([]float32, 2*48000)
+		s.Stream(x)
+		x = x[:90000] // without the fade
+		f1, t60 := partial(x, 48000, hz, hz)
+		if math.Abs(cents(f1, hz)) > 0.001 {
+			t.Errorf("key %d: %.6f cents off", key, cents(f1, hz))
+		}
+		if math.Abs(t60/DecayTime(hz)-1) > 0.001 {
+			t.Errorf("key %d: T60 %.4f s, the law says %.4f", key, t60, DecayTime(hz))
+		}
+		loud := amplitude(x[:9600], 48000, hz, hz)
+		for k := 2.0; k <= 10 && amplitude(x[:9600], 48000, k*hz, hz) > loud/3000; k++ { // to 70 dB under
+			if fk, _ := partial(x[:24000], 48000, k*hz, hz); math.Abs(cents(fk, k*hz)) > 0.5 {
+				t.Errorf("key %d: partial %g is %.3f cents from harmonic", key, k, cents(fk, k*hz))
+			}
+		}
+	}
+}
+
+// The law runs through what was measured on sampled guitars (acoustic steel and
+// clean electric of a General MIDI sound font, research of November 2026).
+func TestDecayFallsWithPitchBetweenMeasuredGuitars(t *testing.T) {
+	for _, a := range []struct{ hz, least, most float64 }{
+		{82.41, 6.9, 20.6}, {110, 6.0, 18.4}, {146.83, 6.5, 16.1}, {329.63, 4.5, 7.2}, {659.26, 3.1, 5.9}, {1318.51, 3.0, 4.8},
+	} {
+		if got := DecayTime(a.hz); got < a.least || got > a.most {
+			t.Errorf("T60 at %g Hz is %.2f s, want %g to %g", a.hz, got, a.least, a.most)
+		}
+	}
+	for hz := LowestHz * 1.0; hz < HighestHz; hz *= 1.01 {
+		if DecayTime(hz*1.01) >= DecayTime(hz) {
+			t.Errorf("a higher string rings longer at %g Hz", hz)
+		}
+	}
+}
+
+// Praat, aubio and, as a peer, the plucked string of sox, all on the same
+// notes: every string and fret at both rates and three pitches of A4 in CI, a
+// sample of them otherwise.
+func TestPraatAndAubioReadTheAskedPitch(t *testing.T) {
+	tool(t, "praat", "praat")
+	dir := t.TempDir()
+	step, tunings := 9, []float64{440}
+	if ci() {
+		step, tunings = 1, []float64{432, 440, 446}
+	}
+	var files []file
+	for _, a4 := range tunings {
+		for i, key := range keys() {
+			for _, rate := range []int{44100, 48000} {
+				if i%step != 0 {
+					continue
+				}
+				hz := pitch(key, a4)
+				cue, err := Render(Note(hz, 1300*time.Millisecond), Options{Rate: rate})
+				if err != nil {
+					t.Fatal(err)
+				}
+				f := file{filepath.Join(dir, fmt.Sprintf("%d-%g-%d.wav", key, a4, rate)), hz, rate}
+				save(t, f.path, cue, wav.Int16)
+				files = append(files, f)
+			}
+		}
+	}
+	var worst, worstComb float64
+	for i, got := range praat(t, files) {
+		off := math.Abs(cents(got, files[i].hz))
+		worst = max(worst, off)
+		if off > 0.01 {
+			t.Errorf("praat: %s is %.4f cents off", filepath.Base(files[i].path), off)
+		}
+	}
+	for i, f := range files {
+		if i%5 == 0 && f.hz > 40 { // its window is too short below
+			worstComb = max(worstComb, math.Abs(cents(aubio(t, f), f.hz)))
+		}
+	}
+	t.Logf("%d notes: worst by praat %.4f cents, by aubio mcomb %.4f cents", len(files), worst, worstComb)
+	if worstComb > 0.05 {
+		t.Error("aubio: want at most 0.05 cents")
+	}
+	pluckedBySox(t, dir)
+}
+
+// pluckedBySox shows how well in tune the peer is; nothing is asked of it.
+func pluckedBySox(t *testing.T, dir string) {
+	sox := tool(t, "sox", "sox")
+	var files []file
+	for key := 40; key <= 88; key += 4 {
+		f := file{filepath.Join(dir, fmt.Sprintf("sox-%d.wav", key)), pitch(key, 440), 48000}
+		cmd := exec.Command(sox, "-n", "-r", "48000", "-b", "16", f.path, "synth", "1.3", "pluck", strconv.FormatFloat(f.hz, 'f', 9, 64))
+		if out, err := cmd.CombinedOutput(); err != nil {
+			t.Fatalf("sox: %v\n%s", err, out)
+		}
+		files = append(files, f)
+	}
+	var worst float64
+	for i, got := range praat(t, files) {
+		worst = max(worst, math.Abs(cents(got, files[i].hz)))
+	}
+	t.Logf("sox synth pluck, %d notes: worst by praat %.4f cents", len(files), worst)
+}
+
+// An octave at the top of the neck must not beat: a quarter of a beat in four
+// seconds at E6 is 0.08 cents (beat rate = high pitch times cents / 1731).
+func TestAnOctaveDoesNotBeat(t *testing.T) {
+	low, high := pitch(76, 440), pitch(88, 440)
+	for _, rate := range []float64{44100, 48000} {
+		a := cmplx.Phase(design(low, rate, DecayTime(low), trebleTime(low)).pole(cmplx.Rect(1, 2*math.Pi*low/rate*2)))
+		b := cmplx.Phase(design(high, rate, DecayTime(high), trebleTime(high)).pole(cmplx.Rect(1, 2*math.Pi*high/rate)))
+		if off := math.Abs(cents(a, b)); off > 0.08 {
+			t.Errorf("at %g: the second partial of E5 is %.4f cents from E6", rate, off)
+		}
+	}
+}
+
+func median(x []float64) float64 {
+	slices.Sort(x)
+	if len(x) == 0 {
+		return math.NaN()
+	}
+	return x[len(x)/2]
+}
