@@ -111,10 +111,9 @@ func (k Key) SignatureName() string {
 // Scale returns the notes of k, rising from the tonic, which is not repeated
 // at the top. 5, 6 or 7 notes.
 func (k Key) Scale() []Note {
-	degrees := k.Mode.Degrees()
-	notes := make([]Note, len(degrees))
-	for i, d := range degrees {
-		notes[i] = k.Note(d)
+	notes := make([]Note, len(modes[k.Mode].places))
+	for i, place := range modes[k.Mode].places {
+		notes[i] = NoteAt(k.Tonic.Fifths() + place)
 	}
 	return notes
 }
@@ -176,7 +175,9 @@ func (k Key) enharmonic(fifths int) Key {
 }
 
 // Contains reports whether n, so spelled, belongs to the scale of k.
-func (k Key) Contains(n Note) bool { return slices.Contains(k.Scale(), n) }
+func (k Key) Contains(n Note) bool {
+	return slices.Contains(modes[k.Mode].places, n.Fifths()-k.Tonic.Fifths())
+}
 
 // KeysOf returns the fifteen keys of a mode in the order of the circle of
 // fifths, from seven flats to seven sharps.

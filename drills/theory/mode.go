@@ -2,6 +2,7 @@ package theory
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -30,27 +31,27 @@ const (
 	Aeolian = Minor
 )
 
-// modes holds, for each Mode, its degrees counted from the major scale, and
-// the place of its signature on the line of fifths seen from a major key on
-// the same tonic.
+// modes holds, for each Mode, its notes as places on the line of fifths seen
+// from the tonic, in the order of the scale, and the place of its signature
+// seen from a major key on the same tonic.
 var modes = [...]struct {
 	name      string
-	degrees   string
+	places    []int
 	signature int
 }{
-	Major:           {"major", "1 2 3 4 5 6 7", 0},
-	Minor:           {"minor", "1 2 b3 4 5 b6 b7", -3},
-	HarmonicMinor:   {"harmonic minor", "1 2 b3 4 5 b6 7", -3},
-	MelodicMinor:    {"melodic minor", "1 2 b3 4 5 6 7", -3},
-	Dorian:          {"dorian", "1 2 b3 4 5 6 b7", -2},
-	Phrygian:        {"phrygian", "1 b2 b3 4 5 b6 b7", -4},
-	Lydian:          {"lydian", "1 2 3 #4 5 6 7", 1},
-	Mixolydian:      {"mixolydian", "1 2 3 4 5 6 b7", -1},
-	Locrian:         {"locrian", "1 b2 b3 4 b5 b6 b7", -5},
-	MajorPentatonic: {"major pentatonic", "1 2 3 5 6", 0},
-	MinorPentatonic: {"minor pentatonic", "1 b3 4 5 b7", -3},
-	MajorBlues:      {"major blues", "1 2 b3 3 5 6", 0},
-	Blues:           {"blues", "1 b3 4 b5 5 b7", -3},
+	Major:           {"major", []int{0, 2, 4, -1, 1, 3, 5}, 0},
+	Minor:           {"minor", []int{0, 2, -3, -1, 1, -4, -2}, -3},
+	HarmonicMinor:   {"harmonic minor", []int{0, 2, -3, -1, 1, -4, 5}, -3},
+	MelodicMinor:    {"melodic minor", []int{0, 2, -3, -1, 1, 3, 5}, -3},
+	Dorian:          {"dorian", []int{0, 2, -3, -1, 1, 3, -2}, -2},
+	Phrygian:        {"phrygian", []int{0, -5, -3, -1, 1, -4, -2}, -4},
+	Lydian:          {"lydian", []int{0, 2, 4, 6, 1, 3, 5}, 1},
+	Mixolydian:      {"mixolydian", []int{0, 2, 4, -1, 1, 3, -2}, -1},
+	Locrian:         {"locrian", []int{0, -5, -3, -1, -6, -4, -2}, -5},
+	MajorPentatonic: {"major pentatonic", []int{0, 2, 4, 1, 3}, 0},
+	MinorPentatonic: {"minor pentatonic", []int{0, -3, -1, 1, -2}, -3},
+	MajorBlues:      {"major blues", []int{0, 2, -3, 4, 1, 3}, 0},
+	Blues:           {"blues", []int{0, -3, -1, -6, 1, -2}, -3},
 }
 
 // modeNames lists what is read besides the names themselves.
@@ -95,19 +96,16 @@ func (m Mode) String() string { return modes[m].name }
 // Degrees returns the degrees of m, rising from the tonic, counted from the
 // major scale: the sixth of the minor is b6. 5, 6 or 7 of them.
 func (m Mode) Degrees() []Degree {
-	degrees := make([]Degree, 0, 7)
-	for f := range strings.FieldsSeq(modes[m].degrees) {
-		d, _, _ := scanDegree(f)
-		degrees = append(degrees, d)
+	degrees := make([]Degree, len(modes[m].places))
+	for i, place := range modes[m].places {
+		n := NoteAt(place)
+		degrees[i] = Degree{int(n.Letter) + 1, n.Alter}
 	}
 	return degrees
 }
 
 // Minor reports whether the third above the tonic is minor.
 func (m Mode) Minor() bool {
-	switch m {
-	case Minor, HarmonicMinor, MelodicMinor, Dorian, Phrygian, Locrian, MinorPentatonic, Blues:
-		return true
-	}
-	return false
+	places := modes[m].places
+	return slices.Contains(places, -3) && !slices.Contains(places, 4)
 }

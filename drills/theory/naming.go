@@ -33,7 +33,7 @@ func ChordsOf(notes ...Note) []Chord {
 		if !ok {
 			return
 		}
-		c := Chord{Root: rootNote, Quality: q}.WithBass(notes[0])
+		c := Chord{Root: rootNote, Quality: q}.overSounding(notes[0])
 		cost := q.tones().oddity()
 		switch {
 		case foreign && c.Inversion() >= 0:
@@ -72,6 +72,17 @@ func ChordsOf(notes ...Note) []Chord {
 		chords = append(chords, r.chord)
 	}
 	return chords
+}
+
+// overSounding returns c over a bass, spelled as c spells that tone if it has
+// it: Cm over D# is Cm/Eb.
+func (c Chord) overSounding(bass Note) Chord {
+	for _, iv := range c.Intervals() {
+		if tone := c.Root.Add(iv); tone.Enharmonic(bass) {
+			return c.WithBass(tone)
+		}
+	}
+	return c.WithBass(bass)
 }
 
 // hear takes the sounding pitch classes as tones above a root. It is not ok

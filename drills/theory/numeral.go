@@ -129,8 +129,10 @@ func ParseNumeral(s string) (Numeral, error) {
 	} else if d, lower, suffix, ok := scanRoman(text); ok {
 		n.Degree = d
 		if suffix, err = n.readApplied(suffix); err == nil {
-			if fig, ok := figuredBass[suffix]; ok {
-				err = n.readFigure(fig, lower)
+			if f, ok := figuredBass[suffix]; ok {
+				n.readFigure(f, lower)
+			} else if strings.HasPrefix(suffix, "6/") && suffix != "6/9" {
+				err = fmt.Errorf("6 is an inversion there and has its own bass")
 			} else {
 				err = n.readSuffix(suffix, lower)
 			}
@@ -144,20 +146,19 @@ func ParseNumeral(s string) (Numeral, error) {
 	return n, nil
 }
 
-// figuredBass holds the figures of the inversions: whether there is a
-// seventh, and which tone is in the bass.
-var figuredBass = map[string]struct {
-	seventh   bool
-	inversion int
-}{
-	"6": {false, 1}, "63": {false, 1}, "64": {false, 2},
-	"65": {true, 1}, "43": {true, 2}, "42": {true, 3},
+// A figure is an inversion in figured bass.
+type figure struct {
+	seventh   bool // of a seventh chord
+	inversion int  // which tone is in the bass
 }
 
-func (n *Numeral) readFigure(f struct {
-	seventh   bool
-	inversion int
-}, lower bool) error {
+var figuredBass = map[string]figure{
+	"6": {false, 1}, "63": {false, 1}, "64": {false, 2}, "65": {true, 1}, "43": {true, 2}, "42": {true, 3},
+	"6/3": {false, 1}, "6/4": {false, 2}, "6/5": {true, 1}, "4/3": {true, 2}, "4/2": {true, 3},
+}
+
+// readFigure sets the plain triad or seventh chord in inversion.
+func (n *Numeral) readFigure(f figure, lower bool) {
 	if lower {
 		n.Quality = MinorTriad
 	}
@@ -165,7 +166,6 @@ func (n *Numeral) readFigure(f struct {
 		n.Quality ^= Quality(minorSeventh)
 	}
 	n.Over = n.Quality.Intervals()[f.inversion]
-	return nil
 }
 
 // readApplied takes a roman numeral after a slash off the end of suffix.
@@ -190,10 +190,7 @@ func (n *Numeral) readSuffix(suffix string, lower bool) (err error) {
 			bass, suffix = d, suffix[:i]
 		}
 	}
-	switch {
-	case !lower:
-	case suffix == "" || strings.IndexAny(suffix[:1], "m-o") < 0 && !strings.HasPrefix(suffix, "dim") &&
-		!strings.HasPrefix(suffix, "°") && !strings.HasPrefix(suffix, "ø"):
+	if lower && !saysThird(suffix) {
 		suffix = "m" + suffix
 	}
 	if n.Quality, err = parseQuality(suffix); err != nil {
@@ -203,6 +200,18 @@ func (n *Numeral) readSuffix(suffix string, lower bool) (err error) {
 		n.Over = DegreeOf(bass.Interval().Plus(n.Interval().Neg())).Interval()
 	}
 	return nil
+}
+
+// saysThird reports whether a suffix leaves nothing for the lower case of the
+// numeral to say.
+func saysThird(suffix string) bool {
+	for _, p := range []string{"dim", "°", "º", "ø", "Ø", "-", "5"} {
+		if strings.HasPrefix(suffix, p) {
+			return true
+		}
+	}
+	return strings.HasPrefix(suffix, "m") && !strings.HasPrefix(suffix, "ma") ||
+		strings.HasPrefix(suffix, "o") && !strings.HasPrefix(suffix, "omit")
 }
 
 // FromMinor reads n as counted from the natural minor scale, where 3, 6 and 7

@@ -251,7 +251,11 @@ func (q Quality) String() string {
 			return p.suffix
 		}
 	}
-	t := q.tones()
+	return q.tones().suffix()
+}
+
+// suffix builds the canonical suffix.
+func (t tones) suffix() string {
 	extension := t.extension()
 	var b strings.Builder
 	switch {
@@ -321,12 +325,14 @@ func (t tones) alteredFifths(first bool) string {
 	return s
 }
 
-// plain holds the suffixes printed most, found without work, and the one that
+// plain holds the suffixes met most, found without work, and the one that
 // the rules would print otherwise.
-var plain = []struct {
+var plain = [...]struct {
 	quality Quality
 	suffix  string
 }{
 	{MajorTriad, ""}, {MinorTriad, "m"}, {Seventh, "7"}, {MinorSeventh, "m7"}, {MajorSeventh, "maj7"},
+	{Diminished, "dim"}, {HalfDiminished, "m7b5"}, {Diminished7, "dim7"}, {Augmented, "aug"}, {MinorMajor7, "mM7"},
+	{AugmentedMajor7, "maj7#5"}, {Sus2, "sus2"}, {Sus4, "sus4"}, {Power, "5"}, {Add9, "add9"},
 	{altered, "7alt"},
 }

@@ -46,7 +46,9 @@ var chordTokens = []struct {
 }{
 	{"minor", minorToken, 0, 0}, {"min", minorToken, 0, 0}, {"Min", minorToken, 0, 0}, {"mi", minorToken, 0, 0},
 	{"major", majorToken, 0, 0}, {"maj", majorToken, 0, 0}, {"Maj", majorToken, 0, 0}, {"MAJ", majorToken, 0, 0},
-	{"ma7", majorToken, 0, 7}, {"ma9", majorToken, 0, 9}, {"M", majorToken, 0, 0}, {"m", minorToken, 0, 0},
+	{"ma7", majorToken, 0, 7}, {"ma9", majorToken, 0, 9}, {"ma11", majorToken, 0, 11}, {"ma13", majorToken, 0, 13},
+	{"M", majorToken, 0, 0}, {"m", minorToken, 0, 0},
+	{"omit3", omitToken, anyThird, 0}, {"omit5", omitToken, anyFifth, 0},
 	{"^", triangleToken, 0, 0}, {"ø", halfToken, 0, 0}, {"o", dimToken, 0, 0},
 	{"dim", dimToken, 0, 0}, {"Dim", dimToken, 0, 0}, {"aug", augToken, 0, 0}, {"Aug", augToken, 0, 0},
 	{"sus24", susToken, second | fourth, 0}, {"sus42", susToken, second | fourth, 0},
@@ -61,8 +63,8 @@ var chordTokens = []struct {
 	{"addb13", addToken, flatThirteenth, 0}, {"addb6", addToken, flatThirteenth, 0},
 	{"add9", addToken, ninth, 0}, {"add2", addToken, ninth, 0}, {"add11", addToken, eleventh, 0},
 	{"add4", addToken, eleventh, 0}, {"add13", addToken, thirteenth, 0}, {"add6", addToken, thirteenth, 0},
-	{"no3rd", omitToken, anyThird, 0}, {"no3", omitToken, anyThird, 0}, {"omit3", omitToken, anyThird, 0},
-	{"no5th", omitToken, anyFifth, 0}, {"no5", omitToken, anyFifth, 0}, {"omit5", omitToken, anyFifth, 0},
+	{"no3rd", omitToken, anyThird, 0}, {"no3", omitToken, anyThird, 0},
+	{"no5th", omitToken, anyFifth, 0}, {"no5", omitToken, anyFifth, 0},
 	{"alt", figureToken, flatFifth | sharpFifth | flatNinth | sharpNinth, 7},
 	{"6/9", figureToken, 0, 69}, {"69", figureToken, 0, 69},
 	{"13", figureToken, 0, 13}, {"11", figureToken, 0, 11}, {"9", figureToken, 0, 9}, {"7", figureToken, 0, 7},
@@ -82,6 +84,9 @@ var afterFigure = []struct {
 var suffixSpelling = strings.NewReplacer("♭", "b", "♯", "#", "Δ", "^", "∆", "^", "△", "^", "°", "o", "º", "o", "Ø", "ø",
 	" ", "", "(", "", ")", "", ",", "")
 
+// respelled reports whether suffixSpelling may have to do with r.
+func respelled(r rune) bool { return r > 0x7f || r == ' ' || r == '(' || r == ')' || r == ',' }
+
 // parseQuality reads a chord suffix. The error says what stopped it.
 func parseQuality(suffix string) (Quality, error) {
 	for _, p := range plain {
@@ -90,7 +95,10 @@ func parseQuality(suffix string) (Quality, error) {
 		}
 	}
 	var s symbol
-	rest := suffixSpelling.Replace(suffix)
+	rest := suffix
+	if strings.ContainsFunc(suffix, respelled) {
+		rest = suffixSpelling.Replace(suffix)
+	}
 	for rest != "" {
 		after, ok := s.next(rest)
 		if !ok {
