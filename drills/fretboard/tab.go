@@ -1,0 +1,397 @@
+package fretboard
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+
+	"surefret/drills/theory"
+)
+
+// A Tab is a file of ASCII tablature: systems of as many lines as the neck has
+// strings, string 1 on top, and text between them that is kept as it is. It
+// keeps every character that it read, so that writing an unchanged part gives
+// the same bytes.
+type Tab struct {
+	part    Part
+	lines   []tabLine
+	systems []system
+	spots   []spot // one per event of part
+}
+
+// A tabLine is one line of the file with the line ending that it had.
+type tabLine struct{ text, ending string }
+
+// A system is one set of lines that are read together.
+type system struct {
+	first int // the index of its first line
+	bar   int // how many bars come before it
+	rows  []row
+}
+
+// A row is one string of one system. Its cells are cut at the bar lines:
+// bars[0] stands before segment 0, bars[1] after it, and so on.
+type row struct {
+	label    string // whatever stands before the first cell
+	bars     []string
+	segments [][]rune
+	columns  []int // the column of each segment in the line, from 0
+	tail     string
+}
+
+// A spot says where an event stands in its file.
+type spot struct {
+	system, segment int
+	column          int // of the first number's first digit
+	tokens          []token
+}
+
+// A token is one number, with its marks, in a segment of a row.
+type token struct {
+	row           int
+	start, number int // cells: of the marks before, of the number
+	marks, end    int // of the marks after, and one past them
+	note          Fretted
+}
+
+// A TabError says what is wrong with a tablature and where.
+type TabError struct {
+	Line, Column int // from 1
+	Problem      string
+}
+
+func (e *TabError) Error() string {
+	return fmt.Sprintf("line %d, column %d: %s", e.Line, e.Column, e.Problem)
+}
+
+// ParseTab reads tablature for a neck; its capo is where fret 0 lies. It takes
+// tablature as people write it: with labels or without, bars that do not line
+// up, numbers of two digits aligned left or right, Windows line ends, tabs and
+// text between the systems. The marks h p / \ ~ x ( ), and the rarer b r s t v
+// ^ * < > [ ] = . + are carried along.
+//
+// The error is a [*TabError].
+func ParseTab(text string, fb Fretboard) (*Tab, error) {
+	t := &Tab{part: Part{Neck: fb}}
+	for len(text) > 0 {
+		line, rest, found := strings.Cut(text, "\n")
+		l := tabLine{text: line}
+		if found {
+			l.ending = "\n"
+		}
+		if s, ok := strings.CutSuffix(line, "\r"); ok {
+			l.text, l.ending = s, "\r"+l.ending
+		}
+		t.lines, text = append(t.lines, l), rest
+	}
+	strs := fb.Tuning.Strings()
+	for i := 0; i < len(t.lines); {
+		n := 0
+		for i+n < len(t.lines) && looksLikeTab(t.lines[i+n].text) {
+			n++
+		}
+		if n == 0 {
+			i++
+			continue
+		}
+		if n%strs != 0 {
+			if !t.holdsFrets(i, n) { // a ruled line in the text
+				i += n
+				continue
+			}
+			return nil, &TabError{i + 1, 1, fmt.Sprintf("found %s of tablature together, expected %d, string 1 on top", count(n, "line"), strs)}
+		}
+		for ; n > 0; n -= strs {
+			if err := t.readSystem(i); err != nil {
+				return nil, err
+			}
+			i += strs
+		}
+	}
+	if len(t.systems) == 0 {
+		return nil, &TabError{1, 1, fmt.Sprintf("found no tablature, expected %d lines of dashes and frets, string 1 on top", strs)}
+	}
+	return t, nil
+}
+
+// Part returns the part that the tablature holds.
+func (t *Tab) Part() Part { return t.part }
+
+// holdsFrets reports whether any of n lines from i holds a number.
+func (t *Tab) holdsFrets(i, n int) bool {
+	for _, l := range t.lines[i : i+n] {
+		if strings.ContainsAny(l.text, "0123456789") {
+			return true
+		}
+	}
+	return false
+}
+
+// marks are the signs that may stand by a number.
+const marks = `hHpP/\~xX()bBrRsStTvV^*<>[]{}=.+'oO`
+
+// slurs are the marks that lead into the next number without a new stroke;
+// bends do so only where the number stands right behind them.
+const (
+	slurs = `hHpP/\sS`
+	bends = `bBrR`
+)
+
+func isDash(r rune) bool { return r == '-' || r == '–' || r == '—' || r == '−' || r == '‒' }
+
+func isFill(r rune) bool { return isDash(r) || r == ' ' }
+
+func isBar(r rune) bool { return r == '|' || r == ':' }
+
+// looksLikeTab reports whether a line is meant as one string of a system: for
+// the most part dashes, bars and numbers, up to its last bar.
+func looksLikeTab(line string) bool {
+	if i := strings.LastIndexByte(line, '|'); i >= 0 && strings.ContainsFunc(line[:i], isDash) {
+		line = line[:i+1]
+	}
+	cells := line[len(tabLabel(line)):]
+	dashes, drawn, all, odd, digits := 0, 0, 0, 0, 0
+	for _, r := range cells {
+		switch {
+		case unicode.IsSpace(r):
+			continue
+		case isDash(r):
+			dashes++
+			drawn++
+		case r >= '0' && r <= '9':
+			digits++
+			drawn++
+		case isBar(r):
+			drawn++
+		case !strings.ContainsRune(marks, r):
+			odd++
+		}
+		all++
+	}
+	if odd > 0 && digits == 0 { // "let ring ----|", "PM -----"
+		return false
+	}
+	return (dashes > 1 || dashes == 1 && strings.Contains(cells, "|")) && 5*drawn >= 3*all
+}
+
+// tabLabel returns what stands before the cells of a line: space, a string's
+// name or number, and space. "e|", "Bb |", " 6|", "|e" are labels with what
+// parts them from the cells, as far as that is no bar.
+func tabLabel(line string) string {
+	i := 0
+	space := func() {
+		for i < len(line) && (line[i] == ' ' || line[i] == '\t') {
+			i++
+		}
+	}
+	space()
+	start := i
+	if i < len(line) && line[i] >= '1' && line[i] <= '9' {
+		// A digit is a string's number only if something parts it from the
+		// cells; else it is a fret.
+		if j := i + 1; j < len(line) && strings.IndexByte("|: )", line[j]) >= 0 {
+			i++
+		}
+	} else if i < len(line) && strings.IndexByte("ABCDEFGabcdefg", line[i]) >= 0 {
+		i++
+		for _, sign := range []string{"#", "b", "♯", "♭"} {
+			if strings.HasPrefix(line[i:], sign) {
+				i += len(sign)
+				break
+			}
+		}
+		if i < len(line) && line[i] >= '0' && line[i] <= '9' && !(i+1 < len(line) && line[i+1] >= '0' && line[i+1] <= '9') {
+			i++ // an octave: E4
+		}
+	}
+	if i > start {
+		if i < len(line) && (line[i] == ')' || line[i] == ']') {
+			i++
+		}
+		space()
+	}
+	return line[:i]
+}
+
+// checkLabels makes sure that the tablature is for this tuning and not written
+// upside down, as far as its labels tell: they name the strings of the tuning,
+// or those of the standard one, which many keep for a guitar tuned down.
+func (t *Tab) checkLabels(sys system) error {
+	tuning := t.part.Neck.Tuning
+	var names []theory.Note
+	for _, r := range sys.rows {
+		n, err := theory.ParseNote(strings.TrimRight(strings.TrimSpace(r.label), "0123456789)]"))
+		if err != nil {
+			return nil // not all strings are named
+		}
+		names = append(names, n)
+	}
+	fit := func(tuning Tuning) int {
+		for i, n := range names {
+			if i >= len(tuning.Open) || !n.Enharmonic(tuning.Open[i].Note) {
+				return i
+			}
+		}
+		return -1
+	}
+	wrong := fit(tuning)
+	if wrong < 0 || fit(Standard) < 0 {
+		return nil
+	}
+	slices.Reverse(names)
+	if fit(tuning) < 0 {
+		return &TabError{sys.first + 1, 1, "the labels run from the lowest string, expected string 1 on top"}
+	}
+	slices.Reverse(names)
+	return &TabError{sys.first + wrong + 1, 1, fmt.Sprintf("string %d is labelled %s, expected %s as in the tuning %q: name the tuning that the tablature is for",
+		wrong+1, names[wrong], tuning.Open[wrong].Note, tuning.Name)}
+}
+
+// readSystem reads the system whose first line is at index first.
+func (t *Tab) readSystem(first int) error {
+	strs := t.part.Neck.Tuning.Strings()
+	sys := system{first: first}
+	if n := len(t.systems); n > 0 {
+		sys.bar = t.systems[n-1].bar + len(t.systems[n-1].rows[0].segments)
+	}
+	for s := range strs {
+		r, err := cut(t.lines[first+s].text, first+s+1)
+		if err != nil {
+			return err
+		}
+		sys.rows = append(sys.rows, r)
+	}
+	if err := t.checkLabels(sys); err != nil {
+		return err
+	}
+	longest := 0
+	for _, r := range sys.rows {
+		longest = max(longest, len(r.segments))
+	}
+	for i, r := range sys.rows {
+		if len(r.segments) != longest {
+			return &TabError{first + i + 1, 1, fmt.Sprintf("string %d has %s in this system, expected %d as on the longest string",
+				i+1, count(len(r.segments), "bar"), longest)}
+		}
+	}
+	t.systems = append(t.systems, sys)
+	for seg := range longest {
+		if err := t.readSegment(len(t.systems)-1, seg); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// cut parts a line of tablature at its bar lines.
+func cut(line string, number int) (row, error) {
+	r := row{label: tabLabel(line)}
+	column := len([]rune(r.label))
+	cells := expand(line[len(r.label):], column)
+	for i := 0; i < len(cells); {
+		start := i
+		for i < len(cells) && barAt(cells, i, start) {
+			i++
+		}
+		r.bars = append(r.bars, string(cells[start:i]))
+		start = i
+		for i < len(cells) && !barAt(cells, i, i) {
+			i++
+		}
+		segment := cells[start:i]
+		if i == len(cells) && !slices.ContainsFunc(segment, isDash) && len(r.segments) > 0 {
+			r.tail = string(segment) // "x2", a comment
+			break
+		}
+		if i == len(cells) && len(segment) == 0 {
+			break
+		}
+		r.segments = append(r.segments, segment)
+		r.columns = append(r.columns, column+start)
+	}
+	if len(r.bars) == len(r.segments) {
+		r.bars = append(r.bars, "")
+	}
+	for s, segment := range r.segments {
+		for i, c := range segment {
+			if !isFill(c) && !(c >= '0' && c <= '9') && !strings.ContainsRune(marks, c) {
+				return row{}, &TabError{number, r.columns[s] + i + 1, fmt.Sprintf(`found %q, expected a fret, a dash, a bar or one of h p / \ ~ x ( )`, c)}
+			}
+		}
+	}
+	return r, nil
+}
+
+// barAt reports whether cell i belongs to a bar line that began at start. The
+// dots of a repeat, * or o, do if they touch a line: "||*" and "*||".
+func barAt(cells []rune, i, start int) bool {
+	if cells[i] == '*' || cells[i] == 'o' {
+		return i > start || i+1 < len(cells) && isBar(cells[i+1])
+	}
+	return isBar(cells[i])
+}
+
+// expand turns tab stops into the spaces that they stand for.
+func expand(s string, column int) []rune {
+	cells := make([]rune, 0, len(s))
+	for _, c := range s {
+		if c != '\t' {
+			cells = append(cells, c)
+			continue
+		}
+		cells = append(cells, ' ')
+		for (column+len(cells))%8 != 0 {
+			cells = append(cells, ' ')
+		}
+	}
+	return cells
+}
+
+// readSegment reads one bar of a system into events.
+func (t *Tab) readSegment(s, seg int) error {
+	sys := &t.systems[s]
+	var tokens []token
+	width := 0
+	for i := range sys.rows {
+		r := &sys.rows[i]
+		width = max(width, len(r.segments[seg]))
+		found, bad := tokenize(r.segments[seg], i)
+		if bad != nil {
+			return &TabError{sys.first + i + 1, r.columns[seg] + bad.at + 1, bad.problem}
+		}
+		tokens = append(tokens, found...)
+	}
+	// Numbers whose columns overlap sound together: 10 over a 9 that is aligned
+	// left or right.
+	slices.SortFunc(tokens, func(a, b token) int {
+		return cmp.Or(cmp.Compare(a.number, b.number), cmp.Compare(a.row, b.row))
+	})
+	for i := 0; i < len(tokens); {
+		start, end := tokens[i].number, tokens[i].marks
+		j := i
+		var taken uint16
+		for j < len(tokens) && (tokens[j].number == start || tokens[j].number < end) && taken&(1<<tokens[j].row) == 0 {
+			if tokens[j].number == start {
+				end = max(end, tokens[j].marks)
+			}
+			taken |= 1 << tokens[j].row
+			j++
+		}
+		at := spot{system: s, segment: seg, column: start, tokens: slices.Clone(tokens[i:j])}
+		slices.SortFunc(at.tokens, func(a, b token) int { return a.row - b.row })
+		e := Event{Bar: sys.bar + seg + 1}
+		for _, tok := range at.tokens {
+			e.Notes = append(e.Notes, tok.note)
+		}
+		next := width
+		if j < len(tokens) {
+			next = tokens[j].number
+		}
+		e.Beats = float64(next-start) / float64(width) * 4
+		t.part.Events, t.spots = append(t.part.Events, e), append(t.spots, at)
+		i = j
+	}
+	return nil
+}

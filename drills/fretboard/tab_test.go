@@ -1,0 +1,178 @@
+package fretboard_test
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"surefret/drills/fretboard"
+)
+
+// Songs of the Saltmarsh Five, written as players write: our own inventions.
+var asWritten = map[string]string{
+	"plain": `Lantern on the Quay (riff)
+Saltmarsh Five, as Wren plays it
+
+e|-----------------|-----------------|
+B|-----3-----------|-----------------|
+G|---2---2---------|-2---2---2-------|
+D|-0-------4h5p4-0-|---0---4---0-----|
+A|-----------------|-----------------|
+E|-----------------|-------------3---|
+`,
+	"no labels, uneven dashes, lyrics": `   G            D
+   Low tide, high tide
+-3------3--|-2----2---|
+-3---3-----|-3--3----|
+-0---0-----|-2-----2--|
+-0---------|-0--------|
+-2---------|---------|
+-3---------|----------|
+
+   all the boats come home        (twice)
+
+|-----------|
+|-----------|
+|---------0-|
+|---0-2-4---|
+|-2---------|
+|-----------|  x2
+`,
+	"Windows line ends and tabs": "Verse\t1\r\ne|--10--12--x--|\r\nB|--10--13--x--|\r\nG|---9--12--x--|\r\nD|-----------|\t\r\nA|--x---(5)----|\r\nE|-------------|\r\n\tend",
+	"marks": `
+e|--(5)--7~~~~--/9--|
+B|--5h7p5-----------|
+G|--5-h-7---7\5-----|
+D|------x--x--------|
+A|-----------3b5r3--|
+E|--12/14-----------|
+`,
+	"two systems without a gap, annotations": `let ring ---------------|
+e|--0--3--|
+B|--1--0--|
+G|--0--0--|
+D|--2--0--|
+A|--3--2--|
+E|-----3--|
+e|--0--0--|
+B|--1--1--|
+G|--2--2--|
+D|--3--2--|
+A|--3--0--|
+E|--1-----|
+P.M.---|
+-----------------------------
+capo 2 -- play it twice -- softly
+`,
+	"dashes from a word processor": "e|–3–5–|\nB|–––––|\nG|–––––|\nD|–––––|\nA|–––––|\nE|–3–––|",
+	"spaces and colons":            "e:---0---3--\nB:---1---0--\nG:---0---0--\nD:---2---0--\nA:---3---2--\nE:-------3--\n",
+	"repeats":                      "e||:--0--:||\nB||:--1--:||\nG||:--0--:||\nD||*--2--*||\nA||*--3--*||\nE||:-----:||\n",
+	"numbered strings":             "1|--0--|\n2|--1--|\n3|--0--|\n4|--2--|\n5|--3--|\n6|-----|\n",
+}
+
+func TestUnchangedTablatureIsWrittenByteForByte(t *testing.T) {
+	for name, text := range asWritten {
+		tab, err := fretboard.ParseTab(text, guitar)
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		if got := tab.String(); got != text {
+			t.Errorf("%s: read and written\n%s", name, cmp.Diff(text, got))
+		}
+		got, err := tab.Write(tab.Part().Events)
+		if err != nil || got != text {
+			t.Errorf("%s: written with its own events (%v)\n%s", name, err, cmp.Diff(text, got))
+		}
+	}
+}
+
+func TestTablatureIsReadAsPlayersMeanIt(t *testing.T) {
+	for name, want := range map[string]string{
+		"plain": "1: 4/0 | 3/2 | 2/3 | 3/2 | 4/4 | ~4/5 | ~4/4 | 4/0 || 2: 3/2 | 4/0 | 3/2 | 4/4 | 3/2 | 4/0 | 6/3",
+		"no labels, uneven dashes, lyrics": "1: 1/3 2/3 3/0 4/0 5/2 6/3 | 2/3 3/0 | 1/3 || 2: 1/2 2/3 3/2 4/0 | 2/3 | 1/2 | 3/2 || " +
+			"3: 5/2 | 4/0 | 4/2 | 4/4 | 3/0",
+		"Windows line ends and tabs":             "1: 1/10 2/10 3/9 5/x | 1/12 2/13 3/12 5/(5) | 1/x 2/x 3/x",
+		"marks":                                  "1: 1/(5) 2/5 3/5 6/12 | ~2/7 | ~2/5 ~3/7 4/x ~6/14 | 1/7 | 4/x | 3/7 | 5/3 | ~3/5 | ~5/5 | 1//9 ~5/3",
+		"two systems without a gap, annotations": "1: 1/0 2/1 3/0 4/2 5/3 | 1/3 2/0 3/0 4/0 5/2 6/3 || 2: 1/0 2/1 3/2 4/3 5/3 6/1 | 1/0 2/1 3/2 4/2 5/0",
+		"dashes from a word processor":           "1: 1/3 6/3 | 1/5",
+		"spaces and colons":                      "1: 1/0 2/1 3/0 4/2 5/3 | 1/3 2/0 3/0 4/0 5/2 6/3",
+		"repeats":                                "1: 1/0 2/1 3/0 4/2 5/3",
+		"numbered strings":                       "1: 1/0 2/1 3/0 4/2 5/3",
+	} {
+		tab, err := fretboard.ParseTab(asWritten[name], guitar)
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		if got := spellPart(tab.Part()); got != want {
+			t.Errorf("%s:\n got %s\nwant %s", name, got, want)
+		}
+	}
+}
+
+// spellPart writes a part by bars and events; ~ marks a slurred note.
+func spellPart(p fretboard.Part) string {
+	var bars []string
+	bar := 0
+	for _, e := range p.Events {
+		var notes []string
+		for _, n := range e.Notes {
+			fret := fmt.Sprint(n.Fret)
+			if n.Dead {
+				fret = "x"
+			}
+			if n.Before == "(" {
+				fret = "(" + fret + ")"
+			} else {
+				fret = n.Before + fret
+			}
+			if n.Slurred {
+				notes = append(notes, fmt.Sprintf("~%d/%s", n.String, fret))
+			} else {
+				notes = append(notes, fmt.Sprintf("%d/%s", n.String, fret))
+			}
+		}
+		text := strings.Join(notes, " ")
+		if e.Bar != bar {
+			bar = e.Bar
+			bars = append(bars, fmt.Sprintf("%d: %s", bar, text))
+		} else {
+			bars[len(bars)-1] += " | " + text
+		}
+	}
+	return strings.Join(bars, " || ")
+}
+
+func TestBadTablatureIsPlacedByLineAndColumn(t *testing.T) {
+	ok := "e|--0--|\nB|--1--|\nG|--0--|\nD|--2--|\nA|--3--|\nE|-----|\n"
+	for _, c := range []struct {
+		name, text   string
+		line, column int
+		problem      string
+	}{
+		{"no tablature", "just words\n", 1, 1, "found no tablature"},
+		{"empty", "", 1, 1, "found no tablature"},
+		{"a string missing", "Riff\n\n" + strings.TrimPrefix(ok, "e|--0--|\n"), 3, 1, "found 5 lines of tablature together, expected 6"},
+		{"a strange sign", strings.Replace(ok, "G|--0--|", "G|--0-?|", 1), 3, 7, "found '?', expected a fret"},
+		{"a fret too far", strings.Replace(ok, "B|--1--|", "B|--99-|", 1), 2, 5, "found fret 99, expected 0 to 36"},
+		{"numbers run together", strings.Replace(ok, "B|--1--|", "B|-1212|", 1), 2, 4, "found fret 1212"},
+		{"a bar missing", strings.Replace(ok, "D|--2--|", "D|--2--|--|", 1), 1, 1, "string 1 has 1 bar in this system, expected 2"},
+		{"upside down", "E|--3--|\nA|-----|\nD|-----|\nG|-----|\nB|-----|\ne|--3--|\n", 1, 1, "the labels run from the lowest string"},
+		{"another tuning", strings.Replace(ok, "E|", "D|", 1), 6, 1, `string 6 is labelled D, expected E as in the tuning "standard"`},
+	} {
+		_, err := fretboard.ParseTab(c.text, guitar)
+		var te *fretboard.TabError
+		if !errors.As(err, &te) {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		oneSentence(t, err)
+		if te.Line != c.line || te.Column != c.column || !strings.Contains(te.Problem, c.problem) {
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+}
