@@ -287,7 +287,7 @@ func parseSignature(answer string) (int, error) {
 	sign := strings.TrimPrefix(text, digits)
 	n, err := strconv.Atoi(digits)
 	switch {
-	case text == "no" || text == "none":
+	case strings.HasPrefix(text, "no"):
 		return 0, nil
 	case err != nil || n < 0 || n > 7 || n > 0 && sign == "":
 	case n == 0:
