@@ -153,8 +153,10 @@ func (c Course) Run(b *board.Board, rule Rule) (Record, error) {
 	luck := lottery{key: c.key(), asked: make([]uint32, c.Size)}
 	gig := c.Gig()
 	fluent := make([]float64, c.Size)
-	practised := 0.0
-	half := false
+	practised, earlier := 0.0, 0.0
+	player.Fluencies(0, fluent)
+	before := mean(fluent)
+	half := before >= 0.5
 	for d, at := range c.Dates() {
 		if rule.Until > 0 && d >= rule.Until {
 			break
@@ -167,9 +169,11 @@ func (c Course) Run(b *board.Board, rule Rule) (Record, error) {
 		}
 		player.Fluencies(float64(d)+lookHour/24, fluent)
 		rec.Share[d] = mean(fluent)
-		if !half && rec.Share[d] >= 0.5 {
-			half, rec.Half = true, practised/60
+		if now := rec.Share[d]; !half && now >= 0.5 {
+			// Somewhere within the sitting: share the minutes out evenly.
+			half, rec.Half = true, (earlier+(practised-earlier)*(0.5-before)/(now-before))/60
 		}
+		before, earlier = rec.Share[d], practised
 		if d+1 == gigDay {
 			for _, i := range gig {
 				rec.Gig += fluent[i] / float64(len(gig))

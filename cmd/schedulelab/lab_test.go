@@ -14,11 +14,11 @@ import (
 func TestTheRecordsDoNotDependOnTheProcessors(t *testing.T) {
 	play := func(processors int) *Lab {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(processors))
-		l, err := NewLab([]string{"half-life", "race"}, []int{200}, []int{1, 2})
+		l, err := NewLab([]string{"half-life", "published"}, []int{200}, []int{1, 2})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := l.Play([]Rule{{Name: random, New: policy.Random}, {Name: planner, New: policy.Leitner(policy.BySpeed, policy.Pace{}, 0, false)}}); err != nil {
+		if err := l.Play([]Rule{{Name: random, New: policy.Random}, {Name: planner, New: policy.Leitner(policy.Setting{Grading: policy.BySpeed}, false)}}); err != nil {
 			t.Fatal(err)
 		}
 		return l
@@ -76,6 +76,20 @@ func TestTheVerdictIsOfTheNumbers(t *testing.T) {
 	} {
 		if got := verdict(c.ours, c.minutes); got != c.want {
 			t.Errorf("share %v in %v minutes is judged %s, want %s", c.ours, c.minutes, got, c.want)
+		}
+	}
+}
+
+func TestBelowRandomMeansBeyondTheInterval(t *testing.T) {
+	for _, c := range []struct {
+		noise float64
+		met   bool
+	}{{0.001, false}, {0.1, true}} {
+		l := made(6, map[string]func(int) Record{random: flat(0.5, 1), planner: func(seed int) Record {
+			return flat(0.49+c.noise*float64(seed%2*2-1), 1)(seed)
+		}})
+		if b := l.cellBars([]string{random})[1]; b.Met != c.met {
+			t.Errorf("one point below with noise of %v: %+v", c.noise, b)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"strings"
 
 	"surefret/cmd/schedulelab/policy"
@@ -32,22 +33,31 @@ func candidates() []candidate {
 		}
 		for _, p := range policy.Paces {
 			for _, r := range repeats {
-				setting := ", " + p.String() + ", " + r.String()
-				kind := "Leitner " + g.String()
-				all = append(all,
-					candidate{kind + setting, kind, p.PerDay, policy.Leitner(g, p, r, false)},
-					candidate{kind + setting + ", gentle", kind, p.PerDay, policy.Leitner(g, p, r, true)})
-				kind = "SM-2 " + g.String()
-				all = append(all, candidate{kind + setting, kind, p.PerDay, policy.SM2(g, p, r)})
-				kind = "published " + g.String()
-				for _, retention := range []struct {
-					value float64
-					name  string
-				}{{0.80, " at 0.80"}, {0.85, " at 0.85"}, {0.90, " at 0.90"}, {0.95, " at 0.95"}} {
-					all = append(all, candidate{kind + retention.name + setting, kind, p.PerDay, policy.Published(g, p, r, retention.value)})
+				for _, spare := range []policy.Spare{policy.SoonestDue, policy.LongestRest} {
+					all = append(all, ofSetting(policy.Setting{Grading: g, Pace: p, Repeat: r, Spare: spare})...)
 				}
 			}
 		}
+	}
+	return all
+}
+
+// ofSetting is every rule at one setting.
+func ofSetting(s policy.Setting) []candidate {
+	name := func(rule string) (kind, name string) {
+		return rule + " " + s.Grading.String(), rule + " " + s.String()
+	}
+	kind, full := name("Leitner")
+	all := []candidate{
+		{full, kind, s.Pace.PerDay, policy.Leitner(s, false)},
+		{full + ", gentle", kind, s.Pace.PerDay, policy.Leitner(s, true)},
+	}
+	kind, full = name("SM-2")
+	all = append(all, candidate{full, kind, s.Pace.PerDay, policy.SM2(s)})
+	kind, full = name("published")
+	for _, retention := range []float64{0.80, 0.85, 0.90, 0.95} {
+		at := fmt.Sprintf("%s at %.2f", full, retention)
+		all = append(all, candidate{at, kind, s.Pace.PerDay, policy.Published(s, retention)})
 	}
 	return all
 }
@@ -57,16 +67,16 @@ func candidates() []candidate {
 // `schedulelab --tune` found them on seeds that the table does not use.
 var tuned = []string{
 	"blocked, 2 in a row",
-	"Leitner by answer, new at will, misses again",
-	"Leitner by speed, new at will, misses again",
-	"SM-2 by answer, new at will, misses again",
-	"SM-2 by speed, new at will, misses again",
-	"published by answer at 0.90, new at will, misses again",
-	"published by speed at 0.90, new at will, misses again",
-	"Leitner by answer, 10 new a day, misses again",
-	"Leitner by speed, 10 new a day, misses again",
-	"SM-2 by answer, 10 new a day, misses again",
-	"SM-2 by speed, 10 new a day, misses again",
+	"Leitner by answer, new at will, misses again, then soonest due",
+	"Leitner by speed, new at will, misses again, then soonest due",
+	"SM-2 by answer, new at will, misses again, then soonest due",
+	"SM-2 by speed, new at will, misses again, then soonest due",
+	"published by answer, new at will, misses again, then soonest due at 0.90",
+	"published by speed, new at will, misses again, then soonest due at 0.90",
+	"Leitner by answer, 10 new a day, misses again, then soonest due",
+	"Leitner by speed, 10 new a day, misses again, then soonest due",
+	"SM-2 by answer, 10 new a day, misses again, then soonest due",
+	"SM-2 by speed, 10 new a day, misses again, then soonest due",
 }
 
 const (

@@ -2,9 +2,11 @@ package dsr_test
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"surefret/cmd/schedulelab/dsr"
+	"surefret/scheduler"
 )
 
 // The values are those of ts-fsrs 5.4.2, an independent implementation of
@@ -45,6 +47,24 @@ func TestRecallIsNineTenthsAfterStability(t *testing.T) {
 	for _, want := range []float64{0.8, 0.9, 0.95} {
 		if r := m.Recall(s, m.Interval(s, want)); math.Abs(r-want) > 1e-12 {
 			t.Errorf("recall after the interval for %v is %v", want, r)
+		}
+	}
+}
+
+// The planner's own formulas were written apart from these.
+func TestRandomHistoriesEndAsInThePlanner(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 3))
+	m := dsr.NewModel(dsr.Published)
+	for range 500 {
+		var s dsr.Memory
+		var o scheduler.Memory
+		for range 10 {
+			days, grade := rng.IntN(40)*rng.IntN(2), 1+rng.IntN(4)
+			s = m.Next(s, float64(days), dsr.Grade(grade))
+			o = scheduler.DefaultWeights.Next(o, days, scheduler.Grade(grade))
+			if math.Abs(s.Stability/o.Stability-1) > 1e-9 || math.Abs(s.Difficulty-o.Difficulty) > 1e-9 {
+				t.Fatalf("%+v here, %+v in the planner", s, o)
+			}
 		}
 	}
 }

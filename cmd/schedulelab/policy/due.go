@@ -31,23 +31,44 @@ func (p Pace) String() string {
 	return fmt.Sprintf("new under %d due", p.Waiting)
 }
 
+// A Spare says what to practise once nothing is due and no new item may come.
+type Spare int
+
+const (
+	SoonestDue  Spare = iota // what would be due next
+	LongestRest              // what was not asked for longest
+)
+
+func (s Spare) String() string {
+	return [...]string{"then soonest due", "then longest rested"}[s]
+}
+
+// A Setting is what all the rules of this file can be tuned in.
+type Setting struct {
+	Grading Grading
+	Pace    Pace
+	Repeat  Repeat
+	Spare   Spare
+}
+
+func (s Setting) String() string {
+	return s.Grading.String() + ", " + s.Pace.String() + ", " + s.Repeat.String() + ", " + s.Spare.String()
+}
+
 // A rule is what Leitner, SM-2 and the published model differ in: when an
 // item, answered now with the given outcome, is due again.
 type rule interface {
 	answered(item int, now float64, o scheduler.Outcome) (due float64)
-	// again reports whether the item should return in the same sitting.
-	again(o scheduler.Outcome) bool
 }
 
 // dueFirst asks what is due, most overdue for its interval first, then new
-// items at the pace, then what will be due soonest: it never idles. Missed
+// items at the pace, then what the setting has for spare time: it never idles. Missed
 // items return in the sitting after some others.
 type dueFirst struct {
-	items   []scheduler.Item
-	rule    rule
-	grading Grading
-	pace    Pace
-	rng     *rand.Rand
+	Setting
+	items []scheduler.Item
+	rule  rule
+	rng   *rand.Rand
 
 	last, due []float64 // days; last 0 is never met
 	fresh     []int     // not met yet, in the order they will be
@@ -64,9 +85,9 @@ type back struct{ item, from int }
 // returnAfter is the number of other questions before a missed item returns.
 const returnAfter = 8
 
-func newDueFirst(items []scheduler.Item, seed uint64, r rule, g Grading, p Pace) *dueFirst {
+func newDueFirst(items []scheduler.Item, seed uint64, r rule, s Setting) *dueFirst {
 	d := &dueFirst{
-		items: items, rule: r, grading: g, pace: p,
+		Setting: s, items: items, rule: r,
 		rng:  rand.New(rand.NewPCG(seed, 3)),
 		last: make([]float64, len(items)), due: make([]float64, len(items)),
 		before: -1, today: -1,
@@ -88,8 +109,8 @@ func (d *dueFirst) Next(now time.Time, _ time.Duration) (int, bool) {
 	for len(d.queue) > 0 && int(d.last[d.queue[len(d.queue)-1]]) == d.today {
 		d.queue = d.queue[:len(d.queue)-1] // asked meanwhile
 	}
-	mayMeet := len(d.fresh) > 0 && (d.pace.PerDay == 0 || d.met < d.pace.PerDay)
-	if mayMeet && (len(d.queue) == 0 || len(d.queue) < d.pace.Waiting) {
+	mayMeet := len(d.fresh) > 0 && (d.Pace.PerDay == 0 || d.met < d.Pace.PerDay)
+	if mayMeet && (len(d.queue) == 0 || len(d.queue) < d.Pace.Waiting) {
 		return d.fresh[len(d.fresh)-1], true
 	}
 	if n := len(d.queue); n > 0 {
@@ -119,19 +140,25 @@ func (d *dueFirst) begin(today int) {
 	})
 }
 
-// ahead is the item due soonest, those not asked today first.
+// ahead is an item for spare time: of those not asked today the one that is
+// due soonest or has rested longest; else what rested longest.
 func (d *dueFirst) ahead() int {
 	best, least := 0, math.Inf(1)
+	oldest, first := 0, math.Inf(1)
 	for i, due := range d.due {
-		if d.last[i] == 0 || i == d.before {
+		last := d.last[i]
+		if last == 0 || i == d.before {
 			continue
 		}
-		if int(d.last[i]) == d.today {
-			due += 1e6 + 1e6*(d.last[i]-float64(d.today))
+		if last < first {
+			oldest, first = i, last
 		}
-		if due < least {
+		if int(last) < d.today && due < least {
 			best, least = i, due
 		}
+	}
+	if d.Spare == LongestRest || math.IsInf(least, 1) {
+		return oldest
 	}
 	return best
 }
@@ -139,7 +166,7 @@ func (d *dueFirst) ahead() int {
 // Learn implements [Policy].
 func (d *dueFirst) Learn(r Review) {
 	now := day(r.At)
-	o := d.grading.outcome(&d.items[r.Item], r)
+	o := d.Grading.outcome(&d.items[r.Item], r)
 	if d.last[r.Item] == 0 {
 		d.met++
 		for k := len(d.fresh) - 1; k >= 0; k-- {
@@ -156,7 +183,7 @@ func (d *dueFirst) Learn(r Review) {
 	d.last[r.Item] = now
 	d.asked++
 	d.before = r.Item
-	if d.rule.again(o) {
+	if d.Repeat.again(o) {
 		d.again = append(d.again, back{r.Item, d.asked + returnAfter})
 	}
 }

@@ -89,9 +89,9 @@ func good(int, int) (bool, float64) { return true, 1.5 }
 func TestTheSameAnswersGiveTheSameQuestions(t *testing.T) {
 	makers := map[string]Maker{
 		"random": Random, "blocked": Blocked(3), "groups": BlockedGroups, "ours": Ours,
-		"Leitner":   Leitner(BySpeed, Pace{}, RepeatMissed, false),
-		"SM-2":      SM2(ByAnswer, Pace{PerDay: 10}, RepeatMissed),
-		"published": Published(BySpeed, Pace{Waiting: 60}, RepeatSlow, 0.9),
+		"Leitner":   Leitner(Setting{Grading: BySpeed}, false),
+		"SM-2":      SM2(Setting{Pace: Pace{PerDay: 10}, Spare: LongestRest}),
+		"published": Published(Setting{BySpeed, Pace{Waiting: 60}, RepeatSlow, SoonestDue}, 0.9),
 		"narrow":    Narrow(Random),
 	}
 	answer := func(item, k int) (bool, float64) { return (item+k)%7 != 0, 0.5 + float64((item*k)%30)/10 }
@@ -106,7 +106,7 @@ func TestTheSameAnswersGiveTheSameQuestions(t *testing.T) {
 
 func TestPaceOfNewItemsIsKept(t *testing.T) {
 	for _, p := range Paces[:3] {
-		asked := practise(Leitner(ByAnswer, p, RepeatMissed, false)(items(300), 1), 6, 100, good)
+		asked := practise(Leitner(Setting{Pace: p}, false)(items(300), 1), 6, 100, good)
 		met := map[int]bool{}
 		for d, list := range asked {
 			fresh := 0
@@ -127,7 +127,7 @@ func TestPaceOfNewItemsIsKept(t *testing.T) {
 }
 
 func TestMissesReturnInTheSitting(t *testing.T) {
-	p := Leitner(ByAnswer, Pace{}, RepeatMissed, false)(items(100), 1)
+	p := Leitner(Setting{}, false)(items(100), 1)
 	asked := practise(p, 1, 30, func(_, k int) (bool, float64) { return k != 3, 1 })[0]
 	again := slices.Index(asked[4:], asked[3])
 	if again != returnAfter {
@@ -173,12 +173,35 @@ func TestSM2GivesThePublishedIntervals(t *testing.T) {
 	if math.Abs(easiness()-2.6) > 1e-12 {
 		t.Errorf("easiness after a 5 is %v", easiness())
 	}
+	before := s.state[0]
+	if due := s.answered(0, now+0.01, scheduler.Missed); s.state[0] != before || due != math.Floor(now)+before.interval {
+		t.Errorf("a repeat in the same sitting counted: %+v after %+v", s.state[0], before)
+	}
 	s.answered(0, now+1, scheduler.Slow)
 	if math.Abs(easiness()-2.46) > 1e-12 {
 		t.Errorf("easiness after a 3 is %v", easiness())
 	}
 	if due := s.answered(0, now+2, scheduler.Missed); due-math.Floor(now+2) != 1 {
 		t.Error("a miss did not begin again")
+	}
+}
+
+func TestGradingBySpeedTellsFastFromSlow(t *testing.T) {
+	it := scheduler.Item{Aim: 2 * time.Second}
+	for _, c := range []struct {
+		right     bool
+		seconds   float64
+		by, alone scheduler.Outcome
+	}{
+		{false, 0.5, scheduler.Missed, scheduler.Missed},
+		{true, 2.1, scheduler.Slow, scheduler.Steady},
+		{true, 2.0, scheduler.Steady, scheduler.Steady},
+		{true, 0.9, scheduler.Quick, scheduler.Steady},
+	} {
+		r := Review{Right: c.right, Seconds: c.seconds}
+		if by, alone := BySpeed.outcome(&it, r), ByAnswer.outcome(&it, r); by != c.by || alone != c.alone {
+			t.Errorf("right %v in %v s is %v by speed and %v by answer", c.right, c.seconds, by, alone)
+		}
 	}
 }
 

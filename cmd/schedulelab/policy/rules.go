@@ -34,15 +34,14 @@ func (r Repeat) again(o scheduler.Outcome) bool {
 // (Leitner, So lernt man lernen, 1972, whose compartments grow likewise). A
 // good answer moves an item one box on, a miss back to the first, or one box
 // back when gentle; by speed, a slow one leaves it where it is.
-func Leitner(g Grading, p Pace, again Repeat, gentle bool) Maker {
+func Leitner(s Setting, gentle bool) Maker {
 	return func(items []scheduler.Item, seed uint64) Policy {
-		r := &leitner{Repeat: again, box: make([]int8, len(items)), day: make([]int, len(items)), gentle: gentle}
-		return newDueFirst(items, seed, r, g, p)
+		r := &leitner{box: make([]int8, len(items)), day: make([]int, len(items)), gentle: gentle}
+		return newDueFirst(items, seed, r, s)
 	}
 }
 
 type leitner struct {
-	Repeat
 	box    []int8
 	day    []int // of the last move: repeats on one day don't move it on again
 	gentle bool
@@ -68,17 +67,14 @@ func (l *leitner) answered(i int, now float64, o scheduler.Outcome) float64 {
 // Poznan 1990: intervals 1, 6, then times an easiness that each answer's
 // quality moves. Quality is 1 for a miss and 4 for a right answer; by speed 3,
 // 4 and 5 for slow, steady and quick.
-func SM2(g Grading, p Pace, again Repeat) Maker {
+func SM2(s Setting) Maker {
 	return func(items []scheduler.Item, seed uint64) Policy {
-		r := &sm2{Repeat: again, state: make([]sm2State, len(items))}
-		return newDueFirst(items, seed, r, g, p)
+		r := &sm2{state: make([]sm2State, len(items))}
+		return newDueFirst(items, seed, r, s)
 	}
 }
 
-type sm2 struct {
-	Repeat
-	state []sm2State
-}
+type sm2 struct{ state []sm2State }
 
 type sm2State struct {
 	easiness, interval float64
@@ -113,18 +109,17 @@ func (s *sm2) answered(i int, now float64, o scheduler.Outcome) float64 {
 
 // Published schedules by the published model of memory, version 6, at its
 // default weights: an item is due when recall falls to the retention wanted.
-func Published(g Grading, p Pace, again Repeat, retention float64) Maker {
+func Published(s Setting, retention float64) Maker {
 	return func(items []scheduler.Item, seed uint64) Policy {
 		r := &published{
-			Repeat: again, model: dsr.NewModel(dsr.Published), retention: retention,
+			model: dsr.NewModel(dsr.Published), retention: retention,
 			memory: make([]dsr.Memory, len(items)), last: make([]float64, len(items)),
 		}
-		return newDueFirst(items, seed, r, g, p)
+		return newDueFirst(items, seed, r, s)
 	}
 }
 
 type published struct {
-	Repeat
 	model     *dsr.Model
 	retention float64
 	memory    []dsr.Memory
