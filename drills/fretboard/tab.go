@@ -133,7 +133,7 @@ func (t *Tab) holdsFrets(i, n int) bool {
 const marks = `hHpP/\~xX()bBrRsStTvV^*<>[]{}=.+'oO`
 
 // slurs are the marks that lead into the next number without a new stroke;
-// bends do so only where the number stands right behind them.
+// bends do so only where the number stands close behind them.
 const (
 	slurs = `hHpP/\sS`
 	bends = `bBrR`

@@ -100,7 +100,11 @@ func (t *Tab) set(first, last int, events []Event) [][]rune {
 			continue
 		}
 		changed = true
-		if !inPlace(rows, t.spots[i].tokens, events[i].Notes) {
+		next := width
+		if i+1 < last {
+			next = t.spots[i+1].column
+		}
+		if !inPlace(rows, t.spots[i], next, events[i].Notes) {
 			anew[i-first] = true
 			for _, tok := range t.spots[i].tokens {
 				for c := tok.start; c < tok.end; c++ {
@@ -163,25 +167,32 @@ func (t *Tab) set(first, last int, events []Event) [][]rune {
 }
 
 // inPlace overwrites the numbers of an event where they stand, if the notes
-// stay on their strings, keep their marks and find room.
-func inPlace(rows [][]rune, tokens []token, notes []Fretted) bool {
+// stay on their strings, keep their marks and find room before the column of
+// the next event. Numbers that grow or shrink must be aligned left, lest the
+// chord fall apart.
+func inPlace(rows [][]rune, at spot, next int, notes []Fretted) bool {
+	tokens := at.tokens
 	if len(tokens) != len(notes) {
 		return false
 	}
+	resized, aligned := false, true
 	for i, n := range notes {
 		tok := tokens[i]
-		cells := rows[tok.row]
-		old, size := tok.marks-tok.number, len(n.number())
-		switch {
-		case n.String != tok.row+1 || n.Before != tok.note.Before || n.After != tok.note.After:
-			return false
-		case size == old:
-		case size < old && n.After == "":
-		case size > old && n.After == "" && tok.marks < len(cells) && isDash(cells[tok.marks]) &&
-			(tok.marks+1 == len(cells) || isFill(cells[tok.marks+1])):
-		default:
+		if n.String != tok.row+1 || n.Before != tok.note.Before || n.After != tok.note.After {
 			return false
 		}
+		cells := rows[tok.row]
+		aligned = aligned && tok.number == at.column
+		if size := len(n.number()); size != tok.marks-tok.number {
+			resized = true
+			end := tok.number + size
+			if n.After != "" || end > next || end > len(cells) || end < len(cells) && !isFill(cells[end]) {
+				return false
+			}
+		}
+	}
+	if resized && !aligned {
+		return false
 	}
 	for i, n := range notes {
 		tok := tokens[i]
@@ -196,11 +207,25 @@ func inPlace(rows [][]rune, tokens []token, notes []Fretted) bool {
 }
 
 // slotOf sets the notes of one event in the columns from start to end, their
-// numbers aligned left at lead, in as many columns as they need.
+// numbers aligned left at lead or as far right of it as signs of other events
+// demand, in as many columns as they need.
 func slotOf(rows [][]rune, start, end, lead int, notes []Fretted) [][]rune {
 	width := end - start
 	for _, n := range notes {
 		lead = max(lead, len([]rune(n.Before)))
+	}
+	for free := false; !free; {
+		free = true
+		for _, n := range notes {
+			cells := rows[n.String-1]
+			first := start + lead - len([]rune(n.Before))
+			for c := first; c < min(end, len(cells), first+len(n.Before+n.number())); c++ {
+				free = free && isFill(cells[c])
+			}
+		}
+		if !free {
+			lead++
+		}
 	}
 	texts := make([][]rune, len(notes))
 	for i, n := range notes {

@@ -67,7 +67,7 @@ func tokenize(cells []rune, at int) ([]token, *fault) {
 			before := tokens[n-1]
 			marks := string(cells[before.marks:before.end])
 			tok.note.Slurred = !tok.note.Dead && !before.note.Dead &&
-				(strings.ContainsAny(marks, slurs) || before.end == tok.start && strings.ContainsAny(marks, bends))
+				(strings.ContainsAny(marks, slurs) || tok.start-before.end <= 2 && strings.ContainsAny(marks, bends))
 		}
 		tokens = append(tokens, tok)
 	}

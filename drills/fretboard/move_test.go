@@ -1,0 +1,220 @@
+package fretboard_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// Five events in D, with an open bass string.
+const quay = `e|-----------------|
+B|-----3-----------|
+G|---2---2---------|
+D|-0-------4h5p4-0-|
+A|-----------------|
+E|-----------------|
+`
+
+func part(t testing.TB, text string) fretboard.Part {
+	t.Helper()
+	tab, err := fretboard.ParseTab(text, guitar)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return tab.Part()
+}
+
+func moved(t testing.TB, p fretboard.Part, from, to string, how fretboard.How) fretboard.Moved {
+	t.Helper()
+	m, err := p.Move(key(t, from), key(t, to), how)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+func problems(m fretboard.Moved) string {
+	var words []string
+	for _, p := range m.Problems {
+		words = append(words, fmt.Sprintf("%d:%s", p.Event, p.Kind))
+	}
+	return strings.Join(words, " ")
+}
+
+func TestSameStringsSaysWhatBreaks(t *testing.T) {
+	for _, c := range []struct {
+		tab, from, to string
+		semitones     int
+		problems      string
+	}{
+		{quay, "D", "E", 2, "0:open-string 7:open-string"},
+		{quay, "D", "D", 0, ""},
+		// Down a half step falls below the nut; eleven up does not.
+		{quay, "D", "Db", 11, "0:open-string 7:open-string"},
+		{"e|-20-2-|\nB|------|\nG|------|\nD|------|\nA|------|\nE|------|\n", "C", "F#", 6, "0:past-last-fret"},
+		{"e|-0-|\nB|-1-|\nG|-0-|\nD|-2-|\nA|-3-|\nE|---|\n", "C", "F", 5, "0:open-string 0:open-string"},
+		{"e|-3-|\nB|-3-|\nG|-0-|\nD|-0-|\nA|-2-|\nE|-3-|\n", "G", "A", 2, "0:open-string 0:open-string"},
+		{"e|-3-|\nB|-1-|\nG|-0-|\nD|-2-|\nA|-3-|\nE|---|\n", "C", "D", 2, "0:open-string 0:fingers"},
+	} {
+		m := moved(t, part(t, c.tab), c.from, c.to, fretboard.SameStrings)
+		if got := problems(m); m.Semitones != c.semitones || got != c.problems {
+			t.Errorf("%s to %s: %d semitones, problems %s; want %d, %s", c.from, c.to, m.Semitones, got, c.semitones, c.problems)
+		}
+		for i, e := range m.Events {
+			for j, n := range e.Notes {
+				if was := m.Was[i].Notes[j]; n.String != was.String || n.Fret != was.Fret+m.Semitones {
+					t.Errorf("%s went to %s", was.Say(), n.Say())
+				}
+			}
+		}
+	}
+}
+
+// Common practice, no source: a part in D on a guitar tuned a half step down
+// sounds in D flat with the same frets.
+func TestAHalfStepDownIsAWayFromDToDFlat(t *testing.T) {
+	m := moved(t, part(t, quay), "D", "Db", fretboard.SameStrings)
+	var way string
+	for _, w := range m.Ways {
+		if w.Kind == fretboard.WayDetune {
+			way = w.Message
+		}
+	}
+	if want := "tune every string down a half step and play it as written, in D shapes: nothing breaks"; way != want {
+		t.Errorf("detuning is offered as %q, want %q", way, want)
+	}
+	down := guitar
+	down.Tuning = fretboard.HalfStepDown
+	tab, _ := fretboard.ParseTab(quay, down)
+	d, dFlat := key(t, "D"), key(t, "Db")
+	for _, e := range tab.Part().Events {
+		for _, n := range e.Notes {
+			was := theory.Spell(guitar.MIDI(n.Position), d)
+			if got, want := down.PitchIn(n.Position, dFlat).Note, was.Note.Add(theory.Interval{Semitones: -1}); !got.Enharmonic(want) {
+				t.Errorf("%s sounds %s, want %s", n.Say(), got, want)
+			}
+		}
+	}
+}
+
+func TestWaysOutAreRankedByWhatTheyBreak(t *testing.T) {
+	m := moved(t, part(t, quay), "D", "E", fretboard.SameStrings)
+	if len(m.Ways) == 0 || m.Ways[0].Kind != fretboard.WayCapo || m.Ways[0].Message != "put a capo at fret 2 and play it as written, in D shapes: nothing breaks" {
+		t.Errorf("from D to E the best way is %v", m.Ways)
+	}
+	for _, w := range m.Ways {
+		oneSentence(t, fmt.Errorf("%s", w.Message))
+	}
+	if m := moved(t, part(t, quay), "D", "D", fretboard.SameStrings); m.Ways != nil {
+		t.Errorf("ways out of no trouble: %v", m.Ways)
+	}
+	low := part(t, strings.NewReplacer("D|-0", "D|--", "E|--", "E|-0").Replace(quay)) // begins on the low E
+	m = moved(t, low, "E", "Eb", fretboard.SameStrings)
+	kinds := map[fretboard.WayKind]bool{}
+	for _, w := range m.Ways {
+		kinds[w.Kind] = true
+	}
+	if !kinds[fretboard.WayDetune] || kinds[fretboard.WayCapo] { // no capo lowers a string
+		t.Errorf("from E to Eb: %v", m.Ways)
+	}
+}
+
+func TestRefingeringKeepsEveryPitchAndSaysWhatChanged(t *testing.T) {
+	for _, to := range []string{"Ab", "A", "Bb", "B", "C", "Db", "D", "Eb", "E", "F", "Gb", "G"} {
+		for name, text := range asWritten {
+			tab, err := fretboard.ParseTab(text, guitar)
+			if err != nil {
+				t.Fatal(err)
+			}
+			m, err := tab.Part().Move(key(t, "D"), key(t, to), fretboard.Refingered)
+			if err != nil {
+				t.Fatalf("%s to %s: %v", name, to, err)
+			}
+			for i, e := range m.Events {
+				var want, got []int
+				dead := 0
+				for _, n := range m.Was[i].Notes {
+					if n.Dead {
+						dead++
+					} else {
+						want = append(want, guitar.MIDI(n.Position)+m.Semitones)
+					}
+				}
+				for _, n := range e.Notes {
+					if n.Dead {
+						dead--
+					} else {
+						got = append(got, guitar.MIDI(n.Position))
+					}
+				}
+				told := func(kind fretboard.ProblemKind) bool {
+					return slices.ContainsFunc(m.Problems, func(p fretboard.Problem) bool { return p.Event == i && p.Kind == kind })
+				}
+				slices.Sort(want)
+				slices.Sort(got)
+				if len(got) != len(want) || !slices.Equal(got, want) && !told(fretboard.OctaveChange) {
+					t.Errorf("%s to %s, event %d sounds %v, want %v", name, to, i, got, want)
+				}
+				if dead > 0 && !told(fretboard.DampedLost) {
+					t.Errorf("%s to %s, event %d: a damped string was lost in silence", name, to, i)
+				}
+			}
+		}
+	}
+}
+
+func TestNotesOffTheNeckGoAnOctaveAndSaySo(t *testing.T) {
+	low := "e|------|\nB|------|\nG|------|\nD|------|\nA|----2-|\nE|-0-2--|\n"
+	m := moved(t, part(t, low), "E", "Eb", fretboard.Refingered)
+	if m.Semitones == -1 && problems(m) != "0:octave" {
+		t.Errorf("the low E moved down: %d %s", m.Semitones, problems(m))
+	}
+	high := "e|-22-|\nB|----|\nG|----|\nD|----|\nA|----|\nE|-0--|\n"
+	m = moved(t, part(t, high), "E", "F", fretboard.Refingered)
+	if !strings.Contains(problems(m), "octave") {
+		t.Errorf("two notes at the ends of the neck: %s", problems(m))
+	}
+}
+
+func TestAMoveKeepsTheMode(t *testing.T) {
+	_, err := part(t, quay).Move(key(t, "D"), key(t, "Bm"), fretboard.SameStrings)
+	oneSentence(t, err)
+	_, err = part(t, quay).Move(key(t, "D"), key(t, "C"), "sideways")
+	oneSentence(t, err)
+}
+
+func TestMovedTablatureReadsBackAsMoved(t *testing.T) {
+	for name, text := range asWritten {
+		for _, how := range []fretboard.How{fretboard.SameStrings, fretboard.Refingered} {
+			for _, to := range []string{"Eb", "G", "A", "Db"} {
+				tab, err := fretboard.ParseTab(text, guitar)
+				if err != nil {
+					t.Fatal(err)
+				}
+				m, err := tab.Part().Move(key(t, "D"), key(t, to), how)
+				if err != nil {
+					t.Fatal(err)
+				}
+				out, err := tab.Write(m.Events)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if strings.Contains(out, "?") { // below the nut: not to be read back
+					continue
+				}
+				again, err := fretboard.ParseTab(out, guitar)
+				if err != nil {
+					t.Errorf("%s to %s, %s: %v\n%s", name, to, how, err, out)
+					continue
+				}
+				if got, want := spellPart(again.Part()), spellPart(fretboard.Part{Events: m.Events}); got != want {
+					t.Errorf("%s to %s, %s:\n got %s\nwant %s\n%s", name, to, how, got, want, out)
+				}
+			}
+		}
+	}
+}

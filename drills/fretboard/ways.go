@@ -1,0 +1,190 @@
+package fretboard
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"surefret/drills/theory"
+)
+
+// A Way is one way out of what a move breaks.
+type Way struct {
+	Kind    WayKind
+	Message string // one sentence, with what it still breaks
+}
+
+// A WayKind says what a way out asks of the player.
+type WayKind string
+
+const (
+	WayRefinger    WayKind = "refinger"     // other places for the same notes
+	WaySameStrings WayKind = "same-strings" // the same strings, other frets
+	WayCapo        WayKind = "capo"
+	WayDetune      WayKind = "detune" // all strings tuned lower
+	WayOctave      WayKind = "octave" // the whole part an octave away
+)
+
+// How far a player goes for a way out.
+const (
+	wayCapo   = 7 // the highest fret that a capo is offered at
+	wayDetune = 4 // semitones
+)
+
+// ways ranks the ways out of a move: what breaks less comes first, then what
+// changes less; among equals another octave, then a capo, then another tuning,
+// then other places, by how much of the learned part stays in the hand. Only
+// ways that leave less broken or changed are offered.
+func (p Part) ways(m Moved) []Way {
+	if len(m.Problems) == 0 {
+		return nil
+	}
+	type offer struct {
+		Way
+		move Moved
+	}
+	var offers []offer
+	byMove := func(a, b offer) int { return compareMoves(a.move, b.move) }
+	best := func(kind WayKind, tried []Moved, say func(Moved) string) offer {
+		o := slices.MinFunc(tried, compareMoves)
+		return offer{Way{kind, say(o) + ": " + o.summary()}, o}
+	}
+	both := directions(m.From, m.To)
+	how, otherHow := p.shift, p.refinger
+	otherKind, otherWords := WayRefinger, "find new places for it"
+	if m.How == Refingered {
+		how, otherHow = otherHow, how
+		otherKind, otherWords = WaySameStrings, "keep it on its strings"
+	}
+
+	var other, octave []Moved
+	for _, n := range both {
+		other = append(other, otherHow(p.Neck, n))
+		if n != m.Semitones {
+			octave = append(octave, how(p.Neck, n))
+		}
+	}
+	offers = append(offers, best(WayOctave, octave, func(o Moved) string {
+		if o.Semitones > m.Semitones {
+			return "play it an octave higher than this" + o.where()
+		}
+		return "play it an octave lower than this" + o.where()
+	}))
+
+	var capos, detuned []offer
+	for c := 1; c <= wayCapo && p.Neck.Capo+c <= highestCapo; c++ {
+		neck := p.Neck
+		neck.Capo += c
+		capos = append(capos, best(WayCapo, p.shifts(neck, both[0]-c), func(o Moved) string {
+			return fmt.Sprintf("put a capo at fret %d and %s", neck.Capo, m.playIn(o.Semitones))
+		}))
+	}
+	slices.SortStableFunc(capos, byMove)
+	offers = append(offers, capos[:min(2, len(capos))]...)
+
+	for d := 1; d <= wayDetune; d++ {
+		neck := p.Neck
+		neck.Tuning = neck.Tuning.Down(d)
+		detuned = append(detuned, best(WayDetune, p.shifts(neck, both[0]+d), func(o Moved) string {
+			return fmt.Sprintf("tune every string down %s and %s", steps(d), m.playIn(o.Semitones))
+		}))
+	}
+	offers = append(offers, slices.MinFunc(detuned, byMove))
+	offers = append(offers, best(otherKind, other, func(o Moved) string { return otherWords + o.where() }))
+
+	offers = slices.DeleteFunc(offers, func(o offer) bool { return compareTrouble(o.move, m) >= 0 })
+	slices.SortStableFunc(offers, func(a, b offer) int { return compareTrouble(a.move, b.move) })
+	var ways []Way
+	for _, o := range offers {
+		ways = append(ways, o.Way)
+	}
+	return ways
+}
+
+// shifts tries n semitones, and the same pitch class on the other side of zero.
+func (p Part) shifts(neck Fretboard, n int) []Moved {
+	n = mod(n, 12)
+	tried := []Moved{p.shift(neck, n)}
+	if n > 0 {
+		tried = append(tried, p.shift(neck, n-12))
+	}
+	return tried
+}
+
+// playIn says which shapes the hand plays after a shift by n.
+func (m Moved) playIn(n int) string {
+	if n == 0 {
+		return "play it as written, in " + m.From.Short() + " shapes"
+	}
+	k := theory.SimplestKey(mod(m.From.Tonic.PitchClass()+n, 12), m.From.Mode, m.From.Signature() < 0)
+	return "play it in " + k.Short() + " shapes"
+}
+
+// where says which frets the moved part covers.
+func (m Moved) where() string {
+	low, high := 0, 0
+	for _, e := range m.Events {
+		for _, n := range e.Notes {
+			if n.Dead || n.Fret <= 0 {
+				continue
+			}
+			if low == 0 || n.Fret < low {
+				low = n.Fret
+			}
+			high = max(high, n.Fret)
+		}
+	}
+	if low == 0 {
+		return ""
+	}
+	if low == high {
+		return fmt.Sprintf(", at fret %d", low)
+	}
+	return fmt.Sprintf(", frets %d to %d", low, high)
+}
+
+// summary says in a few words what a move breaks and changes.
+func (m Moved) summary() string {
+	n := map[ProblemKind]int{}
+	for _, p := range m.Problems {
+		n[p.Kind]++
+	}
+	var words []string
+	for _, k := range []struct {
+		kind     ProblemKind
+		one, all string
+	}{
+		{BelowNut, "note below the nut", "notes below the nut"},
+		{PastLastFret, "note past the last fret", "notes past the last fret"},
+		{Unplayable, "chord without a place", "chords without a place"},
+		{Stretch, "stretch too wide", "stretches too wide"},
+		{Fingers, "chord with too few fingers", "chords with too few fingers"},
+		{OctaveChange, "note in another octave", "notes in another octave"},
+		{OpenString, "open string lost", "open strings lost"},
+		{SlurBroken, "slur broken", "slurs broken"},
+		{DampedLost, "damped string lost", "damped strings lost"},
+	} {
+		switch n[k.kind] {
+		case 0:
+		case 1:
+			words = append(words, "1 "+k.one)
+		default:
+			words = append(words, fmt.Sprintf("%d %s", n[k.kind], k.all))
+		}
+	}
+	if words == nil {
+		return "nothing breaks"
+	}
+	return strings.Join(words, ", ")
+}
+
+// steps says a number of semitones as players do.
+func steps(n int) string {
+	switch n {
+	case 1:
+		return "a half step"
+	case 2:
+		return "a whole step"
+	}
+	return fmt.Sprintf("%d half steps", n)
+}
