@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"os"
 	"strings"
 	"time"
 
@@ -47,6 +48,33 @@ func (p *program) openPlayer(ctx context.Context) (*player, error) {
 		return nil, err
 	}
 	return pl, nil
+}
+
+// savedSetup returns the player's settings and instrument without opening his
+// practice for writing; where nothing is saved yet, the defaults.
+func (p *program) savedSetup(ctx context.Context) (settings.Settings, drills.Setup, error) {
+	s := settings.Default()
+	path, err := p.databasePath()
+	if err != nil {
+		return s, drills.Setup{}, err
+	}
+	if _, err := os.Stat(path); err == nil {
+		db, err := store.Open(ctx, path)
+		if err != nil {
+			return s, drills.Setup{}, err
+		}
+		defer db.Close()
+		saved, err := db.Settings(ctx)
+		if err != nil {
+			return s, drills.Setup{}, err
+		}
+		var complaint error
+		if s, complaint = settings.FromMap(saved); complaint != nil {
+			fmt.Fprintf(p.err, "surefret: %s\n", complaint)
+		}
+	}
+	setup, err := s.Setup()
+	return s, setup, err
 }
 
 // load reads the settings and learns from the log.

@@ -44,7 +44,7 @@ func (p *program) practiceCommand() *cobra.Command {
 			"volume low, and stop if something hurts: a teacher or a doctor knows better\n" +
 			"than a program.",
 		Example: "  surefret practice\n  surefret practice --minutes 5 --strings 6,5\n  surefret practice --line --mute",
-		Args:    cobra.NoArgs,
+		Args:    needs(),
 		RunE:    func(cmd *cobra.Command, _ []string) error { return p.practise(cmd.Context(), f) },
 	}
 	f.add(cmd)

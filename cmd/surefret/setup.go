@@ -15,7 +15,7 @@ func (p *program) setupCommand() *cobra.Command {
 		Use:     "setup",
 		Short:   "Set the instrument, the hand, note names, the aim and the sound",
 		Example: "  surefret setup\n  surefret setup --line",
-		Args:    cobra.NoArgs,
+		Args:    needs(),
 		RunE: func(cmd *cobra.Command, _ []string) (err error) {
 			ctx := cmd.Context()
 			pl, err := p.openPlayer(ctx)

@@ -1,0 +1,44 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// writeFile writes a file whole or not at all: what was there before stays until
+// the new one is complete.
+func writeFile(name string, write func(io.Writer) error) error {
+	fail := func(err error) error {
+		return fmt.Errorf("cannot write %s: %w; choose another place or make room", name, err)
+	}
+	tmp, err := os.CreateTemp(filepath.Dir(name), ".surefret-*")
+	if err != nil {
+		return fail(reason(err))
+	}
+	defer os.Remove(tmp.Name())
+	if err := write(tmp); err != nil {
+		tmp.Close()
+		return fail(reason(err))
+	}
+	if err := errors.Join(tmp.Chmod(0o644), tmp.Sync(), tmp.Close()); err != nil {
+		return fail(reason(err))
+	}
+	if err := os.Rename(tmp.Name(), name); err != nil {
+		return fail(reason(err))
+	}
+	return nil
+}
+
+// reason is what the system says of a failure, without the name of the
+// temporary file it was about.
+func reason(err error) error {
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		return at.Err
+	}
+	return err
+}

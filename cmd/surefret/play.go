@@ -1,0 +1,370 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"surefret/cmd/surefret/settings"
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+	"surefret/synth"
+	"surefret/synth/midi"
+	"surefret/synth/speaker"
+	"surefret/synth/wav"
+)
+
+// playFlags say where a sound goes and how fast it is.
+type playFlags struct {
+	wav, midi string
+	root      string
+	tempo     float64
+	down      bool
+	skip      int
+	seconds   float64
+}
+
+// A tune is what a play command sounds, worked out from the player's settings.
+type tune func(s settings.Settings, fb fretboard.Fretboard) (synth.Score, error)
+
+func (p *program) playCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "play",
+		Short: "Hear a note, a shape, a walk-up, a part, the tuning or a drone",
+		Long:  "Hear what you practise, to check it by ear or to play along.\n\n" + synth.Caution,
+		Example: "  surefret play note E2\n  surefret play shape tenth-6-minor --root B\n" +
+			"  surefret play walkup D 4-1 --skip 1\n  surefret play part tin-umbrella.tab --tempo 72\n" +
+			"  surefret play tuning\n  surefret play drone Eb --wav drone.wav",
+		Args: needs(),
+	}
+	cmd.AddCommand(p.playNote(), p.playShape(), p.playWalkUp(), p.playPart(), p.playTuning(), p.playDrone())
+	return cmd
+}
+
+// playing completes a command that sounds a tune.
+func (p *program) playing(cmd *cobra.Command, f *playFlags, make func(args []string) (tune, error)) *cobra.Command {
+	cmd.Long = cmd.Short + ".\n\n" + synth.Caution
+	cmd.Flags().StringVar(&f.wav, "wav", "", "write a sound file instead of playing")
+	cmd.Flags().StringVar(&f.midi, "midi", "", "write a Standard MIDI File instead of playing")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		t, err := make(args)
+		if err != nil {
+			return badInput{err}
+		}
+		s, setup, err := p.savedSetup(cmd.Context())
+		if err != nil {
+			return err
+		}
+		score, err := t(s, setup.Neck)
+		if err != nil {
+			return badInput{err}
+		}
+		return p.sound(cmd.Context(), s, score, *f)
+	}
+	return cmd
+}
+
+func (p *program) playNote() *cobra.Command {
+	var f playFlags
+	return p.playing(&cobra.Command{
+		Use: "note PITCH", Short: "Hear one note by its pitch", Example: "  surefret play note E2\n  surefret play note A4",
+		Args: needs("PITCH"),
+	}, &f, func(args []string) (tune, error) {
+		pitch, err := theory.ParsePitch(args[0])
+		return func(s settings.Settings, _ fretboard.Fretboard) (synth.Score, error) {
+			return synth.Note(pitch.Hz(s.ReferenceA), 3*time.Second), nil
+		}, err
+	})
+}
+
+func (p *program) playShape() *cobra.Command {
+	var f playFlags
+	cmd := p.playing(&cobra.Command{
+		Use: "shape NAME --root NOTE", Short: "Hear a movable shape over a root", Example: "  surefret play shape tenth-6-minor --root B",
+		Args: needs("NAME"),
+	}, &f, func(args []string) (tune, error) {
+		shape, err := fretboard.Shape(args[0])
+		if err != nil {
+			return nil, err
+		}
+		root, err := theory.ParseNote(f.root)
+		return func(s settings.Settings, fb fretboard.Fretboard) (synth.Score, error) {
+			for _, place := range shape.On(fb, root) {
+				if place.Playable() {
+					return shapeScore(place, fb, s.ReferenceA), nil
+				}
+			}
+			return nil, fmt.Errorf("%s over %s has no place on this neck where a hand can hold it", shape.Name, root)
+		}, err
+	})
+	cmd.Flags().StringVar(&f.root, "root", "", "the root, like B or F#")
+	cmd.MarkFlagRequired("root")
+	return cmd
+}
+
+// shapeScore sounds two notes as an interval, a scale note by note, and a chord
+// as a strum.
+func shapeScore(place fretboard.Placement, fb fretboard.Fretboard, a4 float64) synth.Score {
+	var pitches []float64
+	for _, at := range place.Positions() {
+		pitches = append(pitches, hz(fb.MIDI(at), a4))
+	}
+	switch place.Recipe.Kind {
+	case fretboard.KindInterval:
+		return synth.Dyad(pitches[0], pitches[1])
+	case fretboard.KindScale:
+		return synth.Line(120, pitches...)
+	}
+	return synth.Strum(4*time.Second, synth.StrumSpread, pitches...)
+}
+
+func (p *program) playWalkUp() *cobra.Command {
+	var f playFlags
+	cmd := p.playing(&cobra.Command{
+		Use: "walkup KEY FROM-TO", Short: "Hear the walk-up between two chords of a key, after a count-in",
+		Example: "  surefret play walkup D 4-1 --skip 1\n  surefret play walkup G 1-6 --down --tempo 90",
+		Args:    needs("KEY", "FROM-TO"),
+	}, &f, func(args []string) (tune, error) {
+		key, err := theory.ParseKey(args[0])
+		if err != nil {
+			return nil, err
+		}
+		from, to, err := degrees(args[1])
+		return func(s settings.Settings, fb fretboard.Fretboard) (synth.Score, error) {
+			line, err := fb.Walk(key, key.Note(from), key.Note(to), fretboard.Walk{Down: f.down, Skip: f.skip})
+			if err != nil {
+				return nil, err
+			}
+			var pitches []float64
+			for _, at := range line.Path {
+				pitches = append(pitches, hz(fb.MIDI(at), s.ReferenceA))
+			}
+			return synth.CountIn(f.tempo, 4).Then(synth.Line(f.tempo, pitches...)), nil
+		}, err
+	})
+	cmd.Flags().BoolVar(&f.down, "down", false, "walk down instead of up")
+	cmd.Flags().IntVar(&f.skip, "skip", 0, "leave out this note on the way, 1 for the first")
+	f.addTempo(cmd, 90)
+	return cmd
+}
+
+// addTempo declares --tempo.
+func (f *playFlags) addTempo(cmd *cobra.Command, usual float64) {
+	cmd.Flags().Float64Var(&f.tempo, "tempo", usual, fmt.Sprintf("beats a minute, %d to %d", synth.SlowestTempo, synth.FastestTempo))
+}
+
+// degrees reads two degrees of a key, "4-1".
+func degrees(text string) (from, to theory.Degree, err error) {
+	a, b, ok := strings.Cut(text, "-")
+	na, err1 := theory.ParseNumeral(a)
+	nb, err2 := theory.ParseNumeral(b)
+	if !ok || err1 != nil || err2 != nil {
+		return from, to, fmt.Errorf("%q cannot be read: expected two degrees, like 4-1", text)
+	}
+	return na.Degree, nb.Degree, nil
+}
+
+func (p *program) playPart() *cobra.Command {
+	var f playFlags
+	cmd := p.playing(&cobra.Command{
+		Use: "part FILE", Short: "Hear a part in tablature, after a count-in", Example: "  surefret play part tin-umbrella.tab --tempo 72",
+		Args: needs("FILE"),
+	}, &f, func(args []string) (tune, error) {
+		text, err := os.ReadFile(args[0])
+		if err != nil {
+			return nil, fmt.Errorf("cannot read the part: %w", err)
+		}
+		return func(s settings.Settings, fb fretboard.Fretboard) (synth.Score, error) {
+			tab, err := fretboard.ParseTab(string(text), fb)
+			if err != nil {
+				return nil, fmt.Errorf("%s: %w", args[0], err)
+			}
+			return synth.CountIn(f.tempo, 4).Then(partScore(tab.Part(), f.tempo, s.ReferenceA)), nil
+		}, nil
+	})
+	f.addTempo(cmd, 90)
+	return cmd
+}
+
+// partScore sounds a part at a tempo; its lowest string comes first in a chord.
+func partScore(part fretboard.Part, tempo, a4 float64) synth.Score {
+	var score synth.Score
+	at := time.Duration(0)
+	for _, e := range part.Events {
+		length := time.Duration(e.Beats * float64(synth.Beat(tempo)))
+		spread := time.Duration(0)
+		for i := len(e.Notes) - 1; i >= 0; i-- {
+			n := e.Notes[i]
+			if n.Dead {
+				continue
+			}
+			score = append(score, synth.Event{At: at + spread, Pluck: synth.Pluck{
+				Hz: hz(part.Neck.MIDI(n.Position), a4), For: max(length-spread, synth.StrumSpread),
+			}})
+			spread += synth.StrumSpread / 2
+		}
+		at += length
+	}
+	return score
+}
+
+func (p *program) playTuning() *cobra.Command {
+	var f playFlags
+	return p.playing(&cobra.Command{
+		Use: "tuning", Short: "Hear the reference A and then every open string, the lowest first", Example: "  surefret play tuning",
+		Args: needs(),
+	}, &f, func([]string) (tune, error) {
+		return func(s settings.Settings, fb fretboard.Fretboard) (synth.Score, error) {
+			score := synth.Note(s.ReferenceA, 2*time.Second)
+			for str := fb.Tuning.Strings(); str >= 1; str-- {
+				open := hz(fb.MIDI(fretboard.Position{String: str}), s.ReferenceA)
+				score = score.Then(synth.Note(open, 3*time.Second))
+			}
+			return score, nil
+		}, nil
+	})
+}
+
+func (p *program) playDrone() *cobra.Command {
+	var f playFlags
+	cmd := &cobra.Command{
+		Use: "drone KEY", Short: "Hear the root and fifth of a key, to practise over, until you press ctrl-c",
+		Long:    "Hear the root and fifth of a key, to practise over, until you press ctrl-c.\n\n" + synth.Caution,
+		Example: "  surefret play drone Eb\n  surefret play drone Eb --wav drone.wav --seconds 120",
+		Args:    needs("KEY"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			key, err := theory.ParseKey(args[0])
+			if err != nil {
+				return badInput{err}
+			}
+			s, _, err := p.savedSetup(cmd.Context())
+			if err != nil {
+				return err
+			}
+			root := theory.Pitch{Note: key.Tonic, Octave: 2}
+			fifth := root.Add(theory.Interval{Steps: 4, Semitones: 7})
+			return p.drone(cmd.Context(), s, f, root.Hz(s.ReferenceA), fifth.Hz(s.ReferenceA))
+		},
+	}
+	cmd.Flags().StringVar(&f.wav, "wav", "", "write a sound file instead of playing")
+	cmd.Flags().StringVar(&f.midi, "midi", "", "write a Standard MIDI File instead of playing")
+	cmd.Flags().Float64Var(&f.seconds, "seconds", 60, "length of the file, 1 to 900")
+	return cmd
+}
+
+// drone sounds pitches without an end, or writes some seconds of them.
+func (p *program) drone(ctx context.Context, s settings.Settings, f playFlags, pitches ...float64) error {
+	if f.seconds < 1 || f.seconds > 900 {
+		return usagef("--seconds %g: give 1 to 900", f.seconds)
+	}
+	cue, err := synth.Drone(synth.Options{}, pitches...)
+	if err != nil {
+		return fmt.Errorf("make the drone: %w", err)
+	}
+	if f.wav == "" && f.midi == "" {
+		return p.hear(ctx, s, cue)
+	}
+	length := settings.Seconds(f.seconds)
+	if f.midi != "" {
+		if err := writeMIDI(f.midi, synth.Strum(length, 0, pitches...), s.ReferenceA); err != nil {
+			return err
+		}
+	}
+	if f.wav == "" {
+		return nil
+	}
+	long := synth.Cue{Rate: cue.Rate}
+	for cue.Duration() > 0 && long.Duration() < length {
+		long.Samples = append(long.Samples, cue.Samples...)
+	}
+	return writeWAV(f.wav, long)
+}
+
+// sound plays a score, or writes it to the files that were named.
+func (p *program) sound(ctx context.Context, s settings.Settings, score synth.Score, f playFlags) error {
+	if f.midi != "" {
+		if err := writeMIDI(f.midi, score, s.ReferenceA); err != nil {
+			return err
+		}
+	}
+	if f.midi != "" && f.wav == "" {
+		return nil
+	}
+	cue, err := synth.Render(score, synth.Options{})
+	if err != nil {
+		return badInput{err}
+	}
+	if f.wav != "" {
+		return writeWAV(f.wav, cue)
+	}
+	return p.hear(ctx, s, cue)
+}
+
+// hear plays a cue to its end, or until ctrl-c.
+func (p *program) hear(ctx context.Context, s settings.Settings, cue synth.Cue) error {
+	ctx, stop := signal.NotifyContext(ctx, os.Interrupt)
+	defer stop()
+	sp := &speaker.Speaker{}
+	sp.SetVolume(s.Volume)
+	if err := sp.Play(cue); err != nil {
+		return err
+	}
+	if cue.Loop {
+		select {
+		case reason := <-sp.Notices():
+			return errors.New(reason)
+		case <-ctx.Done():
+		}
+		sp.Stop()
+	}
+	bound, cancel := context.WithTimeout(ctx, cue.Duration()+3*time.Second)
+	defer cancel()
+	err := sp.Close(bound)
+	select {
+	case reason := <-sp.Notices():
+		return errors.New(reason)
+	default:
+	}
+	if ctx.Err() != nil {
+		return nil // the player has heard enough
+	}
+	return err
+}
+
+// writeWAV writes a cue as 16-bit samples, whole or not at all.
+func writeWAV(name string, cue synth.Cue) error {
+	return writeFile(name, func(w io.Writer) error {
+		_, err := wav.File{Samples: cue.Samples, Rate: cue.Rate}.WriteTo(w)
+		return err
+	})
+}
+
+// writeMIDI writes a score as a Standard MIDI File.
+func writeMIDI(name string, score synth.Score, a4 float64) error {
+	var f midi.File
+	for _, e := range score {
+		switch e.Sound {
+		case synth.Plucked:
+			key, _ := midi.Key(e.Hz, a4)
+			length := e.For
+			if length == 0 {
+				length = 4 * time.Second
+			}
+			f.Events = append(f.Events, midi.Event{At: e.At, For: length, Key: key})
+		case synth.Click, synth.Accent:
+			wood := map[synth.Sound]int{synth.Click: midi.LowWoodBlock, synth.Accent: midi.HiWoodBlock}[e.Sound]
+			f.Events = append(f.Events, midi.Event{At: e.At, For: e.For, Key: wood, Channel: midi.Drums})
+		}
+	}
+	return writeFile(name, func(w io.Writer) error {
+		_, err := f.WriteTo(w)
+		return err
+	})
+}
