@@ -1,7 +1,11 @@
 package main
 
 import (
+	"fmt"
+	"os"
+	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -22,6 +26,7 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 dir,
 		RequireExplicitExec: true,
+		Condition:           oracle,
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("HOME", env.WorkDir)
 			env.Setenv("XDG_DATA_HOME", filepath.Join(env.WorkDir, "data"))
@@ -32,4 +37,18 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 	})
+}
+
+// oracle is the condition [oracle:NAME]: whether another program is there to
+// check ours. Where all of them must be there, a missing one is a failure.
+func oracle(cond string) (bool, error) {
+	name, ok := strings.CutPrefix(cond, "oracle:")
+	if !ok {
+		return false, fmt.Errorf("unknown condition %q", cond)
+	}
+	_, err := exec.LookPath(name)
+	if err != nil && os.Getenv("CI") == "true" {
+		return false, fmt.Errorf("%s is needed to check this here, and is not installed", name)
+	}
+	return err == nil, nil
 }
