@@ -194,7 +194,7 @@ func TestRestoreVerifiesFirstAndKeepsTheOldLog(t *testing.T) {
 // The way out of damage: restore the backup, then merge what can still be read
 // of the damaged log. Nothing that is readable in either is lost.
 func TestADamagedLogIsEmptiedIntoTheRestoredOne(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "surefret.db")
+	path := filepath.Join(fastDir(t), "surefret.db")
 	db := openAt(t, path)
 	for n := range 400 {
 		appendAll(t, db, answer(n))

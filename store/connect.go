@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"database/sql/driver"
+	"errors"
 	"fmt"
 	"net/url"
 	"path/filepath"
@@ -16,6 +17,10 @@ import (
 // milliseconds. A write takes a few of them; a lock that is held for longer is
 // not another practice session.
 const patience = 1800
+
+// errPragma says that SQLite did not take a pragma, as on a disk whose files
+// cannot be shared between processes.
+var errPragma = errors.New("pragma refused")
 
 // A connector opens connections to one file, each with the pragmas that the
 // log's promises rest on. It stands where a driver name would: nothing is
@@ -76,7 +81,7 @@ func connect(path string, m mode) *sql.DB {
 			if got, err := pragma(c, name); err != nil {
 				return err
 			} else if got != value {
-				return fmt.Errorf("pragma %s is %s, not %s", name, got, value)
+				return fmt.Errorf("%w: %s is %s, not %s", errPragma, name, got, value)
 			}
 		}
 		return nil

@@ -69,23 +69,26 @@ func explain(path, doing string, err error) error {
 			e.Kind = ErrFull
 		case sqlite3.ErrBusy, sqlite3.ErrLocked, sqlite3.ErrProtocol:
 			e.Kind = ErrLocked
-		case sqlite3.ErrNotADB:
-			e.Kind = ErrForeign
 		case sqlite3.ErrReadonly, sqlite3.ErrPerm, sqlite3.ErrCantOpen, sqlite3.ErrAuth:
 			e.Kind = ErrDenied
-		case sqlite3.ErrIoErr:
-			e.Kind = ErrFailing
 		case sqlite3.ErrInterrupt:
 			return fmt.Errorf("%s: %w", doing, context.Canceled)
+		case sqlite3.ErrIoErr, sqlite3.ErrNomem:
+			e.Kind = ErrFailing
 		default:
 			// Corrupt, and whatever a damaged schema makes SQLite complain of.
+			// A file that is no database at all was refused before.
 			e.Kind = ErrDamaged
 		}
 		if lite.SystemErrno == syscall.ENOSPC || lite.SystemErrno == syscall.EDQUOT || lite.SystemErrno == syscall.EFBIG {
 			e.Kind = ErrFull
 		}
+	case errors.Is(err, errPragma):
+		e.Kind = ErrDenied
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EFBIG):
 		e.Kind = ErrFull
+	case errors.Is(err, syscall.EISDIR):
+		e.Kind = ErrForeign
 	case errors.Is(err, fs.ErrExist):
 		e.Kind = ErrExists
 	case errors.Is(err, fs.ErrNotExist):

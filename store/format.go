@@ -80,7 +80,15 @@ func examine(f *os.File, path string, known int) (fs.FileInfo, error) {
 	if string(header[:16]) != "SQLite format 3\x00" || binary.BigEndian.Uint32(header[68:]) != applicationID {
 		return nil, explainKind(ErrForeign, path)
 	}
-	return info, newer(path, int(binary.BigEndian.Uint32(header[60:])), known)
+	if err := newer(path, int(binary.BigEndian.Uint32(header[60:])), known); err != nil {
+		return nil, err
+	}
+	// Page size, versions for reading and writing, and three numbers that never
+	// differ. SQLite would take the file for a read-only or a foreign one.
+	if size := binary.BigEndian.Uint16(header[16:]); size != 4096 || max(header[18], header[19]) > 2 || string(header[21:24]) != "\x40\x20\x20" {
+		return nil, damagedError(path, "its header is not as it was written", nil)
+	}
+	return info, nil
 }
 
 func explainKind(kind error, path string) *Error {

@@ -21,6 +21,7 @@ type Merged struct {
 	Known   int    `json:"known"`   // rows that were here already
 	Clashes int    `json:"clashes"` // rows whose id stands for something else here; ours stayed
 	Damaged int    `json:"damaged"` // rows of the other log that could not be read
+	Torn    bool   `json:"torn"`    // whether a part of the other log could not be read at all
 	Lost    []Loss `json:"lost,omitempty"`
 }
 
@@ -65,7 +66,7 @@ func (db *DB) takeOver(ctx context.Context, tmp, name string) (Merged, error) {
 			return err
 		}
 		theirs := map[[2]string]change{}
-		for c, err := range salvage(&in.done.Damaged, func(after Cursor, order string) iter.Seq2[change, error] {
+		for c, err := range salvage(&in.done, func(after Cursor, order string) iter.Seq2[change, error] {
 			return from.changes(ctx, `WHERE seq > ? ORDER BY seq `+order, int64(after))
 		}) {
 			if err != nil {
@@ -78,7 +79,7 @@ func (db *DB) takeOver(ctx context.Context, tmp, name string) (Merged, error) {
 				theirs[key] = c
 			}
 		}
-		for a, err := range salvage(&in.done.Damaged, func(after Cursor, order string) iter.Seq2[arrival, error] {
+		for a, err := range salvage(&in.done, func(after Cursor, order string) iter.Seq2[arrival, error] {
 			return from.arrivals(ctx, `WHERE seq > ? ORDER BY seq `+order, int64(after))
 		}) {
 			if err != nil {
@@ -221,16 +222,16 @@ func (in *intake) add(ctx context.Context, insert *sql.Stmt, table, id string, s
 // after a cursor in the given order. Rows that are not as they were written are
 // counted and passed over; behind a page that does not read, it goes on from
 // the other end of the table.
-func salvage[T interface{ place() Cursor }](damaged *int, query func(after Cursor, order string) iter.Seq2[T, error]) iter.Seq2[T, error] {
+func salvage[T interface{ place() Cursor }](done *Merged, query func(after Cursor, order string) iter.Seq2[T, error]) iter.Seq2[T, error] {
 	return func(yield func(T, error) bool) {
 		var last Cursor
 		for _, order := range []string{"ASC", "DESC"} {
 			torn := false
 			for row, err := range query(last, order) {
 				if errors.Is(err, errRow) {
-					*damaged++
+					done.Damaged++
 				} else if errors.Is(err, ErrDamaged) {
-					torn = true
+					torn, done.Torn = true, true
 				} else if !yield(row, err) || err != nil {
 					return
 				} else if order == "ASC" {

@@ -112,17 +112,6 @@ func logOf(t *rapid.T, dir, text string) *store.DB {
 	return db
 }
 
-// fastDir is a folder for tests that make many logs and are not about the disk:
-// in memory where the system has that.
-func fastDir(t *testing.T) string {
-	dir, err := os.MkdirTemp("/dev/shm", "surefret-test-*")
-	if err != nil {
-		return t.TempDir()
-	}
-	t.Cleanup(func() { os.RemoveAll(dir) })
-	return dir
-}
-
 func exportOf(t *rapid.T, db *store.DB) string {
 	var b bytes.Buffer
 	if err := db.Export(t.Context(), &b); err != nil {

@@ -33,7 +33,19 @@ func openAt(t testing.TB, path string) *store.DB {
 
 func newLog(t testing.TB) *store.DB {
 	t.Helper()
-	return openAt(t, filepath.Join(t.TempDir(), "surefret.db"))
+	return openAt(t, filepath.Join(fastDir(t), "surefret.db"))
+}
+
+// fastDir is a folder for tests that are not about the disk: in memory where the
+// system has that.
+func fastDir(t testing.TB) string {
+	t.Helper()
+	dir, err := os.MkdirTemp("/dev/shm", "surefret-test-*")
+	if err != nil {
+		return t.TempDir()
+	}
+	t.Cleanup(func() { os.RemoveAll(dir) })
+	return dir
 }
 
 // answer is the n-th answer of a player who answers once a second.

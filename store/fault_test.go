@@ -1,0 +1,545 @@
+package store_test
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"surefret/drills"
+	"surefret/store"
+)
+
+// long reports whether the tests that try at random should try as often as they
+// are meant to: under CI=true. Otherwise they take a sample.
+func long() bool { return os.Getenv("CI") == "true" }
+
+// told makes sure that err is one sentence for a player: of one of the kinds,
+// with the file in it and something to do, and none of the driver's words.
+func told(t testing.TB, err error, path string, kinds ...error) {
+	t.Helper()
+	var e *store.Error
+	if !errors.As(err, &e) || err.Error() != e.Error() {
+		t.Errorf("%v (%T) is not a sentence of the store's own", err, err)
+		return
+	}
+	if !slices.ContainsFunc(kinds, func(k error) bool { return errors.Is(err, k) }) {
+		t.Errorf("%q is none of %v (cause %v)", err, kinds, e.Cause)
+	}
+	text := err.Error()
+	if !strings.Contains(text, path) || e.Do == "" || strings.ContainsAny(text, "\n\x1b") {
+		t.Errorf("%q does not say what, where and what to do in one line", text)
+	}
+	for _, raw := range []string{"SQL", "sqlite", "disk image", "malformed", "errno", "no such", "unable", "0x", "nil"} {
+		if strings.Contains(strings.ReplaceAll(text, path, ""), raw) {
+			t.Errorf("%q speaks of %q", text, raw)
+		}
+	}
+}
+
+// good makes a log with n answers, a setting and a snapshot, closed, and returns
+// its bytes and its rows by id.
+func good(t testing.TB, path string, n int) ([]byte, map[string]drills.Review) {
+	t.Helper()
+	db, err := store.Open(t.Context(), path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := map[string]drills.Review{}
+	for i := range n {
+		appendAll(t, db, answer(i))
+	}
+	for _, r := range reviews(t, db, 0) {
+		rows[r.ID] = r
+	}
+	if err := db.SetSetting(t.Context(), "hand", `"left"`); err != nil {
+		t.Fatal(err)
+	}
+	end, err := db.End(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := db.SaveSnapshot(t.Context(), "v1", end, []byte(strings.Repeat("memory", 500))); err != nil {
+		t.Fatal(err)
+	}
+	if err := db.Close(); err != nil {
+		t.Fatal(err)
+	}
+	content, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return content, rows
+}
+
+// harm damages a good log in n ways and holds each time: the player is told, or
+// everything that is read is as it was written and what is missing is found by
+// the check; a file that is refused keeps every byte; practice on a file that
+// is not refused loses nothing; and a merge takes what can still be read.
+func harm(t *testing.T, n int, damage func(rng *rand.Rand, content []byte) []byte) {
+	dir := fastDir(t)
+	content, want := good(t, filepath.Join(dir, "good.db"), 200)
+	seed := rand.Uint64()
+	t.Logf("seed %d", seed)
+	rng := rand.New(rand.NewPCG(seed, 0))
+	counts := map[string]int{}
+	saved, least := 0, len(want)
+	for i := range n {
+		path := filepath.Join(dir, fmt.Sprintf("%d.db", i))
+		hurt := damage(rng, slices.Clone(content))
+		if err := os.WriteFile(path, hurt, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		outcome := tryDamaged(t, path, hurt, want)
+		counts[outcome]++
+
+		fresh, err := store.Open(t.Context(), filepath.Join(dir, fmt.Sprintf("%d.fresh.db", i)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err := fresh.Merge(t.Context(), path)
+		if err != nil {
+			told(t, err, path, store.ErrDamaged, store.ErrForeign, store.ErrNewer)
+		}
+		got := 0
+		for _, r := range reviews(t, fresh, 0) {
+			if w, ok := want[r.ID]; ok && r != w {
+				t.Errorf("the merge took over %v, written as %v", r, w)
+			} else if ok {
+				got++
+			}
+		}
+		if err == nil && got < len(want) && m.Damaged == 0 && !m.Torn {
+			t.Errorf("the merge took %d of %d answers and says nothing", got, len(want))
+		}
+		if got+m.Damaged > 0 {
+			counts["merged"]++
+			saved += got
+			least = min(least, got)
+		}
+		fresh.Close()
+		for _, f := range []string{path, path + "-wal", path + "-shm", fresh.Path()} {
+			os.Remove(f)
+		}
+		if t.Failed() {
+			t.Fatalf("damage %d: %s", i, outcome)
+		}
+	}
+	for _, outcome := range slices.Sorted(maps.Keys(counts)) {
+		t.Logf("%4d %s", counts[outcome], outcome)
+	}
+	if counts["merged"] > 0 {
+		t.Logf("a merge saved %.1f of %d answers on average, at least %d", float64(saved)/float64(counts["merged"]), len(want), least)
+	}
+}
+
+func tryDamaged(t *testing.T, path string, hurt []byte, want map[string]drills.Review) (outcome string) {
+	t.Helper()
+	ctx := t.Context()
+	db, err := store.Open(ctx, path)
+	if err != nil {
+		told(t, err, path, store.ErrDamaged, store.ErrForeign, store.ErrNewer)
+		if after, _ := os.ReadFile(path); string(after) != string(hurt) {
+			t.Error("the refused file was written to")
+		}
+		if _, err := os.Stat(path + "-wal"); err == nil {
+			t.Error("a journal was left beside the refused file")
+		}
+		return "refused on opening"
+	}
+	defer db.Close()
+	read := func() (map[string]drills.Review, error) {
+		rows := map[string]drills.Review{}
+		for r, err := range db.Reviews(ctx, 0) {
+			if err != nil {
+				told(t, err, path, store.ErrDamaged)
+				return rows, err
+			}
+			rows[r.ID] = r
+			if w, ok := want[r.ID]; !ok || r != w {
+				t.Errorf("read %v, written as %v", r, w)
+			}
+		}
+		return rows, nil
+	}
+	rows, readErr := read()
+	if _, state, ok, err := db.Snapshot(ctx, "v1"); err != nil {
+		told(t, err, path, store.ErrDamaged)
+		readErr = errors.Join(readErr, err)
+	} else if ok && string(state) != strings.Repeat("memory", 500) {
+		t.Error("the memory that was read is not the one that was saved")
+	}
+	settings, err := db.Settings(ctx)
+	if err != nil {
+		told(t, err, path, store.ErrDamaged)
+		readErr = errors.Join(readErr, err)
+	} else if v, ok := settings["hand"]; ok && v != `"left"` {
+		t.Errorf("the setting became %s", v)
+	}
+	report, checkErr := db.Check(ctx)
+	if checkErr != nil {
+		told(t, checkErr, path, store.ErrDamaged)
+	}
+	found := checkErr != nil || len(report.Faults) > 0
+	whole := readErr == nil && len(rows) == len(want) && settings["hand"] == `"left"`
+	if !whole && !found {
+		t.Errorf("%d of %d answers are read and nobody says so", len(rows), len(want))
+	}
+
+	next := answer(1000)
+	if err := db.Append(ctx, next); err != nil {
+		told(t, err, path, store.ErrDamaged)
+	} else {
+		want = maps.Clone(want)
+		next.Device = db.Device()
+		want[next.ID] = next
+	}
+	now, _ := read()
+	for id := range rows {
+		if _, ok := now[id]; !ok && whole {
+			t.Errorf("the answer %s was lost by going on", id)
+		}
+	}
+	switch {
+	case readErr != nil:
+		return "told on reading"
+	case found:
+		return "found by the check"
+	}
+	return "harmless"
+}
+
+func TestAFlippedBitIsHarmlessOrTold(t *testing.T) {
+	n := 30
+	if long() {
+		n = 1000
+	}
+	harm(t, n, func(rng *rand.Rand, content []byte) []byte {
+		at := rng.IntN(len(content))
+		content[at] ^= 1 << rng.IntN(8)
+		return content
+	})
+}
+
+// The first page, with the header and the schema, is where a bit does most.
+func TestAFlippedBitInTheFirstPageIsHarmlessOrTold(t *testing.T) {
+	n := 30
+	if long() {
+		n = 1000
+	}
+	harm(t, n, func(rng *rand.Rand, content []byte) []byte {
+		at := rng.IntN(200)
+		if rng.IntN(2) == 0 {
+			at = rng.IntN(4096)
+		}
+		content[at] ^= 1 << rng.IntN(8)
+		return content
+	})
+}
+
+func TestATruncatedFileIsTold(t *testing.T) {
+	n := 30
+	if long() {
+		n = 1000
+	}
+	harm(t, n, func(rng *rand.Rand, content []byte) []byte {
+		return content[:rng.IntN(len(content))]
+	})
+}
+
+func TestFilesThatAreNoLogAreRefusedUntouched(t *testing.T) {
+	content, _ := good(t, filepath.Join(fastDir(t), "good.db"), 200)
+	for _, c := range []struct {
+		name    string
+		content []byte
+		kind    error
+	}{
+		{"zero bytes", nil, store.ErrDamaged},
+		{"half-written", content[:len(content)/2], store.ErrDamaged},
+		{"half-written to a page", content[:len(content)/2/4096*4096], store.ErrDamaged},
+		{"one byte", content[:1], store.ErrForeign},
+		{"a text", []byte(strings.Repeat("Low Tide Shuffle in D\n", 100)), store.ErrForeign},
+		{"zeros", make([]byte, 8192), store.ErrForeign},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			path := filepath.Join(t.TempDir(), "surefret.db")
+			if err := os.WriteFile(path, c.content, 0o600); err != nil {
+				t.Fatal(err)
+			}
+			_, err := store.Open(t.Context(), path)
+			told(t, err, path, c.kind)
+			t.Log(err)
+			if after, err := os.ReadFile(path); err != nil || string(after) != string(c.content) {
+				t.Error("the file was touched")
+			}
+			if entries, _ := os.ReadDir(filepath.Dir(path)); len(entries) != 1 {
+				t.Errorf("it left %v", entries)
+			}
+		})
+	}
+	t.Run("a folder", func(t *testing.T) {
+		path := t.TempDir()
+		_, err := store.Open(t.Context(), path)
+		told(t, err, path, store.ErrForeign, store.ErrDenied)
+		t.Log(err)
+	})
+	t.Run("a file for a folder", func(t *testing.T) {
+		path := filepath.Join(t.TempDir(), "file")
+		if err := os.WriteFile(path, []byte("x"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		path = filepath.Join(path, "surefret.db")
+		_, err := store.Open(t.Context(), path)
+		told(t, err, path, store.ErrDenied)
+		t.Log(err)
+	})
+}
+
+// crashed makes a log whose process ended without closing it: the file and its
+// journal as they are on the disk. Of its answers, some are in the file.
+func crashed(t *testing.T, n int) (path string, rows []drills.Review) {
+	t.Helper()
+	db := newLog(t)
+	for i := range n {
+		appendAll(t, db, answer(i))
+	}
+	path = filepath.Join(t.TempDir(), "surefret.db")
+	for name, content := range bytesOf(t, db.Path()) {
+		name = path + strings.TrimPrefix(name, db.Path())
+		if err := os.WriteFile(name, []byte(content), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return path, reviews(t, db, 0)
+}
+
+func TestACrashLosesNothing(t *testing.T) {
+	path, rows := crashed(t, 150)
+	db := openAt(t, path)
+	if got := reviews(t, db, 0); len(got) != len(rows) {
+		t.Errorf("%d answers, want %d", len(got), len(rows))
+	}
+}
+
+// Without its journal a file that was not closed goes back to the last
+// checkpoint: that is for SQLite to keep close, and for us to keep sound.
+func TestALostJournalTakesTheLastAnswersAlone(t *testing.T) {
+	noise := make([]byte, 64<<10)
+	for i := range noise {
+		noise[i] = byte(i * 7)
+	}
+	for _, c := range []struct {
+		name string
+		do   func(wal string) error
+	}{
+		{"lost", os.Remove},
+		{"noise", func(wal string) error { return os.WriteFile(wal, noise, 0o600) }},
+		{"emptied", func(wal string) error { return os.Truncate(wal, 0) }},
+		{"cut", func(wal string) error { return os.Truncate(wal, 20_000) }},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			path, rows := crashed(t, 150)
+			if err := c.do(path + "-wal"); err != nil {
+				t.Fatal(err)
+			}
+			db := openAt(t, path)
+			got := reviews(t, db, 0)
+			for i := range got {
+				got[i].Device = rows[i].Device
+				if got[i] != rows[i] {
+					t.Errorf("answer %d is %v, written as %v", i, got[i], rows[i])
+				}
+			}
+			t.Logf("%d of %d answers are left", len(got), len(rows))
+			if len(got) < len(rows)-60 {
+				t.Errorf("%d answers were lost, a checkpoint should be closer", len(rows)-len(got))
+			}
+			if r, err := db.Check(t.Context()); err != nil || len(r.Faults) > 0 {
+				t.Errorf("%v, %v", r.Faults, err)
+			}
+			appendAll(t, db, answer(1000))
+		})
+	}
+}
+
+func TestAJournalWithoutItsLogIsNotTakenForANewOne(t *testing.T) {
+	path, _ := crashed(t, 20)
+	if err := os.Remove(path); err != nil {
+		t.Fatal(err)
+	}
+	before, _ := os.ReadFile(path + "-wal")
+	_, err := store.Open(t.Context(), path)
+	told(t, err, path, store.ErrDamaged)
+	t.Log(err)
+	if after, _ := os.ReadFile(path + "-wal"); string(after) != string(before) {
+		t.Error("the journal was touched")
+	}
+}
+
+func TestALogThatAnotherProgramLocksIsTold(t *testing.T) {
+	t.Run("on saving", func(t *testing.T) {
+		db := newLog(t)
+		appendAll(t, db, answer(1))
+		other := raw(t, db.Path())
+		if _, err := other.Exec(`BEGIN IMMEDIATE`); err != nil {
+			t.Fatal(err)
+		}
+		start := time.Now()
+		err := db.Append(t.Context(), answer(2))
+		t.Logf("after %v: %v", time.Since(start), err)
+		told(t, err, db.Path(), store.ErrLocked)
+		if got := reviews(t, db, 0); len(got) != 1 {
+			t.Errorf("reading under the lock gave %d answers, want 1", len(got))
+		}
+		if _, err := other.Exec(`ROLLBACK`); err != nil {
+			t.Fatal(err)
+		}
+		appendAll(t, db, answer(2))
+		if got := reviews(t, db, 0); len(got) != 2 {
+			t.Errorf("%d answers, want 2", len(got))
+		}
+	})
+	t.Run("on opening", func(t *testing.T) {
+		path := filepath.Join(t.TempDir(), "surefret.db")
+		before, _ := good(t, path, 20)
+		other := raw(t, path)
+		if _, err := other.Exec(`PRAGMA locking_mode = EXCLUSIVE; BEGIN EXCLUSIVE`); err != nil {
+			t.Fatal(err)
+		}
+		_, err := store.Open(t.Context(), path)
+		told(t, err, path, store.ErrLocked)
+		t.Log(err)
+		other.Close()
+		if after, _ := os.ReadFile(path); string(after) != string(before) {
+			t.Error("the file was touched")
+		}
+	})
+}
+
+// smallDisk mounts a disk of its own, of this size, in memory.
+func smallDisk(t *testing.T, size string) (dir string) {
+	t.Helper()
+	dir = t.TempDir()
+	if out, err := exec.Command("mount", "-t", "tmpfs", "-o", "size="+size, "none", dir).CombinedOutput(); err != nil {
+		t.Skipf("no disk can be mounted here, which takes root: %s", out)
+	}
+	t.Cleanup(func() { exec.Command("umount", "-l", dir).Run() })
+	return dir
+}
+
+func TestAFullDiskIsToldAndLosesNothing(t *testing.T) {
+	dir := smallDisk(t, "1m")
+	path := filepath.Join(dir, "surefret.db")
+	db := openAt(t, path)
+	acknowledged := 0
+	var err error
+	for err == nil {
+		if err = db.Append(t.Context(), answer(acknowledged)); err == nil {
+			acknowledged++
+		}
+		if acknowledged > 10_000 {
+			t.Fatal("the disk is never full")
+		}
+	}
+	t.Logf("after %d answers: %v", acknowledged, err)
+	told(t, err, path, store.ErrFull)
+	if got := len(reviews(t, db, 0)); got != acknowledged {
+		t.Errorf("%d answers, want the %d that were acknowledged", got, acknowledged)
+	}
+	for what, err := range map[string]error{
+		"setting":  db.SetSetting(t.Context(), "text", `"`+strings.Repeat("x", 200_000)+`"`),
+		"snapshot": db.SaveSnapshot(t.Context(), "v1", 1, make([]byte, 200_000)),
+		"backup":   db.Backup(t.Context(), filepath.Join(dir, "copy.db")),
+	} {
+		if !errors.Is(err, store.ErrFull) {
+			t.Errorf("%s on a full disk: %v, want ErrFull", what, err)
+		}
+	}
+	_, err = store.Open(t.Context(), filepath.Join(dir, "second.db"))
+	told(t, err, filepath.Join(dir, "second.db"), store.ErrFull)
+	db.Close() // its journal stays, as there is no room to take it into the file
+	entries, _ := os.ReadDir(dir)
+	for _, e := range entries {
+		if !strings.HasPrefix(e.Name(), "surefret.db") {
+			t.Errorf("left on the full disk: %v", e)
+		}
+	}
+
+	if out, err := exec.Command("mount", "-o", "remount,size=8m", dir).CombinedOutput(); err != nil {
+		t.Fatalf("%s", out)
+	}
+	db = openAt(t, path)
+	if got := len(reviews(t, db, 0)); got != acknowledged {
+		t.Errorf("%d answers after opening again, want %d", got, acknowledged)
+	}
+	if r, err := db.Check(t.Context()); err != nil || len(r.Faults) > 0 {
+		t.Errorf("%v, %v", r.Faults, err)
+	}
+	appendAll(t, db, answer(100_000))
+	db.Close()
+}
+
+func TestAReadOnlyFolderIsTold(t *testing.T) {
+	var dir string
+	var lock func()
+	if os.Geteuid() == 0 { // who may write everywhere, but for a disk that cannot be written
+		dir = smallDisk(t, "4m")
+		lock = func() {
+			if out, err := exec.Command("mount", "-o", "remount,ro", dir).CombinedOutput(); err != nil {
+				t.Fatalf("%s", out)
+			}
+		}
+	} else {
+		dir = t.TempDir()
+		lock = func() { os.Chmod(dir, 0o500) }
+		t.Cleanup(func() { os.Chmod(dir, 0o700) })
+	}
+	path := filepath.Join(dir, "surefret.db")
+	before, _ := good(t, path, 20)
+	lock()
+	for _, name := range []string{path, filepath.Join(dir, "new.db"), filepath.Join(dir, "sub", "new.db")} {
+		_, err := store.Open(t.Context(), name)
+		told(t, err, name, store.ErrDenied)
+		t.Log(err)
+	}
+	if after, _ := os.ReadFile(path); string(after) != string(before) {
+		t.Error("the file was touched")
+	}
+	// A log there can still be taken over into another one.
+	db := newLog(t)
+	if m, err := db.Merge(t.Context(), path); err != nil || m.Reviews != 20 {
+		t.Errorf("merging from it: %+v, %v", m, err)
+	}
+}
+
+func TestAClockThatWasSetBackLosesNothing(t *testing.T) {
+	db := newLog(t)
+	appendAll(t, db, answer(100), answer(101))
+	end, err := db.End(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := db.SaveSnapshot(t.Context(), "v1", end, []byte("memory")); err != nil {
+		t.Fatal(err)
+	}
+	early := answer(3)
+	early.ID = db.NewID(early.At)
+	appendAll(t, db, early)
+	if got := reviews(t, db, 0); len(got) != 3 || got[0].ID != early.ID {
+		t.Errorf("the log is %v", got)
+	}
+	if _, _, ok, err := db.Snapshot(t.Context(), "v1"); ok || err != nil {
+		t.Errorf("the memory of before is still used (%v)", err)
+	}
+	newest, ok, err := db.Newest(t.Context())
+	if err != nil || !ok || !newest.At.After(early.At) {
+		t.Errorf("newest is %v, %v", newest, err)
+	}
+}

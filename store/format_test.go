@@ -1,0 +1,251 @@
+package store
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"surefret/drills"
+)
+
+// tomorrow is how the format could go on: it changes a table and adds one.
+var tomorrow = append(formats[:len(formats):len(formats)],
+	`CREATE TABLE venues (name TEXT PRIMARY KEY) STRICT; INSERT INTO venues VALUES ('Lamp Room');`,
+	`ALTER TABLE venues ADD COLUMN town TEXT NOT NULL DEFAULT 'Saltmarsh'; CREATE INDEX venues_town ON venues (town);`)
+
+// exported returns all that a log holds.
+func exported(t testing.TB, db *DB) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := db.Export(t.Context(), &b); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// old makes a log of an early format with some content, and returns that.
+func old(t *testing.T, path string, format int) string {
+	t.Helper()
+	db, err := open(t.Context(), path, tomorrow[:format])
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	for n := range 20 {
+		r := drills.Review{At: time.UnixMilli(int64(n)), Day: "2026-11-25", Item: "note/E2+3/name", Answer: "G", Entry: drills.EntryLine}
+		if err := db.Append(t.Context(), r); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := db.SetSetting(t.Context(), "hand", `"left"`); err != nil {
+		t.Fatal(err)
+	}
+	return exported(t, db)
+}
+
+func TestEveryEarlierFormatIsBroughtUpToDate(t *testing.T) {
+	for from := 1; from <= len(tomorrow); from++ {
+		for to := from; to <= len(tomorrow); to++ {
+			t.Run(fmt.Sprintf("%d to %d", from, to), func(t *testing.T) {
+				path := filepath.Join(t.TempDir(), "surefret.db")
+				content := old(t, path, from)
+				db, err := open(t.Context(), path, tomorrow[:to])
+				if err != nil {
+					t.Fatal(err)
+				}
+				defer db.Close()
+				if got := exported(t, db); got != content {
+					t.Errorf("the content became\n%s", got)
+				}
+				fresh, err := open(t.Context(), filepath.Join(t.TempDir(), "new.db"), tomorrow[:to])
+				if err != nil {
+					t.Fatal(err)
+				}
+				defer fresh.Close()
+				got, err := rules(t.Context(), db.read)
+				if err != nil {
+					t.Fatal(err)
+				}
+				want, err := rules(t.Context(), fresh.read)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if fmt.Sprint(got) != fmt.Sprint(want) {
+					t.Errorf("the schema became\n%v\nwant\n%v", got, want)
+				}
+				// One backup a step, each of which still opens with the program of then.
+				backups, _ := filepath.Glob(filepath.Join(backupFolder(path), "before-format-*.db"))
+				if len(backups) != to-from {
+					t.Fatalf("backups are %v, want %d", backups, to-from)
+				}
+				for i, file := range backups {
+					b, err := open(t.Context(), file, tomorrow[:from+i])
+					if err != nil {
+						t.Fatal(err)
+					}
+					if got := exported(t, b); got != content {
+						t.Errorf("the backup %s holds\n%s", file, got)
+					}
+					b.Close()
+				}
+			})
+		}
+	}
+}
+
+func TestAStepThatFailsChangesNothing(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "surefret.db")
+	content := old(t, path, 1)
+	broken := append(tomorrow[:1:1], `CREATE TABLE venues (name TEXT) STRICT; INSERT INTO nowhere VALUES (1);`)
+	_, err := open(t.Context(), path, broken)
+	var e *Error
+	if !errors.As(err, &e) {
+		t.Fatalf("%v; want a sentence", err)
+	}
+	db, err := open(t.Context(), path, tomorrow[:1])
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	if got := exported(t, db); got != content {
+		t.Errorf("the content became\n%s", got)
+	}
+	all, err := rules(t.Context(), db.read)
+	if _, made := all["venues"]; made || err != nil {
+		t.Errorf("half of the step stayed: %v, %v", all, err)
+	}
+}
+
+func TestANewerFileIsRefusedUntouched(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "surefret.db")
+	old(t, path, len(tomorrow))
+	before, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	info, _ := os.Stat(path)
+	_, err = Open(t.Context(), path)
+	want := path + " was written by a newer surefret (its format is 3, this program knows 1): it was left as it is; install the newer program to go on with it"
+	if !errors.Is(err, ErrNewer) || err.Error() != want {
+		t.Errorf("%v; want %s", err, want)
+	}
+	after, _ := os.ReadFile(path)
+	if again, _ := os.Stat(path); !bytes.Equal(before, after) || !again.ModTime().Equal(info.ModTime()) {
+		t.Error("the file was touched")
+	}
+	if entries, _ := os.ReadDir(filepath.Dir(path)); len(entries) != 1 {
+		t.Errorf("it left %v behind", entries)
+	}
+	db, err := Open(t.Context(), filepath.Join(t.TempDir(), "mine.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	if _, err := db.Merge(t.Context(), path); !errors.Is(err, ErrNewer) {
+		t.Errorf("merging it: %v, want ErrNewer", err)
+	}
+	if _, err := Restore(t.Context(), filepath.Join(t.TempDir(), "other.db"), path); !errors.Is(err, ErrNewer) {
+		t.Errorf("restoring it: %v, want ErrNewer", err)
+	}
+}
+
+// The journal of a file that was not closed may hold a newer header.
+func TestANewerFormatInTheJournalIsSeen(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "surefret.db")
+	old(t, path, 1)
+	db, err := open(t.Context(), path, tomorrow[:2])
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close() // not before the file is opened again: the step is in the journal
+	if _, err := open(t.Context(), path, tomorrow[:1]); !errors.Is(err, ErrNewer) {
+		t.Errorf("%v, want ErrNewer", err)
+	}
+}
+
+func TestAnotherProgramsFileIsRefusedUntouched(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "surefret.db")
+	pool := connect(path, aside)
+	if _, err := pool.Exec(`SELECT 1`); err == nil {
+		t.Fatal("a file came from nowhere")
+	}
+	pool.Close()
+	if err := os.WriteFile(path, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	pool = connect(path, aside)
+	if _, err := pool.Exec(`PRAGMA application_id = 7; CREATE TABLE reviews (id)`); err != nil {
+		t.Fatal(err)
+	}
+	pool.Close()
+	before, _ := os.ReadFile(path)
+	_, err := Open(t.Context(), path)
+	if !errors.Is(err, ErrForeign) || !strings.Contains(err.Error(), path+" is not a surefret log") {
+		t.Errorf("%v, want ErrForeign", err)
+	}
+	if after, _ := os.ReadFile(path); !bytes.Equal(before, after) {
+		t.Error("the file was touched")
+	}
+}
+
+// A pragma that was not taken is an error, not a risk.
+func TestEveryConnectionHasThePragmas(t *testing.T) {
+	db, err := Open(t.Context(), filepath.Join(t.TempDir(), "surefret.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	for range 3 {
+		c, err := db.read.Conn(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer c.Close()
+		for name, want := range map[string]string{"journal_mode": "wal", "synchronous": "2", "foreign_keys": "1", "query_only": "1"} {
+			var got string
+			if err := c.QueryRowContext(t.Context(), "PRAGMA "+name).Scan(&got); err != nil || got != want {
+				t.Errorf("%s is %s, %v; want %s", name, got, err, want)
+			}
+		}
+	}
+	memory := connect(":memory:", forWriting) // it cannot be in WAL mode
+	defer memory.Close()
+	if err := memory.Ping(); err == nil {
+		t.Error("a file without WAL mode was taken")
+	}
+}
+
+// A log that was copied to another computer goes on under another device.
+func TestACopyOnAnotherComputerIsAnotherDevice(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "surefret.db")
+	db, err := Open(t.Context(), path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := db.Device()
+	if _, err := db.write.Exec(`UPDATE here SET value = 'elsewhere' WHERE key = 'machine'`); err != nil {
+		t.Fatal(err)
+	}
+	db.Close()
+	for range 2 {
+		db, err = Open(t.Context(), path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if db.Device() == first {
+			t.Error("the device is still that of the other computer")
+		}
+		second := db.Device()
+		db.Close()
+		if db, err = Open(t.Context(), path); err != nil || db.Device() != second {
+			t.Errorf("the device changed again, %v", err)
+		}
+		db.Close()
+	}
+}
