@@ -151,7 +151,7 @@ func looksLikeTab(line string) bool {
 	if i := strings.LastIndexByte(line, '|'); i >= 0 && strings.ContainsFunc(line[:i], isDash) {
 		line = line[:i+1]
 	}
-	cells := line[len(tabLabel(line)):]
+	cells := line[len(tabLabel(line, false)):]
 	dashes, drawn, all, odd, digits := 0, 0, 0, 0, 0
 	for _, r := range cells {
 		switch {
@@ -177,9 +177,9 @@ func looksLikeTab(line string) bool {
 }
 
 // tabLabel returns what stands before the cells of a line: space, a string's
-// name or number, and space. "e|", "Bb |", " 6|", "|e" are labels with what
-// parts them from the cells, as far as that is no bar.
-func tabLabel(line string) string {
+// name, or where the strings are numbered its number, and space: "e", "Bb ",
+// " E4 ".
+func tabLabel(line string, numbered bool) string {
 	i := 0
 	space := func() {
 		for i < len(line) && (line[i] == ' ' || line[i] == '\t') {
@@ -188,12 +188,8 @@ func tabLabel(line string) string {
 	}
 	space()
 	start := i
-	if i < len(line) && line[i] >= '1' && line[i] <= '9' {
-		// A digit is a string's number only if something parts it from the
-		// cells; else it is a fret.
-		if j := i + 1; j < len(line) && strings.IndexByte("|: )", line[j]) >= 0 {
-			i++
-		}
+	if numbered {
+		i++
 	} else if i < len(line) && strings.IndexByte("ABCDEFGabcdefg", line[i]) >= 0 {
 		i++
 		for _, sign := range []string{"#", "b", "♯", "♭"} {
@@ -213,6 +209,18 @@ func tabLabel(line string) string {
 		space()
 	}
 	return line[:i]
+}
+
+// numbered reports whether lines begin with the numbers of their strings,
+// parted from the cells: "1|", "2|" and so on.
+func numbered(lines []tabLine) bool {
+	for i, l := range lines {
+		rest, ok := strings.CutPrefix(strings.TrimLeft(l.text, " \t"), fmt.Sprint(i+1))
+		if !ok || rest == "" || strings.IndexByte("|: )", rest[0]) < 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // checkLabels makes sure that the tablature is for this tuning and not written
@@ -256,8 +264,10 @@ func (t *Tab) readSystem(first int) error {
 	if n := len(t.systems); n > 0 {
 		sys.bar = t.systems[n-1].bar + len(t.systems[n-1].rows[0].segments)
 	}
+	byNumber := numbered(t.lines[first : first+strs])
 	for s := range strs {
-		r, err := cut(t.lines[first+s].text, first+s+1)
+		line := t.lines[first+s].text
+		r, err := cut(line, tabLabel(line, byNumber), first+s+1)
 		if err != nil {
 			return err
 		}
@@ -285,9 +295,9 @@ func (t *Tab) readSystem(first int) error {
 	return nil
 }
 
-// cut parts a line of tablature at its bar lines.
-func cut(line string, number int) (row, error) {
-	r := row{label: tabLabel(line)}
+// cut parts a line of tablature, by its number in the file, at its bar lines.
+func cut(line, label string, number int) (row, error) {
+	r := row{label: label}
 	column := len([]rune(r.label))
 	cells := expand(line[len(r.label):], column)
 	for i := 0; i < len(cells); {
