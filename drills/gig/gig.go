@@ -1,9 +1,22 @@
 // Package gig holds what the player must be ready for: gigs with their dates,
 // songs, and the key that each song is called in.
 //
-// From a gig it derives which items the songs need, so that the scheduler can
-// have them fluent on the day.
+// A song is kept as its player knows it, in the key it was learned in, with its
+// chords by number, numeral or name. Everything else follows from the key that
+// the singer calls: the chords tonight, what they ask of the player, and so
+// which items the scheduler should have fluent on the day.
 package gig
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"surefret/drills"
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
 
 // A Gig is one date with its songs.
 type Gig struct {
@@ -11,7 +24,8 @@ type Gig struct {
 	Name  string `json:"name"` // "Harbour Fair"
 	Day   string `json:"day"`  // "2026-12-05", local
 	Songs []Song `json:"songs"`
-	Note  string `json:"note,omitempty"` // how it went, in the player's words
+	Note  string `json:"note,omitempty"`  // how it went, in the player's words
+	Asked bool   `json:"asked,omitempty"` // whether the player was asked how it went
 }
 
 // A Song is one song of a gig.
@@ -22,13 +36,194 @@ type Song struct {
 	Sections []Section `json:"sections"`
 	Shapes   []string  `json:"shapes,omitempty"` // names of movable shapes used
 	Parts    []string  `json:"parts,omitempty"`  // tablature files
-	Tempo    int       `json:"tempo,omitempty"`  // beats a minute, 0 where it is not given
+	Tempo    int       `json:"tempo,omitempty"`  // beats a minute, 20 to 400; 0 where it is not given
 	Shaky    bool      `json:"shaky,omitempty"`  // the player said so after the gig
 }
 
 // A Section is a stretch of a song and its chords, in numbers, roman numerals
-// or chord names: "1 4 5 6-".
+// or chord names of the learned key: "1 4 5 6-", "I IV V vi" or "D G A Bm".
 type Section struct {
 	Name   string `json:"name,omitempty"`
 	Chords string `json:"chords"`
+}
+
+// Bounds that keep a mistake from becoming a page of nonsense.
+const (
+	MostSongs    = 500
+	longestText  = 200 // letters of a title or name
+	slowest      = 20
+	fastest      = 400
+	longestChart = 2000 // letters of a section's chords
+)
+
+// dayLayout is how days are written: ISO 8601.
+const dayLayout = "2006-01-02"
+
+// ParseDay reads a day, "2026-12-05". The error says what was expected.
+func ParseDay(text string) (time.Time, error) {
+	day, err := time.Parse(dayLayout, strings.TrimSpace(text))
+	if err != nil {
+		return time.Time{}, fmt.Errorf("%q is not a day: expected year, month and day, like 2026-12-05", text)
+	}
+	return day, nil
+}
+
+// Check returns an error, one sentence, for the first thing in g that cannot be
+// used.
+func (g Gig) Check() error {
+	if err := checkName("the name of the gig", g.Name); err != nil {
+		return err
+	}
+	if _, err := ParseDay(g.Day); err != nil {
+		return err
+	}
+	if len(g.Songs) > MostSongs {
+		return fmt.Errorf("%d songs are too many for a gig: at most %d", len(g.Songs), MostSongs)
+	}
+	seen := map[string]bool{}
+	for _, s := range g.Songs {
+		if err := s.Check(); err != nil {
+			return fmt.Errorf("song %q: %w", s.Title, err)
+		}
+		title := strings.ToLower(s.Title)
+		if seen[title] {
+			return fmt.Errorf("song %q is there twice: give one of them another title", s.Title)
+		}
+		seen[title] = true
+	}
+	return nil
+}
+
+// Check returns an error, one sentence, for the first thing in s that cannot be
+// used.
+func (s Song) Check() error {
+	if err := checkName("the title", s.Title); err != nil {
+		return err
+	}
+	learned, called, err := s.Keys()
+	if err != nil {
+		return err
+	}
+	if learned.Mode != called.Mode {
+		return fmt.Errorf("it is learned in %s and called in %s: a song moves to another key, not from major to minor", learned, called)
+	}
+	if len(s.Sections) == 0 {
+		return fmt.Errorf("it has no chords: give its progression, like 1 4 5 6-")
+	}
+	for _, sec := range s.Sections {
+		if _, err := sec.in(learned); err != nil {
+			return err
+		}
+	}
+	for _, name := range s.Shapes {
+		if _, err := fretboard.Shape(name); err != nil {
+			return err
+		}
+	}
+	if s.Tempo != 0 && (s.Tempo < slowest || s.Tempo > fastest) {
+		return fmt.Errorf("a tempo of %d cannot be used: give %d to %d beats a minute", s.Tempo, slowest, fastest)
+	}
+	return nil
+}
+
+// checkName refuses names that are empty, too long, or hold control characters,
+// which a terminal would obey.
+func checkName(what, name string) error {
+	switch {
+	case strings.TrimSpace(name) == "":
+		return fmt.Errorf("%s is empty", what)
+	case len(name) > longestText:
+		return fmt.Errorf("%s is too long: at most %d letters", what, longestText)
+	case strings.ContainsFunc(name, func(r rune) bool { return r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0 }):
+		return fmt.Errorf("%s holds a control character: leave it out", what)
+	}
+	return nil
+}
+
+// Keys returns the keys that s is learned and called in.
+func (s Song) Keys() (learned, called theory.Key, err error) {
+	if learned, err = theory.ParseKey(s.Learned); err != nil {
+		return
+	}
+	called, err = theory.ParseKey(s.Called)
+	return
+}
+
+// in reads the chords of a section in a key.
+func (sec Section) in(k theory.Key) (theory.Progression, error) {
+	if len(sec.Chords) > longestChart {
+		return nil, fmt.Errorf("section %q is too long: at most %d letters", sec.Name, longestChart)
+	}
+	p, err := theory.ParseProgression(sec.Chords, k)
+	if err != nil {
+		return nil, fmt.Errorf("section %q: %w", sec.Name, err)
+	}
+	return p, nil
+}
+
+// Need returns what s, as it is called tonight, asks of the player. The chords
+// are those of every section, one after another.
+func (s Song) Need() (drills.Need, error) {
+	learned, called, err := s.Keys()
+	if err != nil {
+		return drills.Need{}, err
+	}
+	n := drills.Need{Key: called, Shapes: s.Shapes}
+	for _, sec := range s.Sections {
+		p, err := sec.in(learned)
+		if err != nil {
+			return drills.Need{}, err
+		}
+		n.Chords = append(n.Chords, p.Move(learned, called)...)
+	}
+	return n, nil
+}
+
+// Items lists what s needs of a catalogue.
+func (s Song) Items(c *drills.Catalogue) ([]drills.Item, error) {
+	n, err := s.Need()
+	if err != nil {
+		return nil, err
+	}
+	return c.ItemsFor(n), nil
+}
+
+// Items lists what the songs of g need of a catalogue, each item once.
+func (g Gig) Items(c *drills.Catalogue) ([]drills.Item, error) {
+	var items []drills.Item
+	seen := map[string]bool{}
+	for _, s := range g.Songs {
+		more, err := s.Items(c)
+		if err != nil {
+			return nil, fmt.Errorf("song %q: %w", s.Title, err)
+		}
+		for _, it := range more {
+			if !seen[it.ID] {
+				seen[it.ID] = true
+				items = append(items, it)
+			}
+		}
+	}
+	return items, nil
+}
+
+// Song finds a song by its title, in either case, and returns its place among
+// Songs.
+func (g Gig) Song(title string) (int, bool) {
+	i := slices.IndexFunc(g.Songs, func(s Song) bool { return strings.EqualFold(s.Title, strings.TrimSpace(title)) })
+	return i, i >= 0
+}
+
+// Keys lists the keys that the songs of gigs are called in, each once, in the
+// order of the gigs' days.
+func Keys(gigs []Gig) []theory.Key {
+	var keys []theory.Key
+	for _, g := range slices.SortedStableFunc(slices.Values(gigs), func(a, b Gig) int { return strings.Compare(a.Day, b.Day) }) {
+		for _, s := range g.Songs {
+			if _, called, err := s.Keys(); err == nil && !slices.Contains(keys, called) {
+				keys = append(keys, called)
+			}
+		}
+	}
+	return keys
 }
