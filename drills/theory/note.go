@@ -5,6 +5,17 @@
 // and semitones. Transposing adds both numbers; the accidental is what is left
 // over. Nothing here looks a spelling up in a table of special cases, so C flat
 // in G flat major and B sharp in C sharp major fall out like any other note.
+//
+// The same idea goes on upwards. A mode is a pattern of places on the line of
+// fifths, on which a Note has its place; a Key is a tonic and a mode; the
+// Quality of a Chord is a set of tones above its root; and a Numeral is a
+// chord with its root counted from the tonic, the same in every key. All of
+// them are small comparable values whose zero means something: the note C, the
+// unison, the key of C major, the C major triad.
+//
+// What is read from players is forgiving, what is printed has one form, and
+// what is printed reads back as the same value. Names says how notes are
+// called: English, fixed-do solfège, German.
 package theory
 
 import "strings"
@@ -61,17 +72,20 @@ func NoteAt(place int) Note {
 	return Note{Letter: Letter(mod(4*place, 7)), Alter: floorDiv(place+1, 7)}
 }
 
-// Simplest returns the note that sounds as n with the fewest accidentals.
-// C##, which is D, comes back as D; a note with one accidental or none comes
-// back unchanged unless a natural sounds the same (B# is C).
+// Simplest returns the note that sounds as n with the fewest accidentals, of
+// the same kind where there is a choice: C## is D, B# is C, and F# stays F#.
 func (n Note) Simplest() Note {
-	best := n
-	for place := n.Fifths() - 24; place <= n.Fifths()+24; place += 12 {
-		if m := NoteAt(place); abs(m.Alter) < abs(best.Alter) {
-			best = m
-		}
+	step := -12 // the same sound, twelve fifths back
+	if n.Alter < 0 {
+		step = 12
 	}
-	return best
+	for {
+		m := NoteAt(n.Fifths() + step)
+		if abs(m.Alter) >= abs(n.Alter) {
+			return n
+		}
+		n = m
+	}
 }
 
 // writable returns n itself when it can be written with two accidentals or

@@ -2,6 +2,7 @@ package theory
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 )
@@ -114,7 +115,7 @@ func (p Progression) Move(from, to Key) Progression {
 // A KeyFit is a key that a progression may be in.
 type KeyFit struct {
 	Key Key
-	Fit float64 // 0 to 1: 1 when every chord belongs to it and all signs point to it
+	Fit float64 // 0 to 1, in thousandths: 1 when every chord belongs to it and all signs point to it
 }
 
 // Keys proposes the keys that p may be in, all thirty, best first. The fit
@@ -125,7 +126,7 @@ type KeyFit struct {
 func (p Progression) Keys() []KeyFit {
 	fits := make([]KeyFit, 0, 30)
 	for _, k := range Keys() {
-		fits = append(fits, KeyFit{k, p.fit(k)})
+		fits = append(fits, KeyFit{k, math.Round(1000*p.fit(k)) / 1000})
 	}
 	slices.SortStableFunc(fits, func(a, b KeyFit) int {
 		switch {

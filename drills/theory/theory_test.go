@@ -135,6 +135,9 @@ func TestIntervalsAreReadInManyWays(t *testing.T) {
 	if got := (Interval{Steps: 22, Semitones: 38}).Name(); got != "major 23rd" {
 		t.Errorf("twenty-three letters: got %s", got)
 	}
+	if got := (Interval{Steps: 110, Semitones: 189}).Name(); got != "major 111th" {
+		t.Errorf("a hundred and eleven letters: got %s", got)
+	}
 	if got := (Interval{Steps: 3, Semitones: 8}).Name(); got != "3 times augmented fourth" {
 		t.Errorf("F flat to B sharp: got %s", got)
 	}
@@ -307,5 +310,79 @@ func TestMinorCountedFromItsOwnScale(t *testing.T) {
 		if got := am.Chord(n.FromMinor()).String(); got != want {
 			t.Errorf("%s in A minor: got %s, want %s", s, got, want)
 		}
+	}
+}
+
+func TestNotesWithoutAKeyAreSpelledPlainly(t *testing.T) {
+	for flats, want := range map[bool]string{
+		false: "C C# D D# E F F# G G# A A# B",
+		true:  "C Db D Eb E F Gb G Ab A Bb B",
+	} {
+		for i, name := range strings.Fields(want) {
+			if got := FromMIDI(60+i, flats); got.String() != name+"4" {
+				t.Errorf("key %d, flats %t: got %v, want %s4", 60+i, flats, got, name)
+			}
+		}
+	}
+	if got := FromMIDI(-1, false); got != mustPitch(t, "B-1").Add(Interval{Steps: -7, Semitones: -12}) {
+		t.Errorf("key -1: got %v", got)
+	}
+}
+
+func TestNotesStandOnTheLineOfFifths(t *testing.T) {
+	for place, name := range strings.Fields("Fb Cb Gb Db Ab Eb Bb F C G D A E B F# C# G# D# A# E# B#") {
+		n := mustNote(t, name)
+		if got := n.Fifths(); got != place-8 || NoteAt(got) != n {
+			t.Errorf("%s stands at %d, where %v is", name, got, NoteAt(got))
+		}
+	}
+}
+
+// Past the double accidental there is nothing left to write.
+func TestNotesStayWritable(t *testing.T) {
+	for s, want := range map[string]string{"B#": "C", "Fb": "E", "C##": "D", "Abb": "G", "F#": "F#", "Gb": "Gb", "D": "D"} {
+		if got := mustNote(t, s).Simplest().String(); got != want {
+			t.Errorf("simplest spelling of %s: got %s, want %s", s, got, want)
+		}
+	}
+	if got := (Note{Letter: F, Alter: 3}).Simplest(); got.String() != "G#" {
+		t.Errorf("simplest spelling of F###: got %v", got)
+	}
+	for s, want := range map[string]string{"B##": "G#", "B##m/D##": "G#m/A##", "E#m7/B#": "B#m7/F##"} {
+		moved := mustChord(t, s).Transpose(Interval{Steps: 4, Semitones: 7})
+		if moved.String() != want {
+			t.Errorf("%s a fifth up: got %v, want %s", s, moved, want)
+		}
+	}
+}
+
+func TestChordsThatSoundAlikeAreEnharmonic(t *testing.T) {
+	for _, v := range []struct {
+		c, d string
+		same bool
+	}{
+		{"F#", "Gb", true}, {"C6", "Am7/C", true}, {"C6", "Am7", false}, {"Cdim7", "Adim7/C", true}, {"Cm", "C", false}, {"C/E", "C", false},
+	} {
+		if got := mustChord(t, v.c).Enharmonic(mustChord(t, v.d)); got != v.same {
+			t.Errorf("%s and %s sound alike: got %t", v.c, v.d, got)
+		}
+	}
+}
+
+func TestModesWithAMinorThirdAreMinor(t *testing.T) {
+	var minor []string
+	for _, m := range Modes() {
+		if m.Minor() {
+			minor = append(minor, m.String())
+		}
+		if back, err := ParseMode(m.String()); err != nil || back != m {
+			t.Errorf("%v reads as %v, %v", m, back, err)
+		}
+	}
+	if got := strings.Join(minor, ", "); got != "minor, harmonic minor, melodic minor, dorian, phrygian, locrian, minor pentatonic, blues" {
+		t.Errorf("got %s", got)
+	}
+	if d := Dorian.Degrees(); words(d) != "1 2 b3 4 5 6 b7" {
+		t.Errorf("degrees of dorian: got %v", d)
 	}
 }
