@@ -177,7 +177,7 @@ func TestKeysAreReadAsPlayersWriteThem(t *testing.T) {
 func TestAKeyWithoutSignatureOffersItsEnharmonic(t *testing.T) {
 	for s, offer := range map[string]string{
 		"G# major": "Ab major", "D#": "Eb major", "Fb": "E major", "Gbm": "F# minor", "E# minor": "F minor", "B#": "C major",
-		"Cb minor": "B minor", "F##m": "G minor", "G# dorian": "",
+		"Cb minor": "B minor", "F##m": "G minor", "G# dorian": "", "E##": "F# major", "Fbbm": "Eb minor",
 	} {
 		_, err := ParseKey(s)
 		if offer == "" {
