@@ -6,12 +6,14 @@ import (
 	"encoding/hex"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
 	"surefret/cmd/surefret/session"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
+	"surefret/drills/gig"
 	"surefret/scheduler"
 	"surefret/store"
 )
@@ -20,10 +22,12 @@ import (
 // asked on this instrument, and what the log says is known.
 type player struct {
 	db        *store.DB
+	now       func() time.Time
 	settings  settings.Settings
 	fresh     bool            // no settings are saved yet
 	complaint error           // about a saved setting that cannot be used
 	skipped   map[string]bool // items set aside for good
+	gigs      []gig.Gig       // by day
 	catalogue *drills.Catalogue
 	planner   *scheduler.Planner
 
@@ -42,7 +46,12 @@ func (p *program) openPlayer(ctx context.Context) (*player, error) {
 	if err != nil {
 		return nil, err
 	}
-	pl := &player{db: db}
+	now, err := p.clock()
+	if err != nil {
+		db.Close()
+		return nil, err
+	}
+	pl := &player{db: db, now: now}
 	if err := pl.load(ctx); err != nil {
 		db.Close()
 		return nil, err
@@ -103,6 +112,10 @@ func (pl *player) prepare(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	if pl.gigs, err = pl.db.Gigs(ctx); err != nil {
+		return err
+	}
+	setup.Keys = gig.Keys(pl.coming())
 	// All items are planned for, those that must be heard among them: what a
 	// sitting leaves out is for narrow to say.
 	setup.Sound = true
@@ -114,7 +127,59 @@ func (pl *player) prepare(ctx context.Context) error {
 	if err != nil {
 		return fmt.Errorf("plan the practice: %w", err)
 	}
-	return pl.learn(ctx)
+	if err := pl.learn(ctx); err != nil {
+		return err
+	}
+	pl.planner.SetDeadlines(pl.deadlines())
+	return nil
+}
+
+// coming lists the gigs whose day is not past.
+func (pl *player) coming() []gig.Gig {
+	today := scheduler.DayOf(pl.now(), time.Local).String()
+	return slices.DeleteFunc(slices.Clone(pl.gigs), func(g gig.Gig) bool { return g.Day < today })
+}
+
+// deadlines tells the planner what has to be fluent on which day.
+func (pl *player) deadlines() []scheduler.Deadline {
+	var ds []scheduler.Deadline
+	for _, g := range pl.coming() {
+		if d, err := pl.deadline(g); err == nil {
+			ds = append(ds, d)
+		}
+	}
+	return ds
+}
+
+// deadline lists what a gig needs by its day. It is ready in the evening: the
+// practice of that day still counts.
+func (pl *player) deadline(g gig.Gig) (scheduler.Deadline, error) {
+	day, err := gig.ParseDay(g.Day)
+	if err != nil {
+		return scheduler.Deadline{}, err
+	}
+	items, err := g.Items(pl.catalogue)
+	if err != nil {
+		return scheduler.Deadline{}, err
+	}
+	d := scheduler.Deadline{Name: g.Name, Day: time.Date(day.Year(), day.Month(), day.Day(), 20, 0, 0, 0, time.Local)}
+	for _, it := range items {
+		d.Items = append(d.Items, it.ID)
+	}
+	return d, nil
+}
+
+// gig finds a gig by its name, in either case; of several of that name, the
+// next one to come.
+func (pl *player) gig(name string) (gig.Gig, error) {
+	for _, gigs := range [][]gig.Gig{pl.coming(), pl.gigs} {
+		for _, g := range gigs {
+			if strings.EqualFold(g.Name, strings.TrimSpace(name)) {
+				return g, nil
+			}
+		}
+	}
+	return gig.Gig{}, usagef("no gig is called %q: 'surefret gig list' shows them all", name)
 }
 
 // learn brings the planner up to the end of the log. The snapshot spares

@@ -27,6 +27,7 @@ type practiceFlags struct {
 	strings []int
 	drills  []string
 	keys    []string
+	gig     string
 	frets   string
 	line    bool
 	seed    uint64
@@ -58,6 +59,7 @@ func (f *practiceFlags) add(cmd *cobra.Command) {
 	flags.IntSliceVar(&f.strings, "strings", nil, "only these strings, 1 is the highest: 6,5")
 	flags.StringSliceVar(&f.drills, "drill", nil, "only these drills: "+familyNames())
 	flags.StringSliceVar(&f.keys, "keys", nil, "only these keys: Eb,Ab")
+	flags.StringVar(&f.gig, "gig", "", "only what this gig needs")
 	flags.StringVar(&f.frets, "frets", "", "only these frets: 0-12")
 	flags.BoolVar(&f.line, "line", false, "plain sentences instead of the full screen")
 	flags.Uint64Var(&f.seed, "seed", 0, "draw the questions from this seed, so that a session can be repeated")
@@ -67,15 +69,12 @@ func (f *practiceFlags) add(cmd *cobra.Command) {
 
 // practise runs one sitting from the first question to the summary.
 func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
-	now, err := p.clock()
-	if err != nil {
-		return err
-	}
 	pl, err := p.openPlayer(ctx)
 	if err != nil {
 		return err
 	}
 	defer pl.closing(ctx, &err)
+	now := pl.now
 	if pl.complaint != nil {
 		fmt.Fprintf(p.err, "surefret: %s\n", pl.complaint)
 	}
@@ -188,9 +187,21 @@ func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error)
 	if !heard || setup.OnlyKeys || f.frets != "" {
 		source = drills.NewCatalogue(setup)
 	}
+	needed := func(string) bool { return true }
+	if f.gig != "" {
+		g, err := pl.gig(f.gig)
+		if err != nil {
+			return nil, err
+		}
+		d, err := pl.deadline(g)
+		if err != nil {
+			return nil, err
+		}
+		needed = func(id string) bool { return slices.Contains(d.Items, id) }
+	}
 	wanted := func(it scheduler.Item) bool {
 		item, ok := source.Item(it.ID)
-		return ok && f.wants(item) && !pl.skipped[it.ID]
+		return ok && f.wants(item) && needed(it.ID) && !pl.skipped[it.ID]
 	}
 	if !slices.ContainsFunc(schedulable(source.Items()), wanted) {
 		return nil, usagef("nothing to ask is left with these strings, frets, keys and drills: widen one of them")
