@@ -393,10 +393,10 @@ for module in tonal@6.4.3 ts-fsrs@5.4.2; do
 	mkdir -p "$SUREFRET_ORACLE/node_modules/${module%@*}"
 	echo "  \"version\": \"${module#*@}\"," >"$SUREFRET_ORACLE/node_modules/${module%@*}/package.json"
 done`)
-		for _, name := range []string{"lilypond", "praat", "aubiopitch", "tmux", "node"} {
+		for _, name := range []string{"lilypond", "praat", "aubiopitch", "sqlite3", "tmux", "node"} {
 			m.stub(name, "")
 		}
-		m.sells("apt-get", map[string][]string{"abcmidi": {"midi2abc"}, "sox": {"sox"}})
+		m.sells("apt-get", map[string][]string{"abcmidi": {"mftext"}, "sox": {"sox"}})
 		m.dev("tools", "--oracles").expect(t, 0, []string{
 			"apt-get update",
 			"apt-get install -y --no-install-recommends abcmidi sox",
