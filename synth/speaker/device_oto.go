@@ -10,6 +10,10 @@ import (
 	"github.com/hajimehoshi/oto/v2"
 )
 
+// ahead is how many seconds of a source are read before they are due, so that a
+// busy machine does not tear a sound. Volume and Close act on what was read too.
+const ahead = 2
+
 // Default is the machine's own sound device.
 func Default() Device { return new(card) }
 
@@ -57,6 +61,9 @@ type output struct{ *oto.Context }
 // Play implements Output.
 func (o output) Play(src io.Reader, volume float64) Player {
 	p := o.NewPlayer(src)
+	if b, ok := p.(oto.BufferSizeSetter); ok {
+		b.SetBufferSize(ahead * Rate * frame)
+	}
 	p.SetVolume(volume)
 	p.Play()
 	return p

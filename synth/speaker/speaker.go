@@ -186,7 +186,7 @@ func (s *Speaker) Close(ctx context.Context) error {
 	s.Stop()
 	select {
 	case <-s.done:
-	case <-time.After(2 * fadeTime):
+	case <-time.After(fadeTime):
 	}
 	return ctx.Err()
 }

@@ -14,7 +14,7 @@ const (
 	callLimit  = 500 * time.Millisecond  // so is a suspend or resume
 	stallLimit = 500 * time.Millisecond  // a device takes samples at least this often
 	idleLimit  = 3 * time.Second         // then the device is suspended
-	fadeTime   = 60 * time.Millisecond   // a volume change reaches the device within two periods
+	fadeTime   = 300 * time.Millisecond  // by then a sound that was turned down is closed
 	tick       = 10 * time.Millisecond
 )
 
@@ -41,6 +41,7 @@ type sound struct {
 	loop    bool
 	taken   int64         // bytes that had left the player at the last tick
 	stalled time.Duration // since then
+	takes   int           // ticks that saw the device take more, since turned down
 	tail    time.Duration // left to wait until what was taken is heard
 	ending  bool          // all was taken
 }
@@ -114,8 +115,8 @@ func (g *stage) play(cue synth.Cue) {
 	}
 	g.fade()
 	src := &source{cue: cue}
-	if !g.ramped {
-		src.ramp = Rate / 5 // the first sound of a run rises over 200 ms
+	if !g.ramped || cue.Loop {
+		src.ramp = Rate / 5 // the first sound of a run rises over 200 ms, and a loop has no start of its own
 		g.ramped = true
 	}
 	g.idle = 0
@@ -147,13 +148,14 @@ func (g *stage) open() bool {
 	return true
 }
 
-// fade turns the playing sound down, to be closed once that was heard.
+// fade turns the playing sound down, to be closed once the device has taken what
+// follows: a volume is reached at the end of the period that begins with it.
 func (g *stage) fade() {
 	if g.now == nil {
 		return
 	}
 	g.now.SetVolume(0)
-	g.now.tail = fadeTime
+	g.now.tail, g.now.takes = fadeTime, 0
 	g.fading = append(g.fading, g.now)
 	g.now = nil
 }
@@ -169,10 +171,14 @@ func (g *stage) watch() {
 	}
 	g.fading = slices.DeleteFunc(g.fading, func(s *sound) bool {
 		s.tail -= tick
-		if s.tail <= 0 {
-			s.Close()
+		if s.moved() {
+			s.takes++
 		}
-		return s.tail <= 0
+		if s.IsPlaying() && s.takes < 3 && s.tail > 0 {
+			return false
+		}
+		s.Close()
+		return true
 	})
 	switch s := g.now; {
 	case s == nil:
@@ -194,14 +200,20 @@ func (g *stage) watch() {
 	}
 }
 
+// moved reports whether the device has taken something since the last tick.
+func (s *sound) moved() bool {
+	taken := s.src.read.Load() - int64(s.UnplayedBufferSize())
+	moved := taken != s.taken
+	s.taken = taken
+	return moved
+}
+
 // stuck reports whether the device has taken nothing for too long.
 func (s *sound) stuck() bool {
-	taken := s.src.read.Load() - int64(s.UnplayedBufferSize())
-	if taken != s.taken {
-		s.taken, s.stalled = taken, 0
-		return false
-	}
 	s.stalled += tick
+	if s.moved() {
+		s.stalled = 0
+	}
 	return s.stalled >= stallLimit
 }
 
