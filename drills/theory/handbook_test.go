@@ -278,6 +278,7 @@ func TestSpellingInAKeyMatchesHandbooks(t *testing.T) {
 		{"C", "D4 Db4 C4"},
 		{"F", "C4 C#4 D4"},
 		{"G", "B4 Bb4 A4"},
+		{"C", "E4 F4 F#4 G4"},
 		{"C", "C4 Db4 C4"},
 	} {
 		var midi []int

@@ -141,7 +141,7 @@ func (s *symbol) next(rest string) (after string, ok bool) {
 	switch {
 	case rest[0] == '+':
 		return rest[1:], s.take(augToken, 0, 0)
-	case rest[0] == '-' && !s.read:
+	case rest[0] == '-':
 		return rest[1:], s.take(minorToken, 0, 0)
 	case strings.HasPrefix(rest, "/m") || strings.HasPrefix(rest, "/M"):
 		return rest[1:], s.third == minorThird // Cm/maj7

@@ -224,7 +224,7 @@ func TestParallelsAndTheCircle(t *testing.T) {
 		}
 	}
 	for _, v := range []struct{ key, below, above string }{
-		{"C", "F major", "G major"}, {"Eb", "Ab major", "Bb major"}, {"Am", "D minor", "E minor"},
+		{"C", "F major", "G major"}, {"F#", "B major", "C# major"}, {"Gb", "Cb major", "Db major"}, {"Eb", "Ab major", "Bb major"}, {"Am", "D minor", "E minor"},
 		{"C#", "F# major", "Ab major"}, {"Cb", "E major", "Gb major"}, {"A#m", "D# minor", "F minor"}, {"Abm", "C# minor", "Eb minor"},
 	} {
 		below, above := mustKey(t, v.key).Neighbours()
