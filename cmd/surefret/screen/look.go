@@ -122,21 +122,20 @@ var sgr = [paints]struct{ none, few, many string }{
 	heat4: {"", "", "38;5;16;48;5;227"},
 }
 
-// brush returns the escape code that begins a paint, "" where it changes
-// nothing.
-func (l Look) brush(p paint) string {
-	s := sgr[p].none
-	switch l.Colours {
-	case FewColours:
-		s = sgr[p].few
-	case ManyColours:
-		s = sgr[p].many
+// brushes are the escape codes that begin a paint, by how many colours there
+// are; "" changes nothing.
+var brushes = func() (all [ManyColours + 1][paints]string) {
+	for p, s := range sgr {
+		for i, parameters := range []string{s.none, s.few, s.many} {
+			if parameters != "" {
+				all[i][p] = "\x1b[" + parameters + "m"
+			}
+		}
 	}
-	if s == "" {
-		return ""
-	}
-	return "\x1b[" + s + "m"
-}
+	return all
+}()
+
+func (l Look) brush(p paint) string { return brushes[l.Colours][p] }
 
 // paint paints text.
 func (l Look) paint(p paint, text string) string {

@@ -70,6 +70,7 @@ type (
 	graceOver  struct{ timer int }
 	timeToMove struct{ timer int }
 	clockTick  struct{}
+	noSize     struct{}
 )
 
 // newPractice returns the model; the first question is asked when the size of
@@ -81,8 +82,11 @@ func newPractice(ctx context.Context, o Options, play func([]drills.Sounding)) *
 	return &practice{o: o, ctx: ctx, play: play, notice: o.Notice}
 }
 
-// Init starts the slow clock that redraws the time left.
-func (m *practice) Init() tea.Cmd { return tick() }
+// Init starts the slow clock that redraws the time left. A terminal that does
+// not tell its size is taken for the usual one soon.
+func (m *practice) Init() tea.Cmd {
+	return tea.Batch(tick(), tea.Tick(200*time.Millisecond, func(time.Time) tea.Msg { return noSize{} }))
+}
 
 func tick() tea.Cmd {
 	return tea.Tick(5*time.Second, func(time.Time) tea.Msg { return clockTick{} })
@@ -111,6 +115,10 @@ func (m *practice) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case timeToMove:
 		if msg.timer == m.timer && m.phase == telling {
 			return m, m.next()
+		}
+	case noSize:
+		if m.phase == waitingForSize {
+			return m, m.resize(0, 0)
 		}
 	case clockTick:
 		return m, tick()

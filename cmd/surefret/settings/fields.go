@@ -40,7 +40,7 @@ func (f Field) Set(s *Settings, text string) error { return f.set(s, strings.Tri
 var Fields = []Field{
 	{
 		Key: "tuning", Ask: "How is it tuned?", First: true, Typed: true,
-		Hint:    "or the open strings from low to high, like C2 G2 D3 A3",
+		Hint:    "a name, or the open strings from low to high, like C2 G2 D3 A3",
 		Options: tunings(),
 		get:     func(s Settings) string { return s.Tuning },
 		set: func(s *Settings, text string) error {
@@ -66,7 +66,7 @@ var Fields = []Field{
 		func(s *Settings) *float64 { return &s.Aim }),
 	choice(Field{Key: "sound", Ask: "Play the notes?", First: true}, func(s *Settings) *bool { return &s.Sound },
 		Option{"off", "no, silent"}, Option{"on", "yes"}),
-	number(Field{Key: "volume", Ask: "How loud?", First: true}, tenths, -60, 0, " dB, 0 is the loudest",
+	number(Field{Key: "volume", Ask: "How loud?", First: true}, tenths, -60, 0, " dB, 0 is the loudest; start low",
 		func(s *Settings) *float64 { return &s.Volume }),
 	number(Field{Key: "minutes", Ask: "How many minutes a day?"}, tenths, 1, 60, "",
 		func(s *Settings) *float64 { return &s.Minutes }),
