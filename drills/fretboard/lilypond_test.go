@@ -52,7 +52,11 @@ func TestFretsAgreeWithLilypond(t *testing.T) {
 			t.Fatal(err)
 		}
 		fb := fretboard.Fretboard{Tuning: tuning, Frets: 22}
-		if want := 23 * tuning.Strings(); len(sets[name]) != want {
+		frets := 13 // open to the twelfth
+		if name == "standard" {
+			frets = 23
+		}
+		if want := frets * tuning.Strings(); len(sets[name]) != want {
 			t.Errorf("%s: LilyPond gives %d places, want %d", name, len(sets[name]), want)
 		}
 		for _, n := range sets[name] {
@@ -63,7 +67,7 @@ func TestFretsAgreeWithLilypond(t *testing.T) {
 			compared++
 		}
 	}
-	if compared < 1000 {
+	if compared < 650 {
 		t.Errorf("only %d places were compared", compared)
 	}
 }

@@ -33,28 +33,26 @@ run =
         \layout { }
       } #})
 
-#(define (all-frets tuning)
+#(define (frets tuning last)
    (make-music 'SequentialMusic 'elements
      (append-map
        (lambda (open n)
          (map (lambda (f)
-           (let ((p (ly:pitch-transpose open (ly:make-pitch (quotient f 12) 0 0))))
-             (make-music 'NoteEvent
-               'pitch (let ((semis (+ (* 2 (ly:pitch-tones open)) f)))
-                        (ly:make-pitch 0 0 (/ semis 2)))
-               'duration (ly:make-duration 2)
-               'articulations (list (make-music 'StringNumberEvent 'string-number n)))))
-           (iota 23)))
+                (make-music 'NoteEvent
+                 'pitch (ly:make-pitch 0 0 (+ (ly:pitch-tones open) (/ f 2)))
+                 'duration (ly:make-duration 2)
+                 'articulations (list (make-music 'StringNumberEvent 'string-number n))))
+              (iota (+ last 1))))
        tuning (iota (length tuning) 1))))
 
-\run "standard" #guitar-tuning #(all-frets guitar-tuning)
-\run "drop D" #guitar-drop-d-tuning #(all-frets guitar-drop-d-tuning)
-\run "DADGAD" #guitar-dadgad-tuning #(all-frets guitar-dadgad-tuning)
-\run "open G" #guitar-open-g-tuning #(all-frets guitar-open-g-tuning)
-\run "open D" #guitar-open-d-tuning #(all-frets guitar-open-d-tuning)
-\run "seven strings" #guitar-seven-string-tuning #(all-frets guitar-seven-string-tuning)
-\run "bass" #bass-tuning #(all-frets bass-tuning)
-\run "five-string bass" #bass-five-string-tuning #(all-frets bass-five-string-tuning)
+\run "standard" #guitar-tuning #(frets guitar-tuning 22)
+\run "drop D" #guitar-drop-d-tuning #(frets guitar-drop-d-tuning 12)
+\run "DADGAD" #guitar-dadgad-tuning #(frets guitar-dadgad-tuning 12)
+\run "open G" #guitar-open-g-tuning #(frets guitar-open-g-tuning 12)
+\run "open D" #guitar-open-d-tuning #(frets guitar-open-d-tuning 12)
+\run "seven strings" #guitar-seven-string-tuning #(frets guitar-seven-string-tuning 12)
+\run "bass" #bass-tuning #(frets bass-tuning 12)
+\run "five-string bass" #bass-five-string-tuning #(frets bass-five-string-tuning 12)
 
 \run "ode" #guitar-tuning \fixed c {
   b4 b c' d' d' c' b a g g a b b4. a8 a2
