@@ -1,0 +1,293 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"surefret/drills/gig"
+)
+
+func (p *program) gigCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "gig",
+		Short: "Keep gigs and their songs, and see what each asks of you",
+		Long: "A gig is a day with its songs. Each song has the key you learned it in and the\n" +
+			"key the singer calls; practice steers towards the day, and 'gig show' prints a\n" +
+			"page to play from.",
+		Example: "  surefret gig add \"Harbour Fair\" --day 2026-12-05\n" +
+			"  surefret gig song \"Harbour Fair\" \"Tin Umbrella\" --learned D --called Bb --chords \"1 5 6- 4\"\n" +
+			"  surefret gig call \"Tin Umbrella\" A\n  surefret gig show \"Harbour Fair\"",
+		Args: needs(),
+	}
+	cmd.AddCommand(p.gigAdd(), p.gigSong(), p.gigList(), p.gigShow(), p.gigEdit(), p.gigCall(), p.gigRemove())
+	return cmd
+}
+
+// withPlayer opens the practice for a command and closes it afterwards.
+func (p *program) withPlayer(cmd *cobra.Command, do func(context.Context, *player) error) (err error) {
+	ctx := cmd.Context()
+	pl, err := p.openPlayer(ctx)
+	if err != nil {
+		return err
+	}
+	defer pl.closing(ctx, &err)
+	return do(ctx, pl)
+}
+
+// putGig checks a gig and keeps it.
+func (pl *player) putGig(ctx context.Context, g gig.Gig) error {
+	if err := g.Check(); err != nil {
+		return badInput{err}
+	}
+	return pl.db.PutGig(ctx, g)
+}
+
+func (p *program) gigAdd() *cobra.Command {
+	var day string
+	cmd := &cobra.Command{
+		Use:     "add [NAME]",
+		Short:   "Add a gig; without a name, a form asks for it and its songs",
+		Example: "  surefret gig add\n  surefret gig add \"Harbour Fair\" --day 2026-12-05",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+				if len(args) == 0 {
+					return p.askGig(ctx, pl)
+				}
+				for _, g := range pl.gigs {
+					if strings.EqualFold(g.Name, args[0]) && g.Day == day {
+						return usagef("there is a gig called %q on %s already: change it with 'surefret gig edit'", g.Name, g.Day)
+					}
+				}
+				return pl.putGig(ctx, gig.Gig{ID: pl.db.NewID(pl.now()), Name: args[0], Day: day})
+			})
+		},
+	}
+	cmd.Flags().StringVar(&day, "day", "", "the day it is on: year, month and day, like 2026-12-05")
+	return cmd
+}
+
+// songFlags describe one song.
+type songFlags struct {
+	learned, called, chords string
+	sections                []string
+	shapes, parts           []string
+	tempo                   int
+	remove                  bool
+}
+
+func (p *program) gigSong() *cobra.Command {
+	var f songFlags
+	cmd := &cobra.Command{
+		Use:   "song GIG TITLE",
+		Short: "Add a song to a gig, change it, or take it out",
+		Example: "  surefret gig song \"Harbour Fair\" \"Tin Umbrella\" --learned D --called Bb --chords \"1 5 6- 4\"\n" +
+			"  surefret gig song \"Harbour Fair\" Ropewalk --learned G --section \"verse: 1 4\" --section \"chorus: 4 5 1\"\n" +
+			"  surefret gig song \"Harbour Fair\" Ropewalk --remove",
+		Args: needs("GIG", "TITLE"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+				g, err := pl.gig(args[0])
+				if err != nil {
+					return err
+				}
+				i, known := g.Song(args[1])
+				switch {
+				case f.remove && !known:
+					return usagef("%q has no song called %q", g.Name, args[1])
+				case f.remove:
+					g.Songs = slices.Delete(g.Songs, i, i+1)
+				case known:
+					g.Songs[i], err = f.change(cmd, g.Songs[i])
+				default:
+					var s gig.Song
+					s, err = f.change(cmd, gig.Song{Title: args[1]})
+					g.Songs = append(g.Songs, s)
+				}
+				if err != nil {
+					return err
+				}
+				return pl.putGig(ctx, g)
+			})
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&f.learned, "learned", "", "the key your parts are learned in")
+	flags.StringVar(&f.called, "called", "", "the key the singer calls (default: the learned key)")
+	flags.StringVar(&f.chords, "chords", "", "the progression, in numbers, numerals or names of the learned key")
+	flags.StringArrayVar(&f.sections, "section", nil, "a section with its own chords, \"verse: 1 4 5\"; again for each")
+	flags.StringSliceVar(&f.shapes, "shapes", nil, "movable shapes you use, by the names in 'surefret shape list'")
+	flags.StringArrayVar(&f.parts, "part", nil, "a file with a part in tablature; again for each")
+	flags.IntVar(&f.tempo, "tempo", 0, "beats a minute, 20 to 400")
+	flags.BoolVar(&f.remove, "remove", false, "take the song out of the gig")
+	return cmd
+}
+
+// change returns s with the flags that were given taken over.
+func (f songFlags) change(cmd *cobra.Command, s gig.Song) (gig.Song, error) {
+	given := cmd.Flags().Changed
+	if given("learned") {
+		s.Learned = f.learned
+	}
+	if given("called") {
+		s.Called = f.called
+	}
+	s.Called = cmp.Or(s.Called, s.Learned)
+	if given("chords") {
+		s.Sections = []gig.Section{{Chords: f.chords}}
+	}
+	if given("section") {
+		s.Sections = nil
+		for _, text := range f.sections {
+			name, chords, ok := strings.Cut(text, ":")
+			if !ok {
+				return s, usagef("--section %q: expected a name, a colon and its chords, like \"verse: 1 4 5\"", text)
+			}
+			s.Sections = append(s.Sections, gig.Section{Name: strings.TrimSpace(name), Chords: strings.TrimSpace(chords)})
+		}
+	}
+	if given("shapes") {
+		s.Shapes = f.shapes
+	}
+	if given("part") {
+		s.Parts = f.parts
+	}
+	if given("tempo") {
+		s.Tempo = f.tempo
+	}
+	return s, nil
+}
+
+func (p *program) gigList() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:     "list",
+		Short:   "List the gigs by day, with how ready you are",
+		Example: "  surefret gig list",
+		Args:    needs(),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return p.withPlayer(cmd, func(_ context.Context, pl *player) error {
+				if asJSON {
+					return p.printJSON(pl.gigs)
+				}
+				if len(pl.gigs) == 0 {
+					fmt.Fprintln(p.out, "No gigs yet: 'surefret gig add' adds one.")
+				}
+				for _, g := range pl.gigs {
+					fmt.Fprintf(p.out, "%s  %s, %s%s\n", g.Day, g.Name, songs(len(g.Songs)), pl.readySoFar(g))
+				}
+				return nil
+			})
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the gigs with their songs as JSON")
+	return cmd
+}
+
+// readySoFar says the readiness of a gig that is still to come.
+func (pl *player) readySoFar(g gig.Gig) string {
+	d, err := pl.deadline(g)
+	if err != nil || len(d.Items) == 0 {
+		return ""
+	}
+	r := pl.planner.Readiness(d, pl.now())
+	if r.Days == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", ready %.0f %% by the day", 100*r.Share)
+}
+
+// songs says a number of songs.
+func songs(n int) string {
+	if n == 1 {
+		return "1 song"
+	}
+	return fmt.Sprintf("%d songs", n)
+}
+
+func (p *program) gigEdit() *cobra.Command {
+	var name, day, note string
+	cmd := &cobra.Command{
+		Use:     "edit GIG",
+		Short:   "Change the name, the day or the note of a gig",
+		Example: "  surefret gig edit \"Harbour Fair\" --day 2026-12-06",
+		Args:    needs("GIG"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+				g, err := pl.gig(args[0])
+				if err != nil {
+					return err
+				}
+				for flag, field := range map[string]struct{ to, from *string }{
+					"name": {&g.Name, &name}, "day": {&g.Day, &day}, "note": {&g.Note, &note},
+				} {
+					if cmd.Flags().Changed(flag) {
+						*field.to = *field.from
+					}
+				}
+				return pl.putGig(ctx, g)
+			})
+		},
+	}
+	cmd.Flags().StringVar(&name, "name", "", "another name")
+	cmd.Flags().StringVar(&day, "day", "", "another day, like 2026-12-05")
+	cmd.Flags().StringVar(&note, "note", "", "a note of your own")
+	return cmd
+}
+
+func (p *program) gigCall() *cobra.Command {
+	return &cobra.Command{
+		Use:     "call SONG KEY",
+		Short:   "The singer wants a song in another key: what that means for your hands",
+		Example: "  surefret gig call \"Tin Umbrella\" Bb",
+		Args:    needs("SONG", "KEY"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+				for _, gigs := range [][]gig.Gig{pl.coming(), pl.gigs} {
+					for _, g := range gigs {
+						if i, ok := g.Song(args[0]); ok {
+							g.Songs = slices.Clone(g.Songs)
+							g.Songs[i].Called = args[1]
+							if err := pl.putGig(ctx, g); err != nil {
+								return err
+							}
+							return p.printSong(pl, g.Songs[i])
+						}
+					}
+				}
+				return usagef("no gig has a song called %q: 'surefret gig list' shows the gigs", args[0])
+			})
+		},
+	}
+}
+
+func (p *program) gigRemove() *cobra.Command {
+	return &cobra.Command{
+		Use:     "remove GIG",
+		Short:   "Remove a gig; what you practised for it stays",
+		Example: "  surefret gig remove \"Harbour Fair\"",
+		Args:    needs("GIG"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+				g, err := pl.gig(args[0])
+				if err != nil {
+					return err
+				}
+				return pl.db.RemoveGig(ctx, g.ID)
+			})
+		},
+	}
+}
+
+// printJSON prints facts for scripts.
+func (p *program) printJSON(v any) error {
+	enc := json.NewEncoder(p.out)
+	enc.SetIndent("", "  ")
+	return enc.Encode(v)
+}

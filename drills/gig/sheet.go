@@ -1,0 +1,242 @@
+package gig
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// A Sheet is one song worked out for tonight's key and one neck: a page to play
+// from.
+type Sheet struct {
+	Title     string         `json:"title"`
+	Learned   string         `json:"learned"`
+	Called    string         `json:"called"`
+	Signature string         `json:"signature"` // of the called key, in words
+	Semitones int            `json:"semitones"` // from the learned to the called key, -5 to 6
+	Tempo     int            `json:"tempo,omitempty"`
+	Sections  []SheetSection `json:"sections"`
+	Chords    []SheetChord   `json:"chords"` // each once, in the order they come
+	Shapes    []SheetShape   `json:"shapes,omitempty"`
+	Walks     []SheetWalk    `json:"walks,omitempty"`
+	Breaks    []string       `json:"breaks"` // what no longer works as learned, a sentence each
+}
+
+// A SheetSection is a section in tonight's key.
+type SheetSection struct {
+	Name    string   `json:"name,omitempty"`
+	Numbers []string `json:"numbers"`
+	Chords  []string `json:"chords"`
+}
+
+// A SheetChord is a chord of the song and where its root lies on the two lowest
+// strings.
+type SheetChord struct {
+	Number string   `json:"number"`
+	Was    string   `json:"was"` // in the learned key
+	Chord  string   `json:"chord"`
+	Notes  []string `json:"notes"`
+	Roots  []Place  `json:"roots"`
+}
+
+// A Place is a place on the neck.
+type Place struct {
+	String int `json:"string"` // 1 is the highest
+	Fret   int `json:"fret"`
+}
+
+// A SheetShape is where a movable shape lands for one chord.
+type SheetShape struct {
+	Shape string `json:"shape"`
+	Words string `json:"words"`
+	Chord string `json:"chord"`
+	Frets string `json:"frets"`         // from the lowest string, "7 x x 7 x x"
+	Why   string `json:"why,omitempty"` // no hand plays it there, and why
+}
+
+// A SheetWalk is a walk between two neighbouring chords.
+type SheetWalk struct {
+	From  string   `json:"from"`
+	To    string   `json:"to"`
+	Notes []string `json:"notes"`
+	Path  []Place  `json:"path"`
+}
+
+// Sheet works s out for a neck. Names writes notes and chords in the player's
+// language.
+func (s Song) Sheet(fb fretboard.Fretboard, names theory.Names) (Sheet, error) {
+	learned, called, err := s.Keys()
+	if err != nil {
+		return Sheet{}, err
+	}
+	sh := Sheet{
+		Title: s.Title, Learned: names.Key(learned), Called: names.Key(called),
+		Signature: called.SignatureName(), Tempo: s.Tempo,
+		Semitones: nearest(called.Tonic.PitchClass() - learned.Tonic.PitchClass()),
+	}
+	var was, now theory.Progression
+	for _, sec := range s.Sections {
+		p, err := sec.in(learned)
+		if err != nil {
+			return Sheet{}, err
+		}
+		moved := p.Move(learned, called)
+		sh.Sections = append(sh.Sections, section(sec.Name, moved, called, names))
+		was, now = append(was, p...), append(now, moved...)
+	}
+	sh.addChords(was, now, called, fb, names)
+	if err := sh.addShapes(s.Shapes, now, fb, names); err != nil {
+		return Sheet{}, err
+	}
+	sh.addWalks(now, called, fb, names)
+	sh.addBreaks(was, now, fb, names)
+	return sh, nil
+}
+
+// nearest folds a distance in semitones to the shorter way, -5 to 6.
+func nearest(semitones int) int {
+	up := (semitones%12 + 12) % 12
+	if up > 6 {
+		return up - 12
+	}
+	return up
+}
+
+func section(name string, p theory.Progression, k theory.Key, names theory.Names) SheetSection {
+	sec := SheetSection{Name: name}
+	for _, c := range p {
+		sec.Numbers = append(sec.Numbers, k.Numeral(c).Number())
+		sec.Chords = append(sec.Chords, names.Chord(c))
+	}
+	return sec
+}
+
+func (sh *Sheet) addChords(was, now theory.Progression, k theory.Key, fb fretboard.Fretboard, names theory.Names) {
+	seen := map[theory.Chord]bool{}
+	low := fb.Tuning.Strings()
+	for i, c := range now {
+		if seen[c] {
+			continue
+		}
+		seen[c] = true
+		sc := SheetChord{Number: k.Numeral(c).Number(), Was: names.Chord(was[i]), Chord: names.Chord(c)}
+		for _, n := range c.Notes() {
+			sc.Notes = append(sc.Notes, names.Note(n))
+		}
+		for _, str := range []int{low, low - 1} {
+			if at := fb.Find(c.Root, str); len(at) > 0 {
+				sc.Roots = append(sc.Roots, Place(at[0]))
+			}
+		}
+		sh.Chords = append(sh.Chords, sc)
+	}
+}
+
+// addShapes lays each shape over the chords it fits: a minor shape over the
+// minor chords, an interval without a third over all.
+func (sh *Sheet) addShapes(shapes []string, now theory.Progression, fb fretboard.Fretboard, names theory.Names) error {
+	for _, name := range shapes {
+		r, err := fretboard.Shape(name)
+		if err != nil {
+			return err
+		}
+		if err := r.Fits(fb); err != nil {
+			sh.Shapes = append(sh.Shapes, SheetShape{Shape: r.Name, Words: r.Words, Why: err.Error()})
+			continue
+		}
+		seen := map[theory.Note]bool{}
+		for _, c := range now {
+			root := c.Root.Add(r.Over.Neg())
+			if seen[root] || !fits(r, c) {
+				continue
+			}
+			seen[root] = true
+			sh.Shapes = append(sh.Shapes, land(r, root, c, fb, names))
+		}
+	}
+	return nil
+}
+
+// fits reports whether every tone of a shape is a tone of the chord.
+func fits(r fretboard.Recipe, c theory.Chord) bool {
+	tones := c.Notes()
+	root := c.Root.Add(r.Over.Neg())
+	return !slices.ContainsFunc(r.Tones, func(t fretboard.Tone) bool {
+		return !slices.ContainsFunc(tones, root.Add(t.Above).Enharmonic)
+	})
+}
+
+// land places a shape where a hand can hold it, as low on the neck as it goes.
+func land(r fretboard.Recipe, root theory.Note, c theory.Chord, fb fretboard.Fretboard, names theory.Names) SheetShape {
+	s := SheetShape{Shape: r.Name, Words: r.Words, Chord: names.Chord(c)}
+	places := r.On(fb, root)
+	for _, p := range places {
+		if p.Playable() {
+			s.Frets = p.String()
+			return s
+		}
+		s.Why = p.Why
+	}
+	return s
+}
+
+// addWalks fingers a walk between neighbouring chords whose roots lie a third
+// or a fourth apart, by the shorter way: what a bass can walk in one bar.
+func (sh *Sheet) addWalks(now theory.Progression, k theory.Key, fb fretboard.Fretboard, names theory.Names) {
+	seen := map[[2]theory.Note]bool{}
+	for i, c := range now {
+		next := now[(i+1)%len(now)]
+		pair := [2]theory.Note{c.Root, next.Root}
+		apart := nearest(next.Root.PitchClass() - c.Root.PitchClass())
+		if seen[pair] || apart > -3 && apart < 3 || apart > 5 || apart < -5 {
+			continue
+		}
+		seen[pair] = true
+		line, err := fb.Walk(k, c.Root, next.Root, fretboard.Walk{Down: apart < 0})
+		if err != nil {
+			continue // no room for it on this neck
+		}
+		w := SheetWalk{From: names.Chord(c), To: names.Chord(next)}
+		for _, n := range line.Notes() {
+			w.Notes = append(w.Notes, names.Note(n))
+		}
+		for _, p := range line.Path {
+			w.Path = append(w.Path, Place(p))
+		}
+		sh.Walks = append(sh.Walks, w)
+	}
+}
+
+// addBreaks says what of the learned key no longer works: roots that rang as
+// open strings, and shapes that no hand can hold.
+func (sh *Sheet) addBreaks(was, now theory.Progression, fb fretboard.Fretboard, names theory.Names) {
+	seen := map[theory.Note]bool{}
+	for i, c := range was {
+		str := openString(c.Root, fb)
+		if seen[c.Root] || str == 0 || openString(now[i].Root, fb) != 0 {
+			continue
+		}
+		seen[c.Root] = true
+		sh.Breaks = append(sh.Breaks, fmt.Sprintf("The open string %d was the root of %s; the root of %s must be fretted",
+			str, names.Chord(c), names.Chord(now[i])))
+	}
+	for _, s := range sh.Shapes {
+		if s.Frets == "" {
+			sh.Breaks = append(sh.Breaks, strings.TrimSpace(fmt.Sprintf("The %s cannot be held for %s: %s", s.Words, s.Chord, s.Why)))
+		}
+	}
+}
+
+// openString returns one of the three lowest strings that rings with a note, 0
+// for none.
+func openString(n theory.Note, fb fretboard.Fretboard) int {
+	for str := fb.Tuning.Strings(); str > fb.Tuning.Strings()-3; str-- {
+		if at := fb.Find(n, str); len(at) > 0 && at[0].Fret == 0 {
+			return str
+		}
+	}
+	return 0
+}
