@@ -366,6 +366,8 @@ func TestKeysAreProposed(t *testing.T) {
 		{"G D/F# Em C D7", "G major"},
 		{"Em C G D", "E minor, G major"}, // both are defensible, no other key is
 		{"Am F C G", "A minor, C major"},
+		{"Bb", "Bb major, F major"},     // between equals the fewer accidentals
+		{"Am Em C", "C major, A minor"}, // begins on the one, ends on the other
 		{"G5 C5 D5 G5", "G major"},
 		{"A7 D7 E7", "A major"},
 		{"F#m7b5 B7 Em", "E minor"},
@@ -387,6 +389,20 @@ func TestKeysAreProposed(t *testing.T) {
 			return 0
 		}) || fits[0].Fit > 1 || fits[29].Fit < 0 {
 			t.Errorf("%s: proposals are not thirty fits from 1 to 0, best first: %v", v.chords, fits)
+		}
+	}
+}
+
+func TestAKeyThatAllSignsPointToFitsWholly(t *testing.T) {
+	for _, v := range []struct{ key, chords string }{
+		{"C major", "C F G7 C"}, {"A minor", "Am Dm E7 Am"}, {"A minor", "Am F G#dim7 E7 Am"},
+	} {
+		p, err := ParseProgression(v.chords, Key{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if best := p.Keys()[0]; best.Key.String() != v.key || best.Fit != 1 {
+			t.Errorf("%s: got %v, want %s with a fit of 1", v.chords, best, v.key)
 		}
 	}
 }

@@ -296,6 +296,28 @@ func TestDegreesAreRead(t *testing.T) {
 	}
 }
 
+func TestRomanNumeralsSayTheirChord(t *testing.T) {
+	c := mustKey(t, "C")
+	for s, want := range map[string]string{
+		"imaj7": "CmM7", "iM7": "CmM7", "iim7": "Dm7", "iimin7": "Dm7", "VIm": "Am", "vi": "Am", "IVadd6": "F6", "ivadd6": "Fm6",
+		"V7sus4": "G7sus4", "vsus4": "Gsus4", "i5": "C5", "iii+": "Em#5", "viio7": "Bdim7", "vii°": "Bdim", "viidim": "Bdim", "iiø": "Dm7b5",
+		"I69": "C69", "I6/9": "C69", "I6": "C/E", "ii65": "Dm7/F", "I64": "C/G", "V42": "G7/F", "V4/3": "G7/D", "i63": "Cm/Eb",
+		"I/3": "C/E", "V7/V/3": "D7/E", "bVII/4": "Bb/F", "#iv°7": "F#dim7", "iadd9": "Cmadd9", "i-7": "Cm7",
+	} {
+		n, err := ParseNumeral(s)
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		if got := c.Chord(n).String(); got != want {
+			t.Errorf("%s in C: got %s, want %s", s, got, want)
+		}
+		if back, err := ParseNumeral(n.Roman()); err != nil || back != n {
+			t.Errorf("%s prints as %s, which reads as %v, %v", s, n.Roman(), back, err)
+		}
+	}
+}
+
 // Where the minor is counted from its own scale, 3, 6 and 7 are lowered.
 func TestMinorCountedFromItsOwnScale(t *testing.T) {
 	am := mustKey(t, "Am")
