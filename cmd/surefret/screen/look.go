@@ -146,6 +146,14 @@ func (l Look) paint(p paint, text string) string {
 	return b + text + "\x1b[0m"
 }
 
+// dot is an inlay, and a place that has no name.
+func (l Look) dot() string {
+	if l.ASCII {
+		return "o"
+	}
+	return "●"
+}
+
 // A canvas is a grid of cells, each one column wide, painted on and then read
 // off as lines. Runs of one paint share one escape code.
 type canvas struct {

@@ -259,10 +259,7 @@ func (d Drawing) drawGap(c *canvas, str int) {
 func (d Drawing) drawInlays(c *canvas) {
 	strs := d.n.Board.Tuning.Strings()
 	middle := 2*(strs/2) - 1 // the gap below string strs/2
-	dot := "●"
-	if d.n.Look.ASCII {
-		dot = "o"
-	}
+	dot := d.n.Look.dot()
 	for i := 1; i < len(d.wires); i++ {
 		fret := d.first + i - 1
 		dots := d.n.Board.Inlays(fret)

@@ -108,7 +108,7 @@ func newSession(s *script, names theory.Names, now time.Time) *session.Session {
 	ids := 0
 	return session.New(session.Config{
 		Planner: s,
-		Source:  drills.NewCatalogue(drills.Setup{Neck: neck14, Names: names}),
+		Source:  drills.NewCatalogue(drills.Setup{Neck: neck14, Names: names, Sound: true}),
 		Log:     s,
 		Rand:    rand.New(rand.NewPCG(1, 2)),
 		NewID:   func(time.Time) string { ids++; return fmt.Sprint("id", ids) },

@@ -127,7 +127,7 @@ func (m *practice) header() string {
 	const long = 24
 	wound := 0
 	if m.whole > 0 {
-		wound = int((long*left + m.whole - 1) / m.whole)
+		wound = min(long, int((long*left+m.whole-1)/m.whole))
 	}
 	along, light := "━", "─"
 	if m.o.Look.ASCII {
@@ -169,11 +169,14 @@ func (m *practice) drawNeck(rows int) {
 		Columns: min(m.width, widestPage), Rows: rows, String: m.turn.Question.String,
 	}
 	for _, mark := range m.turn.Question.Marks {
-		kind := Shown
-		if strings.HasPrefix(mark.Label, "?") {
+		kind, label := Shown, mark.Label
+		switch {
+		case strings.HasPrefix(label, "?"):
 			kind = Asked
+		case label == "":
+			label = m.o.Look.dot()
 		}
-		n.Marks = append(n.Marks, NeckMark{mark.At, mark.Label, kind})
+		n.Marks = append(n.Marks, NeckMark{mark.At, label, kind})
 	}
 	if m.phase == telling {
 		n.Names = m.openNames()
@@ -193,7 +196,7 @@ func (m *practice) drawNeck(rows int) {
 func (m *practice) entered() []NeckMark {
 	var marks []NeckMark
 	for i, at := range m.entry.picks {
-		label := "o"
+		label := m.o.Look.dot()
 		if m.entry.question.Expect == drills.ExpectPath {
 			label = strconv.Itoa(i + 1)
 		}
@@ -295,19 +298,22 @@ func (m *practice) hint() string {
 	case drills.ExpectFret:
 		return "a fret number, or the arrows and Enter"
 	case drills.ExpectPlaces:
-		return "string and fret, 6/3, or the arrows and Space; " + howMany(q.Count, "place") + ", in any order"
+		return howMany(q.Count, "place") + " in any order: 6/3, or arrows and Space"
 	case drills.ExpectPath:
-		return "string and fret, 6/3, or the arrows and Space; " + howMany(q.Count, "place") + ", in order"
+		return howMany(q.Count, "place") + " in order: 6/3, or arrows and Space"
 	case drills.ExpectNotes:
-		return "note names with spaces between, then Enter"
+		return howMany(q.Count, "note") + " with spaces between, then Enter"
 	case drills.ExpectInterval:
 		return "an interval, like m3 or P5, then Enter"
 	case drills.ExpectChord:
+		if q.Count > 1 {
+			return howMany(q.Count, "chord") + " with spaces between, then Enter"
+		}
 		return "a chord, like Bm7, then Enter"
 	case drills.ExpectKey:
 		return "a key, like Eb or F#m, then Enter"
 	case drills.ExpectNumber:
-		return "a number, then Enter"
+		return "a number, like 4, 6- or 3b, then Enter"
 	}
 	return fmt.Sprintf("a number, 1 to %d", len(q.Choices))
 }

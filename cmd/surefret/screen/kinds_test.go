@@ -1,0 +1,232 @@
+package screen
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"surefret/drills"
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// everything is a bench with one question of every item of a 14-fret guitar.
+func everything(width, height int, o Options) *bench {
+	var items []string
+	for _, it := range drills.NewCatalogue(drills.Setup{Neck: neck14, Names: o.Names, Sound: true}).Items() {
+		items = append(items, it.ID)
+	}
+	return newBench(width, height, o, items...)
+}
+
+// want gets the right answer out of the judge, by giving a wrong one, and puts
+// it as a player would type it.
+func want(t *testing.T, q drills.Question, names theory.Names) string {
+	t.Helper()
+	c := names.Note(theory.Note{})
+	wrong := map[drills.Expect]string{
+		drills.ExpectNote: c, drills.ExpectFret: "0", drills.ExpectPlaces: "1/1", drills.ExpectInterval: "A4",
+		drills.ExpectChord: strings.Repeat(c+"7 ", max(q.Count, 1)), drills.ExpectKey: c, drills.ExpectNumber: "1", drills.ExpectChoice: "1",
+		drills.ExpectPath: strings.Repeat("1/1 ", q.Count), drills.ExpectNotes: strings.Repeat(c+" ", q.Count),
+	}[q.Expect]
+	v, err := q.Judge(wrong)
+	if err != nil {
+		v, err = q.Judge("7b") // a signature
+	}
+	if err != nil {
+		t.Fatalf("%s: %v", q.Text, err)
+	}
+	first, _, _ := strings.Cut(v.Want, " or ")
+	switch q.Expect {
+	case drills.ExpectFret:
+		return strings.TrimPrefix(first, "fret ")
+	case drills.ExpectChoice:
+		return fmt.Sprint(slices.Index(q.Choices, first) + 1)
+	case drills.ExpectNote:
+		return strings.ToLower(first)
+	}
+	return first
+}
+
+// typeIn types an answer and ends it as its kind is ended.
+func (b *bench) typeIn(text string) {
+	for _, r := range text {
+		b.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
+	}
+	if b.phase == asking {
+		b.keys("enter")
+	}
+}
+
+func TestEveryItemCanBeAnsweredWithTheKeys(t *testing.T) {
+	for _, names := range []theory.Names{{}, {System: theory.Solfege}, {System: theory.German}} {
+		b := everything(80, 24, Options{Names: names})
+		seen := map[string]int{}
+		for b.phase == asking {
+			q := b.turn.Question
+			answer := want(t, q, names)
+			if len(b.choices())+len(b.View()) == 0 {
+				t.Fatal("nothing to see")
+			}
+			b.clock.after(500 * time.Millisecond)
+			b.typeIn(answer)
+			if b.phase != telling || !b.result.Verdict.Right {
+				t.Errorf("%s: typed %q: %+v, %s", q.Text, answer, b.result.Verdict, b.notice)
+				if b.phase == asking {
+					b.clock.after(time.Second)
+					b.keys("!")
+					continue
+				}
+			}
+			if got := b.rows[len(b.rows)-1].Thinking; got != 500*time.Millisecond {
+				t.Errorf("%s: %v thinking", q.Text, got)
+			}
+			seen[fmt.Sprint(q.Family, " ", q.Expect)]++
+			b.clock.after(time.Second)
+			b.keys("x")
+			b.o.Session.Pause(2 * time.Second) // no end of time
+		}
+		if len(seen) < 17 {
+			t.Errorf("only %d kinds: %v", len(seen), seen)
+		}
+	}
+}
+
+// Every screen of every item fits the smallest window, its feedback too.
+func TestEveryItemFitsTheSmallestWindow(t *testing.T) {
+	for _, size := range [][2]int{{60, 18}, {80, 24}} {
+		b := everything(size[0], size[1], Options{LeftHanded: true})
+		for b.phase == asking {
+			fits(t, b, size)
+			if foot := b.View(); !strings.Contains(foot, "Esc stop") || !strings.Contains(foot, "> █") {
+				t.Fatalf("%s: no room for the answer:\n%s", b.turn.Question.Text, foot)
+			}
+			b.clock.after(time.Second)
+			b.typeIn(want(t, b.turn.Question, b.o.Names))
+			fits(t, b, size)
+			if !strings.Contains(b.View(), " right ") {
+				t.Fatalf("no feedback to see:\n%s", b.View())
+			}
+			b.clock.after(time.Second)
+			b.keys("x")
+			b.o.Session.Pause(3 * time.Second)
+		}
+	}
+}
+
+func fits(t *testing.T, b *bench, size [2]int) {
+	t.Helper()
+	lines := strings.Split(b.View(), "\n")
+	if len(lines) != size[1] {
+		t.Fatalf("%s: %d rows, want %d", b.turn.Question.Text, len(lines), size[1])
+	}
+	for _, l := range lines {
+		if n := len([]rune(l)); n > size[0] {
+			t.Fatalf("%s: %d columns: %q", b.turn.Question.Text, n, l)
+		}
+	}
+}
+
+func TestNoFooterKeyIsEverTakenForAnAnswer(t *testing.T) {
+	b := everything(80, 24, Options{})
+	done := map[drills.Expect]bool{}
+	for b.phase == asking {
+		if q := b.turn.Question; !done[q.Expect] {
+			done[q.Expect] = true
+			b.clock.after(time.Second)
+			for _, key := range []string{"?", ".", "tab"} {
+				b.keys(key)
+				if b.phase == helping || b.phase == pausing {
+					b.keys(key)
+				}
+				b.clock.after(time.Second)
+				if !b.entry.empty() || b.phase != asking || len(b.rows) > 0 {
+					t.Errorf("%q was taken for an answer to %q", key, q.Text)
+				}
+			}
+		}
+		b.keys("!")
+		b.o.Session.Pause(5 * time.Second)
+	}
+	if len(done) != 10 {
+		t.Errorf("only %d kinds of answers", len(done))
+	}
+}
+
+func at(str, fret int) fretboard.Position { return fretboard.Position{String: str, Fret: fret} }
+
+// placesOf returns the entry of an answer of two places, in order or not.
+func placesOf(expect drills.Expect) entry {
+	return newEntry(drills.Question{Expect: expect, Count: 2}, neck14, theory.English)
+}
+
+func TestPlacesAreTypedWithAndWithoutSlash(t *testing.T) {
+	for keys, want := range map[string]string{
+		"6334": "6/3 3/4", "6/33/4": "6/3 3/4", "6/12 3/1 ": "6/12 3/1", "61 51 ": "6/1 5/1", "612514": "6/12 5/14", "60 00": "6/0",
+	} {
+		e := placesOf(drills.ExpectPath)
+		last := ignored
+		for _, r := range keys {
+			last = e.rune(r, begun)
+		}
+		if e.answer() != want {
+			t.Errorf("%q: %q, want %q", keys, e.answer(), want)
+		}
+		if (last == commit) != (strings.Count(want, "/") == 2) {
+			t.Errorf("%q: step %d", keys, last)
+		}
+	}
+}
+
+func TestPlacesCanBePointedAt(t *testing.T) {
+	e := placesOf(drills.ExpectPlaces)
+	e.move(0, 1, begun) // appears on the lowest string, fret 5
+	e.move(-1, 0, begun)
+	e.move(0, -1, begun)
+	if got := e.rune(' ', begun); got != edited || !slices.Equal(e.picks, []fretboard.Position{at(5, 4)}) {
+		t.Errorf("step %d, picked %v", got, e.picks)
+	}
+	if e.rune(' ', begun); len(e.picks) != 0 {
+		t.Errorf("a second Space does not take it out: %v", e.picks)
+	}
+	e.click(at(6, 3), begun)
+	if got := e.click(at(3, 4), begun); got != commit || e.answer() != "6/3 3/4" || e.by != drills.EntryPointer {
+		t.Errorf("step %d, %q by %s", got, e.answer(), e.by)
+	}
+}
+
+func TestBackspaceTakesPlacesOut(t *testing.T) {
+	e := placesOf(drills.ExpectPath)
+	for _, r := range "635" {
+		e.rune(r, begun)
+	}
+	e.back()
+	if e.text != "" || len(e.picks) != 1 {
+		t.Errorf("text %q, picks %v", e.text, e.picks)
+	}
+	e.back()
+	if !e.empty() || !e.first.IsZero() {
+		t.Errorf("not empty: %+v", e)
+	}
+}
+
+func TestFreeTextKeepsTheTimeOfItsFirstKey(t *testing.T) {
+	e := newEntry(drills.Question{Expect: drills.ExpectChord}, neck14, theory.English)
+	for i, r := range " f#m7b5" {
+		e.rune(r, begun.Add(time.Duration(i)*time.Second))
+	}
+	if e.answer() != "f#m7b5" || !e.first.Equal(begun.Add(time.Second)) || e.enter() != commit {
+		t.Errorf("%q at %v", e.answer(), e.first)
+	}
+	for range e.text {
+		e.back()
+	}
+	e.rune('g', begun.Add(time.Minute))
+	if e.answer() != "g" || !e.first.Equal(begun.Add(time.Minute)) {
+		t.Errorf("%q at %v", e.answer(), e.first)
+	}
+}
