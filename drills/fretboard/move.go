@@ -26,9 +26,13 @@ type Moved struct {
 	Was       []Event
 	Events    []Event // one for each of Was; Fret is below 0 where a note fell off the neck
 	Problems  []Problem
-	Ways      []Way // ways out, the best first; none when there is no problem
-	Cost      float64
+	Ways      []Way   // ways out, the best first; none when there is no problem
+	Cost      float64 // of a refingered part, by its [Effort]
+	origins   [][]Position
 }
+
+// Origin returns where note n of event e came from.
+func (m Moved) Origin(e, n int) Position { return m.origins[e][n] }
 
 // A Problem is one thing that a move breaks or changes.
 type Problem struct {
@@ -126,6 +130,13 @@ func (m Moved) count() (breaks, changes int) {
 	return breaks, changes
 }
 
+func newMoved(p Part, neck Fretboard, n int, how How) Moved {
+	return Moved{
+		Semitones: n, How: how, Neck: neck, Was: p.Events,
+		Events: make([]Event, len(p.Events)), origins: make([][]Position, len(p.Events)),
+	}
+}
+
 func (m *Moved) problem(event int, kind ProblemKind, format string, args ...any) {
 	m.Problems = append(m.Problems, Problem{event, kind, fmt.Sprintf("bar %d: %s", m.Was[event].Bar, fmt.Sprintf(format, args...))})
 }
@@ -133,17 +144,18 @@ func (m *Moved) problem(event int, kind ProblemKind, format string, args ...any)
 // shift moves every note n frets along its string, on a neck that may have
 // another capo or tuning than the part's own.
 func (p Part) shift(neck Fretboard, n int) Moved {
-	m := Moved{Semitones: n, How: SameStrings, Neck: neck, Was: p.Events, Events: make([]Event, len(p.Events))}
+	m := newMoved(p, neck, n, SameStrings)
 	for i, e := range p.Events {
 		e.Notes = slices.Clone(e.Notes)
 		var places []Position
 		off := false
 		for j := range e.Notes {
 			note := &e.Notes[j]
+			was := note.Position
+			m.origins[i] = append(m.origins[i], was)
 			if note.Dead {
 				continue
 			}
-			was := note.Position
 			note.Fret += n
 			switch {
 			case note.Fret < 0:
@@ -182,7 +194,7 @@ func (m *Moved) checkHand(event int, places []Position) {
 
 // refinger moves every note n semitones and finds it a new place.
 func (p Part) refinger(neck Fretboard, n int) Moved {
-	m := Moved{Semitones: n, How: Refingered, Neck: neck, Was: p.Events, Events: make([]Event, len(p.Events))}
+	m := newMoved(p, neck, n, Refingered)
 	effort := &ClosedEffort
 	if p.opens() {
 		effort = &DefaultEffort
@@ -236,7 +248,7 @@ func (p Part) refinger(neck Fretboard, n int) Moved {
 // Without places the notes slide along their strings, off the neck if need be.
 func (m *Moved) settle(event int, places []Position, octaves map[int]int, latest map[int]*Fretted) []Fretted {
 	var notes, dead []Fretted
-	strs := map[int]int{} // the string that a note came from, by the one it went to
+	origin := map[int]Position{} // by the string that a note went to
 	k := 0
 	for _, note := range m.Was[event].Notes {
 		if note.Dead {
@@ -266,7 +278,7 @@ func (m *Moved) settle(event int, places []Position, octaves map[int]int, latest
 				before.After = strings.TrimRight(before.After[:i], "-")
 			}
 		}
-		strs[note.String] = was.String
+		origin[note.String] = was
 		notes = append(notes, note)
 		k++
 	}
@@ -275,12 +287,15 @@ func (m *Moved) settle(event int, places []Position, octaves map[int]int, latest
 			m.problem(event, DampedLost, "string %d was damped and is now sounded", note.String)
 			continue
 		}
+		origin[note.String] = note.Position
 		notes = append(notes, note)
 	}
 	slices.SortStableFunc(notes, func(a, b Fretted) int { return a.String - b.String })
 	for i := range notes {
-		if str, moved := strs[notes[i].String]; moved && !notes[i].Dead {
-			latest[str] = &notes[i]
+		was := origin[notes[i].String]
+		m.origins[event] = append(m.origins[event], was)
+		if !notes[i].Dead {
+			latest[was.String] = &notes[i]
 		}
 	}
 	return notes

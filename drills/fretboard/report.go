@@ -1,0 +1,151 @@
+package fretboard
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"surefret/drills/theory"
+)
+
+// MarshalJSON writes a move as the part command prints it: the keys, every
+// event with where each note lies and was, what breaks, and the ways out. A
+// note with a fret below 0 fell off the neck; a muted one is a damped string.
+func (m Moved) MarshalJSON() ([]byte, error) {
+	type place struct {
+		String int `json:"string"`
+		Fret   int `json:"fret"`
+	}
+	type note struct {
+		place
+		Pitch string `json:"pitch"`
+		Muted bool   `json:"muted,omitempty"`
+		Was   place  `json:"was"`
+	}
+	type event struct {
+		Bar      int           `json:"bar"`
+		Notes    []note        `json:"notes"`
+		Problems []ProblemKind `json:"problems"`
+	}
+	type problem struct {
+		Event   int         `json:"event"`
+		Kind    ProblemKind `json:"kind"`
+		Message string      `json:"message"`
+	}
+	type way struct {
+		Kind    WayKind `json:"kind"`
+		Message string  `json:"message"`
+	}
+	out := struct {
+		From      string    `json:"from"`
+		To        string    `json:"to"`
+		Semitones int       `json:"semitones"`
+		How       How       `json:"how"`
+		Events    []event   `json:"events"`
+		Problems  []problem `json:"problems"`
+		Ways      []way     `json:"ways"`
+	}{From: m.From.Short(), To: m.To.Short(), Semitones: m.Semitones, How: m.How,
+		Events: []event{}, Problems: []problem{}, Ways: []way{}}
+	for i, e := range m.Events {
+		ev := event{Bar: e.Bar, Notes: []note{}, Problems: []ProblemKind{}}
+		for j, n := range e.Notes {
+			was := m.Origin(i, j)
+			written := note{place: place{n.String, n.Fret}, Was: place{was.String, was.Fret}, Muted: n.Dead}
+			if !n.Dead {
+				written.Pitch = theory.Spell(m.Neck.MIDI(n.Position), m.To).String()
+			}
+			ev.Notes = append(ev.Notes, written)
+		}
+		out.Events = append(out.Events, ev)
+	}
+	for _, p := range m.Problems {
+		out.Problems = append(out.Problems, problem{p.Event, p.Kind, p.Message})
+		out.Events[p.Event].Problems = append(out.Events[p.Event].Problems, p.Kind)
+	}
+	for _, w := range m.Ways {
+		out.Ways = append(out.Ways, way{w.Kind, w.Message})
+	}
+	return json.Marshal(out)
+}
+
+// Say tells a move in one sentence: "D major to C major, a whole step down on
+// the same strings: 3 open strings lost".
+func (m Moved) Say() string {
+	way := "where it is"
+	if n := m.Semitones; n > 0 {
+		way = steps(n) + " up"
+	} else if n < 0 {
+		way = steps(-n) + " down"
+	}
+	how := "on the same strings"
+	if m.How == Refingered {
+		how = "with new places"
+	}
+	return fmt.Sprintf("%s to %s, %s %s: %s", m.From, m.To, way, how, m.summary())
+}
+
+// Diagram draws a placement on its stretch of the neck, string 1 on top, with
+// the finger for every note, o for an open string and x for one that must not
+// ring. A scale shows degrees instead of fingers. A left-handed neck has its
+// nut at the right. Lines are at most 40 columns wide.
+func (p Placement) Diagram(fb Fretboard, left bool) []string {
+	low, high := 0, 0
+	cells := map[Position]string{}
+	for _, n := range p.Notes {
+		switch {
+		case n.Fret == 0:
+			cells[n.Position] = "o"
+			continue
+		case p.Recipe.Kind == KindScale:
+			cells[n.Position] = theory.DegreeOf(n.Above).String()
+		case n.Finger > 0:
+			cells[n.Position] = fmt.Sprint(n.Finger)
+		default:
+			cells[n.Position] = "*"
+		}
+		if low == 0 || n.Fret < low {
+			low = n.Fret
+		}
+		high = max(high, n.Fret)
+	}
+	if low == 0 {
+		low = 1
+	}
+	if high < low+3 {
+		high = low + 3
+	}
+	for _, s := range p.Muted {
+		cells[Position{s, 0}] = "x"
+	}
+	var lines []string
+	for s := 1; s <= fb.Tuning.Strings(); s++ {
+		name := fb.Tuning.Open[s-1].Note.String()
+		open := cells[Position{s, 0}]
+		if open == "" {
+			open = " "
+		}
+		var frets []string
+		for f := low; f <= high; f++ {
+			mark := cells[Position{s, f}]
+			frets = append(frets, "--"+mark+strings.Repeat("-", 3-len(mark)))
+		}
+		lines = append(lines, row40(name, open, frets, "|", left))
+	}
+	var numbers []string
+	for f := low; f <= high; f++ {
+		numbers = append(numbers, fmt.Sprintf("  %-3d", f))
+	}
+	return append(lines, strings.TrimRight(row40("", "", numbers, " ", left), " "))
+}
+
+// row40 joins the cells of one string from the nut outwards, or towards it.
+func row40(name, open string, frets []string, wire string, left bool) string {
+	if left {
+		var b strings.Builder
+		for i := len(frets) - 1; i >= 0; i-- {
+			b.WriteString(wire + frets[i])
+		}
+		return fmt.Sprintf("%s%s %s %s", b.String(), wire, open, name)
+	}
+	return fmt.Sprintf("%-2s %-1s %s%s%s", name, open, wire, strings.Join(frets, wire), wire)
+}
