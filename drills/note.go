@@ -249,3 +249,10 @@ func (s Setup) everywhere(ref string, rng *rand.Rand) (Question, error) {
 	}
 	return q, nil
 }
+
+// NotesAt lists the ids of the items that ask for the note at a place: naming it
+// and finding it.
+func (c *Catalogue) NotesAt(p fretboard.Position) []string {
+	open := c.setup.Neck.Tuning.Open[p.String-1]
+	return []string{noteID(open, p.Fret%12, "name"), noteID(open, p.Fret%12, "find")}
+}

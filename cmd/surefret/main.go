@@ -85,7 +85,7 @@ func (p *program) root() *cobra.Command {
 	cmd.SetErr(p.err)
 	cmd.PersistentFlags().StringVar(&p.database, "db", "", "the file that holds your practice (default: where 'surefret data where' says)")
 	today.add(cmd)
-	cmd.AddCommand(p.practiceCommand(), p.setupCommand(), p.playCommand(), p.gigCommand())
+	cmd.AddCommand(p.practiceCommand(), p.setupCommand(), p.playCommand(), p.gigCommand(), p.neckCommand())
 	return cmd
 }
 

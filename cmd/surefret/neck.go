@@ -1,0 +1,72 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"time"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"surefret/cmd/surefret/report"
+	"surefret/scheduler"
+)
+
+func (p *program) neckCommand() *cobra.Command {
+	var strs []int
+	var frets, svg string
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:     "neck",
+		Short:   "Show the map of the neck: what is sure, what is not, what was never asked",
+		Example: "  surefret neck\n  surefret neck --strings 6,5 --frets 0-12\n  surefret neck --svg neck.svg",
+		Args:    needs(),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return p.withPlayer(cmd, func(_ context.Context, pl *player) error {
+				setup, err := pl.settings.Setup()
+				if err != nil {
+					return err
+				}
+				for _, str := range strs {
+					if str < 1 || str > setup.Neck.Tuning.Strings() {
+						return usagef("--strings %d: this instrument has strings 1 to %d", str, setup.Neck.Tuning.Strings())
+					}
+				}
+				window, err := fretRange(frets, setup.Neck.Last())
+				if err != nil {
+					return err
+				}
+				slices.Sort(strs)
+				day := scheduler.DayOf(pl.now(), time.Local).String()
+				m := report.NeckMap(pl.catalogue, pl.planner, setup, strs, window, pl.now(), day)
+				switch {
+				case svg != "":
+					return writeFile(svg, func(w io.Writer) error { _, err := io.WriteString(w, m.SVG(pl.settings.LeftHanded)); return err })
+				case asJSON:
+					return p.printJSON(m)
+				}
+				fmt.Fprint(p.out, m.Text(p.columns()))
+				return nil
+			})
+		},
+	}
+	cmd.Flags().IntSliceVar(&strs, "strings", nil, "only these strings, 1 is the highest: 6,5")
+	cmd.Flags().StringVar(&frets, "frets", "", "only these frets: 0-12")
+	cmd.Flags().StringVar(&svg, "svg", "", "write the map as a picture")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the map as JSON")
+	return cmd
+}
+
+// columns is the width that text may take: the terminal's, at least 40, or 80
+// where there is none.
+func (p *program) columns() int {
+	if out, ok := p.out.(*os.File); ok {
+		if w, _, err := term.GetSize(int(out.Fd())); err == nil && w > 0 {
+			return max(40, w)
+		}
+	}
+	return 80
+}
