@@ -263,7 +263,7 @@ func (db *DB) latest(ctx context.Context, kind, key string) (change, bool, error
 func (db *DB) changes(ctx context.Context, where string, args ...any) iter.Seq2[change, error] {
 	const doing = "read the gigs and settings"
 	return func(yield func(change, error) bool) {
-		rows, err := db.read.QueryContext(ctx, `SELECT seq, id, device, at, kind, key, value, sum FROM changes `+where, args...)
+		rows, err := db.read.QueryContext(context.WithoutCancel(ctx), `SELECT seq, id, device, at, kind, key, value, sum FROM changes `+where, args...)
 		if err != nil {
 			yield(change{}, explain(db.path, doing, err))
 			return
@@ -271,6 +271,9 @@ func (db *DB) changes(ctx context.Context, where string, args ...any) iter.Seq2[
 		defer rows.Close()
 		for rows.Next() {
 			c, err := db.scanChange(ctx, rows)
+			if ctx.Err() != nil {
+				err = ctx.Err()
+			}
 			if !yield(c, explain(db.path, doing, err)) {
 				return
 			}

@@ -63,7 +63,11 @@ func (db *DB) Append(ctx context.Context, r drills.Review) error {
 			return explain(db.path, doing, err)
 		}
 	}
-	res, err := db.insert.ExecContext(ctx, reviewArgs(r, place)...)
+	if err := ctx.Err(); err != nil {
+		return explain(db.path, doing, err)
+	}
+	// Once begun, it is not to be broken off: the answer is in, or it is not.
+	res, err := db.insert.ExecContext(context.WithoutCancel(ctx), reviewArgs(r, place)...)
 	if err != nil {
 		return explain(db.path, doing, err)
 	}
@@ -192,10 +196,11 @@ type arrival struct {
 
 // arrivals yields the rows of the review log that the rest of the query asks
 // for, each of them verified. After a row that is damaged, errRow, it goes on if
-// the caller does.
+// the caller does. The driver would start a goroutine a row to watch a context
+// that can end, which is most of the time a long log takes: it is asked here.
 func (db *DB) arrivals(ctx context.Context, where string, args ...any) iter.Seq2[arrival, error] {
 	return func(yield func(arrival, error) bool) {
-		rows, err := db.read.QueryContext(ctx, `SELECT `+reviewColumns+` FROM reviews `+where, args...)
+		rows, err := db.read.QueryContext(context.WithoutCancel(ctx), `SELECT `+reviewColumns+` FROM reviews `+where, args...)
 		if err != nil {
 			yield(arrival{}, explain(db.path, "read the log", err))
 			return
@@ -203,6 +208,9 @@ func (db *DB) arrivals(ctx context.Context, where string, args ...any) iter.Seq2
 		defer rows.Close()
 		for rows.Next() {
 			a, err := db.scan(ctx, rows)
+			if ctx.Err() != nil {
+				err = ctx.Err()
+			}
 			if !yield(a, explain(db.path, "read the log", err)) {
 				return
 			}

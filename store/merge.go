@@ -56,6 +56,11 @@ func (db *DB) takeOver(ctx context.Context, tmp, name string) (Merged, error) {
 	from := &DB{path: name, read: connect(tmp, aside), devices: map[int64]string{}}
 	defer from.read.Close()
 	var done Merged
+	// Room for the pages of a long log, so that each is written once.
+	if _, err := db.write.ExecContext(ctx, `PRAGMA cache_size = -65536`); err != nil {
+		return done, explain(db.path, "merge the logs", err)
+	}
+	defer db.write.ExecContext(context.WithoutCancel(ctx), `PRAGMA cache_size = -2000`)
 	err := transact(ctx, db.write, func(tx *sql.Tx) error {
 		in, err := newIntake(ctx, tx)
 		if err != nil {
@@ -199,7 +204,10 @@ func (in *intake) change(ctx context.Context, c change) error {
 // add inserts one row unless its id is there, and tells the same row from
 // another one by its checksum.
 func (in *intake) add(ctx context.Context, insert *sql.Stmt, table, id string, sum uint32, args []any) (bool, error) {
-	res, err := insert.ExecContext(ctx, args...)
+	if err := ctx.Err(); err != nil {
+		return false, err
+	}
+	res, err := insert.ExecContext(context.WithoutCancel(ctx), args...)
 	if err != nil {
 		return false, err
 	}

@@ -35,7 +35,9 @@ func TestMain(m *testing.M) {
 	if !long() {
 		flag.Set("rapid.checks", "20") // unless the command line says otherwise
 	}
-	os.Exit(m.Run())
+	code := m.Run()
+	store.RemoveLives()
+	os.Exit(code)
 }
 
 // answering is a player who never thinks. After each answer he looks whether
