@@ -1,0 +1,35 @@
+package session
+
+import (
+	"context"
+	"errors"
+	"testing"
+	"time"
+
+	"surefret/drills"
+)
+
+func TestSkipSetsAsideWithoutALogRow(t *testing.T) {
+	j := &journal{}
+	s := sitting(j)
+	if s.CanSkip() || !errors.Is(s.Skip(), ErrNothingAsked) {
+		t.Error("skips without a way to set aside")
+	}
+	var aside []string
+	s.cfg.Skip = func(item string) error { aside = append(aside, item); return nil }
+	if !s.CanSkip() || !errors.Is(s.Skip(), ErrNothingAsked) {
+		t.Error("skips before anything was asked")
+	}
+	if _, _, err := s.Next(start); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Skip(); err != nil || len(j.rows) != 0 || len(aside) != 1 || aside[0] != "note/E2+3/name" {
+		t.Errorf("%v, rows %v, aside %v", err, j.rows, aside)
+	}
+	if _, err := s.Answer(context.Background(), start, "G", time.Second, drills.EntryKeys); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Skip(); !errors.Is(err, ErrNothingAsked) {
+		t.Errorf("skips an answered question: %v", err)
+	}
+}
