@@ -328,6 +328,11 @@ func TestBandPractice(t *testing.T) {
 		}
 	}
 
+	// The spelling decides only what the bass leaves open.
+	if names := ChordsOf(notesOf(t, "C E Ab")...); words(names) != "Caug Abaug/C Eaug/B#" {
+		t.Errorf("C E Ab: got %v", names)
+	}
+
 	song, err := ParseProgression("D A/C# Bm G | Em7 A7 Dsus4 D", d)
 	if err != nil {
 		t.Fatal(err)

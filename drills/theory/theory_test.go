@@ -57,6 +57,11 @@ func TestNotesArePrintedInEverySystem(t *testing.T) {
 	if got := (Names{System: Solfege}).Pitch(mustPitch(t, "Bb3")); got != "Sib3" {
 		t.Errorf("Bb3 in solfege: got %s", got)
 	}
+	for names, want := range map[Names]string{{}: "F#m7b5/Bb", {Signs: true}: "F♯m7♭5/B♭", {System: Solfege}: "Fa#m7b5/Sib", {System: German, Signs: true}: "Fism7♭5/B"} {
+		if got := names.Chord(mustChord(t, "F#m7b5/Bb")); got != want {
+			t.Errorf("a chord in %+v: got %s, want %s", names, got, want)
+		}
+	}
 }
 
 func TestOtherSystemsReadTheirOwnNames(t *testing.T) {
