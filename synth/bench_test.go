@@ -1,6 +1,9 @@
 package synth
 
 import (
+	"os"
+	"os/exec"
+	"strconv"
 	"testing"
 	"time"
 )
@@ -61,4 +64,40 @@ func copyTime(src []float32) time.Duration {
 		best = min(best, time.Since(start))
 	}
 	return best
+}
+
+// The same six notes, 60 s of each, by sox and by us in one run. A voice second
+// must cost us at most a fifth.
+func BenchmarkBesideSox(b *testing.B) {
+	sox := tool(b, "sox", "sox")
+	notes := []float64{82.41, 110, 146.83, 196, 246.94, 329.63}
+	dst := make([]float32, 3*DefaultRate)
+	var s String
+	ours, theirs := time.Hour, time.Hour
+	for b.Loop() {
+		start := time.Now()
+		for _, hz := range notes {
+			for range 20 { // three seconds each, as they are played
+				if err := s.Strike(Pluck{Hz: hz, For: 3 * time.Second}, DefaultRate); err != nil {
+					b.Fatal(err)
+				}
+				s.Stream(dst)
+			}
+		}
+		ours = min(ours, time.Since(start))
+		start = time.Now()
+		for _, hz := range notes {
+			cmd := exec.Command(sox, "-n", "-r", "48000", "-t", "f32", os.DevNull, "synth", "60", "pluck", strconv.FormatFloat(hz, 'f', 2, 64))
+			if err := cmd.Run(); err != nil {
+				b.Fatalf("sox: %v", err)
+			}
+		}
+		theirs = min(theirs, time.Since(start))
+	}
+	b.ReportMetric(360/ours.Seconds(), "x-real-time")
+	b.ReportMetric(360/theirs.Seconds(), "x-real-time-sox")
+	b.ReportMetric(theirs.Seconds()/ours.Seconds(), "x-faster")
+	if theirs < 5*ours {
+		b.Errorf("sox takes %v, we %v: want at least five times faster", theirs, ours)
+	}
 }

@@ -43,7 +43,7 @@ func design(hz, rate, decay, treble float64) loop {
 
 	frac, gain, loss := period-1-delay, 1.0, 0.0
 	var lag [taps - 2]float64
-	for range 12 {
+	for range 4 {
 		lag = lagrange(frac)
 		gain1 := want1 / (gain * cmplx.Abs(polynomial(lag[:], cmplx.Rect(1, -w1))))
 		loss = math.Max(0, (1-gain1)/(1-math.Cos(w1)))

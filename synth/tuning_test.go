@@ -78,8 +78,8 @@ func TestEveryFretIsInTuneAndDiesAwayByTheLaw(t *testing.T) {
 		}
 	}
 	t.Logf("worst of %d keys: pitch %.6f cents, T60 %.4f %%, partials 2 to 10 %.3f cents", len(keys()), pitchWorst, 100*decayWorst, partialWorst)
-	if pitchWorst > 0.001 || decayWorst > 0.001 || partialWorst > 0.5 {
-		t.Error("want at most 0.001 cents, 0.1 % and 0.5 cents")
+	if pitchWorst > 1e-5 || decayWorst > 0.001 || partialWorst > 0.5 {
+		t.Error("want at most 0.00001 cents, 0.1 % and 0.5 cents")
 	}
 }
 

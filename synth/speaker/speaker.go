@@ -79,6 +79,7 @@ type Speaker struct {
 	status  Status
 	last    synth.Cue
 	want    orders
+	closed  bool
 	wake    chan struct{} // holds one: there are orders
 	done    chan struct{} // closed when the goroutine is over
 	notices chan string
@@ -97,6 +98,9 @@ func (s *Speaker) Play(cue synth.Cue) error {
 		return fmt.Errorf("the speaker plays %d samples a second, the cue has %d: render it at %d", Rate, cue.Rate, Rate)
 	}
 	s.order(func(o *orders) {
+		if s.closed {
+			return
+		}
 		s.last = cue
 		if s.status.State != Silent {
 			s.status.State = Playing
@@ -177,7 +181,7 @@ func (s *Speaker) Close(ctx context.Context) error {
 	if !running {
 		return nil
 	}
-	s.order(func(o *orders) { o.close = true })
+	s.order(func(o *orders) { o.close, s.closed = true, true })
 	select {
 	case <-s.done:
 		return nil

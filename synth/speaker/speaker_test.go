@@ -272,7 +272,9 @@ func TestCloseLetsTheTailEndButNoLonger(t *testing.T) {
 				if took := time.Since(start); took < c.least || took > c.most || !errors.Is(err, c.err) {
 					t.Errorf("closed after %v with %v, want %v to %v and %v", took, err, c.least, c.most, c.err)
 				}
-				s.Play(c.cue) // and plays no more
+				if s.Play(c.cue); s.Status().State == Playing {
+					t.Error("a closed speaker plays")
+				}
 				f.end()
 			})
 		})

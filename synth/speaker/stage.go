@@ -98,6 +98,7 @@ func (g *stage) obey(o orders) {
 		g.closing = true
 		if g.now != nil && g.now.loop {
 			g.fade()
+			g.settle()
 		}
 	}
 }
