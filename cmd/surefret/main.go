@@ -86,6 +86,7 @@ func (p *program) root() *cobra.Command {
 	cmd.PersistentFlags().StringVar(&p.database, "db", "", "the file that holds your practice (default: where 'surefret data where' says)")
 	today.add(cmd)
 	cmd.AddCommand(p.practiceCommand(), p.setupCommand(), p.playCommand(), p.gigCommand(), p.neckCommand())
+	cmd.AddCommand(p.shapeCommand(), p.partCommand(), p.keyCommand())
 	return cmd
 }
 

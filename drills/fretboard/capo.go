@@ -25,8 +25,8 @@ var openForms = []string{"C", "A", "G", "E", "D", "Am", "Em", "Dm"}
 var commonDegrees = []int{0, 1, 3, 4, 5}
 
 // Choices returns the ways to play in a key with a capo at fret 1 to 7, without
-// one, or tuned down 1 to 4 semitones, the best first: most open forms, then
-// the lowest capo, then the least detuned.
+// one, or tuned down one or two semitones, the best first: most open forms,
+// then the lowest capo, then the least detuned.
 func Choices(k theory.Key) []Choice {
 	var all []Choice
 	add := func(capo, detuned int) {
@@ -36,7 +36,7 @@ func Choices(k theory.Key) []Choice {
 	for capo := range wayCapo + 1 {
 		add(capo, 0)
 	}
-	for detuned := 1; detuned <= wayDetune; detuned++ {
+	for detuned := 1; detuned <= 2; detuned++ {
 		add(0, detuned)
 	}
 	slices.SortStableFunc(all, func(a, b Choice) int {

@@ -114,6 +114,18 @@ func TestTablatureIsReadAsPlayersMeanIt(t *testing.T) {
 	}
 }
 
+func TestChordNamesInTheTextAreNoticed(t *testing.T) {
+	for name, text := range asWritten {
+		tab, err := fretboard.ParseTab(text, guitar)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := tab.NamesChords(); got != (name == "no labels, uneven dashes, lyrics") {
+			t.Errorf("%s names chords: %v", name, got)
+		}
+	}
+}
+
 // spellPart writes a part by bars and events; ~ marks a slurred note.
 func spellPart(p fretboard.Part) string {
 	var bars []string

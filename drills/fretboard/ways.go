@@ -34,7 +34,8 @@ const (
 // ways ranks the ways out of a move: what breaks less comes first, then what
 // changes less; among equals another octave, then a capo, then another tuning,
 // then other places, by how much of the learned part stays in the hand. Only
-// ways that leave less broken or changed are offered.
+// ways that leave less broken or changed are offered, and other places for a
+// shorter move.
 func (p Part) ways(m Moved) []Way {
 	if len(m.Problems) == 0 {
 		return nil
@@ -92,7 +93,11 @@ func (p Part) ways(m Moved) []Way {
 	offers = append(offers, slices.MinFunc(detuned, byMove))
 	offers = append(offers, best(otherKind, other, func(o Moved) string { return otherWords + o.where() }))
 
-	offers = slices.DeleteFunc(offers, func(o offer) bool { return compareTrouble(o.move, m) >= 0 })
+	offers = slices.DeleteFunc(offers, func(o offer) bool {
+		// Other places may lie nearer than these, even where as much changes.
+		nearer := o.Kind == WayRefinger && compareMoves(o.move, m) < 0
+		return !nearer && compareTrouble(o.move, m) >= 0
+	})
 	slices.SortStableFunc(offers, func(a, b offer) int { return compareTrouble(a.move, b.move) })
 	var ways []Way
 	for _, o := range offers {

@@ -1,0 +1,177 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// A keyPage is what is told of a key.
+type keyPage struct {
+	Key       string     `json:"key"`
+	Mode      string     `json:"mode"`
+	Signature string     `json:"signature"`
+	Scale     []string   `json:"scale"`
+	Chords    []keyChord `json:"chords"`
+	WalkUps   []keyWalk  `json:"walkups"`
+	Choices   []keyWay   `json:"choices"`
+}
+
+// A keyChord is a chord of the key and where its root lies on the low strings.
+type keyChord struct {
+	Number string     `json:"number"`
+	Roman  string     `json:"roman"`
+	Chord  string     `json:"chord"`
+	Notes  []string   `json:"notes"`
+	Roots  []keyPlace `json:"roots"`
+}
+
+type keyPlace struct {
+	String int `json:"string"`
+	Fret   int `json:"fret"`
+}
+
+// A keyWalk is a walk between the roots of two chords.
+type keyWalk struct {
+	From  string     `json:"from"` // numbers
+	To    string     `json:"to"`
+	Notes []string   `json:"notes"`
+	Path  []keyPlace `json:"path"`
+}
+
+// A keyWay is a capo or a lower tuning to play the key with.
+type keyWay struct {
+	Capo    int    `json:"capo"`
+	Detuned int    `json:"detuned"` // semitones down
+	Shapes  string `json:"shapes"`
+	Open    int    `json:"open"` // chords of the five common ones that have an open form
+}
+
+// keyMotions are the walks that are shown: the commonest between the chords of
+// a major key, and of a minor one.
+var keyMotions = map[bool][]struct {
+	from, to int
+	down     bool
+}{
+	false: {{1, 4, false}, {4, 5, false}, {5, 1, false}, {1, 6, true}, {6, 4, true}},
+	true:  {{1, 4, false}, {4, 5, false}, {5, 1, false}, {1, 6, true}, {7, 1, false}},
+}
+
+// mostChoices is how many capo and tuning choices are shown.
+const mostChoices = 5
+
+func (p *program) keyCommand() *cobra.Command {
+	var f neckFlags
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:     "key KEY",
+		Short:   "A key on one page: chords by number, roots, walk-ups, capo choices",
+		Example: "  surefret key Eb\n  surefret key F#m --json\n  surefret key A harmonic minor",
+		Args:    cobra.MinimumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			k, err := theory.ParseKey(strings.Join(args, " "))
+			if err != nil {
+				return badInput{err}
+			}
+			if len(k.Scale()) != 7 {
+				return usagef("%s has no chord on every degree: give a key of seven notes, like Eb or F#m", k)
+			}
+			fb, _, err := p.neck(cmd, f)
+			if err != nil {
+				return err
+			}
+			page := pageOf(k, fb)
+			if asJSON {
+				return p.printJSON(page)
+			}
+			p.printKey(k, page)
+			return nil
+		},
+	}
+	f.add(cmd)
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	return cmd
+}
+
+func pageOf(k theory.Key, fb fretboard.Fretboard) keyPage {
+	page := keyPage{Key: k.Tonic.String(), Mode: k.Mode.String(), Signature: k.SignatureName(), WalkUps: []keyWalk{}}
+	scale, triads := k.Scale(), k.Triads()
+	for i, n := range scale {
+		numeral := k.Numeral(triads[i])
+		page.Scale = append(page.Scale, n.String())
+		chord := keyChord{Number: numeral.Number(), Roman: numeral.Roman(), Chord: triads[i].String(),
+			Notes: noteNames(triads[i].Notes()), Roots: keyPlaces(fb.Roots(n))}
+		page.Chords = append(page.Chords, chord)
+	}
+	for _, m := range keyMotions[k.Mode.Minor()] {
+		line, err := fb.Walk(k, scale[m.from-1], scale[m.to-1], fretboard.Walk{Down: m.down})
+		if err != nil {
+			continue // a neck with no room for this one
+		}
+		page.WalkUps = append(page.WalkUps, keyWalk{page.Chords[m.from-1].Number, page.Chords[m.to-1].Number,
+			noteNames(line.Notes()), keyPlaces(line.Path)})
+	}
+	for _, c := range fretboard.Choices(k)[:mostChoices] {
+		page.Choices = append(page.Choices, keyWay{c.Capo, c.Detuned, c.Shapes.Short(), c.Open})
+	}
+	return page
+}
+
+func noteNames(notes []theory.Note) []string {
+	names := make([]string, len(notes))
+	for i, n := range notes {
+		names[i] = n.String()
+	}
+	return names
+}
+
+func keyPlaces(positions []fretboard.Position) []keyPlace {
+	places := make([]keyPlace, len(positions))
+	for i, at := range positions {
+		places[i] = keyPlace{at.String, at.Fret}
+	}
+	return places
+}
+
+// printKey prints the page of a key. Places are written string/fret.
+func (p *program) printKey(k theory.Key, page keyPage) {
+	fmt.Fprintf(p.out, "%s: %s\nscale  %s\n\n", k, page.Signature, strings.Join(page.Scale, " "))
+	fmt.Fprintf(p.out, "%-7s%-6s%-7s%-12s%s\n", "number", "roman", "chord", "notes", "roots")
+	for _, c := range page.Chords {
+		fmt.Fprintf(p.out, "%-7s%-6s%-7s%-12s%s\n", c.Number, c.Roman, c.Chord, strings.Join(c.Notes, " "), places(c.Roots))
+	}
+	if len(page.WalkUps) > 0 {
+		fmt.Fprintln(p.out, "\nwalks (string/fret)")
+		for _, w := range page.WalkUps {
+			fmt.Fprintf(p.out, "%-12s%s\n            %s\n", w.From+" to "+w.To, strings.Join(w.Notes, " "), places(w.Path))
+		}
+	}
+	fmt.Fprintln(p.out, "\ncapo or tuning, and the shapes to play")
+	widest := 0
+	for _, c := range page.Choices {
+		widest = max(widest, len(c.Shapes))
+	}
+	for _, c := range page.Choices {
+		how := fmt.Sprintf("capo %d", c.Capo)
+		switch {
+		case c.Detuned > 0:
+			how = fmt.Sprintf("tuned %d down", c.Detuned)
+		case c.Capo == 0:
+			how = "as it is"
+		}
+		fmt.Fprintf(p.out, "%-14s%-*s  %d of 5 chords open\n", how, widest, c.Shapes, c.Open)
+	}
+}
+
+// places writes positions as string/fret.
+func places(all []keyPlace) string {
+	var words []string
+	for _, at := range all {
+		words = append(words, fmt.Sprintf("%d/%d", at.String, at.Fret))
+	}
+	return strings.Join(words, " ")
+}

@@ -1,0 +1,142 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+	"surefret/synth"
+)
+
+// moveFlags say how a part is moved and what is written.
+type moveFlags struct {
+	neckFlags
+	playFlags
+	from, to, how string
+	json          bool
+}
+
+// mostProblems is how many problems are printed one by one.
+const mostProblems = 20
+
+func (p *program) partCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:     "part",
+		Short:   "Parts in tablature, and moving them to another key",
+		Example: "  surefret part move tin-umbrella.tab --from D --to C",
+		Args:    needs(),
+	}
+	cmd.AddCommand(p.partMove())
+	return cmd
+}
+
+func (p *program) partMove() *cobra.Command {
+	var f moveFlags
+	cmd := &cobra.Command{
+		Use:   "move FILE --from KEY --to KEY",
+		Short: "Move a part to another key, and say what breaks",
+		Long: "Move a part in ASCII tablature to another key, and say what breaks: notes\n" +
+			"below the nut or past the last fret, open strings that no longer ring,\n" +
+			"stretches no hand makes; and what to do about it.\n\n" + synth.Caution,
+		Example: "  surefret part move tin-umbrella.tab --from D --to C\n" +
+			"  surefret part move tin-umbrella.tab --from D --to Ab --how refinger --midi moved.mid",
+		Args: needs("FILE"),
+		RunE: func(cmd *cobra.Command, args []string) error { return p.move(cmd, args[0], f) },
+	}
+	cmd.Flags().StringVar(&f.from, "from", "", "the key the part is written in, like D or F#m")
+	cmd.Flags().StringVar(&f.to, "to", "", "the key to move it to")
+	cmd.MarkFlagRequired("from")
+	cmd.MarkFlagRequired("to")
+	cmd.Flags().StringVar(&f.how, "how", string(fretboard.SameStrings), "same-strings, or refinger for the places of least effort")
+	cmd.Flags().BoolVar(&f.json, "json", false, "print JSON")
+	cmd.Flags().StringVar(&f.midi, "midi", "", "also write the moved part as a Standard MIDI File")
+	cmd.Flags().StringVar(&f.wav, "wav", "", "also write the moved part as a sound file")
+	f.neckFlags.add(cmd)
+	f.addTempo(cmd, 90)
+	return cmd
+}
+
+func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
+	from, err := theory.ParseKey(f.from)
+	if err != nil {
+		return badInput{err}
+	}
+	to, err := theory.ParseKey(f.to)
+	if err != nil {
+		return badInput{err}
+	}
+	fb, _, err := p.neck(cmd, f.neckFlags)
+	if err != nil {
+		return err
+	}
+	text, err := os.ReadFile(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return usagef("there is no file %s: give the name of a part in tablature", name)
+	} else if err != nil {
+		return fmt.Errorf("read the part %s: %w", name, reason(err))
+	}
+	tab, err := fretboard.ParseTab(string(text), fb)
+	if err != nil {
+		return badInput{fmt.Errorf("%s: %w", name, err)}
+	}
+	moved, err := tab.Part().Move(from, to, fretboard.How(f.how))
+	if err != nil {
+		return badInput{err}
+	}
+	if f.midi != "" || f.wav != "" {
+		s, _, err := p.savedSetup(cmd.Context())
+		if err != nil {
+			return err
+		}
+		sounding := fretboard.Part{Neck: fb, Events: moved.Events}
+		if err := p.sound(cmd.Context(), s, partScore(sounding, f.tempo, s.ReferenceA), f.playFlags); err != nil {
+			return err
+		}
+	}
+	if f.json {
+		return p.printJSON(moved)
+	}
+	written, err := tab.Write(moved.Events)
+	if err != nil {
+		return err
+	}
+	p.printMoved(moved, written)
+	if tab.NamesChords() && moved.Semitones != 0 {
+		fmt.Fprintf(p.out, "\nThe chord names in the text are still those of %s.\n", from)
+	}
+	return nil
+}
+
+// printMoved prints the moved part, then what breaks, then the ways out.
+func (p *program) printMoved(m fretboard.Moved, tab string) {
+	p.printFolded("", m.Say()+".")
+	fmt.Fprintf(p.out, "\n%s", tab)
+	if !strings.HasSuffix(tab, "\n") {
+		fmt.Fprintln(p.out)
+	}
+	if len(m.Problems) == 0 {
+		return
+	}
+	fmt.Fprintln(p.out, "\nWhat breaks or changes")
+	for i, problem := range m.Problems {
+		if i == mostProblems {
+			fmt.Fprintf(p.out, "  and %d more like these: --json lists them all\n", len(m.Problems)-i)
+			break
+		}
+		p.printFolded("  ", problem.Message)
+	}
+	if len(m.Ways) == 0 {
+		fmt.Fprintln(p.out, "\nNo other way breaks less.")
+		return
+	}
+	fmt.Fprintln(p.out, "\nWays out, the best first")
+	for i, w := range m.Ways {
+		p.printFolded("  ", fmt.Sprintf("%d. %s", i+1, w.Message))
+	}
+}
