@@ -106,50 +106,6 @@ func tonalName(iv Interval) string {
 	return sign + s[len(quality):] + quality
 }
 
-func mustNote(t testing.TB, s string) Note {
-	t.Helper()
-	n, err := ParseNote(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return n
-}
-
-func mustPitch(t testing.TB, s string) Pitch {
-	t.Helper()
-	p, err := ParsePitch(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
-}
-
-func mustKey(t testing.TB, s string) Key {
-	t.Helper()
-	k, err := ParseKey(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return k
-}
-
-func mustChord(t testing.TB, s string) Chord {
-	t.Helper()
-	c, err := ParseChord(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
-}
-
-func words[T fmt.Stringer](list []T) string {
-	s := make([]string, len(list))
-	for i, v := range list {
-		s[i] = v.String()
-	}
-	return strings.Join(s, " ")
-}
-
 func TestTheoryAgreesWithTonal(t *testing.T) {
 	table := readTonal(t)
 	t.Run("notes", table.notes)
