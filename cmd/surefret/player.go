@@ -51,6 +51,7 @@ func (p *program) openPlayer(ctx context.Context) (*player, error) {
 		db.Close()
 		return nil, err
 	}
+	db.Now = now
 	pl := &player{db: db, now: now}
 	if err := pl.load(ctx); err != nil {
 		db.Close()
@@ -120,18 +121,26 @@ func (pl *player) prepare(ctx context.Context) error {
 	// sitting leaves out is for narrow to say.
 	setup.Sound = true
 	pl.catalogue = drills.NewCatalogue(setup)
-	pl.planner, err = scheduler.NewPlanner(schedulable(pl.catalogue.Items()), scheduler.Options{
-		Aim:      setup.Aim,
-		Location: time.Local,
-	})
-	if err != nil {
-		return fmt.Errorf("plan the practice: %w", err)
+	if pl.planner, err = pl.newPlanner(); err != nil {
+		return err
 	}
 	if err := pl.learn(ctx); err != nil {
 		return err
 	}
 	pl.planner.SetDeadlines(pl.deadlines())
 	return nil
+}
+
+// newPlanner returns a planner for the catalogue that has learned nothing yet.
+func (pl *player) newPlanner() (*scheduler.Planner, error) {
+	p, err := scheduler.NewPlanner(schedulable(pl.catalogue.Items()), scheduler.Options{
+		Aim:      settings.Seconds(pl.settings.Aim),
+		Location: time.Local,
+	})
+	if err != nil {
+		return nil, fmt.Errorf("plan the practice: %w", err)
+	}
+	return p, nil
 }
 
 // coming lists the gigs whose day is not past.
