@@ -249,3 +249,31 @@ func TestACopyOnAnotherComputerIsAnotherDevice(t *testing.T) {
 		db.Close()
 	}
 }
+
+// Counting on from an id keeps its order, version and variant, through each
+// carry.
+func TestAnIDAfterAnotherSortsAfterIt(t *testing.T) {
+	for _, start := range []string{
+		"017f22e2-79b0-7cc3-98c4-dc0c0c07398f",
+		"017f22e2-79b0-7cc3-bfff-ffffffffffff",
+		"017f22e2-79b0-7fff-bfff-ffffffffffff",
+		"017f22e2-ffff-7fff-bfff-ffffffffffff",
+	} {
+		u, ok := parseUUID(start)
+		if !ok || u.String() != start {
+			t.Fatalf("%s was read as %s", start, u)
+		}
+		for range 1000 {
+			next := u.after()
+			if next.String() <= u.String() || next[6]>>4 != 7 || next[8]>>6 != 2 {
+				t.Fatalf("after %s comes %s", u, next)
+			}
+			u = next
+		}
+	}
+	for _, bad := range []string{"", "r1", "017f22e2-79b0-4cc3-98c4-dc0c0c07398f", "017f22e2-79b0-7cc3-18c4-dc0c0c07398f"} {
+		if _, ok := parseUUID(bad); ok {
+			t.Errorf("%q was taken for an id of ours", bad)
+		}
+	}
+}

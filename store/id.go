@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"io"
+	"strings"
 	"sync"
 	"time"
 )
@@ -41,29 +42,39 @@ func (u uuid) String() string {
 	return h[:8] + "-" + h[8:12] + "-" + h[12:16] + "-" + h[16:20] + "-" + h[20:]
 }
 
-// next is the smallest id after u that keeps the version and variant bits.
-func (u uuid) next() uuid {
-	for i := 15; i >= 0; i-- {
-		fixed := byte(0)
-		switch i {
-		case 6:
-			fixed = 0xf0
-		case 8:
-			fixed = 0xc0
-		}
-		if u[i]|fixed != 0xff {
-			u[i]++
-			return u
-		}
-		u[i] &= fixed
+// parseUUID reads an id that NewID made, and reports whether it is one.
+func parseUUID(s string) (u uuid, ok bool) {
+	b, err := hex.DecodeString(strings.ReplaceAll(s, "-", ""))
+	if err != nil || len(b) != len(u) || b[6]>>4 != 7 || b[8]>>6 != 2 {
+		return u, false
 	}
+	return uuid(b), true
+}
+
+// after returns an id that sorts after u by a random step, so that two processes
+// that count on from the same id do not meet.
+func (u uuid) after() uuid {
+	var step [8]byte
+	rand.Read(step[2:])
+	low := binary.BigEndian.Uint64(u[8:])&(1<<62-1) + binary.BigEndian.Uint64(step[:]) + 1
+	if low >= 1<<62 {
+		low -= 1 << 62
+		high := binary.BigEndian.Uint16(u[6:])&0x0fff + 1
+		if high > 0x0fff { // the millisecond is used up: borrow from the next
+			high = 0
+			ms := binary.BigEndian.Uint64(u[:]) >> 16
+			binary.BigEndian.PutUint64(u[:], (ms+1)<<16)
+		}
+		binary.BigEndian.PutUint16(u[6:], 0x7000|high)
+	}
+	binary.BigEndian.PutUint64(u[8:], 1<<63|low)
 	return u
 }
 
 // ids makes ids that always rise, whatever the clock does: with a clock that
-// stands still or steps back the last id is counted up (RFC 9562, section 6.2,
-// method 2). So the rows of one sitting keep their order even within one
-// millisecond.
+// stands still or steps back it counts on from the last id (RFC 9562, section
+// 6.2, method 2), at first from the newest one in the log. So rows of one
+// millisecond keep the order in which they were made.
 type ids struct {
 	mu   sync.Mutex
 	last uuid
@@ -74,7 +85,7 @@ func (s *ids) next(now time.Time) string {
 	defer s.mu.Unlock()
 	u := newUUID(now, nil)
 	if string(u[:]) <= string(s.last[:]) {
-		u = s.last.next()
+		u = s.last.after()
 	}
 	s.last = u
 	return u.String()

@@ -3,6 +3,7 @@ package store_test
 import (
 	"bytes"
 	"encoding/hex"
+	"path/filepath"
 	"testing"
 	"time"
 
@@ -46,5 +47,25 @@ func TestIDsOfOneLogRiseWhateverTheClock(t *testing.T) {
 			t.Fatalf("%s is not of version 7 and variant 10", id)
 		}
 		last = id
+	}
+}
+
+// With a clock that stands still, the next sitting's ids follow the last one's.
+func TestIDsFollowTheNewestInTheLog(t *testing.T) {
+	path := filepath.Join(fastDir(t), "surefret.db")
+	last := ""
+	for range 50 {
+		db, err := store.Open(t.Context(), path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := answer(1)
+		r.ID = db.NewID(r.At)
+		if r.ID <= last {
+			t.Fatalf("%s comes after %s", r.ID, last)
+		}
+		last = r.ID
+		appendAll(t, db, r)
+		db.Close()
 	}
 }

@@ -1,0 +1,35 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"iter"
+
+	"surefret/drills"
+)
+
+// AppendAll adds many reviews of this computer at once: all of them or, after
+// an error, none. It is for logs that are made, not practised; an answer is kept
+// by [DB.Append]. Rows that take others back are not for it.
+func (db *DB) AppendAll(ctx context.Context, rows iter.Seq[drills.Review]) error {
+	const doing = "save the answers"
+	err := transact(ctx, db.write, func(tx *sql.Tx) error {
+		insert, err := tx.PrepareContext(ctx, insertReview)
+		if err != nil {
+			return err
+		}
+		defer insert.Close()
+		for r := range rows {
+			r.Device = db.device
+			r = tidy(r)
+			if why := faultOf(r); why != "" || r.TakesBack != "" {
+				return &Error{Kind: ErrInput, Path: db.path, What: "could not save the answer of " + r.Item + ", " + why}
+			}
+			if _, err := insert.ExecContext(ctx, reviewArgs(r, db.place)...); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	return explain(db.path, doing, err)
+}
