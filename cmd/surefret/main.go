@@ -88,6 +88,7 @@ func (p *program) root() *cobra.Command {
 	cmd.AddCommand(p.practiceCommand(), p.setupCommand(), p.playCommand(), p.gigCommand(), p.neckCommand(), p.progressCommand())
 	cmd.AddCommand(p.shapeCommand(), p.partCommand(), p.keyCommand())
 	cmd.AddCommand(p.dataCommand())
+	cmd.AddCommand(p.dataCommand())
 	return cmd
 }
 

@@ -31,9 +31,10 @@ type player struct {
 	catalogue *drills.Catalogue
 	planner   *scheduler.Planner
 
-	read  store.Cursor    // up to where the log has been read
-	seen  map[string]bool // ids of rows learned from that catchUp may meet again
-	mixed bool            // whether the planner learned rows out of the log's order
+	read   store.Cursor    // up to where the log has been read
+	seen   map[string]bool // ids of rows learned from that catchUp may meet again
+	mixed  bool            // whether the planner learned rows out of the log's order
+	newest time.Time       // the last instant in the log
 }
 
 // openPlayer opens the practice and brings the planner up to date with the log.
@@ -205,6 +206,11 @@ func (pl *player) learn(ctx context.Context) error {
 	if pl.read, err = pl.db.End(ctx); err != nil {
 		return err
 	}
+	newest, _, err := pl.db.Newest(ctx)
+	if err != nil {
+		return err
+	}
+	pl.newest = newest.At
 	pl.seen, pl.mixed = map[string]bool{}, false
 	recent := time.Now().Add(-time.Minute)
 	for r, err := range pl.db.Effective(ctx, from) {
@@ -226,6 +232,12 @@ func (pl *player) Append(ctx context.Context, r drills.Review) error {
 		return err
 	}
 	pl.seen[r.ID] = true
+	// After the clock has been set back, a row belongs before others.
+	if at := r.At.Truncate(time.Millisecond); at.Before(pl.newest) {
+		pl.mixed = true
+	} else {
+		pl.newest = at
+	}
 	return nil
 }
 

@@ -78,6 +78,7 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 	if pl.complaint != nil {
 		fmt.Fprintf(p.err, "surefret: %s\n", pl.complaint)
 	}
+	defer p.backUp(ctx, pl)()
 	lines := f.line || !p.fullScreen()
 	if pl.fresh {
 		if err := p.firstRun(ctx, pl, lines); err != nil {

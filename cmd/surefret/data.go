@@ -1,0 +1,391 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"surefret/cmd/surefret/session"
+	"surefret/store"
+)
+
+func (p *program) dataCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "data",
+		Short: "Your own practice: where it is, backups, and taking it elsewhere",
+		Long: "All of your practice is in one file. It is backed up once a day beside itself:\n" +
+			"the newest seven days and one day of each month are kept. Copy it with 'data\n" +
+			"backup', not by hand: the last answers may still be in a file beside it.",
+		Example: "  surefret data where\n  surefret data backup /media/stick/practice.db\n  surefret data merge laptop.db",
+		Args:    needs(),
+	}
+	cmd.AddCommand(p.dataWhere(), p.dataCheck(), p.dataBackup(), p.dataRestore(), p.dataExport(), p.dataImport(), p.dataMerge())
+	return cmd
+}
+
+// withLog opens the log for a command that has no need of what it teaches.
+func (p *program) withLog(cmd *cobra.Command, do func(context.Context, *store.DB) error) (err error) {
+	ctx := cmd.Context()
+	path, err := p.databasePath()
+	if err != nil {
+		return err
+	}
+	now, err := p.clock()
+	if err != nil {
+		return err
+	}
+	db, err := store.Open(ctx, path)
+	if err != nil {
+		return err
+	}
+	db.Now = now
+	defer func() {
+		if cerr := db.Close(); err == nil {
+			err = cerr
+		}
+	}()
+	return do(ctx, db)
+}
+
+// named makes a fault of a file that was named on the command line the player's
+// to mend.
+func named(err error) error {
+	for _, kind := range []error{store.ErrInput, store.ErrMissing, store.ErrExists, store.ErrForeign, store.ErrNewer} {
+		if errors.Is(err, kind) {
+			return badInput{err}
+		}
+	}
+	return err
+}
+
+func (p *program) dataWhere() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:     "where",
+		Short:   "Say where your practice and its backups are",
+		Example: "  surefret data where",
+		Args:    needs(),
+		RunE: func(*cobra.Command, []string) error {
+			path, err := p.databasePath()
+			if err == nil {
+				path, err = filepath.Abs(path)
+			}
+			if err != nil {
+				return err
+			}
+			where := struct {
+				Path    string   `json:"path"`
+				Bytes   int64    `json:"bytes"` // 0 where there is none yet
+				Backups []string `json:"backups"`
+			}{Path: path, Backups: append([]string{}, store.Backups(path)...)}
+			if info, err := os.Stat(path); err == nil {
+				where.Bytes = info.Size()
+			}
+			if asJSON {
+				return p.printJSON(where)
+			}
+			fmt.Fprintln(p.out, path)
+			if where.Bytes == 0 {
+				fmt.Fprintln(p.out, "There is no practice yet.")
+			}
+			for _, b := range where.Backups {
+				fmt.Fprintf(p.out, "backup: %s\n", b)
+			}
+			return nil
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
+	return cmd
+}
+
+func (p *program) dataCheck() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "check",
+		Short: "Read all of your practice and say whether it is sound",
+		Long: "Reads the whole file: whether it fits together, whether each answer is as it was\n" +
+			"written and none is missing, whether what was learned from the answers is what\n" +
+			"they teach, and whether others can read it. It repairs nothing.",
+		Example: "  surefret data check",
+		Args:    needs(),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
+				r, err := db.Check(ctx)
+				if err != nil {
+					return err
+				}
+				if len(r.Faults) == 0 && r.Snapshot {
+					same, err := replays(ctx, &player{db: db, now: db.Now})
+					if err != nil {
+						return err
+					}
+					if !same {
+						r.Faults = append(r.Faults, "what was kept as learned is not what the answers teach")
+					}
+				}
+				if err := p.printCheck(r, asJSON); err != nil {
+					return err
+				}
+				if n := len(r.Faults); n > 0 {
+					return fmt.Errorf("%s has %s: bring back a backup with 'surefret data restore', then take over what can be read with 'surefret data merge'",
+						r.Path, count(n, "fault"))
+				}
+				return nil
+			})
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the findings as JSON")
+	return cmd
+}
+
+// replays reports whether the memory that is kept beside the log, brought up to
+// date, is what replaying the whole log gives.
+func replays(ctx context.Context, pl *player) (bool, error) {
+	if err := pl.load(ctx); err != nil {
+		return false, err
+	}
+	kept, err := pl.planner.MarshalBinary()
+	if err != nil {
+		return false, err
+	}
+	fresh, err := pl.newPlanner()
+	if err != nil {
+		return false, err
+	}
+	for r, err := range pl.db.Effective(ctx, 0) {
+		if err != nil {
+			return false, err
+		}
+		fresh.Learn(session.Learnable(r))
+	}
+	replayed, err := fresh.MarshalBinary()
+	return bytes.Equal(kept, replayed), err
+}
+
+func (p *program) printCheck(r store.Report, asJSON bool) error {
+	if asJSON {
+		return p.printJSON(r)
+	}
+	fmt.Fprintf(p.out, "%s: %s, %d of them taken back, from %s\n", r.Path, count(r.Reviews, "answer"), r.Undone, count(r.Devices, "computer"))
+	if r.Reviews > 0 {
+		fmt.Fprintf(p.out, "from %s to %s\n", r.First.Local().Format(time.DateOnly), r.Last.Local().Format(time.DateOnly))
+	}
+	for _, n := range r.Notes {
+		fmt.Fprintf(p.out, "note: %s\n", n)
+	}
+	for _, f := range r.Faults {
+		fmt.Fprintf(p.out, "fault: %s\n", f)
+	}
+	if len(r.Faults) == 0 {
+		fmt.Fprintln(p.out, "All of it is sound.")
+	}
+	return nil
+}
+
+// count says a number of things.
+func count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+func (p *program) dataBackup() *cobra.Command {
+	return &cobra.Command{
+		Use:     "backup FILE",
+		Short:   "Write all of your practice to one new file, and read it back",
+		Example: "  surefret data backup /media/stick/practice.db",
+		Args:    needs("FILE"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
+				if err := db.Backup(ctx, args[0]); err != nil {
+					return named(err)
+				}
+				fmt.Fprintf(p.out, "%s holds all of your practice.\n", args[0])
+				return nil
+			})
+		},
+	}
+}
+
+func (p *program) dataRestore() *cobra.Command {
+	return &cobra.Command{
+		Use:   "restore FILE",
+		Short: "Put a backup in the place of your practice, which is kept aside",
+		Long: "The backup is read through before anything changes. What was there is kept under\n" +
+			"another name; 'data merge' takes over from it what the backup does not have.",
+		Example: "  surefret data restore /media/stick/practice.db",
+		Args:    needs("FILE"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			path, err := p.databasePath()
+			if err != nil {
+				return err
+			}
+			kept, err := store.Restore(cmd.Context(), path, args[0])
+			if err != nil {
+				return named(err)
+			}
+			fmt.Fprintf(p.out, "Your practice is as it was in %s.\n", args[0])
+			if kept != "" {
+				fmt.Fprintf(p.out, "What was there is kept as %s\nand 'surefret data merge' with that name takes over what is new in it.\n", kept)
+			}
+			return nil
+		},
+	}
+}
+
+func (p *program) dataExport() *cobra.Command {
+	var asCSV bool
+	cmd := &cobra.Command{
+		Use:   "export [FILE]",
+		Short: "Write your practice as text: JSON Lines, or a table for a spreadsheet",
+		Long: "Without a FILE the text goes to standard output. JSON Lines hold everything and\n" +
+			"can be imported again: a first line with the format, then one object a line of\n" +
+			"the kind review, gig or setting, then a last line that counts them. The table\n" +
+			"holds the answers that count.",
+		Example: "  surefret data export practice.jsonl\n  surefret data export --csv practice.csv",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
+				export := func(w io.Writer) error { return db.Export(ctx, w) }
+				if asCSV {
+					export = func(w io.Writer) error { return db.ExportCSV(ctx, w) }
+				}
+				if len(args) == 0 {
+					return export(p.out)
+				}
+				return writeFile(args[0], export)
+			})
+		},
+	}
+	cmd.Flags().BoolVar(&asCSV, "csv", false, "a table for a spreadsheet, which cannot be imported again")
+	return cmd
+}
+
+func (p *program) dataImport() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:     "import FILE",
+		Short:   "Take over an export: all of it, or nothing",
+		Long:    "FILE is what 'data export' wrote, or - for standard input. What is here already\nis passed over, so a file may be imported twice.",
+		Example: "  surefret data import practice.jsonl",
+		Args:    needs("FILE"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			in := p.in
+			if args[0] != "-" {
+				f, err := os.Open(args[0])
+				if err != nil {
+					return usagef("cannot read %s: %w; check its name and that you may read it", args[0], reason(err))
+				}
+				defer f.Close()
+				in = f
+			}
+			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
+				m, err := db.Import(ctx, in)
+				if err != nil {
+					return named(err)
+				}
+				return p.printMerged(m, asJSON)
+			})
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print what was done as JSON")
+	return cmd
+}
+
+func (p *program) dataMerge() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "merge OTHER.db",
+		Short: "Take over what was practised on another computer",
+		Long: "Afterwards your practice holds the answers of both. Where both changed the same\n" +
+			"gig or setting the later change counts, and the other one is told. OTHER.db is\n" +
+			"only read; merge in the other direction too, and both are the same.",
+		Example: "  surefret data merge laptop.db",
+		Args:    needs("OTHER.db"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
+				m, err := db.Merge(ctx, args[0])
+				if err != nil {
+					return named(err)
+				}
+				return p.printMerged(m, asJSON)
+			})
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print what was done as JSON")
+	return cmd
+}
+
+func (p *program) printMerged(m store.Merged, asJSON bool) error {
+	if asJSON {
+		return p.printJSON(m)
+	}
+	fmt.Fprintf(p.out, "%s and %s of gigs and settings are new here, %s known already.\n",
+		count(m.Reviews, "answer"), count(m.Changes, "change"), was(m.Known, "row"))
+	for _, l := range m.Lost {
+		side := "the other one"
+		if l.Here {
+			side = "this one"
+		}
+		fmt.Fprintf(p.out, "Both changed the %s %s: %s counts, made later; %s was made on %s, %s.\n",
+			l.Kind, l.Key, orRemoved(l.Kept), orRemoved(l.Lost), side, l.At.Local().Format("2006-01-02 15:04"))
+	}
+	if m.Clashes > 0 {
+		fmt.Fprintf(p.out, "%s left out: what is here under the same id is something else.\n", was(m.Clashes, "row"))
+	}
+	if m.Damaged > 0 || m.Torn {
+		fmt.Fprintf(p.out, "The other file is damaged: %s left out", was(m.Damaged, "row"))
+		if m.Torn {
+			fmt.Fprint(p.out, ", and a part of it could not be read at all")
+		}
+		fmt.Fprintln(p.out, ".")
+	}
+	return nil
+}
+
+// was says a number of things that something happened to.
+func was(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing + " was"
+	}
+	return count(n, thing) + " were"
+}
+
+// orRemoved shows a value that counts or does not, which may be that there is none.
+func orRemoved(value string) string {
+	if value == "" {
+		return "its removal"
+	}
+	if most := 200; len(value) > most {
+		return strings.ToValidUTF8(value[:most], "") + "..."
+	}
+	return value
+}
+
+// backUp makes the backup of the day beside a practice that goes on meanwhile.
+// The function it returns waits for it, and says what went wrong: a backup that
+// fails does not stop anyone from practising.
+func (p *program) backUp(ctx context.Context, pl *player) (wait func()) {
+	done := make(chan error, 1)
+	go func() {
+		var err error
+		if _, some, e := pl.db.Newest(ctx); some || e != nil {
+			_, err = pl.db.DailyBackup(ctx, pl.now())
+		}
+		done <- err
+	}()
+	return func() {
+		if err := <-done; err != nil {
+			fmt.Fprintf(p.err, "surefret: today's backup was not made: %s\n", oneLine(err.Error()))
+		}
+	}
+}
