@@ -126,11 +126,15 @@ func byFret(places []Position) []int {
 // stops holds the fret of each string by its number, -1 where it is not played.
 type stops [maxStrings + 1]int8
 
-func stopsOf(places []Position) *stops {
-	var at stops
+var noStops = func() (at stops) {
 	for i := range at {
 		at[i] = -1
 	}
+	return at
+}()
+
+func stopsOf(places []Position) *stops {
+	at := noStops
 	for _, p := range places {
 		at[p.String] = int8(p.Fret)
 	}

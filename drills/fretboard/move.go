@@ -28,7 +28,10 @@ type Moved struct {
 	Problems  []Problem
 	Ways      []Way   // ways out, the best first; none when there is no problem
 	Cost      float64 // of a refingered part, by its [Effort]
+
 	origins   [][]Position
+	tally     map[ProblemKind]int
+	low, high int // the fretted notes, 0 while there is none
 }
 
 // Origin returns where note n of event e came from.
@@ -79,18 +82,23 @@ func (p Part) Move(from, to theory.Key, how How) (Moved, error) {
 	if how != SameStrings && how != Refingered {
 		return Moved{}, fmt.Errorf("%q is no way to move a part: give %s or %s", how, SameStrings, Refingered)
 	}
-	var all []Moved
+	var tried []Moved
 	for _, n := range directions(from, to) {
-		m := p.shift(p.Neck, n)
-		if how == Refingered {
-			m = p.refinger(p.Neck, n)
-		}
-		all = append(all, m)
+		tried = append(tried, p.try(how, p.Neck, n, false))
 	}
-	best := slices.MinFunc(all, compareMoves)
+	best := slices.MinFunc(tried, compareMoves)
 	best.From, best.To = from, to
-	best.Ways = p.ways(best)
+	best.Ways = p.ways(best, tried)
 	return best, nil
+}
+
+// try moves the part by n semitones one way. A quiet trial counts what breaks
+// and keeps no events or messages.
+func (p Part) try(how How, neck Fretboard, n int, quiet bool) Moved {
+	if how == Refingered {
+		return p.refinger(neck, n, quiet)
+	}
+	return p.shift(neck, n, quiet)
 }
 
 // directions returns the semitones from one tonic to the other, the shorter way
@@ -120,139 +128,188 @@ func compareMoves(a, b Moved) int {
 
 // count returns how many problems break the part and how many only change it.
 func (m Moved) count() (breaks, changes int) {
-	for _, p := range m.Problems {
-		if p.Kind.Breaks() {
-			breaks++
+	for kind, n := range m.tally {
+		if kind.Breaks() {
+			breaks += n
 		} else {
-			changes++
+			changes += n
 		}
 	}
 	return breaks, changes
 }
 
-func newMoved(p Part, neck Fretboard, n int, how How) Moved {
-	return Moved{
-		Semitones: n, How: how, Neck: neck, Was: p.Events,
-		Events: make([]Event, len(p.Events)), origins: make([][]Position, len(p.Events)),
+func newMoved(p Part, how How, neck Fretboard, n int, quiet bool) Moved {
+	m := Moved{Semitones: n, How: how, Neck: neck, Was: p.Events, tally: map[ProblemKind]int{}}
+	if !quiet {
+		m.Events, m.origins = make([]Event, len(p.Events)), make([][]Position, len(p.Events))
 	}
+	return m
 }
 
-func (m *Moved) problem(event int, kind ProblemKind, format string, args ...any) {
-	m.Problems = append(m.Problems, Problem{event, kind, fmt.Sprintf("bar %d: %s", m.Was[event].Bar, fmt.Sprintf(format, args...))})
+// problem counts a problem, and unless the trial is quiet has it told.
+func (m *Moved) problem(event int, kind ProblemKind, tell func() string) {
+	m.tally[kind]++
+	if m.Events != nil {
+		m.Problems = append(m.Problems, Problem{event, kind, fmt.Sprintf("bar %d: %s", m.Was[event].Bar, tell())})
+	}
 }
 
 // shift moves every note n frets along its string, on a neck that may have
 // another capo or tuning than the part's own.
-func (p Part) shift(neck Fretboard, n int) Moved {
-	m := newMoved(p, neck, n, SameStrings)
+func (p Part) shift(neck Fretboard, n int, quiet bool) Moved {
+	m := newMoved(p, SameStrings, neck, n, quiet)
 	for i, e := range p.Events {
-		e.Notes = slices.Clone(e.Notes)
-		var places []Position
-		off := false
-		for j := range e.Notes {
-			note := &e.Notes[j]
-			was := note.Position
-			m.origins[i] = append(m.origins[i], was)
-			if note.Dead {
+		off, sounding := false, 0
+		for _, was := range e.Notes {
+			if was.Dead {
 				continue
 			}
-			note.Fret += n
+			sounding++
+			fret := was.Fret + n
 			switch {
-			case note.Fret < 0:
+			case fret < 0:
 				off = true
-				m.problem(i, BelowNut, "%s would lie %s below the nut", was.Say(), count(-note.Fret, "fret"))
-			case note.Fret > neck.Last():
+				m.problem(i, BelowNut, func() string {
+					return fmt.Sprintf("%s would lie %s below the nut", was.Say(), count(-fret, "fret"))
+				})
+			case fret > neck.Last():
 				off = true
-				m.problem(i, PastLastFret, "%s would need fret %d, and the neck ends at %d", was.Say(), note.Fret, neck.Last())
-			case was.Fret == 0 && note.Fret > 0:
-				m.problem(i, OpenString, "open string %d is stopped at fret %d and rings no longer", was.String, note.Fret)
+				m.problem(i, PastLastFret, func() string {
+					return fmt.Sprintf("%s would need fret %d, and the neck ends at %d", was.Say(), fret, neck.Last())
+				})
+			case was.Fret == 0 && fret > 0:
+				m.problem(i, OpenString, func() string {
+					return fmt.Sprintf("open string %d is stopped at fret %d and rings no longer", was.String, fret)
+				})
 			}
-			places = append(places, note.Position)
+			m.covers(fret)
+		}
+		if sounding > 1 && !off {
+			m.checkHand(i, e.Notes, n)
+		}
+		if quiet {
+			continue
 		}
 		m.Events[i] = e
-		if !off {
-			m.checkHand(i, places)
+		m.Events[i].Notes = slices.Clone(e.Notes)
+		for j, was := range e.Notes {
+			if !was.Dead {
+				m.Events[i].Notes[j].Fret += n
+			}
+			m.origins[i] = append(m.origins[i], was.Position)
 		}
 	}
 	return m
 }
 
-// checkHand reports what a hand cannot hold of the places of one event.
-func (m *Moved) checkHand(event int, places []Position) {
-	if len(places) < 2 {
+// covers widens the frets that the part covers.
+func (m *Moved) covers(fret int) {
+	if fret <= 0 {
 		return
 	}
-	slices.SortFunc(places, func(a, b Position) int { return b.String - a.String })
-	g := grip(m.Neck, places, false)
-	switch {
-	case g.span > m.Neck.reach():
-		m.problem(event, Stretch, "%s", g.why)
-	case g.why != "":
-		m.problem(event, Fingers, "%s", g.why)
+	if m.low == 0 || fret < m.low {
+		m.low = fret
 	}
+	m.high = max(m.high, fret)
+}
+
+// checkHand reports what a hand cannot hold of the notes of one event, shifted
+// n frets.
+func (m *Moved) checkHand(event int, notes []Fretted, n int) {
+	at := noStops
+	low, high := 0, 0
+	for _, note := range notes {
+		fret := note.Fret + n
+		if note.Dead {
+			continue
+		}
+		at[note.String] = int8(fret)
+		if fret > 0 && (low == 0 || fret < low) {
+			low = fret
+		}
+		high = max(high, fret)
+	}
+	kind := Stretch
+	if high-low <= m.Neck.reach() || low == 0 {
+		if at.fingers(low, high) <= handFingers {
+			return
+		}
+		kind = Fingers
+	}
+	m.problem(event, kind, func() string {
+		var places []Position
+		for s := maxStrings; s >= 1; s-- {
+			if at[s] >= 0 {
+				places = append(places, Position{s, int(at[s])})
+			}
+		}
+		return grip(m.Neck, places, false).why
+	})
 }
 
 // refinger moves every note n semitones and finds it a new place.
-func (p Part) refinger(neck Fretboard, n int) Moved {
-	m := newMoved(p, neck, n, Refingered)
-	effort := &ClosedEffort
+func (p Part) refinger(neck Fretboard, n int, quiet bool) Moved {
+	m := newMoved(p, Refingered, neck, n, quiet)
+	wish := Wish{Effort: &ClosedEffort}
 	if p.opens() {
-		effort = &DefaultEffort
+		wish.Effort = &DefaultEffort
 	}
-	wish := Wish{Effort: effort}
 	g := newGraph(neck, wish)
 
 	all, indices := p.Sounds()
-	octaves := make([]map[int]int, len(p.Events)) // event: note among its sounding ones: semitones added
-	places := make([][]Position, len(p.Events))
-	var sounds []Sound
-	var events []int
+	sounds, events := all[:0], indices[:0]      // those that have a place
+	octaves := map[int]map[int]int{}            // event: note among its sounding ones: semitones added
+	places := make([][]Position, len(p.Events)) // none for an event that cannot be played
+	before := -1                                // the index in indices of the last one kept
 	for k, s := range all {
+		i := indices[k]
 		s.At = nil
-		s.MIDI = slices.Clone(s.MIDI)
 		for j := range s.MIDI {
 			s.MIDI[j] += n
 		}
-		i := indices[k]
 		if len(g.states(&s)) == 0 {
 			moved := g.otherOctaves(&s)
 			if moved == nil {
-				m.problem(i, Unplayable, "%s", g.whyNot(&s))
+				m.problem(i, Unplayable, func() string { return g.whyNot(&s) })
 				continue
 			}
 			octaves[i] = moved
 		}
-		if len(events) == 0 || k == 0 || events[len(events)-1] != indices[k-1] {
+		if before != k-1 {
 			s.From = nil // what it was slurred from is not there
 		}
+		before = k
 		sounds, events = append(sounds, s), append(events, i)
 	}
-	path, err := neck.Refinger(sounds, wish)
-	if err == nil {
+	if path, err := g.path(sounds); err == nil {
 		m.Cost = path.Cost
 		for k, i := range events {
 			places[i] = path.Places[k]
 		}
 	}
 
-	latest := map[int]*Fretted{} // by the string that it was on, the note before
+	var latest [maxStrings + 1]*Fretted // by the string that it was on, the note before
+	flat := make([]Fretted, 0, p.notes())
 	for i, e := range p.Events {
-		m.Events[i] = e
-		m.Events[i].Notes = m.settle(i, places[i], octaves[i], latest)
+		from := len(flat)
+		flat = m.settle(flat, i, places[i], octaves[i], &latest)
+		if !quiet {
+			m.Events[i] = e
+			m.Events[i].Notes = flat[from:len(flat):len(flat)]
+		}
 	}
 	slices.SortStableFunc(m.Problems, func(a, b Problem) int { return a.Event - b.Event })
 	return m
 }
 
-// settle gives the notes of an event their new places and reports what changed.
-// Without places the notes slide along their strings, off the neck if need be.
-func (m *Moved) settle(event int, places []Position, octaves map[int]int, latest map[int]*Fretted) []Fretted {
-	var notes, dead []Fretted
-	origin := map[int]Position{} // by the string that a note went to
-	k := 0
+// settle appends the notes of an event in their new places and reports what
+// changed. Without places the notes slide along their strings, off the neck if
+// need be.
+func (m *Moved) settle(flat []Fretted, event int, places []Position, octaves map[int]int, latest *[maxStrings + 1]*Fretted) []Fretted {
+	var origin [maxStrings + 1]Position // by the string that a note went to
+	first, k := len(flat), 0
 	for _, note := range m.Was[event].Notes {
 		if note.Dead {
-			dead = append(dead, note)
 			continue
 		}
 		was := note.Position
@@ -261,44 +318,59 @@ func (m *Moved) settle(event int, places []Position, octaves map[int]int, latest
 		} else {
 			note.Position = places[k]
 		}
+		m.covers(note.Fret)
 		if was.Fret == 0 && note.Fret > 0 {
-			m.problem(event, OpenString, "open string %d is now %s and rings no longer", was.String, note.Say())
+			m.problem(event, OpenString, func() string {
+				return fmt.Sprintf("open string %d is now %s and rings no longer", was.String, note.Say())
+			})
 		}
 		if by := octaves[k]; by != 0 {
-			way := "up"
-			if by < 0 {
-				way = "down"
-			}
-			m.problem(event, OctaveChange, "%s had to go an octave %s, to %s", was.Say(), way, note.Say())
+			m.problem(event, OctaveChange, func() string {
+				way := "up"
+				if by < 0 {
+					way = "down"
+				}
+				return fmt.Sprintf("%s had to go an octave %s, to %s", was.Say(), way, note.Say())
+			})
 		}
 		if before := latest[was.String]; note.Slurred && before != nil && before.String != note.String {
-			m.problem(event, SlurBroken, "%s was slurred and is struck anew, on string %d", was.Say(), note.String)
+			m.problem(event, SlurBroken, func() string {
+				return fmt.Sprintf("%s was slurred and is struck anew, on string %d", was.Say(), note.String)
+			})
 			note.Slurred = false
 			if i := strings.IndexAny(before.After, slurs+bends); i >= 0 {
 				before.After = strings.TrimRight(before.After[:i], "-")
 			}
 		}
 		origin[note.String] = was
-		notes = append(notes, note)
+		flat = append(flat, note)
 		k++
 	}
-	for _, note := range dead {
-		if slices.ContainsFunc(notes, func(n Fretted) bool { return n.String == note.String }) {
-			m.problem(event, DampedLost, "string %d was damped and is now sounded", note.String)
+	for _, note := range m.Was[event].Notes {
+		if !note.Dead {
+			continue
+		}
+		if origin[note.String].String != 0 {
+			m.problem(event, DampedLost, func() string {
+				return fmt.Sprintf("string %d was damped and is now sounded", note.String)
+			})
 			continue
 		}
 		origin[note.String] = note.Position
-		notes = append(notes, note)
+		flat = append(flat, note)
 	}
+	notes := flat[first:]
 	slices.SortStableFunc(notes, func(a, b Fretted) int { return a.String - b.String })
 	for i := range notes {
 		was := origin[notes[i].String]
-		m.origins[event] = append(m.origins[event], was)
+		if m.Events != nil {
+			m.origins[event] = append(m.origins[event], was)
+		}
 		if !notes[i].Dead {
 			latest[was.String] = &notes[i]
 		}
 	}
-	return notes
+	return flat
 }
 
 // otherOctaves makes a sound playable by moving as few of its notes as it can

@@ -1,5 +1,7 @@
 package fretboard
 
+import "slices"
+
 // A Part is what a player has written down: notes and chords one after another,
 // each where it is played.
 type Part struct {
@@ -28,38 +30,47 @@ type Fretted struct {
 // Sounds returns what the events of p sound, without damped strings, and for
 // each the index of its event. Events of damped strings alone are left out.
 func (p Part) Sounds() (sounds []Sound, events []int) {
-	var before []int // the strings of the sound before
+	n := p.notes()
+	sounds, events = make([]Sound, 0, len(p.Events)), make([]int, 0, len(p.Events))
+	midi, from, at := make([]int, 0, n), make([]int, 0, n), make([]Position, 0, n)
+	var before []Position // the places of the sound before
 	for i, e := range p.Events {
-		s := Sound{Beats: e.Beats}
-		var strs []int
+		first := len(midi)
 		slurred := false
-		for _, n := range e.Notes {
-			if n.Dead {
+		for _, note := range e.Notes {
+			if note.Dead {
 				continue
 			}
-			from := -1
-			if n.Slurred {
-				for j, str := range before {
-					if str == n.String {
-						from, slurred = j, true
-					}
-				}
+			source := -1
+			if note.Slurred {
+				source = slices.IndexFunc(before, func(b Position) bool { return b.String == note.String })
+				slurred = slurred || source >= 0
 			}
-			strs = append(strs, n.String)
-			s.MIDI = append(s.MIDI, p.Neck.MIDI(n.Position))
-			s.From = append(s.From, from)
-			s.At = append(s.At, n.Position)
+			midi = append(midi, p.Neck.MIDI(note.Position))
+			from = append(from, source)
+			at = append(at, note.Position)
 		}
-		if s.MIDI == nil {
+		last := len(midi)
+		if first == last {
 			continue
 		}
-		if !slurred {
-			s.From = nil
+		s := Sound{MIDI: midi[first:last:last], Beats: e.Beats, At: at[first:last:last]}
+		if slurred {
+			s.From = from[first:last:last]
 		}
-		before = strs
+		before = s.At
 		sounds, events = append(sounds, s), append(events, i)
 	}
 	return sounds, events
+}
+
+// notes counts the notes of all events.
+func (p Part) notes() int {
+	n := 0
+	for _, e := range p.Events {
+		n += len(e.Notes)
+	}
+	return n
 }
 
 // opens reports whether the part lets an open string ring.

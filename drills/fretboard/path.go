@@ -51,10 +51,14 @@ func (e *UnplayableError) Error() string {
 //
 // The error is an [*UnplayableError].
 func (fb Fretboard) Refinger(sounds []Sound, w Wish) (Path, error) {
+	return newGraph(fb, w).path(sounds)
+}
+
+// path is [Fretboard.Refinger] on a graph that may know the sounds already.
+func (g *graph) path(sounds []Sound) (Path, error) {
 	if len(sounds) == 0 {
 		return Path{}, nil
 	}
-	g := newGraph(fb, w)
 	layers := make([][]state, len(sounds))
 	for i := range sounds {
 		layers[i] = g.states(&sounds[i])
@@ -198,10 +202,7 @@ func (g *graph) search(s *Sound) []state {
 	if len(s.MIDI) == 0 || len(s.MIDI) > g.fb.Tuning.Strings() {
 		return nil
 	}
-	var at stops
-	for i := range at {
-		at[i] = -1
-	}
+	at := noStops
 	g.place(s, 0, state{notes: int8(len(s.MIDI))}, &at, 0, 0, &found)
 	return found
 }

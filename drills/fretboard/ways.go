@@ -31,12 +31,12 @@ const (
 	wayDetune = 4 // semitones
 )
 
-// ways ranks the ways out of a move: what breaks less comes first, then what
+// ways ranks the ways out of a move m, the best of those tried: what breaks less comes first, then what
 // changes less; among equals another octave, then a capo, then another tuning,
 // then other places, by how much of the learned part stays in the hand. Only
 // ways that leave less broken or changed are offered, and other places for a
 // shorter move.
-func (p Part) ways(m Moved) []Way {
+func (p Part) ways(m Moved, tried []Moved) []Way {
 	if len(m.Problems) == 0 {
 		return nil
 	}
@@ -51,20 +51,8 @@ func (p Part) ways(m Moved) []Way {
 		return offer{Way{kind, say(o) + ": " + o.summary()}, o}
 	}
 	both := directions(m.From, m.To)
-	how, otherHow := p.shift, p.refinger
-	otherKind, otherWords := WayRefinger, "find new places for it"
-	if m.How == Refingered {
-		how, otherHow = otherHow, how
-		otherKind, otherWords = WaySameStrings, "keep it on its strings"
-	}
 
-	var other, octave []Moved
-	for _, n := range both {
-		other = append(other, otherHow(p.Neck, n))
-		if n != m.Semitones {
-			octave = append(octave, how(p.Neck, n))
-		}
-	}
+	octave := slices.DeleteFunc(tried, func(o Moved) bool { return o.Semitones == m.Semitones })
 	offers = append(offers, best(WayOctave, octave, func(o Moved) string {
 		if o.Semitones > m.Semitones {
 			return "play it an octave higher than this" + o.where()
@@ -91,7 +79,15 @@ func (p Part) ways(m Moved) []Way {
 		}))
 	}
 	offers = append(offers, slices.MinFunc(detuned, byMove))
-	offers = append(offers, best(otherKind, other, func(o Moved) string { return otherWords + o.where() }))
+	otherHow, kind, words := Refingered, WayRefinger, "find new places for it"
+	if m.How == Refingered {
+		otherHow, kind, words = SameStrings, WaySameStrings, "keep it on its strings"
+	}
+	var other []Moved
+	for _, n := range both {
+		other = append(other, p.try(otherHow, p.Neck, n, true))
+	}
+	offers = append(offers, best(kind, other, func(o Moved) string { return words + o.where() }))
 
 	offers = slices.DeleteFunc(offers, func(o offer) bool {
 		// Other places may lie nearer than these, even where as much changes.
@@ -109,9 +105,9 @@ func (p Part) ways(m Moved) []Way {
 // shifts tries n semitones, and the same pitch class on the other side of zero.
 func (p Part) shifts(neck Fretboard, n int) []Moved {
 	n = mod(n, 12)
-	tried := []Moved{p.shift(neck, n)}
+	tried := []Moved{p.shift(neck, n, true)}
 	if n > 0 {
-		tried = append(tried, p.shift(neck, n-12))
+		tried = append(tried, p.shift(neck, n-12, true))
 	}
 	return tried
 }
@@ -127,33 +123,17 @@ func (m Moved) playIn(n int) string {
 
 // where says which frets the moved part covers.
 func (m Moved) where() string {
-	low, high := 0, 0
-	for _, e := range m.Events {
-		for _, n := range e.Notes {
-			if n.Dead || n.Fret <= 0 {
-				continue
-			}
-			if low == 0 || n.Fret < low {
-				low = n.Fret
-			}
-			high = max(high, n.Fret)
-		}
-	}
-	if low == 0 {
+	switch {
+	case m.low == 0:
 		return ""
+	case m.low == m.high:
+		return fmt.Sprintf(", at fret %d", m.low)
 	}
-	if low == high {
-		return fmt.Sprintf(", at fret %d", low)
-	}
-	return fmt.Sprintf(", frets %d to %d", low, high)
+	return fmt.Sprintf(", frets %d to %d", m.low, m.high)
 }
 
 // summary says in a few words what a move breaks and changes.
 func (m Moved) summary() string {
-	n := map[ProblemKind]int{}
-	for _, p := range m.Problems {
-		n[p.Kind]++
-	}
 	var words []string
 	for _, k := range []struct {
 		kind     ProblemKind
@@ -169,12 +149,12 @@ func (m Moved) summary() string {
 		{SlurBroken, "slur broken", "slurs broken"},
 		{DampedLost, "damped string lost", "damped strings lost"},
 	} {
-		switch n[k.kind] {
+		switch n := m.tally[k.kind]; n {
 		case 0:
 		case 1:
 			words = append(words, "1 "+k.one)
 		default:
-			words = append(words, fmt.Sprintf("%d %s", n[k.kind], k.all))
+			words = append(words, fmt.Sprintf("%d %s", n, k.all))
 		}
 	}
 	if words == nil {
