@@ -1,0 +1,134 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"surefret/drills"
+	"surefret/store"
+)
+
+// TestNoAnsweredQuestionIsLostToAKill kills the program while a driver answers
+// in line mode, at random instants: while it starts, asks, saves or makes the
+// backup of the day. Each answer whose feedback was printed is in the log, once,
+// and 'surefret data check' finds the log sound each time.
+func TestNoAnsweredQuestionIsLostToAKill(t *testing.T) {
+	kills := 10
+	if os.Getenv("CI") == "true" {
+		kills = 500
+	}
+	path := filepath.Join(t.TempDir(), "surefret.db")
+	seed := rand.Uint64()
+	t.Logf("seed %d", seed)
+	rng := rand.New(rand.NewPCG(seed, 0))
+	logged, answered, silent := 0, 0, 0
+	for kill := range kills {
+		// Half of the kills count from the start, half from the first feedback.
+		moment := time.Duration(rng.IntN(60_000)) * time.Microsecond
+		acknowledged := answerUntilKilled(t, path, uint64(kill), moment, kill%2 == 1)
+		if len(acknowledged) == 0 {
+			silent++
+		}
+		answered += len(acknowledged)
+		rows := logRows(t, path)
+		// What the program had saved but not yet said may be there too.
+		fresh := rows[logged:]
+		if len(fresh) < len(acknowledged) || len(fresh) > len(acknowledged)+1 {
+			t.Fatalf("kill %d: %d answers were acknowledged and %d are in the log", kill, len(acknowledged), len(fresh))
+		}
+		for i, question := range acknowledged {
+			if fresh[i].Question != question || fresh[i].Answer == "" {
+				t.Errorf("kill %d: %q was answered, and the log has %q", kill, question, fresh[i].Question)
+			}
+		}
+		logged = len(rows)
+		var out bytes.Buffer
+		check := &program{in: strings.NewReader(""), out: &out, err: &out, getenv: func(string) string { return "" }}
+		if code := check.run(t.Context(), []string{"data", "check", "--db", path}); code != exitDone {
+			t.Fatalf("kill %d: data check ends with %d: %s", kill, code, out.String())
+		}
+	}
+	t.Logf("%d kills, %d of them before the first feedback; %d answers acknowledged, all of them in the log", kills, silent, answered)
+	if answered == 0 {
+		t.Error("no answer was acknowledged: the test shows nothing")
+	}
+}
+
+// answerUntilKilled runs the program and answers what it asks. It returns the
+// questions whose feedback was printed before the kill.
+func answerUntilKilled(t *testing.T, path string, seed uint64, moment time.Duration, fromFeedback bool) (acknowledged []string) {
+	t.Helper()
+	cmd := exec.Command(os.Args[0])
+	cmd.Args = []string{"surefret", "practice", "--line", "--mute", "--minutes", "60", "--db", path, "--seed", fmt.Sprint(seed + 1)}
+	cmd.Env = append(os.Environ(), "HOME="+filepath.Dir(path), "TERM=dumb")
+	in, err := cmd.StdinPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	timer := time.AfterFunc(time.Hour, func() { cmd.Process.Kill() })
+	defer timer.Stop()
+	if !fromFeedback {
+		timer.Reset(moment)
+	}
+	lines := bufio.NewReader(out)
+	question := ""
+	for {
+		text, err := lines.ReadString('\n')
+		if err != nil { // a line that was cut off was not printed
+			break
+		}
+		text = strings.TrimSuffix(text, "\n")
+		switch {
+		case strings.HasSuffix(text, "?"):
+			question = text
+			io.WriteString(in, replyTo(question)+"\n") // it may be dead by now
+		case strings.HasPrefix(text, "right") || strings.HasPrefix(text, "wrong"):
+			acknowledged = append(acknowledged, question)
+			if fromFeedback && len(acknowledged) == 1 {
+				timer.Reset(moment)
+			}
+		}
+	}
+	cmd.Wait()
+	return acknowledged
+}
+
+// replyTo returns an answer of the kind that a question of the first stages
+// asks for, right or not.
+func replyTo(question string) string {
+	if strings.HasPrefix(question, "At which fret") {
+		return "3"
+	}
+	return "G"
+}
+
+// logRows reads the log in the order in which the rows arrived.
+func logRows(t *testing.T, path string) []drills.Review {
+	t.Helper()
+	db, err := store.Open(t.Context(), path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	rows, _, err := db.Tail(t.Context(), 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
+}
