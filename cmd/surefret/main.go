@@ -66,6 +66,13 @@ func (p *program) run(ctx context.Context, args []string) int {
 	return exitFailed
 }
 
+// execute runs one command line.
+func (p *program) execute(ctx context.Context, args []string) error {
+	root := p.root()
+	root.SetArgs(args)
+	return root.ExecuteContext(ctx)
+}
+
 // root builds the command tree.
 func (p *program) root() *cobra.Command {
 	var today practiceFlags
@@ -85,9 +92,8 @@ func (p *program) root() *cobra.Command {
 	cmd.SetErr(p.err)
 	cmd.PersistentFlags().StringVar(&p.database, "db", "", "the file that holds your practice (default: where 'surefret data where' says)")
 	today.add(cmd)
-	cmd.AddCommand(p.practiceCommand(), p.setupCommand(), p.playCommand(), p.gigCommand(), p.neckCommand(), p.progressCommand())
+	cmd.AddCommand(p.practiceCommand(), p.setupCommand(), p.playCommand(), p.gigCommand(), p.neckCommand(), p.progressCommand(), p.demoCommand())
 	cmd.AddCommand(p.shapeCommand(), p.partCommand(), p.keyCommand())
-	cmd.AddCommand(p.dataCommand())
 	cmd.AddCommand(p.dataCommand())
 	return cmd
 }
