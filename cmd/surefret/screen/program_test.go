@@ -12,9 +12,9 @@ import (
 	"surefret/drills"
 )
 
-// A show is a whole program running on a clock that only moves when all is
+// A stage is a whole program running on a clock that only moves when all is
 // still, with a keyboard to type on.
-type show struct {
+type stage struct {
 	script   *script
 	keyboard *io.PipeWriter
 	stop     context.CancelFunc
@@ -26,10 +26,10 @@ type show struct {
 
 // play runs practice in a bubble of testing/synctest; act types on it. The first
 // question is on the screen when it begins.
-func play(t *testing.T, o Options, items []string, act func(*show)) (s *show) {
+func play(t *testing.T, o Options, items []string, act func(*stage)) (s *stage) {
 	t.Helper()
 	synctest.Test(t, func(t *testing.T) {
-		s = &show{script: &script{items: items}}
+		s = &stage{script: &script{items: items}}
 		in, keyboard := io.Pipe()
 		s.keyboard = keyboard
 		ctx, stop := context.WithCancel(context.Background())
@@ -51,13 +51,13 @@ func play(t *testing.T, o Options, items []string, act func(*show)) (s *show) {
 	return s
 }
 
-func (s *show) types(keys string) {
+func (s *stage) types(keys string) {
 	io.WriteString(s.keyboard, keys)
 	synctest.Wait()
 }
 
 func TestWholeProgramTimesToTheMillisecond(t *testing.T) {
-	s := play(t, Options{MoveOn: 800 * time.Millisecond}, []string{nameG, findF, nameG, nameG}, func(s *show) {
+	s := play(t, Options{MoveOn: 800 * time.Millisecond}, []string{nameG, findF, nameG, nameG}, func(s *stage) {
 		time.Sleep(1234 * time.Millisecond)
 		s.types("g")
 		time.Sleep(Grace) // commits
@@ -84,7 +84,7 @@ func TestWholeProgramTimesToTheMillisecond(t *testing.T) {
 
 func TestASoundThatHangsNeverHoldsUpTheScreen(t *testing.T) {
 	var release chan struct{} // made in the bubble, where waiting for it is known to be waiting
-	s := play(t, Options{MoveOn: 300 * time.Millisecond, Sound: func([]drills.Sounding) { <-release }}, []string{nameG, nameG, nameG}, func(s *show) {
+	s := play(t, Options{MoveOn: 300 * time.Millisecond, Sound: func([]drills.Sounding) { <-release }}, []string{nameG, nameG, nameG}, func(s *stage) {
 		release = make(chan struct{})
 		defer close(release)
 		for range 3 {
@@ -104,7 +104,7 @@ func TestASoundThatHangsNeverHoldsUpTheScreen(t *testing.T) {
 }
 
 func TestBeingToldToStopKeepsWhatWasAnswered(t *testing.T) {
-	s := play(t, Options{}, []string{nameG, nameG}, func(s *show) {
+	s := play(t, Options{}, []string{nameG, nameG}, func(s *stage) {
 		time.Sleep(time.Second)
 		s.types("g ")
 		s.stop()
@@ -116,7 +116,7 @@ func TestBeingToldToStopKeepsWhatWasAnswered(t *testing.T) {
 }
 
 func TestAKeyboardThatBreaksEndsPracticeInPeace(t *testing.T) {
-	s := play(t, Options{}, []string{nameG, nameG}, func(s *show) {
+	s := play(t, Options{}, []string{nameG, nameG}, func(s *stage) {
 		time.Sleep(time.Second)
 		s.types("g ")
 		s.keyboard.CloseWithError(errors.New("input/output error"))
@@ -129,7 +129,7 @@ func TestAKeyboardThatBreaksEndsPracticeInPeace(t *testing.T) {
 
 func TestAnAnswerThatCannotBeKeptIsTheErrorOfPractice(t *testing.T) {
 	full := errors.New("disk full")
-	s := play(t, Options{}, []string{nameG}, func(s *show) {
+	s := play(t, Options{}, []string{nameG}, func(s *stage) {
 		s.script.fail = full
 		time.Sleep(time.Second)
 		s.types("g ")

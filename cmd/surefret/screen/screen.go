@@ -57,7 +57,7 @@ type Options struct {
 // answer given is kept. It returns an error when the session failed, an answer
 // that could not be kept, or when the terminal cannot be used.
 func Practice(ctx context.Context, o Options) error {
-	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
+	ctx, stop := stoppable(ctx)
 	defer stop()
 	return run(ctx, o, tea.WithAltScreen(), tea.WithReportFocus())
 }
@@ -67,16 +67,7 @@ func run(ctx context.Context, o Options, extra ...tea.ProgramOption) error {
 	cues := startCues(o.Sound)
 	defer cues.stop()
 	m := newPractice(ctx, o, cues.play)
-	options := append([]tea.ProgramOption{
-		tea.WithContext(ctx), tea.WithFPS(120), tea.WithoutSignalHandler(),
-	}, extra...)
-	if o.In != nil {
-		options = append(options, tea.WithInput(o.In))
-	}
-	if o.Out != nil {
-		options = append(options, tea.WithOutput(o.Out))
-	}
-	_, err := tea.NewProgram(m, options...).Run()
+	err := show(ctx, m, o.In, o.Out, extra...)
 	switch {
 	case m.err != nil:
 		return m.err
@@ -86,6 +77,25 @@ func run(ctx context.Context, o Options, extra ...tea.ProgramOption) error {
 		return fmt.Errorf("use the terminal: %w", err)
 	}
 	return nil
+}
+
+// show runs a model on the terminal, nil for the standard input and output.
+func show(ctx context.Context, m tea.Model, in io.Reader, out io.Writer, extra ...tea.ProgramOption) error {
+	options := append([]tea.ProgramOption{tea.WithContext(ctx), tea.WithFPS(120), tea.WithoutSignalHandler()}, extra...)
+	if in != nil {
+		options = append(options, tea.WithInput(in))
+	}
+	if out != nil {
+		options = append(options, tea.WithOutput(out))
+	}
+	_, err := tea.NewProgram(m, options...).Run()
+	return err
+}
+
+// stoppable returns a context that ends with the signals that stop a program,
+// the terminal's closing among them.
+func stoppable(ctx context.Context) (context.Context, context.CancelFunc) {
+	return signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 }
 
 // cues plays sounds on a goroutine of its own, so that a slow device never holds

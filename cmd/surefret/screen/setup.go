@@ -5,10 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"os/signal"
 	"strings"
-	"syscall"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/huh"
@@ -34,17 +31,10 @@ type SetupOptions struct {
 // chose. It returns s itself and ErrLeft when the player left it, the terminal
 // closed or ctx ended.
 func Setup(ctx context.Context, s settings.Settings, o SetupOptions) (settings.Settings, error) {
-	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
+	ctx, stop := stoppable(ctx)
 	defer stop()
-	options := []tea.ProgramOption{tea.WithContext(ctx), tea.WithFPS(120), tea.WithoutSignalHandler(), tea.WithAltScreen()}
-	if o.In != nil {
-		options = append(options, tea.WithInput(o.In))
-	}
-	if o.Out != nil {
-		options = append(options, tea.WithOutput(o.Out))
-	}
 	m := newSetup(s, o)
-	_, err := tea.NewProgram(m, options...).Run()
+	err := show(ctx, m, o.In, o.Out, tea.WithAltScreen())
 	switch {
 	case m.form.State == huh.StateCompleted:
 		return m.chosen()

@@ -54,7 +54,7 @@ type Session struct {
 	tally   []answered
 }
 
-// Config is what a session works with. All fields but the last two are needed.
+// Config is what a session works with. All fields but the last three are needed.
 type Config struct {
 	Planner Planner
 	Source  Source
@@ -72,6 +72,8 @@ type Config struct {
 	// Skip sets an item aside, so that the planner does not pick it again in this
 	// sitting; nil where questions cannot be skipped.
 	Skip func(item string) error
+
+	Typing Typing // of this player, zero where it was not measured
 }
 
 // A Turn is one question with the reason why it was picked.
@@ -92,6 +94,7 @@ type answered struct {
 	question drills.Question
 	row      drills.Review
 	outcome  scheduler.Outcome
+	key      time.Duration // from the question to the first key, typing and all
 }
 
 // New begins a sitting at now.
@@ -158,11 +161,12 @@ type UnreadableError struct{ Reason error }
 func (e UnreadableError) Error() string { return e.Reason.Error() }
 func (e UnreadableError) Unwrap() error { return e.Reason }
 
-// Answer commits the answer to the open question: it judges it and logs it.
-// Thinking runs from the question on the screen to the first key of the
-// answer; 0 means that it was not timed. The row is durable when Answer returns
-// without an error.
-func (s *Session) Answer(ctx context.Context, now time.Time, text string, thinking time.Duration, by drills.Entry) (Result, error) {
+// Answer commits the answer to the open question: it judges it and logs it. The
+// key time runs from the question on the screen to the first key of the answer,
+// 0 means that it was not timed; what is logged and judged is the thinking time,
+// the key time less [Typing]. The row is durable when Answer returns without an
+// error.
+func (s *Session) Answer(ctx context.Context, now time.Time, text string, key time.Duration, by drills.Entry) (Result, error) {
 	if s.asked.Item == "" || s.pending != nil {
 		return Result{}, ErrNothingAsked
 	}
@@ -170,8 +174,9 @@ func (s *Session) Answer(ctx context.Context, now time.Time, text string, thinki
 	if err != nil {
 		return Result{}, UnreadableError{err}
 	}
+	thinking := s.cfg.Typing.Thinking(s.asked, by, key)
 	if thinking > Away {
-		thinking = 0
+		key, thinking = 0, 0
 	}
 	row := s.row(now, s.asked)
 	row.Answer, row.Want, row.Right = text, verdict.Want, verdict.Right
@@ -180,7 +185,7 @@ func (s *Session) Answer(ctx context.Context, now time.Time, text string, thinki
 		return Result{}, fmt.Errorf("keep the answer: %w", err)
 	}
 	outcome := s.cfg.Planner.Outcome(Learnable(row))
-	s.pending = &answered{s.asked, row, outcome}
+	s.pending = &answered{s.asked, row, outcome, key}
 	return Result{verdict, outcome, row.Thinking}, nil
 }
 
@@ -203,6 +208,9 @@ func (s *Session) TakeBack(ctx context.Context, now time.Time) (Turn, error) {
 func (s *Session) settle() {
 	if s.pending == nil {
 		return
+	}
+	if p := s.pending; p.row.Right {
+		s.cfg.Typing.refine(p.question, p.row.Entry, p.key)
 	}
 	s.tally = append(s.tally, *s.pending)
 	s.cfg.Planner.Learn(Learnable(s.pending.row))

@@ -1,0 +1,194 @@
+package screen
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"surefret/cmd/surefret/session"
+	"surefret/drills/theory"
+)
+
+// CalibrateOptions are what the copying exercise works with.
+type CalibrateOptions struct {
+	Rand  *rand.Rand       // what to copy, and how long it waits
+	Now   func() time.Time // nil is time.Now
+	Names theory.Names
+	Look  Look
+
+	In  io.Reader // nil is standard input
+	Out io.Writer // nil is standard output
+}
+
+// Calibrate measures in half a minute how long the player's hand takes when
+// there is nothing to think about: a note, a fret number or a direction appears,
+// and is copied. It returns ErrLeft when the player left it.
+func Calibrate(ctx context.Context, o CalibrateOptions) (session.Typing, error) {
+	ctx, stop := stoppable(ctx)
+	defer stop()
+	m := newCalibration(o)
+	err := show(ctx, m, o.In, o.Out, tea.WithAltScreen())
+	switch {
+	case m.done():
+		return m.typing(), nil
+	case err != nil && ctx.Err() == nil && !errors.Is(err, tea.ErrProgramKilled):
+		return session.Typing{}, fmt.Errorf("use the terminal: %w", err)
+	}
+	return session.Typing{}, ErrLeft
+}
+
+// The kinds of things to copy, and how many of each: of eight times the median
+// stands firm against a slip or two.
+const (
+	letters = iota
+	digits
+	directions
+	copyKinds
+	copiesEach = 8
+)
+
+// A calibration is the model of the copying exercise.
+type calibration struct {
+	o             CalibrateOptions
+	width, height int
+	tasks         []copying
+	at            int
+	shown         time.Time // when the task appeared, zero while it waits to
+	times         [copyKinds][]time.Duration
+	left          bool
+}
+
+// A copying is one thing to copy: what is shown, and the key that begins it.
+type copying struct {
+	kind int
+	text string
+	key  string
+}
+
+// appear shows the next thing to copy.
+type appear struct{ at int }
+
+func newCalibration(o CalibrateOptions) *calibration {
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	m := &calibration{o: o}
+	for kind := range copyKinds {
+		for range copiesEach {
+			m.tasks = append(m.tasks, m.draw(kind))
+		}
+	}
+	return m
+}
+
+// draw makes a thing to copy, another than the one before.
+func (m *calibration) draw(kind int) copying {
+	c := copying{kind: kind}
+	for {
+		switch kind {
+		case letters:
+			c.text = m.o.Names.Note(theory.Note{Letter: theory.Letter(m.o.Rand.IntN(7))})
+			c.key = string(unicode.ToLower([]rune(c.text)[0]))
+		case digits:
+			c.text = fmt.Sprint(m.o.Rand.IntN(10))
+			c.key = c.text
+		default:
+			c.text = []string{"left", "right", "up", "down"}[m.o.Rand.IntN(4)]
+			c.key = c.text
+		}
+		if n := len(m.tasks); n == 0 || m.tasks[n-1].text != c.text {
+			return c
+		}
+	}
+}
+
+// Init waits for the first thing.
+func (m *calibration) Init() tea.Cmd { return m.wait(2 * time.Second) }
+
+// wait lets the next thing appear after a while that cannot be guessed.
+func (m *calibration) wait(atLeast time.Duration) tea.Cmd {
+	at := m.at
+	d := atLeast + time.Duration(m.o.Rand.IntN(400))*time.Millisecond
+	return tea.Tick(d, func(time.Time) tea.Msg { return appear{at} })
+}
+
+func (m *calibration) done() bool { return m.at == len(m.tasks) }
+
+// Update takes one event.
+func (m *calibration) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.width, m.height = msg.Width, msg.Height
+	case appear:
+		if msg.at == m.at {
+			m.shown = m.o.Now()
+		}
+	case tea.KeyMsg:
+		if msg.Type == tea.KeyEsc || msg.Type == tea.KeyCtrlC {
+			m.left = true
+			return m, tea.Quit
+		}
+		return m, m.key(strings.ToLower(msg.String()), m.o.Now())
+	}
+	return m, nil
+}
+
+// key takes a key. A wrong one gives no time; the task is gone all the same. Keys
+// that come before there was anything to see are dropped.
+func (m *calibration) key(key string, now time.Time) tea.Cmd {
+	if m.done() || m.shown.IsZero() || now.Sub(m.shown) < Anticipation {
+		return nil
+	}
+	task := m.tasks[m.at]
+	if key == task.key {
+		m.times[task.kind] = append(m.times[task.kind], now.Sub(m.shown))
+	}
+	m.at, m.shown = m.at+1, time.Time{}
+	if m.done() {
+		return tea.Quit
+	}
+	return m.wait(300 * time.Millisecond)
+}
+
+// typing sums the times up: the median of each kind, zero where fewer than half
+// were copied right.
+func (m *calibration) typing() session.Typing {
+	typical := func(times []time.Duration) time.Duration {
+		if len(times) < copiesEach/2 {
+			return 0
+		}
+		slices.Sort(times)
+		return min(max(times[len(times)/2], session.FastestTyping), session.SlowestTyping).Truncate(time.Millisecond)
+	}
+	return session.Typing{Letters: typical(m.times[letters]), Digits: typical(m.times[digits]), Pointer: typical(m.times[directions])}
+}
+
+// View shows the thing to copy.
+func (m *calibration) View() string {
+	if m.done() || m.left {
+		return ""
+	}
+	p := &practice{o: Options{Look: m.o.Look}, width: max(m.width, FewestColumns), height: max(m.height, FewestRows)}
+	page := p.indent(
+		m.o.Look.paint(strong, "Copy what you see"), "",
+		"There is nothing to know here: this measures your hand, so",
+		"that later only thinking counts. It takes half a minute.", "",
+		fmt.Sprintf("%d of %d", m.at+1, len(m.tasks)), "",
+	)
+	if task := m.tasks[m.at]; !m.shown.IsZero() {
+		text := task.text
+		if task.kind == directions {
+			text += " arrow"
+		}
+		page = append(page, p.indent("  "+m.o.Look.paint(asked, "  "+text+"  "))...)
+	}
+	return p.page(page, p.keys("Esc", "skip this"))
+}

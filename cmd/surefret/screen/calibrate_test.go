@@ -1,0 +1,78 @@
+package screen
+
+import (
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"surefret/cmd/surefret/session"
+	"surefret/drills/theory"
+)
+
+// copier is the exercise on a bench.
+func copier(names theory.Names) (*calibration, *clock) {
+	c := &clock{begun}
+	m := newCalibration(CalibrateOptions{Rand: rand.New(rand.NewPCG(1, 2)), Now: func() time.Time { return c.now }, Names: names})
+	m.Update(tea.WindowSizeMsg{Width: 60, Height: 18})
+	return m, c
+}
+
+func TestCopyingMeasuresTheHand(t *testing.T) {
+	for _, names := range []theory.Names{{}, {System: theory.Solfege}, {System: theory.German}} {
+		m, c := copier(names)
+		took := [copyKinds]time.Duration{400 * time.Millisecond, 500 * time.Millisecond, 300 * time.Millisecond}
+		for i := 0; !m.done(); i++ {
+			m.Update(keyNamed("x")) // nothing is shown yet
+			m.Update(appear{m.at})
+			m.Update(keyNamed("x")) // typed ahead
+			task := m.tasks[m.at]
+			switch i % copiesEach {
+			case 1:
+				c.after(5 * time.Second) // an interruption
+			case 3:
+				c.after(time.Second)
+				m.Update(keyNamed("z")) // a slip
+				continue
+			default:
+				c.after(took[task.kind])
+			}
+			m.Update(keyNamed(task.key))
+		}
+		want := session.Typing{Letters: took[letters], Digits: took[digits], Pointer: took[directions]}
+		if got := m.typing(); got != want {
+			t.Errorf("%+v, want %+v", got, want)
+		}
+	}
+}
+
+func TestWhoCopiesNothingIsNotMeasured(t *testing.T) {
+	m, c := copier(theory.Names{})
+	for !m.done() {
+		m.Update(appear{m.at})
+		c.after(time.Second)
+		m.Update(keyNamed("z"))
+	}
+	if got := m.typing(); got != (session.Typing{}) {
+		t.Errorf("%+v", got)
+	}
+}
+
+func TestTheExerciseCanBeLeft(t *testing.T) {
+	m, _ := copier(theory.Names{})
+	if _, cmd := m.Update(keyNamed("esc")); !quits(cmd) || m.done() {
+		t.Error("Esc does not leave")
+	}
+}
+
+func TestGoldenScreensOfCopying(t *testing.T) {
+	m, _ := copier(theory.Names{})
+	golden(t, "copy-waits", 60, 18, Look{}, m.View())
+	m.Update(appear{0})
+	golden(t, "copy-shows", 60, 18, Look{}, m.View())
+	for m.tasks[m.at].kind != directions {
+		m.at++
+	}
+	golden(t, "copy-arrow", 60, 18, Look{}, m.View())
+}

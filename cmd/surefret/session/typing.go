@@ -1,0 +1,62 @@
+package session
+
+import (
+	"time"
+
+	"surefret/drills"
+)
+
+// Typing is how long a player's hand takes from seeing what to enter to its
+// first key, with nothing to think about: it is taken off the key time to get
+// the thinking time. It is measured by copying, once, and refined by answers
+// that were faster than that. Zero values are not measured and take nothing off.
+type Typing struct {
+	Letters time.Duration `json:"letters"` // notes, chords and other words
+	Digits  time.Duration `json:"digits"`  // frets, choices, places
+	Pointer time.Duration `json:"pointer"` // arrows or mouse on the neck
+}
+
+// The bounds of a typing time. Nobody is faster than the one; who seems slower
+// than the other was not copying.
+const (
+	FastestTyping = 150 * time.Millisecond
+	SlowestTyping = 1500 * time.Millisecond
+)
+
+// of returns the time of one kind of answer, nil for line mode, whose times
+// hold listening and are not compared with others.
+func (t *Typing) of(q drills.Question, by drills.Entry) *time.Duration {
+	switch {
+	case by == drills.EntryPointer:
+		return &t.Pointer
+	case by != drills.EntryKeys:
+		return nil
+	}
+	switch q.Expect {
+	case drills.ExpectFret, drills.ExpectPlaces, drills.ExpectPath, drills.ExpectChoice:
+		return &t.Digits
+	}
+	return &t.Letters
+}
+
+// Thinking returns the thinking time of an answer with this key time: at least
+// a millisecond, since 0 says that an answer was not timed.
+func (t Typing) Thinking(q drills.Question, by drills.Entry, key time.Duration) time.Duration {
+	typing := t.of(q, by)
+	if typing == nil || key == 0 {
+		return key
+	}
+	return max(key-*typing, time.Millisecond)
+}
+
+// refine moves a typing time a fifth of the way to a right answer that was
+// faster: it cannot have been thought about for less than no time.
+func (t *Typing) refine(q drills.Question, by drills.Entry, key time.Duration) {
+	if typing := t.of(q, by); typing != nil && key > 0 && key < *typing {
+		*typing = max(*typing-(*typing-key)/5, FastestTyping)
+	}
+}
+
+// Typing returns the typing times as refined by this sitting, to be kept for
+// the next.
+func (s *Session) Typing() Typing { return s.cfg.Typing }
