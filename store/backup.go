@@ -109,7 +109,8 @@ func verify(ctx context.Context, file, name string) error {
 
 // DailyBackup writes the backup of the day of now to the folder of backups
 // beside the log, unless it is there, and returns its name. Of the backups of
-// days it keeps the newest seven, and the last one of each month.
+// days it keeps the newest seven, and the last one of each month. Files that a
+// program which was killed has left unfinished are removed after a day.
 func (db *DB) DailyBackup(ctx context.Context, now time.Time) (file string, err error) {
 	day := now.Format(time.DateOnly)
 	folder := backupFolder(db.path)
@@ -126,7 +127,21 @@ func (db *DB) DailyBackup(ctx context.Context, now time.Time) (file string, err 
 			}
 		}
 	}
+	for _, dir := range []string{folder, filepath.Dir(db.path)} {
+		sweep(dir)
+	}
 	return file, nil
+}
+
+// sweep removes files and folders that were being made more than a day ago.
+func sweep(dir string) {
+	entries, _ := os.ReadDir(dir)
+	for _, e := range entries {
+		info, err := e.Info()
+		if err == nil && strings.HasPrefix(e.Name(), ".surefret-") && time.Since(info.ModTime()) > 24*time.Hour {
+			os.RemoveAll(filepath.Join(dir, e.Name())) // what stays is tried again tomorrow
+		}
+	}
 }
 
 // keep returns which of the days have a backup worth keeping: the newest seven,

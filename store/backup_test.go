@@ -99,6 +99,28 @@ func TestTheNewestSevenDaysAndTheLastOfEachMonthAreKept(t *testing.T) {
 	}
 }
 
+func TestWhatAKilledBackupLeftIsRemoved(t *testing.T) {
+	db := newLog(t)
+	left, recent := filepath.Join(filepath.Dir(db.Path()), ".surefret-1"), filepath.Join(filepath.Dir(db.Path()), ".surefret-2")
+	for _, name := range []string{left, recent} {
+		if err := os.WriteFile(name, []byte("half"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.Chtimes(left, time.Time{}, time.Now().Add(-25*time.Hour)); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.DailyBackup(t.Context(), morning); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := os.Stat(left); !os.IsNotExist(err) {
+		t.Errorf("what was left is still there: %v", err)
+	}
+	if _, err := os.Stat(recent); err != nil {
+		t.Errorf("what may still be in the making is gone: %v", err)
+	}
+}
+
 func TestADamagedLogIsNotBackedUp(t *testing.T) {
 	db := newLog(t)
 	fill(t, db)

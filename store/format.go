@@ -125,7 +125,9 @@ func create(ctx context.Context, path string, formats []string) (err error) {
 			Do:   "put the log back beside it, or move the journal away and bring back a backup with 'surefret data restore FILE'"}
 	}
 	tmp, err := os.CreateTemp(dir, ".surefret-*") // of mode 0600
-	if err != nil {
+	if errors.Is(err, fs.ErrNotExist) {
+		return fs.ErrPermission // as the folder is there
+	} else if err != nil {
 		return err
 	}
 	tmp.Close()

@@ -248,9 +248,17 @@ func (p *program) dataExport() *cobra.Command {
 		Use:   "export [FILE]",
 		Short: "Write your practice as text: JSON Lines, or a table for a spreadsheet",
 		Long: "Without a FILE the text goes to standard output. JSON Lines hold everything and\n" +
-			"can be imported again: a first line with the format, then one object a line of\n" +
-			"the kind review, gig or setting, then a last line that counts them. The table\n" +
-			"holds the answers that count.",
+			"can be imported again; a change of a gig or a setting whose value is null removes\n" +
+			"it, and the latest counts:\n\n" +
+			"  {\"kind\":\"surefret\",\"format\":1}\n" +
+			"  {\"kind\":\"review\",\"id\":...,\"device\":...,\"at\":\"2026-11-25T07:00:00.000Z\",\n" +
+			"   \"day\":\"2026-11-25\",\"item\":...,\"question\":...,\"answer\":...,\"want\":...,\n" +
+			"   \"right\":true,\"thinking_ms\":1200,\"entry\":\"keys\"}\n" +
+			"  {\"kind\":\"gig\",\"id\":...,\"device\":...,\"at\":...,\"key\":...,\"value\":{...}}\n" +
+			"  {\"kind\":\"setting\",\"id\":...,\"device\":...,\"at\":...,\"key\":...,\"value\":...}\n" +
+			"  {\"kind\":\"end\",\"rows\":3}\n\n" +
+			"A review that takes back another has its id as \"takes_back\". The table for a\n" +
+			"spreadsheet holds the answers that count.",
 		Example: "  surefret data export practice.jsonl\n  surefret data export --csv practice.csv",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {

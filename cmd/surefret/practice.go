@@ -78,6 +78,10 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 	if pl.complaint != nil {
 		fmt.Fprintf(p.err, "surefret: %s\n", pl.complaint)
 	}
+	if pl.newest.After(now().Add(time.Hour)) {
+		fmt.Fprintf(p.err, "surefret: the clock is behind your last answer, of %s: check the date; what you answer is kept either way\n",
+			pl.newest.Local().Format("2006-01-02 15:04"))
+	}
 	defer p.backUp(ctx, pl)()
 	lines := f.line || !p.fullScreen()
 	if pl.fresh {
