@@ -35,6 +35,7 @@ func BenchmarkThousandBars(b *testing.B) {
 		b.Run(string(how), func(b *testing.B) {
 			b.SetBytes(int64(len(text)))
 			b.ReportAllocs()
+			before := cpu()
 			for b.Loop() {
 				tab, err := fretboard.ParseTab(text, guitar)
 				if err != nil {
@@ -48,6 +49,7 @@ func BenchmarkThousandBars(b *testing.B) {
 					b.Fatal(err)
 				}
 			}
+			b.ReportMetric(float64((cpu()-before).Microseconds())/1000/float64(b.N), "cpu-ms/op")
 		})
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"surefret/drills/theory"
@@ -30,6 +31,7 @@ type Moved struct {
 	Cost      float64 // of a refingered part, by its [Effort]
 
 	origins   [][]Position
+	flat      []Position // what origins are cut from
 	tally     map[ProblemKind]int
 	low, high int // the fretted notes, 0 while there is none
 }
@@ -84,9 +86,12 @@ func (p Part) Move(from, to theory.Key, how How) (Moved, error) {
 	}
 	var tried []Moved
 	for _, n := range directions(from, to) {
-		tried = append(tried, p.try(how, p.Neck, n, false))
+		tried = append(tried, p.try(how, p.Neck, n, how == SameStrings))
 	}
 	best := slices.MinFunc(tried, compareMoves)
+	if best.Events == nil { // a shift is soon done again, with words
+		best = p.try(how, p.Neck, best.Semitones, false)
+	}
 	best.From, best.To = from, to
 	best.Ways = p.ways(best, tried)
 	return best, nil
@@ -142,6 +147,7 @@ func newMoved(p Part, how How, neck Fretboard, n int, quiet bool) Moved {
 	m := Moved{Semitones: n, How: how, Neck: neck, Was: p.Events, tally: map[ProblemKind]int{}}
 	if !quiet {
 		m.Events, m.origins = make([]Event, len(p.Events)), make([][]Position, len(p.Events))
+		m.flat = make([]Position, 0, p.notes())
 	}
 	return m
 }
@@ -150,7 +156,7 @@ func newMoved(p Part, how How, neck Fretboard, n int, quiet bool) Moved {
 func (m *Moved) problem(event int, kind ProblemKind, tell func() string) {
 	m.tally[kind]++
 	if m.Events != nil {
-		m.Problems = append(m.Problems, Problem{event, kind, fmt.Sprintf("bar %d: %s", m.Was[event].Bar, tell())})
+		m.Problems = append(m.Problems, Problem{event, kind, "bar " + strconv.Itoa(m.Was[event].Bar) + ": " + tell()})
 	}
 }
 
@@ -158,6 +164,10 @@ func (m *Moved) problem(event int, kind ProblemKind, tell func() string) {
 // another capo or tuning than the part's own.
 func (p Part) shift(neck Fretboard, n int, quiet bool) Moved {
 	m := newMoved(p, SameStrings, neck, n, quiet)
+	var moved []Fretted
+	if !quiet {
+		moved = make([]Fretted, 0, p.notes())
+	}
 	for i, e := range p.Events {
 		off, sounding := false, 0
 		for _, was := range e.Notes {
@@ -190,16 +200,25 @@ func (p Part) shift(neck Fretboard, n int, quiet bool) Moved {
 		if quiet {
 			continue
 		}
-		m.Events[i] = e
-		m.Events[i].Notes = slices.Clone(e.Notes)
-		for j, was := range e.Notes {
-			if !was.Dead {
-				m.Events[i].Notes[j].Fret += n
+		first := len(moved)
+		for _, note := range e.Notes {
+			m.cameFrom(i, note.Position)
+			if !note.Dead {
+				note.Fret += n
 			}
-			m.origins[i] = append(m.origins[i], was.Position)
+			moved = append(moved, note)
 		}
+		m.Events[i] = e
+		m.Events[i].Notes = moved[first:len(moved):len(moved)]
 	}
 	return m
+}
+
+// cameFrom notes the origin of the next note of an event.
+func (m *Moved) cameFrom(event int, was Position) {
+	m.flat = append(m.flat, was)
+	n := len(m.origins[event]) + 1
+	m.origins[event] = m.flat[len(m.flat)-n:]
 }
 
 // covers widens the frets that the part covers.
@@ -364,7 +383,7 @@ func (m *Moved) settle(flat []Fretted, event int, places []Position, octaves map
 	for i := range notes {
 		was := origin[notes[i].String]
 		if m.Events != nil {
-			m.origins[event] = append(m.origins[event], was)
+			m.cameFrom(event, was)
 		}
 		if !notes[i].Dead {
 			latest[was.String] = &notes[i]
@@ -377,6 +396,16 @@ func (m *Moved) settle(flat []Fretted, event int, places []Position, octaves map
 // by an octave, and returns which went where; nil when nothing helps.
 func (g *graph) otherOctaves(s *Sound) map[int]int {
 	midi := slices.Clone(s.MIDI)
+	if len(midi) > maxStrings {
+		return nil
+	}
+	key := s.key()
+	if known, ok := g.rescue[string(key[:len(midi)])]; ok {
+		for i, by := range known {
+			s.MIDI[i] += by
+		}
+		return known
+	}
 	var try func(first, left int, moved map[int]int) map[int]int
 	try = func(first, left int, moved map[int]int) map[int]int {
 		if left == 0 {
@@ -403,8 +432,10 @@ func (g *graph) otherOctaves(s *Sound) map[int]int {
 	}
 	for n := 1; n <= len(midi); n++ {
 		if found := try(0, n, map[int]int{}); found != nil {
+			g.rescue[string(key[:len(midi)])] = found
 			return found
 		}
 	}
+	g.rescue[string(key[:len(midi)])] = nil
 	return nil
 }

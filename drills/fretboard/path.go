@@ -68,15 +68,21 @@ func (g *graph) path(sounds []Sound) (Path, error) {
 	}
 
 	back := make([][]int16, len(sounds))
+	size, notes := 0, 0
+	for i := range layers {
+		size, notes = size+len(layers[i]), notes+len(sounds[i].MIDI)
+	}
+	flatBack, flatPlaces := make([]int16, size), make([]Position, notes)
 	cost := make([]float64, 0, 64)
 	next := make([]float64, 0, 64)
+	order := make([]int16, 0, 64) // the states before, the cheapest first
 	for _, s := range layers[0] {
 		cost = append(cost, s.cost)
 	}
 	var m *mover
 	for i := 1; i < len(sounds); i++ {
 		before, here := layers[i-1], layers[i]
-		back[i] = make([]int16, len(here))
+		back[i], flatBack = flatBack[:len(here)], flatBack[len(here):]
 		next = next[:0]
 		beats := sounds[i-1].Beats
 		if beats <= 0 {
@@ -85,18 +91,25 @@ func (g *graph) path(sounds []Sound) (Path, error) {
 		if i == 1 || sounds[i-1].Beats != sounds[i-2].Beats {
 			m = g.effort.mover(beats)
 		}
+		order = order[:0]
+		for k := range cost {
+			order = append(order, int16(k))
+			for at := k; at > 0 && cost[order[at]] < cost[order[at-1]]; at-- {
+				order[at], order[at-1] = order[at-1], order[at]
+			}
+		}
 		for j := range here {
-			least, way := math.Inf(1), 0
-			for k := range before {
+			least, way := math.Inf(1), int16(0)
+			for _, k := range order {
 				if cost[k] >= least {
-					continue // no move costs less than nothing
+					break // no move costs less than nothing
 				}
 				if c := cost[k] + m.move(&before[k], &here[j], sounds[i].From); c < least {
 					least, way = c, k
 				}
 			}
 			next = append(next, least+here[j].cost)
-			back[i][j] = int16(way)
+			back[i][j] = way
 		}
 		cost, next = next, cost
 	}
@@ -110,7 +123,10 @@ func (g *graph) path(sounds []Sound) (Path, error) {
 	p := Path{Places: make([][]Position, len(sounds)), Hands: make([]int, len(sounds)), Cost: cost[at]}
 	for i := len(sounds) - 1; i >= 0; i-- {
 		s := &layers[i][at]
-		p.Places[i], p.Hands[i] = g.places(s, sounds[i].MIDI), int(s.hand)
+		n := len(sounds[i].MIDI)
+		p.Places[i], flatPlaces = flatPlaces[:n:n], flatPlaces[n:]
+		g.places(s, sounds[i].MIDI, p.Places[i])
+		p.Hands[i] = int(s.hand)
 		if i > 0 {
 			at = int(back[i][at])
 		}
@@ -150,14 +166,15 @@ type graph struct {
 	fb     Fretboard
 	wish   Wish
 	effort Effort
+	open   [maxStrings + 1]int // MIDI key numbers of the open strings
 	usable [maxStrings + 1]bool
 	single [128][]state
 	chords map[string][]state
-	key    []byte
+	rescue map[string]map[int]int // what otherOctaves found
 }
 
 func newGraph(fb Fretboard, w Wish) *graph {
-	g := &graph{fb: fb, wish: w, effort: DefaultEffort, chords: map[string][]state{}}
+	g := &graph{fb: fb, wish: w, effort: DefaultEffort, chords: map[string][]state{}, rescue: map[string]map[int]int{}}
 	if w.Effort != nil {
 		g.effort = *w.Effort
 	}
@@ -165,6 +182,7 @@ func newGraph(fb Fretboard, w Wish) *graph {
 		g.wish.High = fb.Last()
 	}
 	for s := 1; s <= fb.Tuning.Strings(); s++ {
+		g.open[s] = fb.MIDI(Position{s, 0})
 		g.usable[s] = w.Strings == nil || slices.Contains(w.Strings, s)
 	}
 	return g
@@ -183,16 +201,21 @@ func (g *graph) states(s *Sound) []state {
 		}
 		return *known
 	}
-	g.key = g.key[:0]
-	for _, m := range s.MIDI {
-		g.key = append(g.key, byte(m))
-	}
-	found, known := g.chords[string(g.key)]
+	key := s.key()
+	found, known := g.chords[string(key[:len(s.MIDI)])]
 	if !known {
 		found = g.search(s)
-		g.chords[string(g.key)] = found
+		g.chords[string(key[:len(s.MIDI)])] = found
 	}
 	return found
+}
+
+// key names the chord among those with as many notes.
+func (s *Sound) key() (key [maxStrings]byte) {
+	for i, m := range s.MIDI[:min(len(s.MIDI), maxStrings)] {
+		key[i] = byte(m)
+	}
+	return key
 }
 
 // search tries every string for every note, and for each choice that a hand
@@ -214,9 +237,10 @@ func (g *graph) place(s *Sound, i int, st state, at *stops, low, high int, found
 		g.hands(st, at, low, high, found)
 		return
 	}
-	for str := 1; str <= g.fb.Tuning.Strings(); str++ {
-		fret := s.MIDI[i] - g.fb.MIDI(Position{str, 0})
-		if at[str] >= 0 || fret < 0 || fret > g.fb.Last() {
+	strs, last := len(g.fb.Tuning.Open), g.fb.Last()
+	for str := 1; str <= strs; str++ {
+		fret := s.MIDI[i] - g.open[str]
+		if at[str] >= 0 || fret < 0 || fret > last {
 			continue
 		}
 		if s.At != nil {
@@ -289,13 +313,11 @@ func (g *graph) hands(st state, at *stops, low, high int, found *[]state) {
 }
 
 // places writes a state out.
-func (g *graph) places(st *state, midi []int) []Position {
-	ps := make([]Position, len(midi))
+func (g *graph) places(st *state, midi []int, ps []Position) {
 	for i, m := range midi {
 		str := int(st.strs[i])
-		ps[i] = Position{str, m - g.fb.MIDI(Position{str, 0})}
+		ps[i] = Position{str, m - g.open[str]}
 	}
-	return ps
 }
 
 // whyNot says why s has no state.

@@ -85,7 +85,11 @@ func (p Part) ways(m Moved, tried []Moved) []Way {
 	}
 	var other []Moved
 	for _, n := range both {
-		other = append(other, p.try(otherHow, p.Neck, n, true))
+		o := p.try(otherHow, p.Neck, n, true)
+		other = append(other, o)
+		if breaks, _ := o.count(); breaks == 0 {
+			break // the shorter way will do
+		}
 	}
 	offers = append(offers, best(kind, other, func(o Moved) string { return words + o.where() }))
 
