@@ -41,6 +41,7 @@ type plan struct {
 	seeds    []int
 	cheats   int // seeds that the slow reference plays
 	tune     bool
+	asked    string // the flags as they were given, for the head of the table
 }
 
 func main() {
@@ -69,7 +70,7 @@ func readFlags(args []string, w io.Writer) (plan, error) {
 	seeds := fs.String("seeds", "1-24", "seeds, as a range or a list")
 	cheats := fs.Int("reference", 8, "how many of the seeds the reference plays, which is slow")
 	quick := fs.Bool("quick", false, "the same as --sizes 300 --seeds 1-2 --reference 2")
-	tune := fs.Bool("tune", false, "compare all settings of the baselines instead; the winners came from --tune --seeds 1001-1004")
+	tune := fs.Bool("tune", false, "compare all settings of the baselines instead; the winners came from --tune --seeds 1001-1002")
 	if err := fs.Parse(args); err != nil {
 		return plan{}, err
 	}
@@ -77,6 +78,9 @@ func readFlags(args []string, w io.Writer) (plan, error) {
 		*sizes, *seeds, *cheats = "300", "1-2", 2
 	}
 	p := plan{tune: *tune, cheats: *cheats}
+	for _, a := range args {
+		p.asked += " " + a
+	}
 	var err error
 	if p.sizes, err = numbers(*sizes); err != nil {
 		return p, fmt.Errorf("--sizes %s: %w", *sizes, err)
@@ -127,8 +131,8 @@ func (p plan) run(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(w, "schedulelab: %d days of ten minutes, some missed; families %s; %v items; seeds %s\n\n",
-		courseDays, strings.Join(p.families, ", "), p.sizes, seedRange(p.seeds))
+	fmt.Fprintf(w, "go run ./cmd/schedulelab%s\n%d days of ten minutes, some missed; families %s; %v items; seeds %s\n\n",
+		p.asked, courseDays, strings.Join(p.families, ", "), p.sizes, seedRange(p.seeds))
 	if p.tune {
 		all := candidates()
 		var rules []Rule
