@@ -77,12 +77,12 @@ func TestEveryCueHasOneLoudnessAndKeepsUnderThePeak(t *testing.T) {
 func randomScore(r *rand.Rand) (Score, string) {
 	key := func() float64 { return pitch(28+r.IntN(61), 432+14*r.Float64()) }
 	length := 500*time.Millisecond + time.Duration(r.Int64N(int64(700*time.Millisecond)))
-	switch r.IntN(4) {
-	case 0:
+	switch r.IntN(12) {
+	case 0, 1, 2:
 		return Note(key(), length), "note"
-	case 1:
+	case 3:
 		return Dyad(key(), key()), "dyad"
-	case 2:
+	case 4:
 		hz := make([]float64, 4)
 		for i := range hz {
 			hz[i] = key()
