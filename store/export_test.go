@@ -168,7 +168,7 @@ func TestABadLineIsNamedAndNothingIsImported(t *testing.T) {
 		{[]string{head, change(fair, `"songs":[]`, `"songs":7`)}, "line 2 ", "does not read as a gig"},
 		{[]string{head, change(hand, `,"value":"left"`, ``)}, "line 2 ", "it has no value"},
 		{[]string{head, change(hand, `"hand"`, `"ha\tnd"`)}, "line 2 ", "control characters"},
-		{[]string{head, strings.Repeat("x", 1<<20+1)}, "line 2 ", "longer than 1048576 bytes"},
+		{[]string{head, strings.Repeat("x", 4<<20+1)}, "line 2 ", "longer than 4194304 bytes"},
 	} {
 		_, err := db.Import(t.Context(), strings.NewReader(strings.Join(c.lines, "\n")))
 		if !errors.Is(err, store.ErrInput) || !strings.HasPrefix(err.Error(), c.where) || !strings.Contains(err.Error(), c.why) ||
@@ -208,7 +208,7 @@ func TestALineOfAGigabyteTakesLittleMemory(t *testing.T) {
 	if !errors.Is(err, store.ErrInput) || !strings.HasPrefix(err.Error(), "line 2 ") {
 		t.Errorf("%v, want line 2 refused", err)
 	}
-	if took := after.TotalAlloc - before.TotalAlloc; took > 16<<20 {
+	if took := after.TotalAlloc - before.TotalAlloc; took > 32<<20 {
 		t.Errorf("it allocated %d MB", took>>20)
 	}
 }
@@ -281,7 +281,7 @@ func FuzzSetting(f *testing.F) {
 			t.Fatalf("%q became %q: %v", value, got, err)
 		}
 		for _, text := range texts(v) {
-			if strings.ContainsAny(text, "\x00\x07\x1b\u009b\x7f\u202e\r\t") {
+			if strings.ContainsAny(text, "\x00\x07\x1b\u009b\x7f\u202e\r") {
 				t.Fatalf("%q has a control character", text)
 			}
 		}

@@ -18,7 +18,7 @@ import (
 
 // maxLine is the longest line of an import, in bytes. Longer ones are refused
 // before they are read, so a file of any size takes little memory.
-const maxLine = 1 << 20
+const maxLine = 4 << 20
 
 // Import takes over an export: all of it or, after an error, nothing. A line
 // that is not as [DB.Export] writes it is [ErrInput], with its number and the

@@ -61,7 +61,8 @@ func isDay(s string) bool {
 }
 
 // cleanJSON makes a JSON text safe as clean does, in its characters as well as
-// in its escapes, but for the line break \n. It never changes its structure.
+// in its escapes, but for the line break \n and the tab \t, which tablature may
+// have. It never changes its structure.
 func cleanJSON(text []byte) []byte {
 	s := strings.Map(func(r rune) rune {
 		if r >= 0x7f && forbidden(r) {
@@ -78,11 +79,11 @@ func cleanJSON(text []byte) []byte {
 		}
 		n := 1
 		switch escape[0] {
-		case 'b', 'f', 'r', 't':
+		case 'b', 'f', 'r':
 			b.WriteString(`\ufffd`)
 		case 'u':
 			n = min(5, len(escape))
-			if code, err := strconv.ParseUint(escape[1:n], 16, 16); err == nil && code != '\n' && forbidden(rune(code)) {
+			if code, err := strconv.ParseUint(escape[1:n], 16, 16); err == nil && code != '\n' && code != '\t' && forbidden(rune(code)) {
 				b.WriteString(`\ufffd`)
 				break
 			}
