@@ -1,7 +1,6 @@
 package fretboard
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -32,7 +31,7 @@ type Moved struct {
 
 	origins   [][]Position
 	flat      []Position // what origins are cut from
-	tally     map[ProblemKind]int
+	tally     tally
 	low, high int // the fretted notes, 0 while there is none
 }
 
@@ -46,34 +45,10 @@ type Problem struct {
 	Message string // one sentence, with the bar
 }
 
-// A ProblemKind says what a move broke.
-type ProblemKind string
-
-const (
-	BelowNut     ProblemKind = "below-nut"
-	PastLastFret ProblemKind = "past-last-fret"
-	Stretch      ProblemKind = "stretch"     // more frets than the hand spans
-	Fingers      ProblemKind = "fingers"     // more fingers than a hand has
-	Unplayable   ProblemKind = "unplayable"  // there is no place for it in any octave
-	OctaveChange ProblemKind = "octave"      // a note had to change its octave
-	OpenString   ProblemKind = "open-string" // an open string is now stopped, and rings no longer
-	SlurBroken   ProblemKind = "slur"        // a hammer-on, pull-off or slide now crosses strings
-	DampedLost   ProblemKind = "damped"      // a damped string is now sounded
-)
-
-// Breaks reports whether the part cannot be played with this problem; else it
-// only sounds or feels different.
-func (k ProblemKind) Breaks() bool {
-	switch k {
-	case BelowNut, PastLastFret, Stretch, Fingers, Unplayable:
-		return true
-	}
-	return false
-}
-
 // Move moves the part from one key to another of the same mode. Of the two
 // directions, up or down, it takes the one that breaks least, then changes
-// least, then is shorter. No note is dropped: what cannot be played is kept, and
+// least, then is shorter; with new places the shorter one, if every note can be
+// played there in its octave. No note is dropped: what cannot be played is kept, and
 // told in Problems.
 //
 // The error is one sentence: an unknown way, or keys of different modes.
@@ -86,7 +61,11 @@ func (p Part) Move(from, to theory.Key, how How) (Moved, error) {
 	}
 	var tried []Moved
 	for _, n := range directions(from, to) {
-		tried = append(tried, p.try(how, p.Neck, n, how == SameStrings))
+		m := p.try(how, p.Neck, n, how == SameStrings)
+		tried = append(tried, m)
+		if how == Refingered && m.tally.keepsEveryPitch() {
+			break
+		}
 	}
 	best := slices.MinFunc(tried, compareMoves)
 	if best.Events == nil { // a shift is soon done again, with words
@@ -119,32 +98,8 @@ func directions(from, to theory.Key) []int {
 	return []int{n, n - 12}
 }
 
-// compareTrouble puts the move first that breaks less, then changes less.
-func compareTrouble(a, b Moved) int {
-	aBreaks, aChanges := a.count()
-	bBreaks, bChanges := b.count()
-	return cmp.Or(cmp.Compare(aBreaks, bBreaks), cmp.Compare(aChanges, bChanges))
-}
-
-// compareMoves is compareTrouble, and among equals puts the shorter move first.
-func compareMoves(a, b Moved) int {
-	return cmp.Or(compareTrouble(a, b), cmp.Compare(max(a.Semitones, -a.Semitones), max(b.Semitones, -b.Semitones)))
-}
-
-// count returns how many problems break the part and how many only change it.
-func (m Moved) count() (breaks, changes int) {
-	for kind, n := range m.tally {
-		if kind.Breaks() {
-			breaks += n
-		} else {
-			changes += n
-		}
-	}
-	return breaks, changes
-}
-
 func newMoved(p Part, how How, neck Fretboard, n int, quiet bool) Moved {
-	m := Moved{Semitones: n, How: how, Neck: neck, Was: p.Events, tally: map[ProblemKind]int{}}
+	m := Moved{Semitones: n, How: how, Neck: neck, Was: p.Events}
 	if !quiet {
 		m.Events, m.origins = make([]Event, len(p.Events)), make([][]Position, len(p.Events))
 		m.flat = make([]Position, 0, p.notes())
@@ -154,7 +109,7 @@ func newMoved(p Part, how How, neck Fretboard, n int, quiet bool) Moved {
 
 // problem counts a problem, and unless the trial is quiet has it told.
 func (m *Moved) problem(event int, kind ProblemKind, tell func() string) {
-	m.tally[kind]++
+	m.tally[kind.index()]++
 	if m.Events != nil {
 		m.Problems = append(m.Problems, Problem{event, kind, "bar " + strconv.Itoa(m.Was[event].Bar) + ": " + tell()})
 	}
@@ -189,7 +144,7 @@ func (p Part) shift(neck Fretboard, n int, quiet bool) Moved {
 				})
 			case was.Fret == 0 && fret > 0:
 				m.problem(i, OpenString, func() string {
-					return fmt.Sprintf("open string %d is stopped at fret %d and rings no longer", was.String, fret)
+					return "open string " + strconv.Itoa(was.String) + " is stopped at fret " + strconv.Itoa(fret) + " and rings no longer"
 				})
 			}
 			m.covers(fret)
@@ -340,7 +295,7 @@ func (m *Moved) settle(flat []Fretted, event int, places []Position, octaves map
 		m.covers(note.Fret)
 		if was.Fret == 0 && note.Fret > 0 {
 			m.problem(event, OpenString, func() string {
-				return fmt.Sprintf("open string %d is now %s and rings no longer", was.String, note.Say())
+				return "open string " + strconv.Itoa(was.String) + " is now " + note.Say() + " and rings no longer"
 			})
 		}
 		if by := octaves[k]; by != 0 {

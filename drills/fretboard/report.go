@@ -81,7 +81,7 @@ func (m Moved) Say() string {
 	if m.How == Refingered {
 		how = "with new places"
 	}
-	return fmt.Sprintf("%s to %s, %s %s: %s", m.From, m.To, way, how, m.summary())
+	return fmt.Sprintf("%s to %s, %s %s: %s", m.From, m.To, way, how, m.tally.String())
 }
 
 // Diagram draws a placement on its stretch of the neck, string 1 on top, with

@@ -19,6 +19,10 @@ type Tab struct {
 	lines   []tabLine
 	systems []system
 	spots   []spot // one per event of part
+
+	tokens []token   // what spots are cut from
+	notes  []Fretted // what events are cut from
+	found  []scanned // the numbers of the bar that is being read
 }
 
 // A tabLine is one line of the file with the line ending that it had.
@@ -48,12 +52,10 @@ type spot struct {
 	tokens          []token
 }
 
-// A token is one number, with its marks, in a segment of a row.
+// A token says which cells of a row one number takes, with its marks.
 type token struct {
-	row           int
-	start, number int // cells: of the marks before, of the number
-	marks, end    int // of the marks after, and one past them
-	note          Fretted
+	row                       int16
+	start, number, marks, end int32 // of the marks before, the number, the marks after, and one past them
 }
 
 // A TabError says what is wrong with a tablature and where.
@@ -384,45 +386,48 @@ func expand(s string, column int) []rune {
 // readSegment reads one bar of a system into events.
 func (t *Tab) readSegment(s, seg int) error {
 	sys := &t.systems[s]
-	var tokens []token
+	found := t.found[:0]
 	width := 0
 	for i := range sys.rows {
 		r := &sys.rows[i]
 		width = max(width, len(r.segments[seg]))
-		found, bad := tokenize(r.segments[seg], i)
-		if bad != nil {
+		var bad *fault
+		if found, bad = tokenize(found, r.segments[seg], i); bad != nil {
 			return &TabError{sys.first + i + 1, r.columns[seg] + bad.at + 1, bad.problem}
 		}
-		tokens = append(tokens, found...)
 	}
 	// Numbers whose columns overlap sound together: 10 over a 9 that is aligned
 	// left or right.
-	slices.SortFunc(tokens, func(a, b token) int {
+	slices.SortFunc(found, func(a, b scanned) int {
 		return cmp.Or(cmp.Compare(a.number, b.number), cmp.Compare(a.row, b.row))
 	})
-	for i := 0; i < len(tokens); {
-		start, end := tokens[i].number, tokens[i].marks
+	t.found = found
+	for i := 0; i < len(found); {
+		start, end := found[i].number, found[i].marks
 		j := i
 		var taken uint16
-		for j < len(tokens) && (tokens[j].number == start || tokens[j].number < end) && taken&(1<<tokens[j].row) == 0 {
-			if tokens[j].number == start {
-				end = max(end, tokens[j].marks)
+		for j < len(found) && (found[j].number == start || found[j].number < end) && taken&(1<<found[j].row) == 0 {
+			if found[j].number == start {
+				end = max(end, found[j].marks)
 			}
-			taken |= 1 << tokens[j].row
+			taken |= 1 << found[j].row
 			j++
 		}
-		at := spot{system: s, segment: seg, column: start, tokens: slices.Clone(tokens[i:j])}
-		slices.SortFunc(at.tokens, func(a, b token) int { return a.row - b.row })
-		e := Event{Bar: sys.bar + seg + 1}
-		for _, tok := range at.tokens {
-			e.Notes = append(e.Notes, tok.note)
+		column := found[i]
+		slices.SortFunc(found[i:j], func(a, b scanned) int { return int(a.row) - int(b.row) })
+		next := int32(width)
+		if j < len(found) {
+			next = found[j].number
 		}
-		next := width
-		if j < len(tokens) {
-			next = tokens[j].number
+		firstToken, firstNote := len(t.tokens), len(t.notes)
+		for _, f := range found[i:j] {
+			t.tokens, t.notes = append(t.tokens, f.token), append(t.notes, f.note)
 		}
-		e.Beats = float64(next-start) / float64(width) * 4
-		t.part.Events, t.spots = append(t.part.Events, e), append(t.spots, at)
+		t.spots = append(t.spots, spot{system: s, segment: seg, column: int(column.number), tokens: t.tokens[firstToken:]})
+		t.part.Events = append(t.part.Events, Event{
+			Bar: sys.bar + seg + 1, Beats: float64(next-start) / float64(width) * 4,
+			Notes: t.notes[firstNote:len(t.notes):len(t.notes)],
+		})
 		i = j
 	}
 	return nil

@@ -104,7 +104,7 @@ func (t *Tab) set(first, last int, events []Event) [][]rune {
 		if i+1 < last {
 			next = t.spots[i+1].column
 		}
-		if !inPlace(rows, t.spots[i], next, events[i].Notes) {
+		if !inPlace(rows, t.spots[i], old, next, events[i].Notes) {
 			anew[i-first] = true
 			for _, tok := range t.spots[i].tokens {
 				for c := tok.start; c < tok.end; c++ {
@@ -136,7 +136,7 @@ func (t *Tab) set(first, last int, events []Event) [][]rune {
 	for i := first; i < last; i++ {
 		start := t.spots[i].column
 		for _, tok := range t.spots[i].tokens {
-			start = min(start, tok.start)
+			start = min(start, int(tok.start))
 		}
 		start = max(start, at)
 		copyCells(at, start, true)
@@ -144,10 +144,10 @@ func (t *Tab) set(first, last int, events []Event) [][]rune {
 		if i+1 < last {
 			end = t.spots[i+1].column
 			for _, tok := range t.spots[i+1].tokens {
-				end = min(end, tok.start)
+				end = min(end, int(tok.start))
 			}
 			for _, tok := range t.spots[i].tokens {
-				end = max(end, tok.marks)
+				end = max(end, int(tok.marks))
 			}
 		}
 		at = end
@@ -170,22 +170,22 @@ func (t *Tab) set(first, last int, events []Event) [][]rune {
 // stay on their strings, keep their marks and find room before the column of
 // the next event. Numbers that grow or shrink must be aligned left, lest the
 // chord fall apart.
-func inPlace(rows [][]rune, at spot, next int, notes []Fretted) bool {
-	tokens := at.tokens
-	if len(tokens) != len(notes) {
+func inPlace(rows [][]rune, at spot, old []Fretted, next int, notes []Fretted) bool {
+	if len(old) != len(notes) {
 		return false
 	}
 	resized, aligned := false, true
 	for i, n := range notes {
-		tok := tokens[i]
-		if n.String != tok.row+1 || n.Before != tok.note.Before || n.After != tok.note.After {
+		if n.String != old[i].String || n.Before != old[i].Before || n.After != old[i].After {
 			return false
 		}
+		tok := at.tokens[i]
+		number, marks := int(tok.number), int(tok.marks)
 		cells := rows[tok.row]
-		aligned = aligned && tok.number == at.column
-		if size := len(n.number()); size != tok.marks-tok.number {
+		aligned = aligned && number == at.column
+		if size := len(n.number()); size != marks-number {
 			resized = true
-			end := tok.number + size
+			end := number + size
 			if n.After != "" || end > next || end > len(cells) || end < len(cells) && !isFill(cells[end]) {
 				return false
 			}
@@ -195,12 +195,14 @@ func inPlace(rows [][]rune, at spot, next int, notes []Fretted) bool {
 		return false
 	}
 	for i, n := range notes {
-		tok := tokens[i]
-		cells := rows[tok.row]
-		text := []rune(n.number())
-		copy(cells[tok.number:], text)
-		for c := tok.number + len(text); c < tok.marks; c++ {
+		tok := at.tokens[i]
+		cells := rows[tok.row][tok.number:]
+		text := n.number()
+		for c := range int(tok.marks - tok.number) {
 			cells[c] = '-'
+		}
+		for c := range len(text) {
+			cells[c] = rune(text[c])
 		}
 	}
 	return true

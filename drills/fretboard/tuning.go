@@ -10,6 +10,7 @@ package fretboard
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"surefret/drills/theory"
@@ -29,7 +30,9 @@ type Position struct {
 }
 
 // Say returns p as players say it: "string 6, fret 3".
-func (p Position) Say() string { return fmt.Sprintf("string %d, fret %d", p.String, p.Fret) }
+func (p Position) Say() string {
+	return "string " + strconv.Itoa(p.String) + ", fret " + strconv.Itoa(p.Fret)
+}
 
 // Strings returns how many strings t has.
 func (t Tuning) Strings() int { return len(t.Open) }

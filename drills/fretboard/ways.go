@@ -3,7 +3,6 @@ package fretboard
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"surefret/drills/theory"
 )
@@ -48,17 +47,19 @@ func (p Part) ways(m Moved, tried []Moved) []Way {
 	byMove := func(a, b offer) int { return compareMoves(a.move, b.move) }
 	best := func(kind WayKind, tried []Moved, say func(Moved) string) offer {
 		o := slices.MinFunc(tried, compareMoves)
-		return offer{Way{kind, say(o) + ": " + o.summary()}, o}
+		return offer{Way{kind, say(o) + ": " + o.tally.String()}, o}
 	}
 	both := directions(m.From, m.To)
 
 	octave := slices.DeleteFunc(tried, func(o Moved) bool { return o.Semitones == m.Semitones })
-	offers = append(offers, best(WayOctave, octave, func(o Moved) string {
-		if o.Semitones > m.Semitones {
-			return "play it an octave higher than this" + o.where()
-		}
-		return "play it an octave lower than this" + o.where()
-	}))
+	if len(octave) > 0 {
+		offers = append(offers, best(WayOctave, octave, func(o Moved) string {
+			if o.Semitones > m.Semitones {
+				return "play it an octave higher than this" + o.where()
+			}
+			return "play it an octave lower than this" + o.where()
+		}))
+	}
 
 	var capos, detuned []offer
 	for c := 1; c <= wayCapo && p.Neck.Capo+c <= highestCapo; c++ {
@@ -87,7 +88,7 @@ func (p Part) ways(m Moved, tried []Moved) []Way {
 	for _, n := range both {
 		o := p.try(otherHow, p.Neck, n, true)
 		other = append(other, o)
-		if breaks, _ := o.count(); breaks == 0 {
+		if breaks, _ := o.tally.count(); breaks == 0 {
 			break // the shorter way will do
 		}
 	}
@@ -134,37 +135,6 @@ func (m Moved) where() string {
 		return fmt.Sprintf(", at fret %d", m.low)
 	}
 	return fmt.Sprintf(", frets %d to %d", m.low, m.high)
-}
-
-// summary says in a few words what a move breaks and changes.
-func (m Moved) summary() string {
-	var words []string
-	for _, k := range []struct {
-		kind     ProblemKind
-		one, all string
-	}{
-		{BelowNut, "note below the nut", "notes below the nut"},
-		{PastLastFret, "note past the last fret", "notes past the last fret"},
-		{Unplayable, "chord without a place", "chords without a place"},
-		{Stretch, "stretch too wide", "stretches too wide"},
-		{Fingers, "chord with too few fingers", "chords with too few fingers"},
-		{OctaveChange, "note in another octave", "notes in another octave"},
-		{OpenString, "open string lost", "open strings lost"},
-		{SlurBroken, "slur broken", "slurs broken"},
-		{DampedLost, "damped string lost", "damped strings lost"},
-	} {
-		switch n := m.tally[k.kind]; n {
-		case 0:
-		case 1:
-			words = append(words, "1 "+k.one)
-		default:
-			words = append(words, fmt.Sprintf("%d %s", n, k.all))
-		}
-	}
-	if words == nil {
-		return "nothing breaks"
-	}
-	return strings.Join(words, ", ")
 }
 
 // steps says a number of semitones as players do.

@@ -1,0 +1,105 @@
+package fretboard
+
+import (
+	"cmp"
+	"strconv"
+	"strings"
+)
+
+// A ProblemKind says what a move broke.
+type ProblemKind string
+
+const (
+	BelowNut     ProblemKind = "below-nut"
+	PastLastFret ProblemKind = "past-last-fret"
+	Stretch      ProblemKind = "stretch"     // more frets than the hand spans
+	Fingers      ProblemKind = "fingers"     // more fingers than a hand has
+	Unplayable   ProblemKind = "unplayable"  // there is no place for it in any octave
+	OctaveChange ProblemKind = "octave"      // a note had to change its octave
+	OpenString   ProblemKind = "open-string" // an open string is now stopped, and rings no longer
+	SlurBroken   ProblemKind = "slur"        // a hammer-on, pull-off or slide now crosses strings
+	DampedLost   ProblemKind = "damped"      // a damped string is now sounded
+)
+
+// troubles lists the kinds as they are summed up: first those that break a
+// part, then those that only change it.
+var troubles = [...]struct {
+	kind     ProblemKind
+	one, all string
+}{
+	{BelowNut, "note below the nut", "notes below the nut"},
+	{PastLastFret, "note past the last fret", "notes past the last fret"},
+	{Unplayable, "chord without a place", "chords without a place"},
+	{Stretch, "stretch too wide", "stretches too wide"},
+	{Fingers, "chord with too few fingers", "chords with too few fingers"},
+	{OctaveChange, "note in another octave", "notes in another octave"},
+	{OpenString, "open string lost", "open strings lost"},
+	{SlurBroken, "slur broken", "slurs broken"},
+	{DampedLost, "damped string lost", "damped strings lost"},
+}
+
+const breaking = 5 // how many of troubles break a part
+
+func (k ProblemKind) index() int {
+	for i := range troubles {
+		if troubles[i].kind == k {
+			return i
+		}
+	}
+	return -1
+}
+
+// Breaks reports whether the part cannot be played with this problem; else it
+// only sounds or feels different.
+func (k ProblemKind) Breaks() bool { i := k.index(); return i >= 0 && i < breaking }
+
+// A tally counts problems in the order of troubles.
+type tally [len(troubles)]int
+
+// count returns how many problems break the part and how many only change it.
+func (t tally) count() (breaks, changes int) {
+	for i, n := range t {
+		if i < breaking {
+			breaks += n
+		} else {
+			changes += n
+		}
+	}
+	return breaks, changes
+}
+
+// keepsEveryPitch reports whether every note can be played in its octave.
+func (t tally) keepsEveryPitch() bool {
+	breaks, _ := t.count()
+	return breaks == 0 && t[OctaveChange.index()] == 0
+}
+
+// String sums up in a few words: "2 notes below the nut, 1 slur broken".
+func (t tally) String() string {
+	var words []string
+	for i, n := range t {
+		switch n {
+		case 0:
+		case 1:
+			words = append(words, "1 "+troubles[i].one)
+		default:
+			words = append(words, strconv.Itoa(n)+" "+troubles[i].all)
+		}
+	}
+	if words == nil {
+		return "nothing breaks"
+	}
+	return strings.Join(words, ", ")
+}
+
+// compareTrouble puts the move first that breaks less, then changes less.
+func compareTrouble(a, b Moved) int {
+	aBreaks, aChanges := a.tally.count()
+	bBreaks, bChanges := b.tally.count()
+	return cmp.Or(cmp.Compare(aBreaks, bBreaks), cmp.Compare(aChanges, bChanges))
+}
+
+// compareMoves is compareTrouble, and among equals puts the shorter move first.
+func compareMoves(a, b Moved) int {
+	return cmp.Or(compareTrouble(a, b), cmp.Compare(max(a.Semitones, -a.Semitones), max(b.Semitones, -b.Semitones)))
+}
