@@ -177,12 +177,29 @@ func spellPath(path [][]fretboard.Position) string {
 }
 
 func BenchmarkRefinger(b *testing.B) {
+	// Every chord shape over C wherever it lies: hardly a chord comes twice.
+	var forms []string
+	for _, r := range fretboard.Shapes {
+		for _, p := range r.On(guitar, theory.Note{}) {
+			if r.Kind == fretboard.KindChord && p.Playable() {
+				var names []string
+				for _, n := range p.Notes {
+					names = append(names, n.Pitch.String())
+				}
+				forms = append(forms, strings.Join(names, "+"))
+			}
+		}
+	}
 	for _, c := range []struct{ name, notes string }{
+		{"all shapes", strings.Join(forms, " ")},
 		{"melody", "G2 A2 B2 C3 D3 E3 F#3 G3 A3 B3 C4 D4 E4 F#4 G4 F#4 E4 D4 C4 B3"},
 		{"chords", "C3+E3+G3+C4+E4 F2+C3+F3+A3+C4+F4 G2+B2+D3+G3+B3+F4 A2+E3+A3+C4+E4"},
 	} {
 		b.Run(c.name, func(b *testing.B) {
-			part := sounds(b, strings.Repeat(c.notes+" ", 50))
+			part := sounds(b, c.notes)
+			for len(part) < 1000 && c.name != "all shapes" {
+				part = append(part, part...)
+			}
 			notes := 0
 			for _, s := range part {
 				notes += len(s.MIDI)

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode"
 
 	"surefret/drills/theory"
 )
@@ -153,100 +152,6 @@ func (t *Tab) holdsFrets(i, n int) bool {
 	return false
 }
 
-// marks are the signs that may stand by a number.
-const marks = `hHpP/\~xX()bBrRsStTvV^*<>[]{}=.+'oO`
-
-// slurs are the marks that lead into the next number without a new stroke;
-// bends do so only where the number stands close behind them.
-const (
-	slurs = `hHpP/\sS`
-	bends = `bBrR`
-)
-
-func isDash(r rune) bool { return r == '-' || r == '–' || r == '—' || r == '−' || r == '‒' }
-
-func isFill(r rune) bool { return isDash(r) || r == ' ' }
-
-func isBar(r rune) bool { return r == '|' || r == ':' }
-
-// looksLikeTab reports whether a line is meant as one string of a system: for
-// the most part dashes, bars and numbers, up to its last bar.
-func looksLikeTab(line string) bool {
-	if i := strings.LastIndexByte(line, '|'); i >= 0 && strings.ContainsFunc(line[:i], isDash) {
-		line = line[:i+1]
-	}
-	cells := line[len(tabLabel(line, false)):]
-	dashes, drawn, all, odd, digits := 0, 0, 0, 0, 0
-	for _, r := range cells {
-		switch {
-		case unicode.IsSpace(r):
-			continue
-		case isDash(r):
-			dashes++
-			drawn++
-		case r >= '0' && r <= '9':
-			digits++
-			drawn++
-		case isBar(r):
-			drawn++
-		case !strings.ContainsRune(marks, r):
-			odd++
-		}
-		all++
-	}
-	if odd > 0 && digits == 0 { // "let ring ----|", "PM -----"
-		return false
-	}
-	return (dashes > 1 || dashes == 1 && strings.Contains(cells, "|")) && 5*drawn >= 3*all
-}
-
-// tabLabel returns what stands before the cells of a line: space, a string's
-// name, or where the strings are numbered its number, and space: "e", "Bb ",
-// " E4 ".
-func tabLabel(line string, numbered bool) string {
-	i := 0
-	space := func() {
-		for i < len(line) && (line[i] == ' ' || line[i] == '\t') {
-			i++
-		}
-	}
-	space()
-	start := i
-	if numbered {
-		i++
-	} else if i < len(line) && strings.IndexByte("ABCDEFGabcdefg", line[i]) >= 0 {
-		i++
-		for _, sign := range []string{"#", "b", "♯", "♭"} {
-			if strings.HasPrefix(line[i:], sign) {
-				i += len(sign)
-				break
-			}
-		}
-		if i < len(line) && line[i] >= '0' && line[i] <= '9' && !(i+1 < len(line) && line[i+1] >= '0' && line[i+1] <= '9') {
-			i++ // an octave: E4
-		}
-	}
-	if i > start {
-		if i < len(line) && (line[i] == ')' || line[i] == ']') {
-			i++
-		}
-		space()
-	}
-	return line[:i]
-}
-
-// numbered reports whether lines begin with the numbers of their strings,
-// parted from the cells: "1|", "2|" and so on.
-func numbered(lines []tabLine) bool {
-	for i, l := range lines {
-		rest, ok := strings.CutPrefix(strings.TrimLeft(l.text, " \t"), fmt.Sprint(i+1))
-		if !ok || rest == "" || strings.IndexByte("|: )", rest[0]) < 0 {
-			return false
-		}
-	}
-	return true
-}
-
 // checkLabels makes sure that the tablature is for this tuning and not written
 // upside down, as far as its labels tell: they name the strings of the tuning,
 // or those of the standard one, which many keep for a guitar tuned down.
@@ -317,70 +222,6 @@ func (t *Tab) readSystem(first int) error {
 		}
 	}
 	return nil
-}
-
-// cut parts a line of tablature, by its number in the file, at its bar lines.
-func cut(line, label string, number int) (row, error) {
-	r := row{label: label}
-	column := len([]rune(r.label))
-	cells := expand(line[len(r.label):], column)
-	for i := 0; i < len(cells); {
-		start := i
-		for i < len(cells) && barAt(cells, i, start) {
-			i++
-		}
-		r.bars = append(r.bars, string(cells[start:i]))
-		start = i
-		for i < len(cells) && !barAt(cells, i, i) {
-			i++
-		}
-		segment := cells[start:i]
-		if i == len(cells) && !slices.ContainsFunc(segment, isDash) && len(r.segments) > 0 {
-			r.tail = string(segment) // "x2", a comment
-			break
-		}
-		if i == len(cells) && len(segment) == 0 {
-			break
-		}
-		r.segments = append(r.segments, segment)
-		r.columns = append(r.columns, column+start)
-	}
-	if len(r.bars) == len(r.segments) {
-		r.bars = append(r.bars, "")
-	}
-	for s, segment := range r.segments {
-		for i, c := range segment {
-			if !isFill(c) && !(c >= '0' && c <= '9') && !strings.ContainsRune(marks, c) {
-				return row{}, &TabError{number, r.columns[s] + i + 1, fmt.Sprintf(`found %q, expected a fret, a dash, a bar or one of h p / \ ~ x ( )`, c)}
-			}
-		}
-	}
-	return r, nil
-}
-
-// barAt reports whether cell i belongs to a bar line that began at start. The
-// dots of a repeat, * or o, do if they touch a line: "||*" and "*||".
-func barAt(cells []rune, i, start int) bool {
-	if cells[i] == '*' || cells[i] == 'o' {
-		return i > start || i+1 < len(cells) && isBar(cells[i+1])
-	}
-	return isBar(cells[i])
-}
-
-// expand turns tab stops into the spaces that they stand for.
-func expand(s string, column int) []rune {
-	cells := make([]rune, 0, len(s))
-	for _, c := range s {
-		if c != '\t' {
-			cells = append(cells, c)
-			continue
-		}
-		cells = append(cells, ' ')
-		for (column+len(cells))%8 != 0 {
-			cells = append(cells, ' ')
-		}
-	}
-	return cells
 }
 
 // readSegment reads one bar of a system into events.
