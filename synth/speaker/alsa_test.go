@@ -93,7 +93,7 @@ func trouble() error {
 	return s.Close(ctx)
 }
 
-// stopping stops one sound, and replaces another by silence.
+// stopping stops sounds, and replaces others by silence.
 func stopping() error {
 	var s Speaker
 	s.SetVolume(0)
@@ -102,11 +102,15 @@ func stopping() error {
 		return err
 	}
 	silence := synth.Cue{Samples: make([]float32, Rate/2), Rate: Rate}
-	for _, quiet := range []func(){s.Stop, s.Stop, func() { s.Play(silence) }} {
+	for i := range 12 { // a string is near 0 for most of its period
 		s.Play(cue)
-		time.Sleep(600 * time.Millisecond)
-		quiet()
-		time.Sleep(400 * time.Millisecond)
+		time.Sleep(300*time.Millisecond + time.Duration(i)*time.Millisecond)
+		if i%2 == 0 {
+			s.Stop()
+		} else {
+			s.Play(silence)
+		}
+		time.Sleep(200 * time.Millisecond)
 	}
 	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
 	defer cancel()
