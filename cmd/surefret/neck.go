@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"slices"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -26,22 +26,10 @@ func (p *program) neckCommand() *cobra.Command {
 		Args:    needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return p.withPlayer(cmd, func(_ context.Context, pl *player) error {
-				setup, err := pl.settings.Setup()
+				m, err := pl.neckMap(strs, frets)
 				if err != nil {
 					return err
 				}
-				for _, str := range strs {
-					if str < 1 || str > setup.Neck.Tuning.Strings() {
-						return usagef("--strings %d: this instrument has strings 1 to %d", str, setup.Neck.Tuning.Strings())
-					}
-				}
-				window, err := fretRange(frets, setup.Neck.Last())
-				if err != nil {
-					return err
-				}
-				slices.Sort(strs)
-				day := scheduler.DayOf(pl.now(), time.Local).String()
-				m := report.NeckMap(pl.catalogue, pl.planner, setup, strs, window, pl.now(), day)
 				switch {
 				case svg != "":
 					return writeFile(svg, func(w io.Writer) error { _, err := io.WriteString(w, m.SVG(pl.settings.LeftHanded)); return err })
@@ -58,6 +46,41 @@ func (p *program) neckCommand() *cobra.Command {
 	cmd.Flags().StringVar(&svg, "svg", "", "write the map as a picture")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the map as JSON")
 	return cmd
+}
+
+// outlook says what is weak and what tomorrow holds.
+func (pl *player) outlook() []string {
+	var lines []string
+	if m, err := pl.neckMap(nil, ""); err == nil && len(m.Weakest) > 0 {
+		var words []string
+		for _, r := range m.Weakest {
+			words = append(words, r.Words)
+		}
+		lines = append(lines, "Weakest: "+strings.Join(words, "; ")+".")
+	}
+	if load := pl.planner.Forecast(pl.now(), 2); len(load) == 2 {
+		lines = append(lines, fmt.Sprintf("Tomorrow: %.0f minutes would pay.", load[1].Minutes()))
+	}
+	return lines
+}
+
+// neckMap draws up the map as of now; no strings and no frets mean all.
+func (pl *player) neckMap(strs []int, frets string) (report.Map, error) {
+	setup, err := pl.settings.Setup()
+	if err != nil {
+		return report.Map{}, err
+	}
+	for _, str := range strs {
+		if str < 1 || str > setup.Neck.Tuning.Strings() {
+			return report.Map{}, usagef("--strings %d: this instrument has strings 1 to %d", str, setup.Neck.Tuning.Strings())
+		}
+	}
+	window, err := fretRange(frets, setup.Neck.Last())
+	if err != nil {
+		return report.Map{}, err
+	}
+	day := scheduler.DayOf(pl.now(), time.Local).String()
+	return report.NeckMap(pl.catalogue, pl.planner, setup, strs, window, pl.now(), day), nil
 }
 
 // columns is the width that text may take: the terminal's, at least 40, or 80

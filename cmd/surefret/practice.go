@@ -120,7 +120,8 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 			}
 			return pl.catchUp(ctx)
 		},
-		Skip: func(item string) error { return pl.skip(ctx, f, heard, item) },
+		Skip:    func(item string) error { return pl.skip(ctx, f, heard, item) },
+		Outlook: pl.outlook,
 	}, now())
 	if lines {
 		if notice != "" {

@@ -334,7 +334,8 @@ func (r *rounds) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
 	}
 	return scheduler.Choice{Item: r.items[r.left%len(r.items)]}, true
 }
-func (r *rounds) Learn(scheduler.Review) {}
+func (r *rounds) Learn(scheduler.Review)               {}
+func (r *rounds) State(string) (scheduler.State, bool) { return scheduler.State{}, false }
 func (r *rounds) Outcome(v scheduler.Review) scheduler.Outcome {
 	return scheduler.Judge(v.Right, v.Thinking, 0)
 }

@@ -14,6 +14,7 @@ import (
 	"errors"
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"time"
 
 	"surefret/drills"
@@ -31,6 +32,7 @@ type Planner interface {
 	Next(now time.Time, left time.Duration) (scheduler.Choice, bool)
 	Learn(scheduler.Review)
 	Outcome(scheduler.Review) scheduler.Outcome
+	State(item string) (scheduler.State, bool)
 }
 
 // A Source poses items; it is drills' catalogue.
@@ -52,6 +54,9 @@ type Session struct {
 	why     scheduler.Choice
 	pending *answered // committed and logged, not yet learned
 	tally   []answered
+
+	met          []string        // items answered in this sitting, once each, in order
+	fluentBefore map[string]bool // those that were fluent when last asked before it
 }
 
 // Config is what a session works with. All fields but the last three are needed.
@@ -72,6 +77,10 @@ type Config struct {
 	// Skip sets an item aside, so that the planner does not pick it again in this
 	// sitting; nil where questions cannot be skipped.
 	Skip func(item string) error
+
+	// Outlook says, when the sitting is over, what is weak and what comes next; nil
+	// for nothing.
+	Outlook func() []string
 
 	Typing Typing // of this player, zero where it was not measured
 }
@@ -99,7 +108,7 @@ type answered struct {
 
 // New begins a sitting at now.
 func New(cfg Config, now time.Time) *Session {
-	return &Session{cfg: cfg, started: now}
+	return &Session{cfg: cfg, started: now, fluentBefore: map[string]bool{}}
 }
 
 // Left returns how much of the sitting is left, never below zero.
@@ -213,6 +222,11 @@ func (s *Session) settle() {
 		s.cfg.Typing.refine(p.question, p.row.Entry, p.key)
 	}
 	s.tally = append(s.tally, *s.pending)
+	if id := s.pending.row.Item; !slices.Contains(s.met, id) {
+		st, _ := s.cfg.Planner.State(id)
+		s.met = append(s.met, id)
+		s.fluentBefore[id] = st.Asked > 0 && st.Last.Fluent()
+	}
 	s.cfg.Planner.Learn(Learnable(s.pending.row))
 	s.pending = nil
 }

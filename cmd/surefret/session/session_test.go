@@ -19,6 +19,7 @@ type journal struct {
 	events []string
 	rows   []drills.Review
 	fail   error
+	known  scheduler.State
 }
 
 func (j *journal) Append(_ context.Context, r drills.Review) error {
@@ -36,6 +37,8 @@ func (j *journal) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
 	j.events = append(j.events, "next")
 	return scheduler.Choice{Item: "note/E2+3/name"}, true
 }
+
+func (j *journal) State(string) (scheduler.State, bool) { return j.known, true }
 
 func (j *journal) Outcome(r scheduler.Review) scheduler.Outcome {
 	return scheduler.Judge(r.Right, r.Thinking, 2*time.Second)
@@ -139,6 +142,23 @@ func TestASlipTakenBackIsLoggedAndNotLearned(t *testing.T) {
 	}
 	if n := len(slices.DeleteFunc(j.events, func(e string) bool { return e != "learn" })); n != 1 {
 		t.Errorf("learned %d answers, want 1", n)
+	}
+}
+
+func TestTheSummaryNamesWhatBecameFluent(t *testing.T) {
+	for _, c := range []struct {
+		known scheduler.State
+		want  int
+	}{{scheduler.State{}, 1}, {scheduler.State{Asked: 3, Last: scheduler.Missed}, 1}, {scheduler.State{Asked: 3, Last: scheduler.Steady}, 0}} {
+		s := sitting(&journal{known: c.known})
+		next(t, s, start)
+		answer(t, s, start, "A", time.Second)
+		next(t, s, start)
+		answer(t, s, start, "G", time.Second)
+		sum := s.Summary(start)
+		if len(sum.Became) != c.want || len(sum.Missed) != 1 {
+			t.Errorf("before %+v: became fluent %v, missed %v", c.known, sum.Became, sum.Missed)
+		}
 	}
 }
 

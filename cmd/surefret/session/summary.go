@@ -17,8 +17,9 @@ type Summary struct {
 	Right   int
 	Fluent  int           // right within the aim
 	Typical time.Duration // the median thinking time of timed right answers, 0 when there is none
+	Became  []drills.Item // not fluent before, and fluent at the last answer
 	Missed  []drills.Item // in the order they were first missed, once each
-	New     int           // items met for the first time
+	Outlook []string      // sentences on what is weak and what comes next
 }
 
 // Summary closes the books: what was answered up to now.
@@ -26,7 +27,7 @@ func (s *Session) Summary(now time.Time) Summary {
 	s.settle()
 	sum := Summary{Time: min(now.Sub(s.started)-s.paused, s.cfg.Length)}
 	var times []time.Duration
-	missed := map[string]bool{}
+	missed, last := map[string]bool{}, map[string]scheduler.Outcome{}
 	for _, a := range s.tally {
 		sum.Asked++
 		if a.row.Right {
@@ -38,15 +39,32 @@ func (s *Session) Summary(now time.Time) Summary {
 		if a.outcome.Fluent() {
 			sum.Fluent++
 		}
+		last[a.row.Item] = a.outcome
 		if a.outcome == scheduler.Missed && !missed[a.row.Item] {
 			missed[a.row.Item] = true
-			if it, ok := s.cfg.Source.Item(a.row.Item); ok {
-				sum.Missed = append(sum.Missed, it)
-			}
+			sum.Missed = append(sum.Missed, s.item(a.row.Item))
+		}
+	}
+	for _, id := range s.met {
+		if !s.fluentBefore[id] && last[id].Fluent() {
+			sum.Became = append(sum.Became, s.item(id))
 		}
 	}
 	sum.Typical = median(times)
+	if s.cfg.Outlook != nil && sum.Asked > 0 {
+		sum.Outlook = s.cfg.Outlook()
+	}
 	return sum
+}
+
+// item returns an item for its title; one that the source no longer has goes by
+// its id.
+func (s *Session) item(id string) drills.Item {
+	it, ok := s.cfg.Source.Item(id)
+	if !ok {
+		it = drills.Item{ID: id, Title: id}
+	}
+	return it
 }
 
 // median returns the middle value, 0 for none.
@@ -71,14 +89,30 @@ func (s Summary) Lines() []string {
 	if s.Typical > 0 {
 		lines = append(lines, fmt.Sprintf("Typical thinking time %s.", Seconds(s.Typical)))
 	}
-	if len(s.Missed) > 0 {
-		var titles []string
-		for _, it := range s.Missed {
-			titles = append(titles, it.Title)
+	for _, part := range []struct {
+		word  string
+		items []drills.Item
+	}{{"Became fluent", s.Became}, {"Missed", s.Missed}} {
+		if len(part.items) > 0 {
+			lines = append(lines, part.word+": "+titles(part.items)+".")
 		}
-		lines = append(lines, "Missed: "+strings.Join(titles, "; ")+".")
 	}
-	return lines
+	return append(lines, s.Outlook...)
+}
+
+// longestList is how many items a line of the summary names.
+const longestList = 8
+
+// titles joins the titles of items, as many as a line should have.
+func titles(items []drills.Item) string {
+	var words []string
+	for _, it := range items[:min(longestList, len(items))] {
+		words = append(words, it.Title)
+	}
+	if more := len(items) - len(words); more > 0 {
+		words = append(words, fmt.Sprintf("and %d more", more))
+	}
+	return strings.Join(words, "; ")
 }
 
 // minutes says how long the sitting was, in whole minutes from one on.
