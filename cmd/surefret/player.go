@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -24,10 +25,11 @@ type player struct {
 	db        *store.DB
 	now       func() time.Time
 	settings  settings.Settings
-	fresh     bool            // no settings are saved yet
-	complaint error           // about a saved setting that cannot be used
-	skipped   map[string]bool // items set aside for good
-	gigs      []gig.Gig       // by day
+	fresh     bool                     // no settings are saved yet
+	complaint error                    // about a saved setting that cannot be used
+	skipped   map[string]bool          // items set aside for good
+	placed    map[string]scheduler.Day // items proven without being asked, by the day of it
+	gigs      []gig.Gig                // by day
 	catalogue *drills.Catalogue
 	planner   *scheduler.Planner
 
@@ -96,10 +98,15 @@ func (pl *player) load(ctx context.Context) error {
 	}
 	_, known := saved["tuning"]
 	pl.fresh = !known
-	pl.skipped = map[string]bool{}
+	pl.skipped, pl.placed = map[string]bool{}, map[string]scheduler.Day{}
 	for key, value := range saved {
 		if item, ok := strings.CutPrefix(key, skippedKey); ok && value == "true" {
 			pl.skipped[item] = true
+		}
+		if item, ok := strings.CutPrefix(key, placedKey); ok {
+			if day, err := strconv.Atoi(value); err == nil {
+				pl.placed[item] = scheduler.Day(day)
+			}
 		}
 	}
 	// A setting that cannot be used has its default; practice goes on.
@@ -285,6 +292,47 @@ func (pl *player) takeUpSkipped(ctx context.Context) error {
 	}
 	clear(pl.skipped)
 	return nil
+}
+
+// placedKey comes before the item's id in the key of the setting that holds the
+// practice day on which it was proven in a placing, as a number.
+const placedKey = "placed/"
+
+// restProven is how long an item that was proven without being asked is left
+// alone before it is met like any other.
+const restProven = 60
+
+// wantedOf lists the items of a catalogue that the flags ask for.
+func (pl *player) wantedOf(c *drills.Catalogue, f practiceFlags) []drills.Item {
+	return slices.DeleteFunc(slices.Clone(c.Items()), func(it drills.Item) bool { return !f.wants(it) || pl.skipped[it.ID] })
+}
+
+// proven reports whether an item that was never asked was proven lately.
+func (pl *player) proven(item string) bool {
+	day, ok := pl.placed[item]
+	if !ok {
+		return false
+	}
+	if st, _ := pl.planner.State(item); st.Asked > 0 {
+		return false
+	}
+	return scheduler.DayOf(pl.now(), time.Local)-day < restProven
+}
+
+// place keeps what a placing proved, and says it.
+func (pl *player) place(ctx context.Context, p *session.Placing) []string {
+	items, words := p.Proven()
+	day := scheduler.DayOf(pl.now(), time.Local)
+	for _, id := range items {
+		if err := pl.db.SetSetting(ctx, placedKey+id, strconv.Itoa(int(day))); err != nil {
+			return []string{"What was proven could not be kept: " + err.Error() + "."}
+		}
+		pl.placed[id] = day
+	}
+	if len(words) == 0 {
+		return []string{"Nothing was proven: practice begins at the beginning."}
+	}
+	return []string{"Proven, and left alone for a while: " + strings.Join(words, "; ") + "."}
 }
 
 // Close keeps what was learned for the next start and closes the practice.

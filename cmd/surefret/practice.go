@@ -33,6 +33,7 @@ type practiceFlags struct {
 	seed    uint64
 	mute    bool
 	skipped bool
+	placing bool
 }
 
 func (p *program) practiceCommand() *cobra.Command {
@@ -64,6 +65,7 @@ func (f *practiceFlags) add(cmd *cobra.Command) {
 	flags.BoolVar(&f.line, "line", false, "plain sentences instead of the full screen")
 	flags.Uint64Var(&f.seed, "seed", 0, "draw the questions from this seed, so that a session can be repeated")
 	flags.BoolVar(&f.skipped, "skipped", false, "take up again what you skipped")
+	flags.BoolVar(&f.placing, "placing", false, "two minutes in which you prove what you know already, so that it is not drilled")
 	flags.BoolVar(&f.mute, "mute", false, "no sound this time")
 }
 
@@ -101,8 +103,14 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 		return err
 	}
 	heard := sound.heard()
+	var planner session.Planner = pl.planner
+	outlook := pl.outlook
+	if f.placing {
+		placing := session.NewPlacing(pl.planner, pl.wantedOf(source, f))
+		planner, outlook = placing, func() []string { return pl.place(ctx, placing) }
+	}
 	s := session.New(session.Config{
-		Planner: pl.planner,
+		Planner: planner,
 		Source:  source,
 		Log:     pl,
 		Rand:    f.rand(now()),
@@ -121,7 +129,7 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 			return pl.catchUp(ctx)
 		},
 		Skip:    func(item string) error { return pl.skip(ctx, f, heard, item) },
-		Outlook: pl.outlook,
+		Outlook: outlook,
 	}, now())
 	if lines {
 		if notice != "" {
@@ -151,6 +159,9 @@ func (f practiceFlags) rand(now time.Time) *rand.Rand {
 // length is how long the sitting lasts.
 func (f practiceFlags) length(s settings.Settings) time.Duration {
 	minutes := f.minutes
+	if minutes == 0 && f.placing {
+		minutes = 2
+	}
 	if minutes == 0 {
 		minutes = s.Minutes
 	}
@@ -207,7 +218,7 @@ func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error)
 	}
 	wanted := func(it scheduler.Item) bool {
 		item, ok := source.Item(it.ID)
-		return ok && f.wants(item) && needed(it.ID) && !pl.skipped[it.ID]
+		return ok && f.wants(item) && needed(it.ID) && !pl.skipped[it.ID] && (!pl.proven(it.ID) || f.gig != "" || f.placing)
 	}
 	if !slices.ContainsFunc(schedulable(source.Items()), wanted) {
 		return nil, usagef("nothing to ask is left with these strings, frets, keys and drills: widen one of them")
