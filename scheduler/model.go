@@ -9,9 +9,10 @@ import (
 // item never met.
 type State struct {
 	Memory
-	Day   Day     // practice day of the last answer
-	Pace  float64 // usual thinking time when remembered, as ln seconds; meaningful once Timed > 0
-	Timed float64 // how many answers Pace rests on; older ones fade
+	Day  Day     // practice day of the last answer
+	Pace Average // thinking time when remembered, ln seconds; older answers fade
+	Work Average // thinking time when worked out, ln seconds; older answers fade
+	Ease Average // own factor on stability, ln
 
 	Asked, Right, Fluent uint32
 	Run                  uint16  // answers in a row that were remembered, at most one counted a day
@@ -47,6 +48,7 @@ func Judge(right bool, thinking, aim time.Duration) Outcome {
 type Model struct {
 	Weights Weights // all zero: [DefaultWeights]
 	Player  Player  // zero: [NewPlayer]
+	Family  Family  // the item's; zero: nothing known
 }
 
 // Update returns the state after reviews of one item, in log order, each
@@ -68,7 +70,7 @@ func (m Model) Update(s State, aim time.Duration, reviews ...Review) State {
 		if day == 0 {
 			day = DayOf(r.At, nil)
 		}
-		v := f.view(&m.Player, &s, day, math.Log(aim.Seconds()), 0)
+		v := f.view(&m.Player, &m.Family, &s, day, math.Log(aim.Seconds()), 0)
 		s = f.update(s, v, m.Player.read(v, r), r, day, Judge(r.Right, r.Thinking, aim))
 	}
 	return s
@@ -81,10 +83,14 @@ type view struct {
 	recall  float64 // probability that it is remembered: the same, as this player has shown
 	slope   float64 // d recall / d ln stability
 	stage   int     // of learning, for the player's own factors
-	pace    float64 // thinking time if remembered, ln of the share of the aim
-	inTime  float64 // probability of within the aim if remembered
-	fluent  float64 // probability of right and within the aim
+	own     float64 // all factors on stability, ln
 	logAim  float64 // ln seconds
+	pace    float64 // thinking time if remembered, ln of the share of the aim
+	work    float64 // the same if worked out
+	spread  float64 // of work
+	inTime  float64 // probability of right and within the aim if remembered
+	lucky   float64 // the same if worked out
+	fluent  float64 // the same, whichever
 }
 
 // Stages of learning: each has the player's own factor on stability.
@@ -108,20 +114,28 @@ func (s *State) stage() int {
 
 // view looks at s on a day. For an item never met, prior is the probability
 // that its kin give it away.
-func (f *formulas) view(p *Player, s *State, day Day, logAim, prior float64) view {
+func (f *formulas) view(p *Player, g *Family, s *State, day Day, logAim, prior float64) view {
 	v := view{logAim: logAim, pace: p.pace(s, logAim)}
 	if s.Asked == 0 {
 		v.recall = prior
 	} else {
 		v.days = max(float64(day-s.Day), 0) // a clock set back counts as the same day
 		v.stage = s.stage()
+		v.own = p.Recall[v.stage].Mean + g.Ease.Mean + s.Ease.Mean
 		v.publish = f.retrievability(s.Stability, v.days)
-		v.recall, v.slope = p.recall(s.Stability, v.days, v.stage)
+		v.recall, v.slope = recall(s.Stability, v.own, v.days)
 	}
-	v.inTime = normal(-v.pace / paceSpread)
-	v.fluent = p.fluent(v.recall, v.inTime)
+	v.work, v.spread = p.work(g, s, logAim)
+	v.inTime = sureRight * normal(-v.pace/paceSpread)
+	v.inTime = 1 / (1 + (1-v.inTime)/v.inTime*math.Exp(-p.InTime.Mean))
+	v.lucky = p.WorkedRight.Mean * normal(-v.work/v.spread)
+	v.fluent = v.at(v.recall)
 	return v
 }
+
+// at is the probability of right and within the aim, if remembered with
+// probability r.
+func (v *view) at(r float64) float64 { return r*v.inTime + (1-r)*v.lucky }
 
 // update is one step: remembered is the probability that the answer came from
 // memory, not from working it out.
@@ -138,11 +152,12 @@ func (f *formulas) update(s State, v view, remembered float64, r Review, day Day
 		s.Memory = f.nextAt(s.Memory, v.days, v.publish, g)
 	}
 	if r.Right && r.Thinking > 0 {
-		const fade = 0.85
-		s.Timed = s.Timed*fade + remembered
-		if s.Timed > 0 {
-			s.Pace += (math.Log(r.Thinking.Seconds()) - s.Pace) * remembered / s.Timed
-		}
+		t := math.Log(r.Thinking.Seconds())
+		s.Pace.add(t, remembered, itemTimesMost)
+		s.Work.add(t, 1-remembered, itemTimesMost)
+	}
+	if s.Asked > 0 && v.days > 0 {
+		s.Ease.climb(o.share(), v.fluent, v.slope*(v.inTime-v.lucky), easeBelief, easeMost)
 	}
 	switch {
 	case remembered <= 0.5:
@@ -159,6 +174,14 @@ func (f *formulas) update(s State, v view, remembered float64, r Review, day Day
 	}
 	s.Last, s.Day = o, day
 	return s
+}
+
+// share is 1 for a fluent outcome and 0 for another.
+func (o Outcome) share() float64 {
+	if o.Fluent() {
+		return 1
+	}
+	return 0
 }
 
 // normal is the cumulative normal distribution.

@@ -12,56 +12,74 @@ type Options struct {
 	Aim      time.Duration  // for items that have none; 0 means [DefaultAim]
 	Location *time.Location // where a practice day begins at four; nil means UTC
 	Weights  Weights        // all zero: [DefaultWeights]
+	Daily    time.Duration  // practice a day that predictions assume; 0 means [DefaultDaily]
 }
+
+// DefaultDaily is the practice a day that predictions assume when the player
+// does not say otherwise.
+const DefaultDaily = 10 * time.Minute
 
 // A Planner knows every item, learns from reviews in log order, and says what
 // to ask next. It is not safe for concurrent use.
 type Planner struct {
 	opt      Options
 	f        formulas
-	player   Player
 	items    []entry
 	index    map[string]int32
 	families []family
-	groups   int
-	unknown  []Review // of items that are not in the set now: kept aside
-	gigs     []gig
-	day      Day    // of the latest answer
-	seq      uint32 // answers learnt
-	last     int32  // item of the latest answer, -1 before the first
 
-	// What the plan of a day rests on, frozen when the day begins so that
-	// the order of asking depends on the log and the clock alone.
-	today   Day
-	planned bool
-	then    Player
-	plan    plan
-	worth   []float32 // fluent days a second lost by waiting, for each item
-	spent   float64   // seconds of the day that the price was set for
-	dirty   []int32
+	// Learnt, and kept by a snapshot.
+	player  Player
+	unknown []Review // of items that are not in the set now: kept aside
+	day     Day      // of the latest answer
+	seq     uint32   // answers learnt
+	last    int32    // item of the latest answer, -1 before the first
+	run     uint32   // answers in a row to one family
+
+	gigs []gig
+
+	// The plan of a day rests on what was known when the day began: an answer
+	// changes the standing of its own item and kin alone.
+	today    Day
+	planned  bool
+	then     Player
+	plan     plan
+	standing []standing
+	asked    int // families that are asked in this sitting
 }
 
-// entry is an item with its state and what the planner works out from it.
+// entry is an item with what was learnt of it.
 type entry struct {
 	item   Item
 	state  State
 	logAim float64
 	kin    []kin
 	seq    uint32 // answer number of its last answer
-	family int32
-	group  int32
-	out    bool // not in this sitting
-	back   bool // missed today and not yet remembered since
-}
-
-type family struct {
-	name string
-	seq  uint32
+	back   bool   // missed, and not remembered since
 }
 
 type kin struct {
 	at     int32
 	weight float64
+}
+
+type family struct {
+	Family
+	seq  uint32 // answer number of its last answer
+	kept int32  // items that are asked in this sitting
+}
+
+// standing is what [Planner.Next] looks at for each item, kept small because
+// it looks at all of them after every answer.
+type standing struct {
+	worth  float32 // fluent evenings a second lost by waiting
+	fluent float32 // probability when last looked at
+	first  float32 // seconds that asking takes, if new
+	group  int32   // 0 for none
+	family int32
+	gig    int16 // number of the deadline that wants it, -1 for none
+	out    bool  // not in this sitting
+	asked  bool  // today
 }
 
 // NewPlanner returns a planner for items, none of them met yet. It fails on an
@@ -71,6 +89,9 @@ type kin struct {
 func NewPlanner(items []Item, opt Options) (*Planner, error) {
 	if opt.Aim <= 0 {
 		opt.Aim = DefaultAim
+	}
+	if opt.Daily <= 0 {
+		opt.Daily = DefaultDaily
 	}
 	if opt.Weights == (Weights{}) {
 		opt.Weights = DefaultWeights
@@ -83,6 +104,7 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 	p := &Planner{opt: opt, f: newFormulas(opt.Weights), player: NewPlayer(), last: -1}
 	p.index = make(map[string]int32, len(items))
 	p.items = make([]entry, len(items))
+	p.standing = make([]standing, len(items))
 	families, groups := map[string]int32{}, map[string]int32{"": 0}
 	for i, it := range items {
 		if it.ID == "" {
@@ -96,61 +118,19 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 		if aim <= 0 {
 			aim = opt.Aim
 		}
-		p.items[i] = entry{item: it, logAim: math.Log(aim.Seconds()), family: named(families, it.Family), group: named(groups, it.Group)}
+		p.items[i] = entry{item: it, logAim: math.Log(aim.Seconds())}
+		p.standing[i] = standing{gig: -1, group: number(groups, it.Group), family: number(families, it.Family)}
 	}
 	p.families = make([]family, len(families))
-	p.worth = make([]float32, len(items))
-	for i := range p.items {
-		e := &p.items[i]
-		for _, k := range e.item.Kin {
-			j, ok := p.index[k.ID]
-			switch {
-			case !ok:
-				return nil, fmt.Errorf("scheduler: item %q has kin %q, which is not an item; add it or leave it out", e.item.ID, k.ID)
-			case int(j) == i:
-				return nil, fmt.Errorf("scheduler: item %q is its own kin; leave it out", e.item.ID)
-			case !(k.Weight >= 0 && k.Weight <= 1):
-				return nil, fmt.Errorf("scheduler: item %q has kin %q of weight %v; weights are 0 to 1", e.item.ID, k.ID, k.Weight)
-			}
-			e.kin = append(e.kin, kin{j, k.Weight})
-		}
+	if err := p.link(); err != nil {
+		return nil, err
 	}
+	p.Narrow(nil)
 	return p, nil
 }
 
-// Learn takes in one review. Reviews come in log order; one of an item that is
-// not among the planner's is kept aside.
-func (p *Planner) Learn(r Review) {
-	day := r.Day
-	if day == 0 {
-		day = DayOf(r.At, p.opt.Location)
-	}
-	i, ok := p.index[r.Item]
-	if !ok {
-		p.unknown = append(p.unknown, r)
-		return
-	}
-	e := &p.items[i]
-	prior := p.kinship(e, day)
-	v := p.f.view(&p.player, &e.state, day, e.logAim, prior*p.player.Kin.Mean)
-	remembered := p.player.read(v, r)
-	p.player.learn(&e.state, v, remembered, r, prior)
-	first := e.state.Asked == 0
-	e.state = p.f.update(e.state, v, remembered, r, day, p.Outcome(r))
-	p.seq++
-	e.seq = p.seq
-	e.back = remembered <= 0.5 && !r.Right
-	p.families[e.family].seq = p.seq
-	p.day, p.last = day, i
-	if first {
-		for _, k := range e.kin {
-			p.dirty = append(p.dirty, k.at)
-		}
-	}
-}
-
-// named numbers names in the order they come.
-func named(numbers map[string]int32, name string) int32 {
+// number numbers names in the order they come.
+func number(numbers map[string]int32, name string) int32 {
 	n, ok := numbers[name]
 	if !ok {
 		n = int32(len(numbers))
@@ -159,29 +139,128 @@ func named(numbers map[string]int32, name string) int32 {
 	return n
 }
 
-// kinship is how much of a new item its kin give away, 0 to 1.
-func (p *Planner) kinship(e *entry, day Day) float64 {
-	most := 0.0
-	if e.state.Asked > 0 {
-		return 0
+// link finds every item's kin.
+func (p *Planner) link() error {
+	for i := range p.items {
+		e := &p.items[i]
+		for _, k := range e.item.Kin {
+			j, ok := p.index[k.ID]
+			switch {
+			case !ok:
+				return fmt.Errorf("scheduler: item %q has kin %q, which is not an item; add it or leave it out", e.item.ID, k.ID)
+			case int(j) == i:
+				return fmt.Errorf("scheduler: item %q is its own kin; leave it out", e.item.ID)
+			case !(k.Weight >= 0 && k.Weight <= 1):
+				return fmt.Errorf("scheduler: item %q has kin %q of weight %v; weights are 0 to 1", e.item.ID, k.ID, k.Weight)
+			}
+			e.kin = append(e.kin, kin{j, k.Weight})
+		}
 	}
+	return nil
+}
+
+// Learn takes in one review. Reviews come in log order; one of an item that is
+// not among the planner's is kept aside. O(1) in items and reviews, unless the
+// clock was set back.
+func (p *Planner) Learn(r Review) {
+	i, ok := p.index[r.Item]
+	if !ok {
+		r.At = r.At.Round(0).UTC()
+		p.unknown = append(p.unknown, r)
+		return
+	}
+	day := p.reviewDay(r)
+	if day < p.day-1 {
+		p.setBack(day)
+	}
+	e, g := &p.items[i], &p.families[p.standing[i].family]
+	o := Judge(r.Right, r.Thinking, p.aim(e))
+	was, prior := p.before(e, day)
+	v := p.f.view(&p.player, &g.Family, &was, day, e.logAim, prior*p.player.Kin.Mean)
+	remembered := p.player.read(v, r)
+	p.player.learn(&g.Family, &was, v, remembered, prior, r, o)
+	e.state = p.f.update(was, v, remembered, r, day, o)
+	e.back = !r.Right && !(e.back && was.Day == day) // it returns once a day
+
+	p.seq++
+	p.run++
+	if p.last < 0 || p.standing[p.last].family != p.standing[i].family {
+		p.run = 1
+	}
+	e.seq, g.seq, p.day, p.last = p.seq, p.seq, day, i
+	t := &p.standing[i]
+	t.asked, t.worth, t.fluent = true, float32(-v.fluent), float32(v.fluent)
+	if p.planned && was.Asked == 0 {
+		for _, k := range e.kin {
+			if p.items[k.at].state.Asked == 0 {
+				p.appraise(k.at)
+			}
+		}
+	}
+}
+
+// setBack repairs the days of items answered while the clock was ahead: else
+// they would count as just practised until the clock caught up. A day's
+// difference is left alone, as travel makes it.
+func (p *Planner) setBack(day Day) {
+	for i := range p.items {
+		if s := &p.items[i].state; s.Day > day {
+			s.Day = day
+		}
+	}
+	p.planned = false
+}
+
+func (p *Planner) reviewDay(r Review) Day {
+	if r.Day != 0 {
+		return r.Day
+	}
+	return DayOf(r.At, p.opt.Location)
+}
+
+// before returns what is expected of an item from itself or, if it is new, from
+// its kin: the probability, 0 to 1, that they give it away, how long it takes
+// to work out, how easily it stays.
+func (p *Planner) before(e *entry, day Day) (State, float64) {
+	if e.state.Asked > 0 {
+		return e.state, 0
+	}
+	const easeShare = 0.5 // of its kin's ease that a new item has
+	var s State
+	var most, weights, work, ease float64
 	for _, k := range e.kin {
-		s := &p.items[k.at].state
-		if s.Asked == 0 {
+		o := &p.items[k.at]
+		if o.state.Asked == 0 {
 			continue
 		}
-		r, _ := p.player.recall(s.Stability, max(float64(day-s.Day), 1), s.stage())
+		own := p.player.Recall[o.state.stage()].Mean + o.state.Ease.Mean
+		r, _ := recall(o.state.Stability, own, max(float64(day-o.state.Day), 1))
 		most = max(most, r*k.weight)
+		w := k.weight * o.state.Work.Weight / (o.state.Work.Weight + 1)
+		weights += w
+		work += w * (o.state.Work.Mean - o.logAim + e.logAim)
+		ease += w * o.state.Ease.Mean
 	}
-	return most
+	if weights > 0 {
+		s.Work = Average{work / weights, weights}
+		s.Ease.Mean = ease / weights * easeShare
+	}
+	return s, most
+}
+
+func (p *Planner) aim(e *entry) time.Duration {
+	if e.item.Aim > 0 {
+		return e.item.Aim
+	}
+	return p.opt.Aim
 }
 
 // Outcome returns what r says of its item: missed, slow, steady or quick, by
 // the item's aim.
 func (p *Planner) Outcome(r Review) Outcome {
 	aim := p.opt.Aim
-	if i, ok := p.index[r.Item]; ok && p.items[i].item.Aim > 0 {
-		aim = p.items[i].item.Aim
+	if i, ok := p.index[r.Item]; ok {
+		aim = p.aim(&p.items[i])
 	}
 	return Judge(r.Right, r.Thinking, aim)
 }
@@ -197,24 +276,39 @@ func (p *Planner) State(item string) (State, bool) {
 }
 
 // Fluency returns the probability, 0 to 1, that the item would be answered
-// right and within its aim at the given time; 0 for an unknown item.
+// right and within its aim on the practice day of at; 0 for an unknown item.
 func (p *Planner) Fluency(item string, at time.Time) float64 {
 	i, ok := p.index[item]
 	if !ok {
 		return 0
 	}
-	return p.fluency(i, DayOf(at, p.opt.Location))
+	v := p.look(i, DayOf(at, p.opt.Location))
+	return v.fluent
 }
 
-func (p *Planner) fluency(i int32, day Day) float64 {
+// look is the view of an item as the player is known now.
+func (p *Planner) look(i int32, day Day) view {
 	e := &p.items[i]
-	return p.f.view(&p.player, &e.state, day, e.logAim, p.kinship(e, day)*p.player.Kin.Mean).fluent
+	s, prior := p.before(e, day)
+	return p.f.view(&p.player, &p.families[p.standing[i].family].Family, &s, day, e.logAim, prior*p.player.Kin.Mean)
 }
 
 // Narrow makes this sitting ask only items that keep wants; nil wants all
 // again. What is learnt still counts for every item.
 func (p *Planner) Narrow(keep func(Item) bool) {
-	for i := range p.items {
-		p.items[i].out = keep != nil && !keep(p.items[i].item)
+	for f := range p.families {
+		p.families[f].kept = 0
 	}
+	p.asked = 0
+	for i := range p.items {
+		s := &p.standing[i]
+		if s.out = keep != nil && !keep(p.items[i].item); s.out {
+			continue
+		}
+		g := &p.families[s.family]
+		if g.kept++; g.kept == 1 {
+			p.asked++
+		}
+	}
+	p.planned = false
 }

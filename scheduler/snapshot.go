@@ -2,52 +2,185 @@ package scheduler
 
 import (
 	"bytes"
-	"encoding/gob"
+	"encoding/binary"
+	"errors"
 	"fmt"
+	"io"
+	"time"
 )
 
-const snapshotVersion = 0
+// A snapshot is what a planner has learnt, so that a start need not replay the
+// log: a magic word with the version, the options that the learning depended
+// on, the player, then families, items and reviews kept aside, each by name.
+// Numbers are little-endian; what replay gives and what a snapshot gives are
+// the same, bit for bit.
+const snapshotMagic = "surefret learnt 1\n"
 
-type snapshot struct {
-	Version int
-	IDs     []string
-	States  []State
-	Seqs    []uint32
-	Unknown []Review
+// ErrSnapshot is wrapped by every error of [Planner.UnmarshalBinary]: the
+// snapshot is of another program version, other options or other items, or
+// damaged. The log still has everything: replay it.
+var ErrSnapshot = errors.New("scheduler: snapshot cannot be used, replay the log instead")
+
+type snapshotHead struct {
+	Weights Weights
+	Aim     int64
+	Player  Player
 	Day     Day
 	Seq     uint32
+	Run     uint32
+	Last    int32 // place among the items of the snapshot, -1 for none
+	Items   uint32
+	Kept    uint32 // reviews kept aside
 }
 
-// MarshalBinary returns what the planner has learnt.
+type snapshotItem struct {
+	State  State
+	Seq    uint32
+	Back   bool
+	Family Family // of the item, as learnt
+	Rest   uint32 // answer number of the family's last answer
+}
+
+type snapshotReview struct {
+	Second   int64
+	Nano     int32
+	Right    bool
+	Thinking int64
+	Day      Day
+}
+
+// MarshalBinary returns what the planner has learnt. It never fails.
 func (p *Planner) MarshalBinary() ([]byte, error) {
-	s := snapshot{Version: snapshotVersion, Unknown: p.unknown, Day: p.day, Seq: p.seq}
+	head := snapshotHead{
+		Weights: p.opt.Weights, Aim: int64(p.opt.Aim), Player: p.player,
+		Day: p.day, Seq: p.seq, Run: p.run, Last: -1, Kept: uint32(len(p.unknown)),
+	}
 	for i := range p.items {
-		if e := &p.items[i]; e.state.Asked > 0 {
-			s.IDs = append(s.IDs, e.item.ID)
-			s.States = append(s.States, e.state)
-			s.Seqs = append(s.Seqs, e.seq)
+		if p.items[i].state.Asked > 0 {
+			if int32(i) == p.last {
+				head.Last = int32(head.Items)
+			}
+			head.Items++
 		}
 	}
-	var b bytes.Buffer
-	err := gob.NewEncoder(&b).Encode(s)
-	return b.Bytes(), err
+	b := put([]byte(snapshotMagic), head)
+	for i := range p.items {
+		e, g := &p.items[i], &p.families[p.standing[i].family]
+		if e.state.Asked > 0 {
+			b = put(name(b, e.item.ID), snapshotItem{e.state, e.seq, e.back, g.Family, g.seq})
+		}
+	}
+	for _, r := range p.unknown {
+		b = put(name(b, r.Item), snapshotReview{r.At.Unix(), int32(r.At.Nanosecond()), r.Right, int64(r.Thinking), r.Day})
+	}
+	return b, nil
 }
 
-// UnmarshalBinary restores what another planner with the same items and
-// options had learnt.
+func put(b []byte, v any) []byte {
+	b, err := binary.Append(b, binary.LittleEndian, v)
+	if err != nil {
+		panic(err) // a snapshot type of no fixed size: a mistake in this file
+	}
+	return b
+}
+
+func name(b []byte, s string) []byte {
+	return append(binary.AppendUvarint(b, uint64(len(s))), s...)
+}
+
+// UnmarshalBinary takes over what another planner with the same options had
+// learnt. Items may have been added since; none of those met may be missing.
+// On an error, which wraps [ErrSnapshot], the planner is as before.
 func (p *Planner) UnmarshalBinary(data []byte) error {
-	var s snapshot
-	if err := gob.NewDecoder(bytes.NewReader(data)).Decode(&s); err != nil {
-		return fmt.Errorf("scheduler: reading the snapshot: %w; replay the log instead", err)
+	rest, ok := bytes.CutPrefix(data, []byte(snapshotMagic))
+	if !ok {
+		return fmt.Errorf("%w: it is not of this version", ErrSnapshot)
 	}
-	if s.Version != snapshotVersion {
-		return fmt.Errorf("scheduler: snapshot of version %d, want %d; replay the log instead", s.Version, snapshotVersion)
+	in := bytes.NewReader(rest)
+	var head snapshotHead
+	if err := binary.Read(in, binary.LittleEndian, &head); err != nil {
+		return fmt.Errorf("%w: it ends in its head", ErrSnapshot)
 	}
-	for n, id := range s.IDs {
-		if i, ok := p.index[id]; ok {
-			p.items[i].state, p.items[i].seq = s.States[n], s.Seqs[n]
+	if head.Weights != p.opt.Weights || head.Aim != int64(p.opt.Aim) {
+		return fmt.Errorf("%w: it was made with other weights or another aim", ErrSnapshot)
+	}
+	at := make([]int32, 0, min(int(head.Items), len(p.items)))
+	learnt := make([]snapshotItem, 0, cap(at))
+	for range head.Items {
+		id, err := readName(in)
+		if err != nil {
+			return err
 		}
+		i, ok := p.index[id]
+		if !ok {
+			return fmt.Errorf("%w: it has %q, which is not an item now", ErrSnapshot, id)
+		}
+		var s snapshotItem
+		if err := binary.Read(in, binary.LittleEndian, &s); err != nil {
+			return fmt.Errorf("%w: it ends in item %q", ErrSnapshot, id)
+		}
+		at, learnt = append(at, i), append(learnt, s)
 	}
-	p.unknown, p.day, p.seq = s.Unknown, s.Day, s.Seq
+	unknown, err := p.readKept(in, head.Kept)
+	if err != nil {
+		return err
+	}
+	if in.Len() > 0 || int(head.Last) >= len(at) {
+		return fmt.Errorf("%w: it is longer than it says", ErrSnapshot)
+	}
+	p.restore(head, at, learnt, unknown)
 	return nil
+}
+
+func (p *Planner) readKept(in *bytes.Reader, n uint32) ([]Review, error) {
+	var kept []Review
+	for range n {
+		id, err := readName(in)
+		if err != nil {
+			return nil, err
+		}
+		if _, ok := p.index[id]; ok {
+			return nil, fmt.Errorf("%w: %q was no item then and is one now", ErrSnapshot, id)
+		}
+		var r snapshotReview
+		if err := binary.Read(in, binary.LittleEndian, &r); err != nil {
+			return nil, fmt.Errorf("%w: it ends in a review of %q", ErrSnapshot, id)
+		}
+		kept = append(kept, Review{id, time.Unix(r.Second, int64(r.Nano)).UTC(), r.Right, time.Duration(r.Thinking), r.Day})
+	}
+	return kept, nil
+}
+
+func readName(in *bytes.Reader) (string, error) {
+	n, err := binary.ReadUvarint(in)
+	if err != nil || n > uint64(in.Len()) {
+		return "", fmt.Errorf("%w: a name is cut off", ErrSnapshot)
+	}
+	b := make([]byte, n)
+	if _, err := io.ReadFull(in, b); err != nil {
+		return "", fmt.Errorf("%w: a name is cut off", ErrSnapshot)
+	}
+	return string(b), nil
+}
+
+// restore puts in place what was read whole.
+func (p *Planner) restore(head snapshotHead, at []int32, learnt []snapshotItem, unknown []Review) {
+	for i := range p.items {
+		e := &p.items[i]
+		e.state, e.seq, e.back = State{}, 0, false
+		g := &p.families[p.standing[i].family]
+		g.Family, g.seq = Family{}, 0
+	}
+	for n, i := range at {
+		s := &learnt[n]
+		e, g := &p.items[i], &p.families[p.standing[i].family]
+		e.state, e.seq, e.back = s.State, s.Seq, s.Back
+		g.Family, g.seq = s.Family, s.Rest
+	}
+	p.player, p.unknown = head.Player, unknown
+	p.day, p.seq, p.run, p.last = head.Day, head.Seq, head.Run, -1
+	if head.Last >= 0 {
+		p.last = at[head.Last]
+	}
+	p.planned = false
 }
