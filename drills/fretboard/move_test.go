@@ -56,6 +56,7 @@ func TestSameStringsSaysWhatBreaks(t *testing.T) {
 		// Down a half step falls below the nut; eleven up does not.
 		{quay, "D", "Db", 11, "0:open-string 7:open-string"},
 		{"e|-20-2-|\nB|------|\nG|------|\nD|------|\nA|------|\nE|------|\n", "C", "F#", 6, "0:past-last-fret"},
+		{"e|-20-2-|\nB|------|\nG|------|\nD|------|\nA|------|\nE|------|\n", "C", "Eb", 3, "0:past-last-fret"},
 		{"e|-0-|\nB|-1-|\nG|-0-|\nD|-2-|\nA|-3-|\nE|---|\n", "C", "F", 5, "0:open-string 0:open-string"},
 		{"e|-3-|\nB|-3-|\nG|-0-|\nD|-0-|\nA|-2-|\nE|-3-|\n", "G", "A", 2, "0:open-string 0:open-string"},
 		{"e|-3-|\nB|-1-|\nG|-0-|\nD|-2-|\nA|-3-|\nE|---|\n", "C", "D", 2, "0:open-string 0:fingers"},

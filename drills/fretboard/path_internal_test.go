@@ -40,3 +40,41 @@ func TestNoSequenceOfStatesIsCheaper(t *testing.T) {
 		}
 	}
 }
+
+func TestAnOpenStringBreaksABarre(t *testing.T) {
+	at := stopsOf([]Position{{6, 2}, {5, 0}, {4, 2}, {3, 4}, {2, 2}})
+	runs, notes := at.runs(2, nil)
+	if len(runs) != 2 || notes != 3 || runs[1] != (Barre{2, 4, 2}) {
+		t.Errorf("%d notes in runs %v, want string 6 alone and a barre from 4 to 2", notes, runs)
+	}
+}
+
+// Each weight does what its comment says.
+func TestMovesCostWhatTheyAreSaidTo(t *testing.T) {
+	fretted := func(str, fret, hand int) state {
+		return state{strs: [maxStrings]int8{int8(str)}, hand: int8(hand), fret: int8(fret), notes: 1, fretted: 1 << str, played: 1 << str}
+	}
+	open := state{strs: [maxStrings]int8{3}, hand: 1, notes: 1, opens: 1, played: 1 << 3}
+	e := DefaultEffort
+	for _, c := range []struct {
+		name  string
+		a, b  state
+		beats float64
+		from  []int
+		want  float64
+	}{
+		{"staying", fretted(3, 2, 2), fretted(3, 4, 2), 1, nil, 0},
+		{"to the next string", fretted(3, 2, 2), fretted(2, 4, 2), 1, nil, e.Cross},
+		{"two strings on", fretted(3, 2, 2), fretted(1, 4, 2), 1, nil, e.Cross + e.CrossMore},
+		{"hopping with a finger", fretted(3, 2, 2), fretted(2, 2, 2), 1, nil, e.Cross + e.Hop},
+		{"moving three frets", fretted(3, 2, 2), fretted(3, 5, 5), 1, nil, e.Shift + 3*e.ShiftFret},
+		{"moving in a quarter beat", fretted(3, 2, 2), fretted(3, 5, 5), 0.25, nil, 2 * (e.Shift + 3*e.ShiftFret)},
+		{"moving over an open string", open, fretted(3, 5, 5), 1, nil, e.ShiftOpen * (e.Shift + 4*e.ShiftFret)},
+		{"parting a slur", fretted(3, 2, 2), fretted(2, 4, 2), 1, []int{0}, e.Cross + e.Slur},
+		{"slurring on one string", fretted(3, 2, 2), fretted(3, 4, 2), 1, []int{0}, 0},
+	} {
+		if got := e.mover(c.beats).move(&c.a, &c.b, c.from); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%s costs %.2f, want %.2f", c.name, got, c.want)
+		}
+	}
+}

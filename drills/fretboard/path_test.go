@@ -135,7 +135,10 @@ func TestWishesAreKept(t *testing.T) {
 			t.Errorf("%s was not allowed", at.Say())
 		}
 	}
-	slur := sounds(t, "B3 C4")
+	slur := sounds(t, "A3 B3")
+	if p, _ := guitar.Refinger(slur, fretboard.Wish{}); spellPath(p.Places) != "3/2 2/0" {
+		t.Errorf("A and B struck one by one lie at %v", p.Places)
+	}
 	slur[1].From = []int{0}
 	if p, err = guitar.Refinger(slur, fretboard.Wish{}); err != nil || p.Places[0][0].String != p.Places[1][0].String {
 		t.Errorf("a hammer-on was parted over two strings: %v %v", p.Places, err)

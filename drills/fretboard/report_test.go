@@ -70,6 +70,21 @@ func TestCapoChoicesThatPlayersMake(t *testing.T) {
 	}
 }
 
+// Common practice, no source: how many of a key's common chords beginners know.
+func TestOpenChordsOfAKey(t *testing.T) {
+	for name, want := range map[string]int{"G": 5, "Em": 5, "C": 4, "D": 4, "Am": 4, "Bm": 4, "A": 3, "E": 2} {
+		k := key(t, name)
+		for _, c := range fretboard.Choices(k) {
+			if c.Capo == 0 && c.Detuned == 0 && c.Open != want {
+				t.Errorf("%s has %d open chords, want %d", name, c.Open, want)
+			}
+			if (c.Shapes.Tonic.PitchClass()+c.Capo-c.Detuned-k.Tonic.PitchClass())%12 != 0 {
+				t.Errorf("%s shapes with a capo at %d, tuned %d down, do not sound in %s", c.Shapes, c.Capo, c.Detuned, name)
+			}
+		}
+	}
+}
+
 func ExamplePlacement_Diagram() {
 	shape, _ := fretboard.Shape("a-form-minor")
 	fb := fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}

@@ -159,6 +159,20 @@ func spellPart(p fretboard.Part) string {
 	return strings.Join(bars, " || ")
 }
 
+func TestSlursLeadFromTheNoteOnTheirString(t *testing.T) {
+	tab, err := fretboard.ParseTab("e|-3---|\nB|-5h7-|\nG|-x---|\nD|-----|\nA|-----|\nE|-----|\n", guitar)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sounds, events := tab.Part().Sounds()
+	if len(sounds) != 2 || len(sounds[0].MIDI) != 2 || sounds[0].From != nil || events[1] != 1 {
+		t.Fatalf("read as %+v", sounds)
+	}
+	if from := sounds[1].From; len(from) != 1 || from[0] != 1 {
+		t.Errorf("the hammer-on comes from %v, want note 1 of the chord", from)
+	}
+}
+
 func TestBadTablatureIsPlacedByLineAndColumn(t *testing.T) {
 	ok := "e|--0--|\nB|--1--|\nG|--0--|\nD|--2--|\nA|--3--|\nE|-----|\n"
 	for _, c := range []struct {
@@ -172,6 +186,7 @@ func TestBadTablatureIsPlacedByLineAndColumn(t *testing.T) {
 		{"a strange sign", strings.Replace(ok, "G|--0--|", "G|--0-?|", 1), 3, 7, "found '?', expected a fret"},
 		{"a fret too far", strings.Replace(ok, "B|--1--|", "B|--99-|", 1), 2, 5, "found fret 99, expected 0 to 36"},
 		{"numbers run together", strings.Replace(ok, "B|--1--|", "B|-1212|", 1), 2, 4, "found fret 1212"},
+		{"three digits", strings.Replace(ok, "B|--1--|", "B|-012-|", 1), 2, 4, "found fret 012"},
 		{"a bar missing", strings.Replace(ok, "D|--2--|", "D|--2--|--|", 1), 1, 1, "string 1 has 1 bar in this system, expected 2"},
 		{"upside down", "E|--3--|\nA|-----|\nD|-----|\nG|-----|\nB|-----|\ne|--3--|\n", 1, 1, "the labels run from the lowest string"},
 		{"another tuning", strings.Replace(ok, "E|", "D|", 1), 6, 1, `string 6 is labelled D, expected E as in the tuning "standard"`},
