@@ -157,6 +157,21 @@ func TestNoFooterKeyIsEverTakenForAnAnswer(t *testing.T) {
 	}
 }
 
+func TestWhatCannotBeReadIsSaidAndAskedAgain(t *testing.T) {
+	b := newBench(60, 18, Options{}, "key/C major/2-")
+	b.clock.after(time.Second)
+	b.typeIn("zz")
+	if len(b.rows) != 0 || !b.entry.empty() || !strings.Contains(b.View(), "\"zz\" is not") {
+		t.Errorf("rows %v\n%s", b.rows, b.View())
+	}
+	b.clock.after(time.Second)
+	right := strings.ToLower(want(t, b.turn.Question, theory.Names{}))
+	b.typeIn(right)
+	if got := b.answers(); got != right+" right 2s keys" {
+		t.Errorf("%q: %s\n%s", got, b.notice, b.View())
+	}
+}
+
 func at(str, fret int) fretboard.Position { return fretboard.Position{String: str, Fret: fret} }
 
 // placesOf returns the entry of an answer of two places, in order or not.

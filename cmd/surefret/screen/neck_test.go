@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -153,6 +154,63 @@ func TestHeatIsADigitAndAColour(t *testing.T) {
 		if want := n.Look.brush(heat0 + paint(i/2)); !strings.Contains(line, want) || !strings.Contains(line, fmt.Sprint(i)) {
 			t.Errorf("heat %d: no %q in %q", i, want, line)
 		}
+	}
+}
+
+// luminance is the relative luminance of WCAG 2.2 of a colour of the 256: a cube
+// of six levels a side and 24 greys, as xterm has them.
+func luminance(n int) float64 {
+	level := [6]int{0, 95, 135, 175, 215, 255}
+	rgb := [3]int{level[(n-16)/36%6], level[(n-16)/6%6], level[(n-16)%6]}
+	if n >= 232 {
+		grey := 8 + 10*(n-232)
+		rgb = [3]int{grey, grey, grey}
+	}
+	var sum float64
+	for i, weight := range [3]float64{0.2126, 0.7152, 0.0722} {
+		c := float64(rgb[i]) / 255
+		if c <= 0.04045 {
+			c /= 12.92
+		} else {
+			c = math.Pow((c+0.055)/1.055, 2.4)
+		}
+		sum += weight * c
+	}
+	return sum
+}
+
+// WCAG 2.2, success criteria 1.4.3 and 1.4.11: text has a contrast of 4.5 to 1
+// or more, lines that mean something 3 to 1.
+func TestContrastIsEnoughForWeakEyes(t *testing.T) {
+	for p := board; p < paints; p++ {
+		var fg, bg int
+		if _, err := fmt.Sscanf(strings.TrimPrefix(sgr[p].many, "1;"), "38;5;%d;48;5;%d", &fg, &bg); err != nil {
+			t.Fatalf("paint %d: %q: %v", p, sgr[p].many, err)
+		}
+		a, b := luminance(fg), luminance(bg)
+		contrast, least := (max(a, b)+0.05)/(min(a, b)+0.05), 4.5
+		switch p {
+		case board, inlaid:
+			least = 2.5 // wires; the frets are numbered too
+		case wanted:
+			least = 1.5
+		case steel, steelInlaid, bronze, bronzeInlaid, steelWanted, bronzeWanted, bone, pearl:
+			least = 3
+		}
+		if contrast < least {
+			t.Errorf("paint %d, %s: contrast %.1f, want %.1f", p, sgr[p].many, contrast, least)
+		}
+	}
+}
+
+// Right and wrong differ in lightness too, so that no eye needs the hue.
+func TestRightAndWrongDifferWithoutHue(t *testing.T) {
+	const blue, orange = 25, 208 // the grounds of good and bad
+	if !strings.HasSuffix(sgr[good].many, fmt.Sprint(";", blue)) || !strings.HasSuffix(sgr[bad].many, fmt.Sprint(";", orange)) {
+		t.Fatal("other colours now")
+	}
+	if c := (luminance(orange) + 0.05) / (luminance(blue) + 0.05); c < 2.5 {
+		t.Errorf("contrast %.1f", c)
 	}
 }
 

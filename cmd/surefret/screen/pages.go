@@ -27,12 +27,21 @@ func (m *practice) helpPage() []string {
 		"a teacher or a doctor: no exercise is worth an injured hand or ear.", min(m.measure(), 76))...)...)
 }
 
-// closingPage is the summary.
-func (m *practice) closingPage() []string {
+// closingPage is the summary. Where the window is low its blank rows go first,
+// then its end.
+func (m *practice) closingPage(rows int) []string {
 	page := append(m.indent(m.o.Look.paint(strong, "That was it.")), "")
+	tight := append([]string(nil), page...)
 	for _, l := range m.summary.Lines() {
-		page = append(page, m.indent(wrap(l, min(m.measure(), 76))...)...)
-		page = append(page, "")
+		lines := m.indent(wrap(l, min(m.measure(), 76))...)
+		page = append(append(page, lines...), "")
+		tight = append(tight, lines...)
 	}
-	return page[:len(page)-1]
+	switch {
+	case len(page)-1 <= rows:
+		return page[:len(page)-1]
+	case len(tight) <= rows:
+		return tight
+	}
+	return append(tight[:rows-1], m.indent("'surefret progress' tells the rest.")...)
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -34,7 +35,8 @@ func (s *script) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
 	}
 	return scheduler.Choice{}, false
 }
-func (s *script) Learn(scheduler.Review) {}
+func (s *script) Learn(scheduler.Review)               {}
+func (s *script) State(string) (scheduler.State, bool) { return scheduler.State{}, true }
 func (s *script) Outcome(r scheduler.Review) scheduler.Outcome {
 	return scheduler.Judge(r.Right, r.Thinking, 2*time.Second)
 }
@@ -375,6 +377,26 @@ func TestTheEndIsTheSummaryAndEnterLeaves(t *testing.T) {
 	b.clock.after(time.Second)
 	if !quits(b.keys("enter")) {
 		t.Error("Enter does not leave")
+	}
+}
+
+func TestASummaryTooLongForTheWindowSaysWhereTheRestIs(t *testing.T) {
+	var items []string
+	for i := range 12 {
+		items = append(items, fmt.Sprintf("note/E2+%d/name", i))
+	}
+	b := newBench(60, 18, Options{}, items...)
+	for b.phase == asking {
+		b.clock.after(time.Second)
+		b.keys("g", "enter")
+		b.clock.after(time.Second)
+		b.keys("x")
+	}
+	fits(t, b, [2]int{60, 18})
+	b.summary.Outlook = slices.Repeat([]string{"Weakest: the sixth string from fret 8 to fret 11."}, 12)
+	fits(t, b, [2]int{60, 18})
+	if !strings.Contains(b.View(), "'surefret progress' tells the rest.\n Enter leave") {
+		t.Error(b.View())
 	}
 }
 

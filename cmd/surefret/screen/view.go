@@ -35,7 +35,8 @@ func (m *practice) View() string {
 	case helping:
 		body, foot = m.helpPage(), m.keys("any key", "go on")
 	case closing:
-		body, foot = m.closingPage(), m.keys("Enter", "leave")
+		foot = m.keys("Enter", "leave")
+		body = m.closingPage(m.height - len(foot))
 	default:
 		foot = m.questionKeys()
 		body = m.questionPage(m.height - len(foot))
@@ -97,8 +98,10 @@ func (m *practice) questionPage(rows int) []string {
 	for _, l := range text {
 		page = append(page, m.indent(m.o.Look.paint(strong, l))...)
 	}
-	for i := len(text); i < 2 && spare >= 0; i++ {
-		page = append(page, "")
+	if len(text) < 2 {
+		page = append(page, "") // kept for it
+	} else {
+		page = append(page, gap()...)
 	}
 	page = append(page, m.indent(choices...)...)
 	m.drawNeck(neckHigh)
