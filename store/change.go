@@ -34,8 +34,9 @@ const (
 	kindSetting = "setting"
 )
 
-// maxValue is the most bytes of JSON that a gig or a setting may take.
-const maxValue = 256 << 10
+// maxValue is the most bytes of JSON that a gig, with the tablature of its parts,
+// or a setting may take.
+const maxValue = 2 << 20
 
 // Setting returns the JSON text of a setting and reports whether it is set.
 func (db *DB) Setting(ctx context.Context, key string) (value string, ok bool, err error) {
@@ -218,7 +219,7 @@ func lines(g *gig.Gig) iter.Seq[*string] {
 				texts = append(texts, &s.Shapes[j])
 			}
 			for j := range s.Parts {
-				texts = append(texts, &s.Parts[j])
+				texts = append(texts, &s.Parts[j].Name)
 			}
 		}
 		for _, t := range texts {

@@ -50,27 +50,32 @@ func (pl *player) putGig(ctx context.Context, g gig.Gig) error {
 
 func (p *program) gigAdd() *cobra.Command {
 	var day string
+	var lines bool
 	cmd := &cobra.Command{
 		Use:     "add [NAME]",
 		Short:   "Add a gig; without a name, a form asks for it and its songs",
-		Example: "  surefret gig add\n  surefret gig add \"Harbour Fair\" --day 2026-12-05",
+		Example: "  surefret gig add\n  surefret gig add --line\n  surefret gig add \"Harbour Fair\" --day 2026-12-05",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
 				if len(args) == 0 {
-					return p.askGig(ctx, pl)
+					return p.askGig(ctx, pl, lines)
 				}
-				for _, g := range pl.gigs {
-					if strings.EqualFold(g.Name, args[0]) && g.Day == day {
-						return usagef("there is a gig called %q on %s already: change it with 'surefret gig edit'", g.Name, g.Day)
-					}
+				if pl.knows(args[0], day) {
+					return usagef("there is a gig called %q on %s already: change it with 'surefret gig edit'", args[0], day)
 				}
 				return pl.putGig(ctx, gig.Gig{ID: pl.db.NewID(pl.now()), Name: args[0], Day: day})
 			})
 		},
 	}
 	cmd.Flags().StringVar(&day, "day", "", "the day it is on: year, month and day, like 2026-12-05")
+	cmd.Flags().BoolVar(&lines, "line", false, "plain questions instead of the form")
 	return cmd
+}
+
+// knows reports whether there is a gig of this name on this day.
+func (pl *player) knows(name, day string) bool {
+	return slices.ContainsFunc(pl.gigs, func(g gig.Gig) bool { return strings.EqualFold(g.Name, name) && g.Day == day })
 }
 
 // songFlags describe one song.
@@ -113,6 +118,11 @@ func (p *program) gigSong() *cobra.Command {
 				if err != nil {
 					return err
 				}
+				if i, ok := g.Song(args[1]); ok {
+					if err := pl.checkParts(g.Songs[i]); err != nil {
+						return err
+					}
+				}
 				return pl.putGig(ctx, g)
 			})
 		},
@@ -123,7 +133,7 @@ func (p *program) gigSong() *cobra.Command {
 	flags.StringVar(&f.chords, "chords", "", "the progression, in numbers, numerals or names of the learned key")
 	flags.StringArrayVar(&f.sections, "section", nil, "a section with its own chords, \"verse: 1 4 5\"; again for each")
 	flags.StringSliceVar(&f.shapes, "shapes", nil, "movable shapes you use, by the names in 'surefret shape list'")
-	flags.StringArrayVar(&f.parts, "part", nil, "a file with a part in tablature; again for each")
+	flags.StringArrayVar(&f.parts, "part", nil, "a file with a part in tablature, which is kept with the song; again for each")
 	flags.IntVar(&f.tempo, "tempo", 0, "beats a minute, 20 to 400")
 	flags.BoolVar(&f.remove, "remove", false, "take the song out of the gig")
 	return cmd
@@ -156,7 +166,14 @@ func (f songFlags) change(cmd *cobra.Command, s gig.Song) (gig.Song, error) {
 		s.Shapes = f.shapes
 	}
 	if given("part") {
-		s.Parts = f.parts
+		s.Parts = nil
+		for _, name := range f.parts {
+			part, err := readPart(name)
+			if err != nil {
+				return s, err
+			}
+			s.Parts = append(s.Parts, part)
+		}
 	}
 	if given("tempo") {
 		s.Tempo = f.tempo
@@ -257,7 +274,7 @@ func (p *program) gigCall() *cobra.Command {
 							if err := pl.putGig(ctx, g); err != nil {
 								return err
 							}
-							return p.printSong(pl, g.Songs[i])
+							return p.printSong(pl, g, g.Songs[i])
 						}
 					}
 				}

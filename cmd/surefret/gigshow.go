@@ -3,12 +3,14 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 	"math"
-	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
 	"surefret/drills/gig"
+	"surefret/scheduler"
 )
 
 // A gigPage is what 'gig show' knows of one gig.
@@ -23,6 +25,7 @@ type gigPage struct {
 // A songPage is one song worked out, with how ready the player is for it.
 type songPage struct {
 	gig.Sheet
+	Shaky     bool       `json:"shaky,omitempty"` // the player said so after the gig
 	Readiness *readiness `json:"readiness,omitempty"`
 	Weak      []string   `json:"weak"` // what this player is least sure of, in words
 }
@@ -35,40 +38,54 @@ type readiness struct {
 	Now     float64 `json:"now"`
 	Minutes float64 `json:"minutes_a_day"` // what it takes for nine in ten
 	Days    int     `json:"days"`          // practice days left, today counted
+
+	planned float64 // minutes a day that the player means to practise
+	day     time.Time
 }
 
 func (p *program) gigShow() *cobra.Command {
-	var asJSON bool
+	var asJSON, asLines bool
+	var page string
 	cmd := &cobra.Command{
-		Use:     "show GIG",
-		Short:   "Print a page a song: chords, roots, shapes, walk-ups, what breaks, what to practise",
-		Example: "  surefret gig show \"Harbour Fair\"\n  surefret gig show \"Harbour Fair\" --json",
-		Args:    needs("GIG"),
+		Use:   "show GIG",
+		Short: "Print a page a song: chords, roots, shapes, walk-ups, what breaks, what to practise",
+		Example: "  surefret gig show \"Harbour Fair\"\n  surefret gig show \"Harbour Fair\" --html fair.html\n" +
+			"  surefret gig show \"Harbour Fair\" --line",
+		Args: needs("GIG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withPlayer(cmd, func(_ context.Context, pl *player) error {
 				g, err := pl.gig(args[0])
 				if err != nil {
 					return err
 				}
-				page, err := pl.gigPage(g)
+				shown, err := pl.gigPage(g)
 				if err != nil {
 					return err
 				}
-				if asJSON {
-					return p.printJSON(page)
+				switch {
+				case page != "":
+					return writeFile(page, func(w io.Writer) error { return shown.HTML(w) })
+				case asJSON:
+					return p.printJSON(shown)
+				case asLines:
+					shown.sentences(p.out)
+				default:
+					p.printGig(shown)
 				}
-				p.printGig(page)
 				return nil
 			})
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the page as JSON")
+	cmd.Flags().BoolVar(&asLines, "line", false, "print full sentences, for screen readers")
+	cmd.Flags().StringVar(&page, "html", "", "write one file for the music stand and the printer, a page a song")
+	cmd.MarkFlagsMutuallyExclusive("json", "line", "html")
 	return cmd
 }
 
 // gigPage works a gig out.
 func (pl *player) gigPage(g gig.Gig) (gigPage, error) {
-	page := gigPage{Name: g.Name, Day: g.Day, Note: g.Note, Readiness: pl.readiness(g)}
+	page := gigPage{Name: g.Name, Day: g.Day, Note: g.Note, Readiness: pl.readiness(g), Songs: []songPage{}}
 	for _, s := range g.Songs {
 		sp, err := pl.songPage(g, s)
 		if err != nil {
@@ -79,7 +96,7 @@ func (pl *player) gigPage(g gig.Gig) (gigPage, error) {
 	return page, nil
 }
 
-// songPage works a song out for this player.
+// songPage works a song of a gig out for this player.
 func (pl *player) songPage(g gig.Gig, s gig.Song) (songPage, error) {
 	setup, err := pl.settings.Setup()
 	if err != nil {
@@ -90,7 +107,7 @@ func (pl *player) songPage(g gig.Gig, s gig.Song) (songPage, error) {
 		return songPage{}, err
 	}
 	g.Songs = []gig.Song{s}
-	return songPage{Sheet: sheet, Readiness: pl.readiness(g), Weak: pl.weakest(s, 3)}, nil
+	return songPage{Sheet: sheet, Shaky: s.Shaky, Readiness: pl.readiness(g), Weak: pl.weakest(s, 3)}, nil
 }
 
 // readiness predicts a gig that is still to come; nil for one that is past.
@@ -103,17 +120,18 @@ func (pl *player) readiness(g gig.Gig) *readiness {
 	if r.Days == 0 {
 		return nil
 	}
-	return &readiness{Share: r.Share, Low: r.Low, High: r.High, Now: r.Now, Minutes: r.Need.Minutes(), Days: r.Days}
+	return &readiness{Share: r.Share, Low: r.Low, High: r.High, Now: r.Now, Minutes: r.Need.Minutes(), Days: r.Days,
+		planned: pl.settings.Minutes, day: d.Day}
 }
 
 // weakest names the items of a song that would be answered least surely now.
 func (pl *player) weakest(s gig.Song, most int) []string {
 	items, err := s.Items(pl.catalogue)
+	weak := []string{}
 	if err != nil {
-		return nil
+		return weak
 	}
 	now := pl.now()
-	var weak []string
 	for range most {
 		least, at := 0.85, -1
 		for i, it := range items {
@@ -130,28 +148,40 @@ func (pl *player) weakest(s gig.Song, most int) []string {
 	return weak
 }
 
-// printGig prints the page as text that fits 40 columns.
-func (p *program) printGig(page gigPage) {
-	fmt.Fprintf(p.out, "%s, %s\n", page.Name, sayDay(page.Day))
-	if r := page.Readiness; r != nil {
-		fmt.Fprintln(p.out, r.say())
-	}
-	if page.Note != "" {
-		fmt.Fprintf(p.out, "Note: %s\n", page.Note)
-	}
-	for _, s := range page.Songs {
-		fmt.Fprintln(p.out)
-		p.printSheet(s)
-	}
+// What readiness advises.
+const (
+	readyShare  = 0.9 // fluent on the day: what the minutes a day are worked out for
+	mostMinutes = 60  // a day; more tires hand and head, and is not advised
+)
+
+// short tells the readiness alone.
+func (r *readiness) short() string {
+	return fmt.Sprintf("Ready on the day: %.0f %%, likely %.0f to %.0f.", 100*r.Share, 100*r.Low, 100*r.High)
 }
 
-// say tells the readiness, and what it takes where ten minutes are too few.
+// say tells the readiness, and what it takes where the minutes planned are too
+// few: "12 minutes a day until Saturday".
 func (r *readiness) say() string {
-	text := fmt.Sprintf("Ready on the day: %.0f %%, likely %.0f to %.0f.", 100*r.Share, 100*r.Low, 100*r.High)
-	if need := math.Ceil(r.Minutes); need > 0 {
-		text += fmt.Sprintf(" Nine in ten takes %.0f minutes a day.", need)
+	text := r.short()
+	switch need := math.Ceil(r.Minutes); {
+	case need <= r.planned || r.Share >= readyShare:
+	case need > mostMinutes:
+		text += fmt.Sprintf(" Nine in ten is out of reach %s: ask for keys you know, or play fewer songs.", r.until())
+	default:
+		text += fmt.Sprintf(" Nine in ten takes %.0f minutes a day %s.", need, r.until())
 	}
 	return text
+}
+
+// until says how long there is: "until Saturday", "until 19 December", "today".
+func (r *readiness) until() string {
+	switch {
+	case r.Days <= 1:
+		return "today"
+	case r.Days <= 7:
+		return "until " + r.day.Format("Monday")
+	}
+	return "until " + r.day.Format("2 January")
 }
 
 // sayDay says a day with its weekday: "Saturday 5 December 2026".
@@ -163,91 +193,5 @@ func sayDay(day string) string {
 	return t.Format("Monday 2 January 2006")
 }
 
-// printSong prints one song for a quick look, minutes before playing.
-func (p *program) printSong(pl *player, s gig.Song) error {
-	page, err := pl.songPage(gig.Gig{}, s)
-	if err != nil {
-		return err
-	}
-	p.printSheet(page)
-	return nil
-}
-
-// printSheet prints a song: what to play first, then what to watch.
-func (p *program) printSheet(s songPage) {
-	w := p.out
-	fmt.Fprintf(w, "%s: %s\n", s.Title, s.Called)
-	fmt.Fprintf(w, "%s", s.Signature)
-	if s.Semitones != 0 {
-		fmt.Fprintf(w, "; learned in %s, now %s", s.Learned, sayShift(s.Semitones))
-	}
-	if s.Tempo > 0 {
-		fmt.Fprintf(w, "; %d beats a minute", s.Tempo)
-	}
-	fmt.Fprintln(w)
-	for _, sec := range s.Sections {
-		name := sec.Name
-		if name == "" {
-			name = "chords"
-		}
-		fmt.Fprintf(w, "  %s: %s\n    (%s)\n", name, strings.Join(sec.Chords, " "), strings.Join(sec.Numbers, " "))
-	}
-	fmt.Fprintln(w, "  Roots:")
-	for _, c := range s.Chords {
-		fmt.Fprintf(w, "    %-7s %s\n", c.Chord, sayRoots(c.Roots))
-	}
-	if len(s.Shapes) > 0 {
-		fmt.Fprintln(w, "  Shapes, low string first:")
-		for _, sh := range s.Shapes {
-			if sh.Frets != "" {
-				fmt.Fprintf(w, "    %-7s %s  %s\n", sh.Chord, sh.Frets, sh.Shape)
-			}
-		}
-	}
-	if len(s.Walks) > 0 {
-		fmt.Fprintln(w, "  Walks, string/fret:")
-		for _, walk := range s.Walks {
-			fmt.Fprintf(w, "    %s to %s: %s\n      %s\n", walk.From, walk.To, strings.Join(walk.Notes, " "), writePath(walk.Path))
-		}
-	}
-	for _, b := range s.Breaks {
-		fmt.Fprintf(w, "  Breaks: %s.\n", b)
-	}
-	if len(s.Weak) > 0 {
-		fmt.Fprintf(w, "  Practise: %s.\n", strings.Join(s.Weak, "; "))
-	}
-}
-
-// sayShift says how far a song has moved: "3 semitones down".
-func sayShift(semitones int) string {
-	way := "up"
-	if semitones < 0 {
-		way, semitones = "down", -semitones
-	}
-	if semitones == 1 {
-		return "a semitone " + way
-	}
-	return fmt.Sprintf("%d semitones %s", semitones, way)
-}
-
-// sayRoots says places on the low strings: "string 6 fret 6, string 5 fret 1".
-func sayRoots(places []gig.Place) string {
-	var words []string
-	for _, p := range places {
-		words = append(words, fmt.Sprintf("string %d fret %d", p.String, p.Fret))
-	}
-	return strings.Join(words, ", ")
-}
-
-func writePath(path []gig.Place) string {
-	var words []string
-	for _, p := range path {
-		words = append(words, fmt.Sprintf("%d/%d", p.String, p.Fret))
-	}
-	return strings.Join(words, " ")
-}
-
-// askGig asks for a gig and its songs.
-func (p *program) askGig(context.Context, *player) error {
-	return usagef("name the gig and its day: surefret gig add NAME --day 2026-12-05")
-}
+// today is the practice day it is now.
+func (pl *player) today() string { return scheduler.DayOf(pl.now(), time.Local).String() }

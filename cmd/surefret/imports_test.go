@@ -43,9 +43,10 @@ var rooms = map[string]room{
 	"cmd/surefret/session":  {ours: music("scheduler")},
 	"cmd/surefret/settings": {ours: music("scheduler")},
 	"cmd/surefret/report":   {ours: music("scheduler")},
-	"cmd/surefret/line":     {ours: music("scheduler cmd/surefret/session cmd/surefret/settings")},
+	"cmd/surefret/form":     {},
+	"cmd/surefret/line":     {ours: music("scheduler cmd/surefret/session cmd/surefret/settings cmd/surefret/form")},
 	"cmd/surefret/screen": {
-		ours:   music("scheduler cmd/surefret/session cmd/surefret/settings cmd/surefret/report"),
+		ours:   music("scheduler cmd/surefret/session cmd/surefret/settings cmd/surefret/report cmd/surefret/form"),
 		others: list("github.com/charmbracelet/ github.com/muesli/termenv before.surefret/"),
 		world:  true,
 	},

@@ -12,6 +12,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"surefret/drills"
 	"surefret/drills/fretboard"
@@ -35,9 +37,9 @@ type Song struct {
 	Called   string    `json:"called"`  // the key the singer asks for: "Bb"
 	Sections []Section `json:"sections"`
 	Shapes   []string  `json:"shapes,omitempty"` // names of movable shapes used
-	Parts    []string  `json:"parts,omitempty"`  // tablature files
-	Tempo    int       `json:"tempo,omitempty"`  // beats a minute, 20 to 400; 0 where it is not given
-	Shaky    bool      `json:"shaky,omitempty"`  // the player said so after the gig
+	Parts    []Part    `json:"parts,omitempty"`
+	Tempo    int       `json:"tempo,omitempty"` // beats a minute, 20 to 400; 0 where it is not given
+	Shaky    bool      `json:"shaky,omitempty"` // the player said so after the gig
 }
 
 // A Section is a stretch of a song and its chords, in numbers, roman numerals
@@ -115,6 +117,14 @@ func (s Song) Check() error {
 			return err
 		}
 	}
+	if len(s.Parts) > mostParts {
+		return fmt.Errorf("%d parts are too many for a song: at most %d", len(s.Parts), mostParts)
+	}
+	for _, p := range s.Parts {
+		if err := p.Check(); err != nil {
+			return err
+		}
+	}
 	for _, name := range s.Shapes {
 		if _, err := fretboard.Shape(name); err != nil {
 			return err
@@ -134,10 +144,16 @@ func checkName(what, name string) error {
 		return fmt.Errorf("%s is empty", what)
 	case len(name) > longestText:
 		return fmt.Errorf("%s is too long: at most %d letters", what, longestText)
-	case strings.ContainsFunc(name, func(r rune) bool { return r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0 }):
+	case strings.ContainsFunc(name, control):
 		return fmt.Errorf("%s holds a control character: leave it out", what)
 	}
 	return nil
+}
+
+// control reports whether a terminal would obey r, or let it turn the direction
+// of the text around it.
+func control(r rune) bool {
+	return unicode.IsControl(r) || r == utf8.RuneError || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 || r == 0x2028 || r == 0x2029
 }
 
 // Keys returns the keys that s is learned and called in.
@@ -151,6 +167,11 @@ func (s Song) Keys() (learned, called theory.Key, err error) {
 
 // in reads the chords of a section in a key.
 func (sec Section) in(k theory.Key) (theory.Progression, error) {
+	if sec.Name != "" {
+		if err := checkName("the name of a section", sec.Name); err != nil {
+			return nil, err
+		}
+	}
 	if len(sec.Chords) > longestChart {
 		return nil, fmt.Errorf("section %q is too long: at most %d letters", sec.Name, longestChart)
 	}

@@ -22,7 +22,9 @@ type Sheet struct {
 	Chords    []SheetChord   `json:"chords"` // each once, in the order they come
 	Shapes    []SheetShape   `json:"shapes,omitempty"`
 	Walks     []SheetWalk    `json:"walks,omitempty"`
+	Parts     []SheetPart    `json:"parts,omitempty"`
 	Breaks    []string       `json:"breaks"` // what no longer works as learned, a sentence each
+	Ways      []SheetWay     `json:"ways"`   // capo or tuning that would save it, as learned first
 }
 
 // A SheetSection is a section in tonight's key.
@@ -76,6 +78,7 @@ func (s Song) Sheet(fb fretboard.Fretboard, names theory.Names) (Sheet, error) {
 		Title: s.Title, Learned: names.Key(learned), Called: names.Key(called),
 		Signature: called.SignatureName(), Tempo: s.Tempo,
 		Semitones: nearest(called.Tonic.PitchClass() - learned.Tonic.PitchClass()),
+		Breaks:    []string{}, Ways: []SheetWay{},
 	}
 	var was, now theory.Progression
 	for _, sec := range s.Sections {
@@ -92,7 +95,9 @@ func (s Song) Sheet(fb fretboard.Fretboard, names theory.Names) (Sheet, error) {
 		return Sheet{}, err
 	}
 	sh.addWalks(now, called, fb, names)
+	sh.addParts(s.Parts, learned, called, fb)
 	sh.addBreaks(was, now, fb, names)
+	sh.addWays(was, learned, called, fb, names)
 	return sh, nil
 }
 
@@ -116,7 +121,6 @@ func section(name string, p theory.Progression, k theory.Key, names theory.Names
 
 func (sh *Sheet) addChords(was, now theory.Progression, k theory.Key, fb fretboard.Fretboard, names theory.Names) {
 	seen := map[theory.Chord]bool{}
-	low := fb.Tuning.Strings()
 	for i, c := range now {
 		if seen[c] {
 			continue
@@ -126,10 +130,8 @@ func (sh *Sheet) addChords(was, now theory.Progression, k theory.Key, fb fretboa
 		for _, n := range c.Notes() {
 			sc.Notes = append(sc.Notes, names.Note(n))
 		}
-		for _, str := range []int{low, low - 1} {
-			if at := fb.Find(c.Root, str); len(at) > 0 {
-				sc.Roots = append(sc.Roots, Place(at[0]))
-			}
+		for _, at := range fb.Roots(c.Root) {
+			sc.Roots = append(sc.Roots, Place(at))
 		}
 		sh.Chords = append(sh.Chords, sc)
 	}
@@ -222,6 +224,15 @@ func (sh *Sheet) addBreaks(was, now theory.Progression, fb fretboard.Fretboard, 
 		seen[c.Root] = true
 		sh.Breaks = append(sh.Breaks, fmt.Sprintf("The open string %d was the root of %s; the root of %s must be fretted",
 			str, names.Chord(c), names.Chord(now[i])))
+	}
+	for _, p := range sh.Parts {
+		switch {
+		case p.Fault != "":
+		case p.Breaks > 0:
+			sh.Breaks = append(sh.Breaks, fmt.Sprintf("The part %s cannot be played as it is written", p.Name))
+		case len(p.Problems) > 0:
+			sh.Breaks = append(sh.Breaks, fmt.Sprintf("The part %s can be played, but not all of it stays as it was", p.Name))
+		}
 	}
 	for _, s := range sh.Shapes {
 		if s.Frets == "" {

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/huh"
@@ -46,12 +45,10 @@ func Setup(ctx context.Context, s settings.Settings, o SetupOptions) (settings.S
 
 // A setup is the model of the form.
 type setup struct {
-	was           settings.Settings
-	look          Look
-	fields        []settings.Field
-	values        map[string]*string // by key, as the fields read them
-	form          *huh.Form
-	width, height int
+	formPage
+	was    settings.Settings
+	fields []settings.Field
+	values map[string]*string // by key, as the fields read them
 }
 
 // typedTuning is the key of the tuning that is typed because it has no name.
@@ -60,7 +57,7 @@ const typedTuning = "typed tuning"
 // newSetup builds the form. A page holds two settings at the most, so that the
 // smallest window shows them whole.
 func newSetup(s settings.Settings, o SetupOptions) *setup {
-	m := &setup{was: s, look: o.Look, values: map[string]*string{}}
+	m := &setup{was: s, values: map[string]*string{}}
 	for _, f := range settings.Fields {
 		if f.First || o.All {
 			m.fields = append(m.fields, f)
@@ -92,11 +89,9 @@ func newSetup(s settings.Settings, o SetupOptions) *setup {
 		}
 	}
 	turn()
-	keys := huh.NewDefaultKeyMap()
-	keys.Select.Filter.SetEnabled(false) // "/" would search lists of two
-	lipgloss.SetColorProfile(profile(o.Look))
-	m.form = huh.NewForm(groups...).WithTheme(theme(o.Look)).WithKeyMap(keys).WithShowHelp(false).WithShowErrors(false)
-	m.form.SubmitCmd, m.form.CancelCmd = tea.Quit, tea.Quit
+	m.formPage = newFormPage(o.Look, groups...)
+	m.title, m.note = "Your instrument and your ways", "Each can be changed later, with 'surefret setup'."
+	m.leave, m.elsewhere = "leave it as it was", "'surefret setup --line' asks in plain lines."
 	return m
 }
 
@@ -162,56 +157,6 @@ func (m *setup) chosen() (settings.Settings, error) {
 		}
 	}
 	return s, s.Check()
-}
-
-// Init starts the form.
-func (m *setup) Init() tea.Cmd { return m.form.Init() }
-
-// Update hands events to the form, which gets the rows between header and
-// footer.
-func (m *setup) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
-	switch msg := msg.(type) {
-	case tea.WindowSizeMsg:
-		m.width, m.height = msg.Width, msg.Height
-		if m.width == 0 || m.height == 0 {
-			m.width, m.height = 80, 24
-		}
-		form, cmd := m.form.Update(tea.WindowSizeMsg{Width: m.width - 2, Height: m.height - formAt - 2})
-		m.form = form.(*huh.Form)
-		return m, cmd
-	case tea.KeyMsg:
-		if msg.Type == tea.KeyEsc {
-			m.form.State = huh.StateAborted
-			return m, tea.Quit
-		}
-	}
-	form, cmd := m.form.Update(msg)
-	m.form = form.(*huh.Form)
-	return m, cmd
-}
-
-// formAt is the row where the form begins, below its header.
-const formAt = 3
-
-// View draws a header, the page of the form and the keys.
-func (m *setup) View() string {
-	switch {
-	case m.width == 0 || m.form.State != huh.StateNormal:
-		return ""
-	case m.width < FewestColumns || m.height < FewestRows:
-		return strings.Join(wrap(fmt.Sprintf("The form needs a window of %d columns and %d rows; this one has %d and %d. 'surefret setup --line' asks in plain lines.",
-			FewestColumns, FewestRows, m.width, m.height), m.width), "\n")
-	}
-	k := &practice{o: Options{Look: m.look}, width: m.width, height: m.height}
-	page := append(k.indent(m.look.paint(strong, "Your instrument and your ways")), k.indent("Each can be changed later, with 'surefret setup'.", "")...)
-	for _, l := range strings.Split(m.form.View(), "\n") {
-		page = append(page, strings.TrimRight(" "+l, " "))
-	}
-	var foot []string
-	if err := m.form.GetFocusedField().Error(); err != nil {
-		foot = append(k.indent(wrap(err.Error()+".", k.measure())...), "")
-	}
-	return k.page(page, append(foot, k.keys("Up Down", "pick", "Enter", "next", "Shift+Tab", "back", "Esc", "leave it as it was")...))
 }
 
 // profile tells the form's library how many colours there are.

@@ -1,0 +1,102 @@
+// Package form is what a form asks, apart from how it is asked: the full screen
+// shows it as a form, the line mode as plain questions, and both refuse the same
+// answers in the same words.
+package form
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// A Form is a few questions that belong together.
+type Form struct {
+	Title     string // a few words
+	Note      string // under the title, a sentence
+	Leave     string // what leaving it does: "leave it as it was"
+	Questions []Question
+}
+
+// A Question is one of a form. Its answer is in Value, which holds what is taken
+// where nothing is answered.
+type Question struct {
+	Ask     string // a short question, ending in "?"
+	Hint    string // what may be answered, half a sentence
+	Options []Option
+	Several bool // several options may be picked; Value has them parted by commas
+	Typed   bool // an answer besides the options may be typed
+	Value   *string
+
+	// Check refuses an answer in one sentence; nil takes any. It may look at the
+	// answers to the questions before.
+	Check func(string) error
+}
+
+// An Option is an answer to pick.
+type Option struct {
+	Value string
+	Label string // what the player sees
+}
+
+// Set reads an answer: a typed text, or the values or numbers of options. It
+// leaves Value alone when the answer cannot be used.
+func (q Question) Set(text string) error {
+	text = strings.TrimSpace(text)
+	if len(q.Options) > 0 {
+		var picked []string
+		words := []string{text}
+		if q.Several {
+			words = strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ' ' })
+		}
+		for _, w := range words {
+			o, ok := q.option(w)
+			switch {
+			case ok:
+			case q.Typed:
+				o.Value = w
+			default:
+				return fmt.Errorf("%q cannot be used for %q: give %s", w, q.Ask, q.expected())
+			}
+			picked = append(picked, o.Value)
+		}
+		text = strings.Join(picked, ",")
+	}
+	if q.Check != nil {
+		if err := q.Check(text); err != nil {
+			return err
+		}
+	}
+	*q.Value = text
+	return nil
+}
+
+// option finds an option by its number, its value or its label.
+func (q Question) option(text string) (Option, bool) {
+	i := slices.IndexFunc(q.Options, func(o Option) bool {
+		return strings.EqualFold(o.Value, text) || strings.EqualFold(o.Label, text)
+	})
+	for n := range q.Options {
+		if text == fmt.Sprint(n+1) {
+			i = n
+		}
+	}
+	if i < 0 {
+		return Option{}, false
+	}
+	return q.Options[i], true
+}
+
+func (q Question) expected() string {
+	if q.Hint != "" {
+		return q.Hint
+	}
+	return fmt.Sprintf("a number from 1 to %d", len(q.Options))
+}
+
+// Chosen lists the values of a question of several options.
+func (q Question) Chosen() []string {
+	if *q.Value == "" {
+		return nil
+	}
+	return strings.Split(*q.Value, ",")
+}

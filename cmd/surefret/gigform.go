@@ -1,0 +1,224 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"surefret/cmd/surefret/form"
+	"surefret/cmd/surefret/line"
+	"surefret/cmd/surefret/screen"
+	"surefret/drills/fretboard"
+	"surefret/drills/gig"
+)
+
+// An asker puts a form to the player, on the screen or in lines. It reports
+// whether the form was answered to its end.
+type asker func(context.Context, form.Form) (answered bool, err error)
+
+// asker returns the way to ask: forms where there is a terminal that can redraw,
+// else plain lines.
+func (p *program) asker(pl *player, lines bool, elsewhere string) asker {
+	if lines || !p.fullScreen() {
+		r := line.NewReader(p.in, p.out, p.err)
+		return func(_ context.Context, f form.Form) (bool, error) { return r.Ask(f) }
+	}
+	look := screen.LookFor(p.getenv, pl.settings.Drawing)
+	return func(ctx context.Context, f form.Form) (bool, error) {
+		return screen.Ask(ctx, f, elsewhere, look, p.in, p.out)
+	}
+}
+
+// The answers to a question of yes or no.
+const (
+	yes = "yes"
+	no  = "no"
+)
+
+func yesOrNo() []form.Option {
+	return []form.Option{{Value: yes, Label: "yes"}, {Value: no, Label: "no"}}
+}
+
+// askGig asks for a gig and its songs. Each is kept as soon as it is complete,
+// so that a player who leaves keeps what he answered.
+func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
+	ask := p.asker(pl, lines, "'surefret gig add --line' asks in plain lines.")
+	g := gig.Gig{ID: pl.db.NewID(pl.now())}
+	more := yes
+	answered, err := ask(ctx, form.Form{
+		Title: "A new gig", Note: "Its songs come next. All of it can be changed later.", Leave: "leave, nothing is kept",
+		Questions: []form.Question{
+			{Ask: "What is it called?", Hint: "a name, like Harbour Fair", Value: &g.Name,
+				Check: func(text string) error { return gig.Gig{Name: text, Day: "2000-01-01"}.Check() }},
+			{Ask: "Which day is it on?", Hint: "year, month and day, like 2026-12-05", Value: &g.Day,
+				Check: func(text string) error { _, err := gig.ParseDay(text); return err }},
+			{Ask: "Add its songs now?", Hint: "yes or no", Options: yesOrNo(), Value: &more},
+		},
+	})
+	if err != nil || !answered {
+		return err
+	}
+	if pl.knows(g.Name, g.Day) {
+		return usagef("there is a gig called %q on %s already: change it with 'surefret gig edit'", g.Name, g.Day)
+	}
+	for {
+		if err := pl.putGig(ctx, g); err != nil {
+			return err
+		}
+		if more != yes {
+			break
+		}
+		f := newSongForm(pl, g)
+		if answered, err = ask(ctx, f.form()); err != nil {
+			return err
+		} else if !answered {
+			break
+		}
+		s, err := f.song()
+		if err != nil {
+			return err
+		}
+		g.Songs, more = append(g.Songs, s), f.more
+	}
+	fmt.Fprintf(p.out, "Kept: %s, %s, %s.\n", g.Name, sayDay(g.Day), songs(len(g.Songs)))
+	return nil
+}
+
+// A songForm asks for one song.
+type songForm struct {
+	pl  *player
+	gig gig.Gig
+
+	title, learned, called, chords, shapes, parts, tempo string
+	more                                                 string
+}
+
+func newSongForm(pl *player, g gig.Gig) *songForm { return &songForm{pl: pl, gig: g, more: no} }
+
+// form lists the questions. Each is refused as the whole song would be.
+func (f *songForm) form() form.Form {
+	any := gig.Song{Title: "any", Learned: "C", Called: "C", Sections: []gig.Section{{Chords: "1"}}}
+	return form.Form{
+		Title: fmt.Sprintf("Song %d of %s", len(f.gig.Songs)+1, f.gig.Name),
+		Note:  "As you learned it; the key that is called comes with it.",
+		Leave: "leave, this song is not kept",
+		Questions: []form.Question{
+			{Ask: "What is its title?", Hint: "like Tin Umbrella", Value: &f.title, Check: func(text string) error {
+				if _, known := f.gig.Song(text); known {
+					return fmt.Errorf("%q is in this gig already: give another title", text)
+				}
+				s := any
+				s.Title = text
+				return s.Check()
+			}},
+			{Ask: "Which key did you learn it in?", Hint: "like D or F#m", Value: &f.learned, Check: func(text string) error {
+				s := any
+				s.Learned, s.Called = text, text
+				return s.Check()
+			}},
+			{Ask: "Which key is it called in?", Hint: "like Bb; empty for the same key", Value: &f.called, Check: func(text string) error {
+				s := any
+				s.Learned, s.Called = f.learned, cmp.Or(text, f.learned)
+				return s.Check()
+			}},
+			{Ask: "Which chords?", Hint: "like 1 5 6- 4, or verse: D A Bm G; chorus: 4 5 1", Value: &f.chords, Check: func(text string) error {
+				s := any
+				s.Learned, s.Called, s.Sections = f.learned, f.learned, readSections(text)
+				return s.Check()
+			}},
+			{Ask: "Which movable shapes do you use?", Hint: "names from 'surefret shape list', commas between; or none", Value: &f.shapes,
+				Several: true, Options: f.pl.shapeOptions()},
+			{Ask: "Which files hold your parts?", Hint: "tablature files, commas between; empty for none", Value: &f.parts, Check: func(text string) error {
+				_, err := f.readParts(text)
+				return err
+			}},
+			{Ask: "How fast, in beats a minute?", Hint: "20 to 400; empty if you don't know", Value: &f.tempo, Check: func(text string) error {
+				s := any
+				var err error
+				if s.Tempo, err = readTempo(text); err != nil {
+					return err
+				}
+				return s.Check()
+			}},
+			{Ask: "Another song?", Hint: "yes or no", Options: yesOrNo(), Value: &f.more},
+		},
+	}
+}
+
+// song reads the answers.
+func (f *songForm) song() (gig.Song, error) {
+	s := gig.Song{Title: f.title, Learned: f.learned, Called: cmp.Or(f.called, f.learned), Sections: readSections(f.chords)}
+	if f.shapes != "" {
+		s.Shapes = strings.Split(f.shapes, ",")
+	}
+	var err error
+	if s.Parts, err = f.readParts(f.parts); err != nil {
+		return s, err
+	}
+	s.Tempo, err = readTempo(f.tempo)
+	return s, err
+}
+
+// readParts reads the files of parts and checks them against the instrument.
+func (f *songForm) readParts(text string) ([]gig.Part, error) {
+	s := gig.Song{}
+	for name := range strings.SplitSeq(text, ",") {
+		if name = strings.TrimSpace(name); name == "" {
+			continue
+		}
+		part, err := readPart(name)
+		if err != nil {
+			return nil, err
+		}
+		if err := part.Check(); err != nil {
+			return nil, err
+		}
+		s.Parts = append(s.Parts, part)
+	}
+	return s.Parts, f.pl.checkParts(s)
+}
+
+// readSections reads "verse: 1 4; chorus: 4 5 1", or chords alone.
+func readSections(text string) []gig.Section {
+	var sections []gig.Section
+	for part := range strings.SplitSeq(text, ";") {
+		if strings.TrimSpace(part) == "" {
+			continue
+		}
+		name, chords, named := strings.Cut(part, ":")
+		if !named {
+			name, chords = "", part
+		}
+		sections = append(sections, gig.Section{Name: strings.TrimSpace(name), Chords: strings.TrimSpace(chords)})
+	}
+	return sections
+}
+
+// readTempo reads a tempo; an empty text is none.
+func readTempo(text string) (int, error) {
+	if text == "" {
+		return 0, nil
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil || n == 0 {
+		return 0, fmt.Errorf("%q is not a tempo: give 20 to 400 beats a minute, or leave it empty", text)
+	}
+	return n, nil
+}
+
+// shapeOptions lists the movable shapes that this instrument has.
+func (pl *player) shapeOptions() []form.Option {
+	setup, err := pl.settings.Setup()
+	if err != nil {
+		return nil
+	}
+	var options []form.Option
+	for _, r := range fretboard.Shapes {
+		if r.Fits(setup.Neck) == nil {
+			options = append(options, form.Option{Value: r.Name, Label: r.Name + ", " + r.Words})
+		}
+	}
+	return options
+}

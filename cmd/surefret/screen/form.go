@@ -1,0 +1,177 @@
+package screen
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/huh"
+	"github.com/charmbracelet/lipgloss"
+
+	"surefret/cmd/surefret/form"
+)
+
+// A formPage is a form on the screen: a header, the page of the form, why an
+// answer is refused, and the keys.
+type formPage struct {
+	form          *huh.Form
+	look          Look
+	title, note   string
+	leave         string // what Esc does
+	elsewhere     string // where to turn when the window is too small, a sentence
+	width, height int
+}
+
+// newFormPage builds the page of a form.
+func newFormPage(look Look, groups ...*huh.Group) formPage {
+	keys := huh.NewDefaultKeyMap()
+	keys.Select.Filter.SetEnabled(false) // "/" would search lists of two
+	keys.MultiSelect.Filter.SetEnabled(false)
+	lipgloss.SetColorProfile(profile(look))
+	f := huh.NewForm(groups...).WithTheme(theme(look)).WithKeyMap(keys).WithShowHelp(false).WithShowErrors(false)
+	f.SubmitCmd, f.CancelCmd = tea.Quit, tea.Quit
+	return formPage{form: f, look: look}
+}
+
+// Init starts the form.
+func (m *formPage) Init() tea.Cmd { return m.form.Init() }
+
+// formAt is the row where the form begins, below its header.
+const formAt = 3
+
+// Update hands events to the form, which gets the rows between header and
+// footer.
+func (m *formPage) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.width, m.height = msg.Width, msg.Height
+		if m.width == 0 || m.height == 0 {
+			m.width, m.height = 80, 24
+		}
+		f, cmd := m.form.Update(tea.WindowSizeMsg{Width: m.width - 2, Height: m.height - formAt - 2})
+		m.form = f.(*huh.Form)
+		return m, cmd
+	case tea.KeyMsg:
+		if msg.Type == tea.KeyEsc {
+			m.form.State = huh.StateAborted
+			return m, tea.Quit
+		}
+	}
+	f, cmd := m.form.Update(msg)
+	m.form = f.(*huh.Form)
+	return m, cmd
+}
+
+// View draws a header, the page of the form and the keys.
+func (m *formPage) View() string {
+	switch {
+	case m.width == 0 || m.form.State != huh.StateNormal:
+		return ""
+	case m.width < FewestColumns || m.height < FewestRows:
+		return strings.Join(wrap(fmt.Sprintf("The form needs a window of %d columns and %d rows; this one has %d and %d. %s",
+			FewestColumns, FewestRows, m.width, m.height, m.elsewhere), m.width), "\n")
+	}
+	k := &practice{o: Options{Look: m.look}, width: m.width, height: m.height}
+	page := append(k.indent(m.look.paint(strong, m.title)), k.indent(m.note, "")...)
+	for _, l := range strings.Split(m.form.View(), "\n") {
+		page = append(page, strings.TrimRight(" "+l, " "))
+	}
+	var foot []string
+	field := m.form.GetFocusedField()
+	if err := field.Error(); err != nil {
+		foot = append(k.indent(wrap(err.Error()+".", k.measure())...), "")
+	}
+	keys := []string{"Up Down", "pick", "Enter", "next", "Shift+Tab", "back", "Esc", m.leave}
+	if _, several := field.(*huh.MultiSelect[string]); several {
+		keys = append([]string{"Space", "take"}, keys...)
+	}
+	return k.page(page, append(foot, k.keys(keys...)...))
+}
+
+// Ask shows a form and reports whether it was answered to its end: false when
+// the player left it, the terminal closed or ctx ended. A nil in or out is the
+// standard input or output.
+func Ask(ctx context.Context, f form.Form, elsewhere string, look Look, in io.Reader, out io.Writer) (answered bool, err error) {
+	ctx, stop := stoppable(ctx)
+	defer stop()
+	m := newAsking(f, elsewhere, look)
+	err = show(ctx, m, in, out, tea.WithAltScreen())
+	switch {
+	case m.form.State == huh.StateCompleted:
+		return true, m.take()
+	case err != nil && ctx.Err() == nil && !errors.Is(err, tea.ErrProgramKilled):
+		return false, fmt.Errorf("use the terminal: %w", err)
+	}
+	return false, nil
+}
+
+// An askedForm is one form of questions with its answers as the fields hold them.
+type askedForm struct {
+	formPage
+	questions []form.Question
+	texts     []string
+	picked    [][]string
+}
+
+// mostOptions is how many options of a list are seen at once.
+const mostOptions = 8
+
+// newAsking builds a form: two typed answers on a page, a list on its own.
+func newAsking(f form.Form, elsewhere string, look Look) *askedForm {
+	m := &askedForm{questions: f.Questions, texts: make([]string, len(f.Questions)), picked: make([][]string, len(f.Questions))}
+	var groups []*huh.Group
+	var page []huh.Field
+	turn := func() {
+		if len(page) > 0 {
+			groups = append(groups, huh.NewGroup(page...))
+		}
+		page = nil
+	}
+	for i, q := range f.Questions {
+		m.texts[i], m.picked[i] = *q.Value, q.Chosen()
+		if len(q.Options) > 0 {
+			turn()
+			groups = append(groups, huh.NewGroup(m.list(i, q)))
+			continue
+		}
+		page = append(page, huh.NewInput().Title(q.Ask).Description(q.Hint).Value(&m.texts[i]).
+			Prompt("> ").CharLimit(2000).Validate(q.Set))
+		if len(page) == 2 {
+			turn()
+		}
+	}
+	turn()
+	m.formPage = newFormPage(look, groups...)
+	m.title, m.note, m.leave, m.elsewhere = f.Title, f.Note, f.Leave, elsewhere
+	return m
+}
+
+// list makes a field to pick from.
+func (m *askedForm) list(i int, q form.Question) huh.Field {
+	var options []huh.Option[string]
+	for _, o := range q.Options {
+		options = append(options, huh.NewOption(o.Label, o.Value))
+	}
+	rows := min(len(options), mostOptions) + 1
+	if !q.Several {
+		return huh.NewSelect[string]().Title(q.Ask).Options(options...).Value(&m.texts[i]).Height(rows)
+	}
+	return huh.NewMultiSelect[string]().Title(q.Ask).Description(q.Hint).Options(options...).Value(&m.picked[i]).Height(rows + 1)
+}
+
+// take hands the answers to their questions.
+func (m *askedForm) take() error {
+	for i, q := range m.questions {
+		text := m.texts[i]
+		if q.Several {
+			text = strings.Join(m.picked[i], ",")
+		}
+		if err := q.Set(text); err != nil {
+			return err
+		}
+	}
+	return nil
+}

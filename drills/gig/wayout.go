@@ -1,0 +1,116 @@
+package gig
+
+import (
+	"fmt"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// A SheetWay is a capo or a lower tuning that gives the hand a key it knows
+// while the song sounds in the called one.
+type SheetWay struct {
+	Words   string   `json:"words"`   // "put the capo at fret 3 and play it as learned, in G major"
+	Capo    int      `json:"capo"`    // the fret, counted from the nut; 0 for none
+	Detuned int      `json:"detuned"` // semitones that every string is tuned down from now
+	Shapes  string   `json:"shapes"`  // the key that the hand plays in
+	Chords  []string `json:"chords"`  // what the hand plays for each of the song's chords
+	Learned bool     `json:"learned"` // whether the hand plays what it learned
+}
+
+// How far the hands go for the key that was learned.
+const (
+	highestCapo  = 7
+	lowestDetune = 2 // semitones; slacker strings buzz: common practice, no source
+)
+
+// addWays looks for the capo or tuning that saves what the called key breaks:
+// the one that brings the learned key back into the hand, and the one with the
+// most open chords. Nothing broken, nothing to save.
+func (sh *Sheet) addWays(was theory.Progression, learned, called theory.Key, fb fretboard.Fretboard, names theory.Names) {
+	if len(sh.Breaks) == 0 {
+		return
+	}
+	up := (sh.Semitones + 12) % 12
+	for _, capo := range []int{fb.Capo + up, fb.Capo + up - 12} {
+		if capo < -lowestDetune || capo > highestCapo || capo == fb.Capo {
+			continue
+		}
+		sh.addWay(fretboard.Choice{Capo: max(capo, 0), Detuned: max(-capo, 0), Shapes: learned}, true, was, learned, fb, names)
+	}
+	// Open forms are those of standard tuning; on strings tuned lower throughout,
+	// the hand plays that much higher for the same sound.
+	lower, even := below(fb.Tuning)
+	if !even {
+		return
+	}
+	played := theory.SimplestKey((called.Tonic.PitchClass()+lower+12)%12, called.Mode, called.Signature() < 0)
+	choices := fretboard.Choices(played)
+	plain := 0
+	for _, c := range choices {
+		if c.Capo == fb.Capo && c.Detuned == 0 {
+			plain = c.Open
+		}
+	}
+	for _, c := range choices {
+		switch {
+		case c.Open <= plain:
+			return
+		case c.Shapes.Tonic.PitchClass() != learned.Tonic.PitchClass():
+			sh.addWay(c, false, was, learned, fb, names)
+			return
+		case len(sh.Ways) > 0:
+			return // the learned key is the best there is
+		}
+	}
+}
+
+// addWay tells one way.
+func (sh *Sheet) addWay(c fretboard.Choice, asLearned bool, was theory.Progression, learned theory.Key, fb fretboard.Fretboard, names theory.Names) {
+	var how string
+	switch {
+	case c.Capo > 0:
+		how = fmt.Sprintf("put the capo at fret %d", c.Capo)
+	case c.Detuned == 1:
+		how = "tune every string down a half step"
+	case c.Detuned > 1:
+		how = "tune every string down a whole step"
+	default:
+		how = "take the capo off"
+	}
+	if fb.Capo > 0 && c.Detuned > 0 {
+		how = "take the capo off, " + how
+	}
+	play := "play it as learned, in "
+	if !asLearned {
+		play = "play the chords of "
+	}
+	w := SheetWay{
+		Words: how + " and " + play + names.Key(c.Shapes), Capo: c.Capo, Detuned: c.Detuned,
+		Shapes: names.Key(c.Shapes), Learned: asLearned,
+	}
+	seen := map[theory.Chord]bool{}
+	for _, chord := range was.Move(learned, c.Shapes) {
+		if !seen[chord] {
+			seen[chord] = true
+			w.Chords = append(w.Chords, names.Chord(chord))
+		}
+	}
+	sh.Ways = append(sh.Ways, w)
+}
+
+// below returns how many semitones t lies below standard tuning, and whether it
+// is the same on all six strings.
+func below(t fretboard.Tuning) (semitones int, even bool) {
+	if t.Strings() != fretboard.Standard.Strings() {
+		return 0, false
+	}
+	for i, open := range t.Open {
+		by := fretboard.Standard.Open[i].MIDI() - open.MIDI()
+		if i > 0 && by != semitones {
+			return 0, false
+		}
+		semitones = by
+	}
+	return semitones, true
+}
