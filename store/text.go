@@ -74,7 +74,11 @@ func cleanJSON(text []byte) []byte {
 	for {
 		before, escape, found := strings.Cut(s, `\`)
 		b.WriteString(before)
-		if !found || escape == "" {
+		if !found {
+			break
+		}
+		if escape == "" { // no JSON; that is for others to say
+			b.WriteByte('\\')
 			break
 		}
 		n := 1
