@@ -76,8 +76,8 @@ func tabLabel(line string, numbered bool) string {
 				break
 			}
 		}
-		if i < len(line) && line[i] >= '0' && line[i] <= '9' && !(i+1 < len(line) && line[i+1] >= '0' && line[i+1] <= '9') {
-			i++ // an octave: E4
+		if i+1 < len(line) && line[i] >= '0' && line[i] <= '9' && strings.IndexByte("|: )]", line[i+1]) >= 0 {
+			i++ // an octave, E4|, and no fret, as in E4--
 		}
 	}
 	if i > start {
@@ -117,8 +117,8 @@ func cut(line, label string, number int) (row, error) {
 			i++
 		}
 		segment := cells[start:i]
-		if i == len(cells) && !slices.ContainsFunc(segment, isDash) && len(r.segments) > 0 {
-			r.tail = string(segment) // "x2", a comment
+		if i == len(cells) && len(r.segments) > 0 && isComment(segment) {
+			r.tail = string(segment)
 			break
 		}
 		if i == len(cells) && len(segment) == 0 {
@@ -138,6 +138,20 @@ func cut(line, label string, number int) (row, error) {
 		}
 	}
 	return r, nil
+}
+
+// isComment reports whether what stands after a line's last bar is no bar of its
+// own: "x2", "  <- let it ring".
+func isComment(cells []rune) bool {
+	if len(cells) == 0 || cells[0] != ' ' {
+		return !slices.ContainsFunc(cells, isDash)
+	}
+	for i := 1; i < len(cells); i++ {
+		if isDash(cells[i]) && isDash(cells[i-1]) {
+			return false
+		}
+	}
+	return true
 }
 
 // barAt reports whether cell i belongs to a bar line that began at start. The
