@@ -31,7 +31,12 @@ func Choices(k theory.Key) []Choice {
 	var all []Choice
 	add := func(capo, detuned int) {
 		shapes := theory.SimplestKey(mod(k.Tonic.PitchClass()-capo+detuned, 12), k.Mode, k.Signature() < 0)
-		all = append(all, Choice{capo, detuned, shapes, openChords(shapes)})
+		c := Choice{capo, detuned, shapes, openChords(shapes)}
+		// The hand thinks in major and minor shapes, whatever the mode.
+		if c.Shapes.Mode = theory.Major; k.Mode.Minor() {
+			c.Shapes.Mode = theory.Minor
+		}
+		all = append(all, c)
 	}
 	for capo := range wayCapo + 1 {
 		add(capo, 0)

@@ -5,6 +5,14 @@
 // sits on which string; the tuning at hand turns that into frets, so the same
 // recipe serves standard, drop D and a capo at the third fret, or is refused
 // with the reason where no hand could hold it.
+//
+// A [Part] is what a player has written down; [ParseTab] reads one. Moving it to
+// another key either slides every note along its string or finds new places by
+// [Fretboard.Refinger], the path of least [Effort]. Whatever a move breaks is
+// told, and nothing is dropped.
+//
+// What notes and chords are is the business of [surefret/drills/theory]; asking
+// about them is that of [surefret/drills].
 package fretboard
 
 import (
