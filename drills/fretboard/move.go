@@ -123,6 +123,7 @@ func (p Part) shift(neck Fretboard, n int, quiet bool) Moved {
 	if !quiet {
 		moved = make([]Fretted, 0, p.notes())
 	}
+	var latest [maxStrings + 1]Fretted // of each string, the note before
 	for i, e := range p.Events {
 		off, sounding := false, 0
 		for _, was := range e.Notes {
@@ -131,6 +132,10 @@ func (p Part) shift(neck Fretboard, n int, quiet bool) Moved {
 			}
 			sounding++
 			fret := was.Fret + n
+			if before := latest[was.String]; was.Slurred && before.String != 0 {
+				m.checkSlur(i, before, was.String, before.Fret+n, fret)
+			}
+			latest[was.String] = was
 			switch {
 			case fret < 0:
 				off = true
@@ -185,6 +190,18 @@ func (m *Moved) covers(fret int) {
 		m.low = fret
 	}
 	m.high = max(m.high, fret)
+}
+
+// checkSlur reports a hammer-on or pull-off between two frets that no hand
+// reaches at once, as when an open string was one of them. A slide moves the
+// hand and needs no reach.
+func (m *Moved) checkSlur(event int, before Fretted, str, from, to int) {
+	apart := max(from-to, to-from)
+	if from > 0 && to > 0 && apart > m.Neck.reach() && !strings.ContainsAny(before.After, `/\sS`) {
+		m.problem(event, Stretch, func() string {
+			return fmt.Sprintf("the slur on string %d from fret %d to %d spans %d frets, and the hand reaches %d", str, from, to, apart, m.Neck.reach())
+		})
+	}
 }
 
 // checkHand reports what a hand cannot hold of the notes of one event, shifted
@@ -316,6 +333,9 @@ func (m *Moved) settle(flat []Fretted, event int, places []Position, octaves map
 				before.After = strings.TrimRight(before.After[:i], "-")
 			}
 		}
+		if before := latest[was.String]; note.Slurred && before != nil {
+			m.checkSlur(event, *before, note.String, before.Fret, note.Fret)
+		}
 		origin[note.String] = was
 		flat = append(flat, note)
 		k++
@@ -345,52 +365,4 @@ func (m *Moved) settle(flat []Fretted, event int, places []Position, octaves map
 		}
 	}
 	return flat
-}
-
-// otherOctaves makes a sound playable by moving as few of its notes as it can
-// by an octave, and returns which went where; nil when nothing helps.
-func (g *graph) otherOctaves(s *Sound) map[int]int {
-	midi := slices.Clone(s.MIDI)
-	if len(midi) > maxStrings {
-		return nil
-	}
-	key := s.key()
-	if known, ok := g.rescue[string(key[:len(midi)])]; ok {
-		for i, by := range known {
-			s.MIDI[i] += by
-		}
-		return known
-	}
-	var try func(first, left int, moved map[int]int) map[int]int
-	try = func(first, left int, moved map[int]int) map[int]int {
-		if left == 0 {
-			if len(g.search(s)) == 0 {
-				return nil
-			}
-			return moved
-		}
-		for i := first; i < len(midi); i++ {
-			for _, by := range []int{12, -12} {
-				if slices.Contains(s.MIDI, midi[i]+by) {
-					continue
-				}
-				s.MIDI[i] = midi[i] + by
-				moved[i] = by
-				if found := try(i+1, left-1, moved); found != nil {
-					return found
-				}
-				s.MIDI[i] = midi[i]
-				delete(moved, i)
-			}
-		}
-		return nil
-	}
-	for n := 1; n <= len(midi); n++ {
-		if found := try(0, n, map[int]int{}); found != nil {
-			g.rescue[string(key[:len(midi)])] = found
-			return found
-		}
-	}
-	g.rescue[string(key[:len(midi)])] = nil
-	return nil
 }
