@@ -68,6 +68,7 @@ type rank uint8
 
 const (
 	none    rank = iota
+	soon         // asked today, but better than to end on a new item
 	extra        // asked today, nothing gained but the time filled
 	blocked      // same group as the last, or too many of its family in a row
 	open
@@ -110,7 +111,7 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 		case p.seq-p.families[s.family].seq > rests:
 			r = resting
 		}
-		if r != extra && (group != 0 && s.group == group || s.family == fam) {
+		if r > extra && (group != 0 && s.group == group || s.family == fam) {
 			r = blocked
 		}
 		if r > top || r == top && s.worth > worth {
@@ -132,6 +133,8 @@ func (p *Planner) todays(i int32) rank {
 		return again
 	case since >= extraAfter && p.standing[i].fluent < extraBelow:
 		return extra
+	case p.items[p.last].state.Asked == 1:
+		return soon
 	}
 	return none
 }
@@ -151,7 +154,7 @@ func (p *Planner) choice(i int32, r rank) Choice {
 	switch {
 	case r == again:
 		choice.Reason.Kind = Again
-	case r == extra:
+	case r == extra || r == soon:
 		choice.Reason.Kind = Extra
 	case g >= 0:
 		choice.Reason = Reason{ForDeadline, p.gigs[g].Name, p.gigs[g].day.Start(p.opt.Location)}

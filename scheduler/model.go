@@ -71,26 +71,29 @@ func (m Model) Update(s State, aim time.Duration, reviews ...Review) State {
 			day = DayOf(r.At, nil)
 		}
 		v := f.view(&m.Player, &m.Family, &s, day, math.Log(aim.Seconds()), 0)
-		s = f.update(s, v, m.Player.read(v, r), r, day, Judge(r.Right, r.Thinking, aim))
+		remembered := m.Player.read(&v, r)
+		s = f.update(s, &v, remembered, r, day, Judge(r.Right, r.Thinking, aim))
 	}
 	return s
 }
 
 // A view is what is expected of an item before it is asked.
 type view struct {
-	days    float64 // since the last answer
-	publish float64 // the published model's retrievability
-	recall  float64 // probability that it is remembered: the same, as this player has shown
-	slope   float64 // d recall / d ln stability
-	stage   int     // of learning, for the player's own factors
-	own     float64 // all factors on stability, ln
-	logAim  float64 // ln seconds
-	pace    float64 // thinking time if remembered, ln of the share of the aim
-	work    float64 // the same if worked out
-	spread  float64 // of work
-	inTime  float64 // probability of right and within the aim if remembered
-	lucky   float64 // the same if worked out
-	fluent  float64 // the same, whichever
+	days     float64 // since the last answer
+	publish  float64 // the published model's retrievability
+	recall   float64 // probability that it is remembered: the same, as this player has shown
+	slope    float64 // d recall / d ln stability
+	stage    int     // of learning, for the player's own factors
+	own      float64 // all factors on stability, ln
+	logAim   float64 // ln seconds
+	pace     float64 // thinking time if remembered, ln of the share of the aim
+	work     float64 // the same if worked out
+	spread   float64 // of work
+	inTime   float64 // probability of right and within the aim if remembered
+	lucky    float64 // the same if worked out
+	fluent   float64 // the same, whichever
+	practice float64 // ln of answers so far and this one
+	took     float64 // thinking time, once read, ln of the share of the aim
 }
 
 // Stages of learning: each has the player's own factor on stability.
@@ -115,7 +118,8 @@ func (s *State) stage() int {
 // view looks at s on a day. For an item never met, prior is the probability
 // that its kin give it away.
 func (f *formulas) view(p *Player, g *Family, s *State, day Day, logAim, prior float64) view {
-	v := view{logAim: logAim, pace: p.pace(s, logAim)}
+	v := view{logAim: logAim, practice: math.Log(float64(s.Asked + 1))}
+	v.pace = p.pace(s, v.practice, logAim)
 	if s.Asked == 0 {
 		v.recall = prior
 	} else {
@@ -139,7 +143,7 @@ func (v *view) at(r float64) float64 { return r*v.inTime + (1-r)*v.lucky }
 
 // update is one step: remembered is the probability that the answer came from
 // memory, not from working it out.
-func (f *formulas) update(s State, v view, remembered float64, r Review, day Day, o Outcome) State {
+func (f *formulas) update(s State, v *view, remembered float64, r Review, day Day, o Outcome) State {
 	g := GradeMissed
 	if remembered > 0.5 {
 		g = GradeSteady
@@ -152,7 +156,7 @@ func (f *formulas) update(s State, v view, remembered float64, r Review, day Day
 		s.Memory = f.nextAt(s.Memory, v.days, v.publish, g)
 	}
 	if r.Right && r.Thinking > 0 {
-		t := math.Log(r.Thinking.Seconds())
+		t := v.took + v.logAim
 		s.Pace.add(t, remembered, itemTimesMost)
 		s.Work.add(t, 1-remembered, itemTimesMost)
 	}

@@ -177,9 +177,9 @@ func (p *Planner) Learn(r Review) {
 	o := Judge(r.Right, r.Thinking, p.aim(e))
 	was, prior := p.before(e, day)
 	v := p.f.view(&p.player, &g.Family, &was, day, e.logAim, prior*p.player.Kin.Mean)
-	remembered := p.player.read(v, r)
-	p.player.learn(&g.Family, &was, v, remembered, prior, r, o)
-	e.state = p.f.update(was, v, remembered, r, day, o)
+	remembered := p.player.read(&v, r)
+	p.player.learn(&g.Family, &was, &v, remembered, prior, r, o)
+	e.state = p.f.update(was, &v, remembered, r, day, o)
 	e.back = !r.Right && !(e.back && was.Day == day) // it returns once a day
 
 	p.seq++

@@ -1,22 +1,390 @@
 package scheduler
 
 import (
+	"bytes"
+	"errors"
+	"math"
+	"strings"
 	"testing"
 	"time"
+
+	"pgregory.net/rapid"
 )
 
-func TestNextAsksSomethingAndLearns(t *testing.T) {
-	p, err := NewPlanner([]Item{{ID: "a"}, {ID: "b"}, {ID: "c"}}, Options{})
+func newPlanner(t testing.TB, items []Item, opt Options) *Planner {
+	t.Helper()
+	p, err := NewPlanner(items, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
-	now := time.Date(2026, 3, 2, 18, 0, 0, 0, time.UTC)
-	c, ok := p.Next(now, 10*time.Minute)
-	if !ok || c.Item != "a" || c.Reason.String() != "new" {
-		t.Fatalf("first choice %+v, %v", c, ok)
+	return p
+}
+
+// sit plays one sitting: the player is right within a second on items that
+// knows holds, and works the others out in five.
+func sit(p *Planner, from time.Time, length time.Duration, knows func(item string, asked int) bool) []Choice {
+	var asked []Choice
+	times := map[string]int{}
+	for now, end := from, from.Add(length); ; {
+		c, ok := p.Next(now, end.Sub(now))
+		if !ok {
+			return asked
+		}
+		r := Review{Item: c.Item, Right: true, Thinking: time.Second}
+		if !knows(c.Item, times[c.Item]) {
+			r.Right, r.Thinking = false, 5*time.Second
+		}
+		times[c.Item]++
+		r.At = now.Add(r.Thinking)
+		p.Learn(r)
+		now = r.At.Add(1700 * time.Millisecond)
+		asked = append(asked, c)
 	}
-	p.Learn(Review{Item: "a", At: now, Right: true, Thinking: time.Second})
-	if c, _ = p.Next(now, 10*time.Minute); c.Item == "a" {
-		t.Fatal("the same item twice in a row")
+}
+
+func always(string, int) bool { return true }
+func never(string, int) bool  { return false }
+
+func TestNewPlannerSaysWhatIsWrongWithItems(t *testing.T) {
+	tests := []struct {
+		items []Item
+		opt   Options
+		want  string
+	}{
+		{[]Item{{ID: "a"}, {ID: "a"}}, Options{}, `share the id "a"`},
+		{[]Item{{ID: ""}}, Options{}, "has no id"},
+		{[]Item{{ID: "a", Kin: []Kin{{"b", 0.5}}}}, Options{}, `kin "b", which is not an item`},
+		{[]Item{{ID: "a", Kin: []Kin{{"a", 0.5}}}}, Options{}, "its own kin"},
+		{[]Item{{ID: "a"}, {ID: "b", Kin: []Kin{{"a", 1.5}}}}, Options{}, "weights are 0 to 1"},
+		{[]Item{{ID: "a"}, {ID: "b", Kin: []Kin{{"a", math.NaN()}}}}, Options{}, "weights are 0 to 1"},
+		{nil, Options{Weights: Weights{3: math.Inf(1)}}, "weight 3"},
 	}
+	for _, tt := range tests {
+		if _, err := NewPlanner(tt.items, tt.opt); err == nil || !strings.Contains(err.Error(), tt.want) {
+			t.Errorf("items %v: error %v, want one with %q", tt.items, err, tt.want)
+		}
+	}
+}
+
+func TestOutcomeFollowsFromAnswerAndTime(t *testing.T) {
+	p := newPlanner(t, []Item{{ID: "slow one", Aim: 4 * time.Second}, {ID: "fact"}}, Options{})
+	tests := []struct {
+		item     string
+		right    bool
+		thinking time.Duration
+		want     Outcome
+	}{
+		{"fact", false, time.Second, Missed},
+		{"fact", true, 2001 * time.Millisecond, Slow},
+		{"fact", true, 2 * time.Second, Steady},
+		{"fact", true, time.Second, Quick},
+		{"fact", true, 0, Steady},
+		{"slow one", true, 4 * time.Second, Steady},
+		{"slow one", true, 2 * time.Second, Quick},
+		{"not an item", true, 3 * time.Second, Slow},
+	}
+	for _, tt := range tests {
+		if got := p.Outcome(Review{Item: tt.item, Right: tt.right, Thinking: tt.thinking}); got != tt.want {
+			t.Errorf("%s, right %v in %v: %v, want %v", tt.item, tt.right, tt.thinking, got, tt.want)
+		}
+	}
+}
+
+func TestNextAllocatesNothing(t *testing.T) {
+	items := board(500)
+	p := newPlanner(t, items, Options{})
+	for _, r := range history(items, 2000, 100, 1) {
+		p.Learn(r)
+	}
+	now := morning.AddDate(0, 1, 0)
+	p.Next(now, time.Minute)
+	if n := testing.AllocsPerRun(50, func() { p.Next(now, time.Minute) }); n != 0 {
+		t.Errorf("%v allocations", n)
+	}
+}
+
+func TestAMissReturnsInTheSitting(t *testing.T) {
+	p := newPlanner(t, board(60), Options{})
+	first := ""
+	asked := sit(p, morning, 10*time.Minute, func(item string, times int) bool {
+		if first == "" {
+			first = item
+		}
+		return item != first || times > 0
+	})
+	for i, c := range asked[1:] {
+		if c.Item == first {
+			if c.Reason.String() != "missed a moment ago" {
+				t.Errorf("it returned as %q", c.Reason)
+			}
+			if i+1 < againAfter {
+				t.Errorf("it returned after %d answers, want %d", i+1, againAfter)
+			}
+			return
+		}
+	}
+	t.Error("a missed item did not return")
+}
+
+func TestAFluentItemIsAskedOnceADay(t *testing.T) {
+	p := newPlanner(t, board(400), Options{})
+	for day := range 5 {
+		seen := map[string]bool{}
+		asked := sit(p, morning.AddDate(0, 0, day), 5*time.Minute, always)
+		for i, c := range asked {
+			// The last seconds are too short for a new item.
+			if seen[c.Item] && i < len(asked)-6 {
+				t.Fatalf("day %d: %s came twice, as %s", day, c.Item, c.Reason)
+			}
+			seen[c.Item] = true
+		}
+	}
+}
+
+func TestASittingNeverEndsOnANewItem(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p, err := NewPlanner(board(rapid.IntRange(2, 300).Draw(t, "items")), Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		length := time.Duration(rapid.IntRange(20, 900).Draw(t, "seconds")) * time.Second
+		every := rapid.IntRange(1, 6).Draw(t, "miss every")
+		for day := range 4 {
+			n := 0
+			asked := sit(p, morning.AddDate(0, 0, day), length, func(string, int) bool { n++; return n%every != 0 })
+			if k := len(asked); k > 1 && asked[k-1].Reason.Kind == New {
+				t.Fatalf("day %d ended on a new item after %d answers", day, k)
+			}
+		}
+	})
+}
+
+func TestGroupsAndFamiliesAreInterleaved(t *testing.T) {
+	items := board(300)
+	place := map[string]Item{}
+	for _, it := range items {
+		place[it.ID] = it
+	}
+	p := newPlanner(t, items, Options{})
+	for day := range 6 {
+		asked := sit(p, morning.AddDate(0, 0, day), 10*time.Minute, always)
+		run := 1
+		for i := 1; i < len(asked); i++ {
+			a, b := place[asked[i-1].Item], place[asked[i].Item]
+			if a.Group == b.Group && asked[i].Reason.Kind != Extra {
+				t.Errorf("day %d: %s twice in a row", day, a.Group)
+			}
+			if run++; a.Family != b.Family {
+				run = 1
+			}
+			if run > longestRun && asked[i].Reason.Kind != Extra {
+				t.Errorf("day %d: %d answers in a row to %s", day, run, a.Family)
+			}
+		}
+	}
+}
+
+func TestNoFamilyIsLeftOut(t *testing.T) {
+	// One family of items that are never known, against many that are.
+	items := board(200)
+	for i := range 100 {
+		items = append(items, Item{ID: "hard/" + items[i].ID, Family: "hard"})
+	}
+	p := newPlanner(t, items, Options{})
+	hard := func(id string) bool { return strings.HasPrefix(id, "hard/") }
+	gap, longest := 0, 0
+	for day := range 20 {
+		for _, c := range sit(p, morning.AddDate(0, 0, day), 10*time.Minute, func(id string, _ int) bool { return !hard(id) }) {
+			if gap++; hard(c.Item) {
+				gap = 0
+			}
+			longest = max(longest, gap)
+		}
+	}
+	if most := familyRest*7 + longestRun; longest > most {
+		t.Errorf("the hard family was left out for %d answers, want at most %d", longest, most)
+	}
+}
+
+func TestAfterAHolidayTenMinutesAreSensible(t *testing.T) {
+	p := newPlanner(t, board(400), Options{})
+	for day := range 30 {
+		sit(p, morning.AddDate(0, 0, day), 10*time.Minute, always)
+	}
+	asked := sit(p, morning.AddDate(0, 0, 30+90), 10*time.Minute, always)
+	if len(asked) < 100 {
+		t.Errorf("%d answers in ten minutes after the holiday", len(asked))
+	}
+	seen := map[string]bool{}
+	for _, c := range asked {
+		if seen[c.Item] {
+			t.Errorf("%s came twice", c.Item)
+		}
+		seen[c.Item] = true
+	}
+	for _, load := range p.Forecast(morning.AddDate(0, 0, 30+91), 14) {
+		if load > 45*time.Minute {
+			t.Errorf("%v are asked for on one day", load)
+		}
+	}
+}
+
+func TestWhatIsWeakComesBeforeWhatIsStrong(t *testing.T) {
+	p := newPlanner(t, board(40), Options{})
+	weak := func(id string) bool { return strings.HasSuffix(id, "7") }
+	for day := range 12 {
+		sit(p, morning.AddDate(0, 0, day), 4*time.Minute, func(id string, n int) bool { return !weak(id) || n > 0 })
+	}
+	var strong, feeble float64
+	for _, it := range board(40) {
+		if f := p.Fluency(it.ID, morning.AddDate(0, 0, 13)); weak(it.ID) {
+			feeble = max(feeble, f)
+		} else {
+			strong += f / 36
+		}
+	}
+	if feeble >= strong {
+		t.Errorf("items missed every day are thought as fluent (%.2f) as others (%.2f)", feeble, strong)
+	}
+}
+
+func TestSlowRightAnswersAreNotTakenForMemory(t *testing.T) {
+	quick, slow := newPlanner(t, board(30), Options{}), newPlanner(t, board(30), Options{})
+	for day := range 6 {
+		for _, it := range board(30) {
+			at := morning.AddDate(0, 0, day)
+			quick.Learn(Review{Item: it.ID, At: at, Right: true, Thinking: 1100 * time.Millisecond})
+			slow.Learn(Review{Item: it.ID, At: at, Right: true, Thinking: 6 * time.Second})
+		}
+	}
+	at := morning.AddDate(0, 0, 7)
+	if q, s := quick.Fluency("item/3", at), slow.Fluency("item/3", at); q < 0.8 || s > 0.3 {
+		t.Errorf("fluency %.2f after quick answers, %.2f after slow ones: all were right", q, s)
+	}
+}
+
+func TestNewItemsStartFromTheirKin(t *testing.T) {
+	items := []Item{{ID: "low"}, {ID: "twin", Kin: []Kin{{"low", 0.9}}}, {ID: "stranger"}}
+	p := newPlanner(t, items, Options{})
+	for day := range 8 {
+		p.Learn(Review{Item: "low", At: morning.AddDate(0, 0, day), Right: true, Thinking: time.Second})
+	}
+	at := morning.AddDate(0, 0, 8)
+	if twin, stranger := p.Fluency("twin", at), p.Fluency("stranger", at); twin < stranger+0.1 {
+		t.Errorf("fluency of the twin %.2f, of a stranger %.2f", twin, stranger)
+	}
+}
+
+func TestNarrowAsksOnlyWhatIsKept(t *testing.T) {
+	p, wide := newPlanner(t, board(100), Options{}), newPlanner(t, board(100), Options{})
+	p.Narrow(func(it Item) bool { return it.Group == "string 2" })
+	for _, c := range sit(p, morning, 5*time.Minute, always) {
+		if wide.items[wide.index[c.Item]].item.Group != "string 2" {
+			t.Fatalf("asked %s", c.Item)
+		}
+	}
+	for _, r := range history(board(100), 200, 100, 3) {
+		wide.Learn(r)
+	}
+	p = newPlanner(t, board(100), Options{})
+	p.Narrow(func(Item) bool { return false })
+	for _, r := range history(board(100), 200, 100, 3) {
+		p.Learn(r)
+	}
+	if _, ok := p.Next(morning, time.Minute); ok {
+		t.Error("nothing is kept, and something was asked")
+	}
+	p.Narrow(nil)
+	a, _ := p.Next(morning.AddDate(0, 0, 3), time.Minute)
+	b, _ := wide.Next(morning.AddDate(0, 0, 3), time.Minute)
+	if a != b {
+		t.Errorf("narrowing for a while left %+v where %+v was to come", a, b)
+	}
+}
+
+func TestSnapshotIsReplayBitForBit(t *testing.T) {
+	items := board(80)
+	rapid.Check(t, func(t *rapid.T) {
+		log := history(items, rapid.IntRange(0, 400).Draw(t, "reviews"), rapid.IntRange(1, 60).Draw(t, "daily"), rapid.Uint64().Draw(t, "seed"))
+		cut := rapid.IntRange(0, len(log)).Draw(t, "cut")
+		if cut > 0 {
+			log[cut-1].Item = "gone"
+		}
+		whole, _ := NewPlanner(items, Options{})
+		first, _ := NewPlanner(items, Options{})
+		for _, r := range log {
+			whole.Learn(r)
+		}
+		for _, r := range log[:cut] {
+			first.Learn(r)
+		}
+		data, err := first.MarshalBinary()
+		if err != nil {
+			t.Fatal(err)
+		}
+		second, _ := NewPlanner(items, Options{})
+		if err := second.UnmarshalBinary(data); err != nil {
+			t.Fatal(err)
+		}
+		for _, r := range log[cut:] {
+			second.Learn(r)
+		}
+		a, _ := whole.MarshalBinary()
+		b, _ := second.MarshalBinary()
+		if !bytes.Equal(a, b) {
+			t.Fatal("the snapshot differs from the replay")
+		}
+		at := morning.AddDate(0, 0, 500)
+		c, ok := whole.Next(at, 10*time.Minute)
+		d, okToo := second.Next(at, 10*time.Minute)
+		if c != d || ok != okToo {
+			t.Fatalf("next %+v after replay, %+v after the snapshot", c, d)
+		}
+	})
+}
+
+func TestSnapshotOfAnotherWorldIsRefused(t *testing.T) {
+	items := board(10)
+	p := newPlanner(t, items, Options{})
+	for _, r := range history(items, 50, 10, 1) {
+		p.Learn(r)
+	}
+	data, _ := p.MarshalBinary()
+	other := DefaultWeights
+	other[0] = 0.3
+	for name, q := range map[string]*Planner{
+		"other weights": newPlanner(t, items, Options{Weights: other}),
+		"other aim":     newPlanner(t, items, Options{Aim: time.Second}),
+		"other items":   newPlanner(t, []Item{{ID: "x"}}, Options{}),
+	} {
+		if err := q.UnmarshalBinary(data); !errors.Is(err, ErrSnapshot) {
+			t.Errorf("%s: error %v", name, err)
+		}
+	}
+	before, _ := p.MarshalBinary()
+	for n := range data {
+		if err := p.UnmarshalBinary(data[:n]); !errors.Is(err, ErrSnapshot) {
+			t.Fatalf("cut off at %d: error %v", n, err)
+		}
+	}
+	if after, _ := p.MarshalBinary(); !bytes.Equal(before, after) {
+		t.Error("a refused snapshot changed the planner")
+	}
+}
+
+func FuzzUnmarshalBinary(f *testing.F) {
+	items := board(5)
+	p := newPlanner(f, items, Options{})
+	for _, r := range history(items, 20, 10, 1) {
+		p.Learn(r)
+	}
+	data, _ := p.MarshalBinary()
+	f.Add(data)
+	f.Add([]byte(snapshotMagic))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		q := newPlanner(t, items, Options{})
+		if err := q.UnmarshalBinary(data); err != nil && !errors.Is(err, ErrSnapshot) {
+			t.Errorf("error %v is not of a snapshot", err)
+		}
+	})
 }

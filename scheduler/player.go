@@ -84,8 +84,8 @@ func NewPlayer() Player {
 
 // pace is the thinking time expected from memory, ln of the share of the aim:
 // the item's own pace drawn towards what is usual after so much practice.
-func (p *Player) pace(s *State, logAim float64) float64 {
-	usual := p.Fast.Mean - paceSlope*math.Log(float64(s.Asked+1))
+func (p *Player) pace(s *State, practice, logAim float64) float64 {
+	usual := p.Fast.Mean - paceSlope*practice
 	return (usualDraw*usual + s.Pace.Weight*(s.Pace.Mean-logAim)) / (usualDraw + s.Pace.Weight)
 }
 
@@ -107,8 +107,8 @@ func recall(stability, own, days float64) (probability, slope float64) {
 }
 
 // read returns the probability that an answer came from memory: by its time,
-// set against what both ways usually take.
-func (p *Player) read(v view, r Review) float64 {
+// set against what both ways usually take. It notes the time in v.
+func (p *Player) read(v *view, r Review) float64 {
 	switch {
 	case !r.Right:
 		return 0
@@ -116,6 +116,7 @@ func (p *Player) read(v view, r Review) float64 {
 		return 1
 	}
 	t := math.Log(r.Thinking.Seconds()) - v.logAim
+	v.took = t
 	if t < v.pace {
 		return 1 // quicker than usual
 	}
@@ -127,7 +128,7 @@ func (p *Player) read(v view, r Review) float64 {
 }
 
 // learn moves the player by one answer, seen before the item's state moved.
-func (p *Player) learn(g *Family, s *State, v view, remembered, kin float64, r Review, o Outcome) {
+func (p *Player) learn(g *Family, s *State, v *view, remembered, kin float64, r Review, o Outcome) {
 	p.Answers++
 	if remembered < 0.5 {
 		right := 0.0
@@ -137,10 +138,9 @@ func (p *Player) learn(g *Family, s *State, v view, remembered, kin float64, r R
 		p.WorkedRight.add(right, 1, timesMost)
 	}
 	if r.Right && r.Thinking > 0 {
-		t := math.Log(r.Thinking.Seconds()) - v.logAim
-		p.Fast.add(t+paceSlope*math.Log(float64(s.Asked+1)), remembered, timesMost)
-		p.Slow.add(t, 1-remembered, timesMost)
-		g.Slow.add(t, 1-remembered, familyMost)
+		p.Fast.add(v.took+paceSlope*v.practice, remembered, timesMost)
+		p.Slow.add(v.took, 1-remembered, timesMost)
+		g.Slow.add(v.took, 1-remembered, familyMost)
 	}
 	switch {
 	case s.Asked == 0 && kin > 0:
