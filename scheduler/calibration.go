@@ -1,0 +1,38 @@
+package scheduler
+
+// A Tenth compares what was predicted with what came, over the reviews whose
+// predicted fluency lay in one tenth.
+type Tenth struct {
+	Reviews   int
+	Predicted float64 // mean predicted fluency, 0 to 1
+	Observed  float64 // share that was fluent, 0 to 1
+}
+
+// Calibration replays a log, in log order, and compares the fluency predicted
+// before each review with what came of it, by tenths of what was predicted.
+// The first skip reviews are learnt from and not counted. It fails as
+// [NewPlanner] does.
+func Calibration(items []Item, log []Review, opt Options, skip int) ([10]Tenth, error) {
+	var tenths [10]Tenth
+	p, err := NewPlanner(items, opt)
+	if err != nil {
+		return tenths, err
+	}
+	for k, r := range log {
+		if i, ok := p.index[r.Item]; ok && k >= skip {
+			v := p.look(i, p.reviewDay(r))
+			t := &tenths[min(int(v.fluent*10), 9)]
+			t.Reviews++
+			t.Predicted += v.fluent
+			t.Observed += p.Outcome(r).share()
+		}
+		p.Learn(r)
+	}
+	for i := range tenths {
+		if t := &tenths[i]; t.Reviews > 0 {
+			t.Predicted /= float64(t.Reviews)
+			t.Observed /= float64(t.Reviews)
+		}
+	}
+	return tenths, nil
+}

@@ -1,0 +1,107 @@
+package scheduler
+
+import "math"
+
+// A Fit is what [FitWeights] found.
+type Fit struct {
+	Weights     Weights // the player's own if Kept, else those it began with
+	Kept        bool    // they predict the held-out reviews better
+	Reviews     int     // looked at
+	HeldOut     int     // of them, held out: the latest fifth
+	Before, Own float64 // log loss a held-out review, natural logarithm: lower is better
+}
+
+// Settings of fitting.
+const (
+	fitLeast   = 1000   // reviews before the player's own weights are worth trying
+	fitMost    = 20_000 // the latest reviews looked at, so that it takes well under a second
+	fitRounds  = 3
+	fitMargin  = 0.001 // log loss that own weights must win by
+	heldOut    = 5     // one in so many, the latest
+	fitSmaller = 0.5   // of a step, each round
+)
+
+// fitted are the weights that are moved, one after another: how long a first
+// answer lasts, how much practice adds and how that saturates, what a miss
+// leaves. The rest hardly show in a log of some thousand answers.
+var fitted = [...]int{0, 1, 2, 8, 9, 10, 11, 14}
+
+// FitWeights looks for the player's own weights in his log, in log order, and
+// keeps them only if they predict his latest reviews, which they were not
+// fitted to, better than opt's do. It replays the log some fifty times, well
+// under a second: call it off the path of a key press. A log of fewer than
+// 1,000 reviews is left alone. It fails as [NewPlanner] does.
+//
+// The search is a coordinate descent on the logarithms of a few weights: the
+// loss is cheap and smooth enough, and it cannot run away.
+func FitWeights(items []Item, log []Review, opt Options) (Fit, error) {
+	if opt.Weights == (Weights{}) {
+		opt.Weights = DefaultWeights
+	}
+	fit := Fit{Weights: opt.Weights}
+	if _, err := NewPlanner(items, opt); err != nil {
+		return fit, err
+	}
+	if len(log) > fitMost {
+		log = log[len(log)-fitMost:]
+	}
+	fit.Reviews, fit.HeldOut = len(log), len(log)/heldOut
+	if len(log) < fitLeast {
+		return fit, nil
+	}
+	train := len(log) - fit.HeldOut
+	loss := func(w Weights, from, to int) float64 {
+		o := opt
+		o.Weights = w
+		p, err := NewPlanner(items, o)
+		if err != nil {
+			return math.Inf(1)
+		}
+		return p.loss(log, from, to)
+	}
+	best := opt.Weights
+	least := loss(best, 0, train)
+	step := 0.4
+	for range fitRounds {
+		for _, k := range fitted {
+			for _, by := range [...]float64{step, -step} {
+				w := best
+				w[k] *= math.Exp(by)
+				if l := loss(w, 0, train); l < least {
+					best, least = w, l
+					break
+				}
+			}
+		}
+		step *= fitSmaller
+	}
+	fit.Before, fit.Own = loss(opt.Weights, train, len(log)), loss(best, train, len(log))
+	if fit.Own < fit.Before-fitMargin {
+		fit.Weights, fit.Kept = best, true
+	}
+	return fit, nil
+}
+
+// loss replays the log and returns the mean log loss of fluency predicted for
+// the reviews from one place to another, as far as they are of items met on an
+// earlier day.
+func (p *Planner) loss(log []Review, from, to int) float64 {
+	sum, n := 0.0, 0
+	for k := range log[:to] {
+		r := &log[k]
+		if i, ok := p.index[r.Item]; ok && k >= from {
+			e, day := &p.items[i], p.reviewDay(*r)
+			if e.state.Asked > 0 && day > e.state.Day {
+				v := p.look(i, day)
+				f := clamp(v.fluent, 0.001, 0.999)
+				if !Judge(r.Right, r.Thinking, p.aim(e)).Fluent() {
+					f = 1 - f
+				}
+				sum -= math.Log(f)
+				n++
+			}
+		}
+		p.Learn(*r)
+	}
+	return sum / float64(max(n, 1))
+}
