@@ -25,7 +25,7 @@ func (p *program) gigCommand() *cobra.Command {
 			"  surefret gig call \"Tin Umbrella\" A\n  surefret gig show \"Harbour Fair\"",
 		Args: needs(),
 	}
-	cmd.AddCommand(p.gigAdd(), p.gigSong(), p.gigList(), p.gigShow(), p.gigEdit(), p.gigCall(), p.gigRemove())
+	cmd.AddCommand(p.gigAdd(), p.gigSong(), p.gigList(), p.gigShow(), p.gigEdit(), p.gigCall(), p.gigRemove(), p.gigExport(), p.gigImport())
 	return cmd
 }
 
@@ -247,6 +247,9 @@ func (p *program) gigEdit() *cobra.Command {
 					if cmd.Flags().Changed(flag) {
 						*field.to = *field.from
 					}
+				}
+				if cmd.Flags().Changed("day") {
+					g.Asked = false // it is still to come, or to be asked about
 				}
 				return pl.putGig(ctx, g)
 			})

@@ -22,6 +22,7 @@ type asker func(context.Context, form.Form) (answered bool, err error)
 // else plain lines.
 func (p *program) asker(pl *player, lines bool, elsewhere string) asker {
 	if lines || !p.fullScreen() {
+		p.in = line.Buffered(p.in) // what is read ahead is still there for the session
 		r := line.NewReader(p.in, p.out, p.err)
 		return func(_ context.Context, f form.Form) (bool, error) { return r.Ask(f) }
 	}
@@ -99,7 +100,6 @@ func newSongForm(pl *player, g gig.Gig) *songForm { return &songForm{pl: pl, gig
 
 // form lists the questions. Each is refused as the whole song would be.
 func (f *songForm) form() form.Form {
-	any := gig.Song{Title: "any", Learned: "C", Called: "C", Sections: []gig.Section{{Chords: "1"}}}
 	return form.Form{
 		Title: fmt.Sprintf("Song %d of %s", len(f.gig.Songs)+1, f.gig.Name),
 		Note:  "As you learned it; the key that is called comes with it.",
@@ -109,24 +109,16 @@ func (f *songForm) form() form.Form {
 				if _, known := f.gig.Song(text); known {
 					return fmt.Errorf("%q is in this gig already: give another title", text)
 				}
-				s := any
-				s.Title = text
-				return s.Check()
+				return tryField(func(s *gig.Song) { s.Title = text })
 			}},
 			{Ask: "Which key did you learn it in?", Hint: "like D or F#m", Value: &f.learned, Check: func(text string) error {
-				s := any
-				s.Learned, s.Called = text, text
-				return s.Check()
+				return tryField(func(s *gig.Song) { s.Learned, s.Called = text, text })
 			}},
 			{Ask: "Which key is it called in?", Hint: "like Bb; empty for the same key", Value: &f.called, Check: func(text string) error {
-				s := any
-				s.Learned, s.Called = f.learned, cmp.Or(text, f.learned)
-				return s.Check()
+				return tryField(func(s *gig.Song) { s.Learned, s.Called = f.learned, cmp.Or(text, f.learned) })
 			}},
 			{Ask: "Which chords?", Hint: "like 1 5 6- 4, or verse: D A Bm G; chorus: 4 5 1", Value: &f.chords, Check: func(text string) error {
-				s := any
-				s.Learned, s.Called, s.Sections = f.learned, f.learned, readSections(text)
-				return s.Check()
+				return tryField(func(s *gig.Song) { s.Learned, s.Called, s.Sections = f.learned, f.learned, readSections(text) })
 			}},
 			{Ask: "Which movable shapes do you use?", Hint: "names from 'surefret shape list', commas between; or none", Value: &f.shapes,
 				Several: true, Options: f.pl.shapeOptions()},
@@ -135,12 +127,11 @@ func (f *songForm) form() form.Form {
 				return err
 			}},
 			{Ask: "How fast, in beats a minute?", Hint: "20 to 400; empty if you don't know", Value: &f.tempo, Check: func(text string) error {
-				s := any
-				var err error
-				if s.Tempo, err = readTempo(text); err != nil {
+				tempo, err := readTempo(text)
+				if err != nil {
 					return err
 				}
-				return s.Check()
+				return tryField(func(s *gig.Song) { s.Tempo = tempo })
 			}},
 			{Ask: "Another song?", Hint: "yes or no", Options: yesOrNo(), Value: &f.more},
 		},

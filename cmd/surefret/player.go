@@ -124,7 +124,7 @@ func (pl *player) prepare(ctx context.Context) error {
 	if pl.gigs, err = pl.db.Gigs(ctx); err != nil {
 		return err
 	}
-	setup.Keys = gig.Keys(pl.coming())
+	setup.Keys = gig.Keys(append(pl.coming(), pl.shaky()...))
 	// All items are planned for, those that must be heard among them: what a
 	// sitting leaves out is for narrow to say.
 	setup.Sound = true
@@ -165,7 +165,7 @@ func (pl *player) deadlines() []scheduler.Deadline {
 			ds = append(ds, d)
 		}
 	}
-	return ds
+	return append(ds, pl.shakyDeadlines()...)
 }
 
 // deadline lists what a gig needs by its day. It is ready in the evening: the

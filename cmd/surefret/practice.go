@@ -91,6 +91,9 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 			return err
 		}
 	}
+	if err := p.askAfter(ctx, pl, lines); err != nil {
+		return err
+	}
 	sound, notice := openSound(pl.settings, f.mute)
 	defer sound.close()
 	if f.skipped {

@@ -55,6 +55,7 @@ const (
 	longestText  = 200 // letters of a title or name
 	slowest      = 20
 	fastest      = 400
+	longestNote  = 2000
 	longestChart = 2000 // letters of a section's chords
 )
 
@@ -79,6 +80,9 @@ func (g Gig) Check() error {
 	if _, err := ParseDay(g.Day); err != nil {
 		return err
 	}
+	if err := CheckNote(g.Note); err != nil {
+		return err
+	}
 	if len(g.Songs) > MostSongs {
 		return fmt.Errorf("%d songs are too many for a gig: at most %d", len(g.Songs), MostSongs)
 	}
@@ -92,6 +96,18 @@ func (g Gig) Check() error {
 			return fmt.Errorf("song %q is there twice: give one of them another title", s.Title)
 		}
 		seen[title] = true
+	}
+	return nil
+}
+
+// CheckNote returns an error, one sentence, for a note that cannot be kept: one
+// longer than 2000 letters, or with a control character other than line ends.
+func CheckNote(note string) error {
+	switch {
+	case len(note) > longestNote:
+		return fmt.Errorf("the note is too long: at most %d letters", longestNote)
+	case strings.ContainsFunc(note, func(r rune) bool { return r != '\n' && control(r) }):
+		return fmt.Errorf("the note holds a control character: leave it out")
 	}
 	return nil
 }

@@ -39,7 +39,7 @@ func NewPart(name, text string) Part {
 		}
 		lines[i] = strings.TrimRight(b.String(), " ")
 	}
-	return Part{Name: name, Tab: strings.Join(lines, "\n")}
+	return Part{Name: name, Tab: strings.TrimRight(strings.Join(lines, "\n"), "\n")}
 }
 
 // Check returns an error, one sentence, for the first thing in p that cannot be

@@ -15,6 +15,9 @@ type Reader struct {
 	out, errs io.Writer
 }
 
+// Buffered returns in with a buffer that forms and the session share.
+func Buffered(in io.Reader) io.Reader { return bufio.NewReaderSize(in, longestLine) }
+
 // NewReader returns a reader of answers; questions go to out, refusals to errs.
 func NewReader(in io.Reader, out, errs io.Writer) *Reader {
 	return &Reader{bufio.NewReaderSize(in, longestLine), out, errs}
@@ -57,7 +60,7 @@ func (r *Reader) Ask(f form.Form) (answered bool, err error) {
 
 // mostListed is how many options are read out; of more, the hint says where they
 // are listed.
-const mostListed = 12
+const mostListed = 40
 
 // put prints a question with what may be answered.
 func (r *Reader) put(q form.Question) {

@@ -1,0 +1,172 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"surefret/drills/gig"
+)
+
+func (p *program) gigExport() *cobra.Command {
+	return &cobra.Command{
+		Use:     "export GIG FILE",
+		Short:   "Write the songs of a gig into a song book, one plain file to mail",
+		Example: "  surefret gig export \"Harbour Fair\" harbour.toml",
+		Args:    needs("GIG", "FILE"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.withPlayer(cmd, func(_ context.Context, pl *player) error {
+				g, err := pl.gig(args[0])
+				if err != nil {
+					return err
+				}
+				if len(g.Songs) == 0 {
+					return usagef("%q has no songs to write: add one with 'surefret gig song'", g.Name)
+				}
+				return writeFile(args[1], func(w io.Writer) error { _, err := io.WriteString(w, writeBook(g)); return err })
+			})
+		},
+	}
+}
+
+func (p *program) gigImport() *cobra.Command {
+	var name, day string
+	var replace bool
+	cmd := &cobra.Command{
+		Use:   "import FILE --gig NAME",
+		Short: "Take the songs of a song book into a gig",
+		Long: "Take the songs of a song book into a gig: all of them, or none when one field\n" +
+			"cannot be used. The message names the file, the line and what was expected.",
+		Example: "  surefret gig import harbour.toml --gig \"Lantern Night\"\n" +
+			"  surefret gig import harbour.toml --gig \"Quay Dance\" --day 2026-12-19",
+		Args: needs("FILE"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			text, err := readBookFile(args[0])
+			if err != nil {
+				return err
+			}
+			taken, err := readBook(filepath.Base(args[0]), text)
+			if err != nil {
+				return err
+			}
+			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+				g, err := pl.gig(name)
+				if err != nil {
+					if day == "" {
+						return fmt.Errorf("%w; --day makes it a new one", err)
+					}
+					g = gig.Gig{ID: pl.db.NewID(pl.now()), Name: name, Day: day}
+				} else if day != "" && day != g.Day {
+					return usagef("%q is on %s: leave --day out, or change it with 'surefret gig edit'", g.Name, g.Day)
+				}
+				if g.Songs, err = addSongs(g, taken, replace); err != nil {
+					return err
+				}
+				if err := pl.putGig(ctx, g); err != nil {
+					return err
+				}
+				fmt.Fprintf(p.out, "%s: %s taken in.\n", g.Name, songs(len(taken)))
+				return nil
+			})
+		},
+	}
+	cmd.Flags().StringVar(&name, "gig", "", "the gig that the songs go to")
+	cmd.Flags().StringVar(&day, "day", "", "the day of a gig that is new, like 2026-12-05")
+	cmd.Flags().BoolVar(&replace, "replace", false, "take a song of the book in the place of one of the same title")
+	cmd.MarkFlagRequired("gig")
+	return cmd
+}
+
+// addSongs returns the songs of a gig with those of a book.
+func addSongs(g gig.Gig, taken []gig.Song, replace bool) ([]gig.Song, error) {
+	all := append([]gig.Song(nil), g.Songs...)
+	for _, s := range taken {
+		i, known := g.Song(s.Title)
+		switch {
+		case !known:
+			all = append(all, s)
+		case replace:
+			all[i] = s
+		default:
+			return nil, usagef("%q has a song called %q already: take it out first, or give --replace", g.Name, s.Title)
+		}
+	}
+	return all, nil
+}
+
+// readBookFile reads a song book, up to the largest that is taken.
+func readBookFile(name string) (string, error) {
+	f, err := os.Open(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", usagef("there is no file %s: give the name of a song book", name)
+	} else if err != nil {
+		return "", fmt.Errorf("read the song book %s: %w", name, reason(err))
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, largestBook+1))
+	switch {
+	case err != nil:
+		return "", fmt.Errorf("read the song book %s: %w", name, reason(err))
+	case len(text) > largestBook:
+		return "", usagef("%s is too large for a song book: expected at most %d MB", name, largestBook>>20)
+	}
+	return string(text), nil
+}
+
+// writeBook writes the songs of a gig as a song book.
+func writeBook(g gig.Gig) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "# A song book of Surefret, in TOML: the songs of %s.\n", g.Name)
+	b.WriteString("# Chords are numbers, roman numerals or names of the key a song is learned in.\n")
+	for _, s := range g.Songs {
+		fmt.Fprintf(&b, "\n[[song]]\ntitle = %s\nlearned = %s\ncalled = %s\n", quoted(s.Title), quoted(s.Learned), quoted(s.Called))
+		if s.Tempo > 0 {
+			fmt.Fprintf(&b, "tempo = %d # beats a minute\n", s.Tempo)
+		}
+		if len(s.Shapes) > 0 {
+			names := make([]string, len(s.Shapes))
+			for i, name := range s.Shapes {
+				names[i] = quoted(name)
+			}
+			fmt.Fprintf(&b, "shapes = [%s]\n", strings.Join(names, ", "))
+		}
+		for _, sec := range s.Sections {
+			b.WriteString("\n[[song.section]]\n")
+			if sec.Name != "" {
+				fmt.Fprintf(&b, "name = %s\n", quoted(sec.Name))
+			}
+			fmt.Fprintf(&b, "chords = %s\n", quoted(sec.Chords))
+		}
+		for _, part := range s.Parts {
+			fmt.Fprintf(&b, "\n[[song.part]]\nname = %s\ntab = %s\n", quoted(part.Name), block(part.Tab))
+		}
+	}
+	return b.String()
+}
+
+// quoted writes a TOML basic string. Those of JSON are a subset of them, as long
+// as nothing is a control character, which no gig holds.
+func quoted(s string) string {
+	var b strings.Builder
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	enc.Encode(s) // a string always can be
+	return strings.TrimSuffix(b.String(), "\n")
+}
+
+// block writes a text of several lines so that it can be read and edited:
+// nothing in a TOML literal string is escaped.
+func block(s string) string {
+	if strings.Contains(s, "'''") || strings.HasSuffix(s, "'") {
+		return quoted(s)
+	}
+	return "'''\n" + s + "\n'''"
+}
