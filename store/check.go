@@ -173,7 +173,7 @@ func (db *DB) checkReviews(ctx context.Context, r *Report) error {
 	var orphans int
 	err := db.read.QueryRowContext(ctx, `SELECT
 		(SELECT count(*) FROM devices),
-		(SELECT count(*) FROM snapshots),
+		EXISTS (SELECT 1 FROM snapshots),
 		(SELECT count(DISTINCT b.takes_back) FROM reviews b JOIN reviews a ON a.id = b.takes_back WHERE b.takes_back IS NOT NULL AND a.takes_back IS NULL),
 		(SELECT count(*) FROM reviews b WHERE b.takes_back IS NOT NULL AND NOT EXISTS (SELECT 1 FROM reviews a WHERE a.id = b.takes_back))`).
 		Scan(&r.Devices, &r.Snapshot, &r.Undone, &orphans)
