@@ -11,7 +11,8 @@ import (
 // SaveSnapshot keeps state, which the store does not look into, as what
 // replaying the effective reviews up to the cursor gives. The caller has
 // learned from all of them, in canonical order. version names the code and the
-// settings that made it. It takes the place of the snapshot that was there.
+// settings that made it; its first word names the kind of memory, and the
+// snapshot takes the place of the one of its kind.
 func (db *DB) SaveSnapshot(ctx context.Context, version string, upto Cursor, state []byte) error {
 	err := transact(ctx, db.write, func(tx *sql.Tx) error {
 		var at int64
@@ -20,7 +21,8 @@ func (db *DB) SaveSnapshot(ctx context.Context, version string, upto Cursor, sta
 		if err != nil && !errors.Is(err, sql.ErrNoRows) {
 			return err
 		}
-		if _, err := tx.ExecContext(ctx, `DELETE FROM snapshots`); err != nil {
+		if _, err := tx.ExecContext(ctx, `DELETE FROM snapshots
+			WHERE substr(version, 1, instr(version || ' ', ' ')) = substr(?1, 1, instr(?1 || ' ', ' '))`, version); err != nil {
 			return err
 		}
 		_, err = tx.ExecContext(ctx, `INSERT INTO snapshots (version, upto, at, id, state, sum) VALUES (?, ?, ?, ?, ?, ?)`,

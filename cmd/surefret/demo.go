@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -32,13 +33,46 @@ type demoPlayer struct {
 	days    int           // since the first practice
 	skips   float64       // chance of a day without practice
 	sitting time.Duration // on the others
+	course  []demoStretch
 }
 
-// The band's two guitarists, after half a year: one sits down every other day,
-// the other when she can.
+// A demoStretch is what a player practises from a day on: what any of the flags
+// asks for.
+type demoStretch struct {
+	from  int
+	flags []practiceFlags
+}
+
+// The band's two guitarists, after half a year. Wren sits down every other day
+// and works her way up from the low strings; Odile now and then, for the next
+// gig's keys and shapes.
 var demoPlayers = []demoPlayer{
-	{"Wren", "activation", 7, 182, 0.4, 5 * time.Minute},
-	{"Odile", "half-life", 11, 182, 0.6, 4 * time.Minute},
+	{"Wren", "activation", 7, 182, 0.4, 6 * time.Minute, []demoStretch{
+		{0, []practiceFlags{{strings: []int{6, 5}, drills: []string{"note"}}}},
+		{45, []practiceFlags{{strings: []int{6, 5, 4}, drills: []string{"note"}}, {strings: []int{6, 5, 3}, drills: []string{"shape"}}, {keys: []string{"Bb", "Ab", "Eb", "F", "C", "G", "D"}}}},
+		{100, []practiceFlags{{strings: []int{6, 5, 4, 3}, drills: []string{"note", "shape", "walkup"}}, {strings: []int{6, 5, 4}, drills: []string{"interval"}}, {keys: []string{"Bb", "Ab", "Eb", "F", "C", "G", "D", "Db", "A", "E"}}}},
+		{165, []practiceFlags{{strings: []int{6, 5, 4, 3, 2}, drills: []string{"note"}}, {strings: []int{6, 5, 4, 3}, drills: []string{"shape", "interval", "walkup"}}, {keys: []string{"Bb", "Ab", "Eb", "F", "C", "G", "D", "Db", "A", "E", "B"}}}},
+	}},
+	{"Odile", "half-life", 11, 182, 0.6, 5 * time.Minute, []demoStretch{
+		{0, []practiceFlags{{strings: []int{6, 5}, drills: []string{"note", "shape"}}, {keys: []string{"G", "D", "A", "E", "C"}}}},
+		{70, []practiceFlags{{strings: []int{6, 5, 4}, drills: []string{"note", "walkup"}}, {strings: []int{6, 5, 3}, drills: []string{"shape"}}, {keys: []string{"G", "D", "A", "E", "C", "Bb", "Eb", "Db"}}}},
+	}},
+}
+
+// wants reports whether a player practises an item on a day of the course.
+func (d demoPlayer) wants(day int, it drills.Item) bool {
+	var now []practiceFlags
+	for _, s := range d.course {
+		if day >= s.from {
+			now = s.flags
+		}
+	}
+	return slices.ContainsFunc(now, func(f practiceFlags) bool {
+		if f.keys != nil {
+			return slices.ContainsFunc(f.keys, func(key string) bool { return strings.HasPrefix(it.ID, "key/"+key+" major/") })
+		}
+		return f.wants(it)
+	})
 }
 
 func (p *program) demoCommand() *cobra.Command {
@@ -66,6 +100,7 @@ func (p *program) demoCommand() *cobra.Command {
 			}
 			inner := *p
 			inner.started = false
+			inner.banner = demoBanner
 			return inner.execute(ctx, append([]string{"--db", path}, args...))
 		},
 	}
@@ -176,6 +211,10 @@ func inventPractice(c *drills.Catalogue, d demoPlayer, today scheduler.Day, newI
 		if rng.Float64() < d.skips {
 			continue // a day without practice
 		}
+		planner.Narrow(func(it scheduler.Item) bool {
+			item, ok := c.Item(it.ID)
+			return ok && d.wants(int(day-first), item)
+		})
 		began := day.Start(time.Local).Add(14*time.Hour + time.Duration(rng.IntN(180))*time.Minute)
 		for at := began; at.Sub(began) < d.sitting; {
 			choice, ok := planner.Next(at, d.sitting-at.Sub(began))

@@ -38,6 +38,7 @@ type program struct {
 	getenv   func(string) string
 
 	database string // --db
+	banner   string // stands on every page, "" for none
 	started  bool   // whether a command's own code was reached
 }
 

@@ -12,7 +12,7 @@ import (
 	"golang.org/x/term"
 
 	"surefret/cmd/surefret/report"
-	"surefret/scheduler"
+	"surefret/cmd/surefret/screen"
 )
 
 func (p *program) neckCommand() *cobra.Command {
@@ -32,11 +32,11 @@ func (p *program) neckCommand() *cobra.Command {
 				}
 				switch {
 				case svg != "":
-					return writeFile(svg, func(w io.Writer) error { _, err := io.WriteString(w, m.SVG(pl.settings.LeftHanded)); return err })
+					return writeFile(svg, func(w io.Writer) error { _, err := io.WriteString(w, m.SVG()); return err })
 				case asJSON:
 					return p.printJSON(m)
 				}
-				fmt.Fprint(p.out, m.Text(p.columns()))
+				fmt.Fprint(p.out, m.Text(p.columns(), p.ink(pl.settings.Drawing)))
 				return nil
 			})
 		},
@@ -79,8 +79,23 @@ func (pl *player) neckMap(strs []int, frets string) (report.Map, error) {
 	if err != nil {
 		return report.Map{}, err
 	}
-	day := scheduler.DayOf(pl.now(), time.Local).String()
-	return report.NeckMap(pl.catalogue, pl.planner, setup, strs, window, pl.now(), day), nil
+	m := report.NeckMap(pl.catalogue, pl.foresight(), setup, strs, window)
+	m.LeftHanded = pl.settings.LeftHanded
+	return m, nil
+}
+
+// foresight is what reports predict by.
+func (pl *player) foresight() report.Outlook {
+	return report.Outlook{Know: pl.planner, Now: pl.now(), Location: time.Local}
+}
+
+// ink paints the steps of the map where the output is a terminal with colours.
+func (p *program) ink(drawing string) report.Ink {
+	out, ok := p.out.(*os.File)
+	if !ok || !term.IsTerminal(int(out.Fd())) {
+		return nil
+	}
+	return screen.LookFor(p.getenv, drawing).Heat
 }
 
 // columns is the width that text may take: the terminal's, at least 40, or 80

@@ -354,7 +354,10 @@ func (pl *player) keep(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	return pl.db.SaveSnapshot(ctx, pl.version(), pl.read, state)
+	if err := pl.db.SaveSnapshot(ctx, pl.version(), pl.read, state); err != nil {
+		return err
+	}
+	return pl.refreshTally(ctx)
 }
 
 // closing closes the practice at the end of a command and reports a failure to
@@ -373,7 +376,7 @@ func (pl *player) version() string {
 	for _, it := range pl.catalogue.Items() {
 		fmt.Fprintln(h, it.ID, it.Aim, it.Kin)
 	}
-	return hex.EncodeToString(h.Sum(nil)[:16])
+	return "memory " + hex.EncodeToString(h.Sum(nil)[:16])
 }
 
 // schedulable gives the scheduler what it may know of the items.

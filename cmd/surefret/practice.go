@@ -14,9 +14,11 @@ import (
 	"golang.org/x/term"
 
 	"surefret/cmd/surefret/line"
+	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/session"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
+	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 	"surefret/scheduler"
 )
@@ -29,6 +31,7 @@ type practiceFlags struct {
 	keys    []string
 	gig     string
 	frets   string
+	notes   string
 	line    bool
 	seed    uint64
 	mute    bool
@@ -62,6 +65,7 @@ func (f *practiceFlags) add(cmd *cobra.Command) {
 	flags.StringSliceVar(&f.keys, "keys", nil, "only these keys: Eb,Ab")
 	flags.StringVar(&f.gig, "gig", "", "only what this gig needs")
 	flags.StringVar(&f.frets, "frets", "", "only these frets: 0-12")
+	flags.StringVar(&f.notes, "notes", "", "only single notes of one kind: naturals, sharps, flats")
 	flags.BoolVar(&f.line, "line", false, "plain sentences instead of the full screen")
 	flags.Uint64Var(&f.seed, "seed", 0, "draw the questions from this seed, so that a session can be repeated")
 	flags.BoolVar(&f.skipped, "skipped", false, "take up again what you skipped")
@@ -207,6 +211,10 @@ func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error)
 	if !heard || setup.OnlyKeys || f.frets != "" {
 		source = drills.NewCatalogue(setup)
 	}
+	ofKind, err := f.ofKind(source, setup)
+	if err != nil {
+		return nil, err
+	}
 	needed := func(string) bool { return true }
 	if f.gig != "" {
 		g, err := pl.gig(f.gig)
@@ -221,7 +229,7 @@ func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error)
 	}
 	wanted := func(it scheduler.Item) bool {
 		item, ok := source.Item(it.ID)
-		return ok && f.wants(item) && needed(it.ID) && !pl.skipped[it.ID] && (!pl.proven(it.ID) || f.gig != "" || f.placing)
+		return ok && f.wants(item) && ofKind(it.ID) && needed(it.ID) && !pl.skipped[it.ID] && (!pl.proven(it.ID) || f.gig != "" || f.placing)
 	}
 	if !slices.ContainsFunc(schedulable(source.Items()), wanted) {
 		return nil, usagef("nothing to ask is left with these strings, frets, keys and drills: widen one of them")
@@ -244,6 +252,30 @@ func (f practiceFlags) wants(it drills.Item) bool {
 		}
 	}
 	return len(it.Strings) > 0
+}
+
+// ofKind returns the rule that keeps to single notes without an accidental, or
+// to those with one; a sharp and a flat are the same places.
+func (f practiceFlags) ofKind(c *drills.Catalogue, s drills.Setup) (func(id string) bool, error) {
+	switch f.notes {
+	case "":
+		return func(string) bool { return true }, nil
+	case report.Naturals, report.Sharps, report.Flats:
+	default:
+		return nil, usagef("--notes %q: expected %s, %s or %s", f.notes, report.Naturals, report.Sharps, report.Flats)
+	}
+	wanted := map[string]bool{}
+	for str := range s.Neck.Tuning.Strings() {
+		for fret := range 12 {
+			at := fretboard.Position{String: str + 1, Fret: fret}
+			if natural := s.Neck.Pitch(at, s.Flats).Alter == 0; natural == (f.notes == report.Naturals) {
+				for _, id := range c.NotesAt(at) {
+					wanted[id] = true
+				}
+			}
+		}
+	}
+	return func(id string) bool { return wanted[id] }, nil
 }
 
 // fretRange reads "0-12" or "7"; an empty text is the whole neck.

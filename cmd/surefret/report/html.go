@@ -3,7 +3,6 @@ package report
 import (
 	_ "embed"
 	"fmt"
-	"html"
 	"html/template"
 	"io"
 	"strings"
@@ -27,175 +26,115 @@ type chart struct {
 // script. It reads in light and dark, on a phone and on paper, and every picture
 // has its table. Banner stands on top where it is not empty.
 func (p Progress) HTML(w io.Writer, banner string) error {
-	answers, minutes := 0, 0.0
-	for _, d := range p.Days {
-		answers += d.Answers
-		minutes += d.Minutes
+	summary := []string{"Nothing was practised in this time."}
+	var charts []chart
+	if len(p.Days) > 0 {
+		summary, charts = p.summary(), p.charts()
 	}
 	return page.Execute(w, struct {
-		Since, Until, Banner, Summary string
-		Charts                        []chart
-		Fluent                        []string
-	}{
-		p.Since, p.Until, banner,
-		fmt.Sprintf("%.0f minutes on %s, %d answers. Practised on %d of the last 14 days.", minutes, many(len(p.Days), "day"), answers, p.Recent),
-		p.charts(), p.Fluent,
-	})
+		Since, Until, Banner string
+		Summary              []string
+		Charts               []chart
+		Fluent               []Became
+	}{p.Since, p.Until, banner, summary, charts, p.Fluent})
 }
 
 func (p Progress) charts() []chart {
-	var days, fluent, minutes []string
-	var fluentAt, minutesAt []float64
-	for _, d := range p.Days {
-		days = append(days, d.Day)
-		fluent = append(fluent, fmt.Sprint(d.Fluent))
-		minutes = append(minutes, fmt.Sprintf("%.1f", d.Minutes))
-		fluentAt = append(fluentAt, float64(d.Fluent))
-		minutesAt = append(minutesAt, d.Minutes)
-	}
-	all := []chart{
-		{"Fluent items", "How many items were answered right within the aim when last asked, by day.", []string{"Day", "Items"},
-			columns(days, fluent), curve("Fluent items by day", days, fluentAt)},
-		{"Minutes", "Minutes of practice, by day.", []string{"Day", "Minutes"},
-			columns(days, minutes), curve("Minutes of practice by day", days, minutesAt)},
-		speedChart("Thinking time by string", p.Strings),
-		speedChart("Thinking time by drill", p.Drills),
-	}
-	var names, figures []string
-	var values []float64
-	for _, k := range p.Keys {
-		names = append(names, k.Name)
-		figures = append(figures, fmt.Sprintf("%.0f %%", 100*k.Fluency))
-		values = append(values, k.Fluency)
-	}
-	all = append(all, chart{"Keys round the circle of fifths", "How sure each key is; what was never asked counts as nothing.",
-		[]string{"Key", "Sure"}, columns(names, figures), barChart("How sure each key is", names, figures, values)})
-	names, figures, values = nil, nil, nil
-	var rows [][]string
-	for _, t := range p.Trust {
-		names = append(names, fmt.Sprintf("predicted %.0f %%", 100*t.Predicted))
-		figures = append(figures, fmt.Sprintf("observed %.0f %%", 100*t.Observed))
-		values = append(values, t.Observed)
-		rows = append(rows, []string{fmt.Sprintf("%.0f %%", 100*t.Predicted), fmt.Sprintf("%.0f %%", 100*t.Observed), fmt.Sprint(t.Answers)})
-	}
-	all = append(all, chart{"Predicted and observed", "How many answers were fluent of those that the program expected to be, in tenths. Each bar should be as long as its label says.",
-		[]string{"Predicted", "Observed", "Answers"}, rows, barChart("Observed share by predicted share", names, figures, values)})
+	all := []chart{p.fluentChart(), p.minutesChart(), speedChart("Thinking time by string", "string ", p.Strings),
+		speedChart("Thinking time by drill", "", p.Drills), p.keyChart(), p.trustChart()}
 	if len(p.Gigs) > 0 {
-		names, figures, values = nil, nil, nil
-		for _, g := range p.Gigs {
-			names = append(names, g.Day+" "+g.Name)
-			figures = append(figures, fmt.Sprintf("%.0f %%, likely %.0f to %.0f", 100*g.Share, 100*g.Low, 100*g.High))
-			values = append(values, g.Share)
-		}
-		all = append(all, chart{"Gigs", "What will be fluent on the day, of all that the songs need.", []string{"Gig", "Ready"},
-			columns(names, figures), barChart("Readiness by gig", names, figures, values)})
+		all = append(all, p.gigChart())
 	}
 	if len(p.Forecast) > 0 {
-		names, figures, values = nil, nil, nil
-		for _, f := range p.Forecast {
-			names = append(names, f.Day)
-			figures = append(figures, fmt.Sprintf("%.0f", f.Minutes))
-			values = append(values, f.Minutes)
-		}
-		all = append(all, chart{"The coming days", "Minutes of practice that would pay.", []string{"Day", "Minutes"},
-			columns(names, figures), barChart("Minutes by day", names, figures, values)})
+		all = append(all, p.forecastChart())
 	}
 	return all
 }
 
-func speedChart(title string, speeds []Speed) chart {
-	c := chart{Title: title, Words: "The typical time from a question to the first key of a right answer, in seconds.", Head: []string{"", "Seconds", "Answers"}}
+func (p Progress) fluentChart() chart {
+	c := chart{Title: "Fluent items", Words: "How many items were right within the aim when last asked, by day.", Head: []string{"Day", "Items", "Answers", "Right"}}
+	var points []point
+	for _, d := range p.Days {
+		points = append(points, point{d.Day, float64(d.Fluent)})
+		c.Rows = append(c.Rows, []string{d.Day, fmt.Sprint(d.Fluent), fmt.Sprint(d.Answers), fmt.Sprint(d.Right)})
+	}
+	c.SVG = curve("Fluent items by day", points)
+	return c
+}
+
+func (p Progress) minutesChart() chart {
+	c := chart{Title: "Minutes", Words: "Minutes of practice, by day.", Head: []string{"Day", "Minutes"}}
+	var points []point
+	for _, d := range p.Days {
+		points = append(points, point{d.Day, d.Minutes})
+		c.Rows = append(c.Rows, []string{d.Day, fmt.Sprintf("%.1f", d.Minutes)})
+	}
+	c.SVG = spikes("Minutes of practice by day", points)
+	return c
+}
+
+func speedChart(title, prefix string, speeds []Speed) chart {
+	c := chart{Title: title, Words: "The typical time from a question to the first key of a right answer, in seconds: the bar for the last month, the ring for the first.",
+		Head: []string{"What", "Last month", "First month", "All", "Answers"}}
 	if len(speeds) == 0 {
 		c.Words = "No answers were timed yet."
 		return c
 	}
-	var names, figures []string
-	var values []float64
+	var bars []bar
 	for _, s := range speeds {
-		names = append(names, s.Name)
-		figures = append(figures, fmt.Sprintf("%.1f s", s.Typical))
-		values = append(values, s.Typical)
-		c.Rows = append(c.Rows, []string{s.Name, fmt.Sprintf("%.1f", s.Typical), fmt.Sprint(s.Answers)})
+		first, figure := "", fmt.Sprintf("%.1f s", s.Latest)
+		if s.First > 0 {
+			first = fmt.Sprintf("%.1f", s.First)
+			figure += ", was " + first
+		}
+		bars = append(bars, bar{name: prefix + s.Name, figure: figure, value: s.Latest, ring: s.First})
+		c.Rows = append(c.Rows, []string{prefix + s.Name, fmt.Sprintf("%.1f", s.Latest), first, fmt.Sprintf("%.1f", s.Typical), fmt.Sprint(s.Answers)})
 	}
-	c.Head[0] = "What"
-	c.SVG = barChart(title, names, figures, values)
+	c.SVG = barChart(title, bars, 0)
 	return c
 }
 
-func columns(a, b []string) [][]string {
-	rows := make([][]string, len(a))
-	for i := range a {
-		rows[i] = []string{a[i], b[i]}
+func (p Progress) keyChart() chart {
+	c := chart{Title: "Keys round the circle of fifths", Words: "How sure each key is, in percent; what was never asked counts as nothing.",
+		Head: []string{"Key", "Percent", "Sure", "Asked", "Items"}}
+	for _, k := range p.Keys {
+		c.Rows = append(c.Rows, []string{k.Name, fmt.Sprintf("%.0f", 100*k.Fluency), fmt.Sprint(k.Sure), fmt.Sprint(k.Asked), fmt.Sprint(k.Items)})
 	}
-	return rows
+	c.SVG = circle("How sure each key is", p.Keys)
+	return c
 }
 
-// Measures of the charts, in SVG user units.
-const (
-	chartWide  = 760
-	curveHigh  = 220
-	barHigh    = 24
-	labelWide  = 190
-	figureWide = 190
-)
-
-// curve draws values over days as a line.
-func curve(title string, days []string, values []float64) template.HTML {
-	if len(days) == 0 {
-		return ""
+func (p Progress) trustChart() chart {
+	c := chart{Title: "Predicted and observed", Words: "Of the answers that the program gave a chance, how many were fluent. The closer to the slanted line, the better it knows you; the ring grows with the answers.",
+		Head: []string{"Predicted", "Observed", "Answers"}}
+	for _, t := range p.Trust {
+		c.Rows = append(c.Rows, []string{fmt.Sprintf("%.0f %%", 100*t.Predicted), fmt.Sprintf("%.0f %%", 100*t.Observed), fmt.Sprint(t.Answers)})
 	}
-	most := 1.0
-	for _, v := range values {
-		most = max(most, v)
-	}
-	x := func(i int) float64 { return 50 + float64(i)*(chartWide-70)/float64(max(1, len(values)-1)) }
-	y := func(v float64) float64 { return curveHigh - 30 - v/most*(curveHigh-50) }
-	var points []string
-	for i, v := range values {
-		points = append(points, fmt.Sprintf("%.1f,%.1f", x(i), y(v)))
-	}
-	var b strings.Builder
-	open(&b, title, curveHigh)
-	for _, v := range []float64{0, most / 2, most} {
-		fmt.Fprintf(&b, `<line class="axis" x1="50" y1="%.1f" x2="%d" y2="%.1f"/><text x="44" y="%.1f" text-anchor="end">%.0f</text>`, y(v), chartWide-20, y(v), y(v)+4, v)
-	}
-	fmt.Fprintf(&b, `<polyline class="line" points="%s"/>`, strings.Join(points, " "))
-	fmt.Fprintf(&b, `<text x="50" y="%d">%s</text><text x="%d" y="%d" text-anchor="end">%s</text></svg>`,
-		curveHigh-8, html.EscapeString(days[0]), chartWide-20, curveHigh-8, html.EscapeString(days[len(days)-1]))
-	return template.HTML(b.String())
+	c.SVG = scatter("Observed by predicted share of fluent answers", p.Trust)
+	return c
 }
 
-// barChart draws a bar for each name, with its figure at the end.
-func barChart(title string, names, figures []string, values []float64) template.HTML {
-	most := 0.0
-	for _, v := range values {
-		most = max(most, v)
+func (p Progress) gigChart() chart {
+	c := chart{Title: "Gigs", Words: "How much of what the songs need will be fluent on the day; the thin line spans the likely range, the ring is today.",
+		Head: []string{"Gig", "Day", "Ready", "From", "To", "Today"}}
+	var bars []bar
+	for _, g := range p.Gigs {
+		percent := func(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) }
+		bars = append(bars, bar{name: g.Name, figure: percent(g.Share), value: g.Share, low: g.Low, high: g.High, ring: g.Now})
+		c.Rows = append(c.Rows, []string{g.Name, g.Day, percent(g.Share), percent(g.Low), percent(g.High), percent(g.Now)})
 	}
-	var b strings.Builder
-	open(&b, title, barHigh*len(names)+10)
-	for i, name := range names {
-		long := 0.0
-		if most > 0 {
-			long = values[i] / most * (chartWide - labelWide - figureWide)
-		}
-		y := barHigh*i + 6
-		fmt.Fprintf(&b, `<text x="%d" y="%d" text-anchor="end">%s</text><rect class="bar" x="%d" y="%d" width="%.1f" height="%d"/><text x="%.1f" y="%d">%s</text>`,
-			labelWide-8, y+14, html.EscapeString(shorten(name)), labelWide, y, long, barHigh-6, labelWide+long+6, y+14, html.EscapeString(figures[i]))
-	}
-	b.WriteString("</svg>")
-	return template.HTML(b.String())
+	c.SVG = barChart("Readiness by gig", bars, 1)
+	return c
 }
 
-// shorten keeps a label to the room that it has; the table has it whole.
-func shorten(name string) string {
-	const most = 24
-	if r := []rune(name); len(r) > most {
-		return string(r[:most-1]) + "…"
+func (p Progress) forecastChart() chart {
+	c := chart{Title: "The coming week", Words: strings.TrimSuffix(forecastTitle, ":") + ". New items come as time allows.", Head: []string{"Day", "Minutes"}}
+	var bars []bar
+	for _, f := range p.Forecast {
+		figure := fmt.Sprintf("%.1f", f.Minutes)
+		bars = append(bars, bar{name: f.Day, figure: figure + " min", value: f.Minutes})
+		c.Rows = append(c.Rows, []string{f.Day, figure})
 	}
-	return name
-}
-
-// open begins a picture with its title for those who don't see it.
-func open(b *strings.Builder, title string, high int) {
-	fmt.Fprintf(b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" role="img" aria-label="%s">`, chartWide, high, html.EscapeString(title+"; the table below has the figures"))
+	c.SVG = barChart("Minutes by day", bars, 0)
+	return c
 }

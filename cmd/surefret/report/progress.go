@@ -1,28 +1,25 @@
 package report
 
 import (
-	"fmt"
-	"iter"
+	"cmp"
 	"slices"
 	"strings"
 	"time"
 
-	"surefret/drills"
 	"surefret/drills/theory"
-	"surefret/scheduler"
 )
 
 // Progress is what the log shows of a stretch of practice.
 type Progress struct {
-	Since    string     `json:"since"` // first day shown
-	Until    string     `json:"until"` // today
-	Days     []Day      `json:"days"`  // those with practice, in order
-	Recent   int        `json:"days_of_the_last_14"`
-	Strings  []Speed    `json:"strings"`       // thinking time by string, the lowest first
-	Drills   []Speed    `json:"drills"`        // and by family
-	Fluent   []string   `json:"became_fluent"` // items, in words, the latest first
+	Since    string     `json:"since"`   // first day shown
+	Until    string     `json:"until"`   // today
+	Days     []Day      `json:"days"`    // those with practice, in order
+	Habit    Habit      `json:"habit"`   // how regular practice is
+	Strings  []Speed    `json:"strings"` // thinking time by string, the lowest first
+	Drills   []Speed    `json:"drills"`  // and by family
+	Fluent   []Became   `json:"became_fluent"`
 	Trust    []Tenth    `json:"predicted_and_observed"`
-	Keys     []Key      `json:"keys"` // major keys round the circle of fifths
+	Keys     []Key      `json:"keys"` // major keys round the circle of fifths, from C on
 	Gigs     []Ready    `json:"gigs"`
 	Forecast []Forecast `json:"forecast"`
 }
@@ -36,11 +33,27 @@ type Day struct {
 	Fluent  int     `json:"fluent_items"` // items whose last answer by the end of the day was fluent
 }
 
+// A Habit is how regular practice is: facts, to be made of what one likes.
+type Habit struct {
+	Recent  int `json:"days_of_the_last_14"`
+	Row     int `json:"days_in_a_row"` // up to today, or to yesterday where today is still to come
+	Longest int `json:"most_days_in_a_row"`
+}
+
 // A Speed is how fast right answers came.
 type Speed struct {
 	Name    string  `json:"name"`
-	Answers int     `json:"answers"`  // right ones that were timed
-	Typical float64 `json:"thinking"` // the median in seconds
+	Answers int     `json:"answers"`           // right ones that were timed
+	Typical float64 `json:"thinking"`          // the median in seconds
+	First   float64 `json:"thinking_at_first"` // in the first month shown, 0 where it is the only one
+	Latest  float64 `json:"thinking_lately"`   // in the last month shown
+}
+
+// A Became is an item that became fluent, in words.
+type Became struct {
+	Item  string `json:"item"`
+	Title string `json:"title"`
+	Day   string `json:"day"`
 }
 
 // A Tenth holds the answers, the first of their item on a day, whose predicted
@@ -55,7 +68,8 @@ type Tenth struct {
 type Key struct {
 	Name    string  `json:"key"`
 	Fluency float64 `json:"fluency"` // mean over its items, those never asked counting 0
-	Met     int     `json:"met"`
+	Asked   int     `json:"asked"`
+	Sure    int     `json:"sure"` // items predicted fluent at least as often as SureFrom
 	Items   int     `json:"items"`
 }
 
@@ -63,6 +77,7 @@ type Key struct {
 type Ready struct {
 	Name  string  `json:"name"`
 	Day   string  `json:"day"`
+	Now   float64 `json:"now"`
 	Share float64 `json:"share"`
 	Low   float64 `json:"low"`
 	High  float64 `json:"high"`
@@ -74,195 +89,149 @@ type Forecast struct {
 	Minutes float64 `json:"minutes"`
 }
 
-// A Reader is the scheduler as reports use it: it predicts each answer before it
-// learns from it.
-type Reader interface {
-	Knowledge
-	Learn(scheduler.Review)
-	Outcome(scheduler.Review) scheduler.Outcome
-}
+// mostFluent is how many items that became fluent are named.
+const mostFluent = 20
 
-// restart is the pause between two answers after which the clock of a sitting
-// starts again, and settling what is reckoned for reading the feedback of its
-// last answer.
-const (
-	restart  = time.Minute
-	settling = 3 * time.Second
-)
-
-// A Tally folds the review log into Progress. It predicts every answer by a
-// planner of its own, which has learned nothing yet.
-type Tally struct {
-	catalogue *drills.Catalogue
-	planner   Reader
-	since     string
-	days      []Day
-	fluent    map[string]bool
-	became    []string
-	speeds    map[string][]time.Duration
-	tenths    [10]struct {
-		sum    float64
-		fluent int
-		n      int
-	}
-	last time.Time
-}
-
-// NewTally begins a fold that shows the days from since on, "2026-10-01"; an
-// empty text means all.
-func NewTally(c *drills.Catalogue, fresh Reader, since string) *Tally {
-	return &Tally{catalogue: c, planner: fresh, since: since, fluent: map[string]bool{}, speeds: map[string][]time.Duration{}}
-}
-
-// Read takes in the reviews that count, in the order of the log.
-func (t *Tally) Read(rows iter.Seq2[drills.Review, error]) error {
-	for r, err := range rows {
-		if err != nil {
-			return err
-		}
-		t.add(r)
-	}
-	return nil
-}
-
-func (t *Tally) add(r drills.Review) {
-	review := scheduler.Review{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking}
-	item, known := t.catalogue.Item(r.Item)
-	outcome := t.planner.Outcome(review)
-	shown := r.Day >= t.since
-	if known && shown {
-		// A prediction is for a day: what is asked again in the same sitting, just
-		// after its answer was told, says nothing of it.
-		if st, _ := t.planner.State(r.Item); st.Asked > 0 && st.Day.String() != r.Day {
-			t.predict(t.planner.Fluency(r.Item, r.At), outcome.Fluent())
+// Progress sums up from the day since on, "2026-10-01", or from the beginning
+// where it is empty. Thinking times and predictions are counted by the month, so
+// the whole month of since is in them.
+func (t *Tally) Progress(o Outlook, since, today string) Progress {
+	p := Progress{Since: since, Until: today}
+	for i, d := range t.Days {
+		if d.Day >= since {
+			p.Days = t.Days[i:]
+			break
 		}
 	}
-	t.planner.Learn(review)
-	if outcome.Fluent() && !t.fluent[r.Item] && known && shown {
-		t.became = append(t.became, item.Title)
+	if len(p.Days) > 0 && p.Since == "" {
+		p.Since = p.Days[0].Day
 	}
-	if outcome.Fluent() {
-		t.fluent[r.Item] = true
-	} else {
-		delete(t.fluent, r.Item)
-	}
-	if !shown {
-		return
-	}
-	if len(t.days) == 0 || t.days[len(t.days)-1].Day != r.Day {
-		t.days = append(t.days, Day{Day: r.Day})
-	}
-	d := &t.days[len(t.days)-1]
-	d.Answers++
-	d.Minutes += t.spent(r).Minutes()
-	d.Fluent = len(t.fluent)
-	if r.Right {
-		d.Right++
-		if known && r.Thinking > 0 {
-			t.time("drill "+string(item.Family), r.Thinking)
-			if len(item.Strings) == 1 {
-				t.time(fmt.Sprintf("string %d", item.Strings[0]), r.Thinking)
-			}
-		}
-	}
-}
-
-// spent is the time that an answer took from the one before, or from the
-// question where the sitting had just begun.
-func (t *Tally) spent(r drills.Review) time.Duration {
-	gap := r.At.Sub(t.last)
-	t.last = r.At
-	if gap > 0 && gap < restart {
-		return gap
-	}
-	return min(r.Thinking, restart) + settling
-}
-
-func (t *Tally) time(name string, d time.Duration) { t.speeds[name] = append(t.speeds[name], d) }
-
-func (t *Tally) predict(p float64, fluent bool) {
-	b := &t.tenths[min(9, int(p*10))]
-	b.n++
-	b.sum += p
-	if fluent {
-		b.fluent++
-	}
-}
-
-// Progress sums up, as seen at an instant of the day today.
-func (t *Tally) Progress(now time.Time, today string) Progress {
-	p := Progress{Since: t.since, Until: today, Days: t.days}
-	if len(t.days) > 0 && p.Since < t.days[0].Day {
-		p.Since = t.days[0].Day
-	}
-	p.Recent = t.recent(today)
-	p.Strings = t.speedsOf("string ")
+	p.Habit = habit(t.Days, today)
+	months := slices.DeleteFunc(slices.Clone(t.Months), func(m month) bool { return since != "" && m.Month < since[:7] })
+	p.Strings = speeds(months, "string ")
 	slices.Reverse(p.Strings)
-	p.Drills = t.speedsOf("drill ")
-	slices.Reverse(t.became)
-	for _, title := range t.became {
-		if !slices.Contains(p.Fluent, title) && len(p.Fluent) < 20 {
-			p.Fluent = append(p.Fluent, title)
+	p.Drills = speeds(months, "drill ")
+	p.Trust = trust(months)
+	for _, b := range slices.Backward(t.Became) {
+		it, ok := t.catalogue.Item(b.Item)
+		named := slices.ContainsFunc(p.Fluent, func(c Became) bool { return c.Item == b.Item })
+		// What has been missed since is fluent no more.
+		if ok && !named && t.Fluent[b.Item] && b.Day >= since && len(p.Fluent) < mostFluent {
+			p.Fluent = append(p.Fluent, Became{b.Item, it.Title, b.Day})
 		}
 	}
-	for _, b := range t.tenths {
-		if b.n > 0 {
-			p.Trust = append(p.Trust, Tenth{b.sum / float64(b.n), float64(b.fluent) / float64(b.n), b.n})
-		}
-	}
-	p.Keys = t.keys(now)
+	p.Keys = t.keys(o)
 	return p
 }
 
-// recent counts the days with practice among the last fourteen.
-func (t *Tally) recent(today string) int {
-	day, err := time.Parse(time.DateOnly, today)
+// habit counts days of practice as of the day today.
+func habit(days []Day, today string) Habit {
+	var h Habit
+	now, err := time.Parse(time.DateOnly, today)
 	if err != nil {
-		return 0
+		return h
 	}
-	from := day.AddDate(0, 0, -13).Format(time.DateOnly)
-	n := 0
-	for _, d := range t.days {
-		if d.Day >= from && d.Day <= today {
-			n++
+	row, last := 0, time.Time{}
+	for _, d := range days {
+		at, err := time.Parse(time.DateOnly, d.Day)
+		if err != nil || at.After(now) {
+			continue
+		}
+		if at.Equal(last.AddDate(0, 0, 1)) {
+			row++
+		} else if !at.Equal(last) {
+			row = 1
+		}
+		last = at
+		h.Longest = max(h.Longest, row)
+		if now.Sub(at) < 14*24*time.Hour {
+			h.Recent++
 		}
 	}
-	return n
+	if !last.IsZero() && now.Sub(last) <= 24*time.Hour {
+		h.Row = row
+	}
+	return h
 }
 
-// speedsOf lists the typical thinking times whose names begin with prefix.
-func (t *Tally) speedsOf(prefix string) []Speed {
-	var all []Speed
-	for name, ds := range t.speeds {
-		if short, ok := strings.CutPrefix(name, prefix); ok {
-			slices.Sort(ds)
-			all = append(all, Speed{Name: short, Answers: len(ds), Typical: ds[len(ds)/2].Seconds()})
+// speeds lists the typical thinking times whose names begin with prefix.
+func speeds(months []month, prefix string) []Speed {
+	whole := map[string]times{}
+	by := map[string]*Speed{}
+	for _, m := range months {
+		for name, t := range m.Speeds {
+			short, ok := strings.CutPrefix(name, prefix)
+			if !ok {
+				continue
+			}
+			s := by[short]
+			if s == nil {
+				s = &Speed{Name: short}
+				by[short], whole[short] = s, times{}
+			}
+			for at, n := range *t {
+				whole[short][at] += n
+			}
+			median, _ := t.median()
+			if s.Latest > 0 && s.First == 0 {
+				s.First = s.Latest
+			}
+			s.Latest = median
 		}
 	}
-	slices.SortFunc(all, func(a, b Speed) int { return strings.Compare(a.Name, b.Name) })
+	var all []Speed
+	for name, s := range by {
+		s.Typical, s.Answers = whole[name].median()
+		all = append(all, *s)
+	}
+	slices.SortFunc(all, func(a, b Speed) int { return cmp.Compare(a.Name, b.Name) })
 	return all
 }
 
-// keys tells how sure each major key is, round the circle of fifths.
-func (t *Tally) keys(now time.Time) []Key {
-	by := map[string]*Key{}
+// trust sets what was predicted beside what was observed.
+func trust(months []month) []Tenth {
+	var sum [10]tenth
+	for _, m := range months {
+		for i, b := range m.Tenths {
+			sum[i].Sum += b.Sum
+			sum[i].Fluent += b.Fluent
+			sum[i].N += b.N
+		}
+	}
+	var all []Tenth
+	for _, b := range sum {
+		if b.N > 0 {
+			all = append(all, Tenth{b.Sum / float64(b.N), float64(b.Fluent) / float64(b.N), b.N})
+		}
+	}
+	return all
+}
+
+// keys tells how sure each major key is, a fifth up from one to the next. Of
+// each pair that sounds the same it takes the one with fewer accidentals, G flat
+// of the pair that has six.
+func (t *Tally) keys(o Outlook) []Key {
+	flatFirst := theory.KeysOf(theory.Major)[1:13] // G flat to B
+	by := map[string]int{}
 	var keys []Key
-	for _, k := range theory.KeysOf(theory.Major)[1:13] { // from G flat to F sharp's neighbour: one of each that sounds
+	for i := range flatFirst {
+		k := flatFirst[(i+6)%12] // from C on
+		by["key/"+k.String()] = len(keys)
 		keys = append(keys, Key{Name: k.String()})
 	}
-	for i := range keys {
-		by["key/"+keys[i].Name] = &keys[i]
-	}
 	for _, it := range t.catalogue.Items() {
-		i := strings.LastIndexByte(it.ID, '/')
-		k := by[it.ID[:max(i, 0)]]
-		if k == nil {
+		at, ok := by[it.ID[:max(strings.LastIndexByte(it.ID, '/'), 0)]]
+		if !ok {
 			continue
 		}
+		k := &keys[at]
 		k.Items++
-		if st, ok := t.planner.State(it.ID); ok && st.Asked > 0 {
-			k.Met++
-			k.Fluency += t.planner.Fluency(it.ID, now)
+		if p, asked := o.Fluency(it.ID); asked {
+			k.Asked++
+			k.Fluency += p
+			if p >= SureFrom {
+				k.Sure++
+			}
 		}
 	}
 	for i := range keys {

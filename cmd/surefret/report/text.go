@@ -11,88 +11,136 @@ import (
 func (p Progress) Text(columns int) string {
 	var b strings.Builder
 	if len(p.Days) == 0 {
-		return "Nothing was practised in this time. 'surefret practice' begins.\n"
+		return "Nothing was practised in this time.\n'surefret practice' begins.\n"
 	}
-	total := 0.0
-	answers := 0
-	for _, d := range p.Days {
-		total += d.Minutes
-		answers += d.Answers
+	fold(&b, columns, "", fmt.Sprintf("Progress from %s to %s", p.Since, p.Until))
+	for _, line := range p.summary() {
+		fold(&b, columns, "", line)
 	}
-	last := p.Days[len(p.Days)-1]
-	fmt.Fprintf(&b, "Progress from %s to %s\n", p.Since, p.Until)
-	fmt.Fprintf(&b, "%.0f minutes on %s, %d answers.\n", total, many(len(p.Days), "day"), answers)
-	fmt.Fprintf(&b, "%s fluent at the last look.\n", many(last.Fluent, "item"))
-	fmt.Fprintf(&b, "Practised on %d of the last 14 days.\n", p.Recent)
-
-	wide := max(10, min(40, columns-28))
-	days := p.Days[max(0, len(p.Days)-14):]
-	b.WriteString("\nFluent items, by day:\n")
-	bars(&b, len(days), wide, func(i int) (string, float64, string) {
-		return days[i].Day, float64(days[i].Fluent), fmt.Sprint(days[i].Fluent)
+	weeks := p.weeks()
+	weeks = weeks[max(0, len(weeks)-13):]
+	b.WriteString("\nFluent items, by week:\n")
+	bars(&b, columns, len(weeks), func(i int) (string, float64, string) {
+		return weeks[i].day, float64(weeks[i].fluent), fmt.Sprint(weeks[i].fluent)
 	})
-	b.WriteString("\nMinutes, by day:\n")
-	bars(&b, len(days), wide, func(i int) (string, float64, string) {
+	days := p.Days[max(0, len(p.Days)-14):]
+	b.WriteString("\nMinutes, the latest days:\n")
+	bars(&b, columns, len(days), func(i int) (string, float64, string) {
 		return days[i].Day, days[i].Minutes, fmt.Sprintf("%.1f", days[i].Minutes)
 	})
-	for _, part := range []struct {
-		title  string
-		speeds []Speed
-	}{{"Thinking time by string, seconds:", p.Strings}, {"Thinking time by drill, seconds:", p.Drills}} {
-		if len(part.speeds) == 0 {
-			continue
-		}
-		fmt.Fprintf(&b, "\n%s\n", part.title)
-		bars(&b, len(part.speeds), wide, func(i int) (string, float64, string) {
-			return part.speeds[i].Name, part.speeds[i].Typical, fmt.Sprintf("%.1f", part.speeds[i].Typical)
-		})
-	}
+	speedText(&b, columns, "Thinking time by string, seconds:", p.Strings)
+	speedText(&b, columns, "Thinking time by drill, seconds:", p.Drills)
 	b.WriteString("\nKeys, round the circle of fifths:\n")
-	bars(&b, len(p.Keys), wide, func(i int) (string, float64, string) {
-		return p.Keys[i].Name, p.Keys[i].Fluency, fmt.Sprintf("%.0f %%", 100*p.Keys[i].Fluency)
+	bars(&b, columns, len(p.Keys), func(i int) (string, float64, string) {
+		k := p.Keys[i]
+		return k.Name, k.Fluency, fmt.Sprintf("%.0f %%", 100*k.Fluency)
 	})
 	if len(p.Trust) > 0 {
-		b.WriteString("\nPredicted and observed fluent answers:\n")
+		b.WriteString("\nFluent answers, predicted and observed:\n")
 		for _, t := range p.Trust {
-			fmt.Fprintf(&b, "  %3.0f %% predicted, %3.0f %% observed, %s\n", 100*t.Predicted, 100*t.Observed, many(t.Answers, "answer"))
+			fmt.Fprintf(&b, "  %3.0f %% and %3.0f %%, %s\n", 100*t.Predicted, 100*t.Observed, many(t.Answers, "answer"))
 		}
 	}
 	if len(p.Gigs) > 0 {
-		b.WriteString("\nGigs:\n")
+		b.WriteString("\nGigs, and what will be fluent on the day:\n")
 		for _, g := range p.Gigs {
-			fmt.Fprintf(&b, "  %s %s: ready %.0f %%, likely %.0f to %.0f\n", g.Day, g.Name, 100*g.Share, 100*g.Low, 100*g.High)
+			fold(&b, columns, "  ", fmt.Sprintf("%s %s: %.0f %% (%.0f to %.0f), today %.0f %%", g.Day, g.Name, 100*g.Share, 100*g.Low, 100*g.High, 100*g.Now))
 		}
 	}
 	if len(p.Forecast) > 0 {
-		b.WriteString("\nThe coming days, minutes that would pay:\n")
-		bars(&b, len(p.Forecast), wide, func(i int) (string, float64, string) {
-			return p.Forecast[i].Day, p.Forecast[i].Minutes, fmt.Sprintf("%.0f", p.Forecast[i].Minutes)
+		fmt.Fprintf(&b, "\n%s\n", forecastTitle)
+		bars(&b, columns, len(p.Forecast), func(i int) (string, float64, string) {
+			return p.Forecast[i].Day, p.Forecast[i].Minutes, fmt.Sprintf("%.1f", p.Forecast[i].Minutes)
 		})
 	}
 	if len(p.Fluent) > 0 {
 		b.WriteString("\nBecame fluent, the latest first:\n")
-		for _, title := range p.Fluent[:min(5, len(p.Fluent))] {
-			fmt.Fprintf(&b, "  %s\n", title)
+		for _, f := range p.Fluent[:min(5, len(p.Fluent))] {
+			fold(&b, columns, "  ", f.Day+" "+f.Title)
 		}
 	}
 	return b.String()
 }
 
-// bars draws n rows, each with its label, a bar and its figure. The longest bar
-// is wide columns long.
-func bars(b *strings.Builder, n, wide int, row func(int) (label string, value float64, figure string)) {
-	most, label := 0.0, 0
-	for i := range n {
-		name, v, _ := row(i)
-		most, label = max(most, v), max(label, len(name))
+const forecastTitle = "Minutes to keep what you know, by day:"
+
+// summary says the whole in sentences.
+func (p Progress) summary() []string {
+	total, answers := 0.0, 0
+	for _, d := range p.Days {
+		total += d.Minutes
+		answers += d.Answers
 	}
+	last := p.Days[len(p.Days)-1]
+	lines := []string{
+		fmt.Sprintf("%.0f minutes on %s, %s.", total, many(len(p.Days), "day"), many(answers, "answer")),
+		fmt.Sprintf("%s fluent when last asked.", many(last.Fluent, "item")),
+		fmt.Sprintf("Practised on %d of the last 14 days.", p.Habit.Recent),
+	}
+	if p.Habit.Row > 1 {
+		lines = append(lines, fmt.Sprintf("%d days in a row now.", p.Habit.Row))
+	}
+	if p.Habit.Longest > max(1, p.Habit.Row) {
+		lines = append(lines, fmt.Sprintf("The most in a row were %d days.", p.Habit.Longest))
+	}
+	return lines
+}
+
+// A week is the state at the end of seven days.
+type week struct {
+	day    string // the last with practice
+	fluent int
+}
+
+// weeks lists the state on the last day with practice of each week.
+func (p Progress) weeks() []week {
+	var all []week
+	was := ""
+	for _, d := range p.Days {
+		name := d.Day
+		if at, ok := dayNumber(d.Day); ok {
+			name = fmt.Sprint((at + 3) / 7) // 1 January 1970 was a Thursday
+		}
+		if name != was {
+			all = append(all, week{})
+			was = name
+		}
+		all[len(all)-1] = week{d.Day, d.Fluent}
+	}
+	return all
+}
+
+func speedText(b *strings.Builder, columns int, title string, speeds []Speed) {
+	if len(speeds) == 0 {
+		return
+	}
+	fmt.Fprintf(b, "\n%s\n", title)
+	bars(b, columns, len(speeds), func(i int) (string, float64, string) {
+		s := speeds[i]
+		if s.First == 0 {
+			return s.Name, s.Latest, fmt.Sprintf("%.1f", s.Latest)
+		}
+		return s.Name, s.Latest, fmt.Sprintf("%.1f, was %.1f", s.Latest, s.First)
+	})
+}
+
+// bars draws n rows, each with its label, a bar and its figure. The longest bar
+// takes what the columns leave, 40 signs at most.
+func bars(b *strings.Builder, columns, n int, row func(int) (label string, value float64, figure string)) {
+	most, label, figure := 0.0, 0, 0
 	for i := range n {
-		name, v, figure := row(i)
+		name, v, f := row(i)
+		most, label, figure = max(most, v), max(label, len([]rune(name))), max(figure, len([]rune(f)))
+	}
+	wide := max(8, min(40, columns-label-figure-4))
+	for i := range n {
+		name, v, f := row(i)
 		long := 0
 		if most > 0 {
 			long = int(math.Round(v / most * float64(wide)))
 		}
-		fmt.Fprintf(b, "  %-*s %s %s\n", label, name, strings.Repeat("=", long), figure)
+		line := fmt.Sprintf("  %-*s %s", label, name, strings.Repeat("=", long))
+		fmt.Fprintf(b, "%s %s\n", strings.TrimRight(line, " "), f)
 	}
 }
 
