@@ -33,7 +33,7 @@ var rooms = map[string]room{
 	"synth":            {tests: list("synth/wav")},
 	"synth/midi":       {ours: list("synth")},
 	"synth/wav":        {ours: list("synth")},
-	"synth/speaker":    {ours: list("synth"), others: list("C github.com/hajimehoshi/oto/v2"), world: true},
+	"synth/speaker":    {ours: list("synth"), others: list("C github.com/hajimehoshi/oto/v2"), world: true, tests: list("synth/wav")},
 	"store": {
 		ours:   list("drills drills/gig drills/theory drills/fretboard"),
 		others: list("C database/sql github.com/mattn/go-sqlite3"),
@@ -63,7 +63,7 @@ var rooms = map[string]room{
 }
 
 // forTests are the modules that tests may use besides.
-var forTests = list("github.com/google/go-cmp pgregory.net/rapid github.com/rogpeppe/go-internal github.com/creack/pty")
+var forTests = list("github.com/google/go-cmp pgregory.net/rapid github.com/rogpeppe/go-internal github.com/creack/pty golang.org/x/term")
 
 func list(words string) []string { return strings.Fields(words) }
 
