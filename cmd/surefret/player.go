@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
 	"fmt"
 	"os"
 	"slices"
@@ -25,8 +26,9 @@ type player struct {
 	db        *store.DB
 	now       func() time.Time
 	settings  settings.Settings
-	fresh     bool                     // no settings are saved yet
-	complaint error                    // about a saved setting that cannot be used
+	fresh     bool  // no settings are saved yet
+	complaint error // about a saved setting that cannot be used
+	typing    session.Typing
 	skipped   map[string]bool          // items set aside for good
 	placed    map[string]scheduler.Day // items proven without being asked, by the day of it
 	gigs      []gig.Gig                // by day
@@ -96,6 +98,8 @@ func (pl *player) load(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	// Typing times that cannot be read are measured anew.
+	_ = json.Unmarshal([]byte(saved[typingKey]), &pl.typing)
 	_, known := saved["tuning"]
 	pl.fresh = !known
 	pl.skipped, pl.placed = map[string]bool{}, map[string]scheduler.Day{}
@@ -333,6 +337,22 @@ func (pl *player) place(ctx context.Context, p *session.Placing) []string {
 		return []string{"Nothing was proven: practice begins at the beginning."}
 	}
 	return []string{"Proven, and left alone for a while: " + strings.Join(words, "; ") + "."}
+}
+
+// typingKey is the key of the setting that holds the player's typing times.
+const typingKey = "typing"
+
+// keepTyping saves the typing times where they changed.
+func (pl *player) keepTyping(ctx context.Context, t session.Typing) error {
+	if t == pl.typing {
+		return nil
+	}
+	pl.typing = t
+	text, err := json.Marshal(t)
+	if err != nil {
+		return fmt.Errorf("keep the typing times: %w", err)
+	}
+	return pl.db.SetSetting(ctx, typingKey, string(text))
 }
 
 // Close keeps what was learned for the next start and closes the practice.

@@ -98,7 +98,7 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 	if err := p.askAfter(ctx, pl, lines); err != nil {
 		return err
 	}
-	sound, notice := openSound(pl.settings, f.mute)
+	sound := openSound(pl.settings, f.mute)
 	defer sound.close()
 	if f.skipped {
 		if err := pl.takeUpSkipped(ctx); err != nil {
@@ -137,14 +137,15 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 		},
 		Skip:    func(item string) error { return pl.skip(ctx, f, heard, item) },
 		Outlook: outlook,
+		Typing:  pl.typing,
 	}, now())
 	if lines {
-		if notice != "" {
-			fmt.Fprintln(p.err, notice)
-		}
-		return line.Runner{In: p.in, Out: p.out, Err: p.err, Now: now, Sound: sound.play}.Run(ctx, s)
+		return line.Runner{In: p.in, Out: p.out, Err: p.err, Now: now, Sound: sound.play, Notice: sound.notice}.Run(ctx, s)
 	}
-	return p.practiceScreen(ctx, pl, s, sound, notice, now)
+	if err := p.practiceScreen(ctx, pl, s, sound, now); err != nil {
+		return err
+	}
+	return pl.keepTyping(ctx, s.Typing())
 }
 
 // fullScreen reports whether both ends are a terminal that can redraw.
@@ -311,5 +312,8 @@ func (p *program) firstRun(ctx context.Context, pl *player, lines bool) error {
 			pl.settings.Tuning, pl.settings.Frets, pl.settings.Minutes)
 		return nil
 	}
-	return p.setUp(ctx, pl, false)
+	if err := p.setUp(ctx, pl, false); err != nil {
+		return err
+	}
+	return p.calibrate(ctx, pl)
 }

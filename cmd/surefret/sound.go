@@ -2,8 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
-	"io"
 	"math"
 	"time"
 
@@ -18,41 +16,40 @@ import (
 type sound struct {
 	speaker   *speaker.Speaker
 	reference float64 // Hz of A4
+	untold    string  // why there is no sound, as long as the player was not told
 }
 
 // probing bounds the wait for the device's word on whether it is there. A
 // device that has said nothing by then is taken for one that plays.
 const probing = 100 * time.Millisecond
 
-// openSound returns the sound that the settings ask for and, where the device
-// declines, one sentence that says why there is none.
-func openSound(s settings.Settings, mute bool) (sound, string) {
+// openSound returns the sound that the settings ask for. The device is tried at
+// once, since questions that must be heard are not asked without it.
+func openSound(s settings.Settings, mute bool) *sound {
 	if mute || !s.Sound {
-		return sound{}, ""
+		return &sound{}
 	}
-	sp := &speaker.Speaker{}
-	sp.SetVolume(s.Volume)
-	snd := sound{sp, s.ReferenceA}
+	snd := &sound{speaker: &speaker.Speaker{}, reference: s.ReferenceA}
+	snd.speaker.SetVolume(s.Volume)
 	hush, err := synth.Render(synth.Rest(10*time.Millisecond), synth.Options{})
 	if err != nil {
-		return snd, ""
+		return snd
 	}
-	sp.Play(hush)
+	snd.speaker.Play(hush)
 	select {
-	case reason := <-sp.Notices():
-		return snd, reason
+	case snd.untold = <-snd.speaker.Notices():
 	case <-time.After(probing):
-		return snd, ""
 	}
+	return snd
 }
 
 // heard reports whether a cue would be heard now.
-func (s sound) heard() bool {
+func (s *sound) heard() bool {
 	return s.speaker != nil && s.speaker.Status().State != speaker.Silent
 }
 
 // play sounds a cue in place of what sounds already, and returns at once.
-func (s sound) play(cue []drills.Sounding) {
+func (s *sound) play(cue []drills.Sounding) {
 	if !s.heard() {
 		return
 	}
@@ -62,20 +59,21 @@ func (s sound) play(cue []drills.Sounding) {
 	}
 }
 
-// notice says on w, once, that the sound was lost on the way.
-func (s sound) notice(w io.Writer) {
-	if s.speaker == nil {
-		return
+// notice returns one sentence, once, when there is no sound, and "" otherwise.
+func (s *sound) notice() string {
+	if s.speaker != nil && s.untold == "" {
+		select {
+		case s.untold = <-s.speaker.Notices():
+		default:
+		}
 	}
-	select {
-	case reason := <-s.speaker.Notices():
-		fmt.Fprintln(w, reason)
-	default:
-	}
+	text := s.untold
+	s.untold = ""
+	return text
 }
 
 // close lets the last note ring out, three seconds at the most.
-func (s sound) close() {
+func (s *sound) close() {
 	if s.speaker == nil {
 		return
 	}

@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"errors"
+	"math/rand/v2"
 	"time"
 
 	"surefret/cmd/surefret/screen"
@@ -10,7 +12,7 @@ import (
 )
 
 // practiceScreen runs a session on the full screen.
-func (p *program) practiceScreen(ctx context.Context, pl *player, s *session.Session, sound sound, notice string, now func() time.Time) error {
+func (p *program) practiceScreen(ctx context.Context, pl *player, s *session.Session, sound *sound, now func() time.Time) error {
 	setup, err := pl.settings.Setup()
 	if err != nil {
 		return err
@@ -20,9 +22,29 @@ func (p *program) practiceScreen(ctx context.Context, pl *player, s *session.Ses
 		Neck: setup.Neck, LeftHanded: pl.settings.LeftHanded, Names: setup.Names,
 		MoveOn: settings.Seconds(pl.settings.MoveOn),
 		Look:   screen.LookFor(p.getenv, pl.settings.Drawing),
-		Notice: notice,
+		Notice: sound.notice,
 		In:     p.in, Out: p.out,
 	})
+}
+
+// calibrate measures how fast the player types, by copying, on the full screen.
+// A player who leaves it keeps what was measured before.
+func (p *program) calibrate(ctx context.Context, pl *player) error {
+	setup, err := pl.settings.Setup()
+	if err != nil {
+		return err
+	}
+	typing, err := screen.Calibrate(ctx, screen.CalibrateOptions{
+		Rand: rand.New(rand.NewPCG(uint64(pl.now().UnixNano()), 2)), Now: pl.now, Names: setup.Names,
+		Look: screen.LookFor(p.getenv, pl.settings.Drawing), In: p.in, Out: p.out,
+	})
+	if errors.Is(err, screen.ErrLeft) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	return pl.keepTyping(ctx, typing)
 }
 
 // setupForm asks for the settings on the full screen: on the first run only

@@ -29,6 +29,7 @@ type Runner struct {
 	Out, Err io.Writer
 	Now      func() time.Time
 	Sound    func([]drills.Sounding) // plays a cue and returns at once; nil is silence
+	Notice   func() string           // asked before each question for a sentence to say, "" for none; may be nil
 }
 
 // longestLine bounds an answer, so that a file fed in by mistake cannot fill
@@ -47,6 +48,11 @@ func (r Runner) Run(ctx context.Context, s *session.Session) error {
 		}
 		if !ok {
 			break
+		}
+		if r.Notice != nil {
+			if text := r.Notice(); text != "" {
+				fmt.Fprintln(r.Err, text)
+			}
 		}
 		goOn, err := r.turn(ctx, s, turn, in)
 		if err != nil {

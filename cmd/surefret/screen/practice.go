@@ -79,7 +79,7 @@ func newPractice(ctx context.Context, o Options, play func([]drills.Sounding)) *
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	return &practice{o: o, ctx: ctx, play: play, notice: o.Notice}
+	return &practice{o: o, ctx: ctx, play: play}
 }
 
 // Init starts the slow clock that redraws the time left. A terminal that does
@@ -158,7 +158,11 @@ func (m *practice) next() tea.Cmd {
 		return m.close()
 	}
 	m.count++
-	return m.ask(turn)
+	cmd := m.ask(turn)
+	if m.o.Notice != nil {
+		m.notice = m.o.Notice()
+	}
+	return cmd
 }
 
 // ask shows a question.

@@ -46,7 +46,7 @@ type Options struct {
 	Names      theory.Names
 	MoveOn     time.Duration // how long a right answer stays on the screen, 0 until a key
 	Look       Look
-	Notice     string // told once, under the first question: that there is no sound, say
+	Notice     func() string // asked before each question for a sentence to show under it, "" for none; may be nil
 
 	In  io.Reader // nil is standard input
 	Out io.Writer // nil is standard output
