@@ -168,7 +168,7 @@ func (r *readiness) say() string {
 	case need > mostMinutes:
 		text += fmt.Sprintf(" Nine in ten is out of reach %s: ask for keys you know, or play fewer songs.", r.until())
 	default:
-		text += fmt.Sprintf(" Nine in ten takes %.0f minutes a day %s.", need, r.until())
+		text += fmt.Sprintf(" Nine in ten takes %.0f minutes %s%s.", need, r.aDay(), r.until())
 	}
 	return text
 }
@@ -182,6 +182,14 @@ func (r *readiness) until() string {
 		return "until " + r.day.Format("Monday")
 	}
 	return "until " + r.day.Format("2 January")
+}
+
+// aDay turns minutes into a habit, where there is more than one day.
+func (r *readiness) aDay() string {
+	if r.Days <= 1 {
+		return ""
+	}
+	return "a day "
 }
 
 // sayDay says a day with its weekday: "Saturday 5 December 2026".

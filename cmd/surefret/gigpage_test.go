@@ -1,0 +1,188 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/gig"
+	"surefret/drills/theory"
+)
+
+// crowded is a song with more on its page than any of the demo's.
+func crowded() gig.Song {
+	return gig.Song{
+		Title: "The Whole Quay Was Singing Until the Ferry Came", Learned: "D", Called: "F#", Tempo: 120,
+		Sections: []gig.Section{
+			{Name: "intro", Chords: "1 4 1 5"}, {Name: "verse", Chords: "1 5 6- 4 1 5 4 4 2- 5 1 1"},
+			{Name: "bridge", Chords: "6- 3- 4 1 2- b7 5 5"}, {Name: "chorus", Chords: "4 5 1 6- 4 5 1 1"}, {Name: "end", Chords: "4 1 5 1"},
+		},
+		Shapes: []string{"tenth-6-major", "tenth-6-minor", "e-form-major", "a-form-minor"},
+		Parts: []gig.Part{gig.NewPart("intro.txt", "e|-2---0-|\nB|---3---|\nG|-------|\nD|-0-----|\nA|-------|\nE|-------|"),
+			gig.NewPart("solo.txt", "e|-15-22-|\nB|-------|\nG|-------|\nD|-0-----|\nA|-------|\nE|-------|")},
+	}
+}
+
+// fairPage is the page of the demo's first gig, and a crowded song.
+func fairPage(t *testing.T) gigPage {
+	t.Helper()
+	page := gigPage{Name: "Harbour Fair", Day: "2026-12-05", Note: "Bring the capo.",
+		Readiness: &readiness{Share: 0.74, Low: 0.66, High: 0.81, Minutes: 12, Days: 4, planned: 10, day: noon(t, "2026-12-05")}}
+	for _, s := range append(demoGigs(0)[0].Songs, crowded()) {
+		sh, err := s.Sheet(fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, theory.Names{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		page.Songs = append(page.Songs, songPage{Sheet: sh, Readiness: page.Readiness,
+			Weak: []string{"F# on string 5, finding it", "the walk-up from the 5 to the 1", "4 flats, naming the key"}})
+	}
+	return page
+}
+
+func TestTheGigsPageInABrowser(t *testing.T) {
+	// Where ./dev installs a browser for the tests, there must be one.
+	missing := func(what string) {
+		if dev, err := os.ReadFile(filepath.Join("..", "..", "dev")); err == nil && bytes.Contains(dev, []byte("chromium")) {
+			skipWithout(t, what)
+		}
+		t.Skipf("%s is missing", what)
+	}
+	node, err := exec.LookPath("node")
+	if err != nil {
+		missing("node")
+	}
+	for _, module := range []string{"axe-core", "playwright-core"} {
+		if _, err := os.Stat(filepath.Join(oracleHome(), "node_modules", module)); err != nil {
+			missing(module + " in " + oracleHome())
+		}
+	}
+	browser, err := exec.LookPath("chromium")
+	if err != nil {
+		missing("chromium")
+	}
+	page := fairPage(t)
+	name := filepath.Join(t.TempDir(), "fair.html")
+	if err := writeFile(name, func(w io.Writer) error { return page.HTML(w) }); err != nil {
+		t.Fatal(err)
+	}
+	args := []string{filepath.Join(oracleTables, "gig-page.mjs"), name}
+	if dir := os.Getenv("SUREFRET_PICTURES"); dir != "" {
+		args = append(args, dir) // to look at
+	}
+	cmd := exec.Command(node, args...)
+	cmd.Env = append(os.Environ(), "SUREFRET_CHROMIUM="+browser)
+	cmd.Stderr = os.Stderr
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("open the page: %v", err)
+	}
+	var told struct {
+		Axe, Requests  []string
+		Pages          map[string]int
+		Phone, Checked int
+	}
+	if err := json.Unmarshal(out, &told); err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	for _, v := range told.Axe {
+		t.Errorf("axe: %s", v)
+	}
+	// Contrast and heading order passed somewhere, in light, dark and on paper.
+	if told.Checked != 6 {
+		t.Errorf("contrast and heading order were looked at %d times, want 6", told.Checked)
+	}
+	if len(told.Requests) != 1 {
+		t.Errorf("the page asked for %v, want itself alone", told.Requests)
+	}
+	for _, paper := range []string{"A4", "Letter"} {
+		if n := told.Pages[paper]; n != len(page.Songs) {
+			t.Errorf("%s: %d pages for %d songs", paper, n, len(page.Songs))
+		}
+	}
+	if told.Phone > 360 {
+		t.Errorf("the page is %d pixels wide on a phone of 360", told.Phone)
+	}
+}
+
+func TestThePageIsOneFileWithoutATag(t *testing.T) {
+	page := fairPage(t)
+	page.Songs[0].Title = `<script>alert("x")</script>`
+	var b bytes.Buffer
+	if err := page.HTML(&b); err != nil {
+		t.Fatal(err)
+	}
+	for _, bad := range []string{"<script", "http:", "https:", "src=", "url(", "@import", "<link", "ZgotmplZ"} {
+		if strings.Contains(b.String(), bad) {
+			t.Errorf("the page holds %s", bad)
+		}
+	}
+	if n := strings.Count(b.String(), "<h1"); n != 1 {
+		t.Errorf("%d headings of the first order", n)
+	}
+}
+
+func TestReadinessSaysWhatItTakes(t *testing.T) {
+	day := noon(t, "2026-12-05")
+	for _, c := range []struct {
+		r    readiness
+		want string
+	}{
+		{readiness{Share: 0.74, Minutes: 11.2, Days: 4}, "Nine in ten takes 12 minutes a day until Saturday."},
+		{readiness{Share: 0.74, Minutes: 11.2, Days: 20}, "Nine in ten takes 12 minutes a day until 5 December."},
+		{readiness{Share: 0.74, Minutes: 11.2, Days: 1}, "Nine in ten takes 12 minutes today."},
+		{readiness{Share: 0.74, Minutes: 10, Days: 4}, ""},
+		{readiness{Share: 0.95, Minutes: 14, Days: 4}, ""},
+		{readiness{Share: 0.4, Minutes: 300, Days: 4}, "out of reach until Saturday"},
+	} {
+		c.r.planned, c.r.day = 10, day
+		got := c.r.say()
+		if c.want == "" && strings.Contains(got, "Nine") || !strings.Contains(got, c.want) {
+			t.Errorf("%+v: %s; want %q", c.r, got, c.want)
+		}
+	}
+}
+
+func TestWhatIsSpoken(t *testing.T) {
+	for name, want := range map[string]string{
+		"Bb": "B flat", "F#m": "F sharp minor", "Bbm7": "B flat minor 7", "Cmaj7": "C major 7", "D/F#": "D over F sharp",
+		"6-": "6 minor", "b7": "flat 7", "5": "5", "Bb major": "B flat major", "Gsus4": "G suspended 4",
+		"Breaks": "Breaks", "Best": "Best", "A": "A", "and": "and", "down": "down", "": "",
+	} {
+		if got := spoken(name); got != want {
+			t.Errorf("%q is spoken %q, want %q", name, got, want)
+		}
+	}
+	if got, want := aloud("Ready on the day: 69 %, likely 57 to 80."), "Ready on the day: 69 percent, likely 57 to 80."; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+func TestAGigIsReadInFullSentences(t *testing.T) {
+	var b bytes.Buffer
+	fairPage(t).sentences(&b)
+	for i, l := range strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n") {
+		if !strings.HasSuffix(l, ".") || strings.ContainsAny(l, "|#%()") && !strings.Contains(l, "F# on") {
+			t.Errorf("line %d is no plain sentence: %s", i+1, l)
+		}
+	}
+	if !strings.Contains(b.String(), fmt.Sprintf("Song 1 of %d is Tin Umbrella, in B flat major.", 4)) {
+		t.Error("the first song is not said")
+	}
+}
+
+func noon(t *testing.T, day string) time.Time {
+	t.Helper()
+	at, err := gig.ParseDay(day)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return at
+}

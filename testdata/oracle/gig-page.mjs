@@ -1,0 +1,48 @@
+// Opens a page in headless Chromium and tells what the axe rules (npm axe-core,
+// MPL-2.0, WCAG 2.1 A and AA, contrast and heading order among them) say of it in
+// light and dark and on paper, how many pages it prints on A4 and Letter, whether it asks for
+// anything beyond itself, and whether it is wider than a phone.
+//
+//   node gig-page.mjs PAGE.html [FOLDER]
+//
+// FOLDER, where given, gets screenshots and PDFs to look at. SUREFRET_ORACLE
+// names the folder that holds node_modules (default /opt/oracle), and
+// SUREFRET_CHROMIUM the browser (default /usr/bin/chromium).
+import { createRequire } from 'node:module'
+import { resolve } from 'node:path'
+import { writeFileSync } from 'node:fs'
+import { pathToFileURL } from 'node:url'
+
+const require = createRequire((process.env.SUREFRET_ORACLE || '/opt/oracle') + '/node_modules/')
+const { chromium } = require('playwright-core')
+const axe = require('axe-core')
+const [file, folder] = process.argv.slice(2)
+
+const browser = await chromium.launch({
+  executablePath: process.env.SUREFRET_CHROMIUM || '/usr/bin/chromium',
+  args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
+    '--disable-component-update', '--disable-sync'],
+})
+const out = { axe: [], requests: [], pages: {}, phone: 0 }
+const page = await browser.newPage({ viewport: { width: 1280, height: 800 } })
+page.on('request', (r) => out.requests.push(r.url().replace(/.*\//, '')))
+await page.goto(pathToFileURL(resolve(file)).href)
+for (const [name, media] of [['light', { colorScheme: 'light' }], ['dark', { colorScheme: 'dark' }], ['print', { media: 'print', colorScheme: 'dark' }]]) {
+  await page.emulateMedia({ media: 'screen', ...media })
+  if (folder) await page.screenshot({ path: `${folder}/${name}.png`, fullPage: name === 'print' })
+  await page.evaluate(axe.source)
+  const found = await page.evaluate(() => globalThis.axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'best-practice'] }))
+  for (const v of found.violations) out.axe.push(`${name}: ${v.id}: ${v.nodes[0].html.slice(0, 120)}`)
+  out.checked = (out.checked || 0) + found.passes.filter((p) => ['color-contrast', 'heading-order'].includes(p.id)).length
+}
+for (const format of ['A4', 'Letter']) {
+  const pdf = await page.pdf({ format, preferCSSPageSize: false })
+  out.pages[format] = (pdf.toString('latin1').match(/\/Type\s*\/Page\b/g) || []).length
+  if (folder) writeFileSync(`${folder}/${format}.pdf`, pdf)
+}
+await page.emulateMedia({ media: 'screen', colorScheme: 'light' })
+await page.setViewportSize({ width: 360, height: 640 })
+out.phone = await page.evaluate(() => document.documentElement.scrollWidth)
+if (folder) await page.screenshot({ path: `${folder}/phone.png` })
+await browser.close()
+console.log(JSON.stringify(out))
