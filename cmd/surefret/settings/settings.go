@@ -48,7 +48,7 @@ func Default() Settings {
 		Tuning: fretboard.Standard.Name, Frets: 22,
 		Names: "english", SixFlats: false,
 		Aim: 2, Stretch: 4, Minutes: 10, MoveOn: 0.8,
-		Sound: true, Volume: -18, ReferenceA: 440,
+		Sound: true, Volume: -12, ReferenceA: 440,
 		Drawing: "auto",
 	}
 }
