@@ -185,7 +185,7 @@ func (s Setup) placeRoot(r fretboard.Recipe, c call) Question {
 func (s Setup) moveShape(r fretboard.Recipe, c, to call) Question {
 	shown := s.placements(r, c.root)[0]
 	q := Question{
-		Text: fmt.Sprintf("The %s with its root at %s is the %s in %s; the singer wants %s: at which fret of string %d is the root now?",
+		Text: fmt.Sprintf("The %s, with its root at %s, is the %s in %s; the singer wants %s: at which fret of string %d is the root now?",
 			r.Words, say(fretboard.Position{String: r.Root, Fret: shown.Fret}), c.key.Degree(c.root), s.Names.Key(c.key), s.Names.Key(to.key), r.Root),
 		Expect: ExpectFret,
 		String: r.Root,
