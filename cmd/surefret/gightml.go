@@ -84,9 +84,9 @@ func (s songPage) Room() string {
 	switch {
 	case lines <= 34:
 		return "airy"
-	case lines <= 46:
+	case lines <= 48:
 		return "full"
-	case lines <= 66:
+	case lines <= 68:
 		return "fuller"
 	}
 	return "fullest"
