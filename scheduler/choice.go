@@ -72,6 +72,7 @@ const (
 	extra        // asked today, nothing gained but the time filled
 	blocked      // same group as the last, or too many of its family in a row
 	open
+	pressed // a gig's, when it is the gig's turn
 	resting // its family has been left out for too long
 	again   // missed a moment ago
 )
@@ -100,22 +101,27 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 		if s.out || int32(i) == p.last {
 			continue
 		}
-		r := open
+		r, w := open, s.worth
 		switch {
 		case s.asked:
 			if r = p.todays(int32(i)); r == none {
 				continue
 			}
+			if r == pressed {
+				w = -1 / float32(p.seq-p.items[i].seq) // the longest rested first
+			}
 		case s.first > 0 && seconds < float64(s.first)+lastSeconds:
 			continue // never a new item last
 		case p.seq-p.families[s.family].seq > rests:
 			r = resting
+		case s.gig >= 0 && w > 0 && p.gigTurn(s.gig):
+			r = pressed
 		}
 		if r > extra && (group != 0 && s.group == group || s.family == fam) {
 			r = blocked
 		}
-		if r > top || r == top && s.worth > worth {
-			best, top, worth = int32(i), r, s.worth
+		if r > top || r == top && w > worth {
+			best, top, worth = int32(i), r, w
 		}
 	}
 	if best < 0 {
@@ -132,6 +138,9 @@ func (p *Planner) todays(i int32) rank {
 	case e.back && since >= againAfter:
 		return again
 	case since >= extraAfter && p.standing[i].fluent < extraBelow:
+		if g := p.standing[i].gig; g >= 0 && p.gigTurn(g) {
+			return pressed
+		}
 		return extra
 	case p.items[p.last].state.Asked == 1:
 		return soon
@@ -176,7 +185,6 @@ func (p *Planner) prepare(today Day, seconds float64) {
 		p.standing[i].gig = -1
 	}
 	for g := range p.gigs {
-		p.gigs[g].window(seconds)
 		for _, i := range p.gigs[g].items {
 			if s := &p.standing[i]; p.gigs[g].day >= today && (s.gig < 0 || p.gigs[g].day < p.gigs[s.gig].day) {
 				s.gig = int16(g)

@@ -20,14 +20,14 @@ type gig struct {
 	Deadline
 	day   Day
 	items []int32
-	last  int // days before it on which what it needs is brought back to mind
 }
 
 // Settings of deadlines.
 const (
 	gigShare    = 4  // a gig's item counts so many times until it is over
 	gigEvenings = 20 // what the gig's own evening is worth, in ordinary ones
-	gigAnswer   = 5  // seconds that bringing one item back takes
+	gigTurn     = 2  // one answer in so many goes to its items again on the same day,
+	gigLast     = 3  // and all of them on the last so many days
 	gigFluent   = 0.9
 )
 
@@ -53,23 +53,22 @@ func (p *Planner) gig(d Deadline) gig {
 	return g
 }
 
-// window sets how many days it takes to ask all the gig's items once.
-func (g *gig) window(seconds float64) {
-	g.last = int(clamp(math.Ceil(gigAnswer*float64(len(g.items))/max(seconds, 1)), 1, 7))
-}
-
 // loss is an item's cost of delay with its gig in mind: what it costs on
-// ordinary evenings counts several times, and in the last days comes what the
-// gig's evening itself would lose.
+// ordinary evenings counts several times, and so does what asking it today
+// adds on the gig's evening. Asking again on the same day helps a gig where it
+// would waste time otherwise: see pressed.
 func (g *gig) loss(f *formulas, p *Player, a appraisal, today Day) float64 {
 	loss := a.loss
 	if loss > 0 {
 		loss *= gigShare
 	}
-	if days := int(g.day - today); days < g.last {
-		loss += gigEvenings * a.lift(f, p, float64(days)+evening)
-	}
-	return loss
+	return loss + gigEvenings*a.lift(f, p, float64(g.day-today)+evening)
+}
+
+// gigTurn reports whether this answer is one that goes to a gig's items first,
+// and to them again on the same day.
+func (p *Planner) gigTurn(g int16) bool {
+	return p.gigs[g].day-p.today < gigLast || p.seq%gigTurn == 0
 }
 
 // lift is how much likelier the item is fluent so many days from now if it is
@@ -195,7 +194,6 @@ func (p *Planner) rehearse(g *gig, today Day, seconds float64, seed uint64) (sha
 	}
 	plan := new(plan)
 	plan.lay(&p.f, &p.player, 0, math.Log(p.opt.Aim.Seconds()))
-	g.window(seconds)
 	luck := seed
 	for day := today; day <= g.day && seconds > 0; day++ {
 		for k := range parts {
