@@ -145,7 +145,8 @@ func barChart(title string, bars []bar, full float64) template.HTML {
 }
 
 // circle draws the keys as a clock, the first of them at the top and a fifth up
-// from each to the next, in the colours of the map.
+// from each to the next, in the colours of the map; what was never asked is
+// only a broken rim.
 func circle(title string, keys []Key) template.HTML {
 	const centre, outer, inner, high = chartWide / 2, 140.0, 60.0, 300
 	var b strings.Builder
@@ -160,11 +161,18 @@ func circle(title string, keys []Key) template.HTML {
 		x2, y2 := at(from, outer)
 		x3, y3 := at(to, outer)
 		x4, y4 := at(to, inner)
+		name, _, _ := strings.Cut(k.Name, " ")
+		x, y := at(float64(i), (outer+inner)/2)
+		if k.Asked == 0 {
+			x5, y5 := at(from+0.04, outer-2)
+			x6, y6 := at(to-0.04, outer-2)
+			fmt.Fprintf(&b, `<path class="unmet" d="M%.1f,%.1fA%.0f,%.0f 0 0 1 %.1f,%.1f"/><text x="%.1f" y="%.1f" text-anchor="middle">%s</text>`+"\n",
+				x5, y5, outer-2, outer-2, x6, y6, x, y+4, html.EscapeString(name))
+			continue
+		}
 		l := levels[step(k.Fluency)]
 		fmt.Fprintf(&b, `<path class="sector" fill="%s" d="M%.1f,%.1fL%.1f,%.1fA%.0f,%.0f 0 0 1 %.1f,%.1fL%.1f,%.1fA%.0f,%.0f 0 0 0 %.1f,%.1fZ"/>`,
 			l.fill, x1, y1, x2, y2, outer, outer, x3, y3, x4, y4, inner, inner, x1, y1)
-		x, y := at(float64(i), (outer+inner)/2)
-		name, _, _ := strings.Cut(k.Name, " ")
 		fmt.Fprintf(&b, `<text style="fill:%s" x="%.1f" y="%.1f" text-anchor="middle"><tspan font-weight="bold">%s</tspan> %.0f</text>`+"\n",
 			l.ink, x, y+4, html.EscapeString(name), 100*k.Fluency)
 	}

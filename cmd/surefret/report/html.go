@@ -36,7 +36,7 @@ func (p Progress) HTML(w io.Writer, banner string) error {
 		Summary              []string
 		Charts               []chart
 		Fluent               []Became
-	}{p.Since, p.Until, banner, summary, charts, p.Fluent})
+	}{p.Since, p.Until, banner, summary, charts, p.Fluent[:min(10, len(p.Fluent))]})
 }
 
 func (p Progress) charts() []chart {
@@ -95,7 +95,7 @@ func speedChart(title, prefix string, speeds []Speed) chart {
 }
 
 func (p Progress) keyChart() chart {
-	c := chart{Title: "Keys round the circle of fifths", Words: "How sure each key is, in percent; what was never asked counts as nothing.",
+	c := chart{Title: "Keys round the circle of fifths", Words: "How sure each key is, in percent; what was never asked counts as nothing, and has a broken rim where that is the whole key.",
 		Head: []string{"Key", "Percent", "Sure", "Asked", "Items"}}
 	for _, k := range p.Keys {
 		c.Rows = append(c.Rows, []string{k.Name, fmt.Sprintf("%.0f", 100*k.Fluency), fmt.Sprint(k.Sure), fmt.Sprint(k.Asked), fmt.Sprint(k.Items)})

@@ -137,9 +137,12 @@ func habit(days []Day, today string) Habit {
 		if err != nil || at.After(now) {
 			continue
 		}
-		if at.Equal(last.AddDate(0, 0, 1)) {
+		switch {
+		case at.Equal(last):
+			continue
+		case at.Equal(last.AddDate(0, 0, 1)):
 			row++
-		} else if !at.Equal(last) {
+		default:
 			row = 1
 		}
 		last = at

@@ -56,8 +56,12 @@ func weakest(places []Place, flats bool) []Region {
 // which at least two places were asked, in the order of the places.
 func regions(places []Place, flats bool) []Region {
 	var all []Region
+	last := 0
+	for _, p := range places {
+		last = max(last, p.Fret)
+	}
 	for i, first := range places {
-		if first.Level == Unmet {
+		if first.Level == Unmet || first.Fret+hand-1 > last {
 			continue
 		}
 		r := Region{String: first.String, Frets: [2]int{first.Fret, first.Fret}, Notes: kind(first.natural, flats)}

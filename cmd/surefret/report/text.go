@@ -33,6 +33,9 @@ func (p Progress) Text(columns int) string {
 	b.WriteString("\nKeys, round the circle of fifths:\n")
 	bars(&b, columns, len(p.Keys), func(i int) (string, float64, string) {
 		k := p.Keys[i]
+		if k.Asked == 0 {
+			return k.Name, 0, Unmet
+		}
 		return k.Name, k.Fluency, fmt.Sprintf("%.0f %%", 100*k.Fluency)
 	})
 	if len(p.Trust) > 0 {
@@ -42,7 +45,7 @@ func (p Progress) Text(columns int) string {
 		}
 	}
 	if len(p.Gigs) > 0 {
-		b.WriteString("\nGigs, and what will be fluent on the day:\n")
+		b.WriteString("\nGigs, and what will be fluent then:\n")
 		for _, g := range p.Gigs {
 			fold(&b, columns, "  ", fmt.Sprintf("%s %s: %.0f %% (%.0f to %.0f), today %.0f %%", g.Day, g.Name, 100*g.Share, 100*g.Low, 100*g.High, 100*g.Now))
 		}

@@ -1,0 +1,174 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"surefret/cmd/surefret/report"
+	"surefret/scheduler"
+)
+
+// seen is what headless Chromium and the axe rules say of a page; see gig-page.mjs.
+type seen struct {
+	Axe, Requests  []string
+	Pages          map[string]int
+	Phone, Checked int
+}
+
+// browse opens a page in the browser. Where a tool is missing the test is
+// skipped, or fails where ./dev would have installed it.
+func browse(t *testing.T, page string) seen {
+	t.Helper()
+	missing := func(what string) {
+		if dev, err := os.ReadFile(filepath.Join("..", "..", "dev")); err == nil && bytes.Contains(dev, []byte("chromium")) {
+			skipWithout(t, what)
+		}
+		t.Skipf("%s is missing", what)
+	}
+	node, err := exec.LookPath("node")
+	if err != nil {
+		missing("node")
+	}
+	for _, module := range []string{"axe-core", "playwright-core"} {
+		if _, err := os.Stat(filepath.Join(oracleHome(), "node_modules", module)); err != nil {
+			missing(module + " in " + oracleHome())
+		}
+	}
+	browser, err := exec.LookPath("chromium")
+	if err != nil {
+		missing("chromium")
+	}
+	args := []string{filepath.Join(oracleTables, "gig-page.mjs"), page}
+	if dir := os.Getenv("SUREFRET_PICTURES"); dir != "" {
+		args = append(args, dir) // to look at
+	}
+	cmd := exec.Command(node, args...)
+	cmd.Env = append(os.Environ(), "SUREFRET_CHROMIUM="+browser)
+	cmd.Stderr = os.Stderr
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("open the page: %v", err)
+	}
+	var told seen
+	if err := json.Unmarshal(out, &told); err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	return told
+}
+
+func TestTheProgressPageInABrowser(t *testing.T) {
+	pl := demoPractice(t)
+	p, err := pl.progress(t.Context(), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	name := filepath.Join(t.TempDir(), "progress.html")
+	if err := writeFile(name, func(w io.Writer) error { return p.HTML(w, demoBanner) }); err != nil {
+		t.Fatal(err)
+	}
+	told := browse(t, name)
+	for _, v := range told.Axe {
+		t.Errorf("axe: %s", v)
+	}
+	if told.Checked != 6 {
+		t.Errorf("contrast and heading order were looked at %d times, want 6", told.Checked)
+	}
+	if len(told.Requests) != 1 {
+		t.Errorf("the page asked for %v, want itself alone", told.Requests)
+	}
+	if told.Phone > 360 {
+		t.Errorf("the page is %d pixels wide on a phone of 360", told.Phone)
+	}
+	if n := told.Pages["A4"]; n < 1 || n > 4 {
+		t.Errorf("%d pages of A4", n)
+	}
+}
+
+// demoPractice is the demo's first guitarist, as of a fixed evening, opened.
+func demoPractice(t testing.TB) *player {
+	t.Helper()
+	t.Setenv("TMPDIR", t.TempDir())
+	env := map[string]string{"SUREFRET_CLOCK": "2026-11-25T18:00:00Z"}
+	p := &program{out: io.Discard, err: io.Discard, getenv: func(key string) string { return env[key] }}
+	var err error
+	if p.database, err = p.demoFile(t.Context(), demoPlayers[0]); err != nil {
+		t.Fatal(err)
+	}
+	pl, err := p.openPlayer(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { pl.db.Close() })
+	return pl
+}
+
+// The command that a weak region names asks what the region is made of, and
+// nothing else.
+func TestARegionIsPractisedByItsCommand(t *testing.T) {
+	pl := demoPractice(t)
+	m, err := pl.neckMap(nil, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(m.Weakest) != 3 {
+		t.Fatalf("%d weak regions", len(m.Weakest))
+	}
+	for _, r := range m.Weakest {
+		asked := asksFor(t, pl, r.Command)
+		want := map[string]bool{}
+		for _, place := range m.Places {
+			if natural := len(place.Note) == 1; place.String == r.String && place.Fret >= r.Frets[0] && place.Fret <= r.Frets[1] && natural == (r.Notes == report.Naturals) {
+				want[place.Note] = true
+			}
+		}
+		if len(asked) != 2*len(want) {
+			t.Errorf("%s asks %d items, want the naming and the finding of %v", r.Command, len(asked), want)
+		}
+		for id := range asked {
+			it, _ := pl.catalogue.Item(id)
+			note, _, _ := bytes.Cut([]byte(it.Title), []byte(" "))
+			if !want[string(note)] || it.Strings[0] != r.String {
+				t.Errorf("%s asks %s", r.Command, it.Title)
+			}
+		}
+	}
+}
+
+// asksFor parses a command as the shell would and lists what it would ask.
+func asksFor(t *testing.T, pl *player, command string) map[string]bool {
+	t.Helper()
+	var f practiceFlags
+	cmd := (&program{}).practiceCommand()
+	cmd.ResetFlags()
+	f.add(cmd)
+	words := bytes.Fields([]byte(command))
+	var args []string
+	for _, w := range words[2:] {
+		args = append(args, string(w))
+	}
+	if string(words[0]) != "surefret" || string(words[1]) != "practice" {
+		t.Fatalf("%q is no practice command", command)
+	}
+	if err := cmd.ParseFlags(args); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := pl.narrow(f, false); err != nil {
+		t.Fatal(err)
+	}
+	asked := map[string]bool{}
+	for range 60 {
+		choice, ok := pl.planner.Next(pl.now(), time.Hour)
+		if !ok {
+			break
+		}
+		asked[choice.Item] = true
+		pl.planner.Learn(scheduler.Review{Item: choice.Item, At: pl.now(), Right: true, Thinking: 1200 * time.Millisecond})
+	}
+	return asked
+}

@@ -1,0 +1,218 @@
+package report
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"surefret/scheduler"
+)
+
+func progressOf(t testing.TB, since string) Progress {
+	c, rows, o := learned(t)
+	tally := NewTally(c, planner(t, c))
+	if err := tally.Read(each(rows)); err != nil {
+		t.Fatal(err)
+	}
+	p := tally.Progress(o, since, "2026-11-25")
+	p.Gigs = []Ready{{"Harbour Fair", "2026-11-30", 0.61, 0.72, 0.6, 0.85}, {"A supper with a long name", "2027-01-04", 0.3, 0.5, 0.2, 0.9}}
+	p.Forecast = []Forecast{{"2026-11-25", 4.25}, {"2026-11-26", 0}, {"2026-11-27", 2.5}}
+	return p
+}
+
+func near(a, b, by float64) bool { return math.Abs(a-b) <= by }
+
+// Everything that is counted is counted here again, each in a loop of its own.
+func TestProgressIsWhatTheLogSays(t *testing.T) {
+	c, rows, _ := learned(t)
+	for _, since := range []string{"", "2026-10-01"} {
+		p := progressOf(t, since)
+
+		days, last := map[string]Day{}, map[string]bool{}
+		for _, r := range rows {
+			item, _ := c.Item(r.Item)
+			last[r.Item] = r.Right && r.Thinking <= item.Aim
+			d := days[r.Day]
+			d.Day = r.Day
+			d.Answers++
+			if r.Right {
+				d.Right++
+			}
+			d.Fluent = 0
+			for _, fluent := range last {
+				if fluent {
+					d.Fluent++
+				}
+			}
+			d.Minutes += (r.Thinking + 2*time.Second).Minutes() // as the log was made
+			days[r.Day] = d
+		}
+		shown := 0
+		for day := range days {
+			if day >= since {
+				shown++
+			}
+		}
+		if len(p.Days) != shown {
+			t.Fatalf("%d days since %q, want %d", len(p.Days), since, shown)
+		}
+		for _, got := range p.Days {
+			want := days[got.Day]
+			// The first answer of a sitting is reckoned, not measured.
+			if !near(got.Minutes, want.Minutes, 2.0/60) {
+				t.Errorf("%s: %.3f minutes, want %.3f", got.Day, got.Minutes, want.Minutes)
+			}
+			got.Minutes = want.Minutes
+			if got != want {
+				t.Errorf("%+v, want %+v", got, want)
+			}
+		}
+
+		var low []float64
+		for _, r := range rows {
+			item, _ := c.Item(r.Item)
+			if r.Right && slices.Equal(item.Strings, []int{6}) && r.Day >= since {
+				low = append(low, r.Thinking.Seconds())
+			}
+		}
+		slices.Sort(low)
+		if s := p.Strings[0]; s.Name != "6" || s.Answers != len(low) || !near(s.Typical, low[len(low)/2], 0.011) {
+			t.Errorf("string 6: %+v, want %d answers, %.3f s", s, len(low), low[len(low)/2])
+		}
+		if s := p.Strings[0]; s.Latest >= s.First {
+			t.Errorf("string 6 got faster in the log, not in %+v", s)
+		}
+
+		var sum, fluent, n float64
+		know, seen := planner(t, c), map[string]string{}
+		for _, r := range rows {
+			review := scheduler.Review{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking}
+			if day := seen[r.Item]; day != "" && day != r.Day && r.Day >= since {
+				sum += know.Fluency(r.Item, r.At)
+				n++
+				if know.Outcome(review).Fluent() {
+					fluent++
+				}
+			}
+			know.Learn(review)
+			seen[r.Item] = r.Day
+		}
+		var gotSum, gotFluent, gotN float64
+		for _, b := range p.Trust {
+			k := float64(b.Answers)
+			gotSum, gotFluent, gotN = gotSum+b.Predicted*k, gotFluent+b.Observed*k, gotN+k
+		}
+		if gotN != n || !near(gotSum, sum, 1e-6) || !near(gotFluent, fluent, 1e-6) {
+			t.Errorf("predicted and observed: %.3f %.3f of %.0f, want %.3f %.3f of %.0f", gotSum, gotFluent, gotN, sum, fluent, n)
+		}
+	}
+}
+
+// A tally that was kept halfway ends as one that read all.
+func TestATallyCanBeKept(t *testing.T) {
+	c, rows, o := learned(t)
+	whole := NewTally(c, planner(t, c))
+	if err := whole.Read(each(rows)); err != nil {
+		t.Fatal(err)
+	}
+	for _, cut := range []int{0, 1, 700, len(rows)} {
+		half := NewTally(c, planner(t, c))
+		if err := half.Read(each(rows[:cut])); err != nil {
+			t.Fatal(err)
+		}
+		data, err := half.MarshalBinary()
+		if err != nil {
+			t.Fatal(err)
+		}
+		on := NewTally(c, planner(t, c))
+		if err := on.UnmarshalBinary(data); err != nil {
+			t.Fatal(err)
+		}
+		if err := on.Read(each(rows[cut:])); err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(whole.Progress(o, "", "2026-11-25"), on.Progress(o, "", "2026-11-25")); diff != "" {
+			t.Errorf("cut at %d: %s", cut, diff)
+		}
+		if err := NewTally(c, planner(t, c)).UnmarshalBinary(data[:len(data)/2]); err == nil {
+			t.Error("half a tally was taken up")
+		}
+	}
+}
+
+func TestDaysInARow(t *testing.T) {
+	days := func(list ...string) (all []Day) {
+		for _, d := range list {
+			all = append(all, Day{Day: d})
+		}
+		return all
+	}
+	for _, c := range []struct {
+		today string
+		days  []Day
+		want  Habit
+	}{
+		{"2026-11-25", nil, Habit{}},
+		{"2026-11-25", days("2026-11-25"), Habit{1, 1, 1}},
+		{"2026-11-25", days("2026-11-22", "2026-11-23", "2026-11-24"), Habit{3, 3, 3}},               // today is still to come
+		{"2026-11-25", days("2026-11-21", "2026-11-22", "2026-11-23"), Habit{3, 0, 3}},               // yesterday was left out
+		{"2026-03-01", days("2026-02-27", "2026-02-28", "2026-03-01"), Habit{3, 3, 3}},               // over a month's end
+		{"2026-11-25", days("2026-11-11", "2026-11-12"), Habit{1, 0, 2}},                             // fourteen days, today among them
+		{"2026-11-25", days("2026-11-24", "2026-11-24", "2026-11-25", "2026-11-27"), Habit{2, 2, 2}}, // a clock set back
+	} {
+		if got := habit(c.days, c.today); got != c.want {
+			t.Errorf("%s %v: %+v, want %+v", c.today, c.days, got, c.want)
+		}
+	}
+}
+
+// The circle of fifths as every primer has it, from C clockwise.
+func TestKeysGoRoundTheCircleOfFifths(t *testing.T) {
+	p := progressOf(t, "")
+	var names []string
+	for _, k := range p.Keys {
+		names = append(names, strings.TrimSuffix(k.Name, " major"))
+		if (k.Asked > 0) != (k.Name == "D major") || k.Items == 0 || k.Asked > k.Items {
+			t.Errorf("%+v; only D major was asked", k)
+		}
+	}
+	if got, want := strings.Join(names, " "), "C G D A E B Gb Db Ab Eb Bb F"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+}
+
+func TestProgressFitsAnyWidth(t *testing.T) {
+	p := progressOf(t, "")
+	for columns := 40; columns <= 120; columns++ {
+		fits(t, columns, p.Text(columns))
+	}
+	golden(t, "progress-40.txt", p.Text(40))
+	golden(t, "progress-100.txt", p.Text(100))
+	if text := progressOf(t, "2027-01-01").Text(40); !strings.Contains(text, "Nothing was practised") {
+		t.Errorf("no practice: %s", text)
+	}
+}
+
+func TestThePageIsAsItWasLookedAt(t *testing.T) {
+	var b strings.Builder
+	if err := progressOf(t, "").HTML(&b, "Invented <data>"); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "progress.html", b.String())
+	for _, bad := range []string{"http://", "https://", "<script", "src=", "Invented <data>"} {
+		if strings.Contains(strings.ReplaceAll(b.String(), `xmlns="http://www.w3.org/2000/svg"`, ""), bad) {
+			t.Errorf("the page has %q in it", bad)
+		}
+	}
+	if n, m := strings.Count(b.String(), "<svg"), strings.Count(b.String(), "<table>"); n != 8 || m != n {
+		t.Errorf("%d pictures, %d tables", n, m)
+	}
+	var empty strings.Builder
+	if err := progressOf(t, "2027-01-01").HTML(&empty, ""); err != nil || !strings.Contains(empty.String(), "Nothing was practised") {
+		t.Errorf("no practice: %v %s", err, empty.String())
+	}
+}
