@@ -1,0 +1,150 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/settings"
+	"surefret/drills"
+	"surefret/scheduler"
+	"surefret/store"
+)
+
+// aYear fills a new practice with a year of ten minutes a day, a hundred answers
+// each.
+func aYear(b *testing.B) string {
+	b.Helper()
+	path := filepath.Join(b.TempDir(), "year.db")
+	db, err := store.Open(b.Context(), path)
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer db.Close()
+	setup, err := settings.Default().Setup()
+	if err != nil {
+		b.Fatal(err)
+	}
+	items := drills.NewCatalogue(setup).Items()
+	today := scheduler.DayOf(time.Now(), time.Local)
+	err = db.AppendAll(b.Context(), func(yield func(drills.Review) bool) {
+		for day := today - 365; day < today; day++ {
+			for n := range 100 {
+				at := day.Start(time.Local).Add(8*time.Hour + time.Duration(6*n)*time.Second)
+				r := drills.Review{
+					ID: db.NewID(at), At: at, Day: day.String(), Item: items[(int(day)*37+n*11)%len(items)].ID,
+					Question: "asked in a benchmark?", Answer: "G", Want: "G", Right: n%10 != 0,
+					Thinking: time.Duration(800+n*17) * time.Millisecond, Entry: drills.EntryKeys,
+				}
+				if !yield(r) {
+					return
+				}
+			}
+		}
+	})
+	if err != nil {
+		b.Fatal(err)
+	}
+	return path
+}
+
+// BenchmarkFirstQuestion runs the real binary on a year of practice until its
+// first question is there. The aim is 150 ms; ms-hello is what starting a
+// process that only prints its help takes in the same run.
+func BenchmarkFirstQuestion(b *testing.B) {
+	path := aYear(b)
+	binary := filepath.Join(b.TempDir(), "surefret")
+	if out, err := exec.Command("go", "build", "-o", binary, ".").CombinedOutput(); err != nil {
+		b.Fatalf("%v\n%s", err, out)
+	}
+	ask := func() time.Duration {
+		cmd := exec.Command(binary, "--db", path, "practice", "--line", "--mute")
+		in, _ := cmd.StdinPipe()
+		out, _ := cmd.StdoutPipe()
+		began := time.Now()
+		if err := cmd.Start(); err != nil {
+			b.Fatal(err)
+		}
+		line, err := bufio.NewReader(out).ReadString('\n')
+		took := time.Since(began)
+		if err != nil || !strings.HasSuffix(line, "?\n") {
+			b.Fatalf("no question: %q, %v", line, err)
+		}
+		in.Close()
+		cmd.Wait()
+		return took
+	}
+	replayed := ask() // the first run reads the whole log and keeps a snapshot
+	var sum time.Duration
+	for b.Loop() {
+		sum += ask()
+	}
+	var help time.Duration
+	for range 10 {
+		began := time.Now()
+		if err := exec.Command(binary, "--help").Run(); err != nil {
+			b.Fatal(err)
+		}
+		help += time.Since(began) / 10
+	}
+	b.ReportMetric(sum.Seconds()*1000/float64(b.N), "ms-first")
+	b.ReportMetric(replayed.Seconds()*1000, "ms-replayed")
+	b.ReportMetric(help.Seconds()*1000, "ms-hello")
+}
+
+// BenchmarkNextQuestion measures from an answer, with its row on the disk, to
+// the next question. The aim is 10 ms.
+func BenchmarkNextQuestion(b *testing.B) {
+	ctx := context.Background()
+	p := &program{getenv: func(string) string { return "" }, database: aYear(b)}
+	pl, err := p.openPlayer(ctx)
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer pl.Close(ctx)
+	s := session.New(session.Config{
+		Planner: pl.planner, Source: pl.catalogue, Log: pl,
+		Rand:  rand.New(rand.NewPCG(1, 1)),
+		NewID: pl.db.NewID, Day: func(time.Time) string { return "2026-11-25" }, Device: pl.db.Device(),
+		Length: 24 * time.Hour,
+		Before: func() error { return pl.catchUp(ctx) },
+	}, time.Now())
+	turn, ok, err := s.Next(time.Now())
+	if !ok || err != nil {
+		b.Fatal(ok, err)
+	}
+	for b.Loop() {
+		if _, err := s.Answer(ctx, time.Now(), readable(turn.Question), time.Second, drills.EntryKeys); err != nil {
+			b.Fatal(err)
+		}
+		if turn, ok, err = s.Next(time.Now()); !ok || err != nil {
+			b.Fatal(ok, err)
+		}
+	}
+}
+
+// readable is an answer of the kind that a question wants.
+func readable(q drills.Question) string {
+	switch q.Expect {
+	case drills.ExpectFret, drills.ExpectChoice:
+		return "1"
+	case drills.ExpectPlaces, drills.ExpectPath:
+		var places []string
+		for i := range max(q.Count, 1) {
+			places = append(places, fmt.Sprintf("%d/%d", 6-i%6, 1))
+		}
+		return strings.Join(places, " ")
+	case drills.ExpectInterval:
+		return "m3"
+	case drills.ExpectNumber:
+		return "4b"
+	}
+	return strings.TrimSpace(strings.Repeat("C ", max(q.Count, 1)))
+}
