@@ -173,11 +173,13 @@ func (db *DB) reviews(ctx context.Context, after Cursor, where string) iter.Seq2
 	case where != "":
 		where = ` WHERE ` + where
 	}
+	order := ` ORDER BY at, id`
 	if after > 0 {
 		args = append(args, int64(after))
+		order = ` ORDER BY +at, id` // few rows: find them by seq and sort them, not the whole log by its index
 	}
 	return func(yield func(drills.Review, error) bool) {
-		for row, err := range db.arrivals(ctx, where+` ORDER BY at, id`, args...) {
+		for row, err := range db.arrivals(ctx, where+order, args...) {
 			if !yield(row.Review, err) || err != nil {
 				return
 			}

@@ -144,7 +144,7 @@ func readable(q drills.Question) string {
 	case drills.ExpectInterval:
 		return "m3"
 	case drills.ExpectNumber:
-		return "4b"
+		return "4"
 	}
 	return strings.TrimSpace(strings.Repeat("C ", max(q.Count, 1)))
 }
