@@ -123,3 +123,26 @@ func BenchmarkSnapshot(b *testing.B) {
 		}
 	}
 }
+
+// The most that fitting looks at.
+func BenchmarkFitWeights(b *testing.B) {
+	items := board(750)
+	log := history(items, 30_000, 150, 1)
+	for b.Loop() {
+		if _, err := FitWeights(items, log, Options{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkReadiness(b *testing.B) {
+	items := board(750)
+	p := newPlanner(b, items, Options{})
+	for _, r := range history(items, 2000, 150, 1) {
+		p.Learn(r)
+	}
+	gig := Deadline{Items: ids(items[:100]), Day: morning.AddDate(0, 0, 28)}
+	for b.Loop() {
+		p.Readiness(gig, morning.AddDate(0, 0, 14))
+	}
+}

@@ -102,7 +102,7 @@ func (p *Player) work(g *Family, s *State, logAim float64) (mean, spread float64
 // and an own factor on it, and its slope in ln stability.
 func recall(stability, own, days float64) (probability, slope float64) {
 	x := curveFactor * days / (stability * math.Exp(own))
-	r := math.Pow(1+x, -curve)
+	r := power(1+x, -curve)
 	return r, curve * r * x / (1 + x)
 }
 
