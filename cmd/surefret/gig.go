@@ -197,7 +197,7 @@ func (p *program) gigList() *cobra.Command {
 					fmt.Fprintln(p.out, "No gigs yet: 'surefret gig add' adds one.")
 				}
 				for _, g := range pl.gigs {
-					fmt.Fprintf(p.out, "%s  %s, %s%s\n", g.Day, g.Name, songs(len(g.Songs)), pl.readySoFar(g))
+					p.printFolded("", fmt.Sprintf("%s %s, %s%s", g.Day, g.Name, songs(len(g.Songs)), pl.readySoFar(g)))
 				}
 				return nil
 			})

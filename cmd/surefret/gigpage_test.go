@@ -34,7 +34,7 @@ func crowded() gig.Song {
 func fairPage(t *testing.T) gigPage {
 	t.Helper()
 	page := gigPage{Name: "Harbour Fair", Day: "2026-12-05", Note: "Bring the capo.",
-		Readiness: &readiness{Share: 0.74, Low: 0.66, High: 0.81, Minutes: 12, Days: 4, planned: 10, day: noon(t, "2026-12-05")}}
+		Readiness: &readiness{Share: 0.74, Low: 0.66, High: 0.81, Minutes: 12, Days: 4, day: noon(t, "2026-12-05")}}
 	// Songs of every size of type, up to the brim of each.
 	half, most, brim := crowded(), crowded(), crowded()
 	half.Title, half.Sections, half.Shapes, half.Parts = "Half the Quay", half.Sections[:2], half.Shapes[:2], nil
@@ -142,11 +142,10 @@ func TestReadinessSaysWhatItTakes(t *testing.T) {
 		{readiness{Share: 0.74, Minutes: 11.2, Days: 4}, "Nine in ten takes 12 minutes a day until Saturday."},
 		{readiness{Share: 0.74, Minutes: 11.2, Days: 20}, "Nine in ten takes 12 minutes a day until 5 December."},
 		{readiness{Share: 0.74, Minutes: 11.2, Days: 1}, "Nine in ten takes 12 minutes today."},
-		{readiness{Share: 0.74, Minutes: 10, Days: 4}, ""},
-		{readiness{Share: 0.95, Minutes: 14, Days: 4}, ""},
-		{readiness{Share: 0.4, Minutes: 300, Days: 4}, "out of reach until Saturday"},
+		{readiness{Share: 0.95, Minutes: 8, Days: 4, enough: true}, ""},
+		{readiness{Share: 0.4, Minutes: 90, Days: 4, beyond: true}, "out of reach until Saturday"},
 	} {
-		c.r.planned, c.r.day = 10, day
+		c.r.day = day
 		got := c.r.say()
 		if c.want == "" && strings.Contains(got, "Nine") || !strings.Contains(got, c.want) {
 			t.Errorf("%+v: %s; want %q", c.r, got, c.want)

@@ -25,9 +25,10 @@ type gigPage struct {
 // A songPage is one song worked out, with how ready the player is for it.
 type songPage struct {
 	gig.Sheet
-	Shaky     bool       `json:"shaky,omitempty"` // the player said so after the gig
-	Readiness *readiness `json:"readiness,omitempty"`
-	Weak      []string   `json:"weak"` // what this player is least sure of, in words
+	Shaky     bool       `json:"shaky,omitempty"`     // the player said so after the gig
+	Now       float64    `json:"fluent_now"`          // predicted share of its items, 0 to 1
+	Readiness *readiness `json:"readiness,omitempty"` // of a gig of few songs: each is rehearsed
+	Weak      []string   `json:"weak"`                // what this player is least sure of, in words
 }
 
 // readiness is the predicted share of items that will be fluent on the day.
@@ -39,9 +40,14 @@ type readiness struct {
 	Minutes float64 `json:"minutes_a_day"` // what it takes for nine in ten
 	Days    int     `json:"days"`          // practice days left, today counted
 
-	planned float64 // minutes a day that the player means to practise
-	day     time.Time
+	enough bool // the minutes a day that are set will do
+	beyond bool // not even the most minutes will
+	day    time.Time
 }
+
+// mostRehearsed is how many songs are rehearsed one by one: it takes a tenth of
+// a second each.
+const mostRehearsed = 8
 
 func (p *program) gigShow() *cobra.Command {
 	var asJSON, asLines bool
@@ -106,8 +112,13 @@ func (pl *player) songPage(g gig.Gig, s gig.Song) (songPage, error) {
 	if err != nil {
 		return songPage{}, err
 	}
-	g.Songs = []gig.Song{s}
-	return songPage{Sheet: sheet, Shaky: s.Shaky, Readiness: pl.readiness(g), Weak: pl.weakest(s, 3)}, nil
+	page := songPage{Sheet: sheet, Shaky: s.Shaky}
+	if len(g.Songs) <= mostRehearsed {
+		g.Songs = []gig.Song{s}
+		page.Readiness = pl.readiness(g)
+	}
+	page.Now, page.Weak = pl.weakest(s, 3)
+	return page, nil
 }
 
 // readiness predicts a gig that is still to come; nil for one that is past.
@@ -121,21 +132,27 @@ func (pl *player) readiness(g gig.Gig) *readiness {
 		return nil
 	}
 	return &readiness{Share: r.Share, Low: r.Low, High: r.High, Now: r.Now, Minutes: r.Need.Minutes(), Days: r.Days,
-		planned: pl.settings.Minutes, day: d.Day}
+		enough: r.Enough, beyond: r.Limit, day: d.Day}
 }
 
-// weakest names the items of a song that would be answered least surely now.
-func (pl *player) weakest(s gig.Song, most int) []string {
+// weakest names the items of a song that would be answered least surely now, and
+// returns the share of all of them that would be fluent.
+func (pl *player) weakest(s gig.Song, most int) (share float64, weak []string) {
 	items, err := s.Items(pl.catalogue)
-	weak := []string{}
-	if err != nil {
-		return weak
+	weak = []string{}
+	if err != nil || len(items) == 0 {
+		return 0, weak
 	}
 	now := pl.now()
+	fluency := make([]float64, len(items))
+	for i, it := range items {
+		fluency[i] = pl.planner.Fluency(it.ID, now)
+		share += fluency[i] / float64(len(items))
+	}
 	for range most {
 		least, at := 0.85, -1
-		for i, it := range items {
-			if f := pl.planner.Fluency(it.ID, now); f < least {
+		for i, f := range fluency {
+			if f < least {
 				least, at = f, i
 			}
 		}
@@ -143,16 +160,10 @@ func (pl *player) weakest(s gig.Song, most int) []string {
 			break
 		}
 		weak = append(weak, items[at].Title)
-		items = append(items[:at:at], items[at+1:]...)
+		fluency[at] = 1
 	}
-	return weak
+	return share, weak
 }
-
-// What readiness advises.
-const (
-	readyShare  = 0.9 // fluent on the day: what the minutes a day are worked out for
-	mostMinutes = 60  // a day; more tires hand and head, and is not advised
-)
 
 // short tells the readiness alone.
 func (r *readiness) short() string {
@@ -163,12 +174,12 @@ func (r *readiness) short() string {
 // few: "12 minutes a day until Saturday".
 func (r *readiness) say() string {
 	text := r.short()
-	switch need := math.Ceil(r.Minutes); {
-	case need <= r.planned || r.Share >= readyShare:
-	case need > mostMinutes:
+	switch {
+	case r.enough:
+	case r.beyond:
 		text += fmt.Sprintf(" Nine in ten is out of reach %s: ask for keys you know, or play fewer songs.", r.until())
 	default:
-		text += fmt.Sprintf(" Nine in ten takes %.0f minutes %s%s.", need, r.aDay(), r.until())
+		text += fmt.Sprintf(" Nine in ten takes %.0f minutes %s%s.", math.Ceil(r.Minutes), r.aDay(), r.until())
 	}
 	return text
 }

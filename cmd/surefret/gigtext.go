@@ -105,6 +105,8 @@ func (s songPage) watch() []string {
 	}
 	if r := s.Readiness; r != nil {
 		lines = append(lines, r.short())
+	} else {
+		lines = append(lines, fmt.Sprintf("Fluent now: %.0f %%.", 100*s.Now))
 	}
 	if len(s.Weak) > 0 {
 		lines = append(lines, "Practise: "+sentence(strings.Join(s.Weak, "; ")))

@@ -148,6 +148,7 @@ func (pl *player) newPlanner() (*scheduler.Planner, error) {
 	p, err := scheduler.NewPlanner(schedulable(pl.catalogue.Items()), scheduler.Options{
 		Aim:      settings.Seconds(pl.settings.Aim),
 		Location: time.Local,
+		Daily:    time.Duration(pl.settings.Minutes * float64(time.Minute)),
 	})
 	if err != nil {
 		return nil, fmt.Errorf("plan the practice: %w", err)
