@@ -273,7 +273,7 @@ func (db *DB) End(ctx context.Context) (Cursor, error) {
 // Newest returns the last row in canonical order and reports whether there is
 // one. A clock that shows an earlier time than its At has been set back.
 func (db *DB) Newest(ctx context.Context) (drills.Review, bool, error) {
-	for a, err := range db.arrivals(ctx, `ORDER BY at DESC, id DESC LIMIT 1`) {
+	for a, err := range db.arrivals(ctx, `INDEXED BY reviews_at ORDER BY at DESC, id DESC LIMIT 1`) {
 		return a.Review, err == nil, err
 	}
 	return drills.Review{}, false, nil

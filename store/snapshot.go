@@ -17,7 +17,7 @@ func (db *DB) SaveSnapshot(ctx context.Context, version string, upto Cursor, sta
 	err := transact(ctx, db.write, func(tx *sql.Tx) error {
 		var at int64
 		var id string
-		err := tx.QueryRowContext(ctx, `SELECT at, id FROM reviews WHERE seq <= ? ORDER BY at DESC, id DESC LIMIT 1`, int64(upto)).Scan(&at, &id)
+		err := tx.QueryRowContext(ctx, `SELECT at, id FROM reviews INDEXED BY reviews_at WHERE +seq <= ? ORDER BY at DESC, id DESC LIMIT 1`, int64(upto)).Scan(&at, &id)
 		if err != nil && !errors.Is(err, sql.ErrNoRows) {
 			return err
 		}

@@ -97,7 +97,7 @@ func (db *DB) start(ctx context.Context, formats []string) error {
 	if err := db.settle(ctx); err != nil {
 		return err
 	}
-	for r := range db.arrivals(ctx, `ORDER BY at DESC, id DESC LIMIT 1`) {
+	for r := range db.arrivals(ctx, `INDEXED BY reviews_at ORDER BY at DESC, id DESC LIMIT 1`) {
 		db.ids.last, _ = parseUUID(r.ID) // damage here is for reading to tell
 	}
 	var err error
