@@ -103,6 +103,9 @@ const soonRead = 10_000
 
 // refreshTally counts what a sitting added, so that progress need not.
 func (pl *player) refreshTally(ctx context.Context) error {
+	if upto, _, ok, err := pl.db.Snapshot(ctx, pl.tallyVersion()); err != nil || ok && upto == pl.read {
+		return err
+	}
 	t, ok, err := pl.tally(ctx, soonRead)
 	if err != nil || !ok {
 		return err
