@@ -187,6 +187,8 @@ func theme(l Look) *huh.Theme {
 	t.Focused.SelectSelector = lipgloss.NewStyle().SetString("> ")
 	t.Blurred.SelectSelector = lipgloss.NewStyle().SetString("> ")
 	t.Focused.SelectedOption = lipgloss.NewStyle().Bold(true)
+	t.Focused.SelectedPrefix, t.Focused.UnselectedPrefix = lipgloss.NewStyle().SetString("[x] "), lipgloss.NewStyle().SetString("[ ] ")
+	t.Blurred.SelectedPrefix, t.Blurred.UnselectedPrefix = t.Focused.SelectedPrefix, t.Focused.UnselectedPrefix
 	if l.Colours == ManyColours {
 		t.Focused.Base = t.Focused.Base.BorderForeground(lipgloss.Color("179"))
 		t.Focused.SelectedOption = lipgloss.NewStyle().Foreground(lipgloss.Color("231")).Background(lipgloss.Color("25"))
