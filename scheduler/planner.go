@@ -205,7 +205,7 @@ func (p *Planner) Learn(r Review) {
 func (p *Planner) setBack(day Day) {
 	for i := range p.items {
 		if s := &p.items[i].state; s.Day > day {
-			s.Day = day
+			s.Day = day - 1 // before today: when, nobody knows
 		}
 	}
 	p.planned = false
