@@ -155,11 +155,14 @@ func (m *askedForm) list(i int, q form.Question) huh.Field {
 	for _, o := range q.Options {
 		options = append(options, huh.NewOption(o.Label, o.Value))
 	}
-	rows := min(len(options), mostOptions) + 1
-	if !q.Several {
-		return huh.NewSelect[string]().Title(q.Ask).Options(options...).Value(&m.texts[i]).Height(rows)
+	if q.Several {
+		return huh.NewMultiSelect[string]().Title(q.Ask).Options(options...).Value(&m.picked[i]).Height(min(len(options), mostOptions) + 1)
 	}
-	return huh.NewMultiSelect[string]().Title(q.Ask).Description(q.Hint).Options(options...).Value(&m.picked[i]).Height(rows + 1)
+	list := huh.NewSelect[string]().Title(q.Ask).Options(options...).Value(&m.texts[i])
+	if len(options) > mostOptions {
+		list.Height(mostOptions + 1) // a short list has its own; this would scroll past what is before the answer
+	}
+	return list
 }
 
 // take hands the answers to their questions.

@@ -83,6 +83,8 @@ func TestGoldenScreensOfAForm(t *testing.T) {
 			golden(t, "song-typed-"+w.name, w.width, w.height, w.look, b.View())
 			b.keys("enter", "enter")
 			golden(t, "song-picked-"+w.name, w.width, w.height, w.look, b.View())
+			b.keys("enter")
+			golden(t, "song-more-"+w.name, w.width, w.height, w.look, b.View())
 		})
 	}
 }
