@@ -57,6 +57,7 @@ var rooms = map[string]room{
 		others: list("github.com/spf13/cobra github.com/charmbracelet/ golang.org/x/term github.com/BurntSushi/toml"),
 		world:  true,
 	},
+	"cmd/pictures": {world: true},
 	// The lab is a bench for the scheduler and plays to no one.
 	"cmd/schedulelab":     {ours: list("scheduler cmd/schedulelab/..."), world: true},
 	"cmd/schedulelab/...": {ours: list("scheduler cmd/schedulelab/...")},

@@ -53,12 +53,9 @@ func (m Map) board(b *strings.Builder, columns int, ink Ink) {
 		row := m.Places[i : i+count]
 		cells := make([]string, count)
 		for j, p := range row {
-			// The open string stands apart from the frets as on the wood.
-			cells[j] = strings.Repeat(" ", wide-1)
-			if p.Level == Unmet {
-				cells[j] += p.figure()
-			} else {
-				cells[j] += ink(step(p.Fluency), p.figure())
+			cells[j] = strings.Repeat(" ", wide-1) + p.figure()
+			if p.Level != Unmet {
+				cells[j] = ink(step(p.Fluency), cells[j])
 			}
 		}
 		m.row(b, fmt.Sprint(row[0].String), cells)

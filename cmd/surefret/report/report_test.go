@@ -271,7 +271,7 @@ func TestTheMapFitsAnyWidthAndTellsLevelsApart(t *testing.T) {
 	for _, tag := range []string{"<0>", "<1>", "<2>", "<3>", "<4>", "</>"} {
 		plain = strings.ReplaceAll(plain, tag, "")
 	}
-	if plain != m.Text(80, nil) || !strings.Contains(inked, "<4>*</>") || strings.Contains(inked, "<4>7") {
+	if plain != m.Text(80, nil) || !strings.Contains(inked, "<4>  *</>") || strings.Contains(inked, "<4>  7") {
 		t.Error("ink changes more than the colour, or is not by the step")
 	}
 }
