@@ -70,7 +70,8 @@ const (
 	none    rank = iota
 	soon         // asked today, but better than to end on a new item
 	extra        // asked today, nothing gained but the time filled
-	blocked      // same group as the last, or too many of its family in a row
+	blocked      // same group as the last
+	running      // too many of its family in a row
 	open
 	pressed // a gig's, when it is the gig's turn
 	resting // its family has been left out for too long
@@ -94,6 +95,7 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 			fam = p.standing[p.last].family
 		}
 	}
+	stage := p.openStage()
 	rests := uint32(familyRest * p.asked)
 	best, top, worth := int32(-1), none, float32(0)
 	for i := range p.standing {
@@ -112,13 +114,19 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 			}
 		case s.first > 0 && seconds < float64(s.first)+lastSeconds:
 			continue // never a new item last
+		case s.first > 0 && s.stage > stage && s.gig < 0:
+			continue // what comes before it was not all met yet
 		case p.seq-p.families[s.family].seq > rests:
 			r = resting
 		case s.gig >= 0 && w > 0 && p.gigTurn(s.gig):
 			r = pressed
 		}
-		if r > extra && (group != 0 && s.group == group || s.family == fam) {
+		switch {
+		case r <= extra:
+		case group != 0 && s.group == group:
 			r = blocked
+		case s.family == fam:
+			r = running
 		}
 		if r > top || r == top && w > worth {
 			best, top, worth = int32(i), r, w
@@ -128,6 +136,18 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 		return Choice{}, false
 	}
 	return p.choice(best, top), true
+}
+
+// openStage is the lowest stage with an item in this sitting that was never
+// asked. New items of later stages wait for it, unless a gig needs them.
+func (p *Planner) openStage() int32 {
+	stage := int32(math.MaxInt32)
+	for i := range p.standing {
+		if s := &p.standing[i]; !s.out && !s.asked && s.first > 0 && s.gig < 0 {
+			stage = min(stage, s.stage)
+		}
+	}
+	return stage
 }
 
 // todays is the rank of an item already asked today.

@@ -1,6 +1,9 @@
 package scheduler
 
-import "time"
+import (
+	"fmt"
+	"time"
+)
 
 // DayStart is the hour, on the player's own clock, at which a practice day
 // begins: an answer at one in the morning belongs to the evening before.
@@ -36,4 +39,13 @@ func (d Day) Start(loc *time.Location) time.Time {
 // String returns the calendar date on which d began, as 2006-01-02.
 func (d Day) String() string {
 	return time.Unix(int64(d)*86400, 0).UTC().Format(time.DateOnly)
+}
+
+// ParseDay reads what [Day.String] writes.
+func ParseDay(date string) (Day, error) {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return 0, fmt.Errorf("%q is not a day: expected year, month and day, like 2026-12-05", date)
+	}
+	return Day(t.Unix() / 86400), nil
 }

@@ -77,6 +77,7 @@ type standing struct {
 	first  float32 // seconds that asking takes, if new
 	group  int32   // 0 for none
 	family int32
+	stage  int32 // of the item
 	gig    int16 // number of the deadline that wants it, -1 for none
 	out    bool  // not in this sitting
 	asked  bool  // today
@@ -119,7 +120,7 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 			aim = opt.Aim
 		}
 		p.items[i] = entry{item: it, logAim: math.Log(aim.Seconds())}
-		p.standing[i] = standing{gig: -1, group: number(groups, it.Group), family: number(families, it.Family)}
+		p.standing[i] = standing{gig: -1, group: number(groups, it.Group), family: number(families, it.Family), stage: int32(it.Stage)}
 	}
 	p.families = make([]family, len(families))
 	if err := p.link(); err != nil {

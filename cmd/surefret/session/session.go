@@ -244,7 +244,10 @@ func (s *Session) row(now time.Time, q drills.Question) drills.Review {
 	}
 }
 
-// Learnable is what the scheduler may know of a row.
+// Learnable is what the scheduler may know of a row. The practice day is the one
+// that was logged, so that travel between zones does not change what it meant.
 func Learnable(r drills.Review) scheduler.Review {
-	return scheduler.Review{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking}
+	// A day that does not read is worked out from the instant.
+	day, _ := scheduler.ParseDay(r.Day)
+	return scheduler.Review{Item: r.Item, At: r.At, Day: day, Right: r.Right, Thinking: r.Thinking}
 }

@@ -1,0 +1,100 @@
+package scheduler
+
+import (
+	"fmt"
+	"testing"
+	"time"
+)
+
+// Twelve items in three stages, the last ones listed first.
+func staged(t *testing.T) *Planner {
+	t.Helper()
+	var items []Item
+	for stage := 2; stage >= 0; stage-- {
+		for n := range 4 {
+			items = append(items, Item{ID: fmt.Sprintf("%d/%d", stage, n), Group: fmt.Sprint(n), Stage: stage})
+		}
+	}
+	p, err := NewPlanner(items, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func TestStagesOpenInTheirOrder(t *testing.T) {
+	p := staged(t)
+	now := time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
+	met := map[string]bool{}
+	for range 60 {
+		c, ok := p.Next(now, 10*time.Minute)
+		if !ok {
+			break
+		}
+		if !met[c.Item] && c.Item[0] > '0' {
+			for n := range 4 {
+				if before := fmt.Sprintf("%c/%d", c.Item[0]-1, n); !met[before] {
+					t.Errorf("%s is met before %s", c.Item, before)
+				}
+			}
+		}
+		met[c.Item] = true
+		p.Learn(Review{Item: c.Item, At: now, Right: true, Thinking: time.Second})
+		now = now.Add(3 * time.Second)
+	}
+	if len(met) != 12 {
+		t.Errorf("%d items met, want all 12", len(met))
+	}
+}
+
+func TestAGigDoesNotWaitForStages(t *testing.T) {
+	p := staged(t)
+	now := time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
+	p.SetDeadlines([]Deadline{{Name: "Harbour Fair", Items: []string{"2/1"}, Day: now.AddDate(0, 0, 2)}})
+	for range 12 {
+		c, ok := p.Next(now, 10*time.Minute)
+		if !ok {
+			break
+		}
+		if c.Item == "2/1" {
+			return
+		}
+		p.Learn(Review{Item: c.Item, At: now, Right: true, Thinking: time.Second})
+		now = now.Add(3 * time.Second)
+	}
+	t.Error("the gig's item was not asked among the first twelve")
+}
+
+func TestANarrowedSittingHasItsOwnFirstStage(t *testing.T) {
+	p := staged(t)
+	p.Narrow(func(it Item) bool { return it.Stage > 0 })
+	if c, ok := p.Next(time.Now(), 10*time.Minute); !ok || c.Item[0] != '1' {
+		t.Errorf("first asked %q, %v; want one of stage 1", c.Item, ok)
+	}
+}
+
+func TestOneFamilyAloneStillChangesItsGroup(t *testing.T) {
+	var items []Item
+	for n := range 20 {
+		items = append(items, Item{ID: fmt.Sprint(n), Family: "note", Group: fmt.Sprint("string ", 5+n/10)})
+	}
+	p, err := NewPlanner(items, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	now := time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
+	last := ""
+	for n := range 20 {
+		c, ok := p.Next(now, 10*time.Minute)
+		if !ok {
+			t.Fatal("nothing to ask")
+		}
+		group := map[bool]string{true: "low", false: "high"}[len(c.Item) == 1]
+		if group == last {
+			t.Errorf("answer %d: %s after another of its group", n, c.Item)
+		}
+		last = group
+		p.Learn(Review{Item: c.Item, At: now, Right: true, Thinking: time.Second})
+		now = now.Add(3 * time.Second)
+	}
+}
