@@ -272,13 +272,24 @@ func demoBoard(items []scheduler.Item) *board.Board {
 	return b
 }
 
+// demoPart is invented, in D with its open strings.
+const demoPart = `Tin Umbrella, intro
+
+e|-2-----3-2-|-0-----2-0-|
+B|---3---3---|---2---2---|
+G|-----2-----|-----2-----|
+D|-0---------|-----------|
+A|-----------|-0---------|
+E|-----------|-----------|
+`
+
 // demoGigs are the band's next three dates, in keys that singers love and
 // guitarists do not.
 func demoGigs(today scheduler.Day) []gig.Gig {
 	section := func(name, chords string) gig.Section { return gig.Section{Name: name, Chords: chords} }
 	return []gig.Gig{
 		{Name: "Harbour Fair", Day: (today + 5).String(), Songs: []gig.Song{
-			{Title: "Tin Umbrella", Learned: "D", Called: "Bb", Tempo: 96, Shapes: []string{"tenth-6-major", "tenth-6-minor"},
+			{Title: "Tin Umbrella", Learned: "D", Called: "Bb", Tempo: 96, Shapes: []string{"tenth-6-major", "tenth-6-minor"}, Parts: []gig.Part{gig.NewPart("umbrella-intro.txt", demoPart)},
 				Sections: []gig.Section{section("verse", "1 5 6- 4"), section("chorus", "4 5 1 1")}},
 			{Title: "Ropewalk", Learned: "G", Called: "Ab", Tempo: 112, Shapes: []string{"e-form-major", "a-form-minor"},
 				Sections: []gig.Section{section("verse", "1 4 1 5"), section("bridge", "2- 5 1 6-")}},
