@@ -58,7 +58,7 @@ func (pl *player) outlook() []string {
 		}
 		lines = append(lines, "Weakest: "+strings.Join(words, "; ")+".")
 	}
-	if load := pl.planner.Forecast(pl.now(), 2); len(load) == 2 {
+	if load := pl.planner.Forecast(pl.now(), 2); load[1] >= 30*time.Second {
 		lines = append(lines, fmt.Sprintf("Tomorrow: %.0f minutes would pay.", load[1].Minutes()))
 	}
 	return lines

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"time"
 
+	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/session"
 	"surefret/cmd/surefret/settings"
@@ -22,6 +23,10 @@ func (p *program) practiceScreen(ctx context.Context, pl *player, s *session.Ses
 		Neck: setup.Neck, LeftHanded: pl.settings.LeftHanded, Names: setup.Names,
 		MoveOn: settings.Seconds(pl.settings.MoveOn),
 		Look:   screen.LookFor(p.getenv, pl.settings.Drawing),
+		Map: func() report.Map {
+			m, _ := pl.neckMap(nil, "") // fails for bad flags alone
+			return m
+		},
 		Notice: sound.notice,
 		In:     p.in, Out: p.out,
 	})

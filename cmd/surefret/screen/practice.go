@@ -8,6 +8,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/session"
 	"surefret/drills"
 	"surefret/drills/fretboard"
@@ -31,7 +32,8 @@ const (
 	telling // feedback
 	pausing
 	helping
-	closing // the summary
+	glancing // at the map
+	closing  // the summary
 )
 
 // A practice is the model of the practice screen.
@@ -43,7 +45,7 @@ type practice struct {
 	width, height int
 	began         bool
 	phase         phase
-	before        phase // where pausing and helping lead back to
+	before        phase // where pausing, helping and glancing lead back to
 	left          time.Time
 	whole         time.Duration // length of the sitting
 	timer         int           // which timer counts: earlier ones came to nothing
@@ -58,7 +60,10 @@ type practice struct {
 	result  session.Result
 	given   entry // what was entered, for the drawing
 	summary session.Summary
-	err     error
+
+	first, latest report.Map // as the sitting began, and as of the last glance
+	old           bool       // the first is shown
+	err           error
 
 	neck  Drawing // as last drawn, with its place on the screen for the mouse
 	neckX int
@@ -137,6 +142,9 @@ func (m *practice) resize(width, height int) tea.Cmd {
 	if m.phase == waitingForSize {
 		m.began = true
 		m.whole = m.o.Session.Left(m.o.Now())
+		if m.o.Map != nil {
+			m.first = m.o.Map()
+		}
 		return m.next()
 	}
 	if changed {
@@ -223,8 +231,21 @@ func (m *practice) key(k tea.KeyMsg, now time.Time) tea.Cmd {
 			m.resume(now)
 			return m.close()
 		}
+		if k.String() == "m" && m.phase == pausing && m.glanceable() {
+			m.glance()
+			return nil
+		}
 		m.resume(now)
+	case glancing:
+		if m.glanceKey(k) {
+			m.resume(now)
+		}
 	case closing:
+		if k.String() == "m" && m.glanceable() {
+			m.leave(glancing, now)
+			m.glance()
+			return nil
+		}
 		if (k.Type == tea.KeyEnter || k.Type == tea.KeyEsc) && now.Sub(m.onset) >= reading {
 			return tea.Quit
 		}
@@ -409,6 +430,10 @@ func (m *practice) tellingKey(k tea.KeyMsg, now time.Time) tea.Cmd {
 		m.notice = "Taken back: answer again."
 		return cmd
 	case now.Sub(m.onset) < reading:
+		return nil
+	case k.String() == "m" && m.glanceable():
+		m.leave(glancing, now)
+		m.glance()
 		return nil
 	}
 	return m.next()

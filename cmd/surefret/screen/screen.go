@@ -24,6 +24,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	_ "before.surefret/background" // keeps bubbletea from asking the terminal at start
+	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/session"
 	"surefret/drills"
 	"surefret/drills/fretboard"
@@ -47,6 +48,9 @@ type Options struct {
 	MoveOn     time.Duration // how long a right answer stays on the screen, 0 until a key
 	Look       Look
 	Notice     func() string // asked before each question for a sentence to show under it, "" for none; may be nil
+
+	// Map draws up the map of the neck as of now, for a glance at it; nil for none.
+	Map func() report.Map
 
 	In  io.Reader // nil is standard input
 	Out io.Writer // nil is standard output

@@ -31,11 +31,14 @@ func (m *practice) View() string {
 	var body, foot []string
 	switch m.phase {
 	case pausing:
-		body, foot = m.pausePage(), m.keys("any key", "go on", "Esc", "stop")
+		body, foot = m.pausePage(), m.keys(append(append([]string{"any key", "go on"}, m.mapKeys()...), "Esc", "stop")...)
 	case helping:
 		body, foot = m.helpPage(), m.keys("any key", "go on")
+	case glancing:
+		foot = m.glanceKeys()
+		body = m.glancePage(m.height - len(foot))
 	case closing:
-		foot = m.keys("Enter", "leave")
+		foot = m.keys(append(m.mapKeys(), "Enter", "leave")...)
 		body = m.closingPage(m.height - len(foot))
 	default:
 		foot = m.questionKeys()
@@ -332,7 +335,7 @@ func howMany(n int, thing string) string {
 func (m *practice) questionKeys() []string {
 	var keys []string
 	if m.phase == telling {
-		keys = append(keys, "any key", "next", "u", "take it back")
+		keys = append(append(keys, "any key", "next", "u", "take it back"), m.mapKeys()...)
 	}
 	if len(m.audible()) > 0 && m.o.Sound != nil {
 		keys = append(keys, "Tab", "hear again")

@@ -1,0 +1,132 @@
+package screen
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"surefret/cmd/surefret/report"
+	"surefret/drills/fretboard"
+)
+
+// A glance at the map of the neck, as it was when the player sat down and as it
+// is now. It opens from the feedback, the pause and the summary by m: while a
+// question is open every letter may be part of its answer, so there the pause
+// comes first, which hides the question.
+
+// glanceable reports whether there is a map to look at.
+func (m *practice) glanceable() bool { return m.o.Map != nil && len(m.first.Places) > 0 }
+
+// glance opens the map.
+func (m *practice) glance() {
+	m.latest, m.old = m.o.Map(), false
+	m.show(glancing)
+}
+
+// glanceKey takes a key while the map is on the screen.
+func (m *practice) glanceKey(k tea.KeyMsg) (leave bool) {
+	if k.String() == "m" {
+		m.old = !m.old
+		return false
+	}
+	return true
+}
+
+// mapKeys is the footer's entry for the map.
+func (m *practice) mapKeys() []string {
+	if !m.glanceable() {
+		return nil
+	}
+	return []string{"m", "map"}
+}
+
+func (m *practice) glanceKeys() []string {
+	other := "as you sat down"
+	if m.old {
+		other = "now"
+	}
+	return m.keys("m", other, "any key", "go on")
+}
+
+// glancePage draws one of the two maps and says what changed between them.
+func (m *practice) glancePage(rows int) []string {
+	shown, when := m.latest, "The map now"
+	if m.old {
+		shown, when = m.first, "The map as you sat down"
+	}
+	page := m.indent(m.o.Look.paint(strong, when), "")
+	told := wrap(m.changed(), m.measure())
+	legend := wrap("Tenths of answers that would be right in time, 8 and 9 are sure. Bare wood was never asked.", m.measure())
+	neck := Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.o.Look, Columns: m.measure(), Marks: heatMarks(shown),
+		Rows: rows - len(page) - len(told) - len(legend) - 2}
+	for _, l := range neck.Draw().Lines {
+		page = append(page, m.indent(l)...)
+	}
+	page = append(page, "")
+	page = append(page, m.indent(told...)...)
+	return append(page, m.indent(legend...)...)
+}
+
+// heatMarks are the places that were asked, with the tenths of their fluency.
+func heatMarks(shown report.Map) (marks []NeckMark) {
+	for _, p := range shown.Places {
+		if p.Level != report.Unmet {
+			marks = append(marks, NeckMark{fretboard.Position{String: p.String, Fret: p.Fret}, strconv.Itoa(tenths(p)), Heat})
+		}
+	}
+	// A window that begins at the nut is what the eye knows.
+	slices.SortStableFunc(marks, func(a, b NeckMark) int { return a.At.Fret - b.At.Fret })
+	return marks
+}
+
+func tenths(p report.Place) int { return min(9, int(p.Fluency*10)) }
+
+// mostChanges is how many changed places are named.
+const mostChanges = 3
+
+// changed says which places of the first twelve frets are surer than they were,
+// which less, and which were asked for the first time.
+func (m *practice) changed() string {
+	type change struct {
+		place report.Place
+		by    float64
+	}
+	var surer, less, met []change
+	for i, now := range m.latest.Places {
+		if i >= len(m.first.Places) || now.Fret >= 12 {
+			continue
+		}
+		was := m.first.Places[i]
+		switch d := now.Fluency - was.Fluency; {
+		case now.Level != report.Unmet && was.Level == report.Unmet:
+			met = append(met, change{now, 0})
+		case tenths(now) > tenths(was):
+			surer = append(surer, change{now, d})
+		case tenths(now) < tenths(was):
+			less = append(less, change{now, d})
+		}
+	}
+	if len(surer)+len(less)+len(met) == 0 {
+		return "Nothing has changed by a tenth since you sat down."
+	}
+	text := fmt.Sprintf("Since you sat down: %d surer, %d less sure, %d new.", len(surer), len(less), len(met))
+	slices.SortStableFunc(surer, func(a, b change) int {
+		if a.by > b.by {
+			return -1
+		}
+		return 1
+	})
+	for i, c := range surer[:min(mostChanges, len(surer))] {
+		word := "; "
+		if i == 0 {
+			word = " Most gained: "
+		}
+		text += word + fretboard.Position{String: c.place.String, Fret: c.place.Fret}.Say()
+	}
+	if len(surer) > 0 {
+		text += "."
+	}
+	return text
+}

@@ -1,0 +1,120 @@
+package screen
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"surefret/cmd/surefret/report"
+)
+
+// maps returns a map that is surer with each look: string 6 asked, its third fret
+// weak at first, the fifth fret of string 5 met in between.
+func maps() func() report.Map {
+	looks := 0
+	return func() report.Map {
+		looks++
+		m := report.Map{Day: "2026-11-25", Frets: [2]int{0, 14}}
+		for str := 6; str >= 1; str-- {
+			for fret := 0; fret <= 14; fret++ {
+				p := report.Place{String: str, Fret: fret, Level: report.Unmet}
+				switch {
+				case str == 6 && fret == 3 && looks == 1:
+					p.Fluency, p.Level = 0.31, report.Unsure
+				case str == 6 && fret == 7 && looks > 1:
+					p.Fluency, p.Level = 0.62, report.Unsure
+				case str == 6:
+					p.Fluency, p.Level = 0.85, report.Sure
+				case str == 5 && fret == 5 && looks > 1:
+					p.Fluency, p.Level = 0.55, report.Unsure
+				}
+				m.Places = append(m.Places, p)
+			}
+		}
+		return m
+	}
+}
+
+func TestGoldenScreensOfTheMap(t *testing.T) {
+	for _, w := range windows {
+		w.o.Map = maps()
+		b := newBench(w.width, w.height, w.o, nameG, findC)
+		b.keys(".", "m")
+		golden(t, "map-"+w.name, w.width, w.height, w.o.Look, b.View())
+		b.keys("m")
+		golden(t, "map-before-"+w.name, w.width, w.height, w.o.Look, b.View())
+	}
+}
+
+// A key of the footer is never an answer, and an answer never opens the map.
+func TestTheMapOpensWhereNoAnswerIsTyped(t *testing.T) {
+	b := newBench(80, 24, Options{Map: maps()}, nameG, findC)
+	if strings.Contains(b.View(), "m map") {
+		t.Error("the footer of an open question names m")
+	}
+	b.clock.after(time.Second)
+	b.keys("m")
+	if b.phase != asking || len(b.rows) > 0 {
+		t.Errorf("m while asking: phase %d, %s", b.phase, b.answers())
+	}
+	b.keys(".", "m")
+	if b.phase != glancing || !strings.Contains(b.View(), "The map now") {
+		t.Fatalf("m in the pause shows:\n%s", b.View())
+	}
+	if want := "Since you sat down: 1 surer, 1 less sure, 1 new. Most gained: string 6, fret 3."; !strings.Contains(strings.Join(strings.Fields(b.View()), " "), want) {
+		t.Errorf("no %q in:\n%s", want, b.View())
+	}
+	if strings.Contains(b.View(), "Which") {
+		t.Error("the question shows beside the map")
+	}
+	b.keys("m")
+	if !strings.Contains(b.View(), "The map as you sat down") {
+		t.Errorf("m again shows:\n%s", b.View())
+	}
+	b.clock.after(time.Minute)
+	b.keys("x")
+	if b.phase != asking || b.o.Session.Left(b.clock.now) != 10*time.Minute-time.Second {
+		t.Errorf("back in phase %d with %s left; the glance is none of the sitting's", b.phase, b.o.Session.Left(b.clock.now))
+	}
+	b.clock.after(time.Second)
+	b.keys("g", "enter")
+	if want := "g right 0s keys"; !strings.EqualFold(b.answers(), want) {
+		t.Errorf("logged %q, want %q: an answer after the map is not timed", b.answers(), want)
+	}
+	// From the feedback, where the footer names it, and back to it.
+	b.clock.after(time.Second)
+	if !strings.Contains(b.View(), "m map") {
+		t.Errorf("no m in the footer:\n%s", b.View())
+	}
+	b.keys("m")
+	if b.phase != glancing {
+		t.Fatalf("m on the feedback: phase %d", b.phase)
+	}
+	b.keys("x")
+	if b.phase != telling || len(b.rows) != 1 {
+		t.Errorf("back in phase %d", b.phase)
+	}
+	// And from the summary.
+	b.keys("esc")
+	b.clock.after(time.Second)
+	b.keys("m")
+	if b.phase != glancing {
+		t.Fatalf("m on the summary: phase %d", b.phase)
+	}
+	b.keys("x")
+	if b.phase != closing {
+		t.Errorf("back in phase %d", b.phase)
+	}
+}
+
+func TestWithoutAMapThereIsNoKeyForIt(t *testing.T) {
+	b := newBench(80, 24, Options{}, nameG)
+	b.keys(".")
+	if strings.Contains(b.View(), "map") {
+		t.Errorf("the footer names a map:\n%s", b.View())
+	}
+	b.keys("m")
+	if b.phase != asking {
+		t.Errorf("m leads to phase %d", b.phase)
+	}
+}
