@@ -2,10 +2,7 @@ package main
 
 import (
 	"bytes"
-	"encoding/json"
 	"io"
-	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -55,50 +52,12 @@ func fairPage(t *testing.T) gigPage {
 }
 
 func TestTheGigsPageInABrowser(t *testing.T) {
-	// Where ./dev installs a browser for the tests, there must be one.
-	missing := func(what string) {
-		if dev, err := os.ReadFile(filepath.Join("..", "..", "dev")); err == nil && bytes.Contains(dev, []byte("chromium")) {
-			skipWithout(t, what)
-		}
-		t.Skipf("%s is missing", what)
-	}
-	node, err := exec.LookPath("node")
-	if err != nil {
-		missing("node")
-	}
-	for _, module := range []string{"axe-core", "playwright-core"} {
-		if _, err := os.Stat(filepath.Join(oracleHome(), "node_modules", module)); err != nil {
-			missing(module + " in " + oracleHome())
-		}
-	}
-	browser, err := exec.LookPath("chromium")
-	if err != nil {
-		missing("chromium")
-	}
 	page := fairPage(t)
 	name := filepath.Join(t.TempDir(), "fair.html")
 	if err := writeFile(name, func(w io.Writer) error { return page.HTML(w) }); err != nil {
 		t.Fatal(err)
 	}
-	args := []string{filepath.Join(oracleTables, "gig-page.mjs"), name}
-	if dir := os.Getenv("SUREFRET_PICTURES"); dir != "" {
-		args = append(args, dir) // to look at
-	}
-	cmd := exec.Command(node, args...)
-	cmd.Env = append(os.Environ(), "SUREFRET_CHROMIUM="+browser)
-	cmd.Stderr = os.Stderr
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("open the page: %v", err)
-	}
-	var told struct {
-		Axe, Requests  []string
-		Pages          map[string]int
-		Phone, Checked int
-	}
-	if err := json.Unmarshal(out, &told); err != nil {
-		t.Fatalf("%v: %s", err, out)
-	}
+	told := browse(t, name)
 	for _, v := range told.Axe {
 		t.Errorf("axe: %s", v)
 	}
