@@ -251,11 +251,12 @@ func (f *formulas) rehearsed(s State, v view, remembered float64, day Day) State
 	return s
 }
 
-// Forecast returns the expected practice that known items will ask for on each
-// of the next days, today first; what is overdue falls on today. New items are
-// not in it: they come as time allows.
+// Forecast returns the practice that keeping known items fluent would take on
+// each of the next days, today first: those that are not to be counted on, since
+// they are forgotten or still slow. What is overdue falls on today. It may be
+// more than a sitting holds; new items are not in it, they come as time allows.
 func (p *Planner) Forecast(now time.Time, days int) []time.Duration {
-	const due = 0.8 // of what was in mind
+	const due = 0.8 // below which an answer is not to be counted on to be fluent
 	load := make([]time.Duration, max(days, 0))
 	today := DayOf(now, p.opt.Location)
 	for i := range p.items {
@@ -265,7 +266,7 @@ func (p *Planner) Forecast(now time.Time, days int) []time.Duration {
 		}
 		for day := today; int(day-today) < len(load); day++ {
 			v := p.f.view(&p.player, &p.families[p.standing[i].family].Family, &s, day, p.items[i].logAim, 0)
-			if v.recall > due || v.days < 1 {
+			if v.fluent > due || v.days < 1 {
 				continue
 			}
 			c := p.player.costs(&v)
