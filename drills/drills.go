@@ -123,6 +123,7 @@ type Setup struct {
 	Frets [2]int        // the lowest and highest fret asked; zero means the whole neck
 
 	OnlyKeys bool // nothing is asked in other keys than Keys
+	SixFlats bool // the key of six signs is G flat, not F sharp
 }
 
 // A Catalogue is all that a player with one setup can be asked.
@@ -159,8 +160,9 @@ func NewCatalogue(s Setup) *Catalogue {
 		s.Aim = 2 * time.Second
 	}
 	if s.Frets[1] == 0 {
-		s.Frets[1] = s.Neck.Frets
+		s.Frets[1] = s.Neck.Last()
 	}
+	s.Frets[1] = min(s.Frets[1], s.Neck.Last()) // a capo takes frets away
 	c := &Catalogue{setup: s, index: map[string]int{}}
 	for _, f := range families {
 		c.items = append(c.items, f.items(s)...)

@@ -49,7 +49,9 @@ func (earFamily) items(s Setup) []Item {
 	for rank, str := range lowFirst(s.Neck.Tuning) {
 		add("fret/"+s.Neck.Tuning.Open[str-1].String(), fmt.Sprintf("a fret of string %d by ear", str), stageForms+min(rank, 4), []int{str})
 	}
-	add("walkup", "the wrong note of a walk-up by ear", stageTriads, nil)
+	if s.walks(motions[0]) {
+		add("walkup", "the wrong note of a walk-up by ear", stageTriads, nil)
+	}
 	for _, symbol := range heardChords {
 		add("chord/"+quality(symbol), quality(symbol)+" chords by ear", stageColours, nil)
 	}
@@ -125,9 +127,10 @@ func (s Setup) hearFret(str int, rng *rand.Rand) (Question, error) {
 		return Question{}, fmt.Errorf("this tuning has no such string")
 	}
 	open := fretboard.Position{String: str}
-	at := fretboard.Position{String: str, Fret: 1 + rng.IntN(12)}
+	last := min(12, s.Neck.Last())
+	at := fretboard.Position{String: str, Fret: 1 + rng.IntN(last)}
 	q := Question{
-		Text:   fmt.Sprintf("First the open string %d, then a note on it below fret 13: at which fret?", str),
+		Text:   fmt.Sprintf("First the open string %d, then a note on it up to fret %d: at which fret?", str, last),
 		Expect: ExpectFret,
 		String: str,
 		Marks:  []Mark{{open, ""}},

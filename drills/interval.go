@@ -133,7 +133,9 @@ func (s Setup) intervalName(low, high fretboard.Position) Question {
 		}
 		// Without a key an augmented fourth is a diminished fifth, and the
 		// compound may go by its simple name; the exact one is told.
-		same := given.Semitones == want.Semitones || given.Simple().Semitones == want.Simple().Semitones && given == given.Simple()
+		// Which of the two notes is the higher is not asked.
+		size, full := abs(given.Semitones), abs(want.Semitones)
+		same := size == full || given == given.Simple() && size == abs(want.Simple().Semitones)
 		v := Verdict{Right: same, Given: given.Name(), Want: want.Name(), Why: withAn(s.patternRule(low, high)), Marks: s.told(low, high)}
 		if same && given != want {
 			v.Note = withAn("exactly a " + want.Name())

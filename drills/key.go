@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"surefret/drills/theory"
 )
@@ -212,7 +213,8 @@ func (s Setup) numberOf(k theory.Key, n theory.Numeral) Question {
 		// Players who count from the minor scale call b3, b6 and b7 plain 3, 6
 		// and 7, and many say the degree alone.
 		degree := given.Degree == n.Degree || k.Mode == theory.Minor && given.FromMinor().Degree == n.Degree
-		right := degree && (given.Quality == n.Quality || given.Quality == theory.MajorTriad)
+		bare := given.Quality == theory.MajorTriad && strings.ContainsAny(answer, "1234567")
+		right := degree && (given.Quality == n.Quality || bare)
 		v := Verdict{Right: right, Given: given.Number(), Want: n.Number() + " or " + n.Roman(), Why: s.degreeRule(k, n)}
 		return v, nil
 	}
@@ -242,9 +244,13 @@ func (s Setup) sayProgression(numbers string, k theory.Key) (Question, error) {
 		Count:  len(want),
 	}
 	q.judge = func(answer string) (Verdict, error) {
-		given, err := s.Names.ParseProgression(answer, k)
-		if err != nil {
-			return Verdict{}, err
+		var given theory.Progression
+		for _, word := range strings.FieldsFunc(answer, func(r rune) bool { return unicode.IsSpace(r) || r == ',' || r == '|' }) {
+			c, err := s.Names.ParseChord(word) // by name: the numbers are the question
+			if err != nil {
+				return Verdict{}, err
+			}
+			given = append(given, c)
 		}
 		if len(given) != len(want) {
 			return Verdict{}, fmt.Errorf("%q has %d chords: expected %d in their order", answer, len(given), len(want))
@@ -287,7 +293,7 @@ func parseSignature(answer string) (int, error) {
 	sign := strings.TrimPrefix(text, digits)
 	n, err := strconv.Atoi(digits)
 	switch {
-	case strings.HasPrefix(text, "no"):
+	case text == "none" || strings.HasPrefix(text, "nosharp") || strings.HasPrefix(text, "noflat"):
 		return 0, nil
 	case err != nil || n < 0 || n > 7 || n > 0 && sign == "":
 	case n == 0:

@@ -30,7 +30,7 @@ func (s Setup) fromMark(mark fretboard.Position, above int) string {
 	switch {
 	case mark.Fret == 0:
 		where = "the open string"
-	case mark.Fret%12 == 0:
+	case s.Neck.Inlays(mark.Fret) == 2:
 		where = "the double inlay at fret " + strconv.Itoa(mark.Fret)
 	}
 	switch {

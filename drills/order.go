@@ -138,8 +138,24 @@ func (s Setup) keysOf(m theory.Mode) []theory.Key {
 // are drawn: one for each tonic that sounds, since what the hand does is the same
 // in C sharp and in D flat.
 func (s Setup) calledKeys() []theory.Key {
-	keys := s.keysOf(theory.Major)
-	return keys[:min(12, len(keys))]
+	var keys []theory.Key
+	heard := map[int]bool{}
+	for _, k := range s.keysOf(theory.Major) {
+		if pc := k.Tonic.PitchClass(); !heard[pc] && (s.OnlyKeys || k.Signature() != s.otherSix()) {
+			heard[pc] = true
+			keys = append(keys, k)
+		}
+	}
+	return keys
+}
+
+// otherSix is the signature that the player does not write where six sharps
+// stand against six flats.
+func (s Setup) otherSix() int {
+	if s.SixFlats {
+		return 6
+	}
+	return -6
 }
 
 // keyStage returns when the key is met that comes rank-th in its mode.

@@ -100,6 +100,7 @@ func (p *program) demoCommand() *cobra.Command {
 			}
 			inner := *p
 			inner.started = false
+			defer func() { p.started = inner.started }()
 			inner.banner = demoBanner
 			return inner.execute(ctx, append([]string{"--db", path}, args...))
 		},

@@ -68,7 +68,7 @@ func TestNoAnsweredQuestionIsLostToAKill(t *testing.T) {
 func answerUntilKilled(t *testing.T, path string, seed uint64, moment time.Duration, fromFeedback bool) (acknowledged []string) {
 	t.Helper()
 	cmd := exec.Command(os.Args[0])
-	cmd.Args = []string{"surefret", "practice", "--line", "--mute", "--minutes", "60", "--db", path, "--seed", fmt.Sprint(seed + 1)}
+	cmd.Args = []string{"surefret", "practice", "--line", "--mute", "--drill", "note", "--minutes", "60", "--db", path, "--seed", fmt.Sprint(seed + 1)}
 	cmd.Env = append(os.Environ(), "HOME="+filepath.Dir(path), "TERM=dumb")
 	in, err := cmd.StdinPipe()
 	if err != nil {
@@ -81,7 +81,7 @@ func answerUntilKilled(t *testing.T, path string, seed uint64, moment time.Durat
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
-	timer := time.AfterFunc(time.Hour, func() { cmd.Process.Kill() })
+	timer := time.AfterFunc(20*time.Second, func() { cmd.Process.Kill() })
 	defer timer.Stop()
 	if !fromFeedback {
 		timer.Reset(moment)
@@ -109,11 +109,14 @@ func answerUntilKilled(t *testing.T, path string, seed uint64, moment time.Durat
 	return acknowledged
 }
 
-// replyTo returns an answer of the kind that a question of the first stages
-// asks for, right or not.
+// replyTo returns an answer of the kind that a question about notes asks for,
+// right or not.
 func replyTo(question string) string {
-	if strings.HasPrefix(question, "At which fret") {
+	switch {
+	case strings.HasPrefix(question, "At which fret"):
 		return "3"
+	case strings.HasPrefix(question, "Where is"):
+		return "6/3"
 	}
 	return "G"
 }

@@ -54,13 +54,13 @@ func usagef(format string, args ...any) error { return badInput{fmt.Errorf(forma
 // is told in one sentence on standard error.
 func (p *program) run(ctx context.Context, args []string) int {
 	root := p.root()
+	p.arm(root)
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
 	if err == nil || errors.Is(err, screen.ErrLeft) {
 		return exitDone
 	}
 	fmt.Fprintf(p.err, "surefret: %s\n", oneLine(err.Error()))
-	// Before a command is reached, only its flags and arguments can be wrong.
 	if !p.started || errors.As(err, new(badInput)) {
 		return exitUsage
 	}
@@ -70,8 +70,23 @@ func (p *program) run(ctx context.Context, args []string) int {
 // execute runs one command line.
 func (p *program) execute(ctx context.Context, args []string) error {
 	root := p.root()
+	p.arm(root)
 	root.SetArgs(args)
 	return root.ExecuteContext(ctx)
+}
+
+// arm notes when a command's own code is reached: before it, only flags and
+// arguments can be wrong.
+func (p *program) arm(cmd *cobra.Command) {
+	if run := cmd.RunE; run != nil {
+		cmd.RunE = func(cmd *cobra.Command, args []string) error {
+			p.started = true
+			return run(cmd, args)
+		}
+	}
+	for _, sub := range cmd.Commands() {
+		p.arm(sub)
+	}
 }
 
 // root builds the command tree.
@@ -84,9 +99,6 @@ func (p *program) root() *cobra.Command {
 		SilenceUsage:  true,
 		Args:          cobra.NoArgs,
 		RunE:          func(cmd *cobra.Command, _ []string) error { return p.practise(cmd.Context(), today) },
-		PersistentPreRun: func(*cobra.Command, []string) {
-			p.started = true
-		},
 	}
 	cmd.SetIn(p.in)
 	cmd.SetOut(p.out)

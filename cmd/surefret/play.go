@@ -54,6 +54,9 @@ func (p *program) playing(cmd *cobra.Command, f *playFlags, make func(args []str
 	cmd.Flags().StringVar(&f.wav, "wav", "", "write a sound file instead of playing")
 	cmd.Flags().StringVar(&f.midi, "midi", "", "write a Standard MIDI File instead of playing")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if cmd.Flags().Lookup("tempo") != nil && !(f.tempo >= synth.SlowestTempo && f.tempo <= synth.FastestTempo) {
+			return usagef("--tempo %g: give %d to %d beats a minute", f.tempo, synth.SlowestTempo, synth.FastestTempo)
+		}
 		t, err := make(args)
 		if err != nil {
 			return badInput{err}
@@ -261,7 +264,7 @@ func (p *program) playDrone() *cobra.Command {
 
 // drone sounds pitches without an end, or writes some seconds of them.
 func (p *program) drone(ctx context.Context, s settings.Settings, f playFlags, pitches ...float64) error {
-	if f.seconds < 1 || f.seconds > 900 {
+	if !(f.seconds >= 1 && f.seconds <= 900) {
 		return usagef("--seconds %g: give 1 to 900", f.seconds)
 	}
 	cue, err := synth.Drone(synth.Options{}, pitches...)

@@ -47,13 +47,12 @@ func (p *program) openPlayer(ctx context.Context) (*player, error) {
 	if err != nil {
 		return nil, err
 	}
-	db, err := store.Open(ctx, path)
+	now, err := p.clock()
 	if err != nil {
 		return nil, err
 	}
-	now, err := p.clock()
+	db, err := store.Open(ctx, path)
 	if err != nil {
-		db.Close()
 		return nil, err
 	}
 	db.Now = now
@@ -368,6 +367,9 @@ func (pl *player) Close(ctx context.Context) error {
 // keep saves the planner's memory as a snapshot of the log, unless it is not
 // what replaying the log would give.
 func (pl *player) keep(ctx context.Context) error {
+	if pl.planner == nil {
+		return nil // it never came to planning
+	}
 	if err := pl.catchUp(ctx); err != nil || pl.mixed {
 		return err
 	}

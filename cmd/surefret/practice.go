@@ -139,6 +139,7 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 		Outlook: outlook,
 		Typing:  pl.typing,
 	}, now())
+	defer s.End() // a sitting that was broken off has learned what it logged
 	if lines {
 		return line.Runner{In: p.in, Out: p.out, Err: p.err, Now: now, Sound: sound.play, Notice: sound.notice}.Run(ctx, s)
 	}
@@ -179,14 +180,14 @@ func (f practiceFlags) length(s settings.Settings) time.Duration {
 // narrow keeps the planner to what the flags ask for, and returns the catalogue
 // to pose it from. The schedule of everything else is not touched.
 func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error) {
-	if f.minutes != 0 && (f.minutes < 1 || f.minutes > 60) {
+	if f.minutes != 0 && !(f.minutes >= 1 && f.minutes <= 60) {
 		return nil, usagef("--minutes %g: give 1 to 60; long sittings tire hand and head more than they teach", f.minutes)
 	}
 	setup, err := pl.settings.Setup()
 	if err != nil {
 		return nil, err
 	}
-	if setup.Frets, err = fretRange(f.frets, setup.Neck.Frets); err != nil {
+	if setup.Frets, err = fretRange(f.frets, setup.Neck.Last()); err != nil {
 		return nil, err
 	}
 	setup.Sound = heard

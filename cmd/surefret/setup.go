@@ -43,11 +43,15 @@ func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
 	if err != nil {
 		return err
 	}
+	pl.settings = chosen
+	if err := pl.prepare(ctx); err != nil { // nothing is saved that cannot be practised with
+		return err
+	}
 	for key, value := range chosen.ToMap() {
 		if err := pl.db.SetSetting(ctx, key, value); err != nil {
 			return err
 		}
 	}
-	pl.settings, pl.fresh = chosen, false
-	return pl.prepare(ctx)
+	pl.fresh = false
+	return nil
 }

@@ -131,7 +131,7 @@ func parsePitches(s string) (Tuning, error) {
 	return t, t.Check()
 }
 
-// Check returns an error, one sentence, unless t has 3 to 10 strings that
+// Check returns an error, one sentence, unless t has 3 to 10 strings, no two alike, that
 // sound between C0 (16 Hz) and C7 (2093 Hz).
 func (t Tuning) Check() error {
 	if n := len(t.Open); n < 3 || n > 10 {
@@ -140,6 +140,11 @@ func (t Tuning) Check() error {
 	for i, p := range t.Open {
 		if p.MIDI() < 12 || p.MIDI() > 96 {
 			return fmt.Errorf("string %d tuned to %s cannot be used: give a pitch from C0 to C7", i+1, p)
+		}
+		for j, q := range t.Open[:i] {
+			if q.MIDI() == p.MIDI() { // an item names its string by the pitch
+				return fmt.Errorf("strings %d and %d are both tuned to %s: give each string a pitch of its own", i+1, j+1, p)
+			}
 		}
 	}
 	return nil

@@ -68,10 +68,13 @@ func (r Runner) Run(ctx context.Context, s *session.Session) error {
 
 // turn asks one question until it is answered. It reports whether to go on.
 func (r Runner) turn(ctx context.Context, s *session.Session, turn session.Turn, in *bufio.Reader) (bool, error) {
+	var asked time.Time // when it was first put: asking again does not stop the clock
 	for {
 		fmt.Fprintln(r.Out, turn.Question.Text)
 		r.sound(turn.Question.Heard)
-		asked := r.Now()
+		if asked.IsZero() {
+			asked = r.Now()
+		}
 		text, err := readLine(in)
 		if errors.Is(err, io.EOF) || text == "stop" {
 			return false, nil

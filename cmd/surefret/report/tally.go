@@ -145,7 +145,7 @@ func (t *Tally) Read(rows iter.Seq2[drills.Review, error]) error {
 func (t *Tally) add(r drills.Review) {
 	review := scheduler.Review{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking}
 	item, known := t.catalogue.Item(r.Item)
-	outcome := t.planner.Outcome(review)
+	fluent := t.planner.Outcome(review).Fluent() && r.Thinking > 0 // what was not timed was not seen to be
 	if len(r.Day) == len(time.DateOnly) {
 		if n := len(t.Months); n == 0 || t.Months[n-1].Month != r.Day[:7] {
 			t.Months = append(t.Months, month{Month: r.Day[:7], Speeds: map[string]*times{}})
@@ -158,15 +158,15 @@ func (t *Tally) add(r drills.Review) {
 		// A prediction is for a day: what is asked again in the same sitting, just
 		// after its answer was told, says nothing of it.
 		if st, _ := t.planner.State(r.Item); st.Asked > 0 && st.Day.String() != r.Day {
-			m.predict(t.planner.Fluency(r.Item, r.At), outcome.Fluent())
+			m.predict(t.planner.Fluency(r.Item, r.At), fluent)
 		}
 	}
 	t.planner.Learn(review)
-	if outcome.Fluent() && !t.Fluent[r.Item] && known {
+	if fluent && !t.Fluent[r.Item] && known {
 		t.Became = append(t.Became, became{r.Item, r.Day})
 		t.Became = t.Became[max(0, len(t.Became)-mostBecame):]
 	}
-	if outcome.Fluent() {
+	if fluent {
 		t.Fluent[r.Item] = true
 	} else {
 		delete(t.Fluent, r.Item)

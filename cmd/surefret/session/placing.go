@@ -90,7 +90,7 @@ func (p *Placing) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
 func (p *Placing) Learn(r scheduler.Review) {
 	if reg := p.byItem[r.Item]; reg != nil {
 		reg.asked++
-		if p.Outcome(r).Fluent() {
+		if p.Outcome(r).Fluent() && r.Thinking > 0 {
 			reg.fluent++
 		}
 	}

@@ -205,13 +205,17 @@ func (s *Session) TakeBack(ctx context.Context, now time.Time) (Turn, error) {
 		return Turn{}, ErrNothingAsked
 	}
 	row := s.row(now, s.pending.question)
-	row.TakesBack = s.pending.row.ID
+	row.TakesBack, row.Entry = s.pending.row.ID, s.pending.row.Entry
 	if err := s.cfg.Log.Append(ctx, row); err != nil {
 		return Turn{}, fmt.Errorf("take the answer back: %w", err)
 	}
 	s.pending = nil
 	return Turn{s.asked, s.why}, nil
 }
+
+// End closes the sitting, however it ended: the last answer is learned, since it
+// can no longer be taken back. It may be called more than once.
+func (s *Session) End() { s.settle() }
 
 // settle lets the planner learn what can no longer be taken back.
 func (s *Session) settle() {

@@ -27,7 +27,7 @@ func (s *Session) Summary(now time.Time) Summary {
 	s.settle()
 	sum := Summary{Time: min(now.Sub(s.started)-s.paused, s.cfg.Length)}
 	var times []time.Duration
-	missed, last := map[string]bool{}, map[string]scheduler.Outcome{}
+	missed, last := map[string]bool{}, map[string]bool{}
 	for _, a := range s.tally {
 		sum.Asked++
 		if a.row.Right {
@@ -36,17 +36,17 @@ func (s *Session) Summary(now time.Time) Summary {
 				times = append(times, a.row.Thinking)
 			}
 		}
-		if a.outcome.Fluent() {
+		if a.fluent() {
 			sum.Fluent++
 		}
-		last[a.row.Item] = a.outcome
+		last[a.row.Item] = a.fluent()
 		if a.outcome == scheduler.Missed && !missed[a.row.Item] {
 			missed[a.row.Item] = true
 			sum.Missed = append(sum.Missed, s.item(a.row.Item))
 		}
 	}
 	for _, id := range s.met {
-		if !s.fluentBefore[id] && last[id].Fluent() {
+		if !s.fluentBefore[id] && last[id] {
 			sum.Became = append(sum.Became, s.item(id))
 		}
 	}
@@ -56,6 +56,10 @@ func (s *Session) Summary(now time.Time) Summary {
 	}
 	return sum
 }
+
+// fluent reports whether an answer was seen to be right within the aim. One that
+// was not timed may have been, and is not counted.
+func (a answered) fluent() bool { return a.outcome.Fluent() && a.row.Thinking > 0 }
 
 // item returns an item for its title; one that the source no longer has goes by
 // its id.

@@ -75,11 +75,12 @@ func (s Settings) Setup() (drills.Setup, error) {
 		return drills.Setup{}, err
 	}
 	return drills.Setup{
-		Neck:  fretboard.Fretboard{Tuning: tuning, Frets: s.Frets, Capo: s.Capo},
-		Names: theory.Names{System: theory.System(slices.Index(systems, s.Names))},
-		Flats: s.Flats,
-		Aim:   Seconds(s.Aim),
-		Sound: s.Sound,
+		Neck:     fretboard.Fretboard{Tuning: tuning, Frets: s.Frets, Capo: s.Capo},
+		Names:    theory.Names{System: theory.System(slices.Index(systems, s.Names))},
+		Flats:    s.Flats,
+		SixFlats: s.SixFlats,
+		Aim:      Seconds(s.Aim),
+		Sound:    s.Sound,
 	}, nil
 }
 
