@@ -26,7 +26,7 @@ func byFamily(c *Catalogue) map[Family][]Item {
 }
 
 // candidates are answers of each kind, some of which are wrong to any question.
-func candidates(q Question) []string {
+func candidates(q Question, strs int) []string {
 	var all []string
 	switch q.Expect {
 	case ExpectNote:
@@ -54,7 +54,7 @@ func candidates(q Question) []string {
 		for _, fret := range []int{1, 5} {
 			var places []string
 			for i := range q.Count {
-				places = append(places, fmt.Sprintf("%d/%d", 6-i%6, fret))
+				places = append(places, fmt.Sprintf("%d/%d", strs-i%strs, fret))
 			}
 			all = append(all, strings.Join(places, " "))
 		}
@@ -95,7 +95,7 @@ func TestTheAnswerToldAfterAMistakeIsRight(t *testing.T) {
 
 // mistake finds a wrong answer to q.
 func mistake(q Question) (Verdict, bool) {
-	for _, answer := range candidates(q) {
+	for _, answer := range candidates(q, 6) {
 		if v, err := q.Judge(answer); err == nil && !v.Right {
 			return v, true
 		}

@@ -137,7 +137,7 @@ func TestASlipTakenBackIsLoggedAndNotLearned(t *testing.T) {
 	if sum.Asked != 1 || sum.Right != 1 {
 		t.Errorf("summary %+v, want one answer, right", sum)
 	}
-	if len(j.rows) != 3 || j.rows[1].TakesBack != "id1" || j.rows[1].Answer != "" {
+	if len(j.rows) != 3 || j.rows[1].TakesBack != "id1" || j.rows[1].Answer != "" || j.rows[1].Entry != drills.EntryKeys {
 		t.Errorf("rows %+v, want the second to take back id1", j.rows)
 	}
 	if n := len(slices.DeleteFunc(j.events, func(e string) bool { return e != "learn" })); n != 1 {
@@ -159,6 +159,27 @@ func TestTheSummaryNamesWhatBecameFluent(t *testing.T) {
 		if len(sum.Became) != c.want || len(sum.Missed) != 1 {
 			t.Errorf("before %+v: became fluent %v, missed %v", c.known, sum.Became, sum.Missed)
 		}
+	}
+}
+
+func TestASittingThatIsBrokenOffHasLearnedWhatItLogged(t *testing.T) {
+	j := &journal{}
+	s := sitting(j)
+	next(t, s, start)
+	answer(t, s, start, "G", time.Second)
+	s.End()
+	s.End()
+	if want := []string{"next", "log", "learn"}; !slices.Equal(j.events, want) {
+		t.Errorf("order %v, want %v", j.events, want)
+	}
+}
+
+func TestWhatWasNotTimedIsNotCountedAsFluent(t *testing.T) {
+	s := sitting(&journal{})
+	next(t, s, start)
+	answer(t, s, start, "G", Away+time.Second)
+	if sum := s.Summary(start); sum.Right != 1 || sum.Fluent != 0 || len(sum.Became) != 0 {
+		t.Errorf("summary %+v, want it right and nothing fluent", sum)
 	}
 }
 
