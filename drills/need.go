@@ -22,7 +22,7 @@ func (c *Catalogue) ItemsFor(n Need) []Item {
 	for i, chord := range n.Chords {
 		for _, str := range lowFirst(s.Neck.Tuning)[:2] {
 			open := s.Neck.Tuning.Open[str-1]
-			up := (chord.Root.PitchClass() - open.PitchClass() + 12) % 12
+			up := (chord.Bass().PitchClass() - open.PitchClass() + 12) % 12
 			wanted[noteID(open, up, "name")] = true
 			wanted[noteID(open, up, "find")] = true
 		}

@@ -277,6 +277,7 @@ func (p *program) gigCall() *cobra.Command {
 							if err := pl.putGig(ctx, g); err != nil {
 								return err
 							}
+							fmt.Fprintf(p.err, "Kept: %s is called in %s at %s.\n", g.Songs[i].Title, g.Songs[i].Called, g.Name)
 							return p.printSong(pl, g, g.Songs[i])
 						}
 					}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -322,7 +321,7 @@ func (p *program) hear(ctx context.Context, s settings.Settings, cue synth.Cue) 
 	if cue.Loop {
 		select {
 		case reason := <-sp.Notices():
-			return errors.New(reason)
+			return unheard(reason)
 		case <-ctx.Done():
 		}
 		sp.Stop()
@@ -332,13 +331,19 @@ func (p *program) hear(ctx context.Context, s settings.Settings, cue synth.Cue) 
 	err := sp.Close(bound)
 	select {
 	case reason := <-sp.Notices():
-		return errors.New(reason)
+		return unheard(reason)
 	default:
 	}
 	if ctx.Err() != nil {
 		return nil // the player has heard enough
 	}
 	return err
+}
+
+// unheard says why nothing can be heard, and what can be done instead.
+func unheard(reason string) error {
+	why, _, _ := strings.Cut(reason, ";")
+	return fmt.Errorf("%s; --wav FILE writes it to a file instead", strings.TrimSuffix(why, "."))
 }
 
 // writeWAV writes a cue as 16-bit samples, whole or not at all.

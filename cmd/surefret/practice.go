@@ -234,6 +234,9 @@ func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error)
 		return ok && f.wants(item) && ofKind(it.ID) && needed(it.ID) && !pl.skipped[it.ID] && (!pl.proven(it.ID) || f.gig != "" || f.placing)
 	}
 	if !slices.ContainsFunc(schedulable(source.Items()), wanted) {
+		if !heard && slices.Contains(f.drills, "ear") {
+			return nil, usagef("nothing to ask is left: the ear drills need sound, and there is none now")
+		}
 		return nil, usagef("nothing to ask is left with these strings, frets, keys and drills: widen one of them")
 	}
 	pl.planner.Narrow(wanted)

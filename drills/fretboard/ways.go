@@ -27,7 +27,7 @@ const (
 // How far a player goes for a way out.
 const (
 	wayCapo   = 7 // the highest fret that a capo is offered at
-	wayDetune = 4 // semitones
+	wayDetune = 2 // semitones: more, and no string set for standard tuning sounds
 )
 
 // ways ranks the ways out of a move m, the best of those tried: what breaks less comes first, then what

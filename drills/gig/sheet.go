@@ -34,8 +34,8 @@ type SheetSection struct {
 	Chords  []string `json:"chords"`
 }
 
-// A SheetChord is a chord of the song and where its root lies on the two lowest
-// strings.
+// A SheetChord is a chord of the song and where its bass, the root where there is
+// no slash, lies on the two lowest strings.
 type SheetChord struct {
 	Number string   `json:"number"`
 	Was    string   `json:"was"` // in the learned key
@@ -130,7 +130,7 @@ func (sh *Sheet) addChords(was, now theory.Progression, k theory.Key, fb fretboa
 		for _, n := range c.Notes() {
 			sc.Notes = append(sc.Notes, names.Note(n))
 		}
-		for _, at := range fb.Roots(c.Root) {
+		for _, at := range fb.Roots(c.Bass()) {
 			sc.Roots = append(sc.Roots, Place(at))
 		}
 		sh.Chords = append(sh.Chords, sc)
@@ -185,19 +185,19 @@ func land(r fretboard.Recipe, root theory.Note, c theory.Chord, fb fretboard.Fre
 	return s
 }
 
-// addWalks fingers a walk between neighbouring chords whose roots lie a third
+// addWalks fingers a walk between neighbouring chords whose basses lie a third
 // or a fourth apart, by the shorter way: what a bass can walk in one bar.
 func (sh *Sheet) addWalks(now theory.Progression, k theory.Key, fb fretboard.Fretboard, names theory.Names) {
 	seen := map[[2]theory.Note]bool{}
 	for i, c := range now {
 		next := now[(i+1)%len(now)]
-		pair := [2]theory.Note{c.Root, next.Root}
-		apart := nearest(next.Root.PitchClass() - c.Root.PitchClass())
+		pair := [2]theory.Note{c.Bass(), next.Bass()}
+		apart := nearest(pair[1].PitchClass() - pair[0].PitchClass())
 		if seen[pair] || apart > -3 && apart < 3 || apart > 5 || apart < -5 {
 			continue
 		}
 		seen[pair] = true
-		line, err := fb.Walk(k, c.Root, next.Root, fretboard.Walk{Down: apart < 0})
+		line, err := fb.Walk(k, pair[0], pair[1], fretboard.Walk{Down: apart < 0})
 		if err != nil {
 			continue // no room for it on this neck
 		}

@@ -256,7 +256,7 @@ var intervalQualities = []struct {
 	{"doubly augmented", 'X'}, {"doubly diminished", 'D'},
 	{"augmented", 'A'}, {"diminished", 'd'}, {"perfect", 'P'}, {"major", 'M'}, {"minor", 'm'},
 	{"perf", 'P'}, {"maj", 'M'}, {"min", 'm'}, {"aug", 'A'}, {"dim", 'd'},
-	{"AA", 'X'}, {"dd", 'D'}, {"A", 'A'}, {"d", 'd'}, {"P", 'P'}, {"M", 'M'}, {"m", 'm'},
+	{"AA", 'X'}, {"dd", 'D'}, {"A", 'A'}, {"d", 'd'}, {"P", 'P'}, {"p", 'P'}, {"M", 'M'}, {"m", 'm'},
 }
 
 func splitInterval(s string) (quality byte, number int, err error) {
@@ -267,6 +267,12 @@ func splitInterval(s string) (quality byte, number int, err error) {
 		return 'P', 1, nil
 	case "octave":
 		return 'P', 8, nil
+	}
+	// Players say fourth and fifth; there is only one of each that has no other word.
+	for _, number := range []int{4, 5, 11, 12} {
+		if s == numberWords[number-1] {
+			return 'P', number, nil
+		}
 	}
 	rest := ""
 	for _, q := range intervalQualities {

@@ -5,7 +5,7 @@
 // in "?"; after each answer one line that starts with "right" or "wrong" and
 // holds the right answer; at the end the summary. On standard input: one answer
 // a line; an empty line asks again; "stop" or the end of input ends the
-// session. Everything else, an answer that could not be read or a word about the
+// session; "skip" sets a question aside and "help" says all this. Everything else, an answer that could not be read or a word about the
 // sound, goes to standard error.
 package line
 
@@ -82,8 +82,22 @@ func (r Runner) turn(ctx context.Context, s *session.Session, turn session.Turn,
 		if err != nil {
 			return false, fmt.Errorf("read the answer: %w", err)
 		}
-		if text == "" {
+		switch text {
+		case "":
 			continue
+		case "help", "?":
+			fmt.Fprintln(r.Err, "Type the answer. An empty line asks again, skip sets the question aside, stop ends the session.")
+			continue
+		case "skip":
+			if !s.CanSkip() {
+				fmt.Fprintln(r.Err, "Nothing can be skipped here.")
+				continue
+			}
+			if err := s.Skip(); err != nil {
+				return false, err
+			}
+			fmt.Fprintln(r.Err, "Set aside; 'surefret practice --skipped' takes it up again.")
+			return true, nil
 		}
 		now := r.Now()
 		result, err := s.Answer(ctx, now, text, now.Sub(asked), drills.EntryLine)

@@ -248,10 +248,13 @@ func (m *practice) feedback() []string {
 	v := res.Verdict
 	head := m.o.Look.paint(good, " right ") + "  " + v.Want
 	if !v.Right {
-		head = m.o.Look.paint(bad, " wrong ") + "  it is " + v.Want + ", not " + v.Given
+		head = m.o.Look.paint(bad, " wrong ") + "  it is " + v.Want
 	}
 	if v.Note != "" {
 		head += " (" + v.Note + ")"
+	}
+	if !v.Right {
+		head += ", not " + v.Given
 	}
 	if res.Thinking > 0 {
 		head += "  " + session.Seconds(res.Thinking)
