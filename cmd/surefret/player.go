@@ -29,6 +29,7 @@ type player struct {
 	fresh     bool  // no settings are saved yet
 	complaint error // about a saved setting that cannot be used
 	typing    session.Typing
+	wanted    func(item string) bool   // what the sitting was narrowed to
 	skipped   map[string]bool          // items set aside for good
 	placed    map[string]scheduler.Day // items proven without being asked, by the day of it
 	gigs      []gig.Gig                // by day
@@ -283,8 +284,7 @@ func (pl *player) skip(ctx context.Context, f practiceFlags, heard bool, item st
 		return err
 	}
 	pl.skipped[item] = true
-	_, err := pl.narrow(f, heard)
-	return err
+	return pl.narrowAgain(f, heard)
 }
 
 // takeUpSkipped brings back everything that was set aside.
@@ -305,11 +305,6 @@ const placedKey = "placed/"
 // restProven is how long an item that was proven without being asked is left
 // alone before it is met like any other.
 const restProven = 60
-
-// wantedOf lists the items of a catalogue that the flags ask for.
-func (pl *player) wantedOf(c *drills.Catalogue, f practiceFlags) []drills.Item {
-	return slices.DeleteFunc(slices.Clone(c.Items()), func(it drills.Item) bool { return !f.wants(it) || pl.skipped[it.ID] })
-}
 
 // proven reports whether an item that was never asked was proven lately.
 func (pl *player) proven(item string) bool {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -113,7 +114,7 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 	var planner session.Planner = pl.planner
 	outlook := pl.outlook
 	if f.placing {
-		placing := session.NewPlacing(pl.planner, pl.wantedOf(source, f))
+		placing := session.NewPlacing(pl.planner, source.Items(), func(id string) bool { return pl.wanted(id) })
 		planner, outlook = placing, func() []string { return pl.place(ctx, placing) }
 	}
 	s := session.New(session.Config{
@@ -129,7 +130,7 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 			// Questions that must be heard are left out once nothing is heard.
 			if heard && !sound.heard() {
 				heard = false
-				if _, err := pl.narrow(f, false); err != nil {
+				if err := pl.narrowAgain(f, false); err != nil {
 					return err
 				}
 			}
@@ -233,14 +234,27 @@ func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error)
 		item, ok := source.Item(it.ID)
 		return ok && f.wants(item) && ofKind(it.ID) && needed(it.ID) && !pl.skipped[it.ID] && (!pl.proven(it.ID) || f.gig != "" || f.placing)
 	}
-	if !slices.ContainsFunc(schedulable(source.Items()), wanted) {
-		if !heard && slices.Contains(f.drills, "ear") {
-			return nil, usagef("nothing to ask is left: the ear drills need sound, and there is none now")
-		}
-		return nil, usagef("nothing to ask is left with these strings, frets, keys and drills: widen one of them")
-	}
 	pl.planner.Narrow(wanted)
+	pl.wanted = func(id string) bool { return wanted(scheduler.Item{ID: id}) }
+	if !slices.ContainsFunc(source.Items(), func(it drills.Item) bool { return pl.wanted(it.ID) }) {
+		if !heard && slices.Contains(f.drills, "ear") {
+			return source, usagef("%w: the ear drills need sound, and there is none now", errNothingLeft)
+		}
+		return source, usagef("%w with these strings, frets, keys and drills: widen one of them", errNothingLeft)
+	}
 	return source, nil
+}
+
+// errNothingLeft ends a sitting that has begun, and refuses one that has not.
+var errNothingLeft = errors.New("nothing to ask is left")
+
+// narrowAgain narrows in the middle of a sitting: when nothing is left then, it
+// is over.
+func (pl *player) narrowAgain(f practiceFlags, heard bool) error {
+	if _, err := pl.narrow(f, heard); !errors.Is(err, errNothingLeft) {
+		return err
+	}
+	return nil
 }
 
 // wants reports whether an item is among the strings and drills asked for.

@@ -20,6 +20,7 @@ import (
 type Placing struct {
 	Planner
 	regions []*region
+	keep    func(item string) bool // may still be asked: not skipped meanwhile, and heard
 	turn    int
 	byItem  map[string]*region
 }
@@ -40,13 +41,13 @@ func (r *region) settled() bool { return r.asked > r.fluent || r.fluent >= min(p
 
 func (r *region) proven() bool { return r.settled() && r.asked == r.fluent }
 
-// NewPlacing returns a placing over those of items that were never asked, in the
-// order in which they would be met.
-func NewPlacing(p Planner, items []drills.Item) *Placing {
-	pl := &Placing{Planner: p, byItem: map[string]*region{}}
+// NewPlacing returns a placing over those of items that keep wants and that were
+// never asked, in the order in which they would be met.
+func NewPlacing(p Planner, items []drills.Item, keep func(item string) bool) *Placing {
+	pl := &Placing{Planner: p, keep: keep, byItem: map[string]*region{}}
 	named := map[string]*region{}
 	for _, it := range items {
-		if st, ok := p.State(it.ID); !ok || st.Asked > 0 {
+		if st, ok := p.State(it.ID); !ok || st.Asked > 0 || !keep(it.ID) {
 			continue
 		}
 		name := fmt.Sprintf("%s, %s, stage %d", it.Family, it.Group, it.Stage)
@@ -65,7 +66,7 @@ func NewPlacing(p Planner, items []drills.Item) *Placing {
 
 // Next takes the open regions in turn, so that two questions in a row are about
 // two things, and stays with the earliest few until they are settled.
-func (p *Placing) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
+func (p *Placing) Next(now time.Time, left time.Duration) (scheduler.Choice, bool) {
 	const together = 4
 	var open []*region
 	for _, r := range p.regions {
@@ -83,7 +84,11 @@ func (p *Placing) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
 	r := open[p.turn%len(open)]
 	// Spread over the region: its first, its last, its middle.
 	at := []int{0, len(r.items) - 1, len(r.items) / 2}[min(r.asked, 2)]
-	return scheduler.Choice{Item: r.items[at]}, true
+	if item := r.items[at]; p.keep(item) {
+		return scheduler.Choice{Item: item}, true
+	}
+	r.asked++ // what cannot be asked proves nothing
+	return p.Next(now, left)
 }
 
 // Learn passes the answer on and settles its region.

@@ -28,7 +28,7 @@ func place(t *testing.T, knows func(drills.Item) bool) (proven []string, asked i
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := NewPlacing(planner, items)
+	p := NewPlacing(planner, items, func(string) bool { return true })
 	last := ""
 	for ; asked < 1000; asked++ {
 		choice, ok := p.Next(start, time.Minute)
@@ -71,7 +71,23 @@ func TestABeginnerIsSoonThrough(t *testing.T) {
 func TestWhatWasAskedBeforeIsNotPlaced(t *testing.T) {
 	j := &journal{known: scheduler.State{Asked: 1}}
 	items := []drills.Item{{ID: "note/E2+3/name"}}
-	if _, ok := NewPlacing(j, items).Next(start, time.Minute); ok {
+	if _, ok := NewPlacing(j, items, func(string) bool { return true }).Next(start, time.Minute); ok {
 		t.Error("an item that was asked before is asked again to place it")
+	}
+}
+
+func TestWhatIsSkippedInAPlacingDoesNotComeAgain(t *testing.T) {
+	skipped := map[string]bool{}
+	items := []drills.Item{{ID: "a", Group: "1"}, {ID: "b", Group: "2"}}
+	p := NewPlacing(&journal{}, items, func(id string) bool { return !skipped[id] })
+	for range items {
+		c, ok := p.Next(start, time.Minute)
+		if !ok || skipped[c.Item] {
+			t.Fatalf("asked %q again, %v", c.Item, ok)
+		}
+		skipped[c.Item] = true
+	}
+	if c, ok := p.Next(start, time.Minute); ok {
+		t.Errorf("%q is asked though all was skipped", c.Item)
 	}
 }
