@@ -43,7 +43,6 @@ func sit(p *Planner, from time.Time, length time.Duration, knows func(item strin
 }
 
 func always(string, int) bool { return true }
-func never(string, int) bool  { return false }
 
 func TestNewPlannerSaysWhatIsWrongWithItems(t *testing.T) {
 	tests := []struct {

@@ -44,13 +44,12 @@ func TestDaysAreMissedNowAndThen(t *testing.T) {
 
 // audit asks at random and checks what it is told.
 type audit struct {
-	t      *testing.T
-	inner  policy.Policy
-	items  []scheduler.Item
-	last   time.Time
-	left   time.Duration
-	passed time.Duration
-	days   map[int]bool
+	t     *testing.T
+	inner policy.Policy
+	items []scheduler.Item
+	last  time.Time
+	left  time.Duration
+	days  map[int]bool
 }
 
 func (a *audit) Next(now time.Time, left time.Duration) (int, bool) {

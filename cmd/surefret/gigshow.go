@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/drills"
 	"surefret/drills/gig"
 	"surefret/scheduler"
 )
@@ -42,6 +43,7 @@ type readiness struct {
 
 	enough bool // the minutes a day that are set will do
 	beyond bool // not even the most minutes will
+	thin   bool // fewer than one in three of its items was asked yet
 	day    time.Time
 }
 
@@ -132,7 +134,7 @@ func (pl *player) readiness(g gig.Gig) *readiness {
 		return nil
 	}
 	return &readiness{Share: r.Share, Low: r.Low, High: r.High, Now: r.Now, Minutes: r.Need.Minutes(), Days: r.Days,
-		enough: r.Enough, beyond: r.Limit, day: d.Day}
+		enough: r.Enough, beyond: r.Limit, day: d.Day, thin: 3*r.Met < r.Items}
 }
 
 // weakest names the items of a song that would be answered least surely now, and
@@ -159,14 +161,38 @@ func (pl *player) weakest(s gig.Song, most int) (share float64, weak []string) {
 		if at < 0 {
 			break
 		}
-		weak = append(weak, items[at].Title)
+		weak = append(weak, pl.titleIn(s, items[at]))
 		fluency[at] = 1
 	}
 	return share, weak
 }
 
+// titleIn is the title of an item as the song's key spells it: B flat in F, not A
+// sharp.
+func (pl *player) titleIn(s gig.Song, it drills.Item) string {
+	_, called, err := s.Keys()
+	if err != nil || called.Signature() == 0 || called.Signature() < 0 == pl.settings.Flats {
+		return it.Title
+	}
+	if pl.respelled == nil {
+		setup, err := pl.settings.Setup()
+		if err != nil {
+			return it.Title
+		}
+		setup.Flats, setup.Sound = !setup.Flats, true
+		pl.respelled = drills.NewCatalogue(setup)
+	}
+	if other, ok := pl.respelled.Item(it.ID); ok {
+		return other.Title
+	}
+	return it.Title
+}
+
 // short tells the readiness alone.
 func (r *readiness) short() string {
+	if r.thin {
+		return "Too little was asked yet to say how ready you will be."
+	}
 	return fmt.Sprintf("Ready on the day: %.0f %%, likely %.0f to %.0f.", 100*r.Share, 100*r.Low, 100*r.High)
 }
 

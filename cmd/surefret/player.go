@@ -34,6 +34,7 @@ type player struct {
 	placed    map[string]scheduler.Day // items proven without being asked, by the day of it
 	gigs      []gig.Gig                // by day
 	catalogue *drills.Catalogue
+	respelled *drills.Catalogue // the same with sharps for flats or flats for sharps, made when it is needed
 	planner   *scheduler.Planner
 
 	read   store.Cursor    // up to where the log has been read

@@ -50,7 +50,7 @@ func (m Moved) MarshalJSON() ([]byte, error) {
 		ev := event{Bar: e.Bar, Notes: []note{}, Problems: []ProblemKind{}}
 		for j, n := range e.Notes {
 			was := m.Origin(i, j)
-			written := note{place: place{n.String, n.Fret}, Was: place{was.String, was.Fret}, Muted: n.Dead}
+			written := note{place: place{n.String, n.Fret}, Was: place(was), Muted: n.Dead}
 			if !n.Dead {
 				written.Pitch = theory.Spell(m.Neck.MIDI(n.Position), m.To).String()
 			}
@@ -59,11 +59,11 @@ func (m Moved) MarshalJSON() ([]byte, error) {
 		out.Events = append(out.Events, ev)
 	}
 	for _, p := range m.Problems {
-		out.Problems = append(out.Problems, problem{p.Event, p.Kind, p.Message})
+		out.Problems = append(out.Problems, problem(p))
 		out.Events[p.Event].Problems = append(out.Events[p.Event].Problems, p.Kind)
 	}
 	for _, w := range m.Ways {
-		out.Ways = append(out.Ways, way{w.Kind, w.Message})
+		out.Ways = append(out.Ways, way(w))
 	}
 	return json.Marshal(out)
 }

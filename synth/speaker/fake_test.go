@@ -28,7 +28,7 @@ type fake struct {
 
 const fakePeriod = 20 * time.Millisecond
 
-var errUnplugged = errors.New("No such device")
+var errUnplugged = errors.New("no such device")
 
 func (f *fake) Open() (Output, error) {
 	f.opens++

@@ -72,7 +72,6 @@ type bench struct {
 	*script
 	clock *clock
 	heard [][]drills.Sounding
-	cmds  []tea.Cmd
 }
 
 const (
