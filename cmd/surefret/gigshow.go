@@ -11,7 +11,6 @@ import (
 
 	"surefret/drills"
 	"surefret/drills/gig"
-	"surefret/scheduler"
 )
 
 // A gigPage is what 'gig show' knows of one gig.
@@ -237,6 +236,3 @@ func sayDay(day string) string {
 	}
 	return t.Format("Monday 2 January 2006")
 }
-
-// today is the practice day it is now.
-func (pl *player) today() string { return scheduler.DayOf(pl.now(), time.Local).String() }
