@@ -417,6 +417,14 @@ func TestASolverFromTheTextbookGetsEveryQuestionRight(t *testing.T) {
 			if right != questions || len(c.asked) != questions {
 				t.Errorf("%d of %d right, asked %d times", right, questions, len(c.asked))
 			}
+			lastOf := map[string]string{}
+			for i, text := range c.asked {
+				item := items[(questions-1-i)%len(items)]
+				if lastOf[item] == text && strings.HasPrefix(item, "interval") {
+					t.Errorf("%s asked the same way twice running: %s", item, text)
+				}
+				lastOf[item] = text
+			}
 			for i := 1; i < len(c.asked); i++ {
 				if c.asked[i] == c.asked[i-1] && !strings.HasPrefix(group, "ear") {
 					t.Errorf("asked twice in a row: %s", c.asked[i])

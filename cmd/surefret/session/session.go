@@ -55,8 +55,9 @@ type Session struct {
 	pending *answered // committed and logged, not yet learned
 	tally   []answered
 
-	met          []string        // items answered in this sitting, once each, in order
-	fluentBefore map[string]bool // those that were fluent when last asked before it
+	posed        map[string]string // how each item was put the last time
+	met          []string          // items answered in this sitting, once each, in order
+	fluentBefore map[string]bool   // those that were fluent when last asked before it
 }
 
 // Config is what a session works with. All fields but the last three are needed.
@@ -108,7 +109,7 @@ type answered struct {
 
 // New begins a sitting at now.
 func New(cfg Config, now time.Time) *Session {
-	return &Session{cfg: cfg, started: now, fluentBefore: map[string]bool{}}
+	return &Session{cfg: cfg, started: now, posed: map[string]string{}, fluentBefore: map[string]bool{}}
 }
 
 // Left returns how much of the sitting is left, never below zero.
@@ -144,8 +145,8 @@ func (s *Session) Next(now time.Time) (Turn, bool, error) {
 	return Turn{q, choice}, true, nil
 }
 
-// pose asks an item afresh. An item that comes again is posed another way
-// where it has another way, so that no question is asked twice in a row.
+// pose asks an item afresh. An item that comes again is posed another way than
+// the last time where it has another way, and no question is asked twice in a row.
 func (s *Session) pose(id string) (drills.Question, error) {
 	var q drills.Question
 	for range 20 {
@@ -153,10 +154,11 @@ func (s *Session) pose(id string) (drills.Question, error) {
 		if q, err = s.cfg.Source.Ask(id, s.cfg.Rand); err != nil {
 			return q, err
 		}
-		if q.Text != s.asked.Text {
+		if q.Text != s.asked.Text && q.Text != s.posed[id] {
 			break
 		}
 	}
+	s.posed[id] = q.Text
 	return q, nil
 }
 
