@@ -94,6 +94,10 @@ func (db *DB) takeOver(ctx context.Context, tmp, name string) (Merged, error) {
 				return err
 			}
 		}
+		// A tree that points to the wrong page reads without a fault, and short.
+		if quickCheck(ctx, from.read, name) != nil {
+			in.done.Torn = true
+		}
 		in.done.Lost, err = losses(ctx, before, theirs, in.known, from)
 		done = in.done
 		return err
