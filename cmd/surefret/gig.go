@@ -40,6 +40,17 @@ func (p *program) withPlayer(cmd *cobra.Command, do func(context.Context, *playe
 	return do(ctx, pl)
 }
 
+// withGig opens the practice for a command about one gig.
+func (p *program) withGig(cmd *cobra.Command, name string, do func(context.Context, *player, gig.Gig) error) error {
+	return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+		g, err := pl.gig(name)
+		if err != nil {
+			return err
+		}
+		return do(ctx, pl, g)
+	})
+}
+
 // putGig checks a gig and keeps it.
 func (pl *player) putGig(ctx context.Context, g gig.Gig) error {
 	if err := g.Check(); err != nil {
@@ -236,11 +247,7 @@ func (p *program) gigEdit() *cobra.Command {
 		Example: "  surefret gig edit \"Harbour Fair\" --day 2026-12-06",
 		Args:    needs("GIG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
-				g, err := pl.gig(args[0])
-				if err != nil {
-					return err
-				}
+			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
 				for flag, field := range map[string]struct{ to, from *string }{
 					"name": {&g.Name, &name}, "day": {&g.Day, &day}, "note": {&g.Note, &note},
 				} {
@@ -295,11 +302,7 @@ func (p *program) gigRemove() *cobra.Command {
 		Example: "  surefret gig remove \"Harbour Fair\"",
 		Args:    needs("GIG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
-				g, err := pl.gig(args[0])
-				if err != nil {
-					return err
-				}
+			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
 				return pl.db.RemoveGig(ctx, g.ID)
 			})
 		},

@@ -105,9 +105,8 @@ func (p *program) root() *cobra.Command {
 	cmd.SetErr(p.err)
 	cmd.PersistentFlags().StringVar(&p.database, "db", "", "the file that holds your practice (default: where 'surefret data where' says)")
 	today.add(cmd)
-	cmd.AddCommand(p.practiceCommand(), p.setupCommand(), p.playCommand(), p.gigCommand(), p.neckCommand(), p.progressCommand(), p.demoCommand(), p.manCommand())
-	cmd.AddCommand(p.shapeCommand(), p.partCommand(), p.keyCommand())
-	cmd.AddCommand(p.dataCommand())
+	cmd.AddCommand(p.practiceCommand(), p.setupCommand(), p.playCommand(), p.gigCommand(), p.neckCommand(), p.progressCommand(), p.keyCommand(),
+		p.shapeCommand(), p.partCommand(), p.dataCommand(), p.demoCommand(), p.manCommand())
 	return cmd
 }
 

@@ -60,7 +60,7 @@ type Session struct {
 	fluentBefore map[string]bool   // those that were fluent when last asked before it
 }
 
-// Config is what a session works with. All fields but the last three are needed.
+// Config is what a session works with. Fields that may be left out say so.
 type Config struct {
 	Planner Planner
 	Source  Source

@@ -1,0 +1,129 @@
+package main
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"time"
+
+	"surefret/cmd/surefret/session"
+	"surefret/drills"
+)
+
+// learn brings the planner up to the end of the log. The snapshot spares
+// replaying years of practice at each start; where it does not fit, because the
+// items or the model changed, or older rows were merged in, the whole log is read.
+func (pl *player) learn(ctx context.Context) error {
+	from, state, ok, err := pl.db.Snapshot(ctx, pl.version())
+	if err != nil {
+		return err
+	}
+	if !ok || pl.planner.UnmarshalBinary(state) != nil {
+		from = 0
+	}
+	if pl.read, err = pl.db.End(ctx); err != nil {
+		return err
+	}
+	newest, _, err := pl.db.Newest(ctx)
+	if err != nil {
+		return err
+	}
+	pl.newest = newest.At
+	pl.seen, pl.mixed = map[string]bool{}, false
+	recent := pl.now().Add(-time.Minute)
+	for r, err := range pl.db.Effective(ctx, from) {
+		if err != nil {
+			return err
+		}
+		pl.planner.Learn(session.Learnable(r))
+		// What arrived after End was asked comes by catchUp again.
+		if r.At.After(recent) {
+			pl.seen[r.ID] = true
+		}
+	}
+	return nil
+}
+
+// Append keeps a row of this sitting, which the session itself learns from.
+func (pl *player) Append(ctx context.Context, r drills.Review) error {
+	if err := pl.db.Append(ctx, r); err != nil {
+		return err
+	}
+	pl.seen[r.ID] = true
+	// After the clock has been set back, a row belongs before others.
+	if at := r.At.Truncate(time.Millisecond); at.Before(pl.newest) {
+		pl.mixed = true
+	} else {
+		pl.newest = at
+	}
+	return nil
+}
+
+// catchUp learns what another process added to the log since the last call.
+func (pl *player) catchUp(ctx context.Context) error {
+	rows, end, err := pl.db.Tail(ctx, pl.read)
+	if err != nil {
+		return err
+	}
+	pl.read = end
+	for _, r := range rows {
+		if pl.seen[r.ID] {
+			continue
+		}
+		// Learned as it came, not in the order of the log: good enough to plan
+		// by, not to be kept.
+		pl.mixed = true
+		if r.TakesBack == "" {
+			pl.planner.Learn(session.Learnable(r))
+		}
+	}
+	return nil
+}
+
+// Close keeps what was learned for the next start and closes the practice.
+func (pl *player) Close(ctx context.Context) error {
+	err := pl.keep(ctx)
+	if cerr := pl.db.Close(); err == nil {
+		err = cerr
+	}
+	return err
+}
+
+// keep saves the planner's memory as a snapshot of the log, unless it is not
+// what replaying the log would give.
+func (pl *player) keep(ctx context.Context) error {
+	if pl.planner == nil {
+		return nil // it never came to planning
+	}
+	if err := pl.catchUp(ctx); err != nil || pl.mixed {
+		return err
+	}
+	state, err := pl.planner.MarshalBinary()
+	if err != nil {
+		return err
+	}
+	if err := pl.db.SaveSnapshot(ctx, pl.version(), pl.read, state); err != nil {
+		return err
+	}
+	return pl.refreshTally(ctx)
+}
+
+// closing closes the practice at the end of a command and reports a failure to
+// do so unless there is a worse one.
+func (pl *player) closing(ctx context.Context, err *error) {
+	if cerr := pl.Close(ctx); *err == nil {
+		*err = cerr
+	}
+}
+
+// version names what a snapshot depends on besides the log: the items with
+// their aims and kin. Days are not among it: each row carries its own.
+func (pl *player) version() string {
+	h := sha256.New()
+	fmt.Fprintln(h, "2") // counts the ways in which rows were learned from
+	for _, it := range pl.catalogue.Items() {
+		fmt.Fprintln(h, it.ID, it.Aim, it.Kin)
+	}
+	return "memory " + hex.EncodeToString(h.Sum(nil)[:16])
+}
