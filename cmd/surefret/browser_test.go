@@ -7,6 +7,8 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -16,9 +18,9 @@ import (
 
 // seen is what headless Chromium and the axe rules say of a page; see gig-page.mjs.
 type seen struct {
-	Axe, Requests  []string
-	Pages          map[string]int
-	Phone, Checked int
+	Axe, Requests, Looked []string
+	Pages                 map[string]int
+	Phone, Checked        int
 }
 
 // browse opens a page in the browser. Where a tool is missing the test is
@@ -62,6 +64,41 @@ func browse(t *testing.T, page string) seen {
 	return told
 }
 
+// keepsTheRules holds a page to what every page must keep: contrast and heading
+// order in light, in dark and on paper, one file, and the width of a phone.
+func (told seen) keepsTheRules(t *testing.T) {
+	t.Helper()
+	for _, v := range told.Axe {
+		t.Errorf("axe: %s", v)
+	}
+	if told.Checked != 6 {
+		t.Errorf("contrast and heading order were looked at %d times, want 6", told.Checked)
+	}
+	if want := []string{"light", "dark", "print"}; !slices.Equal(told.Looked, want) {
+		t.Errorf("the page was looked at in %v, want %v", told.Looked, want)
+	}
+	if len(told.Requests) != 1 {
+		t.Errorf("the page asked for %v, want itself alone", told.Requests)
+	}
+	if told.Phone > 360 {
+		t.Errorf("the page is %d pixels wide on a phone of 360", told.Phone)
+	}
+}
+
+// A fault that only paper shows is seen, or the other tests here prove nothing
+// about it.
+func TestPaleInkOnPaperIsSeenInABrowser(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "pale.html")
+	const page = `<!DOCTYPE html><html lang="en"><title>Pale</title><style>@media print { p { color: #cccccc } }</style>
+<main><h1>Pale</h1><p>Pale on paper alone.</p></main></html>`
+	if err := os.WriteFile(name, []byte(page), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if told := browse(t, name); len(told.Axe) != 1 || !strings.HasPrefix(told.Axe[0], "print: color-contrast") {
+		t.Errorf("axe says %q, want the contrast in print alone", told.Axe)
+	}
+}
+
 func TestTheProgressPageInABrowser(t *testing.T) {
 	pl := demoPractice(t)
 	p, err := pl.progress(t.Context(), "")
@@ -73,18 +110,7 @@ func TestTheProgressPageInABrowser(t *testing.T) {
 		t.Fatal(err)
 	}
 	told := browse(t, name)
-	for _, v := range told.Axe {
-		t.Errorf("axe: %s", v)
-	}
-	if told.Checked != 6 {
-		t.Errorf("contrast and heading order were looked at %d times, want 6", told.Checked)
-	}
-	if len(told.Requests) != 1 {
-		t.Errorf("the page asked for %v, want itself alone", told.Requests)
-	}
-	if told.Phone > 360 {
-		t.Errorf("the page is %d pixels wide on a phone of 360", told.Phone)
-	}
+	told.keepsTheRules(t)
 	if n := told.Pages["A4"]; n < 1 || n > 4 {
 		t.Errorf("%d pages of A4", n)
 	}

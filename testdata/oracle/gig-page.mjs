@@ -1,7 +1,8 @@
 // Opens a page in headless Chromium and tells what the axe rules (npm axe-core,
 // MPL-2.0, WCAG 2.1 A and AA, contrast and heading order among them) say of it in
-// light and dark and on paper, how many pages it prints on A4 and Letter, whether it asks for
-// anything beyond itself, and whether it is wider than a phone.
+// light and dark and on paper, which of these the page took it for, how many pages it
+// prints on A4 and Letter, whether it asks for anything beyond itself, and whether it
+// is wider than a phone.
 //
 //   node gig-page.mjs PAGE.html [FOLDER]
 //
@@ -23,12 +24,17 @@ const browser = await chromium.launch({
   args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
     '--disable-component-update', '--disable-sync'],
 })
-const out = { axe: [], requests: [], pages: {}, phone: 0 }
-const page = await browser.newPage({ viewport: { width: 1280, height: 800 } })
+const out = { axe: [], requests: [], pages: {}, phone: 0, looked: [] }
+const page = await browser.newPage()
 page.on('request', (r) => out.requests.push(r.url().replace(/.*\//, '')))
 await page.goto(pathToFileURL(resolve(file)).href)
-for (const [name, media] of [['light', { colorScheme: 'light' }], ['dark', { colorScheme: 'dark' }], ['print', { media: 'print', colorScheme: 'dark' }]]) {
-  await page.emulateMedia({ media: 'screen', ...media })
+const screen = { width: 1280, height: 800 }
+const paper = { width: 703, height: 1032 } // A4 within margins of 12 mm, at 96 pixels an inch
+for (const [name, media, colorScheme, size] of [['light', 'screen', 'light', screen], ['dark', 'screen', 'dark', screen], ['print', 'print', 'dark', paper]]) {
+  await page.setViewportSize(size)
+  await page.emulateMedia({ media, colorScheme })
+  // What the page itself takes it for, so that no pass runs under another's rules.
+  out.looked.push(await page.evaluate(() => matchMedia('print').matches ? 'print' : matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light'))
   if (folder) await page.screenshot({ path: `${folder}/${name}.png`, fullPage: name === 'print' })
   await page.evaluate(axe.source)
   const found = await page.evaluate(() => globalThis.axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'best-practice'] }))
