@@ -217,7 +217,8 @@ func (p *program) dataBackup() *cobra.Command {
 }
 
 func (p *program) dataRestore() *cobra.Command {
-	return &cobra.Command{
+	var asJSON bool
+	cmd := &cobra.Command{
 		Use:   "restore FILE",
 		Short: "Put a backup in the place of your practice, which is kept aside",
 		Long: "The backup is read through before anything changes. What was there is kept under\n" +
@@ -233,6 +234,12 @@ func (p *program) dataRestore() *cobra.Command {
 			if err != nil {
 				return named(err)
 			}
+			if asJSON {
+				return p.printJSON(struct {
+					From string `json:"from"`
+					Kept string `json:"kept"` // what was there before; "" for nothing
+				}{args[0], kept})
+			}
 			fmt.Fprintf(p.out, "Your practice is as it was in %s.\n", args[0])
 			if kept != "" {
 				fmt.Fprintf(p.out, "What was there is kept as %s\nand 'surefret data merge' with that name takes over what is new in it.\n", kept)
@@ -240,6 +247,8 @@ func (p *program) dataRestore() *cobra.Command {
 			return nil
 		},
 	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print what was done as JSON")
+	return cmd
 }
 
 func (p *program) dataExport() *cobra.Command {

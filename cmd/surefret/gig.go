@@ -269,7 +269,8 @@ func (p *program) gigEdit() *cobra.Command {
 }
 
 func (p *program) gigCall() *cobra.Command {
-	return &cobra.Command{
+	var asJSON bool
+	cmd := &cobra.Command{
 		Use:     "call SONG KEY",
 		Short:   "The singer wants a song in another key: what that means for your hands",
 		Example: "  surefret gig call \"Tin Umbrella\" Bb",
@@ -285,7 +286,7 @@ func (p *program) gigCall() *cobra.Command {
 								return err
 							}
 							fmt.Fprintf(p.err, "Kept: %s is called in %s at %s.\n", g.Songs[i].Title, g.Songs[i].Called, g.Name)
-							return p.printSong(pl, g, g.Songs[i])
+							return p.printSong(pl, g, g.Songs[i], asJSON)
 						}
 					}
 				}
@@ -293,6 +294,8 @@ func (p *program) gigCall() *cobra.Command {
 			})
 		},
 	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the song's page as JSON")
+	return cmd
 }
 
 func (p *program) gigRemove() *cobra.Command {

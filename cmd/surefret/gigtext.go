@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 )
 
@@ -29,10 +30,13 @@ func (p *program) printGig(page gigPage) {
 }
 
 // printSong prints one song for a quick look, minutes before playing.
-func (p *program) printSong(pl *player, g gig.Gig, s gig.Song) error {
+func (p *program) printSong(pl *player, g gig.Gig, s gig.Song, asJSON bool) error {
 	page, err := pl.songPage(g, s)
 	if err != nil {
 		return err
+	}
+	if asJSON {
+		return p.printJSON(page)
 	}
 	p.printSheet(page)
 	return nil
@@ -147,16 +151,12 @@ func sectionName(name string) string {
 	return name
 }
 
-// sayShift says how far a song has moved: "3 semitones down".
+// sayShift says how far a song has moved: "3 half steps down".
 func sayShift(semitones int) string {
-	way := "up"
 	if semitones < 0 {
-		way, semitones = "down", -semitones
+		return fretboard.Steps(-semitones) + " down"
 	}
-	if semitones == 1 {
-		return "a semitone " + way
-	}
-	return fmt.Sprintf("%d semitones %s", semitones, way)
+	return fretboard.Steps(semitones) + " up"
 }
 
 func writePlaces(path []gig.Place) string {

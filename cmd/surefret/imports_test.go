@@ -54,7 +54,7 @@ var rooms = map[string]room{
 	"cmd/surefret/screen/background": {others: list("github.com/charmbracelet/lipgloss")},
 	"cmd/surefret": {
 		ours:   list("..."),
-		others: list("github.com/spf13/cobra github.com/charmbracelet/ golang.org/x/term github.com/BurntSushi/toml"),
+		others: list("github.com/spf13/cobra github.com/spf13/pflag github.com/charmbracelet/ golang.org/x/term github.com/BurntSushi/toml"),
 		world:  true,
 	},
 	"cmd/pictures": {world: true},

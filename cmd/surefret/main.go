@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/screen"
+	"surefret/synth"
 )
 
 func main() {
@@ -24,7 +25,7 @@ func main() {
 	os.Exit(p.run(context.Background(), os.Args[1:]))
 }
 
-// Exit codes, as DEVELOPERS.md and the help page promise them to scripts.
+// Exit codes, as the help and the man pages promise them to scripts.
 const (
 	exitDone   = 0
 	exitFailed = 1
@@ -92,21 +93,39 @@ func (p *program) arm(cmd *cobra.Command) {
 // root builds the command tree.
 func (p *program) root() *cobra.Command {
 	var today practiceFlags
+	var version, asJSON bool
 	cmd := &cobra.Command{
-		Use:           "surefret",
-		Short:         "Know every fret: ten minutes a day for players who move shapes",
+		Use:   "surefret",
+		Short: "Know every fret: ten minutes a day for players who move shapes",
+		Long: "Asks where notes, intervals, shapes, walk-ups and keys lie on the neck, and goes\n" +
+			"by how long you think: what is slow comes back soon. Without a command it starts\n" +
+			"today's practice.\n\n" + synth.Caution,
+		Example:       "  surefret\n  surefret --minutes 5 --mute\n  surefret practice --strings 6,5\n  surefret key Bb\n  surefret --version",
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Args:          cobra.NoArgs,
-		RunE:          func(cmd *cobra.Command, _ []string) error { return p.practise(cmd.Context(), today) },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			switch {
+			case version:
+				return p.printVersion(asJSON)
+			case asJSON:
+				return usagef("--json goes with --version here: practice prints no JSON")
+			}
+			return p.practise(cmd.Context(), today)
+		},
 	}
+	cmd.CompletionOptions.DisableDefaultCmd = true // ours is in our words
 	cmd.SetIn(p.in)
 	cmd.SetOut(p.out)
 	cmd.SetErr(p.err)
 	cmd.PersistentFlags().StringVar(&p.database, "db", "", "the file that holds your practice (default: where 'surefret data where' says)")
 	today.add(cmd)
+	cmd.Flags().BoolVar(&version, "version", false, "say which commit this is, and stop")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "with --version: print it as JSON")
 	cmd.AddCommand(p.practiceCommand(), p.setupCommand(), p.playCommand(), p.gigCommand(), p.neckCommand(), p.progressCommand(), p.keyCommand(),
-		p.shapeCommand(), p.partCommand(), p.dataCommand(), p.demoCommand(), p.manCommand())
+		p.shapeCommand(), p.partCommand(), p.dataCommand(), p.demoCommand(), p.manCommand(), p.completionCommand())
+	p.explain(cmd)
+	complain(cmd)
+	p.complete(cmd)
 	return cmd
 }
 

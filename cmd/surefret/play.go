@@ -89,8 +89,8 @@ func (p *program) playNote() *cobra.Command {
 func (p *program) playShape() *cobra.Command {
 	var f playFlags
 	cmd := p.playing(&cobra.Command{
-		Use: "shape NAME --root NOTE", Short: "Hear a movable shape over a root", Example: "  surefret play shape tenth-6-minor --root B",
-		Args: needs("NAME"),
+		Use: "shape SHAPE --root NOTE", Short: "Hear a movable shape over a root", Example: "  surefret play shape tenth-6-minor --root B",
+		Args: needs("SHAPE"),
 	}, &f, func(args []string) (tune, error) {
 		shape, err := fretboard.Shape(args[0])
 		if err != nil {

@@ -138,12 +138,12 @@ func (p *program) shapeShow() *cobra.Command {
 	var root string
 	var asJSON bool
 	cmd := &cobra.Command{
-		Use:   "show NAME --root NOTE",
+		Use:   "show SHAPE --root NOTE",
 		Short: "Show every place of a shape over a root: frets, fingers, notes",
 		Long: "Show every place of a shape over a root: frets, fingers, notes.\n" +
 			"Held tones take the keynote for their root.",
 		Example: "  surefret shape show e-form-m7 --root F#\n  surefret shape show octave-6-4 --root G --tuning \"drop D\"",
-		Args:    needs("NAME"),
+		Args:    needs("SHAPE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			shape, err := fretboard.Shape(args[0])
 			if err != nil {

@@ -1,0 +1,61 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"runtime"
+	"runtime/debug"
+)
+
+// unknownCommit stands where the program was built without git's knowledge:
+// from an archive, or on a machine without git.
+const unknownCommit = "unknown"
+
+// A build is what the program knows of how it was made.
+type build struct {
+	Commit   string `json:"commit"`   // 40 hexadecimal digits, or "unknown"
+	Time     string `json:"time"`     // of the commit, RFC 3339; "" where it is unknown
+	Modified bool   `json:"modified"` // something was changed since
+	Go       string `json:"go"`
+	System   string `json:"system"` // as Go names it: "linux/amd64"
+}
+
+// buildOf reads what the Go command wrote into the program.
+func buildOf(info *debug.BuildInfo) build {
+	b := build{Commit: unknownCommit, Go: runtime.Version(), System: runtime.GOOS + "/" + runtime.GOARCH}
+	if info == nil {
+		return b
+	}
+	for _, s := range info.Settings {
+		switch s.Key {
+		case "vcs.revision":
+			b.Commit = cmp.Or(s.Value, unknownCommit)
+		case "vcs.time":
+			b.Time = s.Value
+		case "vcs.modified":
+			b.Modified = s.Value == "true"
+		}
+	}
+	return b
+}
+
+func (b build) String() string {
+	if b.Commit == unknownCommit {
+		return fmt.Sprintf("surefret, unknown commit (%s, %s)", b.Go, b.System)
+	}
+	since := ""
+	if b.Modified {
+		since = ", changed since"
+	}
+	return fmt.Sprintf("surefret, commit %.12s of %.10s%s (%s, %s)", b.Commit, b.Time, since, b.Go, b.System)
+}
+
+func (p *program) printVersion(asJSON bool) error {
+	info, _ := debug.ReadBuildInfo()
+	b := buildOf(info)
+	if asJSON {
+		return p.printJSON(b)
+	}
+	_, err := fmt.Fprintln(p.out, b)
+	return err
+}
