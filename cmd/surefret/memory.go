@@ -45,6 +45,23 @@ func (pl *player) learn(ctx context.Context) error {
 	return nil
 }
 
+// relearn makes the planner forget what was taken back: it learns anew from the
+// log alone. What the sitting was narrowed to stays.
+func (pl *player) relearn(ctx context.Context) error {
+	blank, err := pl.newPlanner()
+	if err != nil {
+		return err
+	}
+	state, err := blank.MarshalBinary()
+	if err != nil {
+		return err
+	}
+	if err := pl.planner.UnmarshalBinary(state); err != nil {
+		return err
+	}
+	return pl.learn(ctx)
+}
+
 // Append keeps a row of this sitting, which the session itself learns from.
 func (pl *player) Append(ctx context.Context, r drills.Review) error {
 	if err := pl.db.Append(ctx, r); err != nil {

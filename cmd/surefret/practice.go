@@ -113,9 +113,14 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 	heard := sound.heard()
 	var planner session.Planner = pl.planner
 	outlook := pl.outlook
+	forget := func(scheduler.Review) error { return pl.relearn(ctx) }
 	if f.placing {
 		placing := session.NewPlacing(pl.planner, source.Items(), func(id string) bool { return pl.wanted(id) })
 		planner, outlook = placing, func() []string { return pl.place(ctx, placing) }
+		forget = func(r scheduler.Review) error {
+			placing.Forget(r)
+			return pl.relearn(ctx)
+		}
 	}
 	s := session.New(session.Config{
 		Planner: planner,
@@ -137,12 +142,19 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 			return pl.catchUp(ctx)
 		},
 		Skip:    func(item string) error { return pl.skip(ctx, f, heard, item) },
+		Forget:  forget,
 		Outlook: outlook,
 		Typing:  pl.typing,
 	}, now())
 	defer s.End() // a sitting that was broken off has learned what it logged
 	if lines {
-		return line.Runner{In: p.in, Out: p.out, Err: p.err, Now: now, Sound: sound.play, Notice: sound.notice}.Run(ctx, s)
+		return line.Runner{
+			In: p.in, Out: p.out, Err: p.err, Now: now, Sound: sound.play, Notice: sound.notice,
+			Map: func() string {
+				m, _ := pl.neckMap(nil, "") // fails for bad flags alone
+				return m.Text(p.columns(), nil)
+			},
+		}.Run(ctx, s)
 	}
 	if err := p.practiceScreen(ctx, pl, s, sound, now); err != nil {
 		return err

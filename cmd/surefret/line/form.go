@@ -25,35 +25,40 @@ func NewReader(in io.Reader, out, errs io.Writer) *Reader {
 
 // Ask puts the questions of a form as plain lines, one a line: an empty answer
 // takes what is there, a number picks one of the answers listed, "-" stands for
-// nothing. It reports whether all were answered; "stop" or the end of input
-// leaves the rest.
+// nothing, "back" goes back to the question before. It reports whether all were
+// answered; "stop" or the end of input leaves the rest.
 func (r *Reader) Ask(f form.Form) (answered bool, err error) {
 	if f.Title != "" {
 		fmt.Fprintf(r.out, "%s. %s\n", f.Title, f.Note)
 	}
-	for _, q := range f.Questions {
-	asking:
-		for {
-			r.put(q)
-			text, err := readLine(r.in)
-			if errors.Is(err, io.EOF) || text == "stop" {
-				return false, nil
-			}
-			if err != nil {
-				return false, fmt.Errorf("read the answer: %w", err)
-			}
-			switch {
-			case text == "" && *q.Value != "":
-				break asking // it stays as it is
-			case text == "-":
-				text = ""
-			}
-			if err := q.Set(text); err != nil {
-				fmt.Fprintln(r.errs, err)
-				continue
-			}
-			break
+	for i := 0; i < len(f.Questions); {
+		q := f.Questions[i]
+		r.put(q)
+		text, err := readLine(r.in)
+		if errors.Is(err, io.EOF) || text == "stop" {
+			return false, nil
 		}
+		if err != nil {
+			return false, fmt.Errorf("read the answer: %w", err)
+		}
+		switch {
+		case text == "back":
+			i = max(i-1, 0)
+			continue
+		case text == "help" || text == "?":
+			fmt.Fprintln(r.errs, "Type the answer or the number of one. An empty line keeps what is there, - stands for nothing, back asks the question before again, stop leaves the rest.")
+			continue
+		case text == "" && *q.Value != "":
+			i++ // it stays as it is
+			continue
+		case text == "-":
+			text = ""
+		}
+		if err := q.Set(text); err != nil {
+			fmt.Fprintln(r.errs, err)
+			continue
+		}
+		i++
 	}
 	return true, nil
 }

@@ -4,9 +4,12 @@
 // Scripts rely on its contract. On standard output: one question a line, ending
 // in "?"; after each answer one line that starts with "right" or "wrong" and
 // holds the right answer; at the end the summary. On standard input: one answer
-// a line; an empty line asks again; "stop" or the end of input ends the
-// session; "skip" sets a question aside and "help" says all this. Everything else, an answer that could not be read or a word about the
-// sound, goes to standard error.
+// a line, or one of the words that "help" lists; an empty line asks again. "stop"
+// or the end of input ends the session. Everything else, an answer that could not
+// be read or a word about the sound, goes to standard error.
+//
+// Whatever the full screen can do has a word here. Answers that come faster than
+// anybody could have read the question come from a program, and are not timed.
 package line
 
 import (
@@ -30,6 +33,7 @@ type Runner struct {
 	Now      func() time.Time
 	Sound    func([]drills.Sounding) // plays a cue and returns at once; nil is silence
 	Notice   func() string           // asked before each question for a sentence to say, "" for none; may be nil
+	Map      func() string           // draws the map of the neck; nil for none
 }
 
 // longestLine bounds an answer, so that a file fed in by mistake cannot fill
@@ -40,80 +44,201 @@ const longestLine = 4096
 // returns an error only when the session itself failed; what was answered before
 // is kept.
 func (r Runner) Run(ctx context.Context, s *session.Session) error {
-	in := bufio.NewReaderSize(r.In, longestLine)
+	t := &turns{Runner: r, session: s, in: bufio.NewReaderSize(r.In, longestLine)}
 	for {
-		turn, ok, err := s.Next(r.Now())
+		ok, err := t.next()
+		for ok && err == nil && t.open {
+			ok, err = t.hear(ctx)
+		}
 		if err != nil {
 			return err
 		}
 		if !ok {
 			break
 		}
-		if r.Notice != nil {
-			if text := r.Notice(); text != "" {
-				fmt.Fprintln(r.Err, text)
-			}
-		}
-		goOn, err := r.turn(ctx, s, turn, in)
-		if err != nil {
-			return err
-		}
-		if !goOn {
-			break
-		}
 	}
-	r.summary(s.Summary(r.Now()))
+	for _, l := range s.Summary(r.Now()).Lines() {
+		fmt.Fprintln(r.Out, l)
+	}
 	return nil
 }
 
-// turn asks one question until it is answered. It reports whether to go on.
-func (r Runner) turn(ctx context.Context, s *session.Session, turn session.Turn, in *bufio.Reader) (bool, error) {
-	var asked time.Time // when it was first put: asking again does not stop the clock
-	for {
-		fmt.Fprintln(r.Out, turn.Question.Text)
-		r.sound(turn.Question.Heard)
-		if asked.IsZero() {
-			asked = r.Now()
+// turns are the questions of one run, one after another.
+type turns struct {
+	Runner
+	session *session.Session
+	in      *bufio.Reader
+
+	question drills.Question
+	open     bool      // whether it waits for an answer
+	asked    time.Time // when it was first put: asking again does not stop the clock
+	untimed  bool      // something came between the question and the answer
+}
+
+// next picks a question and puts it. It reports false when there is none.
+func (t *turns) next() (bool, error) {
+	turn, ok, err := t.session.Next(t.Now())
+	if err != nil || !ok {
+		return false, err
+	}
+	if t.Notice != nil {
+		if text := t.Notice(); text != "" {
+			t.tell(text)
 		}
-		text, err := readLine(in)
-		if errors.Is(err, io.EOF) || text == "stop" {
-			return false, nil
-		}
-		if err != nil {
-			return false, fmt.Errorf("read the answer: %w", err)
-		}
-		switch text {
-		case "":
-			continue
-		case "help", "?":
-			fmt.Fprintln(r.Err, "Type the answer. An empty line asks again, skip sets the question aside, stop ends the session.")
-			continue
-		case "skip":
-			if !s.CanSkip() {
-				fmt.Fprintln(r.Err, "Nothing can be skipped here.")
-				continue
-			}
-			if err := s.Skip(); err != nil {
-				return false, err
-			}
-			fmt.Fprintln(r.Err, "Set aside; 'surefret practice --skipped' takes it up again.")
-			return true, nil
-		}
-		now := r.Now()
-		result, err := s.Answer(ctx, now, text, now.Sub(asked), drills.EntryLine)
-		var unreadable session.UnreadableError
-		if errors.As(err, &unreadable) {
-			fmt.Fprintln(r.Err, unreadable)
-			continue
-		}
-		if err != nil {
-			return false, err
-		}
-		fmt.Fprintln(r.Out, Feedback(result))
-		r.sound(turn.Question.Target)
+	}
+	t.begin(turn)
+	return true, nil
+}
+
+// begin puts a question for the first time.
+func (t *turns) begin(turn session.Turn) {
+	t.question, t.open, t.untimed = turn.Question, true, false
+	t.put()
+	t.asked = t.Now()
+}
+
+// put says the question, and sounds it.
+func (t *turns) put() {
+	fmt.Fprintln(t.Out, t.question.Text)
+	t.sound(t.question.Heard)
+}
+
+// hear takes one line. It reports whether to go on.
+func (t *turns) hear(ctx context.Context) (bool, error) {
+	text, err := readLine(t.in)
+	if errors.Is(err, io.EOF) {
+		return false, nil
+	}
+	if err != nil {
+		return false, fmt.Errorf("read the answer: %w", err)
+	}
+	switch strings.ToLower(text) {
+	case "stop":
+		return false, nil
+	case "":
+		t.put()
 		return true, nil
 	}
+	for _, w := range t.words() {
+		if strings.EqualFold(w.name, text) {
+			return true, w.do(ctx)
+		}
+	}
+	return true, t.answer(ctx, text)
 }
+
+// answer hands an answer to the session and says what came of it.
+func (t *turns) answer(ctx context.Context, text string) error {
+	now := t.Now()
+	key := now.Sub(t.asked)
+	if t.untimed || key < session.Anticipation {
+		key = 0
+	}
+	result, err := t.session.Answer(ctx, now, text, key, drills.EntryLine)
+	var unreadable session.UnreadableError
+	if errors.As(err, &unreadable) {
+		t.tell(unreadable.Error())
+		t.put()
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	t.open = false
+	fmt.Fprintln(t.Out, Feedback(result))
+	t.sound(t.question.Target)
+	return nil
+}
+
+// A word is a line that is no answer.
+type word struct {
+	name, does string
+	do         func(context.Context) error
+}
+
+// words lists them. None can be an answer: those are notes, numbers, chords, and
+// the choices that a question lists.
+func (t *turns) words() []word {
+	return []word{
+		{"back", "takes the last answer back", t.back},
+		{"skip", "sets the question aside", t.skip},
+		{"pause", "stops the clock until the next line", t.pause},
+		{"map", "shows the neck so far", t.drawMap},
+		{"help", "says this", t.help},
+		{"?", "", t.help},
+	}
+}
+
+func (t *turns) help(context.Context) error {
+	text := "Type the answer. An empty line asks again"
+	for _, w := range t.words() {
+		if w.does != "" {
+			text += ", " + w.name + " " + w.does
+		}
+	}
+	t.tell(text + ", stop ends the session.")
+	t.put()
+	return nil
+}
+
+// back opens the question before this one again. Its right answer was told, so
+// the next answer is not timed.
+func (t *turns) back(ctx context.Context) error {
+	if !t.session.CanTakeBack() {
+		t.tell("There is no answer to take back.")
+		t.put()
+		return nil
+	}
+	turn, err := t.session.TakeBack(ctx, t.Now())
+	if err != nil {
+		return err
+	}
+	t.tell("Taken back: answer again.")
+	t.begin(turn)
+	t.untimed = true
+	return nil
+}
+
+func (t *turns) skip(context.Context) error {
+	if !t.session.CanSkip() {
+		t.tell("Nothing can be skipped here.")
+		t.put()
+		return nil
+	}
+	if err := t.session.Skip(); err != nil {
+		return err
+	}
+	t.tell("Set aside; 'surefret practice --skipped' takes it up again.")
+	t.open = false
+	return nil
+}
+
+// pause waits for a line; the time until then is none of the sitting's.
+func (t *turns) pause(context.Context) error {
+	t.tell("Paused. Press Enter to go on.")
+	from := t.Now()
+	if _, err := readLine(t.in); err != nil && !errors.Is(err, io.EOF) {
+		return fmt.Errorf("read the answer: %w", err)
+	}
+	t.session.Pause(t.Now().Sub(from))
+	t.untimed = true
+	t.put()
+	return nil
+}
+
+func (t *turns) drawMap(context.Context) error {
+	if t.Map == nil {
+		t.tell("There is no map here.")
+	} else {
+		t.tell(strings.TrimRight(t.Map(), "\n"))
+	}
+	t.untimed = true
+	t.put()
+	return nil
+}
+
+// tell says what is neither question nor result.
+func (t *turns) tell(text string) { fmt.Fprintln(t.Err, text) }
 
 // Feedback says a result in one line.
 func Feedback(res session.Result) string {
@@ -139,13 +264,6 @@ func Feedback(res session.Result) string {
 		b.WriteString(" " + v.Why + ".")
 	}
 	return b.String()
-}
-
-// summary prints the last lines.
-func (r Runner) summary(sum session.Summary) {
-	for _, l := range sum.Lines() {
-		fmt.Fprintln(r.Out, l)
-	}
 }
 
 func (r Runner) sound(cue []drills.Sounding) {

@@ -144,7 +144,7 @@ func (m *calibration) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 // key takes a key. A wrong one gives no time; the task is gone all the same. Keys
 // that come before there was anything to see are dropped.
 func (m *calibration) key(key string, now time.Time) tea.Cmd {
-	if m.done() || m.shown.IsZero() || now.Sub(m.shown) < Anticipation {
+	if m.done() || m.shown.IsZero() || now.Sub(m.shown) < session.Anticipation {
 		return nil
 	}
 	task := m.tasks[m.at]

@@ -14,11 +14,6 @@ import (
 	"surefret/drills/fretboard"
 )
 
-// Anticipation is how soon after a question appears a key cannot be an answer to
-// it: it was typed ahead, and is dropped. A tenth of a second is the usual floor
-// in studies of reaction time (from memory).
-const Anticipation = 100 * time.Millisecond
-
 // reading is how long feedback takes no key that would move on, so that a key
 // pressed twice or too late does not wipe it out unread.
 const reading = 250 * time.Millisecond
@@ -310,7 +305,7 @@ func (m *practice) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 			m.count--
 			return m.next()
 		}
-		if now.Sub(m.onset) < Anticipation {
+		if now.Sub(m.onset) < session.Anticipation {
 			continue
 		}
 		switch m.take(k, now) {
@@ -372,7 +367,7 @@ func (m *practice) click(x, y int, now time.Time) tea.Cmd {
 	switch m.phase {
 	case asking:
 		at, ok := m.neck.At(x-m.neckX, y-m.neckY)
-		if !ok || m.small() || now.Sub(m.onset) < Anticipation {
+		if !ok || m.small() || now.Sub(m.onset) < session.Anticipation {
 			return nil
 		}
 		m.timer++

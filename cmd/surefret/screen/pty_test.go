@@ -178,7 +178,7 @@ func (term *terminal) presses(key, effect string) {
 	term.forget()
 	for range 300 {
 		io.WriteString(term.pty, key)
-		for wait := time.After(Anticipation); ; {
+		for wait := time.After(session.Anticipation); ; {
 			term.mu.Lock()
 			found := bytes.Contains(term.output, []byte(effect))
 			term.mu.Unlock()
@@ -267,7 +267,7 @@ func TestAWholeSessionOnATerminal(t *testing.T) {
 		select {
 		case <-term.gone:
 			ended = true
-		case <-time.After(Anticipation):
+		case <-time.After(session.Anticipation):
 		}
 	}
 	code, answers := term.ends()

@@ -102,6 +102,17 @@ func (p *Placing) Learn(r scheduler.Review) {
 	p.Planner.Learn(r)
 }
 
+// Forget takes an answer that was taken back out of its region. What the planner
+// learned of it is not Forget's.
+func (p *Placing) Forget(r scheduler.Review) {
+	if reg := p.byItem[r.Item]; reg != nil {
+		reg.asked--
+		if p.Outcome(r).Fluent() && r.Thinking > 0 {
+			reg.fluent--
+		}
+	}
+}
+
 // Proven lists the items of the regions that were proven, and the regions in
 // words.
 func (p *Placing) Proven() (items, words []string) {

@@ -91,3 +91,22 @@ func TestWhatIsSkippedInAPlacingDoesNotComeAgain(t *testing.T) {
 		t.Errorf("%q is asked though all was skipped", c.Item)
 	}
 }
+
+func TestAPlacingForgetsWhatWasTakenBack(t *testing.T) {
+	catalogue := drills.NewCatalogue(drills.Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}})
+	p := NewPlacing(&journal{}, catalogue.Items(), func(string) bool { return true })
+	for range proofs { // each is answered wrong, taken back, and answered right
+		item := p.regions[0].items[0]
+		slip := scheduler.Review{Item: item, Thinking: time.Second}
+		p.Learn(slip)
+		p.Forget(slip)
+		right := scheduler.Review{Item: item, Right: true, Thinking: time.Second}
+		p.Learn(right)
+		p.Forget(right)
+		p.Learn(right)
+	}
+	if r := p.regions[0]; r.asked != proofs || !r.proven() {
+		t.Errorf("%+v, want it proven by %d answers", r, proofs)
+	}
+	p.Forget(scheduler.Review{Item: "no/such"})
+}

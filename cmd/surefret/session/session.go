@@ -4,9 +4,9 @@
 // both drive the same [Session]: they show what [Session.Next] returns, hand the
 // answer to [Session.Answer], and show what comes back. Two rules keep the
 // player's work safe. Log first, learn second: an answer is durable before
-// anything is made of it. And the scheduler learns of an answer only when the
-// next question is asked, so that a slip of the keys can be taken back while
-// its feedback is still on the screen.
+// anything is made of it. And a slip of the keys can be taken back: the scheduler
+// learns of an answer only when the next question is asked, and what it has
+// learned it can be made to forget until that question is answered.
 package session
 
 import (
@@ -53,6 +53,7 @@ type Session struct {
 	asked   drills.Question
 	why     scheduler.Choice
 	pending *answered // committed and logged, not yet learned
+	settled *answered // learned, and its question was the one before the open one
 	tally   []answered
 
 	posed        map[string]string // how each item was put the last time
@@ -79,6 +80,11 @@ type Config struct {
 	// sitting; nil where questions cannot be skipped.
 	Skip func(item string) error
 
+	// Forget makes the planner forget an answer that it learned and that the log
+	// has taken back since; nil where it cannot, and then an answer can be taken
+	// back only before the next question.
+	Forget func(scheduler.Review) error
+
 	// Outlook says, when the sitting is over, what is weak and what comes next; nil
 	// for nothing.
 	Outlook func() []string
@@ -102,9 +108,11 @@ type Result struct {
 // answered is one committed answer.
 type answered struct {
 	question drills.Question
+	why      scheduler.Choice
 	row      drills.Review
 	outcome  scheduler.Outcome
 	key      time.Duration // from the question to the first key, typing and all
+	first    bool          // of its item in this sitting
 }
 
 // New begins a sitting at now.
@@ -196,22 +204,39 @@ func (s *Session) Answer(ctx context.Context, now time.Time, text string, key ti
 		return Result{}, fmt.Errorf("keep the answer: %w", err)
 	}
 	outcome := s.cfg.Planner.Outcome(Learnable(row))
-	s.pending = &answered{s.asked, row, outcome, key}
+	s.pending = &answered{question: s.asked, why: s.why, row: row, outcome: outcome, key: key}
 	return Result{verdict, outcome, row.Thinking}, nil
 }
 
-// TakeBack withdraws the answer just committed, a slip of the keys, and opens
-// its question again. It can be called once, before the next question.
+// CanTakeBack reports whether there is an answer that TakeBack would withdraw.
+func (s *Session) CanTakeBack() bool {
+	return s.pending != nil || s.settled != nil && s.cfg.Forget != nil
+}
+
+// TakeBack withdraws the last answer, a slip of the keys, and opens its question
+// again in place of the one that was asked meanwhile. It returns ErrNothingAsked
+// where there is none: the one before the last stays.
 func (s *Session) TakeBack(ctx context.Context, now time.Time) (Turn, error) {
-	if s.pending == nil {
+	if !s.CanTakeBack() {
 		return Turn{}, ErrNothingAsked
 	}
-	row := s.row(now, s.pending.question)
-	row.TakesBack, row.Entry = s.pending.row.ID, s.pending.row.Entry
+	slip := s.pending
+	if slip == nil {
+		slip = s.settled
+	}
+	row := s.row(now, slip.question)
+	row.TakesBack, row.Entry = slip.row.ID, slip.row.Entry
 	if err := s.cfg.Log.Append(ctx, row); err != nil {
 		return Turn{}, fmt.Errorf("take the answer back: %w", err)
 	}
-	s.pending = nil
+	if s.pending == nil {
+		s.unsettle()
+		if err := s.cfg.Forget(Learnable(slip.row)); err != nil {
+			return Turn{}, fmt.Errorf("forget what was taken back: %w", err)
+		}
+	}
+	s.asked, s.why = slip.question, slip.why
+	s.pending, s.settled = nil, nil
 	return Turn{s.asked, s.why}, nil
 }
 
@@ -219,22 +244,31 @@ func (s *Session) TakeBack(ctx context.Context, now time.Time) (Turn, error) {
 // can no longer be taken back. It may be called more than once.
 func (s *Session) End() { s.settle() }
 
-// settle lets the planner learn what can no longer be taken back.
+// settle lets the planner learn the last answer, as the next question comes.
 func (s *Session) settle() {
-	if s.pending == nil {
+	p := s.pending
+	if p == nil {
 		return
 	}
-	if p := s.pending; p.row.Right {
+	if p.row.Right {
 		s.cfg.Typing.refine(p.question, p.row.Entry, p.key)
 	}
-	s.tally = append(s.tally, *s.pending)
-	if id := s.pending.row.Item; !slices.Contains(s.met, id) {
+	if id := p.row.Item; !slices.Contains(s.met, id) {
 		st, _ := s.cfg.Planner.State(id)
-		s.met = append(s.met, id)
+		s.met, p.first = append(s.met, id), true
 		s.fluentBefore[id] = st.Asked > 0 && st.Last.Fluent()
 	}
-	s.cfg.Planner.Learn(Learnable(s.pending.row))
-	s.pending = nil
+	s.tally = append(s.tally, *p)
+	s.cfg.Planner.Learn(Learnable(p.row))
+	s.pending, s.settled = nil, p
+}
+
+// unsettle takes the last answer out of the books again.
+func (s *Session) unsettle() {
+	s.tally = s.tally[:len(s.tally)-1]
+	if s.settled.first {
+		s.met = s.met[:len(s.met)-1]
+	}
 }
 
 // row begins a log row for a question.

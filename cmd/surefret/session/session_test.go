@@ -145,6 +145,76 @@ func TestASlipTakenBackIsLoggedAndNotLearned(t *testing.T) {
 	}
 }
 
+func TestASlipIsTakenBackAfterTheNextQuestion(t *testing.T) {
+	j := &journal{}
+	s := sitting(j)
+	var forgotten []scheduler.Review
+	s.cfg.Forget = func(r scheduler.Review) error {
+		if last := j.rows[len(j.rows)-1]; last.TakesBack != "id2" {
+			t.Errorf("forgotten before it was taken back in the log: %+v", last)
+		}
+		forgotten = append(forgotten, r)
+		return nil
+	}
+	next(t, s, start)
+	answer(t, s, start, "G", time.Second)
+	turn := next(t, s, start)
+	answer(t, s, start, "A", time.Second)
+	next(t, s, start)
+	again, err := s.TakeBack(t.Context(), start)
+	if err != nil || again.Question.Text != turn.Question.Text || again.Why != turn.Why {
+		t.Fatalf("TakeBack: %+v, %v; want the question before", again, err)
+	}
+	if want := Learnable(j.rows[1]); len(forgotten) != 1 || forgotten[0] != want {
+		t.Errorf("forgot %+v, want %+v", forgotten, want)
+	}
+	if s.CanTakeBack() {
+		t.Error("the answer before the last can be taken back")
+	}
+	answer(t, s, start, "G", time.Second)
+	if sum := s.Summary(start); sum.Asked != 2 || sum.Right != 2 || len(sum.Missed) != 0 || len(sum.Became) != 1 {
+		t.Errorf("summary %+v, want two right answers and one item that became fluent", sum)
+	}
+}
+
+func TestAnItemWhoseOnlyAnswerWasTakenBackWasNotMet(t *testing.T) {
+	s := sitting(&journal{})
+	s.cfg.Forget = func(scheduler.Review) error { return nil }
+	next(t, s, start)
+	answer(t, s, start, "G", time.Second)
+	next(t, s, start)
+	if _, err := s.TakeBack(t.Context(), start); err != nil {
+		t.Fatal(err)
+	}
+	if sum := s.Summary(start); sum.Asked != 0 || len(sum.Became) != 0 {
+		t.Errorf("summary %+v, want nothing", sum)
+	}
+}
+
+func TestWhatCannotBeForgottenIsNotTakenBack(t *testing.T) {
+	j := &journal{}
+	s := sitting(j)
+	next(t, s, start)
+	answer(t, s, start, "G", time.Second)
+	next(t, s, start)
+	if _, err := s.TakeBack(t.Context(), start); !errors.Is(err, ErrNothingAsked) || len(j.rows) != 1 {
+		t.Errorf("%v, %d rows: the planner has learned it and cannot forget", err, len(j.rows))
+	}
+	bad := errors.New("no room")
+	s.cfg.Forget = func(scheduler.Review) error { return bad }
+	if _, err := s.TakeBack(t.Context(), start); !errors.Is(err, bad) {
+		t.Errorf("error %v, want that of forgetting", err)
+	}
+	j.fail = bad
+	next(t, s, start)
+	j.fail = nil
+	answer(t, s, start, "G", time.Second)
+	j.fail = bad
+	if _, err := s.TakeBack(t.Context(), start); !errors.Is(err, bad) || !s.CanTakeBack() {
+		t.Errorf("error %v: what the log refused can be tried again", err)
+	}
+}
+
 func TestTheSummaryNamesWhatBecameFluent(t *testing.T) {
 	for _, c := range []struct {
 		known scheduler.State

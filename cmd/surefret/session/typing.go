@@ -16,6 +16,11 @@ type Typing struct {
 	Pointer time.Duration `json:"pointer"` // arrows or mouse on the neck
 }
 
+// Anticipation is how soon after a question appears nothing can be an answer to
+// it: it was typed ahead, or by no hand. A tenth of a second is the usual floor
+// in studies of reaction time (from memory).
+const Anticipation = 100 * time.Millisecond
+
 // The bounds of a typing time. Nobody is faster than the one; who seems slower
 // than the other was not copying.
 const (

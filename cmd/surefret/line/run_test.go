@@ -1,0 +1,155 @@
+package line
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+	"time"
+
+	"surefret/cmd/surefret/session"
+	"surefret/drills"
+	"surefret/drills/fretboard"
+	"surefret/scheduler"
+)
+
+// A script is a sitting on the G of string 6, with what is logged of it.
+type script struct {
+	rows    []drills.Review
+	forgot  []scheduler.Review
+	skipped []string
+	now     time.Time
+	each    time.Duration // that every look at the clock takes
+}
+
+func (s *script) Append(_ context.Context, r drills.Review) error {
+	s.rows = append(s.rows, r)
+	return nil
+}
+
+// play reads lines to a session of a hundred questions and returns what was said.
+func (s *script) play(t *testing.T, lines ...string) (out, errs string) {
+	t.Helper()
+	s.now = time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
+	now := func() time.Time { s.now = s.now.Add(s.each); return s.now }
+	ids := 0
+	sitting := session.New(session.Config{
+		Planner: &rounds{[]string{"note/E2+3/name"}, 100},
+		Source:  drills.NewCatalogue(drills.Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}}),
+		Log:     s,
+		Rand:    rand.New(rand.NewPCG(1, 2)),
+		NewID:   func(time.Time) string { ids++; return fmt.Sprint("id", ids) },
+		Day:     func(time.Time) string { return "2026-11-25" },
+		Length:  10 * time.Minute,
+		Skip:    func(item string) error { s.skipped = append(s.skipped, item); return nil },
+		Forget:  func(r scheduler.Review) error { s.forgot = append(s.forgot, r); return nil },
+	}, s.now)
+	var o, e bytes.Buffer
+	err := Runner{In: strings.NewReader(strings.Join(lines, "\n")), Out: &o, Err: &e, Now: now, Map: func() string { return "E|o--\n" }}.Run(t.Context(), sitting)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return o.String(), e.String()
+}
+
+func questions(out string) int { return strings.Count(out, "?\n") }
+
+func TestBackTakesTheLastAnswerBackAfterTheNextQuestion(t *testing.T) {
+	s := &script{each: 500 * time.Millisecond}
+	out, errs := s.play(t, "A", "back", "G", "stop")
+	if len(s.rows) != 3 || s.rows[1].TakesBack != s.rows[0].ID || !s.rows[2].Right {
+		t.Fatalf("rows %+v, want the second to take back the first", s.rows)
+	}
+	if s.rows[2].Thinking != 0 || s.rows[0].Thinking == 0 {
+		t.Errorf("thinking %v and %v: the answer was told, so only the first is timed", s.rows[0].Thinking, s.rows[2].Thinking)
+	}
+	if s.rows[2].Question != s.rows[0].Question {
+		t.Errorf("asked %q again, want %q", s.rows[2].Question, s.rows[0].Question)
+	}
+	if len(s.forgot) != 1 || s.forgot[0].Item != "note/E2+3/name" || s.forgot[0].Right {
+		t.Errorf("forgot %+v, want the wrong answer", s.forgot)
+	}
+	if !strings.Contains(errs, "Taken back") || !strings.Contains(out, "1 question, 1 right") {
+		t.Errorf("said %q and %q", out, errs)
+	}
+}
+
+func TestBackTwiceSaysThatThereIsNothing(t *testing.T) {
+	s := &script{}
+	out, errs := s.play(t, "back", "A", "BACK", "back", "stop")
+	if len(s.rows) != 2 {
+		t.Errorf("%d rows, want an answer and its withdrawal", len(s.rows))
+	}
+	if n := strings.Count(errs, "no answer to take back"); n != 2 {
+		t.Errorf("said %q", errs)
+	}
+	if !strings.Contains(out, "Nothing was asked.") {
+		t.Errorf("said %q, want an empty summary", out)
+	}
+}
+
+func TestEveryWordIsHelpedWithAndAsksAgain(t *testing.T) {
+	s := &script{}
+	for _, w := range (&turns{}).words() {
+		lines := []string{w.name, "stop"}
+		if w.name == "pause" {
+			lines = []string{w.name, "", "stop"}
+		}
+		out, _ := s.play(t, lines...)
+		if questions(out) != 2 {
+			t.Errorf("after %q: %q, want a question again", w.name, out)
+		}
+		_, help := s.play(t, "help", "stop")
+		if w.does != "" && !strings.Contains(help, w.name+" "+w.does) {
+			t.Errorf("the help %q does not tell of %q", help, w.name)
+		}
+	}
+	if len(s.rows) != 0 || len(s.skipped) != 1 {
+		t.Errorf("%d rows, %d skipped; want no answer and one item set aside", len(s.rows), len(s.skipped))
+	}
+}
+
+func TestAnEmptyLineAsksAgainAndTheClockRunsOn(t *testing.T) {
+	s := &script{each: 500 * time.Millisecond}
+	out, _ := s.play(t, "", "xyz", "g", "stop")
+	if questions(out) != 4 {
+		t.Errorf("asked %d times, want 4:\n%s", questions(out), out)
+	}
+	if got := s.rows[0].Thinking; got != time.Second { // one look at the clock for each answer
+		t.Errorf("thinking %v, want a second from the first time it was put", got)
+	}
+}
+
+func TestAPauseIsNotTheSittings(t *testing.T) {
+	s := &script{each: 20 * time.Second}
+	out, errs := s.play(t, "pause", "", "G", "stop")
+	if s.rows[0].Thinking != 0 {
+		t.Errorf("thinking %v: a question that was put aside is not timed", s.rows[0].Thinking)
+	}
+	if !strings.Contains(errs, "Paused.") || !strings.Contains(out, "2 minutes: 1 question") {
+		t.Errorf("said %q, %q", out, errs)
+	}
+}
+
+func TestAnswersOfAProgramAreNotTimed(t *testing.T) {
+	s := &script{each: session.Anticipation - time.Millisecond}
+	out, _ := s.play(t, "G", "stop")
+	if s.rows[0].Thinking != 0 || strings.Contains(out, "0.1 s") {
+		t.Errorf("%v, %q: nobody can have read the question", s.rows[0].Thinking, out)
+	}
+	s = &script{each: session.Anticipation}
+	s.play(t, "G", "stop")
+	if got := s.rows[0].Thinking; got != session.Anticipation {
+		t.Errorf("%v, want %v", got, session.Anticipation)
+	}
+}
+
+func TestTheMapIsNoAnswer(t *testing.T) {
+	s := &script{}
+	out, errs := s.play(t, "map", "stop")
+	if !strings.Contains(errs, "E|o--\n") || strings.Contains(out, "E|") {
+		t.Errorf("said %q, %q; want the map beside the contract", out, errs)
+	}
+}

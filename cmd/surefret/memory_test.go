@@ -1,0 +1,65 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"surefret/cmd/surefret/session"
+	"surefret/drills"
+)
+
+func TestRelearningForgetsJustWhatWasTakenBack(t *testing.T) {
+	env := map[string]string{"SUREFRET_CLOCK": "2026-11-25T18:00:00Z"}
+	p := &program{out: io.Discard, err: io.Discard, getenv: func(k string) string { return env[k] }, database: filepath.Join(t.TempDir(), "p.db")}
+	ctx := t.Context()
+	pl, err := p.openPlayer(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer pl.db.Close()
+	answer := func(item string, right bool) drills.Review {
+		r := drills.Review{ID: pl.db.NewID(pl.now()), Device: pl.db.Device(), At: pl.now(), Day: "2026-11-25", Item: item,
+			Question: "?", Answer: "A", Want: "B", Right: right, Thinking: time.Second, Entry: drills.EntryLine}
+		if err := pl.Append(ctx, r); err != nil {
+			t.Fatal(err)
+		}
+		pl.planner.Learn(session.Learnable(r))
+		return r
+	}
+	state := func() []byte {
+		b, err := pl.planner.MarshalBinary()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return b
+	}
+	for i := range 8 {
+		answer(fmt.Sprintf("note/E2+%d/name", i), true)
+	}
+	if err := pl.keep(ctx); err != nil { // a snapshot to start from
+		t.Fatal(err)
+	}
+	answer("note/A2+3/name", true)
+	want := state()
+	slip := answer("note/A2+5/name", false)
+	if bytes.Equal(want, state()) {
+		t.Fatal("the slip was not learned")
+	}
+	if err := pl.Append(ctx, drills.Review{ID: pl.db.NewID(pl.now()), Device: pl.db.Device(), At: pl.now(), Day: "2026-11-25",
+		Item: slip.Item, Question: "?", TakesBack: slip.ID, Entry: drills.EntryLine}); err != nil {
+		t.Fatal(err)
+	}
+	if err := pl.relearn(ctx); err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(want, state()) {
+		t.Error("the planner knows something else than without the slip")
+	}
+	if err := pl.catchUp(ctx); err != nil || pl.mixed || !bytes.Equal(want, state()) {
+		t.Errorf("%v: what was learned anew was learned twice", err)
+	}
+}
