@@ -5,16 +5,14 @@ import (
 	"math/cmplx"
 )
 
-// taps is the length of the loop filter: three taps of loss convolved with ten
-// of fractional delay. With six of delay the tenth partial of the top fret lies
-// a cent off, with ten a third of that.
-const taps = 12
+// taps is the length of the loop filter.
+const taps = 5
 
 // A loop is the string itself: y[n] = sum over j of h[j] * y[n-delay-j].
 //
-// The filter h is a symmetric three-tap loss, whose delay is one sample at
-// every frequency, convolved with a ten-tap Lagrange interpolator (Laakso,
-// Valimaki, Karjalainen and Laine, "Splitting the unit delay", 1996).
+// A delay line holds a whole number of samples and a period does not. Instead
+// of a long interpolating filter the loop has several periods in it, as many as
+// come near enough a whole number for five taps to place the rest.
 type loop struct {
 	delay int
 	h     [taps]float32
@@ -28,67 +26,56 @@ type loop struct {
 // of the first partial itself, z0 = r0 e^(j w0), is made an exact root of the
 // loop's equation, so that pitch and decay are both right at once.
 func design(hz, rate, decay, treble float64) loop {
-	period := rate / hz
-	delay := math.Floor(period) - 5
-	w0 := 2 * math.Pi / period
+	length, rest := trip(rate / hz)
+	w0 := 2 * math.Pi * hz / rate
 	fade := math.Log(1000) / rate // per sample, for a T60 of one second
 	pole := cmplx.Rect(math.Exp(-fade/decay), w0)
-	back := 1 / pole
-	around := cmplx.Exp(-complex(delay, 0) * cmplx.Log(pole))
+	around := cmplx.Exp(complex(length, 0) * cmplx.Log(pole))
 
-	// High strings have their second partial above 4 kHz: there the second
-	// anchor moves up with them.
+	// Between the first partial and 4 kHz the others fall into place. High
+	// strings have their second partial above that: there the anchor moves up
+	// with them. It may not ask for more loss than would let the mean, or what
+	// lies at half the rate, die away.
 	w1 := 2 * math.Pi * math.Max(4000, 2.5*hz) / rate
-	want1 := math.Exp(-fade / treble * period)
+	most := math.Min((0.99999-cmplx.Abs(around))/(1-math.Cos(w0)), 0.95)
+	least := cmplx.Abs(around) - most*(math.Cos(w0)-math.Cos(w1))
+	gain := math.Max(math.Exp(-fade/treble*length), least/math.Cos(rest*w1))
 
-	frac, gain, loss := period-1-delay, 1.0, 0.0
-	var lag [taps - 2]float64
-	for range 4 {
-		lag = lagrange(frac)
-		gain1 := want1 / (gain * cmplx.Abs(polynomial(lag[:], cmplx.Rect(1, -w1))))
-		loss = math.Max(0, (1-gain1)/(1-math.Cos(w1)))
-		// The loop must lose energy at 0 Hz too, where loss does nothing.
-		if most := (1 - math.Exp(-fade/decay*period)/0.99999) / (1 - math.Cos(w0)); loss > most {
-			loss = math.Max(0, most)
-		}
-		damp := back * (complex(1-loss, 0) + complex(loss/2, 0)*(pole+back))
-		trip := damp * polynomial(lag[:], back) * around
-		gain = 1 / cmplx.Abs(trip)
-		frac += cmplx.Phase(trip) / w0
-	}
+	// The filter at z is centre + even (z + 1/z)/2 + odd (z - 1/z)/2 + tilt (z^2 - 1/z^2)/2.
+	// It must be gain e^(j rest w1) at the anchor, which leaves two unknowns, even
+	// and tilt, for the real and the imaginary part of filter(pole) = pole^length.
+	re, im := gain*math.Cos(rest*w1), gain*math.Sin(rest*w1)/math.Sin(w1)
+	sine := (pole - 1/pole) / 2
+	byEven := (pole+1/pole)/2 - complex(math.Cos(w1), 0)
+	byTilt := (pole*pole-1/(pole*pole))/2 - complex(2*math.Cos(w1), 0)*sine
+	want := around - complex(re, 0) - complex(im, 0)*sine
+	even := cross(want, byTilt) / cross(byEven, byTilt)
+	tilt := cross(byEven, want) / cross(byEven, byTilt)
+	centre, odd := re-even*math.Cos(w1), im-2*tilt*math.Cos(w1)
 
-	var l loop
-	l.delay = int(delay)
-	for i, v := range lag {
-		l.h[i] += float32(gain * v * loss / 2)
-		l.h[i+1] += float32(gain * v * (1 - loss))
-		l.h[i+2] += float32(gain * v * loss / 2)
+	l := loop{delay: int(length) - taps/2}
+	for i, v := range [taps]float64{tilt / 2, (even + odd) / 2, centre, (even - odd) / 2, -tilt / 2} {
+		l.h[i] = float32(v)
 	}
 	return l
 }
 
-// lagrange gives the ten-tap interpolator whose delay is d samples, best for d
-// in 4..5.
-func lagrange(d float64) [taps - 2]float64 {
-	var h [taps - 2]float64
-	for k := range h {
-		h[k] = 1
-		for i := range h {
-			if i != k {
-				h[k] *= (d - float64(i)) / float64(k-i)
-			}
+// cross is the area between two vectors in the complex plane.
+func cross(a, b complex128) float64 { return real(a)*imag(b) - imag(a)*real(b) }
+
+// trip is the length of the loop in samples, a whole number, and by how much it
+// is longer than the periods in it: at most 0.03 %, or the least that there is
+// up to a thousand samples.
+func trip(period float64) (length, rest float64) {
+	length = math.Round(period)
+	rest = length - period
+	for n := 2.0; math.Abs(rest) > 3e-4*length && n*period < 1000; n++ {
+		l := math.Round(n * period)
+		if r := l - n*period; math.Abs(r)*length < math.Abs(rest)*l {
+			length, rest = l, r
 		}
 	}
-	return h
-}
-
-// polynomial evaluates h[0] + h[1] z + h[2] z^2 + ...
-func polynomial(h []float64, z complex128) complex128 {
-	var sum complex128
-	for i := len(h) - 1; i >= 0; i-- {
-		sum = sum*z + complex(h[i], 0)
-	}
-	return sum
+	return length, rest
 }
 
 // DecayTime is the law of the strings: the time in seconds in which the first

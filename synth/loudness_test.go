@@ -3,6 +3,7 @@ package synth
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 	"time"
 )
@@ -43,6 +44,32 @@ func TestWeightingIsTheStandards(t *testing.T) {
 	} {
 		if math.Abs(c.got-c.want) > 1e-8 {
 			t.Errorf("coefficient %.12f, want %.12f", c.got, c.want)
+		}
+	}
+}
+
+// The meter leaves out what cannot be the loudest: filtering everything must give
+// the same.
+func TestWhatTheMeterPassesOverIsNeverTheLoudest(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 5))
+	for i := range 60 {
+		score, kind := randomScore(r)
+		for range 3 { // later ones may be the louder
+			other, _ := randomScore(r)
+			score = score.Then(Rest(time.Duration(r.Int64N(int64(time.Second))))).Then(other)
+		}
+		x := render(t, score, Options{}).Samples
+		w := newWeighting(48000)
+		var steps [5]float64
+		most := 0.0
+		for part := range slices.Chunk(x, 4800) {
+			copy(steps[:], steps[1:])
+			steps[4] = w.energy(part)
+			most = max(most, steps[1]+steps[2]+steps[3]+steps[4])
+		}
+		want := -0.691 + 10*math.Log10(most/19200)
+		if got := Loudness(x, 48000); math.Abs(got-want) > 1e-6 {
+			t.Errorf("cue %d, first a %s: %.8f LUFS, want %.8f", i, kind, got, want)
 		}
 	}
 }
@@ -137,8 +164,6 @@ func TestLowNotesKeepTheirLowerPartials(t *testing.T) {
 	}
 }
 
-// Two speakers playing the same cue are twice the power: 3.01 LU more. Cues are
-// put at their loudness as one channel.
 func TestGainIsInDecibelsAndNeverOverOne(t *testing.T) {
 	for db, want := range map[float64]float64{0: 1, -6.0206: 0.5, DefaultVolume: 0.251189, 5: 1, -61: 0, math.Inf(-1): 0, math.NaN(): 0} {
 		if got := Gain(db); math.Abs(got-want) > 1e-5 {

@@ -3,6 +3,7 @@ package synth
 import (
 	"fmt"
 	"math"
+	"math/cmplx"
 	"time"
 )
 
@@ -56,20 +57,19 @@ const (
 	defaultPickup   = 0.11
 	stringLevel     = 0.05 // K-weighted RMS of a full pluck, before a cue is levelled
 	block           = 1024 // samples computed at a time: they stay in the nearest cache
+	longest         = 48000/LowestHz + taps
 )
 
 // A String is a plucked string: an extended Karplus-Strong loop (Karplus and
 // Strong 1983; Jaffe and Smith 1983; Smith, Physical Audio Signal Processing).
-// It is a Voice. Strike it before streaming; a String may be struck again and
-// then allocates nothing, save for a lower pitch than it ever had.
+// It is a Voice. Strike it before streaming; a String may be struck again.
 type String struct {
 	loop
-	gain      float32
-	buf       []float32 // history, then the block being heard
-	pos, end  int       // what of buf is still to be heard
-	left      int       // samples until the end
-	release   int       // length of the fade, samples
-	weighting *weighting
+	buf       [longest + block]float32 // history, then the block being heard
+	pos, end  int                      // what of buf is still to be heard
+	left      int                      // samples until the end
+	release   int                      // length of the fade, samples
+	weighting weighting
 	rate      int
 }
 
@@ -82,7 +82,7 @@ func (s *String) Strike(p Pluck, rate int) error {
 	if err := p.check(); err != nil {
 		return err
 	}
-	if s.weighting == nil || s.rate != rate {
+	if s.rate != rate {
 		s.rate, s.weighting = rate, newWeighting(rate)
 	}
 	if p.Velocity == 0 {
@@ -125,42 +125,72 @@ func (p Pluck) check() error {
 	return nil
 }
 
-// excite writes the first period: what a pickup sees of a plucked ideal string,
-// whose partials k are sin(k pi pick) sin(k pi pickup) / k. In time that is one
-// pulse up and one down, odd about the start, so it begins at 0 and has no mean.
-// Its edges are smoothed by a low-pass of 1/(1 + (f/soft)^4), which has a step
-// response in closed form: nothing aliases and no random numbers are needed.
+// excite fills the loop with what a pickup sees of a plucked ideal string, whose
+// partials k are sin(k pi pick) sin(k pi pickup) / k. In time that is one pulse
+// up and one down a period, odd about its start, so it begins at 0 and has no
+// mean. Its edges are smoothed by a low-pass of 1/(1 + (f/soft)^4), whose step
+// response has a closed form: nothing aliases and no random numbers are needed.
 func (s *String) excite(p Pluck) {
-	n := s.delay + taps
-	if len(s.buf) < n+block {
-		s.buf = make([]float32, n+block)
-	}
-	s.pos, s.end = 0, n
+	s.pos, s.end = 0, s.delay+taps
+	start := s.buf[:s.end]
+	clear(start)
 
 	soft := math.Max(900*math.Pow(4, p.Velocity), 1.5*p.Hz) // brightness by dynamics, Hz
-	w0 := 2 * math.Pi * p.Hz / float64(s.rate)
-	s.gain = float32(stringLevel * math.Pow(10, (p.Velocity-1)*18/20) / s.loudness(p, soft, w0))
+	turn := math.Sqrt2 * math.Pi * soft / float64(s.rate)   // of the edges, radians a sample
+	reach := settled / turn
+	period := float64(s.rate) / p.Hz
+	near, far := (p.Tone.Pick-p.Tone.Pickup)*period/2, (p.Tone.Pick+p.Tone.Pickup)*period/2
+	height := stringLevel * math.Pow(10, (p.Velocity-1)*18/20) / s.loudness(p, soft, 2*math.Pi/period)
+	for at := -period * math.Ceil((reach+far)/period); at < float64(len(start))+reach+far; at += period {
+		pulse(start, at+near, at+far, turn, height)
+		pulse(start, at-far, at-near, turn, -height)
+	}
 
-	// Phases and edges in the units of smooth.
-	scale := soft / p.Hz / math.Sqrt2 // per radian
-	period, near, far := 2*math.Pi*scale, math.Pi*(p.Tone.Pick-p.Tone.Pickup)*scale, math.Pi*(p.Tone.Pick+p.Tone.Pickup)*scale
-	images := math.Ceil(settled / period)
-
-	// Partials die away within the first period as they will in every later
-	// one, so that no seam is heard where the loop takes over.
+	// Partials die away within the loop as they will on every later trip, so
+	// that no seam is heard where it closes.
 	shrink := math.Exp(-math.Log(1000) / DecayTime(p.Hz) / float64(s.rate))
 	level := 1.0
-	for i := range s.buf[:n] {
-		y := 1e-15 // not 0 between the pulses: numbers that creep up from 0 are slow
-		for m := -images; m <= images; m++ {
-			x := float64(i)*w0*scale - m*period
-			y += smooth(x-near) - smooth(x-far) + smooth(x+near) - smooth(x+far)
-		}
-		s.buf[i] = float32(level * y)
+	for i, v := range start {
+		start[i] = float32(level * (float64(v) + 1e-15)) // not 0: numbers that creep up from there are slow
 		level *= shrink
 	}
-	s.buf[0] = 0
+	start[0] = 0
 }
+
+// pulse adds height to dst from one time to another, in samples, with smooth
+// edges that turn by some radians a sample.
+func pulse(dst []float32, from, to, turn, height float64) {
+	for i := sampleAt(from); i < min(sampleAt(to), len(dst)); i++ {
+		dst[i] += float32(height)
+	}
+	edge(dst, from, turn, height)
+	edge(dst, to, turn, -height)
+}
+
+// edge adds to a step of some height what makes it smooth: half of it times
+// e^-|x| cos x, more before the step and less after.
+func edge(dst []float32, at, turn, height float64) {
+	next := cmplx.Exp(complex(-turn, -turn))
+	ring := func(x float64) complex128 { return complex(height/2, 0) * cmplx.Exp(complex(-x*turn, -x*turn)) }
+	i := sampleAt(at)
+	v := ring(float64(i) - at)
+	for ; i < min(sampleAt(at+settled/turn), len(dst)); i++ {
+		dst[i] -= float32(real(v))
+		v *= next
+	}
+	i = min(sampleAt(at), len(dst)) - 1
+	v = ring(at - float64(i))
+	for ; i >= sampleAt(at-settled/turn); i-- {
+		dst[i] += float32(real(v))
+		v *= next
+	}
+}
+
+// settled is where an edge is within 1e-8 of its end, in radians.
+const settled = 18
+
+// sampleAt is the first sample at a time or after it.
+func sampleAt(at float64) int { return max(0, int(math.Ceil(at))) }
 
 // loudness is the K-weighted RMS of the partials that excite gives the string.
 func (s *String) loudness(p Pluck, soft, w0 float64) float64 {
@@ -173,23 +203,6 @@ func (s *String) loudness(p Pluck, soft, w0 float64) float64 {
 	return math.Sqrt(power)
 }
 
-// smooth is a step from 0 to 1 at x = 0 behind the low-pass of excite, which
-// passes 2 pi soft radians a unit of sqrt 2.
-func smooth(x float64) float64 {
-	switch {
-	case x > settled:
-		return 1
-	case x < -settled:
-		return 0
-	case x < 0:
-		return 0.5 * math.Exp(x) * math.Cos(x)
-	}
-	return 1 - 0.5*math.Exp(-x)*math.Cos(x)
-}
-
-// settled is where smooth is within 1e-8 of its end.
-const settled = 18
-
 // Stream implements Voice.
 func (s *String) Stream(dst []float32) int {
 	n := 0
@@ -200,7 +213,7 @@ func (s *String) Stream(dst []float32) int {
 		run := min(s.end-s.pos, len(dst)-n, s.left)
 		if s.left > s.release {
 			run = min(run, s.left-s.release)
-			add(dst[n:n+run], s.buf[s.pos:s.pos+run], s.gain)
+			add(dst[n:n+run], s.buf[s.pos:s.pos+run])
 		} else {
 			s.fade(dst[n:n+run], s.buf[s.pos:s.pos+run])
 		}
@@ -211,10 +224,10 @@ func (s *String) Stream(dst []float32) int {
 	return n
 }
 
-// add mixes gain times src into dst, which are of one length.
-func add(dst, src []float32, gain float32) {
+// add mixes src into dst, which are of one length.
+func add(dst, src []float32) {
 	for i, v := range src[:len(dst)] {
-		dst[i] += float32(gain * v)
+		dst[i] += v
 	}
 }
 
@@ -228,7 +241,7 @@ func (s *String) fade(dst, src []float32) {
 		if s.left-i == 1 {
 			return
 		}
-		dst[i] += s.gain * v * float32(0.5+0.5*cos)
+		dst[i] += v * float32(0.5+0.5*cos)
 		sin, cos = sin*dcos+cos*dsin, cos*dcos-sin*dsin
 	}
 }
@@ -237,21 +250,26 @@ func (s *String) fade(dst, src []float32) {
 func (s *String) advance() {
 	keep := s.delay + taps
 	copy(s.buf[:keep], s.buf[s.end-keep:s.end])
-	filter(s.buf[:keep+block], keep, &s.h, s.delay)
+	filter(s.buf[:keep+block], keep, s.loop)
 	s.pos, s.end = keep, keep+block
 }
 
-// filterPlain runs the loop over buf[from:], a multiple of four samples, from
-// the delay+taps-1 samples or more that stand before. The explicit conversions
-// keep a compiler from fusing products with sums, so that every machine renders
-// the same bits.
-func filterPlain(buf []float32, from int, h *[taps]float32, delay int) {
-	for n := from; n < len(buf); n++ {
-		x := (*[taps]float32)(buf[n-delay-taps+1:])
-		a := float32(float32(h[11]*x[0])+float32(h[10]*x[1])) + float32(float32(h[9]*x[2])+float32(h[8]*x[3]))
-		b := float32(float32(h[7]*x[4])+float32(h[6]*x[5])) + float32(float32(h[5]*x[6])+float32(h[4]*x[7]))
-		c := float32(float32(h[3]*x[8])+float32(h[2]*x[9])) + float32(float32(h[1]*x[10])+float32(h[0]*x[11]))
-		buf[n] = float32(a+b) + c
+// filter runs the loop over buf[from:], a multiple of four samples, from the
+// delay+taps-1 samples or more that stand before. The two outermost taps are
+// opposites; four samples a round keep what they share in registers.
+func filter(buf []float32, from int, l loop) {
+	dst := buf[from:]
+	src := buf[from-l.delay-taps+1:][:len(dst)+taps-1]
+	h0, h1, h2, h3 := l.h[0], l.h[1], l.h[2], l.h[3]
+	a, b, c, d := src[0], src[1], src[2], src[3]
+	for i := 0; i+4 <= len(dst); i += 4 {
+		x, y := (*[4]float32)(src[i+4:]), (*[4]float32)(dst[i:])
+		e, f, g, h := x[0], x[1], x[2], x[3]
+		y[0] = (h0*(e-a) + h3*b) + (h2*c + h1*d)
+		y[1] = (h0*(f-b) + h3*c) + (h2*d + h1*e)
+		y[2] = (h0*(g-c) + h3*d) + (h2*e + h1*f)
+		y[3] = (h0*(h-d) + h3*e) + (h2*f + h1*g)
+		a, b, c, d = e, f, g, h
 	}
 }
 

@@ -1,32 +1,92 @@
 package synth
 
 import (
+	"math"
+	"math/cmplx"
 	"math/rand/v2"
 	"testing"
+	"time"
 )
 
-// The packed filter must give the bits of the plain one, down to the shortest
-// delay of the highest string.
-func TestEveryMachineRendersTheSameBits(t *testing.T) {
-	r := rand.New(rand.NewPCG(1, 2))
-	for delay := shortest(); delay < 600; delay += 1 + delay/9 {
-		var h [taps]float32
-		for i := range h {
-			h[i] = (r.Float32() - 0.5) / taps
-		}
-		got := make([]float32, delay+taps+block)
-		for i := range delay + taps {
-			got[i] = r.Float32() - 0.5
-		}
-		want := append([]float32(nil), got...)
-		filter(got, delay+taps, &h, delay)
-		filterPlain(want, delay+taps, &h, delay)
-		for i := range want {
-			if got[i] != want[i] {
-				t.Fatalf("delay %d: sample %d is %g, want %g", delay, i, got[i], want[i])
+// At no frequency may a trip round the loop make anything louder.
+func TestNothingGrowsInTheLoopAtAnyPitch(t *testing.T) {
+	for _, rate := range []float64{44100, 48000} {
+		for hz := 1.0 * LowestHz; hz <= HighestHz; hz *= 1.003 {
+			l := design(hz, rate, DecayTime(hz), trebleTime(hz))
+			if l.delay+taps > longest {
+				t.Errorf("%.1f Hz at %g: a loop of %d samples, the longest has %d", hz, rate, l.delay+taps, longest)
+			}
+			for w := 0.0; w <= math.Pi; w += math.Pi / 256 {
+				var gain complex128
+				for j, h := range l.h {
+					gain += complex(float64(h), 0) * cmplx.Rect(1, -float64(j)*w)
+				}
+				if cmplx.Abs(gain) >= 1 {
+					t.Errorf("%.1f Hz at %g: grows by %.5f a trip at %.0f Hz", hz, rate, cmplx.Abs(gain), w*rate/2/math.Pi)
+					break
+				}
 			}
 		}
 	}
 }
 
-func shortest() int { return design(HighestHz, 44100, 1, 1).delay }
+// The unrolled filter must be the equation that the loop was designed by, down
+// to the shortest loop of the highest string.
+func TestTheFilterIsTheEquationOfTheLoop(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for _, hz := range []float64{HighestHz, 1318.5, 440, 82.41, LowestHz} {
+		l := design(hz, 44100, DecayTime(hz), trebleTime(hz))
+		got := make([]float32, l.delay+taps+block)
+		want := make([]float64, len(got))
+		for i := range l.delay + taps {
+			got[i] = r.Float32() - 0.5
+			want[i] = float64(got[i])
+		}
+		filter(got, l.delay+taps, l)
+		for n := l.delay + taps; n < len(got); n++ {
+			for j, h := range l.h {
+				want[n] += float64(h) * want[n-l.delay-j]
+			}
+			if math.Abs(float64(got[n])-want[n]) > 1e-6 {
+				t.Fatalf("%g Hz: sample %d is %g, want %g", hz, n, got[n], want[n])
+			}
+		}
+	}
+}
+
+// A plucked ideal string seen by a pickup: Fletcher and Rossing, The Physics of
+// Musical Instruments, chapter 2, gives sin(k pi pick)/k for the velocity of its
+// partials (from memory); the pickup and the low-pass multiply them.
+func TestAPluckHasThePartialsOfAnIdealString(t *testing.T) {
+	for _, p := range []Pluck{
+		{Hz: 82.41}, {Hz: 440}, {Hz: 1318.5}, {Hz: 196, Velocity: 0.2}, {Hz: 196, Velocity: 1},
+		{Hz: 146.83, Tone: Tone{Pick: 0.3, Pickup: 0.06}}, {Hz: 146.83, Tone: Tone{Pick: 0.05, Pickup: 0.5}},
+	} {
+		var s String
+		p.For = time.Second
+		if err := s.Strike(p, 48000); err != nil {
+			t.Fatal(err)
+		}
+		period := 48000 / p.Hz
+		x := make([]float32, int(10*period)) // too short to die away much
+		s.Stream(x)
+		law := func(k float64) float64 {
+			velocity, pick, pickup := p.Velocity, p.Tone.Pick, p.Tone.Pickup
+			if velocity == 0 {
+				velocity = defaultVelocity
+			}
+			if pick == 0 {
+				pick, pickup = defaultPick, defaultPickup
+			}
+			f := k * p.Hz / max(900*math.Pow(4, velocity), 1.5*p.Hz)
+			return math.Abs(math.Sin(k*math.Pi*pick)*math.Sin(k*math.Pi*pickup)) / k / (1 + f*f*f*f)
+		}
+		first := amplitude(x, 48000, p.Hz, p.Hz)
+		for k := 2.0; k <= 12 && k*p.Hz < 8000; k++ {
+			want := law(k) / law(1)
+			if got := amplitude(x, 48000, k*p.Hz, p.Hz) / first; math.Abs(got-want) > 0.03*want+0.002 {
+				t.Errorf("%+v: partial %g is %.4f of the first, want %.4f", p, k, got, want)
+			}
+		}
+	}
+}
