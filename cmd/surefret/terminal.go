@@ -21,8 +21,8 @@ func (p *program) practiceScreen(ctx context.Context, pl *player, s *session.Ses
 	return screen.Practice(ctx, screen.Options{
 		Session: s, Now: now, Sound: sound.play,
 		Neck: setup.Neck, LeftHanded: pl.settings.LeftHanded, Names: setup.Names,
-		MoveOn: settings.Seconds(pl.settings.MoveOn),
-		Look:   screen.LookFor(p.getenv, pl.settings.Drawing),
+		MoveOn: settings.Seconds(pl.settings.MoveOn), Grace: settings.Seconds(pl.settings.KeyWait),
+		Look: screen.LookFor(p.getenv, pl.settings.Drawing),
 		Map: func() report.Map {
 			m, _ := pl.neckMap(nil, "") // fails for bad flags alone
 			return m

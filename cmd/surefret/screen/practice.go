@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"strconv"
+	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -17,6 +18,11 @@ import (
 // reading is how long feedback takes no key that would move on, so that a key
 // pressed twice or too late does not wipe it out unread.
 const reading = 250 * time.Millisecond
+
+// settling is how long after an answer that ended by itself a key still belongs
+// to it: the Enter that other answers need, a digit that came after the grace
+// time. It moves nothing on and is no answer to the next question.
+func (m *practice) settling() time.Duration { return m.o.Grace + reading }
 
 // A phase is what the screen shows.
 type phase uint8
@@ -49,6 +55,8 @@ type practice struct {
 	entry   entry
 	onset   time.Time // when the phase began to show
 	untimed bool      // something came between the question and the answer
+	ended   bool      // the answer ended by itself, without Enter
+	quiet   time.Time // keys before it belong to the last answer
 	count   int       // questions asked
 	notice  string    // one sentence under the question
 
@@ -78,6 +86,9 @@ type (
 func newPractice(ctx context.Context, o Options, play func([]drills.Sounding)) *practice {
 	if o.Now == nil {
 		o.Now = time.Now
+	}
+	if o.Grace == 0 {
+		o.Grace = Grace
 	}
 	return &practice{o: o, ctx: ctx, play: play}
 }
@@ -110,7 +121,7 @@ func (m *practice) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.o.Session.Pause(m.o.Now().Sub(m.left))
 	case graceOver:
 		if msg.timer == m.timer && m.phase == asking && m.entry.grace() == commit {
-			return m, m.commit()
+			return m, m.commit(true)
 		}
 	case timeToMove:
 		if msg.timer == m.timer && m.phase == telling {
@@ -305,21 +316,40 @@ func (m *practice) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 			m.count--
 			return m.next()
 		}
-		if now.Sub(m.onset) < session.Anticipation {
+		if m.early(now) {
 			continue
 		}
 		switch m.take(k, now) {
 		case commit:
-			return m.commit() // keys that came with it are dropped
+			return m.commit(k.Type != tea.KeyEnter) // keys that came with it are dropped
+		case ignored:
+			m.notice = m.refusal(k)
 		case edited:
 			m.timer++
 			timer, m.notice = nil, ""
 		case waiting:
 			m.notice = ""
-			timer = m.after(Grace, func(t int) tea.Msg { return graceOver{t} })
+			timer = m.after(m.o.Grace, func(t int) tea.Msg { return graceOver{t} })
 		}
 	}
 	return timer
+}
+
+// early reports whether a key came too soon to be meant for the question.
+func (m *practice) early(now time.Time) bool {
+	return now.Sub(m.onset) < session.Anticipation || now.Before(m.quiet)
+}
+
+// refusal says that a key is none of the answer's, and what would be.
+func (m *practice) refusal(k tea.KeyMsg) string {
+	key := strconv.Quote(string(k.Runes))
+	if k.Type != tea.KeyRunes {
+		key = strings.ToUpper(k.String()[:1]) + k.String()[1:]
+	}
+	if k.Type == tea.KeySpace {
+		key = "Space"
+	}
+	return key + " is no answer here. Give " + m.hint() + "."
 }
 
 // single parts keys that came in one read, or in one paste.
@@ -367,23 +397,24 @@ func (m *practice) click(x, y int, now time.Time) tea.Cmd {
 	switch m.phase {
 	case asking:
 		at, ok := m.neck.At(x-m.neckX, y-m.neckY)
-		if !ok || m.small() || now.Sub(m.onset) < session.Anticipation {
+		if !ok || m.small() || m.early(now) {
 			return nil
 		}
 		m.timer++
 		if m.entry.click(at, now) == commit {
-			return m.commit()
+			return m.commit(true)
 		}
 	case telling:
-		if now.Sub(m.onset) >= reading {
-			return m.next()
+		if !m.unread(now) {
+			return m.goOn()
 		}
 	}
 	return nil
 }
 
-// commit hands the answer to the session and shows what it says.
-func (m *practice) commit() tea.Cmd {
+// commit hands the answer to the session and shows what it says. The answer ended
+// by itself, or with Enter.
+func (m *practice) commit(byItself bool) tea.Cmd {
 	thinking := m.entry.first.Sub(m.onset)
 	if m.untimed || thinking < 0 {
 		thinking = 0
@@ -401,6 +432,9 @@ func (m *practice) commit() tea.Cmd {
 	}
 	m.result, m.given, m.notice = result, m.entry, ""
 	m.show(telling)
+	if m.ended = byItself; byItself {
+		m.quiet = m.onset.Add(m.settling())
+	}
 	m.play(m.turn.Question.Target)
 	if result.Verdict.Right && m.o.MoveOn > 0 {
 		return m.after(m.o.MoveOn, func(t int) tea.Msg { return timeToMove{t} })
@@ -420,17 +454,33 @@ func (m *practice) tellingKey(k tea.KeyMsg, now time.Time) tea.Cmd {
 		if err != nil {
 			return m.fail(err)
 		}
+		m.quiet = time.Time{}
 		cmd := m.ask(turn)
 		m.untimed = true // the right answer was on the screen
 		m.notice = "Taken back: answer again."
 		return cmd
-	case now.Sub(m.onset) < reading:
+	case m.unread(now):
+		return nil
+	case m.ended && (k.Type == tea.KeyEnter || k.Type == tea.KeySpace) && now.Sub(m.onset) < 2*m.settling():
+		m.ended = false // the answer's, from habit; the next one is meant
 		return nil
 	case k.String() == "m" && m.glanceable():
 		m.leave(glancing, now)
 		m.glance()
 		return nil
 	}
+	return m.goOn()
+}
+
+// unread reports whether feedback has not been on the screen for long enough to
+// be wiped out by a key.
+func (m *practice) unread(now time.Time) bool {
+	return now.Sub(m.onset) < reading || now.Before(m.quiet)
+}
+
+// goOn asks the next question because the player wants it.
+func (m *practice) goOn() tea.Cmd {
+	m.quiet = time.Time{}
 	return m.next()
 }
 

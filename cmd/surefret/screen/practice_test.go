@@ -287,7 +287,7 @@ func TestRightMovesOnAndWrongWaits(t *testing.T) {
 		t.Fatal("a right answer did not move on")
 	}
 	b.clock.after(time.Second)
-	if cmd := b.keys("a#"); cmd != nil {
+	if cmd := b.keys("a", "enter"); cmd != nil {
 		t.Error("a wrong answer set a timer")
 	}
 	b.clock.after(reading - 1)
@@ -299,6 +299,94 @@ func TestRightMovesOnAndWrongWaits(t *testing.T) {
 	b.keys("x")
 	if b.phase != asking || b.count != 3 {
 		t.Error("a key did not move on")
+	}
+}
+
+func TestKeysOfAnAnswerThatEndedByItselfAreNotTheNextOnes(t *testing.T) {
+	for _, grace := range []time.Duration{0, time.Second} { // a slow hand has longer
+		b := newBench(80, 24, Options{Grace: grace}, nameG, nameG, nameG, nameG)
+		settling := b.settling()
+		if want := max(grace, Grace) + reading; settling != want {
+			t.Fatalf("settling in %v, want %v", settling, want)
+		}
+		b.clock.after(time.Second)
+		b.keys("a#") // wrong, and complete
+		for _, key := range []string{"enter", "x", "g"} {
+			b.clock.after(settling/3 - 1)
+			b.keys(key)
+			if b.phase != telling {
+				t.Fatalf("%s wiped the feedback out", key)
+			}
+		}
+		b.clock.after(settling)
+		b.keys("enter")
+		if b.phase != telling {
+			t.Error("the Enter that this answer did not need wiped the feedback out")
+		}
+		b.keys("enter") // and one more is meant
+		if b.phase != asking {
+			t.Error("a second Enter did not move on")
+		}
+		b.clock.after(time.Second)
+		b.keys("a#")
+		b.clock.after(2 * settling)
+		b.keys("enter")
+		if b.phase != asking {
+			t.Error("Enter after a while did not move on")
+		}
+	}
+}
+
+func TestALateKeyIsNoAnswerToTheNextQuestion(t *testing.T) {
+	b := newBench(80, 24, Options{MoveOn: 300 * time.Millisecond}, findF, findC, nameG)
+	b.clock.after(time.Second)
+	b.keys("1")
+	b.clock.after(Grace)
+	b.send(graceOver{b.timer}) // fret 1 it is
+	b.clock.after(300 * time.Millisecond)
+	b.send(timeToMove{b.timer})
+	b.clock.after(b.settling() - 301*time.Millisecond)
+	b.keys("3")
+	b.send(tea.MouseMsg{X: b.neckX + 5, Y: b.neckY + 2, Action: tea.MouseActionPress, Button: tea.MouseButtonLeft})
+	if b.phase != asking || !b.entry.empty() || b.notice != "" {
+		t.Errorf("a late key was taken: %q %q", b.entry.text, b.notice)
+	}
+	b.clock.after(time.Millisecond)
+	b.keys("3")
+	if got := b.answers(); got != "1 right 1s keys; 3 right 350ms keys" {
+		t.Error(got)
+	}
+	// After a key that moves on, the next answer may come at once.
+	b.clock.after(b.settling())
+	b.keys("x")
+	b.clock.after(session.Anticipation)
+	b.keys("g", "enter")
+	if got := b.answers(); !strings.HasSuffix(got, "; g right 100ms keys") && !strings.HasSuffix(got, "; G right 100ms keys") {
+		t.Error(got)
+	}
+}
+
+func TestAKeyThatIsNoAnswerSaysWhatIs(t *testing.T) {
+	for item, want := range map[string]string{
+		findC: `"x" is no answer here. Give a fret number, 0 to 14,`,
+		nameG: `"x" is no answer here. Give a letter, then # or b`,
+	} {
+		for _, size := range [][2]int{{60, 18}, {80, 24}} {
+			b := newBench(size[0], size[1], Options{}, item)
+			b.clock.after(time.Second)
+			b.keys("x")
+			if text := strings.Join(strings.Fields(b.View()), " "); !strings.Contains(text, want) || b.count != 1 || !b.entry.empty() {
+				t.Errorf("%s: after x:\n%s", item, b.View())
+			}
+			b.keys("enter")
+			if !strings.Contains(b.View(), "Enter is no answer here.") {
+				t.Errorf("%s: after Enter:\n%s", item, b.View())
+			}
+			b.keys(map[string]string{findC: "1", nameG: "c"}[item])
+			if strings.Contains(b.View(), "no answer here") {
+				t.Errorf("%s: it stays:\n%s", item, b.View())
+			}
+		}
 	}
 }
 

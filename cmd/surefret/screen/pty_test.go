@@ -23,6 +23,7 @@ import (
 	"github.com/creack/pty"
 	xterm "golang.org/x/term"
 
+	"surefret/cmd/surefret/session"
 	"surefret/drills"
 	"surefret/drills/theory"
 )

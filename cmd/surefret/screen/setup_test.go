@@ -44,7 +44,7 @@ func TestAFormLeftAsItIsChangesNothing(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := settings.Settings{
 			Tuning: "C2 G2 D3 A3 E4", Frets: 24, Capo: 3, LeftHanded: true, Names: "german", Flats: true, SixFlats: true,
-			Aim: 1.5, Stretch: 5, Minutes: 20, MoveOn: 0, Sound: false, Volume: -6.5, ReferenceA: 442, Drawing: "ascii",
+			Aim: 1.5, Stretch: 5, Minutes: 20, MoveOn: 0, KeyWait: 0.8, Sound: false, Volume: -6.5, ReferenceA: 442, Drawing: "ascii",
 		}
 		for _, all := range []bool{true, false} {
 			if diff := cmp.Diff(s, through(t, newFormBench(s, SetupOptions{All: all}, 80, 24))); diff != "" {

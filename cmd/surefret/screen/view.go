@@ -305,7 +305,7 @@ func (m *practice) hint() string {
 		}
 		return "a letter, then # or b: s and f do too"
 	case drills.ExpectFret:
-		return "a fret number, or the arrows and Enter"
+		return fmt.Sprintf("a fret number, 0 to %d, or the arrows and Enter", m.o.Neck.Last())
 	case drills.ExpectPlaces:
 		return howMany(q.Count, "place") + " in any order: 6/3, or arrows and Space"
 	case drills.ExpectPath:

@@ -71,6 +71,8 @@ var Fields = []Field{
 	number(Field{Key: "minutes", Ask: "How many minutes a day?"}, tenths, 1, 60, "",
 		func(s *Settings) *float64 { return &s.Minutes }),
 	moveOn(),
+	number(Field{Key: "key_wait", Ask: "How long does an answer wait for its second key?"}, tenths, 0.2, 5, " seconds; longer where keys are hard to reach",
+		func(s *Settings) *float64 { return &s.KeyWait }),
 	number(Field{Key: "capo", Ask: "A capo, at which fret?"}, whole, 0, 12, ", 0 for none",
 		func(s *Settings) *int { return &s.Capo }),
 	number(Field{Key: "stretch", Ask: "How many frets does your hand span?"}, whole, 3, 7, "",

@@ -34,6 +34,7 @@ type Settings struct {
 	Stretch    int     `json:"stretch"`     // frets that the hand spans, 3 to 7
 	Minutes    float64 `json:"minutes"`     // length of a sitting, 1 to 60
 	MoveOn     float64 `json:"move_on"`     // seconds that a right answer stays on the screen, 0.3 to 10; 0 waits for a key
+	KeyWait    float64 `json:"key_wait"`    // seconds that an answer which could go on waits for another key, 0.2 to 5
 	Sound      bool    `json:"sound"`       // whether notes are played
 	Volume     float64 `json:"volume"`      // dB below full scale, -60 to 0
 	ReferenceA float64 `json:"reference_a"` // A4 in Hz, 400 to 480
@@ -47,7 +48,7 @@ func Default() Settings {
 	return Settings{
 		Tuning: fretboard.Standard.Name, Frets: 22,
 		Names: "english", SixFlats: false,
-		Aim: 2, Stretch: 4, Minutes: 10, MoveOn: 0.8,
+		Aim: 2, Stretch: 4, Minutes: 10, MoveOn: 0.8, KeyWait: 0.4,
 		Sound: true, Volume: -12, ReferenceA: 440,
 		Drawing: "auto",
 	}
