@@ -33,7 +33,11 @@ func (page gigPage) sentences(w io.Writer) {
 			say("It was shaky last time")
 		}
 		for _, sec := range s.Sections {
-			say("The %s goes %s", sectionName(sec.Name), spokenList(sec.Chords))
+			if sec.Name == "" {
+				say("The chords are %s", spokenList(sec.Chords))
+			} else {
+				say("The %s goes %s", sec.Name, spokenList(sec.Chords))
+			}
 			say("By number that is %s", spokenList(sec.Numbers))
 		}
 		for _, c := range s.Chords {

@@ -102,7 +102,7 @@ func (s songPage) watch() []string {
 		lines = append(lines, "Breaks: "+sentence(b))
 	}
 	for _, way := range s.Ways {
-		lines = append(lines, "Way out: "+sentence(way.Words+": "+strings.Join(way.Chords, " ")))
+		lines = append(lines, "Way out: "+sentence(way.Words+": "+strings.Join(way.Chords, ", ")))
 	}
 	for _, part := range s.Parts {
 		lines = append(lines, sayPart(part)...)

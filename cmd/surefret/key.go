@@ -46,9 +46,10 @@ type keyWalk struct {
 // A keyWay is a capo or a lower tuning to play the key with.
 type keyWay struct {
 	Capo    int    `json:"capo"`
-	Detuned int    `json:"detuned"` // semitones down
+	Detuned int    `json:"detuned"` // half steps down from now
 	Shapes  string `json:"shapes"`
 	Open    int    `json:"open"` // chords of the five common ones that have an open form
+	Now     bool   `json:"now"`  // as the guitar is, with its capo and tuning
 }
 
 // keyMotions are the walks that are shown: the commonest between the chords of
@@ -61,7 +62,8 @@ var keyMotions = map[bool][]struct {
 	true:  {{1, 4, false}, {4, 5, false}, {5, 1, false}, {1, 6, true}, {7, 1, false}},
 }
 
-// mostChoices is how many capo and tuning choices are shown.
+// mostChoices is how many capo and tuning choices are shown, besides the guitar as
+// it is.
 const mostChoices = 5
 
 func (p *program) keyCommand() *cobra.Command {
@@ -98,7 +100,7 @@ func (p *program) keyCommand() *cobra.Command {
 }
 
 func pageOf(k theory.Key, fb fretboard.Fretboard) keyPage {
-	page := keyPage{Key: k.Tonic.String(), Mode: k.Mode.String(), Signature: k.SignatureName(), WalkUps: []keyWalk{}}
+	page := keyPage{Key: k.Tonic.String(), Mode: k.Mode.String(), Signature: k.SignatureName(), WalkUps: []keyWalk{}, Choices: []keyWay{}}
 	scale, triads := k.Scale(), k.Triads()
 	for i, n := range scale {
 		numeral := k.Numeral(triads[i])
@@ -115,8 +117,11 @@ func pageOf(k theory.Key, fb fretboard.Fretboard) keyPage {
 		page.WalkUps = append(page.WalkUps, keyWalk{page.Chords[m.from-1].Number, page.Chords[m.to-1].Number,
 			noteNames(line.Notes()), keyPlaces(line.Path)})
 	}
-	for _, c := range fretboard.Choices(k)[:mostChoices] {
-		page.Choices = append(page.Choices, keyWay{c.Capo, c.Detuned, c.Shapes.Short(), c.Open})
+	for _, c := range fb.Choices(k) {
+		now := c.Capo == fb.Capo && c.Detuned == 0
+		if worthIt := c.Open > 1 && len(page.Choices) < mostChoices; now || worthIt {
+			page.Choices = append(page.Choices, keyWay{c.Capo, c.Detuned, c.Shapes.Short(), c.Open, now})
+		}
 	}
 	return page
 }
@@ -150,20 +155,31 @@ func (p *program) printKey(k theory.Key, page keyPage) {
 			fmt.Fprintf(p.out, "%-12s%s\n            %s\n", w.From+" to "+w.To, strings.Join(w.Notes, " "), places(w.Path))
 		}
 	}
+	p.printChoices(page.Choices)
+}
+
+// printChoices prints the ways to play a key, what a player would try first
+// first.
+func (p *program) printChoices(choices []keyWay) {
+	if len(choices) == 0 {
+		return // a tuning with other open chords
+	}
 	fmt.Fprintln(p.out, "\ncapo or tuning, and the shapes to play")
 	widest := 0
-	for _, c := range page.Choices {
+	for _, c := range choices {
 		widest = max(widest, len(c.Shapes))
 	}
-	for _, c := range page.Choices {
+	for _, c := range choices {
 		how := fmt.Sprintf("capo %d", c.Capo)
 		switch {
-		case c.Detuned > 0:
-			how = fmt.Sprintf("tuned %d down", c.Detuned)
-		case c.Capo == 0:
+		case c.Now:
 			how = "as it is"
+		case c.Detuned > 0:
+			how = strings.TrimPrefix(fretboard.Steps(c.Detuned), "a ") + " down"
+		case c.Capo == 0:
+			how = "no capo"
 		}
-		fmt.Fprintf(p.out, "%-14s%-*s  %d of 5 chords open\n", how, widest, c.Shapes, c.Open)
+		fmt.Fprintf(p.out, "%-17s%-*s  %d of 5 chords open\n", how, widest, c.Shapes, c.Open)
 	}
 }
 

@@ -116,6 +116,7 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 // printMoved prints the moved part, then what breaks, then the ways out.
 func (p *program) printMoved(m fretboard.Moved, tab string) {
 	p.printFolded("", m.Say()+".")
+	tab = strings.Map(visible, tab)
 	fmt.Fprintf(p.out, "\n%s", tab)
 	if !strings.HasSuffix(tab, "\n") {
 		fmt.Fprintln(p.out)
@@ -124,12 +125,13 @@ func (p *program) printMoved(m fretboard.Moved, tab string) {
 		return
 	}
 	fmt.Fprintln(p.out, "\nWhat breaks or changes")
-	for i, problem := range m.Problems {
+	told := m.Told()
+	for i, problem := range told {
 		if i == mostProblems {
-			fmt.Fprintf(p.out, "  and %d more like these: --json lists them all\n", len(m.Problems)-i)
+			fmt.Fprintf(p.out, "  and %d more like these: --json lists them all\n", len(told)-i)
 			break
 		}
-		p.printFolded("  ", problem.Message)
+		p.printFolded("  ", problem)
 	}
 	if len(m.Ways) == 0 {
 		fmt.Fprintln(p.out, "\nNo other way breaks less.")

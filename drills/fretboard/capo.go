@@ -1,18 +1,22 @@
 package fretboard
 
 import (
+	"cmp"
 	"slices"
 
 	"surefret/drills/theory"
 )
 
 // A Choice is one way to sound in a key while the hand plays another's shapes:
-// sounding = fingered + capo - detuned, in semitones.
+// sounding = fingered + capo - detuned, in half steps, on a guitar in standard
+// tuning.
 type Choice struct {
-	Capo    int // the fret, 0 for none
-	Detuned int // semitones that every string is tuned down, 0 for none
+	Capo    int // the fret, counted from the nut; 0 for none
+	Detuned int // half steps that every string is tuned down from now, 0 for none
 	Shapes  theory.Key
 	Open    int // how many of the key's five common chords have an open form, 0 to 5
+
+	home bool // whether the chord of the keynote is one of them
 }
 
 // openForms are the chords that every player holds in open position: common
@@ -25,13 +29,22 @@ var openForms = []string{"C", "A", "G", "E", "D", "Am", "Em", "Dm"}
 var commonDegrees = []int{0, 1, 3, 4, 5}
 
 // Choices returns the ways to play in a key with a capo at fret 1 to 7, without
-// one, or tuned down one or two semitones, the best first: most open forms,
-// then the lowest capo, then the least detuned.
-func Choices(k theory.Key) []Choice {
+// one, as fb is now, or tuned down, to at most a whole step below standard; what
+// a player would try first comes first. It returns none where fb is no guitar in
+// standard tuning or the like, higher or lower: see [Tuning.Below].
+func (fb Fretboard) Choices(k theory.Key) []Choice {
+	lower, like := fb.Tuning.Below()
+	if !like {
+		return nil
+	}
 	var all []Choice
 	add := func(capo, detuned int) {
-		shapes := theory.SimplestKey(mod(k.Tonic.PitchClass()-capo+detuned, 12), k.Mode, k.Signature() < 0)
-		c := Choice{capo, detuned, shapes, openChords(shapes)}
+		shapes := k
+		if off := detuned + lower - capo; off%12 != 0 {
+			shapes = theory.SimplestKey(mod(k.Tonic.PitchClass()+off, 12), k.Mode, k.Signature() < 0)
+		}
+		c := Choice{Capo: capo, Detuned: detuned, Shapes: shapes}
+		c.Open, c.home = openChords(shapes)
 		// The hand thinks in major and minor shapes, whatever the mode.
 		if c.Shapes.Mode = theory.Major; k.Mode.Minor() {
 			c.Shapes.Mode = theory.Minor
@@ -41,28 +54,62 @@ func Choices(k theory.Key) []Choice {
 	for capo := range wayCapo + 1 {
 		add(capo, 0)
 	}
-	for detuned := 1; detuned <= 2; detuned++ {
+	if fb.Capo > wayCapo {
+		add(fb.Capo, 0)
+	}
+	for detuned := 1; detuned <= wayDetune-max(lower, 0); detuned++ {
 		add(0, detuned)
 	}
-	slices.SortStableFunc(all, func(a, b Choice) int {
-		return b.Open - a.Open // the order of trying settles the rest
-	})
+	slices.SortStableFunc(all, func(a, b Choice) int { return cmp.Compare(b.worth(), a.worth()) })
 	return all
 }
 
-// openChords counts the common chords of k that have an open form.
-func openChords(k theory.Key) int {
+// worth weighs open chords, that of the keynote twice, against the trouble of
+// having them, in thirds of a chord: a capo costs one for every fret, since the
+// neck grows short and thin above it; tuning down costs a whole chord for every
+// half step, since it takes a minute and goes back after the song. Common
+// practice, no source.
+func (c Choice) worth() int {
+	chords := c.Open
+	if c.home {
+		chords++
+	}
+	return 3*chords - c.Capo - 3*c.Detuned
+}
+
+// Below returns how many half steps t lies below standard tuning, less than zero
+// for above, and whether its five highest strings stand to each other as those of
+// standard tuning do, so that open chords have their forms there. A sixth string
+// may be tuned by itself, as in drop D: few open chords need it.
+func (t Tuning) Below() (halfSteps int, like bool) {
+	const needed = 5
+	if t.Strings() < needed {
+		return 0, false
+	}
+	for i, open := range t.Open[:needed] {
+		by := Standard.Open[i].MIDI() - open.MIDI()
+		if i > 0 && by != halfSteps {
+			return 0, false
+		}
+		halfSteps = by
+	}
+	return halfSteps, true
+}
+
+// openChords counts the common chords of k that have an open form, and reports
+// whether the chord of the keynote is one of them.
+func openChords(k theory.Key) (n int, home bool) {
+	tonic := k.Triads()[0].String()
 	if k.Mode.Minor() {
 		k = k.Relative()
 	}
 	triads := k.Triads()
-	n := 0
 	for _, d := range commonDegrees {
 		if slices.Contains(openForms, triads[d].String()) {
 			n++
 		}
 	}
-	return n
+	return n, slices.Contains(openForms, tonic)
 }
 
 // Roots returns where a note lies on the two lowest strings up to the twelfth

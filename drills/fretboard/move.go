@@ -43,6 +43,8 @@ type Problem struct {
 	Event   int // index
 	Kind    ProblemKind
 	Message string // one sentence, with the bar
+
+	what string // the sentence without the bar
 }
 
 // Move moves the part from one key to another of the same mode. Of the two
@@ -111,7 +113,8 @@ func newMoved(p Part, how How, neck Fretboard, n int, quiet bool) Moved {
 func (m *Moved) problem(event int, kind ProblemKind, tell func() string) {
 	m.tally[kind.index()]++
 	if m.Events != nil {
-		m.Problems = append(m.Problems, Problem{event, kind, "bar " + strconv.Itoa(m.Was[event].Bar) + ": " + tell()})
+		what := tell()
+		m.Problems = append(m.Problems, Problem{event, kind, "bar " + strconv.Itoa(m.Was[event].Bar) + ": " + what, what})
 	}
 }
 

@@ -3,6 +3,8 @@ package fretboard
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
 	"surefret/drills/theory"
@@ -59,7 +61,7 @@ func (m Moved) MarshalJSON() ([]byte, error) {
 		out.Events = append(out.Events, ev)
 	}
 	for _, p := range m.Problems {
-		out.Problems = append(out.Problems, problem(p))
+		out.Problems = append(out.Problems, problem{p.Event, p.Kind, p.Message})
 		out.Events[p.Event].Problems = append(out.Events[p.Event].Problems, p.Kind)
 	}
 	for _, w := range m.Ways {
@@ -73,15 +75,84 @@ func (m Moved) MarshalJSON() ([]byte, error) {
 func (m Moved) Say() string {
 	way := "where it is"
 	if n := m.Semitones; n > 0 {
-		way = steps(n) + " up"
+		way = Steps(n) + " up"
 	} else if n < 0 {
-		way = steps(-n) + " down"
+		way = Steps(-n) + " down"
 	}
 	how := "on the same strings"
 	if m.How == Refingered {
 		how = "with new places"
 	}
 	return fmt.Sprintf("%s to %s, %s %s: %s", m.From, m.To, way, how, m.tally.String())
+}
+
+// Told tells the problems of a move, what breaks it first. The same one in
+// several places is told once, with its bars: "bars 1 to 3 and 5, 6 times: open
+// string 4 is stopped at fret 2 and rings no longer".
+func (m Moved) Told() []string {
+	type told struct {
+		Problem
+		times int
+		bars  []int
+	}
+	var all []*told
+	for _, p := range m.Problems {
+		i := slices.IndexFunc(all, func(t *told) bool { return t.what == p.what })
+		if i < 0 {
+			i = len(all)
+			all = append(all, &told{Problem: p})
+		}
+		all[i].times++
+		if bar := m.Was[p.Event].Bar; !slices.Contains(all[i].bars, bar) {
+			all[i].bars = append(all[i].bars, bar)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b *told) int {
+		switch {
+		case a.Kind.Breaks() == b.Kind.Breaks():
+			return 0
+		case a.Kind.Breaks():
+			return -1
+		}
+		return 1
+	})
+	var lines []string
+	for _, t := range all {
+		where := sayBars(t.bars)
+		switch {
+		case t.times == len(t.bars):
+		case t.times == 2:
+			where += ", twice"
+		default:
+			where += fmt.Sprintf(", %d times", t.times)
+		}
+		lines = append(lines, where+": "+t.what)
+	}
+	return lines
+}
+
+// sayBars says the numbers of bars, which rise: "bar 2", "bars 1 to 3 and 5".
+func sayBars(bars []int) string {
+	var words []string
+	for i := 0; i < len(bars); {
+		j := i
+		for j+1 < len(bars) && bars[j+1] == bars[j]+1 {
+			j++
+		}
+		if j < i+2 { // two in a row are no run
+			words, i = append(words, strconv.Itoa(bars[i])), i+1
+			continue
+		}
+		words, i = append(words, fmt.Sprintf("%d to %d", bars[i], bars[j])), j+1
+	}
+	last := len(words) - 1
+	switch {
+	case len(bars) == 1:
+		return "bar " + words[0]
+	case last == 0:
+		return "bars " + words[0]
+	}
+	return "bars " + strings.Join(words[:last], ", ") + " and " + words[last]
 }
 
 // Diagram draws a placement on its stretch of the neck, string 1 on top, with

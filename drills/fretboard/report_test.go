@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"surefret/drills/fretboard"
 )
 
@@ -47,39 +49,59 @@ func TestOriginsFollowTheNotes(t *testing.T) {
 	}
 }
 
-// Common practice, no source.
-func TestCapoChoicesThatPlayersMake(t *testing.T) {
-	for key_, want := range map[string]string{
-		"B": "capo 4 G", "Bb": "capo 3 G", "Ab": "capo 1 G", "F#m": "capo 2 Em", "G": "capo 0 G", "A": "capo 2 G",
-		"Eb": "capo 1 D", "F": "capo 3 D", "Cm": "capo 3 Am",
+// The first way that a player would try. Common practice, no source.
+func TestTheChoiceThatPlayersMakeComesFirst(t *testing.T) {
+	for name, want := range map[string]string{
+		"B": "capo 4 G", "Bb": "capo 3 G", "Ab": "capo 1 G", "F#m": "capo 2 Em", "G": "capo 0 G", "A": "capo 2 G", "D": "capo 0 D",
+		"Eb": "capo 1 D", "F": "capo 3 D", "C#": "capo 1 C", "Db": "capo 1 C", "Cm": "capo 3 Am", "Fm": "capo 1 Em", "Bbm": "capo 1 Am",
+		"C": "capo 0 C", "Am": "capo 0 Am", "Em": "capo 0 Em",
 	} {
-		found := false
-		choices := fretboard.Choices(key(t, key_))
-		best := choices[0].Open
-		for i, c := range choices {
-			if fmt.Sprintf("capo %d %s", c.Capo, c.Shapes.Short()) == want && c.Detuned == 0 && (i == 0 || c.Open >= best-1) {
-				found = true
+		c := guitar.Choices(key(t, name))[0]
+		if got := fmt.Sprintf("capo %d %s", c.Capo, c.Shapes.Short()); got != want || c.Detuned != 0 {
+			t.Errorf("%s: %s, tuned %d down, want %s", name, got, c.Detuned, want)
+		}
+	}
+}
+
+// On a guitar that is tuned down the hand plays higher for the same sound, and
+// the strings are not slackened past a whole step below standard.
+func TestChoicesFollowTheTuning(t *testing.T) {
+	for _, c := range []struct {
+		tuning fretboard.Tuning
+		lower  int
+	}{{fretboard.Standard, 0}, {fretboard.HalfStepDown, 1}, {fretboard.WholeStepDown, 2}, {fretboard.DropD, 0}, {fretboard.SevenStrings, 0}} {
+		fb := fretboard.Fretboard{Tuning: c.tuning, Frets: 22}
+		for _, name := range []string{"Bb", "F#m", "D", "C#"} {
+			k, slackest := key(t, name), 0
+			for _, choice := range fb.Choices(k) {
+				slackest = max(slackest, c.lower+choice.Detuned)
+				// In standard tuning what the hand plays is what sounds.
+				if sounds := choice.Shapes.Tonic.PitchClass() + choice.Capo - choice.Detuned - c.lower; (sounds-k.Tonic.PitchClass())%12 != 0 {
+					t.Errorf("%s, %s: %s shapes with a capo at %d, tuned %d down, do not sound in it", c.tuning.Name, name, choice.Shapes, choice.Capo, choice.Detuned)
+				}
 			}
-			if i > 0 && c.Open > choices[i-1].Open {
-				t.Errorf("%s: %v comes after %v", key_, c, choices[i-1])
+			if slackest != 2 {
+				t.Errorf("%s, %s: tuned down to %d half steps below standard, want 2", c.tuning.Name, name, slackest)
 			}
 		}
-		if !found {
-			t.Errorf("%s: %s is not among the best of %v", key_, want, choices)
+	}
+	for _, odd := range []fretboard.Tuning{fretboard.DADGAD, fretboard.OpenG, fretboard.OpenD, fretboard.Bass} {
+		if got := (fretboard.Fretboard{Tuning: odd, Frets: 22}).Choices(key(t, "D")); got != nil {
+			t.Errorf("%s: %v, but its open chords are others", odd.Name, got)
 		}
+	}
+	// A capo that is on high already is one of the choices.
+	if got := (fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22, Capo: 9}).Choices(key(t, "D")); len(got) != 11 {
+		t.Errorf("%d choices with a capo at fret 9, want 11", len(got))
 	}
 }
 
 // Common practice, no source: how many of a key's common chords beginners know.
 func TestOpenChordsOfAKey(t *testing.T) {
 	for name, want := range map[string]int{"G": 5, "Em": 5, "C": 4, "D": 4, "Am": 4, "Bm": 4, "A": 3, "E": 2} {
-		k := key(t, name)
-		for _, c := range fretboard.Choices(k) {
+		for _, c := range guitar.Choices(key(t, name)) {
 			if c.Capo == 0 && c.Detuned == 0 && c.Open != want {
 				t.Errorf("%s has %d open chords, want %d", name, c.Open, want)
-			}
-			if (c.Shapes.Tonic.PitchClass()+c.Capo-c.Detuned-k.Tonic.PitchClass())%12 != 0 {
-				t.Errorf("%s shapes with a capo at %d, tuned %d down, do not sound in %s", c.Shapes, c.Capo, c.Detuned, name)
 			}
 		}
 	}
@@ -100,4 +122,40 @@ func ExamplePlacement_Diagram() {
 	// A    |--1--|-----|-----|-----|
 	// E  x |-----|-----|-----|-----|
 	//         2     3     4     5
+}
+
+// What breaks is told before what changes, and each thing once, with its bars.
+func TestTheSameProblemIsToldOnceWithItsBars(t *testing.T) {
+	open := fretboard.Fretted{Position: fretboard.Position{String: 5, Fret: 0}}
+	high := fretboard.Fretted{Position: fretboard.Position{String: 1, Fret: 22}}
+	low := fretboard.Fretted{Position: fretboard.Position{String: 4, Fret: 2}}
+	for _, c := range []struct {
+		bars []int // an open string in each
+		last int   // a note at the last fret, too; 0 for none
+		want []string
+	}{
+		{[]int{3}, 0, []string{"bar 3: open string 5 is stopped at fret 2 and rings no longer"}},
+		{[]int{1, 1}, 0, []string{"bar 1, twice: open string 5 is stopped at fret 2 and rings no longer"}},
+		{[]int{1, 1, 1, 2}, 0, []string{"bars 1 and 2, 4 times: open string 5 is stopped at fret 2 and rings no longer"}},
+		{[]int{1, 2, 3, 5, 8, 9}, 0, []string{"bars 1 to 3, 5, 8 and 9: open string 5 is stopped at fret 2 and rings no longer"}},
+		{[]int{4, 5, 6, 7}, 0, []string{"bars 4 to 7: open string 5 is stopped at fret 2 and rings no longer"}},
+		{[]int{1}, 2, []string{"bar 2: string 1, fret 22 would need fret 24, and the neck ends at 22",
+			"bar 1: open string 5 is stopped at fret 2 and rings no longer"}},
+	} {
+		p := fretboard.Part{Neck: guitar}
+		for _, bar := range c.bars {
+			p.Events = append(p.Events, fretboard.Event{Bar: bar, Beats: 1, Notes: []fretboard.Fretted{open}})
+		}
+		if c.last > 0 {
+			p.Events = append(p.Events, fretboard.Event{Bar: c.last, Beats: 1, Notes: []fretboard.Fretted{high}})
+		}
+		p.Events = append(p.Events, fretboard.Event{Bar: 10, Beats: 1, Notes: []fretboard.Fretted{low}}) // no way down
+		m, err := p.Move(key(t, "D"), key(t, "E"), fretboard.SameStrings)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(c.want, m.Told()); diff != "" {
+			t.Errorf("bars %v (-want +got):\n%s", c.bars, diff)
+		}
+	}
 }

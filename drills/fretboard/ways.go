@@ -27,14 +27,14 @@ const (
 // How far a player goes for a way out.
 const (
 	wayCapo   = 7 // the highest fret that a capo is offered at
-	wayDetune = 2 // semitones: more, and no string set for standard tuning sounds
+	wayDetune = 2 // half steps below standard: more, and no string set for it sounds
 )
 
-// ways ranks the ways out of a move m, the best of those tried: what breaks less comes first, then what
-// changes less; among equals another octave, then a capo, then another tuning,
-// then other places, by how much of the learned part stays in the hand. Only
-// ways that leave less broken or changed are offered, and other places for a
-// shorter move.
+// ways ranks the ways out of a move m, the best of those tried: what breaks less
+// comes first, then what changes less; among equals another octave, then a capo,
+// then another tuning, then other places, by how much of the learned part stays
+// in the hand. Only ways that leave less broken or changed are offered, and other
+// places for a shorter move.
 func (p Part) ways(m Moved, tried []Moved) []Way {
 	if len(m.Problems) == 0 {
 		return nil
@@ -72,14 +72,17 @@ func (p Part) ways(m Moved, tried []Moved) []Way {
 	slices.SortStableFunc(capos, byMove)
 	offers = append(offers, capos[:min(2, len(capos))]...)
 
-	for d := 1; d <= wayDetune; d++ {
+	lower, _ := p.Neck.Tuning.Below()
+	for d := 1; d <= wayDetune-max(lower, 0); d++ {
 		neck := p.Neck
 		neck.Tuning = neck.Tuning.Down(d)
 		detuned = append(detuned, best(WayDetune, p.shifts(neck, both[0]+d), func(o Moved) string {
-			return fmt.Sprintf("tune every string down %s and %s", steps(d), m.playIn(o.Semitones))
+			return fmt.Sprintf("tune every string down %s and %s", Steps(d), m.playIn(o.Semitones))
 		}))
 	}
-	offers = append(offers, slices.MinFunc(detuned, byMove))
+	if len(detuned) > 0 {
+		offers = append(offers, slices.MinFunc(detuned, byMove))
+	}
 	otherHow, kind, words := Refingered, WayRefinger, "find new places for it"
 	if m.How == Refingered {
 		otherHow, kind, words = SameStrings, WaySameStrings, "keep it on its strings"
@@ -137,8 +140,9 @@ func (m Moved) where() string {
 	return fmt.Sprintf(", frets %d to %d", m.low, m.high)
 }
 
-// steps says a number of semitones as players do.
-func steps(n int) string {
+// Steps says a number of half steps as players do: "a half step", "a whole
+// step", "3 half steps".
+func Steps(n int) string {
 	switch n {
 	case 1:
 		return "a half step"

@@ -73,7 +73,7 @@ type SheetPart struct {
 	Name     string   `json:"name"`
 	Moved    string   `json:"moved"`    // how far, and what it costs, in a sentence
 	Breaks   int      `json:"breaks"`   // how many places cannot be played as they are
-	Problems []string `json:"problems"` // a sentence each
+	Problems []string `json:"problems"` // a sentence each, with the bars
 	Ways     []string `json:"ways"`     // ways out, the best first; none when nothing is better
 	Fault    string   `json:"fault,omitempty"`
 }
@@ -92,8 +92,8 @@ func (sh *Sheet) addParts(parts []Part, learned, called theory.Key, fb fretboard
 			sp.Fault = err.Error()
 		} else {
 			sp.Moved = m.Say()
+			sp.Problems = append(sp.Problems, m.Told()...)
 			for _, problem := range m.Problems {
-				sp.Problems = append(sp.Problems, problem.Message)
 				if problem.Kind.Breaks() {
 					sp.Breaks++
 				}

@@ -212,18 +212,21 @@ func (sh *Sheet) addWalks(now theory.Progression, k theory.Key, fb fretboard.Fre
 	}
 }
 
-// addBreaks says what of the learned key no longer works: roots that rang as
-// open strings, and shapes that no hand can hold.
+// addBreaks says what of the learned key no longer works, each thing once: roots
+// that rang as open strings, parts, and shapes that no hand can hold.
 func (sh *Sheet) addBreaks(was, now theory.Progression, fb fretboard.Fretboard, names theory.Names) {
 	seen := map[theory.Note]bool{}
+	var lost []string
 	for i, c := range was {
-		str := openString(c.Root, fb)
-		if seen[c.Root] || str == 0 || openString(now[i].Root, fb) != 0 {
+		str := openString(c.Bass(), fb)
+		if seen[c.Bass()] || str == 0 || openString(now[i].Bass(), fb) != 0 {
 			continue
 		}
-		seen[c.Root] = true
-		sh.Breaks = append(sh.Breaks, fmt.Sprintf("The open string %d was the root of %s; the root of %s must be fretted",
-			str, names.Chord(c), names.Chord(now[i])))
+		seen[c.Bass()] = true
+		lost = append(lost, fmt.Sprintf("%s on string %d is now %s", names.Note(c.Bass()), str, names.Note(now[i].Bass())))
+	}
+	if len(lost) > 0 {
+		sh.Breaks = append(sh.Breaks, "Roots that rang open must be fretted: "+strings.Join(lost, ", "))
 	}
 	for _, p := range sh.Parts {
 		switch {
@@ -234,9 +237,20 @@ func (sh *Sheet) addBreaks(was, now theory.Progression, fb fretboard.Fretboard, 
 			sh.Breaks = append(sh.Breaks, fmt.Sprintf("The part %s can be played, but not all of it stays as it was", p.Name))
 		}
 	}
-	for _, s := range sh.Shapes {
-		if s.Frets == "" {
-			sh.Breaks = append(sh.Breaks, strings.TrimSpace(fmt.Sprintf("The %s cannot be held for %s: %s", s.Words, s.Chord, s.Why)))
+	for i, s := range sh.Shapes {
+		alike := func(t SheetShape) bool { return t.Frets == "" && t.Shape == s.Shape && t.Why == s.Why }
+		switch {
+		case s.Frets != "" || slices.IndexFunc(sh.Shapes, alike) < i:
+		case s.Chord == "": // not on this neck, for no chord
+			sh.Breaks = append(sh.Breaks, s.Why)
+		default:
+			var chords []string
+			for _, t := range sh.Shapes[i:] {
+				if alike(t) {
+					chords = append(chords, t.Chord)
+				}
+			}
+			sh.Breaks = append(sh.Breaks, fmt.Sprintf("The %s cannot be held for %s: %s", s.Words, strings.Join(chords, ", "), s.Why))
 		}
 	}
 }

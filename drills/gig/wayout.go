@@ -2,6 +2,7 @@ package gig
 
 import (
 	"fmt"
+	"slices"
 
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -12,7 +13,7 @@ import (
 type SheetWay struct {
 	Words   string   `json:"words"`   // "put the capo at fret 3 and play it as learned, in G major"
 	Capo    int      `json:"capo"`    // the fret, counted from the nut; 0 for none
-	Detuned int      `json:"detuned"` // semitones that every string is tuned down from now
+	Detuned int      `json:"detuned"` // half steps that every string is tuned down from now
 	Shapes  string   `json:"shapes"`  // the key that the hand plays in
 	Chords  []string `json:"chords"`  // what the hand plays for each of the song's chords
 	Learned bool     `json:"learned"` // whether the hand plays what it learned
@@ -21,42 +22,35 @@ type SheetWay struct {
 // How far the hands go for the key that was learned.
 const (
 	highestCapo  = 7
-	lowestDetune = 2 // semitones; slacker strings buzz: common practice, no source
+	lowestDetune = 2 // half steps below standard; slacker strings buzz: common practice, no source
 )
 
 // addWays looks for the capo or tuning that saves what the called key breaks:
-// the one that brings the learned key back into the hand, and the one with the
-// most open chords. Nothing broken, nothing to save.
+// the one that brings the learned key back into the hand, and the best that has
+// more open chords. Nothing broken, nothing to save.
 func (sh *Sheet) addWays(was theory.Progression, learned, called theory.Key, fb fretboard.Fretboard, names theory.Names) {
 	if len(sh.Breaks) == 0 {
 		return
 	}
 	up := (sh.Semitones + 12) % 12
+	lower, _ := fb.Tuning.Below()
+	lowest := min(max(lower, 0)-lowestDetune, 0)
+	hand := learned // the key whose chords the hand has learned
+	if lower != fb.Capo {
+		hand = theory.SimplestKey((learned.Tonic.PitchClass()+lower-fb.Capo+36)%12, learned.Mode, learned.Signature() < 0)
+	}
 	for _, capo := range []int{fb.Capo + up, fb.Capo + up - 12} {
-		if capo < -lowestDetune || capo > highestCapo || capo == fb.Capo {
+		if capo < lowest || capo > highestCapo || capo == fb.Capo {
 			continue
 		}
-		sh.addWay(fretboard.Choice{Capo: max(capo, 0), Detuned: max(-capo, 0), Shapes: learned}, true, was, learned, fb, names)
+		sh.addWay(fretboard.Choice{Capo: max(capo, 0), Detuned: max(-capo, 0), Shapes: hand}, true, was, learned, fb, names)
 	}
-	// Open forms are those of standard tuning; on strings tuned lower throughout,
-	// the hand plays that much higher for the same sound.
-	lower, even := below(fb.Tuning)
-	if !even {
-		return
-	}
-	played := theory.SimplestKey((called.Tonic.PitchClass()+lower+12)%12, called.Mode, called.Signature() < 0)
-	choices := fretboard.Choices(played)
-	plain := 0
-	for _, c := range choices {
-		if c.Capo == fb.Capo && c.Detuned == 0 {
-			plain = c.Open
-		}
-	}
-	for _, c := range choices {
+	choices := fb.Choices(called)
+	now := slices.IndexFunc(choices, func(c fretboard.Choice) bool { return c.Capo == fb.Capo && c.Detuned == 0 })
+	for _, c := range choices[:max(now, 0)] {
 		switch {
-		case c.Open <= plain:
-			return
-		case c.Shapes.Tonic.PitchClass() != learned.Tonic.PitchClass():
+		case c.Open <= choices[now].Open:
+		case c.Shapes.Tonic.PitchClass() != hand.Tonic.PitchClass():
 			sh.addWay(c, false, was, learned, fb, names)
 			return
 		case len(sh.Ways) > 0:
@@ -71,10 +65,8 @@ func (sh *Sheet) addWay(c fretboard.Choice, asLearned bool, was theory.Progressi
 	switch {
 	case c.Capo > 0:
 		how = fmt.Sprintf("put the capo at fret %d", c.Capo)
-	case c.Detuned == 1:
-		how = "tune every string down a half step"
-	case c.Detuned > 1:
-		how = "tune every string down a whole step"
+	case c.Detuned > 0:
+		how = "tune every string down " + fretboard.Steps(c.Detuned)
 	default:
 		how = "take the capo off"
 	}
@@ -97,20 +89,4 @@ func (sh *Sheet) addWay(c fretboard.Choice, asLearned bool, was theory.Progressi
 		}
 	}
 	sh.Ways = append(sh.Ways, w)
-}
-
-// below returns how many semitones t lies below standard tuning, and whether it
-// is the same on all six strings.
-func below(t fretboard.Tuning) (semitones int, even bool) {
-	if t.Strings() != fretboard.Standard.Strings() {
-		return 0, false
-	}
-	for i, open := range t.Open {
-		by := fretboard.Standard.Open[i].MIDI() - open.MIDI()
-		if i > 0 && by != semitones {
-			return 0, false
-		}
-		semitones = by
-	}
-	return semitones, true
 }
