@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"time"
@@ -130,6 +131,11 @@ func (p *program) demoFile(ctx context.Context, d demoPlayer) (string, error) {
 	dir := filepath.Join(os.TempDir(), fmt.Sprintf("surefret-demo-%d-%s", os.Getuid(), today))
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return "", fmt.Errorf("make room for the demo: %w", err)
+	}
+	// The folder for what is thrown away belongs to everyone: one that another
+	// user put there under this name, or a link, is not trusted.
+	if info, err := os.Lstat(dir); err != nil || !info.IsDir() || runtime.GOOS != "windows" && info.Mode().Perm() != 0o700 {
+		return "", usagef("%s is not a folder of yours alone: remove it, then run this again", dir)
 	}
 	path := filepath.Join(dir, strings.ToLower(d.name)+".db")
 	if _, err := os.Stat(path); err == nil {

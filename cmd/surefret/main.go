@@ -13,10 +13,13 @@ import (
 	"os"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/screen"
+	"surefret/synth/speaker"
 	"surefret/synth"
 )
 
@@ -37,6 +40,7 @@ type program struct {
 	in       io.Reader
 	out, err io.Writer
 	getenv   func(string) string
+	device   speaker.Device // where sound goes; nil is the machine's own
 
 	database string // --db
 	banner   string // stands on every page, "" for none
@@ -143,5 +147,15 @@ func (p *program) clock() (func() time.Time, error) {
 	return func() time.Time { return at }, nil
 }
 
-// oneLine folds a message that some library broke over lines.
-func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
+// oneLine folds a message that some library broke over lines, and shows what it
+// quotes.
+func oneLine(s string) string { return strings.Map(visible, strings.Join(strings.Fields(s), " ")) }
+
+// visible puts the sign for what cannot be shown in the place of a control
+// character: what came by mail must not steer the terminal.
+func visible(r rune) rune {
+	if unicode.IsControl(r) && r != '\n' && r != '\t' && r != '\r' {
+		return utf8.RuneError
+	}
+	return r
+}

@@ -1,0 +1,165 @@
+package main
+
+import (
+	"debug/elf"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"runtime"
+	"strings"
+	"testing"
+	"unicode"
+)
+
+// The tests here belong to the table of threats in DEVELOPERS.md.
+
+// TestTheProgramHasNoCodeForANetwork looks into the program as it is linked:
+// neither the functions of Go that open a connection, nor those of the system,
+// are in it. (The package net itself is: the flags of cobra know how to read an
+// address. With it come the C half of its resolver, which nothing calls, and
+// accepting and sending, methods of every open file that without a socket lead nowhere.)
+func TestTheProgramHasNoCodeForANetwork(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("the runtime of Windows brings sockets of its own")
+	}
+	needTool(t, "go")
+	name := filepath.Join(t.TempDir(), "surefret")
+	if out, err := exec.Command("go", "build", "-buildvcs=false", "-o", name, ".").CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	symbols, err := exec.Command("go", "tool", "nm", name).Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(string(symbols), " main.main\n") {
+		t.Fatal("no functions are named in the program, so nothing can be looked for")
+	}
+	for _, bad := range regexp.MustCompile(`(?m) (net/http|crypto/tls|net/rpc|net/smtp)\.| net\.\(\*(Dialer|Resolver|TCPConn|UDPConn|UnixConn|TCPListener)\)| net\.(Dial|Listen|Lookup)| syscall\.([cC]onnect|[sS]ocket|[bB]ind|[lL]isten)$`).FindAllString(string(symbols), 5) {
+		t.Errorf("the program can use a network:%s", bad)
+	}
+	f, err := elf.Open(name)
+	if err != nil {
+		return // not a program of Linux
+	}
+	defer f.Close()
+	imported, err := f.ImportedSymbols()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range imported {
+		switch s.Name {
+		case "socket", "connect", "bind", "listen":
+			t.Errorf("the program asks the system for %s", s.Name)
+		}
+	}
+}
+
+// A part that came by mail is shown without what would steer the terminal.
+func TestAPartCannotSteerTheTerminal(t *testing.T) {
+	dir := t.TempDir()
+	name := filepath.Join(dir, "mailed.tab")
+	mailed := "Hello \x1b[2J\x1b]0;title\x07 \u009b1m\x00\x7f\n" + demoPart
+	if err := os.WriteFile(name, []byte(mailed), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{
+		{"part", "move", name, "--from", "D", "--to", "C"},
+		{"part", "move", name, "--from", "D", "--to", "D", "--json"},
+		{"part", "move", name, "--from", "\x1b[2J", "--to", "D"},
+		{"gig", "show", "\x1b[2J"},
+		{"\x1b[2J"},
+		{"practice", "--\x1b[2J"},
+		{"practice", "--minutes", "\x1b[2J"},
+		{"part", "move", "\x1b[2J", "--from", "C", "--to", "D"},
+		{"data", "import", "\x1b[2J"},
+	} {
+		out, said, _ := runHere(t, dir, "", args...)
+		for _, r := range out + said {
+			if unicode.IsControl(r) && r != '\n' && r != '\t' {
+				t.Errorf("surefret %q prints the control character %U", args, r)
+				break
+			}
+		}
+	}
+	if out, _, _ := runHere(t, dir, "", "part", "move", name, "--from", "D", "--to", "C"); !strings.Contains(out, "Hello ") || !strings.Contains(out, "Tin Umbrella, intro") {
+		t.Errorf("the text around the part is gone:\n%s", out)
+	}
+}
+
+// What is written does not take the place of a link, a device or a folder, and
+// is whole or not there.
+func TestWritingRespectsWhatIsThere(t *testing.T) {
+	dir := t.TempDir()
+	target, link := filepath.Join(dir, "target.svg"), filepath.Join(dir, "link.svg")
+	if err := os.WriteFile(target, []byte("something longer than nothing"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(target, link); err != nil {
+		t.Skip(err)
+	}
+	if _, said, code := runHere(t, dir, "", "neck", "--svg", link); code != exitDone {
+		t.Fatal(said)
+	}
+	if info, err := os.Lstat(link); err != nil || info.Mode()&os.ModeSymlink == 0 {
+		t.Errorf("the link is a link no more: %v, %v", info, err)
+	}
+	if text, err := os.ReadFile(target); err != nil || !strings.HasPrefix(string(text), "<svg") || !strings.HasSuffix(strings.TrimSpace(string(text)), "</svg>") {
+		t.Errorf("what it leads to holds %.40q, %v", text, err)
+	}
+	before, err := os.Stat(os.DevNull)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, said, code := runHere(t, dir, "", "neck", "--svg", os.DevNull); code != exitDone {
+		t.Fatal(said)
+	}
+	if after, err := os.Stat(os.DevNull); err != nil || !os.SameFile(before, after) {
+		t.Fatalf("%s is another file now, %v", os.DevNull, err)
+	}
+	if _, _, code := runHere(t, dir, "", "neck", "--svg", dir); code != exitFailed {
+		t.Errorf("writing over a folder ends with %d, want %d", code, exitFailed)
+	}
+	if left, _ := filepath.Glob(filepath.Join(dir, ".surefret-*")); len(left) > 0 {
+		t.Errorf("left behind: %q", left)
+	}
+}
+
+// The demo writes below a folder that all users share, where its name can be
+// guessed.
+func TestTheDemoTrustsNoFolderOfOthers(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("there each user has a folder of his own")
+	}
+	for _, trap := range []struct {
+		what string
+		set  func(dir string) error
+	}{
+		{"a folder that others may write", func(dir string) error {
+			if err := os.Mkdir(dir, 0o700); err != nil {
+				return err
+			}
+			return os.Chmod(dir, 0o777)
+		}},
+		{"a link", func(dir string) error {
+			elsewhere := dir + "-elsewhere"
+			if err := os.Mkdir(elsewhere, 0o700); err != nil {
+				return err
+			}
+			return os.Symlink(elsewhere, dir)
+		}},
+	} {
+		t.Run(trap.what, func(t *testing.T) {
+			home := t.TempDir()
+			t.Setenv("TMPDIR", home)
+			dir := filepath.Join(home, fmt.Sprintf("surefret-demo-%d-2026-11-25", os.Getuid()))
+			if err := trap.set(dir); err != nil {
+				t.Fatal(err)
+			}
+			if _, said, code := runHere(t, home, "", "demo", "neck"); code != exitUsage || !strings.Contains(said, "not a folder of yours alone") {
+				t.Errorf("it ends with %d and says %q", code, said)
+			}
+		})
+	}
+}
