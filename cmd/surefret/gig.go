@@ -7,10 +7,12 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
 	"surefret/drills/gig"
+	"surefret/scheduler"
 )
 
 func (p *program) gigCommand() *cobra.Command {
@@ -73,9 +75,14 @@ func (p *program) gigAdd() *cobra.Command {
 					return p.askGig(ctx, pl, lines)
 				}
 				if pl.knows(args[0], day) {
-					return usagef("there is a gig called %q on %s already: change it with 'surefret gig edit'", args[0], day)
+					return sayKnown(args[0], day)
 				}
-				return pl.putGig(ctx, gig.Gig{ID: pl.db.NewID(pl.now()), Name: args[0], Day: day})
+				g := gig.Gig{ID: pl.db.NewID(pl.now()), Name: args[0], Day: day}
+				if err := pl.putGig(ctx, g); err != nil {
+					return err
+				}
+				p.tellPast(pl, g)
+				return nil
 			})
 		},
 	}
@@ -87,6 +94,18 @@ func (p *program) gigAdd() *cobra.Command {
 // knows reports whether there is a gig of this name on this day.
 func (pl *player) knows(name, day string) bool {
 	return slices.ContainsFunc(pl.gigs, func(g gig.Gig) bool { return strings.EqualFold(g.Name, name) && g.Day == day })
+}
+
+// sayKnown refuses a gig that there is already.
+func sayKnown(name, day string) error {
+	return usagef("there is a gig called %q on %s already: change it with 'surefret gig edit'", name, day)
+}
+
+// tellPast tells of a day that is over, which is more often a slip than a wish.
+func (p *program) tellPast(pl *player, g gig.Gig) {
+	if g.Day < scheduler.DayOf(pl.now(), time.Local).String() {
+		fmt.Fprintf(p.err, "%s is past, and nothing is planned for it: 'surefret gig edit %q --day DATE' changes the day.\n", sayDay(g.Day), g.Name)
+	}
 }
 
 // songFlags describe one song.
@@ -258,7 +277,13 @@ func (p *program) gigEdit() *cobra.Command {
 				if cmd.Flags().Changed("day") {
 					g.Asked = false // it is still to come, or to be asked about
 				}
-				return pl.putGig(ctx, g)
+				if err := pl.putGig(ctx, g); err != nil {
+					return err
+				}
+				if cmd.Flags().Changed("day") {
+					p.tellPast(pl, g)
+				}
+				return nil
 			})
 		},
 	}

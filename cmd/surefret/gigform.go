@@ -3,7 +3,9 @@ package main
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
+	"io"
 	"strconv"
 	"strings"
 
@@ -15,7 +17,8 @@ import (
 )
 
 // An asker puts a form to the player, on the screen or in lines. It reports
-// whether the form was answered to its end.
+// whether the form was answered to its end. The error is [io.EOF] when nobody is
+// there: the input ended, or the terminal closed.
 type asker func(context.Context, form.Form) (answered bool, err error)
 
 // asker returns the way to ask: forms where there is a terminal that can redraw,
@@ -24,7 +27,13 @@ func (p *program) asker(pl *player, lines bool, elsewhere string) asker {
 	if lines || !p.fullScreen() {
 		p.in = line.Buffered(p.in) // what is read ahead is still there for the session
 		r := line.NewReader(p.in, p.out, p.err)
-		return func(_ context.Context, f form.Form) (bool, error) { return r.Ask(f) }
+		return func(_ context.Context, f form.Form) (bool, error) {
+			answered, err := r.Ask(f)
+			if err == nil && !answered && r.Ended() {
+				err = io.EOF
+			}
+			return answered, err
+		}
 	}
 	look := screen.LookFor(p.getenv, pl.settings.Drawing)
 	return func(ctx context.Context, f form.Form) (bool, error) {
@@ -54,15 +63,20 @@ func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 			{Ask: "What is it called?", Hint: "a name, like Harbour Fair", Value: &g.Name,
 				Check: func(text string) error { return gig.Gig{Name: text, Day: "2000-01-01"}.Check() }},
 			{Ask: "Which day is it on?", Hint: "year, month and day, like 2026-12-05", Value: &g.Day,
-				Check: func(text string) error { _, err := gig.ParseDay(text); return err }},
+				Check: func(text string) error {
+					if pl.knows(g.Name, text) {
+						return sayKnown(g.Name, text)
+					}
+					_, err := gig.ParseDay(text)
+					return err
+				}},
 			{Ask: "Add its songs now?", Hint: "yes or no", Options: yesOrNo(), Value: &more},
 		},
 	})
-	if err != nil || !answered {
+	if errors.Is(err, io.EOF) || err == nil && !answered {
+		return nil
+	} else if err != nil {
 		return err
-	}
-	if pl.knows(g.Name, g.Day) {
-		return usagef("there is a gig called %q on %s already: change it with 'surefret gig edit'", g.Name, g.Day)
 	}
 	for {
 		if err := pl.putGig(ctx, g); err != nil {
@@ -72,10 +86,10 @@ func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 			break
 		}
 		f := newSongForm(pl, g)
-		if answered, err = ask(ctx, f.form()); err != nil {
-			return err
-		} else if !answered {
+		if answered, err = ask(ctx, f.form()); errors.Is(err, io.EOF) || err == nil && !answered {
 			break
+		} else if err != nil {
+			return err
 		}
 		s, err := f.song()
 		if err != nil {
@@ -84,6 +98,7 @@ func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 		g.Songs, more = append(g.Songs, s), f.more
 	}
 	fmt.Fprintf(p.out, "Kept: %s, %s, %s.\n", g.Name, sayDay(g.Day), songs(len(g.Songs)))
+	p.tellPast(pl, g)
 	return nil
 }
 

@@ -13,14 +13,19 @@ import (
 type Reader struct {
 	in        *bufio.Reader
 	out, errs io.Writer
+	ended     bool
 }
+
+// Ended reports whether the input ended before a form was answered: nobody was
+// there, or is there any more.
+func (r *Reader) Ended() bool { return r.ended }
 
 // Buffered returns in with a buffer that forms and the session share.
 func Buffered(in io.Reader) io.Reader { return bufio.NewReaderSize(in, longestLine) }
 
 // NewReader returns a reader of answers; questions go to out, refusals to errs.
 func NewReader(in io.Reader, out, errs io.Writer) *Reader {
-	return &Reader{bufio.NewReaderSize(in, longestLine), out, errs}
+	return &Reader{in: bufio.NewReaderSize(in, longestLine), out: out, errs: errs}
 }
 
 // Ask puts the questions of a form as plain lines, one a line: an empty answer
@@ -36,6 +41,7 @@ func (r *Reader) Ask(f form.Form) (answered bool, err error) {
 		r.put(q)
 		text, err := readLine(r.in)
 		if errors.Is(err, io.EOF) || text == "stop" {
+			r.ended = text != "stop"
 			return false, nil
 		}
 		if err != nil {

@@ -92,8 +92,8 @@ func (m *formPage) View() string {
 }
 
 // Ask shows a form and reports whether it was answered to its end: false when
-// the player left it, the terminal closed or ctx ended. A nil in or out is the
-// standard input or output.
+// the player left it. It returns [io.EOF] when the terminal closed or ctx ended. A
+// nil in or out is the standard input or output.
 func Ask(ctx context.Context, f form.Form, elsewhere string, look Look, in io.Reader, out io.Writer) (answered bool, err error) {
 	ctx, stop := stoppable(ctx)
 	defer stop()
@@ -104,8 +104,10 @@ func Ask(ctx context.Context, f form.Form, elsewhere string, look Look, in io.Re
 		return true, m.take()
 	case err != nil && ctx.Err() == nil && !errors.Is(err, tea.ErrProgramKilled):
 		return false, fmt.Errorf("use the terminal: %w", err)
+	case m.form.State == huh.StateAborted:
+		return false, nil
 	}
-	return false, nil
+	return false, io.EOF
 }
 
 // An askedForm is one form of questions with its answers as the fields hold them.
