@@ -135,6 +135,24 @@ func BenchmarkFitWeights(b *testing.B) {
 	}
 }
 
+// A gig of a hundred songs that need most of 750 items, two weeks ahead: the
+// aim is 200 ms for all of them.
+func BenchmarkRehearseAHundredSongs(b *testing.B) {
+	items := board(750)
+	p := newPlanner(b, items, Options{})
+	for _, r := range history(items, 2000, 150, 1) {
+		p.Learn(r)
+	}
+	gig := Deadline{Items: ids(items[:500]), Day: morning.AddDate(0, 0, 28)}
+	songs := make([][]string, 100)
+	for n := range songs {
+		songs[n] = ids(items[n*4 : n*4+30])
+	}
+	for b.Loop() {
+		p.Rehearse(gig, songs, morning.AddDate(0, 0, 14))
+	}
+}
+
 func BenchmarkReadiness(b *testing.B) {
 	items := board(750)
 	p := newPlanner(b, items, Options{})

@@ -30,6 +30,7 @@ const usage = `schedulelab plays simulated learners against scheduling policies.
   go run ./cmd/schedulelab                 the table: 24 seeds, a few minutes
   go run ./cmd/schedulelab --quick         one size and two seeds, some seconds
   go run ./cmd/schedulelab --tune          which settings of the baselines are best
+  go run ./cmd/schedulelab --readiness     how readiness foretold came true
 
 Flags:
 `
@@ -41,6 +42,7 @@ type plan struct {
 	seeds    []int
 	cheats   int // seeds that the slow reference plays
 	tune     bool
+	ready    bool
 	asked    string // the flags as they were given, for the head of the table
 }
 
@@ -71,13 +73,14 @@ func readFlags(args []string, w io.Writer) (plan, error) {
 	cheats := fs.Int("reference", 8, "how many of the seeds the reference plays, which is slow")
 	quick := fs.Bool("quick", false, "the same as --sizes 300 --seeds 1-2 --reference 2")
 	tune := fs.Bool("tune", false, "compare all settings of the baselines instead; the winners came from --tune --seeds 1001-1002")
+	ready := fs.Bool("readiness", false, "compare the readiness foretold for gigs with what came instead")
 	if err := fs.Parse(args); err != nil {
 		return plan{}, err
 	}
 	if *quick {
 		*sizes, *seeds, *cheats = "300", "1-2", 2
 	}
-	p := plan{tune: *tune, cheats: *cheats}
+	p := plan{tune: *tune, ready: *ready, cheats: *cheats}
 	for _, a := range args {
 		p.asked += " " + a
 	}
@@ -127,6 +130,9 @@ func seedRange(seeds []int) string {
 }
 
 func (p plan) run(w io.Writer) error {
+	if p.ready {
+		return p.readiness(w)
+	}
 	lab, err := NewLab(p.families, p.sizes, p.seeds)
 	if err != nil {
 		return err

@@ -1,0 +1,31 @@
+package scheduler
+
+import (
+	"time"
+)
+
+// Forecast returns the practice that keeping known items fluent would take on
+// each of the next days, today first: those that are not to be counted on, since
+// they are forgotten or still slow. What is overdue falls on today. It may be
+// more than a sitting holds; new items are not in it, they come as time allows.
+func (p *Planner) Forecast(now time.Time, days int) []time.Duration {
+	const due = 0.8 // below which an answer is not to be counted on to be fluent
+	load := make([]time.Duration, max(days, 0))
+	today := DayOf(now, p.opt.Location)
+	for i := range p.items {
+		s := p.items[i].state
+		if s.Asked == 0 {
+			continue
+		}
+		for day := today; int(day-today) < len(load); day++ {
+			v := p.f.view(&p.player, &p.families[p.standing[i].family].Family, &s, day, p.items[i].logAim, 0)
+			if v.fluent > due || v.days < 1 {
+				continue
+			}
+			c := p.player.costs(&v)
+			load[day-today] += time.Duration((v.recall*c.good + (1-v.recall)*c.bad) * float64(time.Second))
+			s = p.f.rehearsed(s, v, v.recall >= 0.5, day)
+		}
+	}
+	return load
+}

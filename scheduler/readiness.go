@@ -1,0 +1,391 @@
+package scheduler
+
+import (
+	"cmp"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"time"
+)
+
+// Readiness is how much of a deadline's items will probably be fluent on its
+// day, and what it takes.
+type Readiness struct {
+	Items     int           // how many the planner knows
+	Met       int           // how many were asked at least once
+	Now       float64       // predicted fluent share today
+	Idle      float64       // predicted share on the day with no more practice
+	Share     float64       // predicted share on the day with [Options].Daily of practice a day
+	Low, High float64       // nine times in ten the share will lie between
+	Days      int           // practice days left, today and the day itself counted; 0 when it is past
+	Enough    bool          // Daily will make nine in ten fluent
+	Need      time.Duration // practice a day for nine in ten fluent; 0 when it is past
+	Limit     bool          // not even Need, the most that is looked at, will do
+}
+
+// MostDaily is the most practice a day that [Planner.Readiness] looks at.
+const MostDaily = 90 * time.Minute
+
+// Readiness predicts d as seen from now, by rehearsing the days until then
+// several times over. Its items need not be among those of
+// [Planner.SetDeadlines]. It takes some hundredths of a second: call it off
+// the path of a key press.
+func (p *Planner) Readiness(d Deadline, now time.Time) Readiness {
+	whole, _ := p.Rehearse(d, nil, now)
+	return whole
+}
+
+// Rehearse predicts d as [Planner.Readiness] does, and parts of it, such as the
+// songs of a gig, from the same rehearsals: each part is some of d's items, and
+// is practised along with the rest. What a part alone would need is not looked
+// for: its Need and Limit are not set.
+func (p *Planner) Rehearse(d Deadline, parts [][]string, now time.Time) (whole Readiness, each []Readiness) {
+	r := p.rehearsal(d, now)
+	each = make([]Readiness, len(parts))
+	of := make([][]int32, len(parts))
+	all := make([]int32, len(r.roles))
+	for i := range all {
+		all[i] = int32(i)
+	}
+	for k, part := range parts {
+		of[k] = r.cast(part)
+	}
+	idle := []play{r.play(0, 0)}
+	plays := idle
+	if r.days > 0 {
+		plays = make([]play, rehearsals)
+		for n := range plays {
+			plays[n] = r.play(p.opt.Daily.Seconds(), n+1)
+		}
+	}
+	whole = r.predict(all, idle, plays)
+	for k := range each {
+		each[k] = r.predict(of[k], idle, plays)
+	}
+	if r.days > 0 && whole.Items > 0 {
+		r.need(&whole)
+	}
+	return whole, each
+}
+
+// Settings of rehearsals.
+const (
+	rehearsals = 16    // with the daily practice, each with another player who fits the log
+	mostDays   = 40    // sittings rehearsed; where there are more days, one stands for several
+	repeats    = 2     // of an item on one day, at most
+	ninth      = 1.645 // standard deviations either side that hold nine in ten
+)
+
+// A rehearsal plays the days until a gig in the planner's own model. What the
+// log leaves open about the player and each item is drawn anew for every play,
+// so that the plays differ as much as the players do who would have left such
+// a log.
+type rehearsal struct {
+	p     *Planner
+	gig   gig
+	today Day
+	days  int // of practice left, today and the day itself counted
+	roles []role
+	plan  [doubts][]int // a permutation of the plays for each doubt
+}
+
+// A role is one item of the gig, as it is now.
+type role struct {
+	at    int32
+	state State
+	prior float64 // from its kin, if new
+}
+
+// What is in doubt of the player as a whole.
+const (
+	ofRecall = iota // how long he remembers
+	ofPace          // how fast he answers, and gets faster
+	ofKin           // what a new item has of its kin
+	ofLog           // how far what the log shows so far will hold
+	doubts
+)
+
+func (p *Planner) rehearsal(d Deadline, now time.Time) *rehearsal {
+	r := &rehearsal{p: p, gig: p.gig(d), today: DayOf(now, p.opt.Location)}
+	r.days = max(int(r.gig.day-r.today)+1, 0)
+	r.roles = make([]role, len(r.gig.items))
+	for k, i := range r.gig.items {
+		q := &r.roles[k]
+		q.at = i
+		q.state, q.prior = p.before(&p.items[i], r.today)
+	}
+	for d := range r.plan {
+		r.plan[d] = rand.New(rand.NewPCG(uint64(d), 1)).Perm(rehearsals)
+	}
+	return r
+}
+
+// cast returns the places of the items among the roles.
+func (r *rehearsal) cast(ids []string) []int32 {
+	var of []int32
+	for _, id := range ids {
+		if i, ok := r.p.index[id]; ok {
+			if k, ok := slices.BinarySearch(r.gig.items, i); ok {
+				of = append(of, int32(k))
+			}
+		}
+	}
+	slices.Sort(of)
+	return slices.Compact(of)
+}
+
+// predict sums up plays for some of the roles.
+func (r *rehearsal) predict(of []int32, idle, plays []play) Readiness {
+	s := Readiness{Items: len(of), Days: r.days}
+	if s.Items == 0 {
+		return s
+	}
+	n := float64(len(of))
+	for _, k := range of {
+		s.Idle += idle[0].fluent[k] / n
+		if r.roles[k].state.Asked > 0 {
+			s.Met++
+		}
+	}
+	var squares, luck float64
+	m := float64(len(plays))
+	for _, p := range plays {
+		share := 0.0
+		for _, k := range of {
+			f := p.fluent[k]
+			share += f / n
+			luck += f * (1 - f) / (n * n)
+			s.Now += p.now[k] / n / m
+		}
+		s.Share += share
+		squares += share * share
+	}
+	doubt := sureDoubt + (unsureDoubt-sureDoubt)*r.p.unsure()
+	s.Share /= m
+	spread := ninth * math.Sqrt(max(squares/m-s.Share*s.Share, 0)+luck/m+doubt*doubt)
+	s.Low, s.High = max(s.Share-spread, 0), min(s.Share+spread, 1)
+	s.Enough = s.Share >= gigFluent
+	if r.days == 0 {
+		s.Low, s.High, s.Enough = s.Share, s.Share, false
+	}
+	return s
+}
+
+// need finds the least practice a day that makes nine in ten fluent.
+func (r *rehearsal) need(s *Readiness) {
+	all := func(seconds float64) float64 {
+		plays := 1 + 50/len(r.roles) // few items need more luck averaged out
+		sum := 0.0
+		for n := range plays {
+			for _, f := range r.play(seconds, -1-n).fluent {
+				sum += f
+			}
+		}
+		return sum / float64(plays*len(r.roles))
+	}
+	daily := r.p.opt.Daily
+	off := s.Share - all(daily.Seconds()) // what the doubts make of it
+	low, high := 0, int(MostDaily/time.Minute)
+	switch known := int(daily / time.Minute); {
+	case s.Enough:
+		high = min(high, max(known, 1))
+	case all(MostDaily.Seconds())+off < gigFluent:
+		s.Need, s.Limit = MostDaily, true
+		return
+	default:
+		low = min(known, high-1)
+	}
+	for high-low > 1 {
+		if mid := (low + high) / 2; all(float64(mid)*60)+off >= gigFluent {
+			high = mid
+		} else {
+			low = mid
+		}
+	}
+	s.Need = time.Duration(high) * time.Minute
+}
+
+// A play is what a rehearsal came to: each role's chance to be fluent now and on
+// the evening.
+type play struct{ now, fluent []float64 }
+
+// play rehearses the days until the gig with so many seconds of practice a day.
+// The player of play 0 and of negative plays is the likeliest; the others
+// differ.
+func (r *rehearsal) play(seconds float64, n int) play {
+	t := r.troupe(n)
+	result := play{make([]float64, len(t.actors)), make([]float64, len(t.actors))}
+	for k := range t.actors {
+		t.look(&t.actors[k], r.today)
+		result.now[k] = t.actors[k].v.fluent
+		t.rate(&t.actors[k])
+	}
+	step := Day(r.days/mostDays + 1)
+	for day := r.gig.day - (r.gig.day-r.today)/step*step; day <= r.gig.day && seconds > 0; day += step {
+		t.sit(day, seconds*float64(step))
+	}
+	for k := range t.actors {
+		a := &t.actors[k]
+		t.look(a, r.gig.day)
+		result.fluent[k] = a.v.at(t.evening(a))
+	}
+	return result
+}
+
+// A troupe is the roles as one play has them.
+type troupe struct {
+	*rehearsal
+	player   Player
+	families []Family
+	rng      *rand.Rand
+	actors   []actor
+	order    []*actor // the most worth first
+}
+
+// An actor is a role in one play.
+type actor struct {
+	state State
+	prior float64
+	v     view
+	cost  float64 // seconds
+	worth float64 // fluency a second of asking, on the evening
+	at    int32
+	asked int // on this day
+}
+
+func (r *rehearsal) troupe(n int) *troupe {
+	t := &troupe{rehearsal: r, rng: rand.New(rand.NewPCG(uint64(n), 2))}
+	t.player, t.families = r.player(n)
+	t.actors = make([]actor, len(r.roles))
+	t.order = make([]*actor, len(r.roles))
+	for k := range t.actors {
+		a := &t.actors[k]
+		a.at, a.state, a.prior = r.roles[k].at, r.roles[k].state, r.roles[k].prior*t.player.Kin.Mean
+		if n > 0 {
+			s := &a.state
+			s.Ease.Mean += t.rng.NormFloat64() / math.Sqrt(easeBelief+s.Ease.Weight)
+			if s.Pace.Weight > 0 {
+				s.Pace.Mean += t.rng.NormFloat64() * paceSpread / math.Sqrt(s.Pace.Weight)
+			}
+		}
+		t.order[k] = a
+	}
+	return t
+}
+
+func (t *troupe) look(a *actor, day Day) {
+	a.v = t.p.f.view(&t.player, &t.families[t.p.standing[a.at].family], &a.state, day, t.p.items[a.at].logAim, a.prior)
+	c := t.player.costs(&a.v)
+	a.cost = a.v.recall*c.good + (1-a.v.recall)*c.bad
+}
+
+// evening is the chance that an actor remembers then, if he is not asked again.
+func (t *troupe) evening(a *actor) float64 {
+	if a.state.Asked == 0 {
+		return a.prior
+	}
+	r, _ := recall(a.state.Stability, a.v.own, float64(t.gig.day-a.state.Day)+evening)
+	return r
+}
+
+// rate sets what asking an actor is worth: what the evening would lack, the
+// planner's own order nearly, at a small part of its price. It changes only
+// when the actor is asked.
+func (t *troupe) rate(a *actor) { a.worth = (1 - t.evening(a)) * (a.v.inTime - a.v.lucky) / a.cost }
+
+// sit is one sitting.
+func (t *troupe) sit(day Day, left float64) {
+	for k := range t.actors {
+		a := &t.actors[k]
+		a.asked = 0
+		if a.state.Asked > 0 && a.state.Day >= day {
+			a.asked = 1
+		}
+	}
+	slices.SortFunc(t.order, func(a, b *actor) int {
+		return cmp.Or(cmp.Compare(b.worth, a.worth), cmp.Compare(a.at, b.at))
+	})
+	for round := range 1 + repeats {
+		// Turns that are not the gig's are lost to it when they have something
+		// else to ask.
+		if round == 1 && t.gig.day-day >= gigLast {
+			left /= gigTurn
+		}
+		for _, a := range t.order {
+			if a.asked != round {
+				continue
+			}
+			if t.look(a, day); round > 0 && a.v.fluent >= extraBelow {
+				continue
+			}
+			if left -= a.cost; left < 0 {
+				return
+			}
+			a.state = t.p.f.rehearsed(a.state, a.v, t.rng.Float64() < a.v.recall, day)
+			a.asked++
+			t.rate(a)
+		}
+	}
+}
+
+// player draws a player and his families who fit the log.
+func (r *rehearsal) player(n int) (Player, []Family) {
+	player := r.p.player
+	families := make([]Family, len(r.p.families))
+	for i := range families {
+		families[i] = r.p.families[i].Family
+	}
+	if n <= 0 {
+		return player, families
+	}
+	var z [doubts]float64
+	for d := range z {
+		u := (float64(r.plan[d][n-1]) + 0.5) / rehearsals
+		z[d] = math.Sqrt2 * math.Erfinv(2*u-1)
+	}
+	fresh := NewPlayer()
+	share := min(2*normal(z[ofLog])*r.p.unsure(), 1)
+	player.Fast.Mean += share * (fresh.Fast.Mean - player.Fast.Mean)
+	player.Slow.Mean += share * (fresh.Slow.Mean - player.Slow.Mean)
+	player.WorkedRight.Mean += share * (fresh.WorkedRight.Mean - player.WorkedRight.Mean)
+	player.InTime.Mean += share * (fresh.InTime.Mean - player.InTime.Mean)
+	for k := range player.Recall {
+		a := &player.Recall[k]
+		a.Mean += share * (fresh.Recall[k].Mean - a.Mean)
+		a.Mean += z[ofRecall] / math.Sqrt(playerBelief+a.Weight)
+	}
+	player.Fast.Mean += z[ofPace] * playerSpread * math.Sqrt(10/player.Fast.Weight)
+	player.Slow.Mean += z[ofPace] * playerSpread * math.Sqrt(10/player.Slow.Weight)
+	player.InTime.Mean += z[ofPace] / math.Sqrt(inTimeBelief+player.InTime.Weight)
+	player.Kin.Mean = clamp(player.Kin.Mean+z[ofKin]*playerSpread*math.Sqrt(10/player.Kin.Weight), 0, 1)
+	return player, families
+}
+
+const (
+	playerSpread = 0.3  // of players' ln times, and of what they have of kin
+	sureDoubt    = 0.03 // of the model itself, after thousands of answers
+	unsureDoubt  = 0.1  // and before the first
+	logBelief    = 1000 // answers
+)
+
+// unsure is how little the log is believed, from 1 at its beginning to 0.
+func (p *Planner) unsure() float64 { return logBelief / (logBelief + float64(p.player.Answers)) }
+
+// rehearsed is the state after an imagined answer, from memory or not.
+func (f *formulas) rehearsed(s State, v view, remembered bool, day Day) State {
+	good, bad := f.after(&s, v)
+	switch {
+	case !remembered:
+		s.Memory, s.Run = bad, 0
+	case s.Run == 0 || v.days > 0:
+		s.Memory, s.Run = good, s.Run+1
+	default:
+		s.Memory = good
+	}
+	if remembered {
+		s.Pace.add(v.pace+v.logAim, 1, itemTimesMost)
+	}
+	s.Asked++
+	s.Day = day
+	return s
+}
