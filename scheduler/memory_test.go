@@ -1,15 +1,11 @@
 package scheduler
 
 import (
-	"bytes"
-	"compress/gzip"
 	"encoding/json"
-	"io"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"testing"
+
+	"surefret/testdata/oracle"
 )
 
 // One history through the independent implementation: [days, grade, stability, difficulty].
@@ -76,16 +72,7 @@ func (f *formulas) rounding(m Memory, days float64, g Grade) (stability, difficu
 }
 
 func TestMemoryAgreesWithTheOracleTable(t *testing.T) {
-	file, err := os.Open(filepath.Join("..", "testdata", "oracle", "memory.json.gz"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	z, err := gzip.NewReader(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	histories := decodeHistories(t, z)
+	histories := readHistories(t, oracle.Table(t, "memory.json.gz"))
 	published := 0
 	for _, h := range histories {
 		if h.W == nil {
@@ -99,56 +86,18 @@ func TestMemoryAgreesWithTheOracleTable(t *testing.T) {
 }
 
 func TestMemoryAgreesWithTheOracleOnFreshHistories(t *testing.T) {
-	table, err := os.ReadFile(filepath.Join("..", "testdata", "oracle", "memory.json.gz"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	z, err := gzip.NewReader(bytes.NewReader(table))
-	if err != nil {
-		t.Fatal(err)
-	}
-	committed, err := io.ReadAll(z)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if again := makeHistories(t, "1500", "1", "0.3"); !bytes.Equal(again, committed) {
-		t.Error("the committed table is not what its maker makes: run testdata/oracle/memory.mjs 1500 1 0.3")
-	}
-	agree(t, decodeHistories(t, bytes.NewReader(makeHistories(t, "10000", "2", "1"))))
+	agree(t, readHistories(t, oracle.Make(t, "memory.mjs", "10000", "2", "1")))
 }
 
-func decodeHistories(t *testing.T, r io.Reader) []oracleHistory {
+func TestOracleTableCanBeMadeAgain(t *testing.T) {
+	oracle.MakeAgain(t, "memory.json.gz", "memory.mjs", "1500", "1", "0.3")
+}
+
+func readHistories(t *testing.T, table []byte) []oracleHistory {
 	t.Helper()
 	var histories []oracleHistory
-	if err := json.NewDecoder(r).Decode(&histories); err != nil {
+	if err := json.Unmarshal(table, &histories); err != nil {
 		t.Fatal(err)
 	}
 	return histories
-}
-
-// makeHistories runs the maker of the oracle table, where its tools are.
-func makeHistories(t *testing.T, args ...string) []byte {
-	t.Helper()
-	home := os.Getenv("SUREFRET_ORACLE")
-	if home == "" {
-		home = "/opt/oracle"
-	}
-	_, err := os.Stat(filepath.Join(home, "node_modules", "ts-fsrs"))
-	if err == nil {
-		_, err = exec.LookPath("node")
-	}
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("the oracle is missing: %v; install node and ts-fsrs 5.4.2 under %s", err, home)
-		}
-		t.Skipf("the oracle is missing: %v", err)
-	}
-	maker := filepath.Join("..", "testdata", "oracle", "memory.mjs")
-	cmd := exec.Command("node", append([]string{maker}, args...)...)
-	cmd.Stderr = os.Stderr
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("making histories: %v", err)
-	}
-	return out
 }

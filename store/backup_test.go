@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"surefret/store"
+	"surefret/testdata/oracle"
 )
 
 func TestABackupIsTheWholeLogInOneFile(t *testing.T) {
@@ -47,20 +48,14 @@ func TestABackupIsTheWholeLogInOneFile(t *testing.T) {
 // An independent reader: the sqlite3 program of the system, another build of
 // another version of SQLite.
 func TestAnotherSQLiteFindsTheBackupSound(t *testing.T) {
-	tool, err := exec.LookPath("sqlite3")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal(err)
-		}
-		t.Skip("no sqlite3 program here")
-	}
+	sqlite3 := oracle.Program(t, "sqlite3")
 	db := newLog(t)
 	fill(t, db)
 	file := filepath.Join(t.TempDir(), "copy.db")
 	if err := db.Backup(t.Context(), file); err != nil {
 		t.Fatal(err)
 	}
-	out, err := exec.Command(tool, "-readonly", file, "PRAGMA integrity_check; PRAGMA foreign_key_check; SELECT count(*), max(seq), sum(correct) FROM reviews; SELECT count(*) FROM changes").CombinedOutput()
+	out, err := exec.Command(sqlite3, "-readonly", file, "PRAGMA integrity_check; PRAGMA foreign_key_check; SELECT count(*), max(seq), sum(correct) FROM reviews; SELECT count(*) FROM changes").CombinedOutput()
 	if want := "ok\n52|52|41\n6\n"; err != nil || string(out) != want {
 		t.Errorf("sqlite3 says %q, %v; want %q", out, err, want)
 	}

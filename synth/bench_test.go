@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"testing"
 	"time"
+
+	"surefret/testdata/oracle"
 )
 
 // Each benchmark prints how many times faster than it sounds a voice is made,
@@ -63,7 +65,7 @@ func copyTime(src []float32) time.Duration {
 // The same six notes by sox and by us in one run: a voice second must cost us at
 // most a fifth. Each is the best of several tries, since others share the machine.
 func BenchmarkBesideSox(b *testing.B) {
-	sox := tool(b, "sox", "sox")
+	sox := oracle.Program(b, "sox")
 	notes := []float64{82.41, 110, 146.83, 196, 246.94, 329.63}
 	const length = 20 // seconds of each
 	dst := make([]float32, DefaultRate)

@@ -13,26 +13,14 @@ import (
 	"testing"
 
 	"surefret/synth/wav"
+	"surefret/testdata/oracle"
 )
 
 // The meters of the tests: our own, for partials and decay, and programs of
 // others, for pitch.
 
-// ci reports whether the whole sweep is wanted and every tool must be there.
+// ci reports whether the whole sweep is wanted.
 func ci() bool { return os.Getenv("CI") == "true" }
-
-// tool finds a program, skipping the test without it, but failing in CI.
-func tool(t testing.TB, name, pkg string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if ci() {
-			t.Fatalf("%s is missing: install %s", name, pkg)
-		}
-		t.Skipf("%s is missing: install %s to measure with it", name, pkg)
-	}
-	return path
-}
 
 func cents(got, want float64) float64 { return 1200 * math.Log2(got/want) }
 
@@ -115,7 +103,7 @@ type file struct {
 // very accurate, from 0.1 to 1.1 s. On exact tones it errs by 0.002 cents.
 func praat(t *testing.T, files []file) []float64 {
 	t.Helper()
-	program := tool(t, "praat", "praat")
+	program := oracle.Program(t, "praat")
 	var list bytes.Buffer
 	for _, f := range files {
 		fmt.Fprintf(&list, "%.9f %s\n", f.hz, f.path)
@@ -143,7 +131,7 @@ func praat(t *testing.T, files []file) []float64 {
 // one without octave errors on clean tones.
 func aubio(t *testing.T, f file) float64 {
 	t.Helper()
-	out, err := exec.Command(tool(t, "aubiopitch", "aubio-tools"), "-i", f.path, "-p", "mcomb", "-B", "8192", "-H", "2048", "-r", strconv.Itoa(f.rate)).Output()
+	out, err := exec.Command(oracle.Program(t, "aubiopitch"), "-i", f.path, "-p", "mcomb", "-B", "8192", "-H", "2048", "-r", strconv.Itoa(f.rate)).Output()
 	if err != nil {
 		t.Fatalf("aubiopitch: %v", err)
 	}

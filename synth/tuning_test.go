@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"surefret/synth/wav"
+	"surefret/testdata/oracle"
 )
 
 // Keys of the open strings, low to high (MIDI 1.0): guitar in standard tuning,
@@ -138,7 +139,7 @@ func TestDecayFallsWithPitchBetweenMeasuredGuitars(t *testing.T) {
 // notes: every string and fret at both rates and three pitches of A4 in CI, a
 // sample of them otherwise.
 func TestPraatAndAubioReadTheAskedPitch(t *testing.T) {
-	tool(t, "praat", "praat")
+	oracle.Program(t, "praat")
 	dir := t.TempDir()
 	step, tunings := 9, []float64{440}
 	if ci() {
@@ -206,7 +207,7 @@ func exact(t *testing.T, dir string, f file) file {
 
 // pluckedBySox shows how well in tune the peer is; nothing is asked of it.
 func pluckedBySox(t *testing.T, dir string) {
-	sox := tool(t, "sox", "sox")
+	sox := oracle.Program(t, "sox")
 	var files []file
 	for key := 40; key <= 88; key += 4 {
 		f := file{filepath.Join(dir, fmt.Sprintf("sox-%d.wav", key)), pitch(key, 440), 48000}

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"io"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -14,6 +13,7 @@ import (
 
 	"surefret/cmd/surefret/report"
 	"surefret/scheduler"
+	"surefret/testdata/oracle"
 )
 
 // seen is what headless Chromium and the axe rules say of a page; see gig-page.mjs.
@@ -23,40 +23,23 @@ type seen struct {
 	Phone, Checked        int
 }
 
-// browse opens a page in the browser. Where a tool is missing the test is
-// skipped, or fails where ./dev would have installed it.
-func browse(t *testing.T, page string) seen {
+// browse writes a page and opens it in the browser.
+func browse(t *testing.T, page func(io.Writer) error) seen {
 	t.Helper()
-	missing := func(what string) {
-		if dev, err := os.ReadFile(filepath.Join("..", "..", "dev")); err == nil && bytes.Contains(dev, []byte("chromium")) {
-			skipWithout(t, what)
-		}
-		t.Skipf("%s is missing", what)
+	var html bytes.Buffer
+	if err := page(&html); err != nil {
+		t.Fatal(err)
 	}
-	node, err := exec.LookPath("node")
-	if err != nil {
-		missing("node")
+	name := filepath.Join(t.TempDir(), "page.html")
+	if err := os.WriteFile(name, html.Bytes(), 0o600); err != nil {
+		t.Fatal(err)
 	}
-	for _, module := range []string{"axe-core", "playwright-core"} {
-		if _, err := os.Stat(filepath.Join(oracleHome(), "node_modules", module)); err != nil {
-			missing(module + " in " + oracleHome())
-		}
-	}
-	browser, err := exec.LookPath("chromium")
-	if err != nil {
-		missing("chromium")
-	}
-	args := []string{filepath.Join(oracleTables, "gig-page.mjs"), page}
+	t.Setenv("SUREFRET_CHROMIUM", oracle.Program(t, "chromium"))
+	args := []string{name}
 	if dir := os.Getenv("SUREFRET_PICTURES"); dir != "" {
 		args = append(args, dir) // to look at
 	}
-	cmd := exec.Command(node, args...)
-	cmd.Env = append(os.Environ(), "SUREFRET_CHROMIUM="+browser)
-	cmd.Stderr = os.Stderr
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("open the page: %v", err)
-	}
+	out := oracle.Make(t, "gig-page.mjs", args...)
 	var told seen
 	if err := json.Unmarshal(out, &told); err != nil {
 		t.Fatalf("%v: %s", err, out)
@@ -88,13 +71,13 @@ func (told seen) keepsTheRules(t *testing.T) {
 // A fault that only paper shows is seen, or the other tests here prove nothing
 // about it.
 func TestPaleInkOnPaperIsSeenInABrowser(t *testing.T) {
-	name := filepath.Join(t.TempDir(), "pale.html")
 	const page = `<!DOCTYPE html><html lang="en"><title>Pale</title><style>@media print { p { color: #cccccc } }</style>
 <main><h1>Pale</h1><p>Pale on paper alone.</p></main></html>`
-	if err := os.WriteFile(name, []byte(page), 0o600); err != nil {
-		t.Fatal(err)
+	pale := func(w io.Writer) error {
+		_, err := io.WriteString(w, page)
+		return err
 	}
-	if told := browse(t, name); len(told.Axe) != 1 || !strings.HasPrefix(told.Axe[0], "print: color-contrast") {
+	if told := browse(t, pale); len(told.Axe) != 1 || !strings.HasPrefix(told.Axe[0], "print: color-contrast") {
 		t.Errorf("axe says %q, want the contrast in print alone", told.Axe)
 	}
 }
@@ -105,11 +88,7 @@ func TestTheProgressPageInABrowser(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	name := filepath.Join(t.TempDir(), "progress.html")
-	if err := writeFile(name, func(w io.Writer) error { return p.HTML(w, demoBanner) }); err != nil {
-		t.Fatal(err)
-	}
-	told := browse(t, name)
+	told := browse(t, func(w io.Writer) error { return p.HTML(w, demoBanner) })
 	told.keepsTheRules(t)
 	if n := told.Pages["A4"]; n < 1 || n > 4 {
 		t.Errorf("%d pages of A4", n)

@@ -1,11 +1,7 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -14,26 +10,8 @@ import (
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 	"surefret/drills/theory"
+	"surefret/testdata/oracle"
 )
-
-var oracleTables = filepath.Join("..", "..", "testdata", "oracle")
-
-// oracleHome is where the npm modules of the oracles are.
-func oracleHome() string {
-	if home := os.Getenv("SUREFRET_ORACLE"); home != "" {
-		return home
-	}
-	return "/opt/oracle"
-}
-
-// skipWithout skips a test whose oracle is not there, and fails it in CI.
-func skipWithout(t *testing.T, what string) {
-	t.Helper()
-	if os.Getenv("CI") == "true" {
-		t.Fatalf("%s is missing, and CI must check against it", what)
-	}
-	t.Skipf("%s is missing", what)
-}
 
 // demoSongs lists every song of the demo.
 func demoSongs() []gig.Song {
@@ -46,15 +24,11 @@ func demoSongs() []gig.Song {
 
 // The table is what tonal 6.4.3 says; gig-tonal.mjs makes it.
 func TestDemoSongsInTwelveKeysAgainstTonal(t *testing.T) {
-	text, err := os.ReadFile(filepath.Join(oracleTables, "gig-tonal.json"))
-	if err != nil {
-		t.Fatal(err)
-	}
 	var table map[string]map[string][]struct {
 		Chord string
 		Notes []string
 	}
-	if err := json.Unmarshal(text, &table); err != nil {
+	if err := json.Unmarshal(oracle.Table(t, "gig-tonal.json"), &table); err != nil {
 		t.Fatal(err)
 	}
 	songs := demoSongs()
@@ -161,22 +135,5 @@ func checkFrets(t *testing.T, where string, sh gig.Sheet) {
 }
 
 func TestTheGigTableCanBeMadeAgain(t *testing.T) {
-	if _, err := os.Stat(filepath.Join(oracleHome(), "node_modules", "tonal")); err != nil {
-		skipWithout(t, "tonal in "+oracleHome())
-	}
-	node, err := exec.LookPath("node")
-	if err != nil {
-		skipWithout(t, "node")
-	}
-	made, err := exec.Command(node, filepath.Join(oracleTables, "gig-tonal.mjs")).Output()
-	if err != nil {
-		t.Fatalf("run the maker: %v", err)
-	}
-	kept, err := os.ReadFile(filepath.Join(oracleTables, "gig-tonal.json"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Equal(made, kept) {
-		t.Error("gig-tonal.mjs makes another table than gig-tonal.json")
-	}
+	oracle.MakeAgain(t, "gig-tonal.json", "gig-tonal.mjs")
 }

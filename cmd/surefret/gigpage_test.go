@@ -2,8 +2,6 @@ package main
 
 import (
 	"bytes"
-	"io"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -53,11 +51,7 @@ func fairPage(t *testing.T) gigPage {
 
 func TestTheGigsPageInABrowser(t *testing.T) {
 	page := fairPage(t)
-	name := filepath.Join(t.TempDir(), "fair.html")
-	if err := writeFile(name, func(w io.Writer) error { return page.HTML(w) }); err != nil {
-		t.Fatal(err)
-	}
-	told := browse(t, name)
+	told := browse(t, page.HTML)
 	told.keepsTheRules(t)
 	for _, paper := range []string{"A4", "Letter"} {
 		if n := told.Pages[paper]; n != len(page.Songs) {

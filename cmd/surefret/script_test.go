@@ -26,7 +26,7 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 dir,
 		RequireExplicitExec: true,
-		Condition:           oracle,
+		Condition:           installed,
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("HOME", env.WorkDir)
 			env.Setenv("XDG_DATA_HOME", filepath.Join(env.WorkDir, "data"))
@@ -39,9 +39,9 @@ func TestScripts(t *testing.T) {
 	})
 }
 
-// oracle is the condition [oracle:NAME]: whether another program is there to
+// installed is the condition [oracle:NAME]: whether another program is there to
 // check ours. Where all of them must be there, a missing one is a failure.
-func oracle(cond string) (bool, error) {
+func installed(cond string) (bool, error) {
 	name, ok := strings.CutPrefix(cond, "oracle:")
 	if !ok {
 		return false, fmt.Errorf("unknown condition %q", cond)

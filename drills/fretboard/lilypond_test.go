@@ -4,19 +4,16 @@ import (
 	"bytes"
 	"encoding/json"
 	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"testing"
 
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
+	"surefret/testdata/oracle"
 )
 
-// testdata/oracle/fretboard-lilypond.jsonl is what LilyPond 2.24 says; the .ly
-// file beside it makes it.
-const oracle = "../../testdata/oracle"
-
+// lilypondNote is one line of fretboard-lilypond.jsonl, which
+// fretboard-lilypond.ly makes with LilyPond 2.24.
 type lilypondNote struct {
 	Set    string
 	MIDI   int
@@ -27,12 +24,8 @@ type lilypondNote struct {
 
 func readLilypond(t testing.TB) map[string][]lilypondNote {
 	t.Helper()
-	data, err := os.ReadFile(filepath.Join(oracle, "fretboard-lilypond.jsonl"))
-	if err != nil {
-		t.Fatal(err)
-	}
 	sets := map[string][]lilypondNote{}
-	for line := range bytes.Lines(data) {
+	for line := range bytes.Lines(oracle.Table(t, "fretboard-lilypond.jsonl")) {
 		var n lilypondNote
 		if err := json.Unmarshal(line, &n); err != nil {
 			t.Fatal(err)
@@ -77,7 +70,7 @@ var melodies = map[string]string{"ode": "G", "maman": "C", "round": "G", "sleeve
 
 func readMelody(t testing.TB, name string) *fretboard.Tab {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join("../../testdata/parts", name+".txt"))
+	text, err := os.ReadFile("../../testdata/parts/" + name + ".txt")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -157,36 +150,5 @@ func TestMelodiesKeepTheirPitchesInEveryKey(t *testing.T) {
 }
 
 func TestLilypondTableCanBeMadeAgain(t *testing.T) {
-	if testing.Short() {
-		skipUnlessCI(t, "making the table takes seconds")
-	}
-	lilypond, err := exec.LookPath("lilypond")
-	if err != nil {
-		skipUnlessCI(t, "lilypond is not installed")
-	}
-	maker, err := filepath.Abs(filepath.Join(oracle, "fretboard-lilypond.ly"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	cmd := exec.Command(lilypond, "-dno-print-pages", "--loglevel=WARN", maker)
-	cmd.Dir = t.TempDir()
-	made, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("running the maker: %v", err)
-	}
-	table, err := os.ReadFile(filepath.Join(oracle, "fretboard-lilypond.jsonl"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Equal(made, table) {
-		t.Error("fretboard-lilypond.ly makes another table than fretboard-lilypond.jsonl")
-	}
-}
-
-func skipUnlessCI(t *testing.T, why string) {
-	t.Helper()
-	if os.Getenv("CI") == "true" {
-		t.Fatal(why)
-	}
-	t.Skip(why)
+	oracle.MakeAgain(t, "fretboard-lilypond.jsonl", "fretboard-lilypond.ly")
 }

@@ -1,17 +1,14 @@
 package theory_test
 
 import (
-	"bufio"
 	"bytes"
 	"encoding/json"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
 	. "surefret/drills/theory"
+	"surefret/testdata/oracle"
 )
 
 // lilypondLine is one line of theory-lilypond.jsonl, which
@@ -22,14 +19,9 @@ type lilypondLine struct {
 
 func readLilypond(t *testing.T, kind string) (lines []lilypondLine) {
 	t.Helper()
-	f, err := os.Open(filepath.Join(oracle, "theory-lilypond.jsonl"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	for scan := bufio.NewScanner(f); scan.Scan(); {
+	for text := range bytes.Lines(oracle.Table(t, "theory-lilypond.jsonl")) {
 		var line lilypondLine
-		if err := json.Unmarshal(scan.Bytes(), &line); err != nil {
+		if err := json.Unmarshal(text, &line); err != nil {
 			t.Fatal(err)
 		}
 		if line.Kind == kind {
@@ -161,28 +153,5 @@ func TestNoteNamesAgreeWithLilypond(t *testing.T) {
 }
 
 func TestLilypondTableCanBeMadeAgain(t *testing.T) {
-	if testing.Short() {
-		skipUnlessCI(t, "making the table takes seconds")
-	}
-	lilypond, err := exec.LookPath("lilypond")
-	if err != nil {
-		skipUnlessCI(t, "lilypond is not installed")
-	}
-	maker, err := filepath.Abs(filepath.Join(oracle, "theory-lilypond.ly"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	cmd := exec.Command(lilypond, "-dno-print-pages", "--loglevel=WARN", maker)
-	cmd.Dir = t.TempDir()
-	made, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("running the maker: %v", err)
-	}
-	table, err := os.ReadFile(filepath.Join(oracle, "theory-lilypond.jsonl"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Equal(made, table) {
-		t.Error("theory-lilypond.ly makes another table than theory-lilypond.jsonl")
-	}
+	oracle.MakeAgain(t, "theory-lilypond.jsonl", "theory-lilypond.ly")
 }

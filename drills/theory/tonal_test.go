@@ -1,24 +1,16 @@
 package theory_test
 
 import (
-	"bytes"
-	"compress/gzip"
 	"encoding/json"
 	"fmt"
-	"io"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
 	. "surefret/drills/theory"
+	"surefret/testdata/oracle"
 )
-
-// oracle is where the tables and their makers are.
-const oracle = "../../testdata/oracle"
 
 // tonalTable is what tonal 6.4.3 says; theory-tonal.mjs makes it.
 type tonalTable struct {
@@ -62,28 +54,10 @@ type tonalChord struct {
 func readTonal(t *testing.T) *tonalTable {
 	t.Helper()
 	table := new(tonalTable)
-	if err := json.Unmarshal(unzip(t, "theory-tonal.json.gz"), table); err != nil {
+	if err := json.Unmarshal(oracle.Table(t, "theory-tonal.json.gz"), table); err != nil {
 		t.Fatal(err)
 	}
 	return table
-}
-
-func unzip(t *testing.T, name string) []byte {
-	t.Helper()
-	f, err := os.Open(filepath.Join(oracle, name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	z, err := gzip.NewReader(f)
-	if err != nil {
-		t.Fatal(err)
-	}
-	data, err := io.ReadAll(z)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return data
 }
 
 // same counts a comparison and reports a difference.
@@ -375,36 +349,6 @@ func (table *tonalTable) numerals(t *testing.T) {
 	}
 }
 
-// The tables are made again where their maker is at hand, and must come out
-// as they are. In CI it must be at hand. It takes seconds: -short leaves it out.
 func TestTonalTableCanBeMadeAgain(t *testing.T) {
-	if testing.Short() {
-		skipUnlessCI(t, "making the table takes seconds")
-	}
-	modules := os.Getenv("SUREFRET_ORACLE")
-	if modules == "" {
-		modules = "/opt/oracle"
-	}
-	if _, err := os.Stat(filepath.Join(modules, "node_modules", "tonal")); err != nil {
-		skipUnlessCI(t, "tonal is not installed in "+modules)
-	}
-	node, err := exec.LookPath("node")
-	if err != nil {
-		skipUnlessCI(t, "node is not installed")
-	}
-	made, err := exec.Command(node, filepath.Join(oracle, "theory-tonal.mjs")).Output()
-	if err != nil {
-		t.Fatalf("running the maker: %v", err)
-	}
-	if !bytes.Equal(made, unzip(t, "theory-tonal.json.gz")) {
-		t.Error("theory-tonal.mjs makes another table than theory-tonal.json.gz")
-	}
-}
-
-func skipUnlessCI(t *testing.T, reason string) {
-	t.Helper()
-	if os.Getenv("CI") == "true" {
-		t.Fatal(reason + ", and CI must hold the tables against their makers")
-	}
-	t.Skip(reason)
+	oracle.MakeAgain(t, "theory-tonal.json.gz", "theory-tonal.mjs")
 }

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"surefret/synth/midi"
+	"surefret/testdata/oracle"
 )
 
 // The whole file, byte for byte, by the rules of Standard MIDI Files 1.0: two
@@ -112,13 +113,7 @@ func TestAnotherProgramReadsTheFile(t *testing.T) {
 // text lists the notes of f as mftext tells them: tick, on or off, key.
 func text(t *testing.T, f midi.File) []string {
 	t.Helper()
-	mftext, err := exec.LookPath("mftext")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("mftext is missing: install abcmidi")
-		}
-		t.Skip("mftext is missing: install abcmidi to read the file back")
-	}
+	mftext := oracle.Program(t, "mftext")
 	path := filepath.Join(t.TempDir(), "a.mid")
 	out, err := os.Create(path)
 	if err != nil {

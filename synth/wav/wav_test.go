@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"surefret/synth/wav"
+	"surefret/testdata/oracle"
 )
 
 // ramp holds full scale, half, the smallest steps and what lies beyond the scale.
@@ -34,13 +35,7 @@ func TestSixteenBitFileIsTheCanonicalOne(t *testing.T) {
 
 // sox reads each format back: the floats bit for bit, the integers to half a step.
 func TestAnotherProgramReadsEachFormat(t *testing.T) {
-	sox, err := exec.LookPath("sox")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("sox is missing: install sox")
-		}
-		t.Skip("sox is missing: install sox to read the files back")
-	}
+	sox := oracle.Program(t, "sox")
 	odd := ramp[:5] // within full scale, and an odd number of 24-bit samples
 	for format, step := range map[wav.Format]float64{wav.Int16: 1.0 / (1 << 15), wav.Int24: 1.0 / (1 << 23), wav.Float32: 0} {
 		for _, rate := range []int{44100, 48000} {
