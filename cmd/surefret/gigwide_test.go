@@ -140,3 +140,83 @@ func TestShakySongsComeSooner(t *testing.T) {
 		t.Errorf("after a month: %d deadlines", len(ds))
 	}
 }
+
+// The same player, the same fortnight of practice: what a shaky song needs is
+// asked days sooner than it would be, and before what a song that went well needs.
+func TestWhatWasShakyIsAskedSooner(t *testing.T) {
+	const days, sitting = 14, 4 * time.Minute
+	g := demoGigs(0)[0]
+	g.ID, g.Day, g.Asked = "1", "2026-12-01", true
+	shaky, well := g.Songs[1], g.Songs[0]
+	// firstAsked practises four minutes a day and returns the day, on the average,
+	// on which the items of a song that no other shares were first asked again.
+	firstAsked := func(isShaky bool) map[string]float64 {
+		g := g
+		g.Songs = []gig.Song{well, shaky}
+		g.Songs[1].Shaky = isShaky
+		pl, err := homeOf(t, "2026-12-02", g).openPlayer(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer pl.Close(context.Background())
+		today := pl.now()
+		of := map[string]string{} // the song of an item, "" for both
+		for _, s := range g.Songs {
+			items, err := s.Items(pl.catalogue)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, it := range items {
+				if _, both := of[it.ID]; both {
+					of[it.ID] = ""
+				} else {
+					of[it.ID] = s.Title
+				}
+			}
+		}
+		for _, it := range pl.catalogue.Items() {
+			for _, ago := range []int{120, 118, 110, 80, 12} { // everything was known well
+				pl.planner.Learn(scheduler.Review{Item: it.ID, At: today.AddDate(0, 0, -ago), Right: true, Thinking: time.Second})
+			}
+		}
+		first := map[string]float64{}
+		for day := range days {
+			began := today.AddDate(0, 0, day)
+			pl.now = func() time.Time { return began }
+			pl.planner.SetDeadlines(pl.deadlines())
+			for at := began; at.Sub(began) < sitting; {
+				choice, ok := pl.planner.Next(at, sitting-at.Sub(began))
+				if !ok {
+					break
+				}
+				if _, again := first[choice.Item]; !again {
+					first[choice.Item] = float64(day)
+				}
+				at = at.Add(4 * time.Second)
+				pl.planner.Learn(scheduler.Review{Item: choice.Item, At: at, Right: true, Thinking: 1200 * time.Millisecond})
+			}
+		}
+		sum, n := map[string]float64{}, map[string]float64{}
+		for id, song := range of {
+			day, asked := first[id]
+			if !asked {
+				day = days
+			}
+			sum[song] += day
+			n[song]++
+		}
+		for song := range sum {
+			sum[song] /= n[song]
+		}
+		return sum
+	}
+	before, after := firstAsked(false), firstAsked(true)
+	t.Logf("asked again after %.1f days, shaky after %.1f; the song that went well after %.1f and %.1f",
+		before[shaky.Title], after[shaky.Title], before[well.Title], after[well.Title])
+	if after[shaky.Title] > before[shaky.Title]-2 {
+		t.Errorf("a shaky song's items come after %.1f days, else after %.1f", after[shaky.Title], before[shaky.Title])
+	}
+	if after[shaky.Title] > after[well.Title]-2 {
+		t.Errorf("a shaky song's items come after %.1f days, those of one that went well after %.1f", after[shaky.Title], after[well.Title])
+	}
+}
