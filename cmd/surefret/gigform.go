@@ -57,22 +57,7 @@ func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 	ask := p.asker(pl, lines, "'surefret gig add --line' asks in plain lines.")
 	g := gig.Gig{ID: pl.db.NewID(pl.now())}
 	more := yes
-	answered, err := ask(ctx, form.Form{
-		Title: "A new gig", Note: "Its songs come next. All of it can be changed later.", Leave: "leave, nothing is kept",
-		Questions: []form.Question{
-			{Ask: "What is it called?", Hint: "a name, like Harbour Fair", Value: &g.Name,
-				Check: func(text string) error { return gig.Gig{Name: text, Day: "2000-01-01"}.Check() }},
-			{Ask: "Which day is it on?", Hint: "year, month and day, like 2026-12-05", Value: &g.Day,
-				Check: func(text string) error {
-					if pl.knows(g.Name, text) {
-						return sayKnown(g.Name, text)
-					}
-					_, err := gig.ParseDay(text)
-					return err
-				}},
-			{Ask: "Add its songs now?", Hint: "yes or no", Options: yesOrNo(), Value: &more},
-		},
-	})
+	answered, err := ask(ctx, gigForm(pl, &g, &more))
 	if errors.Is(err, io.EOF) || err == nil && !answered {
 		return nil
 	} else if err != nil {
@@ -82,7 +67,7 @@ func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 		if err := pl.putGig(ctx, g); err != nil {
 			return err
 		}
-		if more != yes {
+		if more != yes || len(g.Songs) == gig.MostSongs {
 			break
 		}
 		f := newSongForm(pl, g)
@@ -100,6 +85,26 @@ func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 	fmt.Fprintf(p.out, "Kept: %s, %s, %s.\n", g.Name, sayDay(g.Day), songs(len(g.Songs)))
 	p.tellPast(pl, g)
 	return nil
+}
+
+// gigForm asks for a gig, and whether its songs come next.
+func gigForm(pl *player, g *gig.Gig, more *string) form.Form {
+	return form.Form{
+		Title: "A new gig", Note: "Its songs come next. All of it can be changed later.", Leave: "leave, nothing is kept",
+		Questions: []form.Question{
+			{Ask: "What is it called?", Hint: "a name, like Harbour Fair", Value: &g.Name,
+				Check: func(text string) error { return gig.Gig{Name: text, Day: "2000-01-01"}.Check() }},
+			{Ask: "Which day is it on?", Hint: "year, month and day, like 2026-12-05", Value: &g.Day,
+				Check: func(text string) error {
+					if pl.knows(g.Name, text) {
+						return sayKnown(g.Name, text)
+					}
+					_, err := gig.ParseDay(text)
+					return err
+				}},
+			{Ask: "Add its songs now?", Hint: "yes or no", Options: yesOrNo(), Value: more},
+		},
+	}
 }
 
 // A songForm asks for one song.

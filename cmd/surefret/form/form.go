@@ -57,7 +57,9 @@ func (q Question) Set(text string) error {
 			default:
 				return fmt.Errorf("%q cannot be used for %q: give %s", w, q.Ask, q.expected())
 			}
-			picked = append(picked, o.Value)
+			if !slices.Contains(picked, o.Value) {
+				picked = append(picked, o.Value)
+			}
 		}
 		text = strings.Join(picked, ",")
 	}
