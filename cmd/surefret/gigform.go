@@ -63,28 +63,42 @@ func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 	} else if err != nil {
 		return err
 	}
-	for {
-		if err := pl.putGig(ctx, g); err != nil {
+	if err := pl.putGig(ctx, g); err != nil {
+		return err
+	}
+	if more == yes {
+		if g, err = pl.askSongs(ctx, g, ask); err != nil {
 			return err
 		}
-		if more != yes || len(g.Songs) == gig.MostSongs {
-			break
-		}
-		f := newSongForm(pl, g)
-		if answered, err = ask(ctx, f.form()); errors.Is(err, io.EOF) || err == nil && !answered {
-			break
-		} else if err != nil {
-			return err
-		}
-		s, err := f.song()
-		if err != nil {
-			return err
-		}
-		g.Songs, more = append(g.Songs, s), f.more
 	}
 	fmt.Fprintf(p.out, "Kept: %s, %s, %s.\n", g.Name, sayDay(g.Day), songs(len(g.Songs)))
 	p.tellPast(pl, g)
 	return nil
+}
+
+// askSongs asks for songs until the player has no more or the gig is full, and
+// returns the gig as it is kept.
+func (pl *player) askSongs(ctx context.Context, g gig.Gig, ask asker) (gig.Gig, error) {
+	for len(g.Songs) < gig.MostSongs {
+		f := newSongForm(pl, g)
+		if answered, err := ask(ctx, f.form()); errors.Is(err, io.EOF) || err == nil && !answered {
+			break
+		} else if err != nil {
+			return g, err
+		}
+		s, err := f.song()
+		if err != nil {
+			return g, err
+		}
+		g.Songs = append(g.Songs, s)
+		if err := pl.putGig(ctx, g); err != nil {
+			return g, err
+		}
+		if f.more != yes {
+			break
+		}
+	}
+	return g, nil
 }
 
 // gigForm asks for a gig, and whether its songs come next.
