@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"errors"
@@ -37,7 +38,7 @@ func (db *DB) backup(ctx context.Context, file string) error {
 	}
 	tmp.Close()
 	defer os.Remove(tmp.Name())
-	if err := copyDatabase(ctx, tmp.Name(), db.read); err != nil {
+	if err := copyDatabase(ctx, tmp.Name(), db.readers); err != nil {
 		return err
 	}
 	if err := verify(ctx, tmp.Name(), db.path); err != nil {
@@ -81,25 +82,29 @@ func copyDatabase(ctx context.Context, to string, from *sql.DB) error {
 	return errors.Join(target.Close(), pool.Close())
 }
 
-// verify reads the whole of a file that nobody has open: its pages and every
-// row, and for all but very long logs its indexes, which takes longer than the
-// rest. name is what errors call it.
+// verify reads the whole of a file that nobody has open: its pages and, at the
+// same time, every row, and for all but very long logs its indexes, which takes
+// longer than the rest. name is what errors call it.
 func verify(ctx context.Context, file, name string) error {
-	view := &DB{path: name, read: connect(file, aside), devices: map[int64]string{}}
-	defer view.read.Close()
+	pool := connect(file, aside)
+	defer pool.Close()
 	check := "integrity_check(1)"
 	if info, err := os.Stat(file); err == nil && info.Size() > smallFile {
 		check = "quick_check(1)"
 	}
-	if err := pragmaCheck(ctx, view.read, name, check); err != nil {
-		return explain(name, "read it back", err)
-	}
-	for _, err := range view.arrivals(ctx, `ORDER BY seq`) {
+	pages := make(chan error)
+	go func() { pages <- explain(name, "read it back", pragmaCheck(ctx, pool, name, check)) }()
+	rows := verifyRows(ctx, &View{path: name, read: pool})
+	return cmp.Or(<-pages, rows)
+}
+
+func verifyRows(ctx context.Context, v *View) error {
+	for _, err := range v.arrivals(ctx, `ORDER BY seq`) {
 		if err != nil {
 			return err
 		}
 	}
-	for _, err := range view.changes(ctx, "") {
+	for _, err := range v.changes(ctx, "") {
 		if err != nil {
 			return err
 		}

@@ -39,8 +39,8 @@ const (
 const maxValue = 2 << 20
 
 // Setting returns the JSON text of a setting and reports whether it is set.
-func (db *DB) Setting(ctx context.Context, key string) (value string, ok bool, err error) {
-	c, ok, err := db.latest(ctx, kindSetting, key)
+func (v *View) Setting(ctx context.Context, key string) (value string, ok bool, err error) {
+	c, ok, err := v.latest(ctx, kindSetting, key)
 	return string(c.value), ok && c.value != nil, err
 }
 
@@ -51,9 +51,9 @@ func (db *DB) SetSetting(ctx context.Context, key, value string) error {
 }
 
 // Settings returns every setting with its JSON text.
-func (db *DB) Settings(ctx context.Context) (map[string]string, error) {
+func (v *View) Settings(ctx context.Context) (map[string]string, error) {
 	all := map[string]string{}
-	for c, err := range db.current(ctx, kindSetting) {
+	for c, err := range v.current(ctx, kindSetting) {
 		if err != nil {
 			return nil, err
 		}
@@ -63,15 +63,15 @@ func (db *DB) Settings(ctx context.Context) (map[string]string, error) {
 }
 
 // Gigs returns the gigs by day, those of one day by id.
-func (db *DB) Gigs(ctx context.Context) ([]gig.Gig, error) {
+func (v *View) Gigs(ctx context.Context) ([]gig.Gig, error) {
 	var all []gig.Gig
-	for c, err := range db.current(ctx, kindGig) {
+	for c, err := range v.current(ctx, kindGig) {
 		if err != nil {
 			return nil, err
 		}
 		var g gig.Gig
 		if err := json.Unmarshal(c.value, &g); err != nil {
-			return nil, damagedError(db.path, "the gig "+c.key+" does not read", err)
+			return nil, damagedError(v.path, "the gig "+c.key+" does not read", err)
 		}
 		all = append(all, g)
 	}
@@ -232,10 +232,10 @@ func lines(g *gig.Gig) iter.Seq[*string] {
 
 // current yields the changes of one kind that count, by key, without those that
 // were removed.
-func (db *DB) current(ctx context.Context, kind string) iter.Seq2[change, error] {
+func (v *View) current(ctx context.Context, kind string) iter.Seq2[change, error] {
 	return func(yield func(change, error) bool) {
 		var last change
-		for c, err := range db.changes(ctx, `WHERE kind = ? ORDER BY key, at, id`, kind) {
+		for c, err := range v.changes(ctx, `WHERE kind = ? ORDER BY key, at, id, sum`, kind) {
 			if err != nil {
 				yield(change{}, err)
 				return
@@ -252,8 +252,8 @@ func (db *DB) current(ctx context.Context, kind string) iter.Seq2[change, error]
 }
 
 // latest returns the change that counts for one key.
-func (db *DB) latest(ctx context.Context, kind, key string) (change, bool, error) {
-	for c, err := range db.changes(ctx, `WHERE kind = ? AND key = ? ORDER BY at DESC, id DESC LIMIT 1`, kind, key) {
+func (v *View) latest(ctx context.Context, kind, key string) (change, bool, error) {
+	for c, err := range v.changes(ctx, `WHERE kind = ? AND key = ? ORDER BY at DESC, id DESC, sum DESC LIMIT 1`, kind, key) {
 		return c, err == nil, err
 	}
 	return change{}, false, nil
@@ -261,44 +261,44 @@ func (db *DB) latest(ctx context.Context, kind, key string) (change, bool, error
 
 // changes yields the rows of the log of changes that the rest of the query asks
 // for, as arrivals does.
-func (db *DB) changes(ctx context.Context, where string, args ...any) iter.Seq2[change, error] {
+func (v *View) changes(ctx context.Context, where string, args ...any) iter.Seq2[change, error] {
 	const doing = "read the gigs and settings"
 	return func(yield func(change, error) bool) {
-		rows, err := db.read.QueryContext(context.WithoutCancel(ctx), `SELECT seq, id, device, at, kind, key, value, sum FROM changes `+where, args...)
+		rows, err := v.read.QueryContext(context.WithoutCancel(ctx), `SELECT seq, id, device, at, kind, key, value, sum FROM changes `+where, args...)
 		if err != nil {
-			yield(change{}, explain(db.path, doing, err))
+			yield(change{}, explain(v.path, doing, err))
 			return
 		}
 		defer rows.Close()
 		for rows.Next() {
-			c, err := db.scanChange(ctx, rows)
+			c, err := v.scanChange(ctx, rows)
 			if ctx.Err() != nil {
 				err = ctx.Err()
 			}
-			if !yield(c, explain(db.path, doing, err)) {
+			if !yield(c, explain(v.path, doing, err)) {
 				return
 			}
 		}
 		if err := rows.Err(); err != nil {
-			yield(change{}, explain(db.path, doing, err))
+			yield(change{}, explain(v.path, doing, err))
 		}
 	}
 }
 
-func (db *DB) scanChange(ctx context.Context, rows *sql.Rows) (change, error) {
+func (v *View) scanChange(ctx context.Context, rows *sql.Rows) (change, error) {
 	var c change
 	var place, at int64
 	var sum uint32
 	if err := rows.Scan(&c.seq, &c.id, &place, &at, &c.kind, &c.key, &c.value, &sum); err != nil {
-		return c, damagedError(db.path, "a row of gigs and settings does not read", errors.Join(errRow, err))
+		return c, damagedError(v.path, "a row of gigs and settings does not read", errors.Join(errRow, err))
 	}
 	c.at = time.UnixMilli(at).UTC()
 	var err error
-	if c.device, err = db.deviceOf(ctx, place); err != nil {
+	if c.device, err = v.deviceOf(ctx, place); err != nil {
 		return c, err
 	}
 	if sum != sumOfChange(c) || faultOfChange(c) != "" {
-		return c, damagedError(db.path, fmt.Sprintf("row %d of gigs and settings is not as it was written", c.seq), errRow)
+		return c, damagedError(v.path, fmt.Sprintf("row %d of gigs and settings is not as it was written", c.seq), errRow)
 	}
 	return c, nil
 }

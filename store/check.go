@@ -117,8 +117,8 @@ func (db *DB) checkRules(ctx context.Context, r *Report) error {
 	return nil
 }
 
-func rules(ctx context.Context, pool *sql.DB) (map[string]string, error) {
-	rows, err := pool.QueryContext(ctx, `SELECT name, sql FROM sqlite_schema WHERE sql IS NOT NULL`)
+func rules(ctx context.Context, from querier) (map[string]string, error) {
+	rows, err := from.QueryContext(ctx, `SELECT name, sql FROM sqlite_schema WHERE sql IS NOT NULL`)
 	if err != nil {
 		return nil, err
 	}
@@ -170,15 +170,19 @@ func (db *DB) checkReviews(ctx context.Context, r *Report) error {
 	if future > 0 {
 		r.Notes = append(r.Notes, fmt.Sprintf("%d answers are dated after today: was a clock wrong?", future))
 	}
-	var orphans int
+	var orphans, twins int
 	err := db.read.QueryRowContext(ctx, `SELECT
 		(SELECT count(*) FROM devices),
 		EXISTS (SELECT 1 FROM snapshots),
-		(SELECT count(DISTINCT b.takes_back) FROM reviews b JOIN reviews a ON a.id = b.takes_back WHERE b.takes_back IS NOT NULL AND a.takes_back IS NULL),
-		(SELECT count(*) FROM reviews b WHERE b.takes_back IS NOT NULL AND NOT EXISTS (SELECT 1 FROM reviews a WHERE a.id = b.takes_back))`).
-		Scan(&r.Devices, &r.Snapshot, &r.Undone, &orphans)
+		(SELECT count(DISTINCT a.seq) FROM reviews b CROSS JOIN reviews a ON a.id = b.takes_back WHERE b.takes_back IS NOT NULL AND a.takes_back IS NULL),
+		(SELECT count(*) FROM reviews b WHERE b.takes_back IS NOT NULL AND NOT EXISTS (SELECT 1 FROM reviews a WHERE a.id = b.takes_back)),
+		(SELECT count(*) - count(DISTINCT id) FROM reviews)`).
+		Scan(&r.Devices, &r.Snapshot, &r.Undone, &orphans, &twins)
 	if orphans > 0 {
 		r.Notes = append(r.Notes, fmt.Sprintf("%d rows take back answers that are in another log; 'surefret data merge' brings them together", orphans))
+	}
+	if twins > 0 {
+		r.Notes = append(r.Notes, fmt.Sprintf("%d answers have the id of another one and say something else; all of them count", twins))
 	}
 	return explain(db.path, "check the log", err)
 }

@@ -63,10 +63,10 @@ func connect(path string, m mode) *sql.DB {
 		q.Set("mode", "ro")
 	}
 	if m == forReading {
+		q.Set("_txlock", "deferred")
 		q.Set("_query_only", "on")
 		want["query_only"] = "1"
 	}
-	uri := url.URL{Scheme: "file", OmitHost: true, Path: filepath.ToSlash(path), RawQuery: q.Encode()}
 	d := &sqlite3.SQLiteDriver{ConnectHook: func(c *sqlite3.SQLiteConn) error {
 		// A lost -wal file takes with it what is not yet in the main file: a
 		// few dozen answers at most with a checkpoint each 100 pages.
@@ -86,11 +86,17 @@ func connect(path string, m mode) *sql.DB {
 		}
 		return nil
 	}}
-	pool := sql.OpenDB(connector{d, uri.String()})
+	pool := sql.OpenDB(connector{d, uri(path, q)})
 	if m == forWriting {
 		pool.SetMaxOpenConns(1)
 	}
 	return pool
+}
+
+// uri names a file to SQLite, whatever characters there are in its path.
+func uri(path string, q url.Values) string {
+	u := url.URL{Scheme: "file", OmitHost: true, Path: filepath.ToSlash(path), RawQuery: q.Encode()}
+	return u.String()
 }
 
 func pragma(c *sqlite3.SQLiteConn, name string) (string, error) {

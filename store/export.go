@@ -98,7 +98,7 @@ func (db *DB) Export(ctx context.Context, w io.Writer) error {
 		}
 		rows++
 	}
-	for c, err := range db.changes(ctx, `ORDER BY at, id`) {
+	for c, err := range db.changes(ctx, `ORDER BY at, id, sum`) {
 		if err != nil {
 			return err
 		}

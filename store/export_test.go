@@ -161,7 +161,6 @@ func TestABadLineIsNamedAndNothingIsImported(t *testing.T) {
 		{[]string{head, change(review, `"keys"`, `"keys","grade":3`)}, "line 2 ", `unknown field "grade"`},
 		{[]string{head, change(review, `"answer":"G"`, `"answer":"\u001b[2J"`)}, "line 2 ", "control characters"},
 		{[]string{head, change(review, `"keys"`, `"keys","takes_back":"r1"`)}, "line 2 ", "takes back itself"},
-		{[]string{head, review, change(review, `"answer":"G"`, `"answer":"A"`)}, "line 3 ", "used before"},
 		{[]string{head, change(fair, `Harbour`, `\u009bHarbour`)}, "line 2 ", "control characters"},
 		{[]string{head, change(fair, `2026-12-05`, `soon`)}, "line 2 ", "the day of the gig"},
 		{[]string{head, change(fair, `"value":{"id":"fair"`, `"value":{"id":"other"`)}, "line 2 ", "its id is not its key"},

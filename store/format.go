@@ -24,10 +24,13 @@ const applicationID = 0x53_46_72_74 // "SFrt"
 //go:embed schema/0001.sql
 var format1 string
 
+//go:embed schema/0002.sql
+var format2 string
+
 // formats holds the scripts that bring a file from each format to the next;
 // the number of a format is in the file's header (PRAGMA user_version). A
 // script that has been released is never edited.
-var formats = []string{format1}
+var formats = []string{format1, format2}
 
 // ensure makes sure that there is a file of ours at path, of a format that this
 // program knows, as far as its first bytes tell. It reads them itself, so that

@@ -131,7 +131,8 @@ func TestANewerFileIsRefusedUntouched(t *testing.T) {
 	}
 	info, _ := os.Stat(path)
 	_, err = Open(t.Context(), path)
-	want := path + " was written by a newer surefret (its format is 3, this program knows 1): it was left as it is; install the newer program to go on with it"
+	want := path + fmt.Sprintf(" was written by a newer surefret (its format is %d, this program knows %d): ", len(tomorrow), len(formats)) +
+		"it was left as it is; install the newer program to go on with it"
 	if !errors.Is(err, ErrNewer) || err.Error() != want {
 		t.Errorf("%v; want %s", err, want)
 	}
@@ -202,7 +203,7 @@ func TestEveryConnectionHasThePragmas(t *testing.T) {
 	}
 	defer db.Close()
 	for range 3 {
-		c, err := db.read.Conn(context.Background())
+		c, err := db.readers.Conn(context.Background())
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"bytes"
 	"context"
-	"database/sql"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -33,44 +32,18 @@ func (db *DB) Import(ctx context.Context, r io.Reader) (Merged, error) {
 	}
 	defer os.RemoveAll(dir)
 	tmp := filepath.Join(dir, "import.db")
-	if err := gather(ctx, tmp, r); err != nil {
-		return Merged{}, explain(db.path, "import", err)
-	}
-	return db.takeOver(ctx, tmp, "the import")
-}
-
-// gather makes a new log of the lines of r.
-func gather(ctx context.Context, file string, r io.Reader) error {
-	if err := create(ctx, file, formats); err != nil {
-		return err
-	}
-	pool := connect(file, aside)
-	defer pool.Close()
-	// What is lost with the power is imported again.
-	if _, err := pool.ExecContext(ctx, `PRAGMA journal_mode = DELETE`); err != nil {
-		return err
-	}
-	err := transact(ctx, pool, func(tx *sql.Tx) error {
-		in, err := newIntake(ctx, tx)
-		if err != nil {
-			return err
-		}
-		return readLines(r, func(l line) (why string, err error) {
+	err = fill(ctx, tmp, func(in *intake) error {
+		return readLines(r, func(l line) error {
 			if l.review != nil {
-				err = in.review(ctx, *l.review)
-			} else {
-				err = in.change(ctx, *l.change)
+				return in.review(ctx, *l.review)
 			}
-			if in.done.Clashes > 0 {
-				why = "its id was used before for another row"
-			}
-			return why, err
+			return in.change(ctx, *l.change)
 		})
 	})
 	if err != nil {
-		return err
+		return Merged{}, explain(db.path, "import", err)
 	}
-	return pool.Close()
+	return db.takeOver(ctx, tmp, "the import")
 }
 
 // A line is a row in an import: one of the two.
@@ -79,9 +52,8 @@ type line struct {
 	change *change
 }
 
-// readLines reads an export and hands its rows to add, which may say why it
-// refuses one.
-func readLines(r io.Reader, add func(line) (why string, err error)) error {
+// readLines reads an export and hands its rows to add.
+func readLines(r io.Reader, add func(line) error) error {
 	in := bufio.NewReaderSize(r, 64<<10)
 	n, rows, head, end := 0, 0, false, false
 	refuse := func(why string) error {
@@ -148,10 +120,8 @@ func readLines(r io.Reader, add func(line) (why string, err error)) error {
 			continue
 		}
 		rows++
-		if why, err := add(row); err != nil {
+		if err := add(row); err != nil {
 			return err
-		} else if why != "" {
-			return refuse(why)
 		}
 	}
 	if !end {

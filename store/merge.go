@@ -1,17 +1,15 @@
 package store
 
 import (
+	"cmp"
 	"context"
-	"database/sql"
 	"errors"
-	"iter"
 	"maps"
+	"net/url"
 	"os"
 	"path/filepath"
 	"slices"
 	"time"
-
-	"surefret/drills"
 )
 
 // Merged says what a merge or an import has done.
@@ -19,7 +17,7 @@ type Merged struct {
 	Reviews int    `json:"reviews"` // answers that were new here
 	Changes int    `json:"changes"` // changes of gigs and settings that were new here
 	Known   int    `json:"known"`   // rows that were here already
-	Clashes int    `json:"clashes"` // rows whose id stands for something else here; ours stayed
+	Clashes int    `json:"clashes"` // rows among the new ones whose id another row has here; both count
 	Damaged int    `json:"damaged"` // rows of the other log that could not be read
 	Torn    bool   `json:"torn"`    // whether a part of the other log could not be read at all
 	Lost    []Loss `json:"lost,omitempty"`
@@ -37,8 +35,10 @@ type Loss struct {
 }
 
 // Merge takes over what another log has and this one has not: all of it or,
-// after an error, nothing. Merging is the union of the rows by id, so it may be
-// done twice, in both directions and in any order, and ends in the same log.
+// after an error, nothing. Merging is the union of the rows, so it may be done
+// twice, in both directions and in any order, and ends in the same log: of two
+// rows of one id that say different things, neither is lost.
+//
 // The other log is only read. Rows of it that are damaged are left out and
 // counted, which is how a damaged log is emptied into a restored one.
 func (db *DB) Merge(ctx context.Context, other string) (Merged, error) {
@@ -47,71 +47,97 @@ func (db *DB) Merge(ctx context.Context, other string) (Merged, error) {
 		return Merged{}, err
 	}
 	defer os.Remove(tmp)
-	return db.takeOver(ctx, tmp, other)
-}
-
-// takeOver adds the rows of the log in the file tmp, which nobody has open, in
-// one transaction. name is what errors call it.
-func (db *DB) takeOver(ctx context.Context, tmp, name string) (Merged, error) {
-	from := &DB{path: name, read: connect(tmp, aside), devices: map[int64]string{}}
-	defer from.read.Close()
-	var done Merged
-	// Room for the pages of a long log, so that each is written once.
-	if _, err := db.write.ExecContext(ctx, `PRAGMA cache_size = -65536`); err != nil {
-		return done, explain(db.path, "merge the logs", err)
+	err = verify(ctx, tmp, other)
+	if !errors.Is(err, ErrDamaged) {
+		if err != nil {
+			return Merged{}, err
+		}
+		return db.takeOver(ctx, tmp, other)
 	}
-	defer db.write.ExecContext(context.WithoutCancel(ctx), `PRAGMA cache_size = -2000`)
-	err := transact(ctx, db.write, func(tx *sql.Tx) error {
-		in, err := newIntake(ctx, tx)
-		if err != nil {
-			return err
-		}
-		before, err := db.standing(ctx)
-		if err != nil {
-			return err
-		}
-		theirs := map[[2]string]change{}
-		for c, err := range salvage(&in.done, func(after Cursor, order string) iter.Seq2[change, error] {
-			return from.changes(ctx, `WHERE seq > ? ORDER BY seq `+order, int64(after))
-		}) {
-			if err != nil {
-				return err
-			}
-			if err := in.change(ctx, c); err != nil {
-				return err
-			}
-			if key := [2]string{c.kind, c.key}; later(c, theirs[key]) {
-				theirs[key] = c
-			}
-		}
-		for a, err := range salvage(&in.done, func(after Cursor, order string) iter.Seq2[arrival, error] {
-			return from.arrivals(ctx, `WHERE seq > ? ORDER BY seq `+order, int64(after))
-		}) {
-			if err != nil {
-				return err
-			}
-			if err := in.review(ctx, a.Review); err != nil {
-				return err
-			}
-		}
-		// A tree that points to the wrong page reads without a fault, and short.
-		if quickCheck(ctx, from.read, name) != nil {
-			in.done.Torn = true
-		}
-		in.done.Lost, err = losses(ctx, before, theirs, in.known, from)
-		done = in.done
-		return err
-	})
+	dir, err := os.MkdirTemp(filepath.Dir(db.path), ".surefret-*")
 	if err != nil {
 		return Merged{}, explain(db.path, "merge the logs", err)
 	}
+	defer os.RemoveAll(dir)
+	rescued := filepath.Join(dir, "rescued.db")
+	damaged, torn, err := rescue(ctx, rescued, tmp, other)
+	if err != nil {
+		return Merged{}, explain(db.path, "merge the logs", err)
+	}
+	done, err := db.takeOver(ctx, rescued, other)
+	if err != nil {
+		return Merged{}, err
+	}
+	done.Damaged, done.Torn = damaged, torn
 	return done, nil
 }
 
+// takeOver adds the rows of the log in the file tmp, which nobody has open and
+// which was verified, in one transaction. name is what errors call it.
+func (db *DB) takeOver(ctx context.Context, tmp, name string) (done Merged, err error) {
+	defer func() { err = explain(db.path, "merge the logs", err) }()
+	pool := connect(tmp, aside)
+	defer pool.Close()
+	from := &View{path: name, read: pool}
+	conn, err := db.write.Conn(ctx)
+	if err != nil {
+		return done, err
+	}
+	defer conn.Close()
+	// Room for the pages of a long log, so that each is written once.
+	if _, err := conn.ExecContext(ctx, `PRAGMA cache_size = -65536; ATTACH ? AS other`, uri(tmp, url.Values{"mode": {"ro"}})); err != nil {
+		return done, err
+	}
+	defer conn.ExecContext(context.WithoutCancel(ctx), `DETACH other; PRAGMA cache_size = -2000`)
+	tx, err := conn.BeginTx(ctx, nil)
+	if err != nil {
+		return done, err
+	}
+	defer tx.Rollback()
+	if done.Lost, err = losses(ctx, &db.View, from); err != nil { // nobody else writes now
+		return done, err
+	}
+	if _, err := tx.ExecContext(ctx, `INSERT INTO devices (id)
+		SELECT id FROM other.devices WHERE n IN (SELECT device FROM other.reviews UNION SELECT device FROM other.changes)
+		ON CONFLICT DO NOTHING`); err != nil {
+		return done, err
+	}
+	for table, t := range map[string]struct {
+		columns string
+		added   *int
+	}{
+		"reviews": {`at, day, item, question, answer, want, correct, thinking, entry, takes_back, sum`, &done.Reviews},
+		"changes": {`at, kind, key, value, sum`, &done.Changes},
+	} {
+		var rows, clashes int
+		err := tx.QueryRowContext(ctx, `SELECT count(*), count(*) FILTER (WHERE
+			EXISTS (SELECT 1 FROM main.`+table+` m WHERE m.id = o.id) AND
+			NOT EXISTS (SELECT 1 FROM main.`+table+` m WHERE m.id = o.id AND m.sum = o.sum))
+			FROM other.`+table+` o`).Scan(&rows, &clashes)
+		if err != nil {
+			return done, err
+		}
+		res, err := tx.ExecContext(ctx, `INSERT INTO `+table+` (id, device, `+t.columns+`)
+			SELECT o.id, (SELECT here.n FROM main.devices here JOIN other.devices d USING (id) WHERE d.n = o.device), `+t.columns+`
+			FROM other.`+table+` o ORDER BY o.seq`)
+		if err != nil {
+			return done, err
+		}
+		added, err := res.RowsAffected()
+		if err != nil {
+			return done, err
+		}
+		*t.added = int(added)
+		done.Known += rows - int(added)
+		done.Clashes += clashes
+	}
+	return done, tx.Commit()
+}
+
 // standing returns the change that counts for each key, removals among them.
-func (db *DB) standing(ctx context.Context) (map[[2]string]change, error) {
+func (v *View) standing(ctx context.Context) (map[[2]string]change, error) {
 	all := map[[2]string]change{}
-	for c, err := range db.changes(ctx, `ORDER BY at, id`) {
+	for c, err := range v.changes(ctx, `ORDER BY at, id, sum`) {
 		if err != nil {
 			return nil, err
 		}
@@ -120,142 +146,50 @@ func (db *DB) standing(ctx context.Context) (map[[2]string]change, error) {
 	return all, nil
 }
 
+// has reports whether a change is in the log.
+func (v *View) has(ctx context.Context, c change) (there bool, err error) {
+	err = v.read.QueryRowContext(ctx, `SELECT EXISTS (SELECT 1 FROM changes WHERE id = ? AND sum = ?)`, c.id, int64(sumOfChange(c))).Scan(&there)
+	return there, err
+}
+
 // later reports whether a counts rather than b.
 func later(a, b change) bool {
-	return a.at.After(b.at) || a.at.Equal(b.at) && a.id > b.id
+	return cmp.Or(a.at.Compare(b.at), cmp.Compare(a.id, b.id), cmp.Compare(sumOfChange(a), sumOfChange(b))) > 0
 }
 
 // losses finds the keys for which each side made a change that the other did
 // not know of.
-func losses(ctx context.Context, ours, theirs map[[2]string]change, known map[string]bool, from *DB) ([]Loss, error) {
+func losses(ctx context.Context, here, there *View) ([]Loss, error) {
+	ours, err := here.standing(ctx)
+	if err != nil {
+		return nil, err
+	}
+	theirs, err := there.standing(ctx)
+	if err != nil {
+		return nil, err
+	}
 	var lost []Loss
 	for _, key := range slices.SortedFunc(maps.Keys(theirs), func(a, b [2]string) int { return slices.Compare(a[:], b[:]) }) {
-		a, here := ours[key]
+		a, both := ours[key]
 		b := theirs[key]
-		if !here || a.id == b.id || string(a.value) == string(b.value) && (a.value == nil) == (b.value == nil) {
+		if !both || string(a.value) == string(b.value) && (a.value == nil) == (b.value == nil) {
 			continue
 		}
-		l := Loss{Kind: b.kind, Key: b.key, Kept: string(a.value), Lost: string(b.value), At: b.at}
-		followed := known[b.id] // we had seen their change when we made ours
-		if later(b, a) {
-			l = Loss{Kind: b.kind, Key: b.key, Kept: string(b.value), Lost: string(a.value), At: a.at, Here: true}
-			if err := from.read.QueryRowContext(ctx, `SELECT EXISTS (SELECT 1 FROM changes WHERE id = ?)`, a.id).Scan(&followed); err != nil {
-				return nil, err
-			}
+		l, loser, winner := Loss{Kind: b.kind, Key: b.key}, b, a
+		if l.Here = later(b, a); l.Here {
+			loser, winner = a, b
 		}
-		if !followed {
+		l.Kept, l.Lost, l.At = string(winner.value), string(loser.value), loser.at
+		// The winner was made in knowledge of the loser where its log has both.
+		side := here
+		if l.Here {
+			side = there
+		}
+		if followed, err := side.has(ctx, loser); err != nil {
+			return nil, err
+		} else if !followed {
 			lost = append(lost, l)
 		}
 	}
 	return lost, nil
 }
-
-// An intake adds rows from elsewhere within one transaction.
-type intake struct {
-	tx      *sql.Tx
-	reviews *sql.Stmt
-	changes *sql.Stmt
-	places  map[string]int64
-	known   map[string]bool // ids of changes that were here before
-	done    Merged
-}
-
-func newIntake(ctx context.Context, tx *sql.Tx) (*intake, error) {
-	in := &intake{tx: tx, places: map[string]int64{}, known: map[string]bool{}}
-	var err error
-	if in.reviews, err = tx.PrepareContext(ctx, insertReview); err != nil {
-		return nil, err
-	}
-	in.changes, err = tx.PrepareContext(ctx, insertChange)
-	return in, err
-}
-
-func (in *intake) place(ctx context.Context, device string) (int64, error) {
-	if n, ok := in.places[device]; ok {
-		return n, nil
-	}
-	n, err := placeOf(ctx, in.tx, device)
-	in.places[device] = n
-	return n, err
-}
-
-func (in *intake) review(ctx context.Context, r drills.Review) error {
-	place, err := in.place(ctx, r.Device)
-	if err != nil {
-		return err
-	}
-	added, err := in.add(ctx, in.reviews, "reviews", r.ID, sumOf(r), reviewArgs(r, place))
-	if added {
-		in.done.Reviews++
-	}
-	return err
-}
-
-func (in *intake) change(ctx context.Context, c change) error {
-	place, err := in.place(ctx, c.device)
-	if err != nil {
-		return err
-	}
-	added, err := in.add(ctx, in.changes, "changes", c.id, sumOfChange(c), changeArgs(c, place))
-	if added {
-		in.done.Changes++
-	} else {
-		in.known[c.id] = true
-	}
-	return err
-}
-
-// add inserts one row unless its id is there, and tells the same row from
-// another one by its checksum.
-func (in *intake) add(ctx context.Context, insert *sql.Stmt, table, id string, sum uint32, args []any) (bool, error) {
-	if err := ctx.Err(); err != nil {
-		return false, err
-	}
-	res, err := insert.ExecContext(context.WithoutCancel(ctx), args...)
-	if err != nil {
-		return false, err
-	}
-	if n, err := res.RowsAffected(); err != nil || n == 1 {
-		return err == nil, err
-	}
-	var here uint32
-	if err := in.tx.QueryRowContext(ctx, `SELECT sum FROM `+table+` WHERE id = ?`, id).Scan(&here); err != nil {
-		return false, err
-	}
-	if here == sum {
-		in.done.Known++
-	} else {
-		in.done.Clashes++
-	}
-	return false, nil
-}
-
-// salvage yields every row of a table that can be read. query asks for the rows
-// after a cursor in the given order. Rows that are not as they were written are
-// counted and passed over; behind a page that does not read, it goes on from
-// the other end of the table.
-func salvage[T interface{ place() Cursor }](done *Merged, query func(after Cursor, order string) iter.Seq2[T, error]) iter.Seq2[T, error] {
-	return func(yield func(T, error) bool) {
-		var last Cursor
-		for _, order := range []string{"ASC", "DESC"} {
-			torn := false
-			for row, err := range query(last, order) {
-				if errors.Is(err, errRow) {
-					done.Damaged++
-				} else if errors.Is(err, ErrDamaged) {
-					torn, done.Torn = true, true
-				} else if !yield(row, err) || err != nil {
-					return
-				} else if order == "ASC" {
-					last = row.place()
-				}
-			}
-			if !torn {
-				return
-			}
-		}
-	}
-}
-
-func (a arrival) place() Cursor { return a.seq }
-func (c change) place() Cursor  { return c.seq }

@@ -39,28 +39,29 @@ func (db *DB) SaveSnapshot(ctx context.Context, version string, upto Cursor, sta
 // from a merge or from a clock that was set back, or that takes one of its rows
 // back. Then, as when there is none, ok is false and the log is replayed from
 // the start.
-func (db *DB) Snapshot(ctx context.Context, version string) (upto Cursor, state []byte, ok bool, err error) {
+func (v *View) Snapshot(ctx context.Context, version string) (upto Cursor, state []byte, ok bool, err error) {
 	var at int64
 	var id string
 	var sum uint32
-	err = db.read.QueryRowContext(ctx, `SELECT upto, at, id, state, sum FROM snapshots WHERE version = ?`, version).
+	err = v.read.QueryRowContext(ctx, `SELECT upto, at, id, state, sum FROM snapshots WHERE version = ?`, version).
 		Scan(&upto, &at, &id, &state, &sum)
 	if errors.Is(err, sql.ErrNoRows) {
 		return 0, nil, false, nil
 	} else if err != nil {
-		return 0, nil, false, explain(db.path, "read the memory", err)
+		return 0, nil, false, explain(v.path, "read the memory", err)
 	}
 	if sum != snapshotSum(version, upto, at, id, state) {
 		return 0, nil, false, nil // damaged, but it is only a cache
 	}
 	var stale bool
-	err = db.read.QueryRowContext(ctx, `SELECT
+	// CROSS JOIN has SQLite begin with the few new rows.
+	err = v.read.QueryRowContext(ctx, `SELECT
 		? > (SELECT coalesce(max(seq), 0) FROM reviews) OR
-		EXISTS (SELECT 1 FROM reviews WHERE seq > ? AND (at, id) < (?, ?)) OR
-		EXISTS (SELECT 1 FROM reviews b JOIN reviews a ON a.id = b.takes_back WHERE b.takes_back IS NOT NULL AND b.seq > ? AND a.seq <= ?)`,
+		EXISTS (SELECT 1 FROM reviews WHERE seq > ? AND (at, id) <= (?, ?)) OR
+		EXISTS (SELECT 1 FROM reviews b CROSS JOIN reviews a ON a.id = b.takes_back WHERE b.takes_back IS NOT NULL AND b.seq > ? AND a.seq <= ?)`,
 		int64(upto), int64(upto), at, id, int64(upto), int64(upto)).Scan(&stale)
 	if err != nil || stale {
-		return 0, nil, false, explain(db.path, "read the memory", err)
+		return 0, nil, false, explain(v.path, "read the memory", err)
 	}
 	return upto, state, true, nil
 }

@@ -5,7 +5,7 @@
 // id, so nothing that was saved is ever overwritten, and the logs of two
 // computers merge as the union of their rows. What is read from them has one
 // order for everyone, by time and then by id. The scheduler's memory is only a
-// cache of replaying the log; see [DB.Snapshot].
+// cache of replaying the log; see [View.Snapshot].
 //
 // The invariant is that an answer is on the disk when [DB.Append] returns, once,
 // and stays. For that the file is written in WAL mode with full synchronous
@@ -21,10 +21,8 @@ import (
 	"context"
 	"database/sql"
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
-	"sync"
 	"time"
 )
 
@@ -35,16 +33,14 @@ type DB struct {
 	// to [time.Now]; tests set it to their own before first use.
 	Now func() time.Time
 
-	path   string
-	write  *sql.DB // one connection
-	read   *sql.DB
-	insert *sql.Stmt // a review, on write
-	device string    // id of this computer
-	place  int64     // its row in devices
-	ids    ids
+	View // what is there now
 
-	mu      sync.Mutex
-	devices map[int64]string // rows of the table devices seen so far
+	write   *sql.DB   // one connection
+	readers *sql.DB   // those that View reads by
+	insert  *sql.Stmt // a review, on write
+	device  string    // id of this computer
+	place   int64     // its row in devices
+	ids     ids
 }
 
 // Open opens the log at path, and creates it, readable by its owner alone, with
@@ -69,11 +65,10 @@ func open(ctx context.Context, path string, formats []string) (*DB, error) {
 	if err := ensure(ctx, path, formats); err != nil {
 		return nil, err
 	}
-	db := &DB{Now: time.Now, path: path, devices: map[int64]string{}}
-	db.write = connect(path, forWriting)
-	db.read = connect(path, forReading)
+	db := &DB{Now: time.Now, write: connect(path, forWriting), readers: connect(path, forReading)}
+	db.View.path, db.View.read = path, db.readers
 	if err := db.start(ctx, formats); err != nil {
-		db.read.Close()
+		db.readers.Close()
 		db.write.Close()
 		return nil, explain(path, "open the log", err)
 	}
@@ -108,7 +103,7 @@ func (db *DB) start(ctx context.Context, formats []string) error {
 // Close closes the log, moving what is in its -wal file into the main file.
 // Answers are safe even if it is never called.
 func (db *DB) Close() error {
-	return explain(db.path, "close the log", errors.Join(db.insert.Close(), db.read.Close(), db.write.Close()))
+	return explain(db.path, "close the log", errors.Join(db.insert.Close(), db.readers.Close(), db.write.Close()))
 }
 
 // Device returns the id of the computer that the log is open on.
@@ -133,24 +128,6 @@ func transact(ctx context.Context, pool *sql.DB, f func(*sql.Tx) error) error {
 		return err
 	}
 	return tx.Commit()
-}
-
-// deviceOf returns the id of the device in row n of the table devices.
-func (db *DB) deviceOf(ctx context.Context, n int64) (string, error) {
-	db.mu.Lock()
-	defer db.mu.Unlock()
-	if id, ok := db.devices[n]; ok {
-		return id, nil
-	}
-	var id string
-	err := db.read.QueryRowContext(ctx, `SELECT id FROM devices WHERE n = ?`, n).Scan(&id)
-	if errors.Is(err, sql.ErrNoRows) {
-		return "", damagedError(db.path, fmt.Sprintf("it does not know device %d", n), errRow)
-	} else if err != nil {
-		return "", err
-	}
-	db.devices[n] = id
-	return id, nil
 }
 
 // placeOf returns the row of the device id in the table devices, and makes one

@@ -1,0 +1,224 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"iter"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+
+	"surefret/drills"
+)
+
+// A View reads a log. The one in a [DB] shows what is there at each call; the
+// one that [DB.Frozen] hands out shows one moment. It may be used by several
+// goroutines.
+type View struct {
+	path string
+	read querier
+
+	mu      sync.Mutex
+	devices map[int64]string // rows of the table devices seen so far
+}
+
+// A querier is a pool of connections, or a transaction.
+type querier interface {
+	QueryContext(ctx context.Context, query string, args ...any) (*sql.Rows, error)
+	QueryRowContext(ctx context.Context, query string, args ...any) *sql.Row
+}
+
+// Frozen has f read the log as it is at one moment, whatever arrives meanwhile:
+// what f learns from several calls fits together. Writing goes on beside it. The
+// view ends with f; its error is passed on.
+func (db *DB) Frozen(ctx context.Context, f func(*View) error) error {
+	tx, err := db.readers.BeginTx(ctx, nil)
+	if err != nil {
+		return explain(db.path, "read the log", err)
+	}
+	defer tx.Rollback()
+	return f(&View{path: db.path, read: tx})
+}
+
+// A Cursor is a place in the order in which reviews arrived in this file. Zero
+// is before the first. It means nothing in another file.
+type Cursor int64
+
+// Reviews yields every row of the log that arrived after the cursor, in
+// canonical order: by time, then by id, then by checksum. Rows that were taken
+// back, and those that take them back, are among them; see [View.Effective]. It
+// shows the log as it was when the loop began, and rows may be appended within
+// the loop. An error ends it; a row that is not as it was written is [ErrDamaged].
+func (v *View) Reviews(ctx context.Context, after Cursor) iter.Seq2[drills.Review, error] {
+	return v.inOrder(ctx, after, "")
+}
+
+// Effective yields the rows that count: those of [View.Reviews] without the ones
+// that were taken back and the ones that took them back. Memory and reports are
+// made from these. Taking back a row that took one back does nothing.
+//
+// A row after the cursor may take back one before it. [View.Snapshot] looks out
+// for that; a caller who keeps a cursor of his own does so by [View.Tail].
+func (v *View) Effective(ctx context.Context, after Cursor) iter.Seq2[drills.Review, error] {
+	return v.inOrder(ctx, after, `takes_back IS NULL AND NOT EXISTS (SELECT 1 FROM reviews b WHERE b.takes_back = reviews.id)`)
+}
+
+func (v *View) inOrder(ctx context.Context, after Cursor, where string) iter.Seq2[drills.Review, error] {
+	var args []any
+	switch {
+	case after > 0 && where != "":
+		where = ` WHERE seq > ? AND ` + where
+	case after > 0:
+		where = ` WHERE seq > ?`
+	case where != "":
+		where = ` WHERE ` + where
+	}
+	order := ` ORDER BY at, id, sum`
+	if after > 0 {
+		args = append(args, int64(after))
+		order = ` ORDER BY +at, id, sum` // few rows: find them by seq and sort them, not the whole log by its index
+	}
+	return func(yield func(drills.Review, error) bool) {
+		for row, err := range v.arrivals(ctx, where+order, args...) {
+			if !yield(row.Review, err) || err != nil {
+				return
+			}
+		}
+	}
+}
+
+// errRow is the cause of the damage of one row, as against that of a page.
+var errRow = errors.New("row damaged")
+
+// An arrival is a review with its place in the order of arrival.
+type arrival struct {
+	drills.Review
+	seq Cursor
+}
+
+// reviewColumns asks for a row as one text of a line a field, which is read in
+// half the time that as many columns take. No field has a line break in it, and
+// one that is NULL, by damage, is a line too few.
+const reviewColumns = `seq, sum, concat_ws(char(10), id, device, at, day, item, question, answer, want, correct, thinking, entry, coalesce(takes_back, ''))`
+
+// arrivals yields the rows of the review log that the rest of the query asks
+// for, each of them verified. After a row that is damaged, errRow, it goes on if
+// the caller does. The driver would start a goroutine a row to watch a context
+// that can end, which is most of the time a long log takes: it is asked here.
+func (v *View) arrivals(ctx context.Context, where string, args ...any) iter.Seq2[arrival, error] {
+	const doing = "read the log"
+	return func(yield func(arrival, error) bool) {
+		rows, err := v.read.QueryContext(context.WithoutCancel(ctx), `SELECT `+reviewColumns+` FROM reviews `+where, args...)
+		if err != nil {
+			yield(arrival{}, explain(v.path, doing, err))
+			return
+		}
+		defer rows.Close()
+		for rows.Next() {
+			a, err := v.scan(ctx, rows)
+			if ctx.Err() != nil {
+				err = ctx.Err()
+			}
+			if !yield(a, explain(v.path, doing, err)) {
+				return
+			}
+		}
+		if err := rows.Err(); err != nil {
+			yield(arrival{}, explain(v.path, doing, err))
+		}
+	}
+}
+
+// scan reads and verifies one row. What does not even scan is damage too. The
+// texts of the row share the memory of one string.
+func (v *View) scan(ctx context.Context, rows *sql.Rows) (arrival, error) {
+	var a arrival
+	var sum uint32
+	var text string
+	if err := rows.Scan(&a.seq, &sum, &text); err != nil {
+		return a, damagedError(v.path, "a row of the log does not read", errors.Join(errRow, err))
+	}
+	var place, at, right, thinking string
+	lines := 0
+	for _, field := range [...]*string{&a.ID, &place, &at, &a.Day, &a.Item, &a.Question, &a.Answer, &a.Want, &right, &thinking, (*string)(&a.Entry), &a.TakesBack} {
+		var more bool
+		*field, text, more = strings.Cut(text, "\n")
+		if lines++; !more {
+			break
+		}
+	}
+	n, err1 := strconv.ParseInt(place, 10, 64)
+	ms, err2 := strconv.ParseInt(at, 10, 64)
+	spent, err3 := strconv.ParseInt(thinking, 10, 64)
+	if err := errors.Join(err1, err2, err3); err != nil || lines != 12 || text != "" {
+		return a, damagedError(v.path, fmt.Sprintf("row %d of the log does not read", a.seq), errors.Join(errRow, err))
+	}
+	var err error
+	if a.Device, err = v.deviceOf(ctx, n); err != nil {
+		return a, err
+	}
+	a.At = time.UnixMilli(ms).UTC()
+	a.Right = right == "1"
+	a.Thinking = time.Duration(spent) * time.Millisecond
+	if sumOf(a.Review) != sum || tidy(a.Review) != a.Review || faultOf(a.Review) != "" {
+		return a, damagedError(v.path, fmt.Sprintf("row %d of the log is not as it was written", a.seq), errRow)
+	}
+	return a, nil
+}
+
+// deviceOf returns the id of the device in row n of the table devices.
+func (v *View) deviceOf(ctx context.Context, n int64) (string, error) {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	if id, ok := v.devices[n]; ok {
+		return id, nil
+	}
+	var id string
+	err := v.read.QueryRowContext(ctx, `SELECT id FROM devices WHERE n = ?`, n).Scan(&id)
+	if errors.Is(err, sql.ErrNoRows) {
+		return "", damagedError(v.path, fmt.Sprintf("it does not know device %d", n), errRow)
+	} else if err != nil {
+		return "", err
+	}
+	if v.devices == nil {
+		v.devices = map[int64]string{}
+	}
+	v.devices[n] = id
+	return id, nil
+}
+
+// Tail returns the rows that arrived after the cursor, in the order in which
+// they did, and the cursor after the last of them. It is cheap enough to call
+// before every question, to see what another process has added. The rows that
+// the caller appended himself are among them. A row of another process that is
+// older than what the caller has learned from, or that takes a row back, asks
+// for his memory to be rebuilt; otherwise he learns from it as from his own.
+func (v *View) Tail(ctx context.Context, after Cursor) ([]drills.Review, Cursor, error) {
+	var rows []drills.Review
+	for a, err := range v.arrivals(ctx, `WHERE seq > ? ORDER BY seq`, int64(after)) {
+		if err != nil {
+			return nil, after, err
+		}
+		rows, after = append(rows, a.Review), a.seq
+	}
+	return rows, after, nil
+}
+
+// End returns the cursor after the last row that has arrived.
+func (v *View) End(ctx context.Context) (Cursor, error) {
+	var end Cursor
+	err := v.read.QueryRowContext(ctx, `SELECT coalesce(max(seq), 0) FROM reviews`).Scan(&end)
+	return end, explain(v.path, "read the log", err)
+}
+
+// Newest returns the last row in canonical order and reports whether there is
+// one. A clock that shows an earlier time than its At has been set back.
+func (v *View) Newest(ctx context.Context) (drills.Review, bool, error) {
+	for a, err := range v.arrivals(ctx, `INDEXED BY reviews_at ORDER BY at DESC, id DESC, sum DESC LIMIT 1`) {
+		return a.Review, err == nil, err
+	}
+	return drills.Review{}, false, nil
+}
