@@ -56,7 +56,7 @@ func (c Chord) Bass() Note { return c.Root.Add(c.Over) }
 
 // WithBass returns c over another bass. Over its own root it has no slash.
 func (c Chord) WithBass(n Note) Chord {
-	c.Over = DegreeOf(Between(Pitch{c.Root, 4}, Pitch{n, 4})).Interval()
+	c.Over = c.Root.upTo(n)
 	return c
 }
 

@@ -1,9 +1,6 @@
 package theory
 
-import (
-	"fmt"
-	"strings"
-)
+import "strings"
 
 // A Degree is a step of the scale: 1 to 7 counted from the major scale of the
 // tonic, whatever the mode, with its alteration. b3 is a minor third above
@@ -21,7 +18,7 @@ func DegreeOf(iv Interval) Degree {
 
 // Degree returns the degree of n in k, counted from the major scale.
 func (k Key) Degree(n Note) Degree {
-	return DegreeOf(Between(Pitch{k.Tonic, 4}, Pitch{n, 4}))
+	return DegreeOf(k.Tonic.upTo(n))
 }
 
 // Interval returns the interval from the tonic up to d, within the octave.
@@ -32,16 +29,6 @@ func (d Degree) Interval() Interval {
 // String prints d as bands write it: "1", "b7", "#4".
 func (d Degree) String() string {
 	return accidental(d.Alter, false) + string(rune('0'+d.Number))
-}
-
-// ParseDegree reads a degree as bands write it: a figure from 1 to 7, with up
-// to two accidentals before it.
-func ParseDegree(s string) (Degree, error) {
-	d, rest, ok := scanDegree(s)
-	if !ok || rest != "" {
-		return Degree{}, fmt.Errorf("%q is not a degree: expected 1 to 7, with sharps or flats before it if need be, like b7", s)
-	}
-	return d, nil
 }
 
 // scanDegree reads accidentals and a figure from 1 to 7 from the front of s.

@@ -19,7 +19,7 @@ func (k Key) stack(size int) []Chord {
 	ivs := make([]Interval, size)
 	for i, n := range scale {
 		for j := range ivs {
-			ivs[j] = Between(Pitch{n, 4}, Pitch{scale[(i+2*j)%7], 4})
+			ivs[j] = n.upTo(scale[(i+2*j)%7])
 		}
 		chords[i].Root = n
 		chords[i].Quality, _ = QualityOf(ivs)
@@ -30,6 +30,4 @@ func (k Key) stack(size int) []Chord {
 // To returns the interval from the tonic of k up to that of another key,
 // within the octave: what transposing from one to the other adds to every
 // note. Subtract an octave to go the other way.
-func (k Key) To(to Key) Interval { return to.above(k) }
-
-func (k Key) above(from Key) Interval { return from.Degree(k.Tonic).Interval() }
+func (k Key) To(to Key) Interval { return k.Tonic.upTo(to.Tonic) }

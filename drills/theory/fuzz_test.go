@@ -106,7 +106,8 @@ func FuzzParseNumeral(f *testing.F) {
 		if back, err := ParseNumeral(n.Roman()); err != nil || back != n {
 			t.Errorf("%q is %v, which prints as %q and reads as %v, %v", s, n, n.Roman(), back, err)
 		}
-		if back, err := ParseNumeral(n.Number()); err != nil || back != n.Plain() {
+		plain := Numeral{Degree: DegreeOf(n.Interval()), Quality: n.Quality, Over: n.Over} // V/V is 2
+		if back, err := ParseNumeral(n.Number()); err != nil || back != plain {
 			t.Errorf("%q is %v, which prints as %q and reads as %v, %v", s, n, n.Number(), back, err)
 		}
 	})

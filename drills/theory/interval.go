@@ -35,6 +35,9 @@ func (p Pitch) Add(iv Interval) Pitch {
 // Add returns n moved by iv, octave left aside.
 func (n Note) Add(iv Interval) Note { return Pitch{n, 4}.Add(iv).Note }
 
+// upTo returns the interval from n up to m, within the octave.
+func (n Note) upTo(m Note) Interval { return DegreeOf(Between(Pitch{n, 4}, Pitch{m, 4})).Interval() }
+
 // Plus returns the interval iv followed by jv.
 func (iv Interval) Plus(jv Interval) Interval {
 	return Interval{iv.Steps + jv.Steps, iv.Semitones + jv.Semitones}

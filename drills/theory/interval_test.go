@@ -13,6 +13,7 @@ func TestIntervalsAreReadInManyWays(t *testing.T) {
 		"P5": "P5", "perfect fifth": "P5", "perf5": "P5", "tritone": "A4", "octave": "P8", "unison": "P1",
 		"-M10": "-M10", "descending major tenth": "-M10", "AA4": "AA4", "doubly augmented fourth": "AA4",
 		"dd5": "dd5", "doubly diminished fifth": "dd5", "dim7": "d7", "aug6": "A6", "d8": "d8", "P29": "P29", "compound octave": "P15",
+		"fourth": "P4", "fifth": "P5", "eleventh": "P11", "twelfth": "P12",
 	} {
 		if iv, err := ParseInterval(s); err != nil || iv.String() != want {
 			t.Errorf("%q: got %v, %v, want %s", s, iv, err, want)
@@ -23,17 +24,33 @@ func TestIntervalsAreReadInManyWays(t *testing.T) {
 			t.Errorf("%q is read as %v", s, iv)
 		}
 	}
-	if got := (Interval{Steps: 29, Semitones: 51}).Name(); got != "augmented 30th" {
-		t.Errorf("thirty letters: got %s", got)
+}
+
+// Ordinary English, from memory.
+func TestIntervalsAreNamedInWords(t *testing.T) {
+	for i, want := range []string{
+		"perfect unison", "major second", "major third", "perfect fourth", "perfect fifth", "major sixth", "major seventh",
+		"perfect octave", "major ninth", "major tenth", "perfect eleventh", "perfect twelfth", "major thirteenth",
+		"major fourteenth", "perfect fifteenth", "major sixteenth", "major seventeenth", "perfect eighteenth",
+		"perfect nineteenth", "major twentieth", "major twenty-first", "perfect twenty-second", "major 23rd", "major 24th",
+	} {
+		iv := Interval{Steps: i, Semitones: []int{0, 2, 4, 5, 7, 9, 11}[i%7] + i/7*12}
+		if got := iv.Name(); got != want {
+			t.Errorf("%d letters: got %s, want %s", i+1, got, want)
+		}
 	}
-	if got := (Interval{Steps: 22, Semitones: 38}).Name(); got != "major 23rd" {
-		t.Errorf("twenty-three letters: got %s", got)
-	}
-	if got := (Interval{Steps: 110, Semitones: 189}).Name(); got != "major 111th" {
-		t.Errorf("a hundred and eleven letters: got %s", got)
-	}
-	if got := (Interval{Steps: 3, Semitones: 8}).Name(); got != "3 times augmented fourth" {
-		t.Errorf("F flat to B sharp: got %s", got)
+	for iv, want := range map[Interval]string{
+		{29, 51}:   "augmented 30th",
+		{30, 52}:   "major 31st",
+		{31, 53}:   "perfect 32nd",
+		{110, 189}: "major 111th",
+		{3, 8}:     "3 times augmented fourth", // F flat to B sharp
+		{4, 4}:     "3 times diminished fifth", // B sharp to F flat
+		{-1, -4}:   "descending doubly augmented second",
+	} {
+		if got := iv.Name(); got != want {
+			t.Errorf("%d letters and %d semitones: got %s, want %s", iv.Steps, iv.Semitones, got, want)
+		}
 	}
 }
 

@@ -93,17 +93,6 @@ func ParseMode(s string) (Mode, error) {
 // minor, "harmonic minor", "dorian".
 func (m Mode) String() string { return modes[m].name }
 
-// Degrees returns the degrees of m, rising from the tonic, counted from the
-// major scale: the sixth of the minor is b6. 5, 6 or 7 of them.
-func (m Mode) Degrees() []Degree {
-	degrees := make([]Degree, len(modes[m].places))
-	for i, place := range modes[m].places {
-		n := NoteAt(place)
-		degrees[i] = Degree{int(n.Letter) + 1, n.Alter}
-	}
-	return degrees
-}
-
 // Minor reports whether the third above the tonic is minor.
 func (m Mode) Minor() bool {
 	places := modes[m].places

@@ -29,15 +29,10 @@ func ChordsOf(notes ...Note) []Chord {
 		if !ok {
 			return
 		}
-		q, ok := t.settle()
-		if !ok {
-			return
-		}
+		q, _ := t.settle() // what is heard so always has a symbol
 		c := Chord{Root: rootNote, Quality: q}.overSounding(notes[0])
 		cost := q.tones().oddity()
 		switch {
-		case foreign && c.Inversion() >= 0:
-			return
 		case foreign:
 			cost += 1.5
 		case c.Slashed():

@@ -74,53 +74,22 @@ func TestPitchesThatDontExistAreRefused(t *testing.T) {
 			t.Errorf("%q is read as %v", s, p)
 		}
 	}
-	for _, a4 := range []float64{431.9, 446.1, 0, -440} {
-		if CheckA(a4) == nil {
-			t.Errorf("%g Hz passes as a reference", a4)
-		}
-	}
-	for _, a4 := range []float64{432, 440, 446, ConcertA} {
-		if err := CheckA(a4); err != nil {
-			t.Error(err)
-		}
-	}
 }
 
-func mustNote(t testing.TB, s string) Note {
+// must reads s, which the test takes to be readable.
+func must[T any](t testing.TB, read func(string) (T, error), s string) T {
 	t.Helper()
-	n, err := ParseNote(s)
+	v, err := read(s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return n
+	return v
 }
 
-func mustPitch(t testing.TB, s string) Pitch {
-	t.Helper()
-	p, err := ParsePitch(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
-}
-
-func mustKey(t testing.TB, s string) Key {
-	t.Helper()
-	k, err := ParseKey(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return k
-}
-
-func mustChord(t testing.TB, s string) Chord {
-	t.Helper()
-	c, err := ParseChord(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
-}
+func mustNote(t testing.TB, s string) Note   { t.Helper(); return must(t, ParseNote, s) }
+func mustPitch(t testing.TB, s string) Pitch { t.Helper(); return must(t, ParsePitch, s) }
+func mustKey(t testing.TB, s string) Key     { t.Helper(); return must(t, ParseKey, s) }
+func mustChord(t testing.TB, s string) Chord { t.Helper(); return must(t, ParseChord, s) }
 
 func words[T fmt.Stringer](list []T) string {
 	s := make([]string, len(list))

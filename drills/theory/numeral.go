@@ -31,11 +31,6 @@ func (n Numeral) Interval() Interval {
 	return DegreeOf(n.Of.Interval().Plus(n.Degree.Interval())).Interval()
 }
 
-// Plain returns n without its application: V/V becomes II.
-func (n Numeral) Plain() Numeral {
-	return Numeral{Degree: DegreeOf(n.Interval()), Quality: n.Quality, Over: n.Over}
-}
-
 // Chord returns the chord that n is in k.
 func (k Key) Chord(n Numeral) Chord {
 	return Chord{Root: k.Tonic, Quality: n.Quality, Over: n.Over}.Transpose(n.Interval())

@@ -18,25 +18,8 @@ type Pitch struct {
 // outside 0 to 127 are returned as they are; the MIDI writer refuses them.
 func (p Pitch) MIDI() int { return 12*(p.Octave+1) + naturals[p.Letter] + p.Alter }
 
-// The reference pitch: the frequency of A4 in hertz. Bands tune between the
-// two ends.
-const (
-	ConcertA = 440.0 // ISO 16
-	LowestA  = 432.0
-	HighestA = 446.0
-)
-
-// CheckA returns an error unless a4 is a reference pitch from LowestA to
-// HighestA, in hertz.
-func CheckA(a4 float64) error {
-	if a4 >= LowestA && a4 <= HighestA {
-		return nil
-	}
-	return fmt.Errorf("A4 can't be tuned to %g Hz: expected %g to %g, 440 is standard", a4, LowestA, HighestA)
-}
-
 // Hz returns the frequency of p in hertz, in equal temperament, where a4 is
-// that of A4: ConcertA, or another that passes CheckA.
+// that of A4: 440 by ISO 16, from 432 to 446 where bands tune otherwise.
 func (p Pitch) Hz(a4 float64) float64 {
 	return a4 * math.Exp2(float64(p.MIDI()-69)/12)
 }

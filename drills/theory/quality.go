@@ -55,9 +55,7 @@ var toneIntervals = [...]Interval{
 	{8, 13}, {8, 14}, {8, 15}, {10, 17}, {10, 18}, {12, 20}, {12, 21},
 }
 
-// The common qualities. Chords of the eleventh and thirteenth stack in thirds,
-// save that a thirteenth with a major third leaves out its eleventh, which
-// would rub against it (so does LilyPond's chord mode).
+// The common qualities.
 const (
 	MajorTriad      = Quality(0)
 	MinorTriad      = Quality((root | minorThird | fifth) ^ majorTriad)
@@ -66,29 +64,14 @@ const (
 	Sus2            = Quality((root | second | fifth) ^ majorTriad)
 	Sus4            = Quality((root | fourth | fifth) ^ majorTriad)
 	Power           = Quality((root | fifth) ^ majorTriad) // root and fifth: D5
-	Sixth           = Quality(sixth)
-	MinorSixth      = MinorTriad ^ Quality(sixth)
-	SixNine         = Quality(sixth | ninth)
-	Seventh         = Quality(minorSeventh) // dominant
+	Seventh         = Quality(minorSeventh)                // dominant
 	MajorSeventh    = Quality(majorSeventh)
 	MinorSeventh    = MinorTriad ^ Quality(minorSeventh)
 	MinorMajor7     = MinorTriad ^ Quality(majorSeventh)
 	HalfDiminished  = Diminished ^ Quality(minorSeventh) // m7b5
 	Diminished7     = Diminished ^ Quality(diminishedSeventh)
-	Augmented7      = Augmented ^ Quality(minorSeventh) // 7#5
 	AugmentedMajor7 = Augmented ^ Quality(majorSeventh)
-	SeventhSus4     = Sus4 ^ Quality(minorSeventh)
 	Add9            = Quality(ninth)
-	MinorAdd9       = MinorTriad ^ Quality(ninth)
-	Ninth           = Quality(minorSeventh | ninth)
-	MajorNinth      = Quality(majorSeventh | ninth)
-	MinorNinth      = MinorTriad ^ Quality(minorSeventh|ninth)
-	NinthSus4       = Sus4 ^ Quality(minorSeventh|ninth)
-	Eleventh        = Quality(minorSeventh | ninth | eleventh)
-	MinorEleventh   = MinorTriad ^ Quality(minorSeventh|ninth|eleventh)
-	Thirteenth      = Quality(minorSeventh | ninth | thirteenth)
-	MajorThirteenth = Quality(majorSeventh | ninth | thirteenth)
-	MinorThirteenth = MinorTriad ^ Quality(minorSeventh|ninth|eleventh|thirteenth)
 
 	altered = Quality(minorSeventh|flatNinth|sharpNinth|flatFifth|sharpFifth) ^ Quality(fifth)
 )
@@ -203,7 +186,9 @@ func (t tones) extension() int {
 }
 
 // implied returns the natural tones that an extension brings with it when the
-// altered ones in t have replaced theirs.
+// altered ones in t have replaced theirs. Elevenths and thirteenths stack in
+// thirds, save that a thirteenth with a major third leaves out its eleventh,
+// which would rub against it (so does LilyPond's chord mode).
 func (t tones) implied(extension int) tones {
 	var u tones
 	switch extension {

@@ -1,6 +1,9 @@
 package theory
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 // Every set of tones that a symbol can name is printed so that it reads back
 // as itself: all of them are tried.
@@ -46,7 +49,7 @@ func TestSymbolsForOneChordAgree(t *testing.T) {
 		"m":      {"-", "min", "mi", "minor", "Min"},
 		"7":      {"(7)"},
 		"maj7":   {"M7", "Maj7", "Δ", "Δ7", "∆7", "△7", "^7", "ma7", "major7", "(maj7)"},
-		"m7":     {"-7", "min7", "mi7", "minor7"},
+		"m7":     {"-7", "min7", "Min7", "mi7", "minor7"},
 		"mM7":    {"m(maj7)", "mmaj7", "-M7", "minmaj7", "-Δ7", "m/maj7", "mΔ", "m/M7"},
 		"m7b5":   {"ø", "ø7", "Ø7", "-7b5", "min7(b5)", "m7♭5", "m7-5"},
 		"dim":    {"°", "o", "mb5", "m(b5)", "m-5"},
@@ -89,6 +92,19 @@ func TestSymbolsForOneChordAgree(t *testing.T) {
 				t.Errorf("%q: got %q, %v, want %q", s, got, err, canonical)
 			}
 		}
+	}
+}
+
+func TestTonesThatContradictMakeNoChord(t *testing.T) {
+	diminishedFourth := Interval{Steps: 3, Semitones: 4}
+	if q, ok := QualityOf([]Interval{{2, 4}, diminishedFourth}); ok {
+		t.Errorf("a diminished fourth is a tone of %q", q)
+	}
+	if q, ok := QualityOf([]Interval{{2, 3}, {2, 4}}); ok {
+		t.Errorf("both thirds make %q", q)
+	}
+	if _, err := parseQuality("dim7#5"); err == nil || !strings.Contains(err.Error(), "contradict") {
+		t.Errorf("a diminished seventh on an augmented fifth: %v", err)
 	}
 }
 

@@ -87,17 +87,8 @@ var suffixSpelling = strings.NewReplacer("♭", "b", "♯", "#", "Δ", "^", "∆
 // respelled reports whether suffixSpelling may have to do with r.
 func respelled(r rune) bool { return r > 0x7f || r == ' ' || r == '(' || r == ')' || r == ',' }
 
-// ParseQuality reads a chord suffix, what is left of a symbol without its root
-// and bass: "", "m7", "(b5)", "Δ9". The error says what in it can't be read.
-func ParseQuality(suffix string) (Quality, error) {
-	q, err := parseQuality(suffix)
-	if err != nil {
-		return 0, fmt.Errorf("%q is not a kind of chord: %w; expected a suffix like m7, sus4 or maj9", suffix, err)
-	}
-	return q, nil
-}
-
-// parseQuality reads a chord suffix. The error says what stopped it.
+// parseQuality reads a chord suffix, what is left of a symbol without its root
+// and bass: "", "m7", "(b5)", "Δ9". The error says what stopped it.
 func parseQuality(suffix string) (Quality, error) {
 	for _, p := range plain {
 		if p.suffix == suffix {
