@@ -19,8 +19,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/screen"
-	"surefret/synth/speaker"
 	"surefret/synth"
+	"surefret/synth/speaker"
 )
 
 func main() {

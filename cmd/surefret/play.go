@@ -313,7 +313,10 @@ func (p *program) sound(ctx context.Context, s settings.Settings, score synth.Sc
 func (p *program) hear(ctx context.Context, s settings.Settings, cue synth.Cue) error {
 	ctx, stop := signal.NotifyContext(ctx, os.Interrupt)
 	defer stop()
-	sp := &speaker.Speaker{}
+	if err := p.sayCaution(ctx); err != nil {
+		return err
+	}
+	sp := &speaker.Speaker{Device: p.device}
 	sp.SetVolume(s.Volume)
 	if err := sp.Play(cue); err != nil {
 		return err

@@ -99,7 +99,7 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 	if err := p.askAfter(ctx, pl, lines); err != nil {
 		return err
 	}
-	sound := openSound(pl.settings, f.mute)
+	sound := p.openSound(ctx, pl, f.mute)
 	defer sound.close()
 	if f.skipped {
 		if err := pl.takeUpSkipped(ctx); err != nil {
@@ -149,7 +149,7 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 	defer s.End() // a sitting that was broken off has learned what it logged
 	if lines {
 		return line.Runner{
-			In: p.in, Out: p.out, Err: p.err, Now: now, Sound: sound.play, Notice: sound.notice,
+			In: p.in, Out: p.out, Err: p.err, Now: now, Sound: sound.play, Notice: pl.notices(sound),
 			Map: func() string {
 				m, _ := pl.neckMap(nil, "") // fails for bad flags alone
 				return m.Text(p.columns(), nil)

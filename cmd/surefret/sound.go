@@ -2,11 +2,13 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"math"
+	"strings"
 	"time"
 
-	"surefret/cmd/surefret/settings"
 	"surefret/drills"
+	"surefret/store"
 	"surefret/synth"
 	"surefret/synth/speaker"
 )
@@ -17,20 +19,25 @@ type sound struct {
 	speaker   *speaker.Speaker
 	reference float64 // Hz of A4
 	untold    string  // why there is no sound, as long as the player was not told
+	cautions  func() string
 }
 
 // probing bounds the wait for the device's word on whether it is there. A
 // device that has said nothing by then is taken for one that plays.
 const probing = 100 * time.Millisecond
 
-// openSound returns the sound that the settings ask for. The device is tried at
-// once, since questions that must be heard are not asked without it.
-func openSound(s settings.Settings, mute bool) *sound {
-	if mute || !s.Sound {
+// openSound returns the sound that the player's settings ask for. The device is
+// tried at once, since questions that must be heard are not asked without it.
+func (p *program) openSound(ctx context.Context, pl *player, mute bool) *sound {
+	if mute || !pl.settings.Sound {
 		return &sound{}
 	}
-	snd := &sound{speaker: &speaker.Speaker{}, reference: s.ReferenceA}
-	snd.speaker.SetVolume(s.Volume)
+	snd := &sound{
+		speaker:   &speaker.Speaker{Device: p.device},
+		reference: pl.settings.ReferenceA,
+		cautions:  func() string { return caution(ctx, pl.db) },
+	}
+	snd.speaker.SetVolume(pl.settings.Volume)
 	hush, err := synth.Render(synth.Rest(10*time.Millisecond), synth.Options{})
 	if err != nil {
 		return snd
@@ -59,9 +66,13 @@ func (s *sound) play(cue []drills.Sounding) {
 	}
 }
 
-// notice returns one sentence, once, when there is no sound, and "" otherwise.
+// notice returns one sentence, once, when there is no sound; what to mind with
+// sound, to a player who was never told; and "" otherwise.
 func (s *sound) notice() string {
-	if s.speaker != nil && s.untold == "" {
+	if s.speaker == nil {
+		return ""
+	}
+	if s.untold == "" {
 		select {
 		case s.untold = <-s.speaker.Notices():
 		default:
@@ -69,7 +80,42 @@ func (s *sound) notice() string {
 	}
 	text := s.untold
 	s.untold = ""
+	if text == "" && s.cautions != nil && s.heard() {
+		text = s.cautions()
+		s.cautions = nil
+	}
 	return text
+}
+
+// cautionedKey is the key of the setting that says that the player was told what
+// to mind with sound.
+const cautionedKey = "cautioned"
+
+// caution returns what to mind with sound, and keeps in the practice that it was
+// said; the next time it returns "". Where that cannot be kept it is said again.
+func caution(ctx context.Context, db *store.DB) string {
+	if said, _, err := db.Setting(ctx, cautionedKey); err == nil && said == "true" {
+		return ""
+	}
+	_ = db.SetSetting(ctx, cautionedKey, "true")
+	return synth.Caution
+}
+
+// sayCaution does so before a sound that is no practice.
+func (p *program) sayCaution(ctx context.Context) error {
+	path, err := p.databasePath()
+	if err != nil {
+		return err
+	}
+	db, err := store.Open(ctx, path)
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	if text := caution(ctx, db); text != "" {
+		fmt.Fprintln(p.err, strings.Join(fold(text, helpWidth), "\n"))
+	}
+	return nil
 }
 
 // close lets the last note ring out, three seconds at the most.

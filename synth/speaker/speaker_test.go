@@ -71,6 +71,8 @@ func TestCuesAreHeardSampleBySampleAfterTheFirstHasRisen(t *testing.T) {
 	f := &fake{}
 	on(t, f, func(t *testing.T, s *Speaker) {
 		s.SetVolume(0)
+		s.Play(synth.Cue{Samples: make([]float32, 480), Rate: Rate}) // silence is not a first sound
+		time.Sleep(time.Second)
 		cue := note(t, 500*time.Millisecond)
 		for i := range 2 {
 			f.do(func() { f.heard = nil })

@@ -118,7 +118,7 @@ func (g *stage) play(cue synth.Cue) {
 	src := &source{cue: cue}
 	if !g.ramped || cue.Loop {
 		src.ramp = Rate / 5 // the first sound of a run rises over 200 ms, and a loop has no start of its own
-		g.ramped = true
+		g.ramped = slices.ContainsFunc(cue.Samples, func(v float32) bool { return v != 0 })
 	}
 	g.idle = 0
 	g.now = &sound{src: src, loop: cue.Loop}
