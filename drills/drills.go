@@ -83,6 +83,8 @@ type Question struct {
 	Item    string
 	Family  Family
 	Text    string // one plain sentence that stands alone, ending in "?"
+	Head    string // what of it to read first, a question itself; "" where that is all of Text
+	Detail  string // the rest of it, for a line below Head
 	Expect  Expect
 	String  int        // the string that an ExpectFret answer lies on
 	Count   int        // how many places or notes are wanted, 0 where one is
@@ -102,6 +104,19 @@ type Verdict struct {
 	Note  string // a word on the spelling or the exact name, when there is one
 	Why   string // where it lies and how to find it next time, one sentence
 	Marks []Mark // drawn with the feedback
+}
+
+// asking puts a question in words: what changes from one posing to the next comes
+// first and is all that a player who knows his shapes must read; detail, "" for
+// none, is the rest.
+func (q Question) asking(head, detail string) Question {
+	if detail == "" {
+		q.Text = head
+		return q
+	}
+	q.Text = strings.TrimSuffix(head, "?") + ", " + detail + "?"
+	q.Head, q.Detail = head, detail
+	return q
 }
 
 // Judge judges answer. It returns an error, one clear sentence, when the text

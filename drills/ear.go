@@ -88,7 +88,7 @@ func (earFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 func (s Setup) hearTenth(rng *rand.Rand) Question {
 	iv := []theory.Interval{{Steps: 9, Semitones: 16}, {Steps: 9, Semitones: 15}}[rng.IntN(2)]
 	low := s.lowNote(rng, 12)
-	return s.hearChoice("You hear a tenth: is it major or minor?", []string{"major", "minor"}, 16-iv.Semitones,
+	return s.hearChoice("You hear a tenth: major or minor?", []string{"major", "minor"}, 16-iv.Semitones,
 		pair(low, low+iv.Semitones), fmt.Sprintf("It was a %s", iv.Name()))
 }
 
@@ -96,7 +96,7 @@ func (s Setup) hearTenth(rng *rand.Rand) Question {
 func (s Setup) hearInterval(iv theory.Interval, rng *rand.Rand) Question {
 	low := s.lowNote(rng, 17)
 	q := Question{
-		Text:   "Two notes, the lower one first: which interval do you hear?",
+		Text:   "Two notes, the lower first: which interval?",
 		Expect: ExpectInterval,
 		Heard:  pair(low, low+iv.Semitones),
 	}
@@ -130,7 +130,7 @@ func (s Setup) hearFret(str int, rng *rand.Rand) (Question, error) {
 	last := min(12, s.Neck.Last())
 	at := fretboard.Position{String: str, Fret: 1 + rng.IntN(last)}
 	q := Question{
-		Text:   fmt.Sprintf("First the open string %d, then a note on it up to fret %d: at which fret?", str, last),
+		Text:   fmt.Sprintf("Open string %d, then a note up to fret %d: which fret?", str, last),
 		Expect: ExpectFret,
 		String: str,
 		Marks:  []Mark{{open, ""}},
@@ -180,7 +180,7 @@ func (s Setup) hearChord(what string, rng *rand.Rand) (Question, error) {
 	}
 	choice := map[bool]int{true: 0, false: 1}[played == symbol]
 	return s.hearChoice(
-		fmt.Sprintf("It should be %s: is the chord that you hear %s?", s.Names.Chord(want), s.Names.Chord(want)),
+		fmt.Sprintf("%s: is that what you hear?", s.Names.Chord(want)),
 		[]string{"yes", "no"}, choice, strum(midis), "You heard "+s.Names.Chord(sounds)), nil
 }
 
@@ -201,7 +201,7 @@ func (s Setup) hearWalkUp(rng *rand.Rand) (Question, error) {
 		wrong := 1 + rng.IntN(len(midis)-2)
 		midis[wrong] += 1 - 2*rng.IntN(2)
 		return s.hearChoice(
-			fmt.Sprintf("The walk-up %s, with one wrong note: which of them, counted from the first, is wrong?", strings.Join(names, " ")),
+			fmt.Sprintf("%s, one note wrong: which?", strings.Join(names, " ")),
 			names, wrong, row(midis), names[wrong]+" was a semitone off"), nil
 	}
 	return Question{}, fmt.Errorf("this neck has no room for a walk-up")

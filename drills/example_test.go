@@ -46,7 +46,7 @@ func ExampleCatalogue_Ask() {
 	fmt.Println(v.Right, v.Want)
 	fmt.Println(v.Why)
 	// Output:
-	// Which note is at string 6, fret 3?
+	// String 6, fret 3: which note?
 	// true G
 	// G is on the inlay at fret 3; its octave is at string 4, fret 5
 }

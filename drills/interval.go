@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -121,7 +123,7 @@ func (intervalFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error)
 func (s Setup) intervalName(low, high fretboard.Position) Question {
 	want := theory.Chromatic(s.Neck.MIDI(high) - s.Neck.MIDI(low))
 	q := Question{
-		Text:   fmt.Sprintf("Which interval is it from %s to %s?", say(low), say(high)),
+		Text:   fmt.Sprintf("%s to %s: which interval?", sentence(say(low)), say(high)),
 		Expect: ExpectInterval,
 		Marks:  []Mark{{low, ""}, {high, "?"}},
 		Target: pair(s.Neck.MIDI(low), s.Neck.MIDI(high)),
@@ -156,12 +158,12 @@ func (s Setup) intervalPlace(from, to fretboard.Position, way string) Question {
 	if iv.Semitones < 0 { // on some tunings the higher string holds the lower note
 		name, way = iv.Neg().Name(), map[string]string{"above": "below", "below": "above"}[way]
 	}
-	text := fmt.Sprintf("At which fret of string %d is the note a %s %s %s?", to.String, name, way, say(from))
+	text := fmt.Sprintf("%s %s %s: which fret of string %d?", sentence(name), way, say(from), to.String)
 	if iv.Semitones == 0 {
-		text = fmt.Sprintf("At which fret of string %d is the same note as %s?", to.String, say(from))
+		text = fmt.Sprintf("The same note as %s: which fret of string %d?", say(from), to.String)
 	}
 	q := Question{
-		Text:   withAn(text),
+		Text:   text,
 		Expect: ExpectFret,
 		String: to.String,
 		Marks:  []Mark{{from, ""}},
@@ -176,24 +178,32 @@ func (s Setup) intervalPlace(from, to fretboard.Position, way string) Question {
 			Right: given == to,
 			Given: "fret " + strconv.Itoa(given.Fret),
 			Want:  "fret " + strconv.Itoa(to.Fret),
-			Why:   withAn(s.patternRule(low, high)),
+			Why:   withAn(s.patternRule(from, to)),
 			Marks: s.told(low, high),
 		}, nil
 	}
 	return q
 }
 
-// patternRule says how the hand finds the pattern next time.
-func (s Setup) patternRule(low, high fretboard.Position) string {
-	iv := theory.Chromatic(s.Neck.MIDI(high) - s.Neck.MIDI(low))
-	where := "on the same fret"
-	switch d := high.Fret - low.Fret; {
-	case d > 0:
-		where = frets(d) + " up the neck"
-	case d < 0:
-		where = frets(-d) + " down the neck"
+// patternRule says how the hand finds the pattern next time, from the place that
+// the question gave.
+func (s Setup) patternRule(from, to fretboard.Position) string {
+	iv := theory.Chromatic(s.Neck.MIDI(to) - s.Neck.MIDI(from))
+	way := ""
+	switch {
+	case iv.Semitones > 0:
+		way = " above"
+	case iv.Semitones < 0:
+		iv, way = iv.Neg(), " below"
 	}
-	return fmt.Sprintf("From string %d to string %d a %s lies %s", low.String, high.String, iv.Name(), where)
+	where := "on the same fret"
+	switch d := to.Fret - from.Fret; {
+	case d > 0:
+		where = frets(d) + " toward the bridge"
+	case d < 0:
+		where = frets(-d) + " toward the nut"
+	}
+	return fmt.Sprintf("From string %d to string %d a %s%s is %s", from.String, to.String, iv.Name(), way, where)
 }
 
 // told labels places with their notes.
@@ -217,6 +227,12 @@ func (s Setup) parsePattern(ref string) (pattern, error) {
 		return pattern{}, fmt.Errorf("%q names no two strings of this tuning", ref)
 	}
 	return p, nil
+}
+
+// sentence begins a sentence with a capital.
+func sentence(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(first)) + text[size:]
 }
 
 // withAn mends the article before a vowel: "an octave", "an augmented fourth".

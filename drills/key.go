@@ -121,7 +121,7 @@ func (keyFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 // signatureOf wants the number of sharps or flats of a key.
 func (s Setup) signatureOf(k theory.Key) Question {
 	q := Question{
-		Text:   fmt.Sprintf("What is the signature of %s, in sharps or flats?", s.Names.Key(k)),
+		Text:   fmt.Sprintf("%s: how many sharps or flats?", s.Names.Key(k)),
 		Expect: ExpectNumber,
 	}
 	q.judge = func(answer string) (Verdict, error) {
@@ -137,7 +137,7 @@ func (s Setup) signatureOf(k theory.Key) Question {
 // keyOfSignature wants the key of a signature.
 func (s Setup) keyOfSignature(k theory.Key) Question {
 	q := Question{
-		Text:   fmt.Sprintf("Which %s key has %s?", k.Mode, k.SignatureName()),
+		Text:   fmt.Sprintf("%s: which %s key?", sentence(k.SignatureName()), k.Mode),
 		Expect: ExpectKey,
 	}
 	q.judge = s.judgeKey(k, s.accidentals(k))
@@ -152,7 +152,7 @@ func (s Setup) relativeOf(k theory.Key, back bool) Question {
 	}
 	why := fmt.Sprintf("The relative minor stands on the 6 of the major key: %s and %s share %s", s.Names.Key(k), s.Names.Key(k.Relative()), k.SignatureName())
 	q := Question{
-		Text:   fmt.Sprintf("What is the relative %s of %s?", word, s.Names.Key(from)),
+		Text:   fmt.Sprintf("%s: which relative %s?", s.Names.Key(from), word),
 		Expect: ExpectKey,
 	}
 	q.judge = s.judgeKey(to, why)
@@ -182,9 +182,8 @@ func (s Setup) judgeKey(want theory.Key, why string) func(string) (Verdict, erro
 func (s Setup) chordOn(k theory.Key, n theory.Numeral) Question {
 	want := k.Chord(n)
 	q := Question{
-		Text:   fmt.Sprintf("Which chord is the %s in %s?", n.Number(), s.Names.Key(k)),
 		Expect: ExpectChord,
-	}
+	}.asking(fmt.Sprintf("%s in %s: which chord?", n.Number(), s.Names.Key(k)), convention(k))
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.Names.ParseChord(answer)
 		if err != nil {
@@ -202,9 +201,8 @@ func (s Setup) chordOn(k theory.Key, n theory.Numeral) Question {
 // numberOf wants the number of a chord in a key. Roman numerals will do.
 func (s Setup) numberOf(k theory.Key, n theory.Numeral) Question {
 	q := Question{
-		Text:   fmt.Sprintf("In %s, which number is %s?", s.Names.Key(k), s.Names.Chord(k.Chord(n))),
 		Expect: ExpectNumber,
-	}
+	}.asking(fmt.Sprintf("%s in %s: which number?", s.Names.Chord(k.Chord(n)), s.Names.Key(k)), convention(k))
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := theory.ParseNumeral(answer)
 		if err != nil {
@@ -224,7 +222,20 @@ func (s Setup) numberOf(k theory.Key, n theory.Numeral) Question {
 // degreeRule tells how a number's root is found in a key.
 func (s Setup) degreeRule(k theory.Key, n theory.Numeral) string {
 	root := s.Names.Note(k.Chord(n).Root)
-	return withAn(fmt.Sprintf("%s lies a %s above %s", root, n.Interval().Name(), s.Names.Note(k.Tonic)))
+	rule := withAn(fmt.Sprintf("%s lies a %s above %s", root, n.Interval().Name(), s.Names.Note(k.Tonic)))
+	if k.Mode == theory.Minor && n.Degree.Alter == -1 {
+		rule += fmt.Sprintf("; it is the %d of the minor scale, and %s as bands count, from the major scale", n.Degree.Number, n.Degree)
+	}
+	return rule
+}
+
+// convention says how a question in a minor key counts, since there are two ways;
+// "" in major, where there is one.
+func convention(k theory.Key) string {
+	if k.Mode == theory.Minor {
+		return "counted from the major scale"
+	}
+	return ""
 }
 
 // sayProgression wants the chords of a progression in a key, in order.
@@ -239,7 +250,7 @@ func (s Setup) sayProgression(numbers string, k theory.Key) (Question, error) {
 	}
 	told := strings.Join(names, " ")
 	q := Question{
-		Text:   fmt.Sprintf("Which chords are %s in %s?", numbers, s.Names.Key(k)),
+		Text:   fmt.Sprintf("%s in %s: which chords?", numbers, s.Names.Key(k)),
 		Expect: ExpectChord,
 		Count:  len(want),
 	}

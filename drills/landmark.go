@@ -5,27 +5,30 @@ import (
 	"strconv"
 
 	"surefret/drills/fretboard"
+	"surefret/drills/theory"
 )
 
 // landmark tells where a place lies from the nearest thing that a player sees
-// on the neck: an inlay, the nut, or the octave fret.
-func (s Setup) landmark(at fretboard.Position) string {
-	here := s.Names.Note(s.Neck.Pitch(at, s.Flats).Note)
+// on the neck: an inlay, the nut, or the octave fret. The note there goes by the
+// name that the question gave it.
+func (s Setup) landmark(at fretboard.Position, note theory.Note) string {
+	here := s.Names.Note(note)
 	if at.Fret == 0 {
 		return fmt.Sprintf("The open string %d is %s", at.String, here)
 	}
 	for _, away := range []int{0, -1, 1, -2, 2} {
 		mark := fretboard.Position{String: at.String, Fret: at.Fret + away}
 		if mark.Fret == 0 && away == -1 || mark.Fret > 0 && s.Neck.Has(mark) && s.Neck.Inlays(mark.Fret) > 0 {
-			return here + s.fromMark(mark, -away) + s.octaveOf(at)
+			flats := note.Alter < 0 || note.Alter == 0 && s.Flats
+			return here + s.fromMark(mark, -away, flats) + s.octaveOf(at)
 		}
 	}
 	return fmt.Sprintf("%s is at fret %d", here, at.Fret) + s.octaveOf(at)
 }
 
 // fromMark says where the place lies that is some frets above a landmark.
-func (s Setup) fromMark(mark fretboard.Position, above int) string {
-	name := s.Names.Note(s.Neck.Pitch(mark, s.Flats).Note)
+func (s Setup) fromMark(mark fretboard.Position, above int, flats bool) string {
+	name := s.Names.Note(s.Neck.Pitch(mark, flats).Note)
 	where := fmt.Sprintf("the inlay at fret %d", mark.Fret)
 	switch {
 	case mark.Fret == 0:

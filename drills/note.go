@@ -90,7 +90,7 @@ func (noteFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 func (s Setup) nameQuestion(at fretboard.Position) Question {
 	want := s.Neck.Pitch(at, s.Flats)
 	q := Question{
-		Text:   "Which note is at " + say(at) + "?",
+		Text:   sentence(say(at)) + ": which note?",
 		Expect: ExpectNote,
 		Marks:  []Mark{{at, "?"}},
 		Target: single(s.Neck.MIDI(at)),
@@ -104,7 +104,7 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 			Right: given.Enharmonic(want.Note),
 			Given: s.Names.Note(given),
 			Want:  s.Names.Note(want.Note),
-			Why:   s.landmark(at),
+			Why:   s.landmark(at, want.Note),
 			Marks: []Mark{{at, s.Names.Note(want.Note)}},
 		}
 		if other := s.Neck.Pitch(at, !s.Flats).Note; other != want.Note {
@@ -119,7 +119,7 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 func (s Setup) findQuestion(at fretboard.Position, places []fretboard.Position, flats bool) Question {
 	note := s.Names.Note(s.Neck.Pitch(at, flats).Note)
 	q := Question{
-		Text:   fmt.Sprintf("At which fret of string %d is %s?", at.String, note),
+		Text:   fmt.Sprintf("%s on string %d: which fret?", note, at.String),
 		Expect: ExpectFret,
 		String: at.String,
 		Target: single(s.Neck.MIDI(at)),
@@ -137,7 +137,7 @@ func (s Setup) findQuestion(at fretboard.Position, places []fretboard.Position, 
 				v.Right, shown = true, p
 			}
 		}
-		v.Why = s.landmark(shown)
+		v.Why = s.landmark(shown, s.Neck.Pitch(at, flats).Note)
 		return v, nil
 	}
 	return q
@@ -230,7 +230,7 @@ func (s Setup) everywhere(ref string, rng *rand.Rand) (Question, error) {
 	right := s.placesWithin(n, start)
 	said := s.Names.Note(theory.FromMIDI(60+n.PitchClass(), rng.IntN(2) == 0).Note)
 	q := Question{
-		Text:   fmt.Sprintf("Where is %s on every string from fret %d to fret %d, %d places?", said, start, start+handful-1, len(right)),
+		Text:   fmt.Sprintf("%s on every string, frets %d to %d: which %d places?", said, start, start+handful-1, len(right)),
 		Expect: ExpectPlaces,
 		Count:  len(right),
 		Target: row(s.midis(right)),

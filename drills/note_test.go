@@ -145,14 +145,14 @@ func solveNote(text string) string {
 	}
 	var str, fret int
 	var note string
-	if _, err := fmt.Sscanf(text, "Which note is at string %d, fret %d?", &str, &fret); err == nil {
+	if _, err := fmt.Sscanf(text, "String %d, fret %d: which note?", &str, &fret); err == nil {
 		return chromatic[(semitone(open[str])+fret)%12]
 	}
-	if _, err := fmt.Sscanf(text, "Which note is at string %d, open?", &str); err == nil {
+	if _, err := fmt.Sscanf(text, "String %d, open: which note?", &str); err == nil {
 		return open[str]
 	}
-	if _, err := fmt.Sscanf(text, "At which fret of string %d is %s", &str, &note); err == nil {
-		return fmt.Sprint((semitone(strings.TrimSuffix(note, "?")) - semitone(open[str]) + 12) % 12)
+	if _, err := fmt.Sscanf(text, "%s on string %d: which fret?", &note, &str); err == nil {
+		return fmt.Sprint((semitone(note) - semitone(open[str]) + 12) % 12)
 	}
 	panic("a question that the solver does not know: " + text)
 }

@@ -1,6 +1,7 @@
 package drills
 
 import (
+	"cmp"
 	"fmt"
 	"iter"
 	"math/rand/v2"
@@ -71,6 +72,23 @@ func (s Setup) shapeKin(r fretboard.Recipe, dir string, shapes []fretboard.Recip
 		}
 	}
 	return kin
+}
+
+// sayStrings names strings as players do, the lowest first: "strings 6 to 1",
+// "strings 6 and 3", "strings 5, 3 and 2".
+func sayStrings(strs []int) string {
+	last := len(strs) - 1
+	if last > 1 && strs[0]-strs[last] == last {
+		return fmt.Sprintf("strings %d to %d", strs[0], strs[last])
+	}
+	words := make([]string, len(strs))
+	for i, str := range strs {
+		words[i] = strconv.Itoa(str)
+	}
+	if last == 0 {
+		return "string " + words[0]
+	}
+	return "strings " + strings.Join(words[:last], ", ") + " and " + words[last]
 }
 
 // stringsOf lists the strings of a shape, the lowest first.
@@ -172,26 +190,38 @@ func (s Setup) over(r fretboard.Recipe, root theory.Note) string {
 
 // placeRoot wants the fret of the root on the shape's root string.
 func (s Setup) placeRoot(r fretboard.Recipe, c call) Question {
-	q := Question{
-		Text: fmt.Sprintf("The %s, for %s in %s: at which fret of string %d is its root %s?",
-			r.Words, s.over(r, c.root), s.Names.Key(c.key), r.Root, s.Names.Note(c.root)),
-		Expect: ExpectFret,
-		String: r.Root,
+	over, root := s.over(r, c.root), "root"
+	if r.Over != (theory.Interval{}) { // the root of the shape is not the chord's
+		root = "keynote " + s.Names.Note(c.root)
 	}
-	return s.wantRoot(q, s.placements(r, c.root))
+	q := Question{Expect: ExpectFret, String: r.Root}.asking(fmt.Sprintf("%s: %s on string %d, which fret?", over, root, r.Root), "for the "+r.Words)
+	return s.wantRoot(q, c.root, s.placements(r, c.root), func(fretboard.Placement) string { return "" })
 }
 
 // moveShape shows a shape in one key and wants its root in another.
 func (s Setup) moveShape(r fretboard.Recipe, c, to call) Question {
 	shown := s.placements(r, c.root)[0]
-	q := Question{
-		Text: fmt.Sprintf("The %s, with its root at %s, is the %s in %s; the singer wants %s: at which fret of string %d is the root now?",
-			r.Words, say(fretboard.Position{String: r.Root, Fret: shown.Fret}), c.key.Degree(c.root), s.Names.Key(c.key), s.Names.Key(to.key), r.Root),
-		Expect: ExpectFret,
-		String: r.Root,
-		Marks:  s.drawn(shown, false),
+	from := fretboard.Position{String: r.Root, Fret: shown.Fret}
+	q := Question{Expect: ExpectFret, String: r.Root, Marks: s.drawn(shown, false)}.asking(
+		fmt.Sprintf("%s to %s: %s to which fret?", s.Names.Note(c.key.Tonic), s.Names.Note(to.key.Tonic), say(from)), "for the "+r.Words)
+	right := s.placements(r, to.root)
+	slices.SortStableFunc(right, func(a, b fretboard.Placement) int { // the nearest is told
+		return cmp.Compare(abs(a.Fret-shown.Fret), abs(b.Fret-shown.Fret))
+	})
+	return s.wantRoot(q, to.root, right, func(p fretboard.Placement) string {
+		return fmt.Sprintf("%s to %s is %s; ", s.Names.Note(c.key.Tonic), s.Names.Note(to.key.Tonic), slide(p.Fret-shown.Fret))
+	})
+}
+
+// slide says how a hand moves that keeps its shape.
+func slide(by int) string {
+	switch {
+	case by > 0:
+		return "up " + frets(by) + ", toward the bridge, on the same strings"
+	case by < 0:
+		return "down " + frets(-by) + ", toward the nut, on the same strings"
 	}
-	return s.wantRoot(q, s.placements(r, to.root))
+	return "no move at all"
 }
 
 // moveCalls lists the other keys in which the same number of the key can be
@@ -209,12 +239,15 @@ func (s Setup) moveCalls(r fretboard.Recipe, c call) []call {
 }
 
 // wantRoot completes a question for the fret of the root, in any octave where
-// the shape can be held.
-func (s Setup) wantRoot(q Question, right []fretboard.Placement) Question {
+// the shape can be held. What because says of the placement comes first in the
+// feedback.
+func (s Setup) wantRoot(q Question, root theory.Note, right []fretboard.Placement, because func(fretboard.Placement) string) Question {
 	var roots []fretboard.Position
 	for _, p := range right {
 		roots = append(roots, fretboard.Position{String: p.Recipe.Root, Fret: p.Fret})
 	}
+	wanted := slices.Clone(roots)
+	slices.SortFunc(wanted, func(a, b fretboard.Position) int { return cmp.Compare(a.Fret, b.Fret) })
 	q.Target = s.sounding(right[0])
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parseFret(answer, q.String)
@@ -228,8 +261,8 @@ func (s Setup) wantRoot(q Question, right []fretboard.Placement) Question {
 		return Verdict{
 			Right: slices.Contains(roots, given),
 			Given: "fret " + strconv.Itoa(given.Fret),
-			Want:  sayFrets(roots),
-			Why:   s.landmark(fretboard.Position{String: q.String, Fret: shown.Fret}),
+			Want:  sayFrets(wanted),
+			Why:   because(shown) + s.landmark(fretboard.Position{String: q.String, Fret: shown.Fret}, root),
 			Marks: s.drawn(shown, true),
 		}, nil
 	}
@@ -240,13 +273,15 @@ func (s Setup) wantRoot(q Question, right []fretboard.Placement) Question {
 func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 	right := s.placements(r, c.root)
 	strs := stringsOf(r)
+	where := " on " + sayStrings(strs)
+	if r.Over == (theory.Interval{}) && strings.Contains(r.Words, " on strings ") {
+		where = "" // the words of the shape say it
+	}
 	q := Question{
-		Text: fmt.Sprintf("The %s, for %s in %s: which frets, from string %d to string %d?",
-			r.Words, s.over(r, c.root), s.Names.Key(c.key), strs[0], strs[len(strs)-1]),
 		Expect: ExpectPlaces,
 		Count:  len(strs),
 		Target: s.sounding(right[0]),
-	}
+	}.asking(fmt.Sprintf("%s: which frets%s?", s.over(r, c.root), where), "for the "+r.Words)
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parsePlaces(answer, strs)
 		if err != nil {
@@ -272,10 +307,10 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 		Marks:  s.drawn(p, false),
 		Target: s.sounding(p),
 	}
-	where := sayPlaces(p.Positions())
 	want, ask := s.meaning(p)
 	if want == (theory.Chord{Root: p.Root, Quality: theory.MajorTriad}) && ask == ExpectNote {
-		q.Text = fmt.Sprintf("The %s from fret %d of string %d: what is its root?", p.Recipe.Words, p.Fret, p.Recipe.Root)
+		root := fretboard.Position{String: p.Recipe.Root, Fret: p.Fret}
+		q = q.asking(sentence(say(root))+": which root?", "for the "+p.Recipe.Words)
 		q.Expect = ExpectNote
 		q.judge = func(answer string) (Verdict, error) {
 			given, err := s.Names.Parse(answer)
@@ -285,16 +320,21 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 			return Verdict{
 				Right: given.Enharmonic(p.Root),
 				Given: s.Names.Note(given), Want: s.Names.Note(p.Root),
-				Why:   s.landmark(fretboard.Position{String: p.Recipe.Root, Fret: p.Fret}),
+				Why:   s.landmark(root, p.Root),
 				Marks: s.drawn(p, true),
 			}, nil
 		}
 		return q
 	}
-	q.Text = fmt.Sprintf("Which chord is this shape at %s?", where)
+	tones := ""
 	if p.Recipe.Kind == fretboard.KindInterval {
-		q.Text = fmt.Sprintf("Of which chord, major or minor, is this %s at %s the root and third?", strings.TrimSuffix(p.Recipe.Family, "s"), where)
+		tones = ", root and third"
 	}
+	var held []string
+	for _, at := range p.Positions() {
+		held = append(held, strconv.Itoa(at.Fret))
+	}
+	q.Text = fmt.Sprintf("Frets %s on %s%s: which chord?", strings.Join(held, " "), sayStrings(stringsOf(p.Recipe)), tones)
 	q.Expect = ExpectChord
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.Names.ParseChord(answer)

@@ -105,21 +105,44 @@ func (s Setup) motionID(m motion) string {
 	return fmt.Sprintf("walkup/%s-%s/%s@%s", m.from, m.to, how, strings.Join(open, "-"))
 }
 
-// say names the motion: "walk-up from the 4 to the 1, the first note on the way
-// left out".
+// say names the motion: "walk-up from 4 to 1, the first note on the way left out".
 func (m motion) say() string {
+	if how := m.how(); how != "" {
+		return m.short() + ", " + how
+	}
+	return m.short()
+}
+
+// short names the motion without how it goes: "walk-up from 4 to 1".
+func (m motion) short() string {
 	word := "walk-up"
 	if m.walk.Down {
 		word = "walk-down"
 	}
-	how := ""
+	return fmt.Sprintf("%s from %s to %s", word, m.from, m.to)
+}
+
+// how says what is special about the motion, "" for nothing.
+func (m motion) how() string {
 	switch {
 	case m.walk.Skip > 0:
-		how = ", the " + [...]string{"", "first", "second", "third"}[m.walk.Skip] + " note on the way left out"
+		return "the " + [...]string{"", "first", "second", "third"}[m.walk.Skip] + " note on the way left out"
 	case m.walk.Chromatic:
-		how = fmt.Sprintf(", by the last %d semitones below it", m.walk.Notes)
+		return fmt.Sprintf("by the last %d semitones below it", m.walk.Notes)
 	}
-	return fmt.Sprintf("%s from the %s to the %s%s", word, m.from, m.to, how)
+	return ""
+}
+
+// detail is what a question says besides the motion.
+func (m motion) detail(more string) string {
+	words := []string{more}
+	if how := m.how(); how != "" {
+		words = []string{how, more}
+	}
+	if strings.Contains(m.from+m.to, "b") {
+		words = append(words, "counted from the major scale")
+	}
+	return strings.Join(words, ", ")
 }
 
 func (m motion) inMode() string {
@@ -186,11 +209,10 @@ func (walkupFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 func (s Setup) walkNotes(m motion, k theory.Key, line fretboard.Line) Question {
 	want := line.Notes()
 	q := Question{
-		Text:   fmt.Sprintf("In %s, which %d notes make the %s, both roots included?", s.Names.Key(k), len(want), m.say()),
 		Expect: ExpectNotes,
 		Count:  len(want),
 		Target: row(s.midis(line.Path)),
-	}
+	}.asking(fmt.Sprintf("%s in %s: which %d notes?", sentence(m.short()), s.Names.Key(k), len(want)), m.detail("both roots included"))
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parseNotes(answer, len(want))
 		if err != nil {
@@ -213,12 +235,11 @@ func (s Setup) walkNotes(m motion, k theory.Key, line fretboard.Line) Question {
 func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question {
 	start := line.Path[0]
 	q := Question{
-		Text:   fmt.Sprintf("In %s, from %s, where are the %d notes of the %s?", s.Names.Key(k), say(start), len(line.Path), m.say()),
 		Expect: ExpectPath,
 		Count:  len(line.Path),
 		Marks:  []Mark{{start, ""}},
 		Target: row(s.midis(line.Path)),
-	}
+	}.asking(fmt.Sprintf("%s in %s from %s: which %d places?", sentence(m.short()), s.Names.Key(k), say(start), len(line.Path)), m.detail("the start included"))
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parsePlaces(answer, nil)
 		if err != nil {

@@ -113,9 +113,9 @@ func answerUntilKilled(t *testing.T, path string, seed uint64, moment time.Durat
 // right or not.
 func replyTo(question string) string {
 	switch {
-	case strings.HasPrefix(question, "At which fret"):
+	case strings.HasSuffix(question, "which fret?"):
 		return "3"
-	case strings.HasPrefix(question, "Where is"):
+	case strings.HasSuffix(question, "places?"):
 		return "6/3"
 	}
 	return "G"

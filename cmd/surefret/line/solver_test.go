@@ -42,7 +42,7 @@ func mod12(n int) int { return (n%12 + 12) % 12 }
 // fretOf is the lowest fret of a string with a pitch class, from a fret on.
 func fretOf(str, pc, from int) int { return from + mod12(pc-midi(str, from)) }
 
-var placePattern = regexp.MustCompile(`string (\d), (?:fret (\d+)|open)`)
+var placePattern = regexp.MustCompile(`[sS]tring (\d), (?:fret (\d+)|open)`)
 
 // places reads every place that a sentence names.
 func places(text string) (all [][2]int) {
@@ -50,6 +50,19 @@ func places(text string) (all [][2]int) {
 		str, _ := strconv.Atoi(m[1])
 		fret, _ := strconv.Atoi(m[2])
 		all = append(all, [2]int{str, fret})
+	}
+	return all
+}
+
+// held reads frets and the strings they are on: "3 5 5" on "6 to 4", "6 and 3".
+func held(frets, strs string) (all [][2]int) {
+	fields := regexp.MustCompile(`\d`).FindAllString(strs, -1)
+	for i, f := range strings.Fields(frets) {
+		str := number(fields[0]) - i
+		if !strings.Contains(strs, "to") {
+			str = number(fields[i])
+		}
+		all = append(all, [2]int{str, number(f)})
 	}
 	return all
 }
@@ -70,13 +83,13 @@ func (s *solver) solve(text string) string {
 	pc := func(name string) int { return must(theory.ParseNote(name)).PitchClass() }
 	key := func(name string) theory.Key { return must(theory.ParseKey(name)) }
 	at := places(text)
-	if m := find(`Which note is at .*\?`, text); m != nil {
+	if m := find(`String.*: which note\?`, text); m != nil {
 		return sharps[mod12(midi(at[0][0], at[0][1]))]
 	}
-	if m := find(`At which fret of string (\d) is ([A-G][#b]*)\?`, text); m != nil {
-		return fmt.Sprint(fretOf(number(m[0]), pc(m[1]), 0))
+	if m := find(`([A-G][#b]*) on string (\d): which fret\?`, text); m != nil {
+		return fmt.Sprint(fretOf(number(m[1]), pc(m[0]), 0))
 	}
-	if m := find(`Where is ([A-G][#b]*) on every string from fret (\d+) to fret (\d+), .*`, text); m != nil {
+	if m := find(`([A-G][#b]*) on every string, frets (\d+) to (\d+): .*`, text); m != nil {
 		var all []string
 		for str := 1; str <= 6; str++ {
 			if f := fretOf(str, pc(m[0]), number(m[1])); f <= number(m[2]) {
@@ -85,53 +98,54 @@ func (s *solver) solve(text string) string {
 		}
 		return strings.Join(all, " ")
 	}
-	if m := find(`Which interval is it from .*`, text); m != nil {
+	if m := find(`String .* to string .*: which interval\?`, text); m != nil {
 		return theory.Chromatic(midi(at[1][0], at[1][1]) - midi(at[0][0], at[0][1])).String()
 	}
-	if m := find(`At which fret of string (\d) is the same note as .*`, text); m != nil {
+	if m := find(`The same note as .*: which fret of string (\d)\?`, text); m != nil {
 		return fmt.Sprint(midi(at[0][0], at[0][1]) - open[number(m[0])-1])
 	}
-	if m := find(`At which fret of string (\d) is the note an? (.*) (above|below) string.*`, text); m != nil {
-		iv := must(theory.ParseInterval(m[1])).Semitones
-		if m[2] == "below" {
+	if m := find(`(.*) (above|below) string.*: which fret of string (\d)\?`, text); m != nil {
+		iv := must(theory.ParseInterval(strings.ToLower(m[0]))).Semitones
+		if m[1] == "below" {
 			iv = -iv
 		}
-		return fmt.Sprint(midi(at[0][0], at[0][1]) + iv - open[number(m[0])-1])
+		return fmt.Sprint(midi(at[0][0], at[0][1]) + iv - open[number(m[2])-1])
 	}
-	if m := find(`The .*: at which fret of string (\d) is its root ([A-G][#b]*)\?`, text); m != nil {
-		return s.root(text, number(m[0]), pc(m[1]))
+	if m := find(`(\S+): keynote ([A-G][#b]*) on string (\d), which fret, for the .*\?`, text); m != nil {
+		return s.root(text, number(m[2]), pc(m[1]))
 	}
-	if m := find(`The .* is the (\S+) in (.*); the singer wants (.*): at which fret of string (\d) is the root now\?`, text); m != nil {
-		up := key(m[1]).Tonic.PitchClass()
-		root := mod12(midi(at[len(at)-1][0], at[len(at)-1][1]) - up + key(m[2]).Tonic.PitchClass())
-		return s.root(text, number(m[3]), root)
+	if m := find(`(\S+): root on string (\d), which fret, for the .*\?`, text); m != nil {
+		return s.root(text, number(m[1]), must(theory.ParseChord(m[0])).Root.PitchClass())
 	}
-	if m := find(`The (.*), for (\S+) in .*: which frets, from string \d to string \d\?`, text); m != nil {
-		return s.frets(shapeIn(text), m[1])
+	if m := find(`(\S+) to (\S+): (string.*) to which fret, for the .*\?`, text); m != nil {
+		return s.root(text, at[0][0], mod12(midi(at[0][0], at[0][1])-pc(m[0])+pc(m[1])))
 	}
-	if m := find(`The .* from fret (\d+) of string (\d): what is its root\?`, text); m != nil {
-		return sharps[mod12(midi(number(m[1]), number(m[0])))]
+	if m := find(`(\S+): which frets.*, for the .*\?`, text); m != nil {
+		return s.frets(shapeIn(text), m[0])
 	}
-	if m := find(`Of which chord, major or minor, is this .* the root and third\?`, text); m != nil {
-		low, high := midi(at[0][0], at[0][1]), midi(at[1][0], at[1][1])
+	if m := find(`String .*: which root, for the .*\?`, text); m != nil {
+		return sharps[mod12(midi(at[0][0], at[0][1]))]
+	}
+	if m := find(`Frets (\d+) (\d+) on strings (\d) and (\d), root and third: which chord\?`, text); m != nil {
+		low, high := midi(number(m[2]), number(m[0])), midi(number(m[3]), number(m[1]))
 		return sharps[mod12(low)] + map[int]string{3: "m", 4: ""}[mod12(high-low)]
 	}
-	if m := find(`Which chord is this shape at .*`, text); m != nil {
+	if m := find(`Frets (.*) on strings (.*): which chord\?`, text); m != nil {
 		var notes []theory.Note
-		for _, p := range at {
+		for _, p := range held(m[0], m[1]) {
 			notes = append(notes, must(theory.ParseNote(sharps[mod12(midi(p[0], p[1]))])))
 		}
 		return nameOf(notes)
 	}
-	if m := find(`In (.*), which \d+ notes make the (walk.*), both roots included\?`, text); m != nil {
+	if m := find(`(Walk-.*) in (.*): which \d+ notes, (.*)\?`, text); m != nil {
 		var names []string
-		for _, up := range walk(key(m[0]), m[1]) {
+		for _, up := range walk(key(m[1]), m[0], m[2]) {
 			names = append(names, sharps[mod12(up)])
 		}
 		return strings.Join(names, " ")
 	}
-	if m := find(`In (.*), from string.*, where are the \d+ notes of the (walk.*)\?`, text); m != nil {
-		ups := walk(key(m[0]), m[1])
+	if m := find(`(Walk-.*) in (.*) from string.*: which \d+ places, (.*)\?`, text); m != nil {
+		ups := walk(key(m[1]), m[0], m[2])
 		var path []string
 		for _, up := range ups {
 			want := midi(at[0][0], at[0][1]) + up - ups[0]
@@ -208,7 +222,7 @@ func playable(r fretboard.Recipe, fret int) bool {
 func shapeIn(text string) fretboard.Recipe {
 	var found fretboard.Recipe
 	for _, r := range fretboard.Shapes {
-		if len(r.Words) > len(found.Words) && strings.HasPrefix(text, "The "+r.Words) {
+		if len(r.Words) > len(found.Words) && strings.Contains(text, ", for the "+r.Words) {
 			found = r
 		}
 	}
@@ -225,14 +239,14 @@ func nameOf(notes []theory.Note) string {
 
 // walk returns the pitch classes of a walk above or below each other, as
 // semitones that rise or fall.
-func walk(k theory.Key, words string) []int {
-	m := find(`walk-(up|down) from the (\S+) to the ([^ ,]+)(.*)`, words)
+func walk(k theory.Key, words, how string) []int {
+	m := find(`Walk-(up|down) from (\S+) to (\S+)`, words)
 	degree := func(s string) int { return k.Note(must(theory.ParseNumeral(s)).Degree).PitchClass() }
 	from, to, step := degree(m[1]), degree(m[2]), 1
 	if m[0] == "down" {
 		step = -1
 	}
-	chromatic := strings.Contains(m[3], "semitones")
+	chromatic := strings.Contains(how, "semitones")
 	var inScale []int
 	for _, n := range k.Scale() {
 		inScale = append(inScale, n.PitchClass())
@@ -247,7 +261,7 @@ func walk(k theory.Key, words string) []int {
 	if len(way) == 0 { // a whole tone apart: the semitone between
 		way = []int{from + step}
 	}
-	if strings.Contains(m[3], "first note") {
+	if strings.Contains(how, "first note") {
 		way = way[1:]
 	}
 	if chromatic {
@@ -257,26 +271,26 @@ func walk(k theory.Key, words string) []int {
 }
 
 func solveKey(text string, key func(string) theory.Key) (string, bool) {
-	if m := find(`What is the signature of (.*), in sharps or flats\?`, text); m != nil {
+	if m := find(`(.*): how many sharps or flats\?`, text); m != nil {
 		return key(m[0]).SignatureName(), true
 	}
-	if m := find(`Which (major|minor) key has (.*)\?`, text); m != nil {
+	if m := find(`(.*): which (major|minor) key\?`, text); m != nil {
 		for _, k := range theory.Keys() {
-			if k.Mode.String() == m[0] && k.SignatureName() == m[1] {
+			if k.Mode.String() == m[1] && strings.EqualFold(k.SignatureName(), m[0]) {
 				return k.String(), true
 			}
 		}
 	}
-	if m := find(`What is the relative (?:major|minor) of (.*)\?`, text); m != nil {
+	if m := find(`(.*): which relative (?:major|minor)\?`, text); m != nil {
 		return key(m[0]).Relative().String(), true
 	}
-	if m := find(`Which chord is the (\S+) in (.*)\?`, text); m != nil {
+	if m := find(`(\S+) in ([^,]*): which chord(?:, counted from the major scale)?\?`, text); m != nil {
 		return key(m[1]).Chord(must(theory.ParseNumeral(m[0]))).String(), true
 	}
-	if m := find(`In (.*), which number is (\S+)\?`, text); m != nil {
-		return key(m[0]).Numeral(must(theory.ParseChord(m[1]))).Number(), true
+	if m := find(`(\S+) in ([^,]*): which number(?:, counted from the major scale)?\?`, text); m != nil {
+		return key(m[1]).Numeral(must(theory.ParseChord(m[0]))).Number(), true
 	}
-	if m := find(`Which chords are (.*) in (.*)\?`, text); m != nil {
+	if m := find(`(.*) in (.*): which chords\?`, text); m != nil {
 		return must(theory.ParseProgression(m[0], key(m[1]))).String(), true
 	}
 	return "", false
@@ -288,19 +302,19 @@ func (s *solver) solveByEar(text string) (string, bool) {
 	switch {
 	case strings.HasPrefix(text, "You hear a tenth"):
 		return map[int]string{15: "minor", 16: "major"}[at(1)-at(0)], true
-	case strings.HasPrefix(text, "Two notes, the lower one first"):
+	case strings.HasPrefix(text, "Two notes, the lower first"):
 		return theory.Chromatic(at(1) - at(0)).String(), true
-	case strings.HasPrefix(text, "First the open string"):
+	case strings.HasPrefix(text, "Open string"):
 		return fmt.Sprint(at(1) - at(0)), true
-	case strings.HasPrefix(text, "The walk-up "):
-		m := find(`The walk-up (.*), with one wrong note: .*`, text)
+	case strings.HasSuffix(text, ", one note wrong: which?"):
+		m := find(`(.*), one note wrong: which\?`, text)
 		for i, name := range strings.Fields(m[0]) {
 			if must(theory.ParseNote(name)).PitchClass() != mod12(at(i)) {
 				return fmt.Sprint(i + 1), true
 			}
 		}
-	case strings.HasPrefix(text, "It should be "):
-		m := find(`It should be (\S+): is the chord.*`, text)
+	case strings.HasSuffix(text, ": is that what you hear?"):
+		m := find(`(\S+): is that what you hear\?`, text)
 		var want, got []int
 		for _, n := range must(theory.ParseChord(m[0])).Notes() {
 			want = append(want, n.PitchClass())

@@ -74,6 +74,8 @@ func TestGoldenScreensOfAForm(t *testing.T) {
 		look          Look
 	}{
 		{"60x18", 60, 18, Look{}},
+		{"80x24", 80, 24, Look{}},
+		{"40x24", 40, 24, Look{}}, // a phone: where to turn
 		{"ascii", 80, 24, Look{ASCII: true}},
 		{"many-colours", 80, 24, Look{Colours: ManyColours}},
 	} {

@@ -409,7 +409,7 @@ func TestPauseAndHelpStopTheClock(t *testing.T) {
 		b := newBench(80, 24, Options{}, nameG, nameE)
 		b.clock.after(time.Second)
 		b.keys(key)
-		if strings.Contains(b.View(), "string 6") {
+		if strings.Contains(b.View(), "String 6") {
 			t.Error("the question can be read in a pause")
 		}
 		b.clock.after(5 * time.Minute)
@@ -444,7 +444,7 @@ func TestSkippedQuestionsAreNotLogged(t *testing.T) {
 	if len(b.rows) != 0 || len(b.skipped) != 1 || b.skipped[0] != nameG || b.count != 1 {
 		t.Errorf("rows %v, skipped %v, count %d", b.rows, b.skipped, b.count)
 	}
-	if !strings.Contains(b.View(), "string 6, open") {
+	if !strings.Contains(b.View(), "String 6, open") {
 		t.Error(b.View())
 	}
 }

@@ -226,7 +226,7 @@ func TestTheTerminalIsAskedNothingAtStart(t *testing.T) {
 
 func TestPracticeOnATerminal(t *testing.T) {
 	term := open(t, "", 80, 24)
-	term.shows("string 6, fret 3")
+	term.shows("String 6, fret 3")
 	term.presses("a", "A")
 	term.types("#")
 	term.shows("wrong")
@@ -286,7 +286,7 @@ func TestEveryWayToBeStoppedKeepsTheAnswers(t *testing.T) {
 		"terminal closed": (*terminal).hangUp,
 	} {
 		term := open(t, "", 80, 24)
-		term.shows("string 6, fret 3")
+		term.shows("String 6, fret 3")
 		term.presses("a", "A")
 		term.types("#")
 		term.shows("wrong")

@@ -76,8 +76,7 @@ func (m *practice) indent(lines ...string) []string {
 // questionPage draws question and feedback into rows. Rows for feedback are
 // always kept free, so that nothing moves when it comes.
 func (m *practice) questionPage(rows int) []string {
-	q := m.turn.Question
-	text := wrap(q.Text, m.measure())
+	text := m.question()
 	choices := m.choices()
 	told := m.feedback()
 	strs := m.o.Neck.Tuning.Strings()
@@ -99,7 +98,7 @@ func (m *practice) questionPage(rows int) []string {
 	page := m.indent(m.header())
 	page = append(page, gap()...)
 	for _, l := range text {
-		page = append(page, m.indent(m.o.Look.paint(strong, l))...)
+		page = append(page, m.indent(l)...)
 	}
 	if len(text) < 2 {
 		page = append(page, "") // kept for it
@@ -114,6 +113,24 @@ func (m *practice) questionPage(rows int) []string {
 	}
 	page = append(page, gap()...)
 	return append(page, m.indent(told...)...)
+}
+
+// question lays the question out: what to read first stands out, the rest of a
+// long one is on rows of its own below it.
+func (m *practice) question() []string {
+	q := m.turn.Question
+	head := q.Head
+	if head == "" {
+		head = q.Text
+	}
+	rows := wrap(head, m.measure())
+	for i, l := range rows {
+		rows[i] = m.o.Look.paint(strong, l)
+	}
+	if q.Detail != "" {
+		rows = append(rows, wrap(q.Detail, m.measure())...)
+	}
+	return rows
 }
 
 // header tells how long is left, in whole minutes and as a string that is wound
