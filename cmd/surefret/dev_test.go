@@ -393,13 +393,13 @@ for module in tonal@6.4.3 ts-fsrs@5.4.2 axe-core@4.14.1 playwright-core@1.65.1; 
 	mkdir -p "$SUREFRET_ORACLE/node_modules/${module%@*}"
 	echo "  \"version\": \"${module#*@}\"," >"$SUREFRET_ORACLE/node_modules/${module%@*}/package.json"
 done`)
-		for _, name := range []string{"lilypond", "praat", "aubiopitch", "sqlite3", "tmux", "node", "chromium"} {
+		for _, name := range []string{"lilypond", "praat", "aubiopitch", "sqlite3", "tmux", "node", "chromium", "groff", "zsh"} {
 			m.stub(name, "")
 		}
-		m.sells("apt-get", map[string][]string{"abcmidi": {"mftext"}, "sox": {"sox"}})
+		m.sells("apt-get", map[string][]string{"abcmidi": {"mftext"}, "sox": {"sox"}, "mandoc": {"mandoc"}, "fish": {"fish"}})
 		m.dev("tools", "--oracles").expect(t, 0, []string{
 			"apt-get update",
-			"apt-get install -y --no-install-recommends abcmidi sox",
+			"apt-get install -y --no-install-recommends abcmidi sox mandoc fish",
 			"npm install --no-audit --no-fund --prefix " + m.home + "/root/opt/oracle tonal@6.4.3 ts-fsrs@5.4.2 axe-core@4.14.1 playwright-core@1.65.1",
 		})
 		m.dev("tools", "--oracles").expect(t, 0, nil)
