@@ -115,14 +115,16 @@ func newBook(name, text string) *songBook {
 			case open == `"""` && rest[0] == '\\':
 				j++
 			case open != "" && strings.HasPrefix(rest, open):
-				open, j = "", j+2
+				quotes := len(rest) - len(strings.TrimLeft(rest, open[:1]))
+				open, j = "", j+min(quotes, 5)-1 // TOML lets two quotes stand before the three that close
 			}
 		}
 	}
 	return b
 }
 
-// stringEnd returns where a string of one line ends.
+// stringEnd returns the index of the quote that closes the string of one line
+// that s begins with, or the length of s where it is not closed.
 func stringEnd(s string) int {
 	for i := 1; i < len(s); i++ {
 		switch {

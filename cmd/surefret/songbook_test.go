@@ -123,6 +123,48 @@ func TestEveryFieldThatIsWrongIsNamedWithItsLine(t *testing.T) {
 	}
 }
 
+// TOML 1.0, sections Comment and String.
+func TestWhereStringsOfSeveralLinesBeginAndEnd(t *testing.T) {
+	for line, goesOn := range map[string]bool{
+		`tab = '''`:               true,
+		`tab = """`:               true,
+		`tab = '''a'''`:           false,
+		`tab = """a"""`:           false,
+		`# tab = '''`:             false,
+		`title = "a" # '''`:       false,
+		`title = "a"# '''`:        false, // the sign right behind the string that it ends
+		`title = 'a'# '''`:        false,
+		`title = ""# '''`:         false,
+		`shapes = ["a",'''`:       true,
+		`shapes = ["a", '''`:      true,
+		`shapes = ["'''"]`:        false,
+		`shapes = ['"""', "x"]`:   false,
+		`shapes = ["a\"'''"]`:     false, // the quote is escaped, so the string goes on
+		`shapes = ["a\\",'''`:     true,  // the escape is, so it does not
+		`shapes = ['a\','''`:      true,  // and nothing is in a literal string
+		`shapes = ["#",'''`:       true,
+		`tab = '''it's''' # '''`:  false,
+		`tab = '''a'''' # '''`:    false, // a quote before the three that close
+		`shapes = ['''a''''','''`: true,  // two
+		`tab = """a\"""`:          true,  // an escaped quote closes nothing
+		`shapes = ["""a\\""",'''`: true,
+		`title = "open # '''`:     false, // is no TOML, and told as such
+	} {
+		b := newBook("b.toml", line+"\nnext")
+		if b.text[0] || b.text[1] != goesOn {
+			t.Errorf("%s: the next line is text: %v, want %v", line, b.text[1], goesOn)
+		}
+	}
+	for _, s := range []struct {
+		text string
+		want int
+	}{{`"a" # b`, 2}, {`""`, 1}, {`"a\"b" c`, 5}, {`'a\' b`, 3}, {`"a`, 2}, {`"a\"`, 4}, {`"`, 1}, {`'it"s'`, 5}} {
+		if got := stringEnd(s.text); got != s.want {
+			t.Errorf("%s ends at %d, want %d", s.text, got, s.want)
+		}
+	}
+}
+
 // manySongs is a gig of n songs.
 func manySongs(n int) gig.Gig {
 	g := gig.Gig{ID: "1", Name: "Harbour Fair", Day: "2026-12-05"}
