@@ -159,7 +159,7 @@ func TestTheCautionIsSaidBeforeTheFirstSoundAndOnce(t *testing.T) {
 		"play, then practice":       {{"play tuning", 1}, {practice, 0}},
 		"practice, then play":       {{practice, 1}, {"play note A4", 0}},
 		"silence first":             {{"practice --line --mute", 0}, {"play note A4 --wav " + filepath.Join(t.TempDir(), "b.wav"), 0}, {practice, 1}},
-		"help":                      {{"play --help", 1}, {"play note --help", 1}, {"play part --help", 1}, {"play drone --help", 1}},
+		"help":                      {{"play --help", 1}, {"play note --help", 1}, {"play part --help", 1}, {"play drone --help", 1}, {"practice --help", 1}},
 		"practice that asks no ear": {{"practice --line --drill note --strings 6", 1}, {practice, 0}},
 	} {
 		path := filepath.Join(t.TempDir(), "new.db")

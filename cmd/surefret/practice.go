@@ -22,6 +22,7 @@ import (
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 	"surefret/scheduler"
+	"surefret/synth"
 )
 
 // practiceFlags narrow and shape one sitting.
@@ -45,10 +46,8 @@ func (p *program) practiceCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "practice",
 		Short: "Practise for ten minutes, or as long as you say",
-		Long: "Practise: one question at a time, the ones that most need it first.\n" +
-			"Every answer is kept at once; stop whenever you like. Take breaks, keep the\n" +
-			"volume low, and stop if something hurts: a teacher or a doctor knows better\n" +
-			"than a program.",
+		Long: "Practise: one question at a time, the ones that most need it first. " +
+			"Every answer is kept at once; stop whenever you like.\n\n" + synth.Caution,
 		Example: "  surefret practice\n  surefret practice --minutes 5 --strings 6,5\n  surefret practice --line --mute",
 		Args:    needs(),
 		RunE:    func(cmd *cobra.Command, _ []string) error { return p.practise(cmd.Context(), f) },

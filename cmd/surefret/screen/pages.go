@@ -22,9 +22,10 @@ func (m *practice) helpPage() []string {
 		"again. Pauses are not counted.",
 		"",
 	)
-	return append(page, m.indent(wrap("Start with the volume low, above all in headphones. Rest "+
-		"every quarter of an hour. Stop when something hurts or tingles, and ask "+
-		"a teacher or a doctor: no exercise is worth an injured hand or ear.", min(m.measure(), 76))...)...)
+	return append(page, m.indent(wrap("Start with the volume low, lowest of all in headphones. Rest "+
+		"every quarter of an hour. Stop when something hurts or tingles or your ears "+
+		"ring, and ask a teacher, a doctor or an audiologist: no exercise is worth an "+
+		"injured hand or ear.", min(m.measure(), 76))...)...)
 }
 
 // closingPage is the summary. Where the window is low its blank rows go first,
