@@ -74,7 +74,7 @@ type Map struct {
 	Day        string   `json:"day"`
 	Frets      [2]int   `json:"frets"` // the lowest and highest fret shown
 	LeftHanded bool     `json:"left_handed"`
-	Places     []Place  `json:"places"` // the lowest string first
+	Places     []Place  `json:"places"` // string 1 first, as in tablature and on the practice screen
 	Drills     []Drill  `json:"drills"`
 	Weakest    []Region `json:"weakest"` // the weakest first
 }
@@ -95,7 +95,7 @@ type Place struct {
 // strings means all.
 func NeckMap(c *drills.Catalogue, o Outlook, s drills.Setup, strs []int, frets [2]int) Map {
 	m := Map{Day: scheduler.DayOf(o.Now, o.Location).String(), Frets: frets}
-	for str := s.Neck.Tuning.Strings(); str >= 1; str-- {
+	for str := 1; str <= s.Neck.Tuning.Strings(); str++ {
 		if len(strs) > 0 && !slices.Contains(strs, str) {
 			continue
 		}

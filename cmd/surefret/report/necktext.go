@@ -10,15 +10,15 @@ import (
 // text says the same without it.
 type Ink func(step int, text string) string
 
-// Text prints the map in so many columns, 40 at least, the lowest string on top
-// as it lies nearest to the player's eyes; the nut is at the left, or at the
+// Text prints the map in so many columns, 40 at least, string 1 on top as in
+// tablature and everywhere else; the nut is at the left, or at the
 // right for a left-handed player. A nil ink paints nothing.
 func (m Map) Text(columns int, ink Ink) string {
 	if ink == nil {
 		ink = func(_ int, text string) string { return text }
 	}
 	var b strings.Builder
-	fold(&b, columns, "", fmt.Sprintf("The neck on %s, the lowest string on top.", m.Day))
+	fold(&b, columns, "", fmt.Sprintf("The neck on %s, string 1 on top as in tablature.", m.Day))
 	fold(&b, columns, "", "* is sure: 8 of 10 answers or more would be right in time. 0 to 7 are the tenths that would. A dot was never asked.")
 	b.WriteByte('\n')
 	m.board(&b, columns, ink)

@@ -186,7 +186,7 @@ func TestTheMapIsWhatTheLogSays(t *testing.T) {
 	if len(levels) != 3 {
 		t.Errorf("the log should show all levels, and shows %v", levels)
 	}
-	if m.Places[0].String != 6 || m.Places[0].Note != "E" || m.Day != "2026-11-25" {
+	if m.Places[0].String != 1 || m.Places[len(m.Places)-1].String != 6 || m.Places[0].Note != "E" || m.Day != "2026-11-25" {
 		t.Errorf("the map begins with %+v on %s", m.Places[0], m.Day)
 	}
 }

@@ -22,8 +22,8 @@ const (
 	lineHigh           = 20
 )
 
-// SVG draws the map as one picture that needs nothing else: the lowest string
-// on top as in the text, the nut at the left, or at the right for a left-handed
+// SVG draws the map as one picture that needs nothing else: string 1 on top
+// as in the text, the nut at the left, or at the right for a left-handed
 // player.
 func (m Map) SVG() string {
 	count := m.Frets[1] - m.Frets[0] + 1
@@ -114,7 +114,7 @@ func (m Map) describe() string {
 	for _, p := range m.Places {
 		n[p.Level]++
 	}
-	text := fmt.Sprintf("The lowest string is on top. %d places sure, %d unsure, %d never asked.", n[Sure], n[Unsure], n[Unmet])
+	text := fmt.Sprintf("String 1 is on top, as in tablature. %d places sure, %d unsure, %d never asked.", n[Sure], n[Unsure], n[Unmet])
 	for i, r := range m.Weakest {
 		if i == 0 {
 			text += " Weakest: "
