@@ -80,41 +80,74 @@ func (t *instant) UnmarshalText(text []byte) error {
 	return err
 }
 
+// An exporter writes the lines of one export.
+type exporter struct {
+	out  *bufio.Writer
+	enc  *json.Encoder
+	rows int
+}
+
+// export writes the lines that f adds between the first and the last one.
+func export(w io.Writer, f func(*exporter) error) error {
+	x := &exporter{out: bufio.NewWriterSize(w, 1<<16)}
+	x.enc = json.NewEncoder(x.out)
+	x.enc.SetEscapeHTML(false)
+	err := x.enc.Encode(headLine{"surefret", exportFormat})
+	if err == nil {
+		err = f(x)
+	}
+	if err == nil {
+		err = x.enc.Encode(endLine{"end", x.rows})
+	}
+	if err == nil {
+		err = x.out.Flush()
+	}
+	return explain("the export", "write it", err)
+}
+
+func (x *exporter) add(line any) error {
+	x.rows++
+	return x.enc.Encode(line)
+}
+
 // Export writes the whole log as JSON Lines, which [DB.Import] reads.
 func (db *DB) Export(ctx context.Context, w io.Writer) error {
-	out := bufio.NewWriterSize(w, 1<<16)
-	enc := json.NewEncoder(out)
-	enc.SetEscapeHTML(false)
-	if err := enc.Encode(headLine{"surefret", exportFormat}); err != nil {
-		return explain("the export", "write it", err)
-	}
-	rows := 0
-	for r, err := range db.Reviews(ctx, 0) {
-		if err != nil {
-			return err
+	return export(w, func(x *exporter) error {
+		for r, err := range db.Reviews(ctx, 0) {
+			if err != nil {
+				return err
+			}
+			if err := x.add(lineOf(r)); err != nil {
+				return err
+			}
 		}
-		if err := enc.Encode(lineOf(r)); err != nil {
-			return explain("the export", "write it", err)
+		for c, err := range db.changes(ctx, `ORDER BY at, id, sum`) {
+			if err != nil {
+				return err
+			}
+			value := c.value
+			if value == nil {
+				value = []byte("null")
+			}
+			if err := x.add(changeLine{c.kind, c.id, c.device, instant(c.at), c.key, value}); err != nil {
+				return err
+			}
 		}
-		rows++
-	}
-	for c, err := range db.changes(ctx, `ORDER BY at, id, sum`) {
-		if err != nil {
-			return err
+		return nil
+	})
+}
+
+// ExportReviews writes reviews that are in no log, as [DB.Export] would: a way
+// to keep them where a log cannot be written. They need an ID and a Device.
+func ExportReviews(w io.Writer, rows []drills.Review) error {
+	return export(w, func(x *exporter) error {
+		for _, r := range rows {
+			if err := x.add(lineOf(tidy(r))); err != nil {
+				return err
+			}
 		}
-		value := c.value
-		if value == nil {
-			value = []byte("null")
-		}
-		if err := enc.Encode(changeLine{c.kind, c.id, c.device, instant(c.at), c.key, value}); err != nil {
-			return explain("the export", "write it", err)
-		}
-		rows++
-	}
-	if err := enc.Encode(endLine{"end", rows}); err != nil {
-		return explain("the export", "write it", err)
-	}
-	return explain("the export", "write it", out.Flush())
+		return nil
+	})
 }
 
 func lineOf(r drills.Review) reviewLine {

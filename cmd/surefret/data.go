@@ -357,7 +357,7 @@ func (p *program) printMerged(m store.Merged, asJSON bool) error {
 			l.Kind, l.Key, orRemoved(l.Kept), orRemoved(l.Lost), side, l.At.Local().Format("2006-01-02 15:04"))
 	}
 	if m.Clashes > 0 {
-		fmt.Fprintf(p.out, "%s the id of one that was here and says something else: both are kept.\n", has(m.Clashes, "new row"))
+		fmt.Fprintf(p.out, "New under the id of a row that says something else: %d; both are kept.\n", m.Clashes)
 	}
 	if m.Damaged > 0 || m.Torn {
 		fmt.Fprintf(p.out, "The other file is damaged: %s left out", was(m.Damaged, "row"))
@@ -375,14 +375,6 @@ func was(n int, thing string) string {
 		return "1 " + thing + " was"
 	}
 	return count(n, thing) + " were"
-}
-
-// has says a number of things that have something.
-func has(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing + " has"
-	}
-	return count(n, thing) + " have"
 }
 
 // orRemoved shows a value that counts or does not, which may be that there is none.

@@ -9,40 +9,38 @@ import (
 
 	"surefret/cmd/surefret/session"
 	"surefret/drills"
+	"surefret/store"
 )
 
 // learn brings the planner up to the end of the log. The snapshot spares
 // replaying years of practice at each start; where it does not fit, because the
 // items or the model changed, or older rows were merged in, the whole log is read.
 func (pl *player) learn(ctx context.Context) error {
-	from, state, ok, err := pl.db.Snapshot(ctx, pl.version())
-	if err != nil {
-		return err
-	}
-	if !ok || pl.planner.UnmarshalBinary(state) != nil {
-		from = 0
-	}
-	if pl.read, err = pl.db.End(ctx); err != nil {
-		return err
-	}
-	newest, _, err := pl.db.Newest(ctx)
-	if err != nil {
-		return err
-	}
-	pl.newest = newest.At
-	pl.seen, pl.mixed = map[string]bool{}, false
-	recent := pl.now().Add(-time.Minute)
-	for r, err := range pl.db.Effective(ctx, from) {
+	return pl.db.Frozen(ctx, func(log *store.View) error {
+		from, state, ok, err := log.Snapshot(ctx, pl.version())
 		if err != nil {
 			return err
 		}
-		pl.planner.Learn(session.Learnable(r))
-		// What arrived after End was asked comes by catchUp again.
-		if r.At.After(recent) {
-			pl.seen[r.ID] = true
+		if !ok || pl.planner.UnmarshalBinary(state) != nil {
+			from = 0
 		}
-	}
-	return nil
+		if pl.read, err = log.End(ctx); err != nil {
+			return err
+		}
+		newest, _, err := log.Newest(ctx)
+		if err != nil {
+			return err
+		}
+		pl.newest = newest.At
+		pl.own, pl.mixed = map[string]bool{}, len(pl.held.rows) > 0
+		for r, err := range log.Effective(ctx, from) {
+			if err != nil {
+				return err
+			}
+			pl.planner.Learn(session.Learnable(r))
+		}
+		return nil
+	})
 }
 
 // relearn makes the planner forget what was taken back: it learns anew from the
@@ -62,19 +60,26 @@ func (pl *player) relearn(ctx context.Context) error {
 	return pl.learn(ctx)
 }
 
-// Append keeps a row of this sitting, which the session itself learns from.
+// Append keeps a row of this sitting, which the session itself learns from. It
+// returns without an error, too, when the row is held back by another program's
+// lock; see [held].
 func (pl *player) Append(ctx context.Context, r drills.Review) error {
-	if err := pl.db.Append(ctx, r); err != nil {
-		return err
+	saved, err := pl.held.append(ctx, r)
+	pl.note(saved)
+	return err
+}
+
+// note remembers which rows of the log are this sitting's own.
+func (pl *player) note(saved []drills.Review) {
+	for _, r := range saved {
+		pl.own[r.ID] = true
+		// After the clock has been set back, a row belongs before others.
+		if at := r.At.Truncate(time.Millisecond); at.Before(pl.newest) {
+			pl.mixed = true
+		} else {
+			pl.newest = at
+		}
 	}
-	pl.seen[r.ID] = true
-	// After the clock has been set back, a row belongs before others.
-	if at := r.At.Truncate(time.Millisecond); at.Before(pl.newest) {
-		pl.mixed = true
-	} else {
-		pl.newest = at
-	}
-	return nil
 }
 
 // catchUp learns what another process added to the log since the last call.
@@ -85,7 +90,8 @@ func (pl *player) catchUp(ctx context.Context) error {
 	}
 	pl.read = end
 	for _, r := range rows {
-		if pl.seen[r.ID] {
+		if pl.own[r.ID] {
+			delete(pl.own, r.ID) // another row of the same id is not our own
 			continue
 		}
 		// Learned as it came, not in the order of the log: good enough to plan
@@ -100,7 +106,11 @@ func (pl *player) catchUp(ctx context.Context) error {
 
 // Close keeps what was learned for the next start and closes the practice.
 func (pl *player) Close(ctx context.Context) error {
-	err := pl.keep(ctx)
+	saved, err := pl.held.last(ctx, pl.now(), pl.db.Path())
+	pl.note(saved)
+	if err == nil {
+		err = pl.keep(ctx)
+	}
 	if cerr := pl.db.Close(); err == nil {
 		err = cerr
 	}

@@ -35,7 +35,8 @@ type player struct {
 	planner   *scheduler.Planner
 
 	read   store.Cursor    // up to where the log has been read
-	seen   map[string]bool // ids of rows learned from that catchUp may meet again
+	own    map[string]bool // ids of rows that this sitting has added since
+	held   held            // rows that wait for another program's lock
 	mixed  bool            // whether the planner learned rows out of the log's order
 	newest time.Time       // the last instant in the log
 }
@@ -55,7 +56,7 @@ func (p *program) openPlayer(ctx context.Context) (*player, error) {
 		return nil, err
 	}
 	db.Now = now
-	pl := &player{db: db, now: now}
+	pl := &player{db: db, now: now, held: held{log: db}}
 	if err := pl.load(ctx); err != nil {
 		db.Close()
 		return nil, err

@@ -27,7 +27,7 @@ func (p *program) practiceScreen(ctx context.Context, pl *player, s *session.Ses
 			m, _ := pl.neckMap(nil, "") // fails for bad flags alone
 			return m
 		},
-		Notice: sound.notice,
+		Notice: pl.notices(sound),
 		In:     p.in, Out: p.out,
 	})
 }

@@ -1,0 +1,213 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"surefret/drills"
+	"surefret/store"
+)
+
+// A lockedLog is locked the first times that something is to be saved in it.
+type lockedLog struct {
+	locked int
+	fault  error // of what comes then, nil for none
+	rows   []string
+}
+
+func (l *lockedLog) Append(_ context.Context, r drills.Review) error {
+	if l.locked--; l.locked >= 0 {
+		return &store.Error{Kind: store.ErrLocked, What: "locked"}
+	}
+	if l.fault != nil {
+		return l.fault
+	}
+	l.rows = append(l.rows, r.ID)
+	return nil
+}
+
+func TestAnAnswerThatALockKeepsOutIsSavedWithTheNext(t *testing.T) {
+	for locked := range 6 {
+		log := &lockedLog{locked: locked}
+		h := held{log: log}
+		var saved, want []string
+		for i, id := range []string{"a", "b", "c", "d"} {
+			want = append(want, id)
+			rows, err := h.append(t.Context(), drills.Review{ID: id})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, r := range rows {
+				saved = append(saved, r.ID)
+			}
+			if text := h.notice(); (text != "") != (i == 0 && locked > 0) {
+				t.Errorf("locked %d times, after answer %d it says %q", locked, i+1, text)
+			}
+		}
+		rows, err := h.last(t.Context(), time.Time{}, "nowhere")
+		for _, r := range rows {
+			saved = append(saved, r.ID)
+		}
+		if err != nil || !slices.Equal(log.rows, want) || !slices.Equal(saved, want) {
+			t.Errorf("locked %d times: the log has %v, said to be %v (%v); want %v", locked, log.rows, saved, err, want)
+		}
+	}
+}
+
+func TestAnAnswerThatFailsForAnotherReasonIsNotHeld(t *testing.T) {
+	full := &store.Error{Kind: store.ErrFull, What: "full"}
+	h := held{log: &lockedLog{fault: full}}
+	if _, err := h.append(t.Context(), drills.Review{ID: "a"}); !errors.Is(err, store.ErrFull) || len(h.rows) != 0 {
+		t.Errorf("%v, %d held", err, len(h.rows))
+	}
+}
+
+func openAlone(t *testing.T, path string) *player {
+	t.Helper()
+	p := &program{out: io.Discard, err: io.Discard, getenv: func(string) string { return "" }, database: path}
+	pl, err := p.openPlayer(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return pl
+}
+
+func answered(pl *player, at time.Time) drills.Review {
+	return drills.Review{ID: pl.db.NewID(at), Device: pl.db.Device(), At: at, Day: at.Format(time.DateOnly), Item: "note/E2+3/name",
+		Question: "?", Answer: "G", Want: "G", Right: true, Thinking: time.Second, Entry: drills.EntryLine}
+}
+
+// The lock is a real one: another handle is in the middle of a long write.
+func TestAnAnswerGivenUnderALockIsInTheLogAfterIt(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "p.db")
+	pl, other := openAlone(t, path), openAlone(t, path)
+	defer other.db.Close()
+	locked, release, released := make(chan bool), make(chan bool), make(chan error)
+	go func() {
+		released <- other.db.AppendAll(context.Background(), func(func(drills.Review) bool) {
+			close(locked)
+			<-release
+		})
+	}()
+	<-locked
+	first, second := answered(pl, time.Now()), answered(pl, time.Now())
+	if err := pl.Append(t.Context(), first); err != nil {
+		t.Fatalf("the answer was refused: %v", err)
+	}
+	if text := pl.notices(&sound{})(); !strings.Contains(text, "locked") {
+		t.Errorf("the player is told %q", text)
+	}
+	if err := pl.catchUp(t.Context()); err != nil {
+		t.Errorf("practice cannot go on under the lock: %v", err)
+	}
+	close(release)
+	if err := <-released; err != nil {
+		t.Fatal(err)
+	}
+	if err := pl.Append(t.Context(), second); err != nil {
+		t.Fatal(err)
+	}
+	if err := pl.Close(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	rows := logRows(t, path)
+	if len(rows) != 2 || rows[0].ID != first.ID || rows[1].ID != second.ID {
+		t.Errorf("the log is %v", rows)
+	}
+}
+
+func TestAnswersThatALockKeepsOutToTheEndCanBeImported(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "p.db")
+	pl := openAlone(t, path)
+	pl.held.log = &lockedLog{locked: 100}
+	first, second := answered(pl, time.Now()), answered(pl, time.Now())
+	for _, r := range []drills.Review{first, second} {
+		if err := pl.Append(t.Context(), r); err != nil {
+			t.Fatal(err)
+		}
+	}
+	err := pl.Close(t.Context())
+	files, _ := filepath.Glob(filepath.Join(filepath.Dir(path), "p-unsaved-*.jsonl"))
+	if err == nil || len(files) != 1 || !strings.Contains(err.Error(), files[0]) || !strings.Contains(err.Error(), "the last 2 answers") {
+		t.Fatalf("%v; the files are %v", err, files)
+	}
+	if info, err := os.Stat(files[0]); err != nil || info.Mode().Perm()&0o077 != 0 {
+		t.Errorf("others can read what was answered: %v, %v", info.Mode(), err)
+	}
+	db, err := store.Open(t.Context(), path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	f, err := os.Open(files[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if m, err := db.Import(t.Context(), f); err != nil || m.Reviews != 2 {
+		t.Errorf("%+v, %v", m, err)
+	}
+	if rows, _, err := db.Tail(t.Context(), 0); err != nil || len(rows) != 2 || rows[0].ID != first.ID || rows[1].ID != second.ID {
+		t.Errorf("%v, %v", rows, err)
+	}
+}
+
+// A meddler has another process do something while a row of the log is read.
+type meddler struct {
+	context.Context
+	do func()
+}
+
+func (m *meddler) Err() error {
+	if do := m.do; do != nil {
+		m.do = nil
+		do()
+	}
+	return m.Context.Err()
+}
+
+// Between two looks at the log a merge may bring rows from before: each row is
+// learned once all the same.
+func TestWhatArrivesWhileTheLogIsLearnedIsLearnedOnce(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "p.db")
+	pl := openAlone(t, path)
+	defer pl.db.Close()
+	now := time.Now()
+	for range 3 {
+		if err := pl.Append(t.Context(), answered(pl, now)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var err error
+	if pl.planner, err = pl.newPlanner(); err != nil {
+		t.Fatal(err)
+	}
+	other := openAlone(t, path)
+	defer other.db.Close()
+	meddled := false
+	ctx := &meddler{t.Context(), func() {
+		meddled = true
+		if err := other.db.Append(context.Background(), answered(other, now.Add(-time.Hour))); err != nil {
+			t.Error(err)
+		}
+	}}
+	if err := pl.learn(ctx); err != nil {
+		t.Fatal(err)
+	}
+	if !meddled {
+		t.Fatal("nothing arrived meanwhile: the test shows nothing")
+	}
+	if err := pl.catchUp(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	if st, _ := pl.planner.State("note/E2+3/name"); st.Asked != 4 {
+		t.Errorf("4 answers are in the log and %d were learned", st.Asked)
+	}
+}
