@@ -142,6 +142,7 @@ func (r *rehearsal) predict(of []int32, idle, plays []play) Readiness {
 	}
 	n := float64(len(of))
 	for _, k := range of {
+		s.Now += idle[0].now[k] / n / 2
 		s.Idle += idle[0].fluent[k] / n
 		if r.roles[k].state.Asked > 0 {
 			s.Met++
@@ -155,7 +156,7 @@ func (r *rehearsal) predict(of []int32, idle, plays []play) Readiness {
 			f := p.fluent[k]
 			share += f / n
 			luck += f * (1 - f) / (n * n)
-			s.Now += p.now[k] / n / m
+			s.Now += p.now[k] / n / m / 2
 		}
 		s.Share += share
 		squares += share * share
@@ -364,12 +365,16 @@ func (r *rehearsal) player(n int) (Player, []Family) {
 const (
 	playerSpread = 0.3  // of players' ln times, and of what they have of kin
 	sureDoubt    = 0.03 // of the model itself, after thousands of answers
-	unsureDoubt  = 0.1  // and before the first
+	unsureDoubt  = 0.12 // and before the first
 	logBelief    = 1000 // answers
 )
 
-// unsure is how little the log is believed, from 1 at its beginning to 0.
-func (p *Planner) unsure() float64 { return logBelief / (logBelief + float64(p.player.Answers)) }
+// unsure is how little the log is believed, from 1 at its beginning to 0: what
+// it shows of a player at first is the beginner.
+func (p *Planner) unsure() float64 {
+	x := float64(p.player.Answers) / logBelief
+	return 1 / (1 + x*x)
+}
 
 // rehearsed is the state after an imagined answer, from memory or not.
 func (f *formulas) rehearsed(s State, v view, remembered bool, day Day) State {
