@@ -275,24 +275,20 @@ func (p *program) drone(ctx context.Context, s settings.Settings, f playFlags, p
 	}
 	length := settings.Seconds(f.seconds)
 	if f.midi != "" {
-		if err := writeMIDI(f.midi, synth.Strum(length, 0, pitches...), s.ReferenceA); err != nil {
+		if err := writeMIDI(f, synth.Strum(length, 0, pitches...), s.ReferenceA); err != nil {
 			return err
 		}
 	}
 	if f.wav == "" {
 		return nil
 	}
-	long := synth.Cue{Rate: cue.Rate}
-	for cue.Duration() > 0 && long.Duration() < length {
-		long.Samples = append(long.Samples, cue.Samples...)
-	}
-	return writeWAV(f.wav, long)
+	return writeWAV(f.wav, cue.Unroll(length))
 }
 
 // sound plays a score, or writes it to the files that were named.
 func (p *program) sound(ctx context.Context, s settings.Settings, score synth.Score, f playFlags) error {
 	if f.midi != "" {
-		if err := writeMIDI(f.midi, score, s.ReferenceA); err != nil {
+		if err := writeMIDI(f, score, s.ReferenceA); err != nil {
 			return err
 		}
 	}
@@ -357,9 +353,10 @@ func writeWAV(name string, cue synth.Cue) error {
 	})
 }
 
-// writeMIDI writes a score as a Standard MIDI File.
-func writeMIDI(name string, score synth.Score, a4 float64) error {
-	var f midi.File
+// writeMIDI writes a score as a Standard MIDI File in the tempo that it has, so
+// that other programs find its beats where they count them.
+func writeMIDI(flags playFlags, score synth.Score, a4 float64) error {
+	f := midi.File{Tempo: flags.tempo}
 	for _, e := range score {
 		switch e.Sound {
 		case synth.Plucked:
@@ -374,7 +371,7 @@ func writeMIDI(name string, score synth.Score, a4 float64) error {
 			f.Events = append(f.Events, midi.Event{At: e.At, For: e.For, Key: wood, Channel: midi.Drums})
 		}
 	}
-	return writeFile(name, func(w io.Writer) error {
+	return writeFile(flags.midi, func(w io.Writer) error {
 		_, err := f.WriteTo(w)
 		return err
 	})
