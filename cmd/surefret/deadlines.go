@@ -44,6 +44,41 @@ func (pl *player) deadline(g gig.Gig) (scheduler.Deadline, error) {
 	return d, nil
 }
 
+// readiness predicts a gig that is still to come, and each of its songs out of
+// the same rehearsals of the days until then; nil for one that is past, and for
+// a song that needs nothing.
+func (pl *player) readiness(g gig.Gig) (whole *readiness, songs []*readiness) {
+	songs = make([]*readiness, len(g.Songs))
+	d, err := pl.deadline(g)
+	if err != nil || len(d.Items) == 0 {
+		return nil, songs
+	}
+	parts := make([][]string, len(g.Songs))
+	for i, s := range g.Songs {
+		items, err := s.Items(pl.catalogue)
+		if err != nil {
+			continue
+		}
+		for _, it := range items {
+			parts[i] = append(parts[i], it.ID)
+		}
+	}
+	all, each := pl.planner.Rehearse(d, parts, pl.now())
+	for i, r := range each {
+		songs[i] = sayable(r, d.Day)
+	}
+	return sayable(all, d.Day), songs
+}
+
+// sayable is what is shown of a prediction.
+func sayable(r scheduler.Readiness, day time.Time) *readiness {
+	if r.Days == 0 || r.Items == 0 {
+		return nil
+	}
+	return &readiness{Share: r.Share, Low: r.Low, High: r.High, Now: r.Now, Minutes: r.Need.Minutes(), Days: r.Days,
+		enough: r.Enough, beyond: r.Limit, day: day, thin: 3*r.Met < r.Items}
+}
+
 // gig finds a gig by its name, in either case; of several of that name, the
 // next one to come.
 func (pl *player) gig(name string) (gig.Gig, error) {

@@ -27,7 +27,7 @@ type songPage struct {
 	gig.Sheet
 	Shaky     bool       `json:"shaky,omitempty"`     // the player said so after the gig
 	Now       float64    `json:"fluent_now"`          // predicted share of its items, 0 to 1
-	Readiness *readiness `json:"readiness,omitempty"` // of a gig of few songs: each is rehearsed
+	Readiness *readiness `json:"readiness,omitempty"` // its part of the gig's
 	Weak      []string   `json:"weak"`                // what this player is least sure of, in words
 }
 
@@ -37,18 +37,14 @@ type readiness struct {
 	Low     float64 `json:"low"`   // nine times in ten it lies between
 	High    float64 `json:"high"`
 	Now     float64 `json:"now"`
-	Minutes float64 `json:"minutes_a_day"` // what it takes for nine in ten
-	Days    int     `json:"days"`          // practice days left, today counted
+	Minutes float64 `json:"minutes_a_day,omitempty"` // of the whole gig: what it takes for nine in ten
+	Days    int     `json:"days"`                    // practice days left, today counted
 
 	enough bool // the minutes a day that are set will do
 	beyond bool // not even the most minutes will
 	thin   bool // fewer than one in three of its items was asked yet
 	day    time.Time
 }
-
-// mostRehearsed is how many songs are rehearsed one by one: it takes a tenth of
-// a second each.
-const mostRehearsed = 8
 
 func (p *program) gigShow() *cobra.Command {
 	var asJSON, asLines bool
@@ -92,19 +88,21 @@ func (p *program) gigShow() *cobra.Command {
 
 // gigPage works a gig out.
 func (pl *player) gigPage(g gig.Gig) (gigPage, error) {
-	page := gigPage{Name: g.Name, Day: g.Day, Note: g.Note, Readiness: pl.readiness(g), Songs: []songPage{}}
-	for _, s := range g.Songs {
-		sp, err := pl.songPage(g, s)
+	whole, each := pl.readiness(g)
+	page := gigPage{Name: g.Name, Day: g.Day, Note: g.Note, Readiness: whole, Songs: []songPage{}}
+	for i, s := range g.Songs {
+		sp, err := pl.songPage(s)
 		if err != nil {
 			return page, fmt.Errorf("song %q: %w", s.Title, err)
 		}
+		sp.Readiness = each[i]
 		page.Songs = append(page.Songs, sp)
 	}
 	return page, nil
 }
 
 // songPage works a song of a gig out for this player.
-func (pl *player) songPage(g gig.Gig, s gig.Song) (songPage, error) {
+func (pl *player) songPage(s gig.Song) (songPage, error) {
 	setup, err := pl.settings.Setup()
 	if err != nil {
 		return songPage{}, err
@@ -114,26 +112,8 @@ func (pl *player) songPage(g gig.Gig, s gig.Song) (songPage, error) {
 		return songPage{}, err
 	}
 	page := songPage{Sheet: sheet, Shaky: s.Shaky}
-	if len(g.Songs) <= mostRehearsed {
-		g.Songs = []gig.Song{s}
-		page.Readiness = pl.readiness(g)
-	}
 	page.Now, page.Weak = pl.weakest(s, 3)
 	return page, nil
-}
-
-// readiness predicts a gig that is still to come; nil for one that is past.
-func (pl *player) readiness(g gig.Gig) *readiness {
-	d, err := pl.deadline(g)
-	if err != nil || len(d.Items) == 0 {
-		return nil
-	}
-	r := pl.planner.Readiness(d, pl.now())
-	if r.Days == 0 {
-		return nil
-	}
-	return &readiness{Share: r.Share, Low: r.Low, High: r.High, Now: r.Now, Minutes: r.Need.Minutes(), Days: r.Days,
-		enough: r.Enough, beyond: r.Limit, day: d.Day, thin: 3*r.Met < r.Items}
 }
 
 // weakest names the items of a song that would be answered least surely now, and

@@ -31,9 +31,13 @@ func (p *program) printGig(page gigPage) {
 
 // printSong prints one song for a quick look, minutes before playing.
 func (p *program) printSong(pl *player, g gig.Gig, s gig.Song, asJSON bool) error {
-	page, err := pl.songPage(g, s)
+	page, err := pl.songPage(s)
 	if err != nil {
 		return err
+	}
+	if i, ok := g.Song(s.Title); ok {
+		_, each := pl.readiness(g)
+		page.Readiness = each[i]
 	}
 	if asJSON {
 		return p.printJSON(page)
