@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
@@ -75,22 +76,22 @@ func (p *program) keyCommand() *cobra.Command {
 		Example: "  surefret key Eb\n  surefret key F#m --json\n  surefret key A harmonic minor",
 		Args:    cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			k, err := theory.ParseKey(strings.Join(args, " "))
+			setup, _, err := p.instrument(cmd, f)
+			if err != nil {
+				return err
+			}
+			k, err := readKey(setup.Names, strings.Join(args, " "))
 			if err != nil {
 				return badInput{err}
 			}
 			if len(k.Scale()) != 7 {
 				return usagef("%s has no chord on every degree: give a key of seven notes, like Eb or F#m", k)
 			}
-			fb, _, err := p.neck(cmd, f)
-			if err != nil {
-				return err
-			}
-			page := pageOf(k, fb)
+			page := pageOf(k, setup)
 			if asJSON {
 				return p.printJSON(page)
 			}
-			p.printKey(k, page)
+			p.printKey(setup.Names.Key(k), page)
 			return nil
 		},
 	}
@@ -99,14 +100,15 @@ func (p *program) keyCommand() *cobra.Command {
 	return cmd
 }
 
-func pageOf(k theory.Key, fb fretboard.Fretboard) keyPage {
-	page := keyPage{Key: k.Tonic.String(), Mode: k.Mode.String(), Signature: k.SignatureName(), WalkUps: []keyWalk{}, Choices: []keyWay{}}
+func pageOf(k theory.Key, setup drills.Setup) keyPage {
+	fb, names := setup.Neck, setup.Names
+	page := keyPage{Key: names.Note(k.Tonic), Mode: k.Mode.String(), Signature: k.SignatureName(), WalkUps: []keyWalk{}, Choices: []keyWay{}}
 	scale, triads := k.Scale(), k.Triads()
 	for i, n := range scale {
 		numeral := k.Numeral(triads[i])
-		page.Scale = append(page.Scale, n.String())
-		chord := keyChord{Number: numeral.Number(), Roman: numeral.Roman(), Chord: triads[i].String(),
-			Notes: noteNames(triads[i].Notes()), Roots: keyPlaces(fb.Roots(n))}
+		page.Scale = append(page.Scale, names.Note(n))
+		chord := keyChord{Number: numeral.Number(), Roman: numeral.Roman(), Chord: names.Chord(triads[i]),
+			Notes: noteNames(names, triads[i].Notes()), Roots: keyPlaces(fb.Roots(n))}
 		page.Chords = append(page.Chords, chord)
 	}
 	for _, m := range keyMotions[k.Mode.Minor()] {
@@ -115,23 +117,28 @@ func pageOf(k theory.Key, fb fretboard.Fretboard) keyPage {
 			continue // a neck with no room for this one
 		}
 		page.WalkUps = append(page.WalkUps, keyWalk{page.Chords[m.from-1].Number, page.Chords[m.to-1].Number,
-			noteNames(line.Notes()), keyPlaces(line.Path)})
+			noteNames(names, line.Notes()), keyPlaces(line.Path)})
 	}
 	for _, c := range fb.Choices(k) {
 		now := c.Capo == fb.Capo && c.Detuned == 0
 		if worthIt := c.Open > 1 && len(page.Choices) < mostChoices; now || worthIt {
-			page.Choices = append(page.Choices, keyWay{c.Capo, c.Detuned, c.Shapes.Short(), c.Open, now})
+			page.Choices = append(page.Choices, keyWay{c.Capo, c.Detuned, shortKey(names, c.Shapes), c.Open, now})
 		}
 	}
 	return page
 }
 
-func noteNames(notes []theory.Note) []string {
-	names := make([]string, len(notes))
+func noteNames(names theory.Names, notes []theory.Note) []string {
+	words := make([]string, len(notes))
 	for i, n := range notes {
-		names[i] = n.String()
+		words[i] = names.Note(n)
 	}
-	return names
+	return words
+}
+
+// shortKey is the short name of a key: "Eb", "F#m".
+func shortKey(names theory.Names, k theory.Key) string {
+	return strings.Replace(k.Short(), k.Tonic.String(), names.Note(k.Tonic), 1)
 }
 
 func keyPlaces(positions []fretboard.Position) []keyPlace {
@@ -143,11 +150,15 @@ func keyPlaces(positions []fretboard.Position) []keyPlace {
 }
 
 // printKey prints the page of a key. Places are written string/fret.
-func (p *program) printKey(k theory.Key, page keyPage) {
-	fmt.Fprintf(p.out, "%s: %s\nscale  %s\n\n", k, page.Signature, strings.Join(page.Scale, " "))
-	fmt.Fprintf(p.out, "%-7s%-6s%-7s%-12s%s\n", "number", "roman", "chord", "notes", "roots")
+func (p *program) printKey(name string, page keyPage) {
+	fmt.Fprintf(p.out, "%s: %s\nscale  %s\n\n", name, page.Signature, strings.Join(page.Scale, " "))
+	chord, notes := 7, 12 // columns, which long names widen
 	for _, c := range page.Chords {
-		fmt.Fprintf(p.out, "%-7s%-6s%-7s%-12s%s\n", c.Number, c.Roman, c.Chord, strings.Join(c.Notes, " "), places(c.Roots))
+		chord, notes = max(chord, len(c.Chord)+1), max(notes, len(strings.Join(c.Notes, " "))+1)
+	}
+	fmt.Fprintf(p.out, "%-7s%-6s%-*s%-*s%s\n", "number", "roman", chord, "chord", notes, "notes", "roots")
+	for _, c := range page.Chords {
+		fmt.Fprintf(p.out, "%-7s%-6s%-*s%-*s%s\n", c.Number, c.Roman, chord, c.Chord, notes, strings.Join(c.Notes, " "), places(c.Roots))
 	}
 	if len(page.WalkUps) > 0 {
 		fmt.Fprintln(p.out, "\nwalks (string/fret)")

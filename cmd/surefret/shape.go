@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
@@ -26,23 +27,51 @@ func (f *neckFlags) add(cmd *cobra.Command) {
 // neck returns the player's neck, changed as the flags say, and whether it is
 // held left-handed.
 func (p *program) neck(cmd *cobra.Command, f neckFlags) (fb fretboard.Fretboard, left bool, err error) {
+	setup, left, err := p.instrument(cmd, f)
+	return setup.Neck, left, err
+}
+
+// instrument is neck with the player's other ways.
+func (p *program) instrument(cmd *cobra.Command, f neckFlags) (setup drills.Setup, left bool, err error) {
 	s, setup, err := p.savedSetup(cmd.Context())
 	if err != nil {
-		return fb, false, err
+		return setup, false, err
 	}
-	fb = setup.Neck
 	if f.tuning != "" {
-		if fb.Tuning, err = fretboard.ParseTuning(f.tuning); err != nil {
-			return fb, false, badInput{err}
+		if setup.Neck.Tuning, err = fretboard.ParseTuning(f.tuning); err != nil {
+			return setup, false, badInput{err}
 		}
 	}
 	if cmd.Flags().Changed("capo") {
-		fb.Capo = f.capo
+		setup.Neck.Capo = f.capo
 	}
-	if err := fb.Check(); err != nil {
-		return fb, false, badInput{err}
+	if err := setup.Neck.Check(); err != nil {
+		return setup, false, badInput{err}
 	}
-	return fb, s.LeftHanded, nil
+	return setup, s.LeftHanded, nil
+}
+
+// readNote reads a note as the player names it, or else in English, which every
+// example here is in.
+func readNote(names theory.Names, text string) (theory.Note, error) {
+	n, err := names.Parse(text)
+	if err != nil {
+		if n, english := theory.ParseNote(text); english == nil {
+			return n, nil
+		}
+	}
+	return n, err
+}
+
+// readKey is readNote for keys.
+func readKey(names theory.Names, text string) (theory.Key, error) {
+	k, err := names.ParseKey(text)
+	if err != nil {
+		if k, english := theory.ParseKey(text); english == nil {
+			return k, nil
+		}
+	}
+	return k, err
 }
 
 func (p *program) shapeCommand() *cobra.Command {
@@ -149,22 +178,23 @@ func (p *program) shapeShow() *cobra.Command {
 			if err != nil {
 				return badInput{fmt.Errorf("%w; 'surefret shape list' names them all", err)}
 			}
-			note, err := theory.ParseNote(root)
-			if err != nil {
-				return badInput{err}
-			}
-			fb, left, err := p.neck(cmd, f)
+			setup, left, err := p.instrument(cmd, f)
 			if err != nil {
 				return err
 			}
+			fb := setup.Neck
+			note, err := readNote(setup.Names, root)
+			if err != nil {
+				return badInput{err}
+			}
 			places := shape.On(fb, note)
 			if asJSON {
-				return p.printJSON(shownShape(fb, shape, note, places))
+				return p.printJSON(shownShape(setup, shape, note, places))
 			}
 			if len(places) == 0 {
 				return badInput{shape.Fits(fb)}
 			}
-			p.printPlaces(fb, left, shape, note, places)
+			p.printPlaces(setup, left, shape, note, places)
 			return nil
 		},
 	}
@@ -176,23 +206,34 @@ func (p *program) shapeShow() *cobra.Command {
 }
 
 // sounds says what a shape sounds over a root: "Bm7", or an interval or scale.
-func sounds(shape fretboard.Recipe, root theory.Note) string {
+func sounds(names theory.Names, shape fretboard.Recipe, root theory.Note) string {
 	if c, ok := shape.Chord(root); ok {
-		return c.String()
+		return names.Chord(c)
 	}
 	if shape.Kind == fretboard.KindInterval {
-		return shape.Symbol + " over " + root.String()
+		return shape.Symbol + " over " + names.Note(root)
 	}
-	return root.String() + " " + shape.Symbol
+	return names.Note(root) + " " + shape.Symbol
 }
 
-func (p *program) printPlaces(fb fretboard.Fretboard, left bool, shape fretboard.Recipe, root theory.Note, places []fretboard.Placement) {
+// diagramLegend says what the signs on a drawn shape are.
+func diagramLegend(shape fretboard.Recipe) string {
+	if shape.Kind == fretboard.KindScale {
+		return "On the neck: degrees of the scale, 1 the root; any finger plays them."
+	}
+	return "On the neck: fingers, 1 the index to 4 the little one; o rings open, x does not ring."
+}
+
+func (p *program) printPlaces(setup drills.Setup, left bool, shape fretboard.Recipe, root theory.Note, places []fretboard.Placement) {
 	p.printFolded("", fmt.Sprintf("%s: %s", shape.Name, shape.Words))
 	var notes []string
 	for _, n := range places[0].Notes {
-		notes = append(notes, n.Pitch.Note.String())
+		notes = append(notes, setup.Names.Note(n.Pitch.Note))
 	}
-	p.printFolded("", fmt.Sprintf("%s, from the lowest string: %s", sounds(shape, root), strings.Join(notes, " ")))
+	p.printFolded("", fmt.Sprintf("%s, from the lowest string: %s", sounds(setup.Names, shape, root), strings.Join(notes, " ")))
+	if slices.ContainsFunc(places, fretboard.Placement.Playable) {
+		p.printFolded("", diagramLegend(shape))
+	}
 	for _, place := range places {
 		fmt.Fprintln(p.out)
 		if !place.Playable() {
@@ -200,7 +241,7 @@ func (p *program) printPlaces(fb fretboard.Fretboard, left bool, shape fretboard
 			continue
 		}
 		p.printFolded("", fmt.Sprintf("Root at string %d, fret %d: %s", shape.Root, place.Fret, place))
-		for _, line := range place.Diagram(fb, left) {
+		for _, line := range place.Diagram(setup.Neck, setup.Names, left) {
 			fmt.Fprintln(p.out, "  "+line)
 		}
 		for _, b := range place.Barres {
@@ -210,7 +251,7 @@ func (p *program) printPlaces(fb fretboard.Fretboard, left bool, shape fretboard
 }
 
 // shownShape is what 'shape show' prints as JSON.
-func shownShape(fb fretboard.Fretboard, shape fretboard.Recipe, root theory.Note, places []fretboard.Placement) any {
+func shownShape(setup drills.Setup, shape fretboard.Recipe, root theory.Note, places []fretboard.Placement) any {
 	type note struct {
 		String int    `json:"string"`
 		Fret   int    `json:"fret"`
@@ -242,19 +283,19 @@ func shownShape(fb fretboard.Fretboard, shape fretboard.Recipe, root theory.Note
 		Tuning string  `json:"tuning"`
 		Places []place `json:"places"`
 		Why    string  `json:"why,omitempty"` // there are no places
-	}{shape.Name, shape.Family, shape.Words, root.String(), sounds(shape, root), fb.Tuning.String(), []place{}, ""}
+	}{shape.Name, shape.Family, shape.Words, setup.Names.Note(root), sounds(setup.Names, shape, root), setup.Neck.Tuning.String(), []place{}, ""}
 	for _, pl := range places {
 		shown := place{Fret: pl.Fret, Frets: pl.String(), Span: pl.Span, Playable: pl.Playable(), Why: pl.Why,
 			Muted: slices.Concat([]int{}, pl.Muted), Barres: []barre{}}
 		for _, n := range pl.Notes {
-			shown.Notes = append(shown.Notes, note{n.String, n.Fret, n.Pitch.String(), theory.DegreeOf(n.Above).String(), n.Finger})
+			shown.Notes = append(shown.Notes, note{n.String, n.Fret, setup.Names.Pitch(n.Pitch), theory.DegreeOf(n.Above).String(), n.Finger})
 		}
 		for _, b := range pl.Barres {
 			shown.Barres = append(shown.Barres, barre{b.Fret, b.From, b.To})
 		}
 		out.Places = append(out.Places, shown)
 	}
-	if err := shape.Fits(fb); err != nil && len(places) == 0 {
+	if err := shape.Fits(setup.Neck); err != nil && len(places) == 0 {
 		out.Why = err.Error()
 	}
 	return out

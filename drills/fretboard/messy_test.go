@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"surefret/drills/fretboard"
+
+	"surefret/drills/theory"
 )
 
 // A whole sheet as it goes round by mail: legend, chord lines, rulers, lyrics,
@@ -135,7 +137,7 @@ func TestThereAndBackIsTheSamePart(t *testing.T) {
 
 func TestALeftHandedNeckIsDrawnMirrored(t *testing.T) {
 	p := shape(t, "tenth-6-major").On(guitar, note(t, "G"))[0]
-	right, left := p.Diagram(guitar, false), p.Diagram(guitar, true)
+	right, left := p.Diagram(guitar, theory.Names{}, false), p.Diagram(guitar, theory.Names{}, true)
 	if right[5] != "E    |--1--|-----|-----|-----|" || left[5] != "|-----|-----|-----|--1--|   E" {
 		t.Errorf("right %q, left %q", right[5], left[5])
 	}

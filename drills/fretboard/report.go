@@ -159,7 +159,7 @@ func sayBars(bars []int) string {
 // the finger for every note, o for an open string and x for one that must not
 // ring. A scale shows degrees instead of fingers. A left-handed neck has its
 // nut at the right. Lines are at most 40 columns wide.
-func (p Placement) Diagram(fb Fretboard, left bool) []string {
+func (p Placement) Diagram(fb Fretboard, names theory.Names, left bool) []string {
 	low, high := 0, 0
 	cells := map[Position]string{}
 	for _, n := range p.Notes {
@@ -188,9 +188,13 @@ func (p Placement) Diagram(fb Fretboard, left bool) []string {
 	for _, s := range p.Muted {
 		cells[Position{s, 0}] = "x"
 	}
+	wide := 2
+	for _, open := range fb.Tuning.Open {
+		wide = max(wide, len(names.Note(open.Note)))
+	}
 	var lines []string
 	for s := 1; s <= fb.Tuning.Strings(); s++ {
-		name := fb.Tuning.Open[s-1].Note.String()
+		name := names.Note(fb.Tuning.Open[s-1].Note)
 		open := cells[Position{s, 0}]
 		if open == "" {
 			open = " "
@@ -200,13 +204,13 @@ func (p Placement) Diagram(fb Fretboard, left bool) []string {
 			mark := cells[Position{s, f}]
 			frets = append(frets, "--"+mark+strings.Repeat("-", 3-len(mark)))
 		}
-		lines = append(lines, row40(name, open, frets, "|", left))
+		lines = append(lines, row40(fmt.Sprintf("%-*s", wide, name), open, frets, "|", left))
 	}
 	var numbers []string
 	for f := low; f <= high; f++ {
 		numbers = append(numbers, fmt.Sprintf("  %-3d", f))
 	}
-	return append(lines, strings.TrimRight(row40("", "", numbers, " ", left), " "))
+	return append(lines, strings.TrimRight(row40(strings.Repeat(" ", wide), "", numbers, " ", left), " "))
 }
 
 // row40 joins the cells of one string from the nut outwards, or towards it.
@@ -216,7 +220,7 @@ func row40(name, open string, frets []string, wire string, left bool) string {
 		for i := len(frets) - 1; i >= 0; i-- {
 			b.WriteString(wire + frets[i])
 		}
-		return fmt.Sprintf("%s%s %s %s", b.String(), wire, open, name)
+		return fmt.Sprintf("%s%s %s %s", b.String(), wire, open, strings.TrimRight(name, " "))
 	}
-	return fmt.Sprintf("%-2s %-1s %s%s%s", name, open, wire, strings.Join(frets, wire), wire)
+	return fmt.Sprintf("%s %-1s %s%s%s", name, open, wire, strings.Join(frets, wire), wire)
 }

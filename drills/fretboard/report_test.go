@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"surefret/drills/fretboard"
+	"surefret/drills/theory"
 )
 
 func TestAMoveIsWrittenAsPromised(t *testing.T) {
@@ -111,7 +112,7 @@ func ExamplePlacement_Diagram() {
 	shape, _ := fretboard.Shape("a-form-minor")
 	fb := fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}
 	b := fb.Pitch(fretboard.Position{String: 5, Fret: 2}, false).Note
-	for _, line := range shape.On(fb, b)[0].Diagram(fb, false) {
+	for _, line := range shape.On(fb, b)[0].Diagram(fb, theory.Names{}, false) {
 		fmt.Println(line)
 	}
 	// Output:
