@@ -21,4 +21,4 @@ func Gain(db float64) float64 {
 
 // Caution goes with every command that sounds or encourages long practice.
 const Caution = "Start with the volume low, headphones lowest of all, and rest often. " +
-	"Stop if anything hurts or your ears ring; a teacher, a doctor or an audiologist knows better than a program."
+	"Stop if anything hurts or your ears ring, and ask a teacher, a doctor or an audiologist."

@@ -17,6 +17,7 @@ import (
 
 	"github.com/creack/pty"
 
+	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/settings"
 	"surefret/store"
 	"surefret/synth"
@@ -196,15 +197,17 @@ type played struct {
 	more   chan struct{}
 }
 
-// onTerminal practises on a pseudo-terminal of 80 by 24 while act presses keys.
-func onTerminal(t testing.TB, path string, args string, act func(*played)) {
+var usual = pty.Winsize{Cols: 80, Rows: 24}
+
+// onTerminal practises on a pseudo-terminal while act presses keys.
+func onTerminal(t testing.TB, path string, size pty.Winsize, args string, act func(*played)) {
 	t.Helper()
 	master, tty, err := pty.Open()
 	if err != nil {
 		t.Skipf("no pseudo-terminal: %v", err)
 	}
 	defer master.Close()
-	if err := pty.Setsize(tty, &pty.Winsize{Cols: 80, Rows: 24}); err != nil {
+	if err := pty.Setsize(tty, &size); err != nil {
 		t.Fatal(err)
 	}
 	p, e, _, errs := listening(path)
@@ -274,13 +277,15 @@ func (s *played) hears(key string) time.Duration {
 
 func TestAKeyOnTheTerminalIsHeard(t *testing.T) {
 	path := saved(t, asTheyAre)
-	onTerminal(t, path, "practice --drill ear", func(s *played) {
+	smallest := pty.Winsize{Cols: screen.FewestColumns, Rows: screen.FewestRows}
+	onTerminal(t, path, smallest, "practice --drill ear", func(s *played) {
 		s.hears("") // the question itself
 		s.shows("Start with the volume low")
+		s.shows("audiologist.")
 		s.hears("\t")
 		s.hears("\t")
 	})
-	onTerminal(t, path, "practice --drill ear", func(s *played) {
+	onTerminal(t, path, usual, "practice --drill ear", func(s *played) {
 		s.hears("")
 		s.shows("question 1")
 		s.hears("\t")
@@ -295,7 +300,7 @@ func TestAKeyOnTheTerminalIsHeard(t *testing.T) {
 // rendered anew each time.
 func BenchmarkKeyToPlay(b *testing.B) {
 	var all []time.Duration
-	onTerminal(b, saved(b, asTheyAre), "practice --drill ear", func(s *played) {
+	onTerminal(b, saved(b, asTheyAre), usual, "practice --drill ear", func(s *played) {
 		s.hears("")
 		s.shows("question 1")
 		for b.Loop() {

@@ -126,10 +126,7 @@ func idling() error {
 	}
 	s.Play(cue)
 	time.Sleep(idleLimit + 2500*time.Millisecond)
-	window, err := time.ParseDuration(os.Getenv("IDLE_WINDOW"))
-	if err != nil {
-		return err
-	}
+	const window = 5 * time.Second // processor time, which others on the machine do not change
 	before := used()
 	time.Sleep(window)
 	fmt.Println("share", (used()-before).Seconds()/window.Seconds())
@@ -347,14 +344,10 @@ func TestThroughTheRealLibraryStoppingMakesNoClick(t *testing.T) {
 
 func TestAnIdleDeviceCostsNothing(t *testing.T) {
 	t.Parallel()
-	window, most := "2s", 0.005
-	if os.Getenv("CI") == "true" {
-		window, most = "15s", 0.001
-	}
-	said := child(t, "idle", "IDLE_WINDOW="+window)
+	said := child(t, "idle")
 	share, err := strconv.ParseFloat(said["share"], 64)
-	if err != nil || share > most {
-		t.Errorf("an idle device takes %s of a core, want at most %g", said["share"], most)
+	if err != nil || share > 0.001 {
+		t.Errorf("an idle device takes %s of a core, want at most 0.001", said["share"])
 	}
 	t.Logf("suspended, it takes %.4f %% of a core", 100*share)
 	if said["state"] != fmt.Sprint(Playing) {
