@@ -87,7 +87,7 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 	if p.asked == 0 || seconds < leastSeconds {
 		return Choice{}, false
 	}
-	p.prepare(DayOf(now, p.opt.Location), seconds)
+	p.prepare(DayOf(now, p.opt.Location))
 	var group, fam int32 = 0, -1
 	if p.last >= 0 {
 		group = p.standing[p.last].group
@@ -171,12 +171,11 @@ func (p *Planner) todays(i int32) rank {
 func (p *Planner) choice(i int32, r rank) Choice {
 	e := &p.items[i]
 	v := p.look(i, p.today)
-	c := p.player.costs(&v)
 	choice := Choice{
 		Reason:  Reason{Kind: Due},
 		Item:    e.item.ID,
 		Fluency: v.fluent,
-		Expect:  time.Duration((v.recall*c.good + (1-v.recall)*c.bad) * float64(time.Second)),
+		Expect:  time.Duration(v.seconds * float64(time.Second)),
 		Worth:   float64(p.standing[i].worth),
 	}
 	g := p.standing[i].gig
@@ -195,52 +194,21 @@ func (p *Planner) choice(i int32, r rank) Choice {
 	return choice
 }
 
-// prepare lays the day's plan, unless it is laid.
-func (p *Planner) prepare(today Day, seconds float64) {
+// prepare appraises every item for the day, unless that is done.
+func (p *Planner) prepare(today Day) {
 	if p.planned && p.today == today {
 		return
 	}
-	p.planned, p.today, p.then = true, today, p.player
+	p.planned, p.today = true, today
 	for i := range p.standing {
-		p.standing[i].gig = -1
+		s, met := &p.standing[i], &p.items[i].state
+		s.gig = -1
+		s.asked = met.Asked > 0 && (met.Day == today || met.Day == today+1) // tomorrow: after travel west
 	}
 	for g := range p.gigs {
 		for _, i := range p.gigs[g].items {
 			if s := &p.standing[i]; p.gigs[g].day >= today && (s.gig < 0 || p.gigs[g].day < p.gigs[s.gig].day) {
 				s.gig = int16(g)
-			}
-		}
-	}
-	p.price(seconds)
-}
-
-// price finds the price of a second at which the plans of all items take what
-// time there will be, and works out every item's worth at it. A sample of the
-// items and a few halvings will do: the price only has to be of the right size.
-func (p *Planner) price(seconds float64) {
-	const (
-		sample   = 100
-		halvings = 5
-		dearest  = 1.0 // fluent evenings a second
-	)
-	aim := math.Log(p.opt.Aim.Seconds())
-	stride := max(len(p.items)/sample, 1)
-	took := func(price float64) (sum float64) {
-		p.plan.lay(&p.f, &p.then, price, aim)
-		for i := 0; i < len(p.items); i += stride {
-			if !p.standing[i].out {
-				sum += p.appraise(int32(i)).took
-			}
-		}
-		return sum * float64(stride)
-	}
-	if have := seconds * horizon; took(0) > have {
-		low, high := 0.0, dearest
-		for range halvings {
-			if mid := (low + high) / 2; took(mid) > have {
-				low = mid
-			} else {
-				high = mid
 			}
 		}
 	}
@@ -250,27 +218,28 @@ func (p *Planner) price(seconds float64) {
 }
 
 // appraise sets the item's standing for the day.
-func (p *Planner) appraise(i int32) appraisal {
+func (p *Planner) appraise(i int32) {
 	e, t := &p.items[i], &p.standing[i]
-	s, prior := p.before(e, p.today)
-	g := &p.families[t.family].Family
-	a := p.plan.appraise(&p.f, &p.then, g, &s, p.today, e.logAim, prior*p.then.Kin.Mean)
-	t.asked = s.Asked > 0 && (s.Day == p.today || s.Day == p.today+1) // tomorrow: after travel west
-	t.first = 0
-	if s.Asked == 0 {
-		t.first = float32(a.seconds)
-		// Its new kin gain with it: the more there are, the sooner it comes.
-		const gain = 0.5 // of a fluent evening
+	v := p.look(i, p.today)
+	c := p.f.course(&p.player, &e.state, p.today)
+	loss := c.loss()
+	if !t.asked {
 		for _, k := range e.kin {
-			if p.items[k.at].state.Asked == 0 {
-				a.loss += gain * k.weight * p.then.Kin.Mean
+			o := p.f.course(&p.player, &p.items[k.at].state, p.today)
+			begin := 1.0
+			if p.standing[k.at].asked {
+				begin = 2
 			}
+			loss += kinWorth * o.gain(k.weight*lent, begin)
 		}
 	}
 	if t.gig >= 0 {
-		a.loss = p.gigs[t.gig].loss(&p.f, &p.then, a, p.today)
+		loss = p.gigs[t.gig].loss(c, loss, p.today)
 	}
-	t.worth = float32(a.loss / a.seconds)
-	t.fluent = float32(a.view.fluent)
-	return a
+	t.first = 0
+	if e.state.Asked == 0 {
+		t.first = float32(v.seconds)
+	}
+	t.worth = float32(loss / v.seconds)
+	t.fluent = float32(v.fluent)
 }

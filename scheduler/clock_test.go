@@ -71,7 +71,7 @@ func TestAnyClockLeavesTheStateSound(t *testing.T) {
 			if s.Asked != was.Asked+1 {
 				t.Fatalf("asked %d times after %d", s.Asked, was.Asked)
 			}
-			for name, x := range map[string]float64{"stability": s.Stability, "difficulty": s.Difficulty, "ease": s.Ease.Mean, "pace": s.Pace.Mean} {
+			for name, x := range map[string]float64{"stability": s.Stability, "difficulty": s.Difficulty, "offset": s.Offset, "practice": s.Practice, "since": s.Since} {
 				if math.IsNaN(x) || math.IsInf(x, 0) {
 					t.Fatalf("%s is %v", name, x)
 				}

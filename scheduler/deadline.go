@@ -24,10 +24,10 @@ type gig struct {
 // chosen on simulated players. All turns to the gig gained it six points more
 // and cost the board ten; crammed into the last days they gained less.
 const (
-	gigShare    = 4   // a gig's item counts so many times until it is over
-	gigEvenings = 20  // what the gig's own evening is worth, in ordinary ones
+	gigShare    = 8   // a gig's item counts so many times until it is over
+	gigEvenings = 5   // what the gig's own evening is worth, in ordinary ones
 	gigTurn     = 2   // one answer in so many goes to the gig's items first, and again on the same day,
-	gigLast     = 4   // and all of them on the last so many days
+	gigLast     = 6   // and all of them on the last so many days
 	gigFluent   = 0.9 // share that counts as ready
 )
 
@@ -57,12 +57,11 @@ func (p *Planner) gig(d Deadline) gig {
 // ordinary evenings counts several times, and so does what asking it today
 // adds on the gig's evening. Asking again on the same day helps a gig where it
 // would waste time otherwise: see pressed.
-func (g *gig) loss(f *formulas, p *Player, a appraisal, today Day) float64 {
-	loss := a.loss
+func (g *gig) loss(c course, loss float64, today Day) float64 {
 	if loss > 0 {
 		loss *= gigShare
 	}
-	return loss + gigEvenings*a.lift(f, p, float64(g.day-today)+evening)
+	return loss + gigEvenings*c.lift(float64(g.day-today)+evening)
 }
 
 // gigTurn reports whether this answer is one that goes to a gig's items first,
@@ -73,18 +72,8 @@ func (p *Planner) gigTurn(g int16) bool {
 
 // lift is how much likelier the item is fluent so many days from now if it is
 // asked today.
-func (a *appraisal) lift(f *formulas, p *Player, days float64) float64 {
-	v, s := &a.view, &a.state
-	good, bad := f.after(s, *v)
-	ease := v.own - p.Recall[v.stage].Mean
-	if s.Asked == 0 {
-		ease = s.Ease.Mean
-	}
-	yes, _ := recall(good.Stability, ease+p.Recall[next(v.stage)].Mean, days)
-	no, _ := recall(bad.Stability, ease+p.Recall[missedStage(s)].Mean, days)
-	idle := v.recall
-	if s.Asked > 0 {
-		idle, _ = recall(s.Stability, v.own, v.days+days)
-	}
-	return (v.recall*yes + (1-v.recall)*no - idle) * (v.inTime - v.lucky)
+func (c course) lift(days float64) float64 {
+	idle := c.fluent(days)
+	c.ask(0)
+	return c.fluent(days) - idle
 }

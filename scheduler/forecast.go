@@ -18,13 +18,12 @@ func (p *Planner) Forecast(now time.Time, days int) []time.Duration {
 			continue
 		}
 		for day := today; int(day-today) < len(load); day++ {
-			v := p.f.view(&p.player, &p.families[p.standing[i].family].Family, &s, day, p.items[i].logAim, 0)
+			v := p.f.view(&p.player, &s, day, p.items[i].logAim)
 			if v.fluent > due || v.days < 1 {
 				continue
 			}
-			c := p.player.costs(&v)
-			load[day-today] += time.Duration((v.recall*c.good + (1-v.recall)*c.bad) * float64(time.Second))
-			s = p.f.rehearsed(s, v, v.recall >= 0.5, day)
+			load[day-today] += time.Duration(v.seconds * float64(time.Second))
+			s = p.f.practise(s, v.days, likely(v.fluent >= 0.5), day)
 		}
 	}
 	return load

@@ -52,7 +52,8 @@ type formulas struct {
 	mean    float64 // the difficulty that all difficulties drift to
 	lapse   float64 // e^(w17 w18): the least that missing costs
 	sameDay [5]float64
-	floor   Grade // least grade at which a second answer on one day cannot weaken
+	floor   Grade   // least grade at which a second answer on one day cannot weaken
+	slowly  float64 // stability after a first slow answer
 }
 
 func newFormulas(w Weights) formulas {
@@ -64,6 +65,7 @@ func newFormulas(w Weights) formulas {
 	for g := GradeMissed; g <= GradeQuick; g++ {
 		f.sameDay[g] = math.Exp(w[17] * (float64(g) - 3 + w[18]))
 	}
+	f.slowly = f.first(GradeSlow).Stability
 	return f
 }
 

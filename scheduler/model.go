@@ -6,18 +6,32 @@ import (
 )
 
 // A State is all that is known of one item in one player. The zero State is an
-// item never met.
+// item never met, nor any of its kin.
 type State struct {
-	Memory
-	Day  Day     // practice day of the last answer
-	Pace Average // thinking time when remembered, ln seconds; older answers fade
-	Work Average // thinking time when worked out, ln seconds; older answers fade
-	Ease Average // own factor on stability, ln
+	Memory           // the published one
+	Day      Day     // practice day of the last answer
+	Practice float64 // answers on different days, more on one day in part, and what kin lent
+	Since    float64 // practice day of the last of it, which what kin lend moves on in part
+	Own              // how it differs from other items
+
+	Slow Average // thinking time of right answers over the aim, ln of the share of it
 
 	Asked, Right, Fluent uint32
-	Run                  uint16  // answers in a row that were remembered, at most one counted a day
 	Last                 Outcome // meaningful once Asked > 0
 }
+
+// Own is how an item differs from what practice and rest would make it.
+type Own struct {
+	Offset float64 // easier above 0, logit
+	Known  float64 // evidence for it: the precision beyond that of any item
+	Easy   float64 // evidence that it needs no memory, ln odds
+}
+
+// variance is how little the offset is known.
+func (o *Own) variance() float64 { return 1 / (1/itemVariance + o.Known) }
+
+// easy is the probability, 0 to 1, that the item needs no memory.
+func (o *Own) easy() float64 { return logistic(math.Log(easyShare/(1-easyShare)) + o.Easy) }
 
 // QuickShare is the share of the aim within which a fluent answer is [Quick]:
 // with half the aim to spare the answer survives a bad day.
@@ -48,7 +62,6 @@ func Judge(right bool, thinking, aim time.Duration) Outcome {
 type Model struct {
 	Weights Weights // all zero: [DefaultWeights]
 	Player  Player  // zero: [NewPlayer]
-	Family  Family  // the item's; zero: nothing known
 }
 
 // Update returns the state after reviews of one item, in log order, each
@@ -70,114 +83,121 @@ func (m Model) Update(s State, aim time.Duration, reviews ...Review) State {
 		if day == 0 {
 			day = DayOf(r.At, nil)
 		}
-		v := f.view(&m.Player, &m.Family, &s, day, math.Log(aim.Seconds()), 0)
-		remembered := m.Player.read(&v, r)
-		s = f.update(s, &v, remembered, r, day, Judge(r.Right, r.Thinking, aim))
+		p := m.Player
+		v := f.view(&p, &s, day, math.Log(aim.Seconds()))
+		s = f.update(&p, s, &v, r, day, Judge(r.Right, r.Thinking, aim))
 	}
 	return s
 }
 
 // A view is what is expected of an item before it is asked.
 type view struct {
-	days     float64 // since the last answer
-	publish  float64 // the published model's retrievability
-	recall   float64 // probability that it is remembered: the same, as this player has shown
-	slope    float64 // d recall / d ln stability
-	stage    int     // of learning, for the player's own factors
-	own      float64 // all factors on stability, ln
-	logAim   float64 // ln seconds
-	pace     float64 // thinking time if remembered, ln of the share of the aim
-	work     float64 // the same if worked out
-	spread   float64 // of work
-	inTime   float64 // probability of right and within the aim if remembered
-	lucky    float64 // the same if worked out
-	fluent   float64 // the same, whichever
-	practice float64 // ln of answers so far and this one
-	took     float64 // thinking time, once read, ln of the share of the aim
+	x         [features]float64
+	days      float64 // since the last answer
+	logAim    float64 // ln seconds
+	variance  float64 // of its own offset
+	practised float64 // probability of right and within the aim, if it is not easy
+	fluent    float64 // the same, whether or not
+	seconds   float64 // that asking takes, all told
 }
 
-// Stages of learning: each has the player's own factor on stability.
-const (
-	metOnce   = iota // asked once, not remembered
-	lapsed           // asked more often, not remembered the last time
-	runOfOne         // remembered once in a row, twice, ...
-	lastStage = runOfOne + 4
-	stages    = lastStage + 1
-)
-
-func (s *State) stage() int {
-	switch {
-	case s.Run == 0 && s.Asked <= 1:
-		return metOnce
-	case s.Run == 0:
-		return lapsed
-	}
-	return min(runOfOne+int(s.Run)-1, lastStage)
-}
-
-// view looks at s on a day. For an item never met, prior is the probability
-// that its kin give it away.
-func (f *formulas) view(p *Player, g *Family, s *State, day Day, logAim, prior float64) view {
-	v := view{logAim: logAim, practice: math.Log(float64(s.Asked + 1))}
-	v.pace = p.pace(s, v.practice, logAim)
-	if s.Asked == 0 {
-		v.recall = prior
-	} else {
-		v.days = max(float64(day-s.Day), 0) // a clock set back counts as the same day
-		v.stage = s.stage()
-		v.own = p.Recall[v.stage].Mean + g.Ease.Mean + s.Ease.Mean
-		v.publish = f.retrievability(s.Stability, v.days)
-		v.recall, v.slope = recall(s.Stability, v.own, v.days)
-	}
-	v.work, v.spread = p.work(g, s, logAim)
-	v.inTime = sureRight * normal(-v.pace/paceSpread)
-	v.inTime = 1 / (1 + (1-v.inTime)/v.inTime*math.Exp(-p.InTime.Mean))
-	v.lucky = p.WorkedRight.Mean * normal(-v.work/v.spread)
-	v.fluent = v.at(v.recall)
+// view looks at s on a day.
+func (f *formulas) view(p *Player, s *State, day Day, logAim float64) view {
+	v := view{logAim: logAim, variance: s.variance()}
+	v.days = max(float64(day-s.Day), 0) // a clock set back counts as the same day
+	v.x = inputs(s.Practice, max(float64(day)-s.Since, 0), f.stability(s), s.Asked > 0)
+	v.practised = logistic((p.logit(&v.x) + s.Offset) / math.Sqrt(1+math.Pi/8*v.variance))
+	e := s.easy()
+	v.fluent = e*easyFluent + (1-e)*v.practised
+	v.seconds = p.seconds(s, v.fluent, logAim)
 	return v
 }
 
-// at is the probability of right and within the aim, if remembered with
-// probability r.
-func (v *view) at(r float64) float64 { return r*v.inTime + (1-r)*v.lucky }
-
-// update is one step: remembered is the probability that the answer came from
-// memory, not from working it out.
-func (f *formulas) update(s State, v *view, remembered float64, r Review, day Day, o Outcome) State {
-	g := GradeMissed
-	if remembered > 0.5 {
-		g = GradeSteady
-	} else if r.Right && s.Asked == 0 {
-		g = GradeSlow
-	}
+// stability is the published one, of an item never asked as if it had been
+// answered slowly.
+func (f *formulas) stability(s *State) float64 {
 	if s.Asked == 0 {
-		s.Memory = f.first(g)
-	} else {
-		s.Memory = f.nextAt(s.Memory, v.days, v.publish, g)
+		return f.slowly
 	}
-	if r.Right && r.Thinking > 0 {
-		t := v.took + v.logAim
-		s.Pace.add(t, remembered, itemTimesMost)
-		s.Work.add(t, 1-remembered, itemTimesMost)
+	return s.Stability
+}
+
+const (
+	overhead = 1.7 // seconds an answer takes besides thinking, measured on the screens
+	feedback = 2.8 // more after a miss, to read what was right
+)
+
+// seconds is what asking takes.
+func (p *Player) seconds(s *State, fluent, logAim float64) float64 {
+	slow := (usualDraw*p.Slow.Mean + s.Slow.Weight*s.Slow.Mean) / (usualDraw + s.Slow.Weight)
+	fast := math.Exp(p.Fast.Mean + logAim)
+	return overhead + fluent*fast + (1-fluent)*(min(math.Exp(slow+logAim), longest)+p.Wrong.Mean*feedback)
+}
+
+// update is one step of the item and of the player.
+func (f *formulas) update(p *Player, s State, v *view, r Review, day Day, o Outcome) State {
+	took := 0.0 // ln of the share of the aim
+	if r.Thinking > 0 {
+		took = math.Log(r.Thinking.Seconds()) - v.logAim
 	}
-	if s.Asked > 0 && v.days > 0 {
-		s.Ease.climb(o.share(), v.fluent, v.slope*(v.inTime-v.lucky), easeBelief, easeMost)
-	}
+	p.times(r, o, took)
 	switch {
-	case remembered <= 0.5:
-		s.Run = 0
-	case s.Run == 0 || v.days > 0:
-		s.Run++
+	case !r.Right:
+		s.Own = p.learn(v, 0, s.Own)
+	case r.Thinking > 0: // untimed, it says nothing of fluency
+		s.Own = p.learn(v, normal(-took/timeSpread), s.Own)
+		if !o.Fluent() {
+			s.Slow.add(took, 1, itemTimesMost)
+		}
 	}
-	s.Asked++
+	s = f.practise(s, v.days, o.grade(), day)
 	if r.Right {
 		s.Right++
 	}
 	if o.Fluent() {
 		s.Fluent++
 	}
-	s.Last, s.Day = o, day
+	s.Last = o
 	return s
+}
+
+// practise is the part of update that practice itself makes, whatever it shows.
+func (f *formulas) practise(s State, days float64, g Grade, day Day) State {
+	share := 1.0
+	if s.Asked == 0 {
+		s.Memory = f.first(g)
+	} else {
+		s.Memory = f.nextAt(s.Memory, days, f.retrievability(s.Stability, days), g)
+		if days < 1 {
+			share = sameDay
+		}
+	}
+	s.Asked++
+	s.Practice += share
+	s.Since, s.Day = float64(day), day
+	return s
+}
+
+// lend is what a kin's practice does for an item: share is the part of a
+// practice that it is worth.
+func (s *State) lend(share float64, day Day) {
+	if s.Practice == 0 {
+		s.Since = float64(day)
+	}
+	s.Practice += share
+	s.Since += share * max(float64(day)-s.Since, 0)
+}
+
+// grade is the outcome in the published model's terms: right but slow was
+// worked out, with effort.
+func (o Outcome) grade() Grade {
+	switch o {
+	case Missed:
+		return GradeMissed
+	case Slow:
+		return GradeSlow
+	}
+	return GradeSteady
 }
 
 // share is 1 for a fluent outcome and 0 for another.
@@ -187,6 +207,3 @@ func (o Outcome) share() float64 {
 	}
 	return 0
 }
-
-// normal is the cumulative normal distribution.
-func normal(x float64) float64 { return 0.5 * math.Erfc(-x*math.Sqrt2/2) }

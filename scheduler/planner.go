@@ -38,12 +38,8 @@ type Planner struct {
 
 	gigs []gig
 
-	// The plan of a day rests on what was known when the day began: an answer
-	// changes the standing of its own item and kin alone.
 	today    Day
 	planned  bool
-	then     Player
-	plan     plan
 	standing []standing
 	asked    int // families that are asked in this sitting
 }
@@ -64,7 +60,6 @@ type kin struct {
 }
 
 type family struct {
-	Family
 	seq  uint32 // answer number of its last answer
 	kept int32  // items that are asked in this sitting
 }
@@ -176,11 +171,13 @@ func (p *Planner) Learn(r Review) {
 	}
 	e, g := &p.items[i], &p.families[p.standing[i].family]
 	o := Judge(r.Right, r.Thinking, p.aim(e))
-	was, prior := p.before(e, day)
-	v := p.f.view(&p.player, &g.Family, &was, day, e.logAim, prior*p.player.Kin.Mean)
-	remembered := p.player.read(&v, r)
-	p.player.learn(&g.Family, &was, &v, remembered, prior, r, o)
-	e.state = p.f.update(was, &v, remembered, r, day, o)
+	was := e.state
+	v := p.f.view(&p.player, &was, day, e.logAim)
+	e.state = p.f.update(&p.player, was, &v, r, day, o)
+	share := e.state.Practice - was.Practice
+	for _, k := range e.kin {
+		p.items[k.at].state.lend(share*k.weight*lent, day)
+	}
 	e.back = !r.Right && !(e.back && was.Day == day) // it returns once a day
 
 	p.seq++
@@ -191,9 +188,9 @@ func (p *Planner) Learn(r Review) {
 	e.seq, g.seq, p.day, p.last = p.seq, p.seq, day, i
 	t := &p.standing[i]
 	t.asked, t.worth, t.fluent = true, float32(-v.fluent), float32(v.fluent)
-	if p.planned && was.Asked == 0 {
+	if p.planned {
 		for _, k := range e.kin {
-			if p.items[k.at].state.Asked == 0 {
+			if !p.standing[k.at].asked {
 				p.appraise(k.at)
 			}
 		}
@@ -205,9 +202,9 @@ func (p *Planner) Learn(r Review) {
 // difference is left alone, as travel makes it.
 func (p *Planner) setBack(day Day) {
 	for i := range p.items {
-		if s := &p.items[i].state; s.Day > day {
-			s.Day = day - 1 // before today: when, nobody knows
-		}
+		s := &p.items[i].state
+		s.Day = min(s.Day, day-1) // before today: when, nobody knows
+		s.Since = min(s.Since, float64(day-1))
 	}
 	p.planned = false
 }
@@ -217,36 +214,6 @@ func (p *Planner) reviewDay(r Review) Day {
 		return r.Day
 	}
 	return DayOf(r.At, p.opt.Location)
-}
-
-// before returns what is expected of an item from itself or, if it is new, from
-// its kin: the probability, 0 to 1, that they give it away, how long it takes
-// to work out, how easily it stays.
-func (p *Planner) before(e *entry, day Day) (State, float64) {
-	if e.state.Asked > 0 {
-		return e.state, 0
-	}
-	const easeShare = 0.5 // of its kin's ease that a new item has
-	var s State
-	var most, weights, work, ease float64
-	for _, k := range e.kin {
-		o := &p.items[k.at]
-		if o.state.Asked == 0 {
-			continue
-		}
-		own := p.player.Recall[o.state.stage()].Mean + o.state.Ease.Mean
-		r, _ := recall(o.state.Stability, own, max(float64(day-o.state.Day), 1))
-		most = max(most, r*k.weight)
-		w := k.weight * o.state.Work.Weight / (o.state.Work.Weight + 1)
-		weights += w
-		work += w * (o.state.Work.Mean - o.logAim + e.logAim)
-		ease += w * o.state.Ease.Mean
-	}
-	if weights > 0 {
-		s.Work = Average{work / weights, weights}
-		s.Ease.Mean = ease / weights * easeShare
-	}
-	return s, most
 }
 
 func (p *Planner) aim(e *entry) time.Duration {
@@ -289,9 +256,7 @@ func (p *Planner) Fluency(item string, at time.Time) float64 {
 
 // look is the view of an item as the player is known now.
 func (p *Planner) look(i int32, day Day) view {
-	e := &p.items[i]
-	s, prior := p.before(e, day)
-	return p.f.view(&p.player, &p.families[p.standing[i].family].Family, &s, day, e.logAim, prior*p.player.Kin.Mean)
+	return p.f.view(&p.player, &p.items[i].state, day, p.items[i].logAim)
 }
 
 // Narrow makes this sitting ask only items that keep wants; nil wants all

@@ -86,24 +86,13 @@ type rehearsal struct {
 	today Day
 	days  int // of practice left, today and the day itself counted
 	roles []role
-	plan  [doubts][]int // a permutation of the plays for each doubt
 }
 
 // A role is one item of the gig, as it is now.
 type role struct {
 	at    int32
 	state State
-	prior float64 // from its kin, if new
 }
-
-// What is in doubt of the player as a whole.
-const (
-	ofRecall = iota // how long he remembers
-	ofPace          // how fast he answers, and gets faster
-	ofKin           // what a new item has of its kin
-	ofLog           // how far what the log shows so far will hold
-	doubts
-)
 
 func (p *Planner) rehearsal(d Deadline, now time.Time) *rehearsal {
 	r := &rehearsal{p: p, gig: p.gig(d), today: DayOf(now, p.opt.Location)}
@@ -112,10 +101,7 @@ func (p *Planner) rehearsal(d Deadline, now time.Time) *rehearsal {
 	for k, i := range r.gig.items {
 		q := &r.roles[k]
 		q.at = i
-		q.state, q.prior = p.before(&p.items[i], r.today)
-	}
-	for d := range r.plan {
-		r.plan[d] = rand.New(rand.NewPCG(uint64(d), 1)).Perm(rehearsals)
+		q.state = p.items[i].state
 	}
 	return r
 }
@@ -228,7 +214,7 @@ func (r *rehearsal) play(seconds float64, n int) play {
 	for k := range t.actors {
 		a := &t.actors[k]
 		t.look(a, r.gig.day)
-		result.fluent[k] = a.v.at(t.evening(a))
+		result.fluent[k] = t.evening(a)
 	}
 	return result
 }
@@ -236,19 +222,16 @@ func (r *rehearsal) play(seconds float64, n int) play {
 // A troupe is the roles as one play has them.
 type troupe struct {
 	*rehearsal
-	player   Player
-	families []Family
-	rng      *rand.Rand
-	actors   []actor
-	order    []*actor // the most worth first
+	player Player
+	rng    *rand.Rand
+	actors []actor
+	order  []*actor // the most worth first
 }
 
 // An actor is a role in one play.
 type actor struct {
 	state State
-	prior float64
 	v     view
-	cost  float64 // seconds
 	worth float64 // fluency a second of asking, on the evening
 	at    int32
 	asked int // on this day
@@ -256,18 +239,15 @@ type actor struct {
 
 func (r *rehearsal) troupe(n int) *troupe {
 	t := &troupe{rehearsal: r, rng: rand.New(rand.NewPCG(uint64(n), 2))}
-	t.player, t.families = r.player(n)
+	t.player = r.player(n, t.rng)
 	t.actors = make([]actor, len(r.roles))
 	t.order = make([]*actor, len(r.roles))
 	for k := range t.actors {
 		a := &t.actors[k]
-		a.at, a.state, a.prior = r.roles[k].at, r.roles[k].state, r.roles[k].prior*t.player.Kin.Mean
+		a.at, a.state = r.roles[k].at, r.roles[k].state
 		if n > 0 {
-			s := &a.state
-			s.Ease.Mean += t.rng.NormFloat64() / math.Sqrt(easeBelief+s.Ease.Weight)
-			if s.Pace.Weight > 0 {
-				s.Pace.Mean += t.rng.NormFloat64() * paceSpread / math.Sqrt(s.Pace.Weight)
-			}
+			a.state.Offset += t.rng.NormFloat64() * math.Sqrt(a.state.variance())
+			a.state.Known = sure
 		}
 		t.order[k] = a
 	}
@@ -275,24 +255,22 @@ func (r *rehearsal) troupe(n int) *troupe {
 }
 
 func (t *troupe) look(a *actor, day Day) {
-	a.v = t.p.f.view(&t.player, &t.families[t.p.standing[a.at].family], &a.state, day, t.p.items[a.at].logAim, a.prior)
-	c := t.player.costs(&a.v)
-	a.cost = a.v.recall*c.good + (1-a.v.recall)*c.bad
+	a.v = t.p.f.view(&t.player, &a.state, day, t.p.items[a.at].logAim)
 }
 
-// evening is the chance that an actor remembers then, if he is not asked again.
+// evening is the chance that an actor is fluent then, if he is not asked again.
 func (t *troupe) evening(a *actor) float64 {
-	if a.state.Asked == 0 {
-		return a.prior
-	}
-	r, _ := recall(a.state.Stability, a.v.own, float64(t.gig.day-a.state.Day)+evening)
-	return r
+	c := t.p.f.course(&t.player, &a.state, t.gig.day)
+	return c.fluent(evening)
 }
 
-// rate sets what asking an actor is worth: what the evening would lack, the
+// rate sets what asking an actor is worth: what the evening would gain, the
 // planner's own order nearly, at a small part of its price. It changes only
 // when the actor is asked.
-func (t *troupe) rate(a *actor) { a.worth = (1 - t.evening(a)) * (a.v.inTime - a.v.lucky) / a.cost }
+func (t *troupe) rate(a *actor) {
+	c := t.p.f.course(&t.player, &a.state, t.today)
+	a.worth = c.lift(float64(t.gig.day-t.today)+evening) / a.v.seconds
+}
 
 // sit is one sitting.
 func (t *troupe) sit(day Day, left float64) {
@@ -319,54 +297,54 @@ func (t *troupe) sit(day Day, left float64) {
 			if t.look(a, day); round > 0 && a.v.fluent >= extraBelow {
 				continue
 			}
-			if left -= a.cost; left < 0 {
+			if left -= a.v.seconds; left < 0 {
 				return
 			}
-			a.state = t.p.f.rehearsed(a.state, a.v, t.rng.Float64() < a.v.recall, day)
+			a.state = t.p.f.practise(a.state, a.v.days, likely(t.rng.Float64() < a.v.fluent), day)
 			a.asked++
 			t.rate(a)
 		}
 	}
 }
 
-// player draws a player and his families who fit the log.
-func (r *rehearsal) player(n int) (Player, []Family) {
+// player draws a player who fits the log.
+func (r *rehearsal) player(n int, rng *rand.Rand) Player {
 	player := r.p.player
-	families := make([]Family, len(r.p.families))
-	for i := range families {
-		families[i] = r.p.families[i].Family
-	}
 	if n <= 0 {
-		return player, families
+		return player
 	}
-	var z [doubts]float64
-	for d := range z {
-		u := (float64(r.plan[d][n-1]) + 0.5) / rehearsals
-		z[d] = math.Sqrt2 * math.Erfinv(2*u-1)
+	// A root of the covariance (Cholesky) turns independent normals into weights.
+	var root [features][features]float64
+	for i := range features {
+		for j := range i + 1 {
+			sum := player.Cov[i][j]
+			for k := range j {
+				sum -= root[i][k] * root[j][k]
+			}
+			if i == j {
+				root[i][i] = math.Sqrt(max(sum, 0))
+			} else if root[j][j] > 0 {
+				root[i][j] = sum / root[j][j]
+			}
+		}
 	}
-	fresh := NewPlayer()
-	share := min(2*normal(z[ofLog])*r.p.unsure(), 1)
-	player.Fast.Mean += share * (fresh.Fast.Mean - player.Fast.Mean)
-	player.Slow.Mean += share * (fresh.Slow.Mean - player.Slow.Mean)
-	player.WorkedRight.Mean += share * (fresh.WorkedRight.Mean - player.WorkedRight.Mean)
-	player.InTime.Mean += share * (fresh.InTime.Mean - player.InTime.Mean)
-	for k := range player.Recall {
-		a := &player.Recall[k]
-		a.Mean += share * (fresh.Recall[k].Mean - a.Mean)
-		a.Mean += z[ofRecall] / math.Sqrt(playerBelief+a.Weight)
+	var z [features]float64
+	for i := range z {
+		z[i] = rng.NormFloat64()
 	}
-	player.Fast.Mean += z[ofPace] * playerSpread * math.Sqrt(10/player.Fast.Weight)
-	player.Slow.Mean += z[ofPace] * playerSpread * math.Sqrt(10/player.Slow.Weight)
-	player.InTime.Mean += z[ofPace] / math.Sqrt(inTimeBelief+player.InTime.Weight)
-	player.Kin.Mean = clamp(player.Kin.Mean+z[ofKin]*playerSpread*math.Sqrt(10/player.Kin.Weight), 0, 1)
-	return player, families
+	for i := range features {
+		for j := range i + 1 {
+			player.Mean[i] += root[i][j] * z[j]
+		}
+	}
+	return player
 }
 
 const (
-	playerSpread = 0.3  // of players' ln times, and of what they have of kin
-	sureDoubt    = 0.03 // of the model itself, after thousands of answers
-	unsureDoubt  = 0.12 // and before the first
-	logBelief    = 1000 // answers
+	sure        = 1e9  // precision of what a play has drawn
+	sureDoubt   = 0.03 // of the model itself, after thousands of answers
+	unsureDoubt = 0.12 // and before the first
+	logBelief   = 1000 // answers
 )
 
 // unsure is how little the log is believed, from 1 at its beginning to 0: what
@@ -376,21 +354,10 @@ func (p *Planner) unsure() float64 {
 	return 1 / (1 + x*x)
 }
 
-// rehearsed is the state after an imagined answer, from memory or not.
-func (f *formulas) rehearsed(s State, v view, remembered bool, day Day) State {
-	good, bad := f.after(&s, v)
-	switch {
-	case !remembered:
-		s.Memory, s.Run = bad, 0
-	case s.Run == 0 || v.days > 0:
-		s.Memory, s.Run = good, s.Run+1
-	default:
-		s.Memory = good
+// likely is the grade of an imagined answer.
+func likely(fluent bool) Grade {
+	if fluent {
+		return GradeSteady
 	}
-	if remembered {
-		s.Pace.add(v.pace+v.logAim, 1, itemTimesMost)
-	}
-	s.Asked++
-	s.Day = day
-	return s
+	return GradeSlow
 }

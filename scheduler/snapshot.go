@@ -14,7 +14,7 @@ import (
 // on, the player, then families, items and reviews kept aside, each by name.
 // Numbers are little-endian; what replay gives and what a snapshot gives are
 // the same, bit for bit.
-const snapshotMagic = "surefret learnt 1\n"
+const snapshotMagic = "surefret learnt 2\n"
 
 // ErrSnapshot is wrapped by every error of [Planner.UnmarshalBinary]: the
 // snapshot is of another program version, other options or other items, or
@@ -34,11 +34,10 @@ type snapshotHead struct {
 }
 
 type snapshotItem struct {
-	State  State
-	Seq    uint32
-	Back   bool
-	Family Family // of the item, as learnt
-	Rest   uint32 // answer number of the family's last answer
+	State State
+	Seq   uint32
+	Back  bool
+	Rest  uint32 // answer number of the family's last answer
 }
 
 type snapshotReview struct {
@@ -56,7 +55,7 @@ func (p *Planner) MarshalBinary() ([]byte, error) {
 		Day: p.day, Seq: p.seq, Run: p.run, Last: -1, Kept: uint32(len(p.unknown)),
 	}
 	for i := range p.items {
-		if p.items[i].state.Asked > 0 {
+		if p.items[i].state != (State{}) {
 			if int32(i) == p.last {
 				head.Last = int32(head.Items)
 			}
@@ -66,8 +65,8 @@ func (p *Planner) MarshalBinary() ([]byte, error) {
 	b := put([]byte(snapshotMagic), head)
 	for i := range p.items {
 		e, g := &p.items[i], &p.families[p.standing[i].family]
-		if e.state.Asked > 0 {
-			b = put(name(b, e.item.ID), snapshotItem{e.state, e.seq, e.back, g.Family, g.seq})
+		if e.state != (State{}) {
+			b = put(name(b, e.item.ID), snapshotItem{e.state, e.seq, e.back, g.seq})
 		}
 	}
 	for _, r := range p.unknown {
@@ -168,14 +167,13 @@ func (p *Planner) restore(head snapshotHead, at []int32, learnt []snapshotItem, 
 	for i := range p.items {
 		e := &p.items[i]
 		e.state, e.seq, e.back = State{}, 0, false
-		g := &p.families[p.standing[i].family]
-		g.Family, g.seq = Family{}, 0
+		p.families[p.standing[i].family].seq = 0
 	}
 	for n, i := range at {
 		s := &learnt[n]
 		e, g := &p.items[i], &p.families[p.standing[i].family]
 		e.state, e.seq, e.back = s.State, s.Seq, s.Back
-		g.Family, g.seq = s.Family, s.Rest
+		g.seq = s.Rest
 	}
 	p.player, p.unknown = head.Player, unknown
 	p.day, p.seq, p.run, p.last = head.Day, head.Seq, head.Run, -1
