@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"testing/synctest"
@@ -240,6 +241,14 @@ func TestAnIdleDeviceIsSuspendedAndWokenByTheNextCue(t *testing.T) {
 		if f.suspended || s.Status().State != Playing {
 			t.Error("the next cue does not wake it")
 		}
+		time.Sleep(2 * time.Second)
+		if f.suspended {
+			t.Error("after the next cue it is suspended too soon")
+		}
+		time.Sleep(idleLimit)
+		if !f.suspended {
+			t.Error("after the next cue it runs on")
+		}
 	})
 }
 
@@ -297,10 +306,17 @@ func TestALoopGoesOnUntilStopped(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		s.Play(note(t, time.Second)) // the first sound, which rises whatever it is
+		time.Sleep(2 * time.Second)
+		f.do(func() { f.heard = nil })
 		s.Play(cue)
 		time.Sleep(30 * time.Second)
 		if s.Status().State != Playing {
 			t.Errorf("status %+v", s.Status())
+		}
+		from := slices.IndexFunc(f.heard, func(v float32) bool { return v != 0 })
+		if start, later := steepest(f.heard[from:from+960]), steepest(f.heard[from+9600:from+19200]); start > later/4 {
+			t.Errorf("a loop starts at %.2f of its height", start/later)
 		}
 		if got, want := steepest(f.heard), 1.05*steepest(cue.Samples)*float32(synth.Gain(s.Volume())); got > want {
 			t.Errorf("a step of %g, want at most %g", got, want)
