@@ -145,7 +145,7 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 		},
 		Skip:    func(item string) error { return pl.skip(ctx, f, heard, item) },
 		Forget:  forget,
-		Outlook: outlook,
+		Outlook: pl.thenFit(ctx, outlook),
 		Typing:  pl.typing,
 	}, now())
 	defer s.End() // a sitting that was broken off has learned what it logged
