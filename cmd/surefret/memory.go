@@ -16,7 +16,7 @@ import (
 // replaying years of practice at each start; where it does not fit, because the
 // items or the model changed, or older rows were merged in, the whole log is read.
 func (pl *player) learn(ctx context.Context) error {
-	return func(log *store.View) error {
+	return pl.db.Frozen(ctx, func(log *store.View) error {
 		from, state, ok, err := log.Snapshot(ctx, pl.version())
 		if err != nil {
 			return err
@@ -40,7 +40,7 @@ func (pl *player) learn(ctx context.Context) error {
 			pl.planner.Learn(session.Learnable(r))
 		}
 		return nil
-	}(&pl.db.View)
+	})
 }
 
 // relearn makes the planner forget what was taken back: it learns anew from the
@@ -110,6 +110,9 @@ func (pl *player) Close(ctx context.Context) error {
 	pl.note(saved)
 	if err == nil {
 		err = pl.keep(ctx)
+	}
+	if ferr := pl.endFit(ctx); err == nil {
+		err = ferr
 	}
 	if cerr := pl.db.Close(); err == nil {
 		err = cerr
