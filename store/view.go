@@ -117,10 +117,18 @@ func (v *View) arrivals(ctx context.Context, where string, args ...any) iter.Seq
 			return
 		}
 		defer rows.Close()
+		items := map[string]string{}
 		for rows.Next() {
 			a, err := v.scan(ctx, rows)
 			if ctx.Err() != nil {
 				err = ctx.Err()
+			}
+			// A caller who keeps the item keeps one text an item, not one a row.
+			if item, ok := items[a.Item]; ok {
+				a.Item = item
+			} else {
+				a.Item = strings.Clone(a.Item)
+				items[a.Item] = a.Item
 			}
 			if !yield(a, explain(v.path, doing, err)) {
 				return
