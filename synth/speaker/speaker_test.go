@@ -128,11 +128,18 @@ func TestStoppingAndReplacingMakeNoClick(t *testing.T) {
 		if s.Status().State != Idle {
 			t.Errorf("status %+v after Stop", s.Status())
 		}
-		// A plucked string is near 0 for most of its period: cut it at many places.
-		for i := range 12 {
+		// A plucked string is near 0 for most of its period: cut a plain tone, and
+		// at every phase of the device's period.
+		tone := make([]float32, 3*Rate)
+		for i := range tone {
+			tone[i] = float32(0.2 * math.Sin(2*math.Pi*196*float64(i)/Rate))
+		}
+		cue = synth.Cue{Samples: tone, Rate: Rate}
+		steady = steepest(tone) * float32(synth.Gain(s.Volume()))
+		for i := range 40 {
 			s.Play(cue)
-			time.Sleep(500*time.Millisecond + time.Duration(i)*fakePeriod)
-			f.do(func() { f.heard = nil })
+			time.Sleep(500*time.Millisecond + time.Duration(i)*(fakePeriod+3*time.Millisecond))
+			f.do(func() { f.heard = f.heard[len(f.heard)-1:] })
 			if i%2 == 0 {
 				s.Stop()
 			} else {
@@ -162,6 +169,7 @@ func TestTroubleIsToldOnceAndInTime(t *testing.T) {
 		"busy":       {&fake{openErr: errors.New("Device or resource busy")}, nil, 50 * time.Millisecond, "another program holds"},
 		"hung open":  {&fake{hangs: true}, nil, 2 * time.Second, "does not answer"},
 		"lost":       {&fake{}, func(f *fake) { f.err = errUnplugged }, 100 * time.Millisecond, "was lost"},
+		"player":     {&fake{}, func(f *fake) { f.players[0].err = errUnplugged }, 100 * time.Millisecond, "was lost"},
 		"hung write": {&fake{}, func(f *fake) { f.stuck = true }, 600 * time.Millisecond, "does not answer"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -195,6 +203,11 @@ func TestTroubleIsToldOnceAndInTime(t *testing.T) {
 				}
 				if c.device.opens != 1 {
 					t.Errorf("the device was tried %d times unasked", c.device.opens)
+				}
+				for _, p := range c.device.players {
+					if !p.closed {
+						t.Error("a sound on it is left open")
+					}
 				}
 			})
 		})
@@ -248,6 +261,30 @@ func TestAnIdleDeviceIsSuspendedAndWokenByTheNextCue(t *testing.T) {
 		time.Sleep(idleLimit)
 		if !f.suspended {
 			t.Error("after the next cue it runs on")
+		}
+	})
+}
+
+func TestACueOrderedAsAnotherEndsIsPlaying(t *testing.T) {
+	f := &fake{}
+	on(t, f, func(t *testing.T, s *Speaker) {
+		cue := note(t, time.Second)
+		again := false
+		f.onClose = func() {
+			if !again {
+				again = true
+				s.Play(cue)
+			}
+		}
+		f.onPlay = func() {
+			if st := s.Status(); st.State != Playing {
+				t.Errorf("status %+v, and a cue is ordered", st)
+			}
+		}
+		s.Play(cue)
+		time.Sleep(3 * time.Second)
+		if !again || s.Status().State != Idle {
+			t.Errorf("played again %v, status %+v", again, s.Status())
 		}
 	})
 }
