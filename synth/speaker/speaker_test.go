@@ -289,6 +289,22 @@ func TestACueOrderedAsAnotherEndsIsPlaying(t *testing.T) {
 	})
 }
 
+func TestACueStoppedBeforeItBeganIsNotHeard(t *testing.T) {
+	f := &fake{}
+	on(t, f, func(t *testing.T, s *Speaker) {
+		f.onPlay = func() { // while the first begins, a second is ordered and called off
+			f.onPlay = nil
+			s.Play(note(t, time.Second))
+			s.Stop()
+		}
+		s.Play(note(t, time.Second))
+		time.Sleep(fadeTime)
+		if s.Status().State != Idle || len(f.players) != 1 {
+			t.Errorf("status %+v, %d sounds were played", s.Status(), len(f.players))
+		}
+	})
+}
+
 func TestVolumeReachesTheSoundThatPlays(t *testing.T) {
 	f := &fake{}
 	on(t, f, func(t *testing.T, s *Speaker) {
