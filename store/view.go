@@ -40,7 +40,11 @@ func (db *DB) Frozen(ctx context.Context, f func(*View) error) error {
 		return explain(db.path, "read the log", err)
 	}
 	defer tx.Rollback()
-	return f(&View{path: db.path, read: tx})
+	v := &View{path: db.path, read: tx}
+	if _, err := v.End(ctx); err != nil { // the moment is that of the first look
+		return err
+	}
+	return f(v)
 }
 
 // A Cursor is a place in the order in which reviews arrived in this file. Zero
