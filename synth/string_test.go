@@ -108,6 +108,28 @@ func TestAPluckHasThePartialsOfAnIdealString(t *testing.T) {
 	}
 }
 
+// The first trip round the loop is no exception to the law.
+func TestAStringDiesAwayFromItsFirstSample(t *testing.T) {
+	for _, key := range []int{56, 65, 74} { // several periods to the loop
+		hz := pitch(key, 440)
+		l := design(hz, 48000, DecayTime(hz), trebleTime(hz))
+		var s String
+		if err := s.Strike(Pluck{Hz: hz, For: time.Second}, 48000); err != nil {
+			t.Fatal(err)
+		}
+		x := make([]float32, 4800)
+		s.Stream(x)
+		window := int(math.Round(48000 / hz))
+		last := l.delay - window
+		last -= last % window
+		got := math.Sqrt(energy(x[last:last+window]) / energy(x[:window]))
+		want := math.Exp(-math.Log(1000) * float64(last) / 48000 / DecayTime(hz))
+		if math.Abs(got-want) > 0.3*(1-want) {
+			t.Errorf("key %d has fallen to %.5f after %d samples, the law says %.5f", key, got, last, want)
+		}
+	}
+}
+
 // Loudness follows velocity, 18 dB from the softest to the hardest.
 func TestAHarderPluckIsLouderByItsVelocity(t *testing.T) {
 	loud := func(velocity float64) float64 {
