@@ -137,7 +137,7 @@ type Setup struct {
 	Keys  []theory.Key  // met first, in this order: those of the gigs
 	Frets [2]int        // the lowest and highest fret asked; zero means the whole neck
 
-	OnlyKeys bool // nothing is asked in other keys than Keys
+	OnlyKeys bool // nothing is asked in other keys than Keys, and no note or interval outside of their scales
 	SixFlats bool // the key of six signs is G flat, not F sharp
 }
 

@@ -38,6 +38,12 @@ func (earFamily) items(s Setup) []Item {
 			Aim: s.Aim * 2, Stage: stage, Strings: strs, Kin: kin,
 		})
 	}
+	if s.OnlyKeys { // what has no key of its own is left out
+		if s.walks(motions[0]) {
+			add("walkup", "the wrong note of a walk-up by ear", stageTriads, nil)
+		}
+		return items
+	}
 	add("tenth", "a tenth by ear, major or minor", stageSpread, nil)
 	for i, name := range heardIntervals {
 		iv, err := theory.ParseInterval(name)
@@ -47,6 +53,9 @@ func (earFamily) items(s Setup) []Item {
 		add("interval/"+name, "the "+iv.Name()+" by ear", stageForms+i/5, nil)
 	}
 	for rank, str := range lowFirst(s.Neck.Tuning) {
+		if low, high := s.heardFrets(); low > high {
+			break
+		}
 		add("fret/"+s.Neck.Tuning.Open[str-1].String(), fmt.Sprintf("a fret of string %d by ear", str), stageForms+min(rank, 4), []int{str})
 	}
 	if s.walks(motions[0]) {
@@ -127,8 +136,8 @@ func (s Setup) hearFret(str int, rng *rand.Rand) (Question, error) {
 		return Question{}, fmt.Errorf("this tuning has no such string")
 	}
 	open := fretboard.Position{String: str}
-	last := min(12, s.Neck.Last())
-	at := fretboard.Position{String: str, Fret: 1 + rng.IntN(last)}
+	low, last := s.heardFrets()
+	at := fretboard.Position{String: str, Fret: low + rng.IntN(last-low+1)}
 	q := Question{
 		Text:   fmt.Sprintf("Open string %d, then a note up to fret %d: which fret?", str, last),
 		Expect: ExpectFret,
@@ -152,6 +161,9 @@ func (s Setup) hearFret(str int, rng *rand.Rand) (Question, error) {
 	}
 	return q, nil
 }
+
+// heardFrets are the lowest and the highest fret asked by ear.
+func (s Setup) heardFrets() (low, high int) { return max(1, s.Frets[0]), min(12, s.Frets[1]) }
 
 // hearChord draws a shape, says which chord it should be, and sounds that one
 // or another: is it the chord?

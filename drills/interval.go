@@ -90,7 +90,8 @@ func (s Setup) intervalOf(p pattern) theory.Interval { return theory.Chromatic(s
 func (s Setup) fretsOf(p pattern) []int {
 	var frets []int
 	for f := s.Frets[0]; f <= s.Frets[1]; f++ {
-		if f+p.offset >= s.Frets[0] && f+p.offset <= s.Frets[1] {
+		low, high := fretboard.Position{String: p.low, Fret: f}, fretboard.Position{String: p.high, Fret: f + p.offset}
+		if high.Fret >= s.Frets[0] && high.Fret <= s.Frets[1] && s.sharing(s.Neck.MIDI(low), s.Neck.MIDI(high)) {
 			frets = append(frets, f)
 		}
 	}
@@ -210,7 +211,7 @@ func (s Setup) patternRule(from, to fretboard.Position) string {
 func (s Setup) told(places ...fretboard.Position) []Mark {
 	var marks []Mark
 	for _, p := range places {
-		marks = append(marks, Mark{p, s.Names.Note(s.Neck.Pitch(p, s.Flats).Note)})
+		marks = append(marks, Mark{p, s.Names.Note(s.noteAt(p, s.Flats))})
 	}
 	return marks
 }

@@ -25,11 +25,11 @@ func (noteFamily) items(s Setup) []Item {
 	for rank, str := range lowFirst(s.Neck.Tuning) {
 		for _, dir := range []string{"name", "find"} {
 			for up := range 12 {
-				if len(s.window(str, up)) == 0 {
+				if len(s.window(str, up)) == 0 || !s.allowed(s.Neck.MIDI(fretboard.Position{String: str, Fret: up})) {
 					continue
 				}
 				open := s.Neck.Tuning.Open[str-1]
-				note := s.Names.Note(s.Neck.Pitch(fretboard.Position{String: str, Fret: up}, s.Flats).Note)
+				note := s.Names.Note(s.noteAt(fretboard.Position{String: str, Fret: up}, s.Flats))
 				items = append(items, Item{
 					ID:      noteID(open, up, dir),
 					Family:  "note",
@@ -88,7 +88,7 @@ func (noteFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 
 // nameQuestion shows a place and wants the note there, in any spelling.
 func (s Setup) nameQuestion(at fretboard.Position) Question {
-	want := s.Neck.Pitch(at, s.Flats)
+	want := s.noteAt(at, s.Flats)
 	q := Question{
 		Text:   sentence(say(at)) + ": which note?",
 		Expect: ExpectNote,
@@ -101,13 +101,13 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 			return Verdict{}, err
 		}
 		v := Verdict{
-			Right: given.Enharmonic(want.Note),
+			Right: given.Enharmonic(want),
 			Given: s.Names.Note(given),
-			Want:  s.Names.Note(want.Note),
-			Why:   s.landmark(at, want.Note),
-			Marks: []Mark{{at, s.Names.Note(want.Note)}},
+			Want:  s.Names.Note(want),
+			Why:   s.landmark(at, want),
+			Marks: []Mark{{at, s.Names.Note(want)}},
 		}
-		if other := s.Neck.Pitch(at, !s.Flats).Note; other != want.Note {
+		if other := s.Neck.Pitch(at, want.Alter >= 0).Note; other != want {
 			v.Note = "also " + s.Names.Note(other)
 		}
 		return v, nil
@@ -117,7 +117,8 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 
 // findQuestion says a note and wants any of its places on one string.
 func (s Setup) findQuestion(at fretboard.Position, places []fretboard.Position, flats bool) Question {
-	note := s.Names.Note(s.Neck.Pitch(at, flats).Note)
+	said := s.noteAt(at, flats)
+	note := s.Names.Note(said)
 	q := Question{
 		Text:   fmt.Sprintf("%s on string %d: which fret?", note, at.String),
 		Expect: ExpectFret,
@@ -137,7 +138,7 @@ func (s Setup) findQuestion(at fretboard.Position, places []fretboard.Position, 
 				v.Right, shown = true, p
 			}
 		}
-		v.Why = s.landmark(shown, s.Neck.Pitch(at, flats).Note)
+		v.Why = s.landmark(shown, said)
 		return v, nil
 	}
 	return q
@@ -174,8 +175,8 @@ const handful = 5
 func (s Setup) everywhereItems() []Item {
 	var items []Item
 	for pc := range 12 {
-		n := theory.FromMIDI(60+pc, s.Flats).Note
-		if len(s.windowsOf(n)) == 0 {
+		n := s.spelled(60+pc, s.Flats)
+		if len(s.windowsOf(n)) == 0 || !s.allowed(60+pc) {
 			continue
 		}
 		items = append(items, Item{
@@ -228,7 +229,7 @@ func (s Setup) everywhere(ref string, rng *rand.Rand) (Question, error) {
 	}
 	start := starts[rng.IntN(len(starts))]
 	right := s.placesWithin(n, start)
-	said := s.Names.Note(theory.FromMIDI(60+n.PitchClass(), rng.IntN(2) == 0).Note)
+	said := s.Names.Note(s.spelled(60+n.PitchClass(), rng.IntN(2) == 0))
 	q := Question{
 		Text:   fmt.Sprintf("%s on every string, frets %d to %d: which %d places?", said, start, start+handful-1, len(right)),
 		Expect: ExpectPlaces,

@@ -103,8 +103,9 @@ func TestUnreadableAnswersDecideNothing(t *testing.T) {
 func TestFretsNarrowWhatIsAsked(t *testing.T) {
 	s := standard()
 	s.Frets = [2]int{5, 9}
-	for _, item := range noteItems(NewCatalogue(s)) {
-		q, err := NewCatalogue(s).Ask(item.ID, rand.New(rand.NewPCG(3, 3)))
+	c := NewCatalogue(s)
+	for _, item := range noteItems(c) {
+		q, err := c.Ask(item.ID, rand.New(rand.NewPCG(3, 3)))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -124,8 +124,15 @@ func (s Setup) keysOf(m theory.Mode) []theory.Key {
 	if s.OnlyKeys {
 		return keys
 	}
+	// Of two keys with as many signs the flat one comes first, save for six.
+	farness := func(k theory.Key) int {
+		if k.Signature() == s.otherSix() {
+			return 2*6 + 1
+		}
+		return 2 * abs(k.Signature())
+	}
 	round := theory.KeysOf(m)
-	slices.SortStableFunc(round, func(a, b theory.Key) int { return abs(a.Signature()) - abs(b.Signature()) })
+	slices.SortStableFunc(round, func(a, b theory.Key) int { return farness(a) - farness(b) })
 	for _, k := range round {
 		if !slices.Contains(keys, k) {
 			keys = append(keys, k)
@@ -147,6 +154,53 @@ func (s Setup) calledKeys() []theory.Key {
 		}
 	}
 	return keys
+}
+
+// allowed reports whether a MIDI number may be asked as a single note.
+func (s Setup) allowed(midi int) bool {
+	_, ok := s.inKeys(midi)
+	return ok || !s.OnlyKeys
+}
+
+// inKeys returns the note of a MIDI number as the first of the player's keys
+// spells it that has it.
+func (s Setup) inKeys(midi int) (theory.Note, bool) {
+	for _, k := range s.Keys {
+		for _, n := range k.Scale() {
+			if n.PitchClass() == midi%12 {
+				return n, true
+			}
+		}
+	}
+	return theory.Note{}, false
+}
+
+// spelled names the note of a MIDI number, by the keys where nothing else is asked.
+func (s Setup) spelled(midi int, flats bool) theory.Note {
+	if n, ok := s.inKeys(midi); ok && s.OnlyKeys {
+		return n
+	}
+	return theory.FromMIDI(midi, flats).Note
+}
+
+// noteAt names the note at a place.
+func (s Setup) noteAt(at fretboard.Position, flats bool) theory.Note {
+	return s.spelled(s.Neck.MIDI(at), flats)
+}
+
+// sharing reports whether two MIDI numbers are in one of the keys together, where
+// nothing else is asked.
+func (s Setup) sharing(a, b int) bool {
+	if !s.OnlyKeys {
+		return true
+	}
+	for _, k := range s.Keys {
+		alone := Setup{Keys: []theory.Key{k}, OnlyKeys: true}
+		if alone.allowed(a) && alone.allowed(b) {
+			return true
+		}
+	}
+	return false
 }
 
 // otherSix is the signature that the player does not write where six sharps

@@ -182,7 +182,13 @@ func (s Setup) line(m motion, k theory.Key) (fretboard.Line, error) {
 		return fretboard.Line{}, err
 	}
 	// A number of a minor key stands for the note of its scale: its 6 is b6.
-	return s.Neck.Walk(k, k.Note(from.Degree), k.Note(to.Degree), m.walk)
+	line, err := s.Neck.Walk(k, k.Note(from.Degree), k.Note(to.Degree), m.walk)
+	for _, p := range line.Path {
+		if err == nil && (p.Fret < s.Frets[0] || p.Fret > s.Frets[1]) {
+			err = fmt.Errorf("it leaves frets %d to %d", s.Frets[0], s.Frets[1])
+		}
+	}
+	return line, err
 }
 
 func (walkupFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {

@@ -19,7 +19,7 @@ func TestReadingLeavesTimeToThink(t *testing.T) {
 	changes := regexp.MustCompile(`\d+|\b[A-G](#|b)*(m|\d|maj|sus|add)*\b|(?i)(minor|major|perfect|augmented|diminished) \w+|above|below`)
 	c := whole()
 	rng := rand.New(rand.NewPCG(5, 6))
-	for range 20 {
+	for range 6 {
 		for _, it := range c.Items() {
 			q, err := c.Ask(it.ID, rng)
 			if err != nil {
@@ -147,7 +147,7 @@ func TestFeedbackSpellsAsTheQuestionDoes(t *testing.T) {
 	c := whole()
 	flat, sharp := regexp.MustCompile(`\b[A-G]b\b`), regexp.MustCompile(`\b[A-G]#`)
 	rng := rand.New(rand.NewPCG(8, 1))
-	for range 10 {
+	for range 4 {
 		for _, it := range c.Items() {
 			if it.Family != "shape" && !strings.HasSuffix(it.ID, "/find") {
 				continue

@@ -129,7 +129,7 @@ func BenchmarkFitWeights(b *testing.B) {
 	items := board(750)
 	log := history(items, 30_000, 150, 1)
 	for b.Loop() {
-		if _, err := FitWeights(items, log, Options{}); err != nil {
+		if _, err := FitWeights(b.Context(), items, log, Options{}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -37,6 +37,50 @@ func TestADayBeginsAtFourLocalTime(t *testing.T) {
 	}
 }
 
+// Zones that are odd, as the IANA time zone database has them: a quarter of an
+// hour off, half an hour of summer time, and a calendar day left out.
+func TestADayBeginsAtFourInOddZones(t *testing.T) {
+	for _, tt := range []struct {
+		zone, at, want string
+	}{
+		{"Asia/Kathmandu", "2026-05-01T22:14:59Z", "2026-05-01"}, // 03:59:59
+		{"Asia/Kathmandu", "2026-05-01T22:15:00Z", "2026-05-02"},
+		{"Australia/Lord_Howe", "2026-10-03T16:59:59Z", "2026-10-03"}, // half an hour on that night
+		{"Australia/Lord_Howe", "2026-10-03T17:00:00Z", "2026-10-04"},
+		{"Pacific/Apia", "2011-12-30T09:59:59Z", "2011-12-29"}, // the day after the 29th was the 31st
+		{"Pacific/Apia", "2011-12-30T14:00:00Z", "2011-12-31"},
+	} {
+		loc, err := time.LoadLocation(tt.zone)
+		if err != nil {
+			t.Skipf("no time zones here: %v", err)
+		}
+		at, err := time.Parse(time.RFC3339, tt.at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := DayOf(at, loc).String(); got != tt.want {
+			t.Errorf("%s %s: day %s, want %s", tt.zone, at.In(loc), got, tt.want)
+		}
+	}
+}
+
+// Flown west over midnight, a player meets the same day again: what he answered
+// is neither lost nor learned as a day's rest.
+func TestADayMetAgainAfterAFlightIsOneDay(t *testing.T) {
+	west, p := time.FixedZone("west", -10*3600), newPlanner(t, board(30), Options{})
+	at := morning
+	p.Learn(Review{Item: "item/1", At: at, Right: true, Thinking: time.Second})
+	before, _ := p.State("item/1")
+	p.Learn(Review{Item: "item/1", At: at, Right: true, Thinking: time.Second, Day: DayOf(at, west)})
+	after, _ := p.State("item/1")
+	if DayOf(at, west) != before.Day-1 {
+		t.Fatalf("the test itself is wrong: %v and %v", DayOf(at, west), before.Day)
+	}
+	if after.Asked != 2 || after.Run != before.Run || after.Ease != before.Ease {
+		t.Errorf("before the flight %+v, after it %+v", before, after)
+	}
+}
+
 func TestADayStartsWhereItIsCountedFrom(t *testing.T) {
 	loc, err := time.LoadLocation("America/New_York")
 	if err != nil {

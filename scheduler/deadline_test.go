@@ -1,7 +1,6 @@
 package scheduler
 
 import (
-	"strings"
 	"testing"
 	"time"
 )
@@ -91,27 +90,6 @@ func ids(items []Item) []string {
 		all = append(all, it.ID)
 	}
 	return all
-}
-
-func TestOwnWeightsAreKeptOnlyIfTheyPredictBetter(t *testing.T) {
-	items := board(60)
-	noise := history(items, 3000, 100, 9) // luck, that no weights predict
-	fit, err := FitWeights(items, noise, Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if fit.Kept != (fit.Own < fit.Before-fitMargin) || !fit.Kept && fit.Weights != DefaultWeights {
-		t.Errorf("%+v", fit)
-	}
-	if fit.HeldOut != 600 {
-		t.Errorf("%d held out of 3000", fit.HeldOut)
-	}
-	if fit, _ := FitWeights(items, noise[:500], Options{}); fit.Kept || fit.Weights != DefaultWeights {
-		t.Errorf("fitted to 500 reviews: %+v", fit)
-	}
-	if _, err := FitWeights([]Item{{}}, noise, Options{}); err == nil || !strings.Contains(err.Error(), "no id") {
-		t.Errorf("error %v", err)
-	}
 }
 
 func TestCalibrationCountsEveryReview(t *testing.T) {

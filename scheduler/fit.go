@@ -1,14 +1,17 @@
 package scheduler
 
-import "math"
+import (
+	"context"
+	"math"
+)
 
 // A Fit is what [FitWeights] found.
 type Fit struct {
-	Weights     Weights // the player's own if Kept, else those it began with
+	Weights     Weights // the player's own if Kept, else [DefaultWeights]
 	Kept        bool    // they predict the held-out reviews better
 	Reviews     int     // looked at
 	HeldOut     int     // of them, held out: the latest fifth
-	Before, Own float64 // log loss a held-out review, natural logarithm: lower is better
+	Before, Own float64 // log loss a held-out review by the default and by Weights, natural logarithm: lower is better
 }
 
 // Settings of fitting.
@@ -16,9 +19,9 @@ const (
 	fitLeast   = 1000   // reviews before the player's own weights are worth trying
 	fitMost    = 20_000 // the latest reviews looked at, so that it takes well under a second
 	fitRounds  = 3
-	fitMargin  = 0.001 // log loss that own weights must win by
-	heldOut    = 5     // one in so many, the latest
-	fitSmaller = 0.5   // of a step, each round
+	fitMargin  = 0.0005 // log loss that own weights must win by
+	heldOut    = 5      // one in so many, the latest
+	fitSmaller = 0.5    // of a step, each round
 )
 
 // fitted are the weights that are moved, one after another: how long a first
@@ -26,19 +29,21 @@ const (
 // leaves. The rest hardly show in a log of some thousand answers.
 var fitted = [...]int{0, 1, 2, 8, 9, 10, 11, 14}
 
-// FitWeights looks for the player's own weights in his log, in log order, and
-// keeps them only if they predict his latest reviews, which they were not
-// fitted to, better than opt's do. It replays the log some fifty times, well
-// under a second: call it off the path of a key press. A log of fewer than
-// 1,000 reviews is left alone. It fails as [NewPlanner] does.
+// FitWeights looks for the player's own weights in his log, in log order,
+// beginning with opt's. Of those and what it finds it keeps whichever predicts
+// his latest reviews best, which neither was fitted to now, and only if that is
+// better than the default does. It replays the log some fifty times, well under
+// a second: call it off the path of a key press. A log of fewer than 1,000
+// reviews is left alone. It fails as [NewPlanner] does, and with the context's
+// error when that is done.
 //
 // The search is a coordinate descent on the logarithms of a few weights: the
 // loss is cheap and smooth enough, and it cannot run away.
-func FitWeights(items []Item, log []Review, opt Options) (Fit, error) {
+func FitWeights(ctx context.Context, items []Item, log []Review, opt Options) (Fit, error) {
 	if opt.Weights == (Weights{}) {
 		opt.Weights = DefaultWeights
 	}
-	fit := Fit{Weights: opt.Weights}
+	fit := Fit{Weights: DefaultWeights}
 	if _, err := NewPlanner(items, opt); err != nil {
 		return fit, err
 	}
@@ -54,7 +59,7 @@ func FitWeights(items []Item, log []Review, opt Options) (Fit, error) {
 		o := opt
 		o.Weights = w
 		p, err := NewPlanner(items, o)
-		if err != nil {
+		if err != nil || ctx.Err() != nil {
 			return math.Inf(1)
 		}
 		return p.loss(log, from, to)
@@ -75,11 +80,14 @@ func FitWeights(items []Item, log []Review, opt Options) (Fit, error) {
 		}
 		step *= fitSmaller
 	}
-	fit.Before, fit.Own = loss(opt.Weights, train, len(log)), loss(best, train, len(log))
-	if fit.Own < fit.Before-fitMargin {
-		fit.Weights, fit.Kept = best, true
+	fit.Before = loss(DefaultWeights, train, len(log))
+	fit.Own = fit.Before
+	for _, w := range [...]Weights{opt.Weights, best} {
+		if l := loss(w, train, len(log)); l < fit.Before-fitMargin && l < fit.Own {
+			fit.Weights, fit.Own, fit.Kept = w, l, true
+		}
 	}
-	return fit, nil
+	return fit, ctx.Err()
 }
 
 // loss replays the log and returns the mean log loss of fluency predicted for

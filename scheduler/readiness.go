@@ -171,19 +171,22 @@ func (r *rehearsal) need(s *Readiness) {
 		return sum / float64(plays*len(r.roles))
 	}
 	daily := r.p.opt.Daily
-	off := s.Share - all(daily.Seconds()) // what the doubts make of it
+	// What the doubts take off is kept as odds: it shrinks as all gets fluent.
+	logit := func(p float64) float64 { p = clamp(p, 0.001, 0.999); return math.Log(p / (1 - p)) }
+	aim := logit(gigFluent) + logit(all(daily.Seconds())) - logit(s.Share)
+	enough := func(minutes int) bool { return logit(all(float64(minutes)*60)) >= aim }
 	low, high := 0, int(MostDaily/time.Minute)
 	switch known := int(daily / time.Minute); {
 	case s.Enough:
 		high = min(high, max(known, 1))
-	case all(MostDaily.Seconds())+off < gigFluent:
+	case !enough(high):
 		s.Need, s.Limit = MostDaily, true
 		return
 	default:
 		low = min(known, high-1)
 	}
 	for high-low > 1 {
-		if mid := (low + high) / 2; all(float64(mid)*60)+off >= gigFluent {
+		if mid := (low + high) / 2; enough(mid) {
 			high = mid
 		} else {
 			low = mid

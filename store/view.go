@@ -40,7 +40,11 @@ func (db *DB) Frozen(ctx context.Context, f func(*View) error) error {
 		return explain(db.path, "read the log", err)
 	}
 	defer tx.Rollback()
-	return f(&View{path: db.path, read: tx})
+	v := &View{path: db.path, read: tx}
+	if _, err := v.End(ctx); err != nil { // the moment is that of the first look
+		return err
+	}
+	return f(v)
 }
 
 // A Cursor is a place in the order in which reviews arrived in this file. Zero
@@ -117,10 +121,18 @@ func (v *View) arrivals(ctx context.Context, where string, args ...any) iter.Seq
 			return
 		}
 		defer rows.Close()
+		items := map[string]string{}
 		for rows.Next() {
 			a, err := v.scan(ctx, rows)
 			if ctx.Err() != nil {
 				err = ctx.Err()
+			}
+			// A caller who keeps the item keeps one text an item, not one a row.
+			if item, ok := items[a.Item]; ok {
+				a.Item = item
+			} else {
+				a.Item = strings.Clone(a.Item)
+				items[a.Item] = a.Item
 			}
 			if !yield(a, explain(v.path, doing, err)) {
 				return

@@ -56,15 +56,14 @@ func seamless(hz []float64, rate float64) int {
 	return best
 }
 
-// reed adds a steady tone of w radians a sample, hz hertz, to sum. The phases
-// of its partials, those of a slow sweep (Schroeder 1970), keep its peaks low.
+// reed adds a steady tone of w radians a sample, hz hertz, to sum. All of its
+// partials begin at 0, and so does it.
 func reed(sum []float64, w, hz float64) {
 	for k := 1.0; k <= 16 && k*w < 0.8*math.Pi; k++ {
 		soft := k * hz / 1500
 		amp := 1 / k / (1 + soft*soft)
-		phase := -math.Pi * k * (k - 1) / 16
 		twice := 2 * math.Cos(k*w)
-		a, b := amp*math.Sin(phase-k*w), amp*math.Sin(phase-2*k*w)
+		a, b := -amp*math.Sin(k*w), -amp*math.Sin(2*k*w)
 		for i := range sum {
 			a, b = twice*a-b, a
 			sum[i] += a

@@ -34,11 +34,10 @@ func design(hz, rate, decay, treble float64) loop {
 
 	// Between the first partial and 4 kHz the others fall into place. High
 	// strings have their second partial above that: there the anchor moves up
-	// with them. It may not ask for more loss than would let the mean, or what
-	// lies at half the rate, die away.
+	// with them. The lowest bass strings may not lose as much in one long trip:
+	// what lies at half the rate would grow.
 	w1 := 2 * math.Pi * math.Max(4000, 2.5*hz) / rate
-	most := math.Min((0.99999-cmplx.Abs(around))/(1-math.Cos(w0)), 0.95)
-	least := cmplx.Abs(around) - most*(math.Cos(w0)-math.Cos(w1))
+	least := cmplx.Abs(around) - 0.95*(math.Cos(w0)-math.Cos(w1))
 	gain := math.Max(math.Exp(-fade/treble*length), least/math.Cos(rest*w1))
 
 	// The filter at z is centre + even (z + 1/z)/2 + odd (z - 1/z)/2 + tilt (z^2 - 1/z^2)/2.

@@ -85,6 +85,35 @@ func TestAStrumSpreadsItsStrings(t *testing.T) {
 	}
 }
 
+// Strings take the colour of the rendering where their event names none.
+func TestToneIsTheEventsOrTheRenderings(t *testing.T) {
+	thin, round := Tone{Pick: 0.05, Pickup: 0.05}, Tone{Pick: 0.4, Pickup: 0.2}
+	note := Note(196, 100*time.Millisecond)
+	colored := slices.Clone(note)
+	colored[0].Tone = thin
+	byEvent := render(t, colored, Options{Tone: round}).Samples
+	byDefault := render(t, note, Options{Tone: thin}).Samples
+	if !slices.Equal(byEvent, byDefault) || slices.Equal(byEvent, render(t, note, Options{Tone: round}).Samples) {
+		t.Error("the tone that was asked for is not heard")
+	}
+}
+
+func TestTheFirstBeatIsAccented(t *testing.T) {
+	x := render(t, CountIn(120, 2), Options{}).Samples
+	crossings := func(x []float32) (n int) {
+		for i := 1; i < len(x); i++ {
+			if x[i-1] < 0 && x[i] >= 0 {
+				n++
+			}
+		}
+		return n
+	}
+	first, second := x[:288], x[24000:24288]
+	if slices.Max(first) < 1.3*slices.Max(second) || crossings(first) <= crossings(second) {
+		t.Errorf("the first beat peaks at %.3f with %d waves, the second at %.3f with %d", slices.Max(first), crossings(first), slices.Max(second), crossings(second))
+	}
+}
+
 func TestScoresJoinWithoutChangingTheirParts(t *testing.T) {
 	a, b := Note(110, time.Second), Rest(time.Second)
 	c := a.Then(b).Then(Note(220, time.Second)).With(Note(330, 500*time.Millisecond))
@@ -201,6 +230,22 @@ func TestBadScoresAreSaidInOneSentence(t *testing.T) {
 	}
 }
 
+func TestEveryDroneFitsItsLoop(t *testing.T) {
+	for key := 30; key < 60; key++ {
+		hz := []float64{pitch(key, 440), pitch(key+7, 440)}
+		n := seamless(hz, 48000)
+		if n < 4*48000 || n >= 8*48000 {
+			t.Errorf("key %d: a loop of %d samples, want 4 to 8 s", key, n)
+		}
+		for _, f := range hz {
+			cycles := f * float64(n) / 48000
+			if bent := cents(math.Round(cycles), cycles); math.Abs(bent) > 0.01 {
+				t.Errorf("key %d: %.2f Hz is bent by %.4f cents", key, f, bent)
+			}
+		}
+	}
+}
+
 func TestADroneRepeatsWithoutASeam(t *testing.T) {
 	for _, key := range []int{33, 39, 40, 46, 52} {
 		root, fifth := pitch(key, 440), pitch(key+7, 440)
@@ -211,6 +256,9 @@ func TestADroneRepeatsWithoutASeam(t *testing.T) {
 		x := cue.Samples
 		if !cue.Loop || cue.Duration() < 4*time.Second || cue.Duration() > 8*time.Second {
 			t.Errorf("key %d: a loop %v of %v", key, cue.Loop, cue.Duration())
+		}
+		if math.Abs(float64(x[0])) > 1e-6 {
+			t.Errorf("key %d: the loop begins at %g", key, x[0])
 		}
 		seam := math.Abs(float64(x[0]) - float64(x[len(x)-1]))
 		if seam > 1.05*steepest(x) {

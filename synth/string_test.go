@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/cmplx"
 	"math/rand/v2"
+	"slices"
 	"testing"
 	"time"
 )
@@ -26,6 +27,22 @@ func TestNothingGrowsInTheLoopAtAnyPitch(t *testing.T) {
 					break
 				}
 			}
+		}
+	}
+}
+
+// Partials near 4 kHz die away as their own law says.
+func TestTrebleDiesAwayByItsLaw(t *testing.T) {
+	for _, key := range keys() {
+		hz := pitch(key, 440)
+		k := math.Round(4000 / hz)
+		if k < 2.5 {
+			continue // the law speaks of higher ones there
+		}
+		l := design(hz, 48000, DecayTime(hz), trebleTime(hz))
+		z := l.pole(cmplx.Rect(0.9999, 2*math.Pi*k*hz/48000))
+		if t60 := -math.Log(1000) / (math.Log(cmplx.Abs(z)) * 48000); math.Abs(t60/trebleTime(hz)-1) > 0.06*math.Max(1, hz/100) {
+			t.Errorf("key %d: partial %g, at %.0f Hz, has a T60 of %.3f s, the law says %.3f", key, k, k*hz, t60, trebleTime(hz))
 		}
 	}
 }
@@ -88,5 +105,60 @@ func TestAPluckHasThePartialsOfAnIdealString(t *testing.T) {
 				t.Errorf("%+v: partial %g is %.4f of the first, want %.4f", p, k, got, want)
 			}
 		}
+	}
+}
+
+// The first trip round the loop is no exception to the law.
+func TestAStringDiesAwayFromItsFirstSample(t *testing.T) {
+	for _, key := range []int{56, 65, 74} { // several periods to the loop
+		hz := pitch(key, 440)
+		l := design(hz, 48000, DecayTime(hz), trebleTime(hz))
+		var s String
+		if err := s.Strike(Pluck{Hz: hz, For: time.Second}, 48000); err != nil {
+			t.Fatal(err)
+		}
+		x := make([]float32, 4800)
+		s.Stream(x)
+		window := int(math.Round(48000 / hz))
+		last := l.delay - window
+		last -= last % window
+		got := math.Sqrt(energy(x[last:last+window]) / energy(x[:window]))
+		want := math.Exp(-math.Log(1000) * float64(last) / 48000 / DecayTime(hz))
+		if math.Abs(got-want) > 0.3*(1-want) {
+			t.Errorf("key %d has fallen to %.5f after %d samples, the law says %.5f", key, got, last, want)
+		}
+	}
+}
+
+// Loudness follows velocity, 18 dB from the softest to the hardest.
+func TestAHarderPluckIsLouderByItsVelocity(t *testing.T) {
+	loud := func(velocity float64) float64 {
+		var s String
+		if err := s.Strike(Pluck{Hz: 196, For: time.Second, Velocity: velocity}, 48000); err != nil {
+			t.Fatal(err)
+		}
+		x := make([]float32, 48000)
+		s.Stream(x)
+		return Loudness(x, 48000)
+	}
+	for _, v := range []float64{0.2, 0.5, 0.7} {
+		if got, want := loud(1)-loud(v), 18*(1-v); math.Abs(got-want) > 0.5 {
+			t.Errorf("velocity 1 is %.2f dB louder than %g, want %.2f", got, v, want)
+		}
+	}
+}
+
+// A fade takes at most half of the note.
+func TestTheFadeOfAShortNoteIsHalfOfIt(t *testing.T) {
+	short, long := make([]float32, 1920), make([]float32, 1920)
+	var s String
+	for d, x := range map[time.Duration][]float32{40 * time.Millisecond: short, time.Second: long} {
+		if err := s.Strike(Pluck{Hz: 440, For: d}, 48000); err != nil {
+			t.Fatal(err)
+		}
+		s.Stream(x)
+	}
+	if !slices.Equal(short[:960], long[:960]) || slices.Equal(short[960:1000], long[960:1000]) {
+		t.Error("the fade does not begin in the middle of 40 ms")
 	}
 }

@@ -59,3 +59,29 @@ func reason(err error) error {
 	}
 	return err
 }
+
+// readText reads a text of at most so many bytes from a file, which kind names
+// to the player. Of a larger one no more is read than that.
+func readText(name, kind string, most int64) (string, error) {
+	f, err := os.Open(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", usagef("there is no file %s: give the name of %s", name, kind)
+	} else if err != nil {
+		return "", fmt.Errorf("read %s from %s: %w", kind, name, reason(err))
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, most+1))
+	switch {
+	case err != nil:
+		return "", fmt.Errorf("read %s from %s: %w", kind, name, reason(err))
+	case int64(len(text)) > most:
+		return "", usagef("%s is too large for %s: expected at most %d MB", name, kind, most>>20)
+	}
+	return string(text), nil
+}
+
+// largestTab is the most bytes of tablature that are read: some hundred pages.
+const largestTab = 1 << 20
+
+// readTab reads the text of a part in tablature.
+func readTab(name string) (string, error) { return readText(name, "a part in tablature", largestTab) }

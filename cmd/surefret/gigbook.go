@@ -3,11 +3,8 @@ package main
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -49,7 +46,7 @@ func (p *program) gigImport() *cobra.Command {
 			"  surefret gig import harbour.toml --gig \"Quay Dance\" --day 2026-12-19",
 		Args: needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			text, err := readBookFile(args[0])
+			text, err := readText(args[0], "a song book", largestBook)
 			if err != nil {
 				return err
 			}
@@ -100,25 +97,6 @@ func addSongs(g gig.Gig, taken []gig.Song, replace bool) ([]gig.Song, error) {
 		}
 	}
 	return all, nil
-}
-
-// readBookFile reads a song book, up to the largest that is taken.
-func readBookFile(name string) (string, error) {
-	f, err := os.Open(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return "", usagef("there is no file %s: give the name of a song book", name)
-	} else if err != nil {
-		return "", fmt.Errorf("read the song book %s: %w", name, reason(err))
-	}
-	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, largestBook+1))
-	switch {
-	case err != nil:
-		return "", fmt.Errorf("read the song book %s: %w", name, reason(err))
-	case len(text) > largestBook:
-		return "", usagef("%s is too large for a song book: expected at most %d MB", name, largestBook>>20)
-	}
-	return string(text), nil
 }
 
 // writeBook writes the songs of a gig as a song book.

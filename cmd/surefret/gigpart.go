@@ -1,10 +1,6 @@
 package main
 
 import (
-	"errors"
-	"fmt"
-	"io/fs"
-	"os"
 	"path/filepath"
 
 	"surefret/drills/gig"
@@ -12,13 +8,11 @@ import (
 
 // readPart reads a part in tablature from a file.
 func readPart(name string) (gig.Part, error) {
-	text, err := os.ReadFile(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return gig.Part{}, usagef("there is no file %s: give the name of a part in tablature", name)
-	} else if err != nil {
-		return gig.Part{}, fmt.Errorf("read the part %s: %w", name, reason(err))
+	text, err := readTab(name)
+	if err != nil {
+		return gig.Part{}, err
 	}
-	return gig.NewPart(filepath.Base(name), string(text)), nil
+	return gig.NewPart(filepath.Base(name), text), nil
 }
 
 // checkParts tells which part of a song this player's neck cannot read.

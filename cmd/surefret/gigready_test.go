@@ -107,8 +107,13 @@ func TestReadinessRisesOverAMonthAndMatchesTheLearner(t *testing.T) {
 			if m.now[last] < m.now[0]+0.3 || m.now[last] < m.now[last/2] {
 				t.Errorf("readiness does not rise: %.2f on the first day, %.2f in the middle, %.2f on the last", m.now[0], m.now[last/2], m.now[last])
 			}
-			for _, day := range []int{last / 2, last} {
-				if off := math.Abs(m.now[day] - m.truth[day]); off > 0.1 {
+			// What he knows on the first days, he brought along: no log tells it.
+			for day := 5; day <= last; day++ {
+				most := 0.1
+				if day < 10 {
+					most = 0.15
+				}
+				if off := math.Abs(m.now[day] - m.truth[day]); off > most {
 					t.Errorf("day %d: readiness now is %.2f, the learner's %.2f", day, m.now[day], m.truth[day])
 				}
 			}

@@ -217,7 +217,9 @@ func TestExamplesRun(t *testing.T) {
 			t.Errorf("%s ends with %d: %s", strings.TrimSpace(line), code, said)
 		}
 		// A gig that an example renamed or removed is there again for the next.
-		runHere(t, dir, "", "data", "restore", "kept.db")
+		if args[0] == "gig" && !slices.Contains([]string{"list", "show", "export"}, args[1]) {
+			runHere(t, dir, "", "data", "restore", "kept.db")
+		}
 	}
 }
 

@@ -62,10 +62,13 @@ func (p *program) run(ctx context.Context, args []string) int {
 	p.arm(root)
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
-	if err == nil || errors.Is(err, screen.ErrLeft) {
+	if err == nil {
 		return exitDone
 	}
 	fmt.Fprintf(p.err, "surefret: %s\n", oneLine(err.Error()))
+	if errors.Is(err, screen.ErrLeft) {
+		return exitDone
+	}
 	if !p.started || errors.As(err, new(badInput)) {
 		return exitUsage
 	}

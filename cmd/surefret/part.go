@@ -1,10 +1,7 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -19,6 +16,7 @@ type moveFlags struct {
 	neckFlags
 	playFlags
 	from, to, how string
+	beats         int
 	json          bool
 }
 
@@ -57,6 +55,7 @@ func (p *program) partMove() *cobra.Command {
 	cmd.Flags().BoolVar(&f.json, "json", false, "print JSON")
 	cmd.Flags().StringVar(&f.midi, "midi", "", "also write the moved part as a Standard MIDI File")
 	cmd.Flags().StringVar(&f.wav, "wav", "", "also write the moved part as a sound file")
+	cmd.Flags().IntVar(&f.beats, "beats", 4, "how many beats each bar holds, 1 to 16")
 	f.neckFlags.add(cmd)
 	f.addTempo(cmd, 90)
 	return cmd
@@ -75,17 +74,19 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	if err != nil {
 		return err
 	}
-	text, err := os.ReadFile(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return usagef("there is no file %s: give the name of a part in tablature", name)
-	} else if err != nil {
-		return fmt.Errorf("read the part %s: %w", name, reason(err))
+	text, err := readTab(name)
+	if err != nil {
+		return err
 	}
-	tab, err := fretboard.ParseTab(string(text), fb)
+	tab, err := fretboard.ParseTab(text, fb)
 	if err != nil {
 		return badInput{fmt.Errorf("%s: %w", name, err)}
 	}
-	moved, err := tab.Part().Move(from, to, fretboard.How(f.how))
+	part, err := tab.Part().InMeter(f.beats)
+	if err != nil {
+		return usagef("--beats: %w", err)
+	}
+	moved, err := part.Move(from, to, fretboard.How(f.how))
 	if err != nil {
 		return badInput{err}
 	}

@@ -179,12 +179,12 @@ func (p *program) playPart() *cobra.Command {
 		Use: "part FILE", Short: "Hear a part in tablature, after a count-in", Example: "  surefret play part tin-umbrella.tab --tempo 72",
 		Args: needs("FILE"),
 	}, &f, func(args []string) (tune, error) {
-		text, err := os.ReadFile(args[0])
+		text, err := readTab(args[0])
 		if err != nil {
-			return nil, fmt.Errorf("cannot read the part: %w", err)
+			return nil, err
 		}
 		return func(s settings.Settings, fb fretboard.Fretboard) (synth.Score, error) {
-			tab, err := fretboard.ParseTab(string(text), fb)
+			tab, err := fretboard.ParseTab(text, fb)
 			if err != nil {
 				return nil, fmt.Errorf("%s: %w", args[0], err)
 			}

@@ -33,6 +33,8 @@ type player struct {
 	catalogue *drills.Catalogue
 	respelled *drills.Catalogue // the same with sharps for flats or flats for sharps, made when it is needed
 	planner   *scheduler.Planner
+	weights   ownWeights
+	fit       *fitting // nil until the summary
 
 	read   store.Cursor    // up to where the log has been read
 	own    map[string]bool // ids of rows that this sitting has added since
@@ -99,6 +101,7 @@ func (pl *player) load(ctx context.Context) error {
 	}
 	// Typing times that cannot be read are measured anew.
 	_ = json.Unmarshal([]byte(saved[typingKey]), &pl.typing)
+	pl.weights = readWeights(saved[weightsKey])
 	_, known := saved["tuning"]
 	pl.fresh = !known
 	pl.skipped, pl.placed = map[string]bool{}, map[string]scheduler.Day{}
@@ -144,15 +147,20 @@ func (pl *player) prepare(ctx context.Context) error {
 
 // newPlanner returns a planner for the catalogue that has learned nothing yet.
 func (pl *player) newPlanner() (*scheduler.Planner, error) {
-	p, err := scheduler.NewPlanner(schedulable(pl.catalogue.Items()), scheduler.Options{
-		Aim:      settings.Seconds(pl.settings.Aim),
-		Location: time.Local,
-		Daily:    time.Duration(pl.settings.Minutes * float64(time.Minute)),
-	})
+	p, err := scheduler.NewPlanner(schedulable(pl.catalogue.Items()), pl.options())
 	if err != nil {
 		return nil, fmt.Errorf("plan the practice: %w", err)
 	}
 	return p, nil
+}
+
+func (pl *player) options() scheduler.Options {
+	return scheduler.Options{
+		Aim:      settings.Seconds(pl.settings.Aim),
+		Location: time.Local,
+		Weights:  pl.weights.Weights,
+		Daily:    time.Duration(pl.settings.Minutes * float64(time.Minute)),
+	}
 }
 
 // schedulable gives the scheduler what it may know of the items.

@@ -16,11 +16,11 @@ import (
 
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/report"
+	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/session"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/drills/fretboard"
-	"surefret/drills/theory"
 	"surefret/scheduler"
 	"surefret/synth"
 )
@@ -60,11 +60,11 @@ func (p *program) practiceCommand() *cobra.Command {
 func (f *practiceFlags) add(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.Float64Var(&f.minutes, "minutes", 0, "length of the sitting, 1 to 60 (default: your setting, 10 at first)")
-	flags.IntSliceVar(&f.strings, "strings", nil, "only these strings, 1 is the highest: 6,5")
+	flags.IntSliceVar(&f.strings, "strings", nil, "only what lies on these strings, 1 is the highest: 6,5")
 	flags.StringSliceVar(&f.drills, "drill", nil, "only these drills: "+familyNames())
-	flags.StringSliceVar(&f.keys, "keys", nil, "only these keys: Eb,Ab")
+	flags.StringSliceVar(&f.keys, "keys", nil, "only these keys, and the notes and intervals of their scales: Eb,Ab")
 	flags.StringVar(&f.gig, "gig", "", "only what this gig needs")
-	flags.StringVar(&f.frets, "frets", "", "only these frets: 0-12")
+	flags.StringVar(&f.frets, "frets", "", "only what lies between these frets; keys lie nowhere and are left out: 0-12")
 	flags.StringVar(&f.notes, "notes", "", "only single notes of one kind: naturals, sharps, flats")
 	flags.BoolVar(&f.line, "line", false, "plain sentences instead of the full screen")
 	flags.Uint64Var(&f.seed, "seed", 0, "draw the questions from this seed, so that a session can be repeated")
@@ -89,6 +89,9 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 			pl.newest.Local().Format("2006-01-02 15:04"))
 	}
 	defer p.backUp(ctx, pl)()
+	if err := pl.check(f); err != nil {
+		return err
+	}
 	lines := f.line || !p.fullScreen()
 	if pl.fresh {
 		if err := p.firstRun(ctx, pl, lines); err != nil {
@@ -142,7 +145,7 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 		},
 		Skip:    func(item string) error { return pl.skip(ctx, f, heard, item) },
 		Forget:  forget,
-		Outlook: outlook,
+		Outlook: pl.thenFit(ctx, outlook),
 		Typing:  pl.typing,
 	}, now())
 	defer s.End() // a sitting that was broken off has learned what it logged
@@ -189,38 +192,64 @@ func (f practiceFlags) length(s settings.Settings) time.Duration {
 	return time.Duration(minutes * float64(time.Minute))
 }
 
-// narrow keeps the planner to what the flags ask for, and returns the catalogue
-// to pose it from. The schedule of everything else is not touched.
-func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error) {
-	if f.minutes != 0 && !(f.minutes >= 1 && f.minutes <= 60) {
-		return nil, usagef("--minutes %g: give 1 to 60; long sittings tire hand and head more than they teach", f.minutes)
-	}
-	setup, err := pl.settings.Setup()
+// check refuses flags that cannot be used, before anything is asked of the
+// player. What suits his instrument is looked at again by narrow, since he may set
+// another one up meanwhile.
+func (pl *player) check(f practiceFlags) error {
+	setup, err := f.setup(pl.settings)
 	if err != nil {
-		return nil, err
+		return err
+	}
+	if _, err := f.ofKind(pl.catalogue, setup); err != nil {
+		return err
+	}
+	if f.gig != "" {
+		_, err = pl.gig(f.gig)
+	}
+	return err
+}
+
+// setup is what questions depend on, narrowed by the flags.
+func (f practiceFlags) setup(s settings.Settings) (drills.Setup, error) {
+	if f.minutes != 0 && !(f.minutes >= 1 && f.minutes <= 60) {
+		return drills.Setup{}, usagef("--minutes %g: give 1 to 60; long sittings tire hand and head more than they teach", f.minutes)
+	}
+	setup, err := s.Setup()
+	if err != nil {
+		return setup, err
 	}
 	if setup.Frets, err = fretRange(f.frets, setup.Neck.Last()); err != nil {
-		return nil, err
+		return setup, err
 	}
-	setup.Sound = heard
 	setup.OnlyKeys = len(f.keys) > 0
 	for _, name := range f.keys {
-		key, err := theory.ParseKey(name)
+		key, err := readKey(setup.Names, name)
 		if err != nil {
-			return nil, usagef("--keys: %w", err)
+			return setup, usagef("--keys: %w", err)
 		}
 		setup.Keys = append(setup.Keys, key)
 	}
 	for _, str := range f.strings {
 		if str < 1 || str > setup.Neck.Tuning.Strings() {
-			return nil, usagef("--strings %d: this instrument has strings 1 to %d", str, setup.Neck.Tuning.Strings())
+			return setup, usagef("--strings %d: this instrument has strings 1 to %d", str, setup.Neck.Tuning.Strings())
 		}
 	}
 	for _, name := range f.drills {
 		if !slices.Contains(drills.Families(), drills.Family(name)) {
-			return nil, usagef("--drill %s: expected %s", name, familyNames())
+			return setup, usagef("--drill %s: expected %s", name, familyNames())
 		}
 	}
+	return setup, nil
+}
+
+// narrow keeps the planner to what the flags ask for, and returns the catalogue
+// to pose it from. The schedule of everything else is not touched.
+func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error) {
+	setup, err := f.setup(pl.settings)
+	if err != nil {
+		return nil, err
+	}
+	setup.Sound = heard
 	source := pl.catalogue
 	if !heard || setup.OnlyKeys || f.frets != "" {
 		source = drills.NewCatalogue(setup)
@@ -268,13 +297,14 @@ func (pl *player) narrowAgain(f practiceFlags, heard bool) error {
 	return nil
 }
 
-// wants reports whether an item is among the strings and drills asked for.
+// wants reports whether an item is among the strings and drills asked for. What
+// lies on no string is not, where strings or frets are.
 func (f practiceFlags) wants(it drills.Item) bool {
 	if len(f.drills) > 0 && !slices.Contains(f.drills, string(it.Family)) {
 		return false
 	}
 	if len(f.strings) == 0 {
-		return true
+		return f.frets == "" || len(it.Strings) > 0
 	}
 	for _, str := range it.Strings {
 		if !slices.Contains(f.strings, str) {
@@ -341,7 +371,11 @@ func (p *program) firstRun(ctx context.Context, pl *player, lines bool) error {
 			pl.settings.Tuning, pl.settings.Frets, pl.settings.Minutes)
 		return nil
 	}
-	if err := p.setUp(ctx, pl, false); err != nil {
+	err := p.setUp(ctx, pl, false)
+	if errors.Is(err, screen.ErrLeft) {
+		return fmt.Errorf("%w: practice begins after it, so run this again, or 'surefret --line' to practise with what it showed", err)
+	}
+	if err != nil {
 		return err
 	}
 	return p.calibrate(ctx, pl)

@@ -18,8 +18,12 @@ func (p *program) practiceScreen(ctx context.Context, pl *player, s *session.Ses
 	if err != nil {
 		return err
 	}
+	play := sound.play
+	if !sound.heard() {
+		play = nil // no key offers to hear it again
+	}
 	return screen.Practice(ctx, screen.Options{
-		Session: s, Now: now, Sound: sound.play,
+		Session: s, Now: now, Sound: play,
 		Neck: setup.Neck, LeftHanded: pl.settings.LeftHanded, Names: setup.Names,
 		MoveOn: settings.Seconds(pl.settings.MoveOn), Grace: settings.Seconds(pl.settings.KeyWait),
 		Look: screen.LookFor(p.getenv, pl.settings.Drawing),

@@ -1,6 +1,9 @@
 package fretboard
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
 
 // A Part is what a player has written down: notes and chords one after another,
 // each where it is played.
@@ -12,9 +15,31 @@ type Part struct {
 // An Event is one column of a part: a note, or a chord.
 type Event struct {
 	Bar   int     // from 1
-	Beats float64 // until the next event, read from the spacing: a bar holds four
+	Beats float64 // until the next event, rests included, read from the spacing: a bar holds four unless [Part.InMeter] says so
 	Notes []Fretted
 }
+
+// The bounds of [Part.InMeter].
+const (
+	FewestBeats = 1
+	MostBeats   = 16
+)
+
+// InMeter returns p with as many beats in every bar, 1 to 16: tablature doesn't
+// say, and is read as if there were four.
+func (p Part) InMeter(beats int) (Part, error) {
+	if beats < FewestBeats || beats > MostBeats {
+		return p, fmt.Errorf("%d beats in a bar cannot be used: give %d to %d", beats, FewestBeats, MostBeats)
+	}
+	p.Events = slices.Clone(p.Events)
+	for i := range p.Events {
+		p.Events[i].Beats *= float64(beats) / readBeats
+	}
+	return p, nil
+}
+
+// readBeats is how many beats a bar of tablature is read as.
+const readBeats = 4
 
 // A Fretted is one number of a part, with the marks that stand by it.
 type Fretted struct {

@@ -37,8 +37,8 @@ type Kind int
 
 const (
 	KindInterval Kind = iota // two notes
-	KindChord
-	KindScale // played one note at a time
+	KindChord                // tones sounded together: a chord
+	KindScale                // played one note at a time
 )
 
 // A Placement is a recipe laid on a neck at one fret.

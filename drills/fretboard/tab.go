@@ -243,6 +243,16 @@ func (t *Tab) readSegment(s, seg int) error {
 		return cmp.Or(cmp.Compare(a.number, b.number), cmp.Compare(a.row, b.row))
 	})
 	t.found = found
+	// The dash behind a bar line takes no time; more of them are a rest.
+	first, pad := int32(width), int32(1)
+	if len(found) > 0 {
+		first = found[0].number
+		pad = min(pad, first)
+	}
+	beats := func(columns int32) float64 { return float64(columns) / float64(int32(width)-pad) * readBeats }
+	if n := len(t.part.Events); n > 0 && first > pad {
+		t.part.Events[n-1].Beats += beats(first - pad)
+	}
 	for i := 0; i < len(found); {
 		start, end := found[i].number, found[i].marks
 		j := i
@@ -266,7 +276,7 @@ func (t *Tab) readSegment(s, seg int) error {
 		}
 		t.spots = append(t.spots, spot{system: s, segment: seg, column: int(column.number), tokens: t.tokens[firstToken:]})
 		t.part.Events = append(t.part.Events, Event{
-			Bar: sys.bar + seg + 1, Beats: float64(next-start) / float64(width) * 4,
+			Bar: sys.bar + seg + 1, Beats: beats(next - start),
 			Notes: t.notes[firstNote:len(t.notes):len(t.notes)],
 		})
 		i = j

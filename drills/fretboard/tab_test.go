@@ -3,6 +3,7 @@ package fretboard_test
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -202,4 +203,54 @@ func TestBadTablatureIsPlacedByLineAndColumn(t *testing.T) {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}
+}
+
+// Common practice, no source: tablature shows time by spacing, the dash behind a
+// bar line is there for the eye, and more dashes are a rest.
+func TestBeatsAreReadFromTheSpacing(t *testing.T) {
+	rows := func(top string) string { return top + strings.Repeat("\n"+strings.Map(dashed, top), 5) + "\n" }
+	for _, c := range []struct {
+		tab   string
+		meter int
+		want  []float64
+	}{
+		{"|-0-0-0-0-|-0---0---|", 4, []float64{1, 1, 1, 1, 2, 2}},
+		{"|0-0-0-0-|0---0---|", 4, []float64{1, 1, 1, 1, 2, 2}},
+		{"|-0-0-0-|-0-----|", 3, []float64{1, 1, 1, 3}},
+		{"|-0-0-0-|-0-----|", 6, []float64{2, 2, 2, 6}},
+		{"|-0-------|-----0---|", 4, []float64{6, 2}},           // a rest at the beginning of a bar
+		{"|---0-0-0-|", 4, []float64{1, 1, 1}},                  // before the first note there is nothing to wait for
+		{"|-0-------|---------|-0-------|", 4, []float64{8, 4}}, // a bar of rest
+	} {
+		tab, err := fretboard.ParseTab(rows(c.tab), guitar)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := tab.Part().InMeter(c.meter)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []float64
+		for _, e := range p.Events {
+			got = append(got, e.Beats)
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s in %d: %v, want %v", c.tab, c.meter, got, c.want)
+		}
+		if c.meter != 4 && tab.Part().Events[0].Beats == p.Events[0].Beats {
+			t.Error("the part that was read has changed")
+		}
+	}
+	for _, bad := range []int{-1, 0, 17} {
+		if _, err := (fretboard.Part{}).InMeter(bad); err == nil {
+			t.Errorf("%d beats in a bar are taken", bad)
+		}
+	}
+}
+
+func dashed(r rune) rune {
+	if r == '|' {
+		return r
+	}
+	return '-'
 }

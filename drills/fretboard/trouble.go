@@ -10,15 +10,15 @@ import (
 type ProblemKind string
 
 const (
-	BelowNut     ProblemKind = "below-nut"
-	PastLastFret ProblemKind = "past-last-fret"
-	Stretch      ProblemKind = "stretch"     // more frets than the hand spans
-	Fingers      ProblemKind = "fingers"     // more fingers than a hand has
-	Unplayable   ProblemKind = "unplayable"  // there is no place for it in any octave
-	OctaveChange ProblemKind = "octave"      // a note had to change its octave
-	OpenString   ProblemKind = "open-string" // an open string is now stopped, and rings no longer
-	SlurBroken   ProblemKind = "slur"        // a hammer-on, pull-off or slide now crosses strings
-	DampedLost   ProblemKind = "damped"      // a damped string is now sounded
+	BelowNut     ProblemKind = "below-nut"      // a note below the lowest fret
+	PastLastFret ProblemKind = "past-last-fret" // a note above the highest fret
+	Stretch      ProblemKind = "stretch"        // more frets than the hand spans
+	Fingers      ProblemKind = "fingers"        // more fingers than a hand has
+	Unplayable   ProblemKind = "unplayable"     // there is no place for it in any octave
+	OctaveChange ProblemKind = "octave"         // a note had to change its octave
+	OpenString   ProblemKind = "open-string"    // an open string is now stopped, and rings no longer
+	SlurBroken   ProblemKind = "slur"           // a hammer-on, pull-off or slide now crosses strings
+	DampedLost   ProblemKind = "damped"         // a damped string is now sounded
 )
 
 // troubles lists the kinds as they are summed up: first those that break a

@@ -19,9 +19,9 @@ type WayKind string
 const (
 	WayRefinger    WayKind = "refinger"     // other places for the same notes
 	WaySameStrings WayKind = "same-strings" // the same strings, other frets
-	WayCapo        WayKind = "capo"
-	WayDetune      WayKind = "detune" // all strings tuned lower
-	WayOctave      WayKind = "octave" // the whole part an octave away
+	WayCapo        WayKind = "capo"         // the shapes of a lower key behind a capo
+	WayDetune      WayKind = "detune"       // all strings tuned lower
+	WayOctave      WayKind = "octave"       // the whole part an octave away
 )
 
 // How far a player goes for a way out.

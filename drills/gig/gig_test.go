@@ -1,6 +1,7 @@
 package gig
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -109,6 +110,107 @@ func TestCheckNamesTheFault(t *testing.T) {
 			t.Errorf("%s: error %v, want one with %q", c.name, err, c.want)
 		case err != nil && strings.Contains(err.Error(), "\n"):
 			t.Errorf("%s: more than one line: %v", c.name, err)
+		}
+	}
+}
+
+// The most and the least that is taken, and one more.
+func TestTheBoundsOfAGig(t *testing.T) {
+	full := Gig{Name: "Harbour Fair", Day: "2026-12-05"}
+	for i := range MostSongs {
+		s := song("D", "D", "1")
+		s.Title = fmt.Sprint("Song ", i)
+		full.Songs = append(full.Songs, s)
+	}
+	if err := full.Check(); err != nil {
+		t.Errorf("%d songs: %v", MostSongs, err)
+	}
+	for text, good := range map[string]bool{
+		strings.Repeat("x", longestNote): true, strings.Repeat("x", longestNote+1): false, "two\nlines": true, "tab\t": false,
+		"\u2066": false, "\u2069": false, "\u202a": false, "\u202e": false, "\u2028": false, "\u2029": false, "\ufffd": false, "\u206a": true,
+	} {
+		if err := CheckNote(text); (err == nil) != good {
+			t.Errorf("a note of %d letters, %.9q: %v", len(text), text, err)
+		}
+	}
+	for tempo, good := range map[int]bool{0: true, 19: false, 20: true, 400: true, 401: false, -1: false} {
+		s := tinUmbrella()
+		s.Tempo = tempo
+		if err := s.Check(); (err == nil) != good {
+			t.Errorf("tempo %d: %v", tempo, err)
+		}
+	}
+	for length, good := range map[int]bool{longestText: true, longestText + 1: false} {
+		s := tinUmbrella()
+		s.Title = strings.Repeat("x", length)
+		if err := s.Check(); (err == nil) != good {
+			t.Errorf("a title of %d letters: %v", length, err)
+		}
+	}
+	for length, good := range map[int]bool{longestPart: true, longestPart + 1: false} {
+		if err := (Part{Name: "p", Tab: strings.Repeat("-", length)}).Check(); (err == nil) != good {
+			t.Errorf("a part of %d letters: %v", length, err)
+		}
+	}
+	for parts, good := range map[int]bool{mostParts: true, mostParts + 1: false} {
+		s := tinUmbrella()
+		for range parts {
+			s.Parts = append(s.Parts, Part{Name: "p", Tab: "-"})
+		}
+		if err := s.Check(); (err == nil) != good {
+			t.Errorf("%d parts: %v", parts, err)
+		}
+	}
+	twice := Gig{Name: "Harbour Fair", Day: "2026-12-05", Songs: []Song{tinUmbrella(), tinUmbrella()}}
+	twice.Songs[1].Title = "TIN umbrella"
+	if twice.Check() == nil {
+		t.Error("two titles that differ in case alone are taken")
+	}
+}
+
+func TestKeysComeByDayAndOnce(t *testing.T) {
+	later := Gig{Day: "2026-12-12", Songs: []Song{song("D", "Eb", "1"), song("D", "Bb", "1")}}
+	sooner := Gig{Day: "2026-12-05", Songs: []Song{song("D", "Bb", "1"), song("D", "A", "1")}}
+	var got []string
+	for _, k := range Keys([]Gig{later, sooner}) {
+		got = append(got, k.Short())
+	}
+	if strings.Join(got, " ") != "Bb A Eb" {
+		t.Errorf("%v, want Bb A Eb", got)
+	}
+}
+
+func TestAPartIsMadePlain(t *testing.T) {
+	p := NewPart("p.txt", "ab\tc\t|\r\n\td  \rend \n\n")
+	if want := "ab      c       |\n        d\nend"; p.Tab != want {
+		t.Errorf("%q, want %q", p.Tab, want)
+	}
+}
+
+func TestASongIsFoundByItsTitleInEitherCase(t *testing.T) {
+	g := Gig{Songs: []Song{song("D", "D", "1"), tinUmbrella()}}
+	if i, ok := g.Song(" tin UMBRELLA "); !ok || i != 1 {
+		t.Errorf("found at %d, %v", i, ok)
+	}
+	if _, ok := g.Song("Tin"); ok {
+		t.Error("half a title is found")
+	}
+}
+
+func TestAFaultyPartOrSectionIsRefused(t *testing.T) {
+	for want, spoil := range map[string]func(*Song){
+		"the name of a part is empty": func(s *Song) { s.Parts = []Part{{Tab: "-"}} },
+		"the part p is empty":         func(s *Song) { s.Parts = []Part{{Name: "p", Tab: " \n"}} },
+		"the part p holds a control":  func(s *Song) { s.Parts = []Part{{Name: "p", Tab: "-\x1b[2J"}} },
+		"the name of a section holds": func(s *Song) { s.Sections[0].Name = "verse\a" },
+		"section \"verse\" is too long": func(s *Song) {
+			s.Sections[0] = Section{"verse", strings.Repeat("1 ", longestChart)}
+		},
+	} {
+		s := tinUmbrella()
+		spoil(&s)
+		if err := s.Check(); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v, want %q", err, want)
 		}
 	}
 }

@@ -173,7 +173,7 @@ func fits(r fretboard.Recipe, c theory.Chord) bool {
 
 // land places a shape where a hand can hold it, as low on the neck as it goes.
 func land(r fretboard.Recipe, root theory.Note, c theory.Chord, fb fretboard.Fretboard, names theory.Names) SheetShape {
-	s := SheetShape{Shape: r.Name, Words: r.Words, Chord: names.Chord(c)}
+	s := SheetShape{Shape: r.Name, Words: r.Words, Chord: names.Chord(c.WithBass(c.Root))} // the shape has a bass of its own
 	places := r.On(fb, root)
 	for _, p := range places {
 		if p.Playable() {

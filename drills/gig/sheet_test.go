@@ -104,3 +104,70 @@ func TestWaysOutFollowTheGuitarAsItIs(t *testing.T) {
 		}
 	}
 }
+
+// What the hand sees of a song of slash chords: the bass on the low strings, and
+// each chord, walk and place of a shape once.
+func TestASheetShowsEachThingOnce(t *testing.T) {
+	s := song("D", "C", "D A/C# Bm D A D")
+	s.Shapes = []string{"e-form-major", "tenth-6-minor", "held-1-over-6"}
+	sh := sheetOf(t, s, standard())
+	var chords, was, walks, shapes []string
+	for _, c := range sh.Chords {
+		chords, was = append(chords, c.Chord), append(was, c.Was)
+	}
+	for _, w := range sh.Walks {
+		walks = append(walks, w.From+" "+w.To+": "+strings.Join(w.Notes, " "))
+	}
+	for _, p := range sh.Shapes {
+		shapes = append(shapes, p.Shape+" "+p.Chord+": "+p.Frets)
+	}
+	// Common practice, no source: two frets down from D, and E form barres, a minor
+	// tenth and the keynote of C held over its sixth.
+	for what, c := range map[string]struct{ got, want []string }{
+		"chords": {chords, []string{"C", "G/B", "Am", "G"}},
+		"was":    {was, []string{"D", "A/C#", "Bm", "A"}},
+		"walks":  {walks, []string{"Am C: A B C", "C G: C B A G", "G C: G A B C"}},
+		"shapes": {shapes, []string{"e-form-major C: 8 10 10 9 8 8", "e-form-major G: 3 5 5 4 3 3", "tenth-6-minor Am: 5 x x 5 x x", "held-1-over-6 Am: x 0 2 2 1 x"}},
+	} {
+		if !slices.Equal(c.got, c.want) {
+			t.Errorf("%s: %q, want %q", what, c.got, c.want)
+		}
+	}
+	if want := []Place{{6, 7}, {5, 2}}; !slices.Equal(sh.Chords[1].Roots, want) {
+		t.Errorf("the bass of G/B lies at %v, want %v", sh.Chords[1].Roots, want)
+	}
+	if got := sheetOf(t, song("C", "F#", "1"), standard()).Semitones; got != 6 {
+		t.Errorf("C to F sharp is %d half steps, want 6", got)
+	}
+	if got := sheetOf(t, song("C", "G", "1"), standard()).Semitones; got != -5 {
+		t.Errorf("C to G is %d half steps, want -5", got)
+	}
+}
+
+func TestAPartSaysWhatItCosts(t *testing.T) {
+	s := song("D", "C", "1")
+	s.Parts = []Part{
+		NewPart("low.txt", "e|-----|\nB|-----|\nG|-----|\nD|-0-0-|\nA|-----|\nE|-----|"),
+		NewPart("open.txt", "e|-----|\nB|-3---|\nG|-2---|\nD|-----|\nA|-----|\nE|-----|"),
+		NewPart("prose.txt", "no tablature"),
+	}
+	sh := sheetOf(t, s, standard())
+	for i, want := range []struct {
+		breaks, problems int
+		moved            string
+	}{{0, 1, "10 half steps up on the same strings"}, {0, 0, "a whole step down on the same strings: nothing breaks"}, {0, 0, ""}} {
+		p := sh.Parts[i]
+		if p.Breaks != want.breaks || len(p.Problems) != want.problems || !strings.Contains(p.Moved, want.moved) {
+			t.Errorf("%+v, want %+v", p, want)
+		}
+	}
+	if sh.Parts[2].Fault == "" || !strings.HasPrefix(sh.Parts[2].Fault, "prose.txt: ") {
+		t.Errorf("prose is told as %q", sh.Parts[2].Fault)
+	}
+	wide := song("D", "C", "1")
+	wide.Parts = []Part{NewPart("wide.txt", "e|-20----|\nB|-------|\nG|-------|\nD|-0-----|\nA|-------|\nE|-------|")}
+	sh = sheetOf(t, wide, standard())
+	if sh.Parts[0].Breaks == 0 || len(sh.Breaks) == 0 || !strings.Contains(strings.Join(sh.Breaks, "\n"), "The part wide.txt cannot be played as it is written") {
+		t.Errorf("breaks %d, %q", sh.Parts[0].Breaks, sh.Breaks)
+	}
+}

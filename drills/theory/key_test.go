@@ -100,6 +100,22 @@ func TestParallelsAndTheCircle(t *testing.T) {
 	}
 }
 
+// From memory, standard textbook material: on the white keys of a piano each
+// letter has its mode.
+func TestEveryLetterHasItsModeWithoutAccidentals(t *testing.T) {
+	for mode, tonic := range map[Mode]Letter{Ionian: C, Dorian: D, Phrygian: E, Lydian: F, Mixolydian: G, Aeolian: A, Locrian: B} {
+		k := Key{Tonic: Note{Letter: tonic}, Mode: mode}
+		if k.Signature() != 0 {
+			t.Errorf("%v has %s", k, k.SignatureName())
+		}
+		for i, n := range k.Scale() {
+			if n != (Note{Letter: (tonic + Letter(i)) % 7}) {
+				t.Errorf("%v: note %d is %v", k, i+1, n)
+			}
+		}
+	}
+}
+
 func TestModesWithAMinorThirdAreMinor(t *testing.T) {
 	var minor []string
 	for _, m := range Modes() {

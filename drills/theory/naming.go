@@ -85,27 +85,26 @@ func (c Chord) overSounding(bass Note) Chord {
 func hear(rootClass int, sounding uint16) (t tones, ok bool) {
 	above := (sounding>>rootClass | sounding<<(12-rootClass)) & 0xfff
 	has := func(semitones int) bool { return above&(1<<semitones) != 0 }
-	either := func(semitones int, is bool, one, other tones) {
-		switch {
-		case has(semitones) && is:
-			t |= one
-		case has(semitones):
-			t |= other
+	// By semitones above the root: what each is taken for.
+	as := [12]tones{root, flatNinth, ninth, minorThird, majorThird, eleventh,
+		flatFifth, fifth, sharpFifth, sixth, minorSeventh, majorSeventh}
+	if has(4) {
+		as[3] = sharpNinth
+	}
+	if has(7) {
+		as[6] = sharpEleventh
+	}
+	if has(7) || has(6) {
+		as[8] = flatThirteenth
+	}
+	if has(3) && !has(4) && has(6) && !has(7) && !has(10) && !has(11) {
+		as[9] = diminishedSeventh
+	}
+	for semitones, tone := range as {
+		if has(semitones) {
+			t |= tone
 		}
 	}
-	t = root
-	either(1, true, flatNinth, 0)
-	either(2, true, ninth, 0)
-	either(3, has(4), sharpNinth, minorThird)
-	either(4, true, majorThird, 0)
-	either(5, true, eleventh, 0)
-	either(6, has(7), sharpEleventh, flatFifth)
-	either(7, true, fifth, 0)
-	either(8, has(7) || has(6), flatThirteenth, sharpFifth)
-	dim := has(3) && !has(4) && has(6) && !has(7) && !has(10) && !has(11)
-	either(9, dim, diminishedSeventh, sixth)
-	either(10, true, minorSeventh, 0)
-	either(11, true, majorSeventh, 0)
 	return t, !(has(10) && has(11))
 }
 

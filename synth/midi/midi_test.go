@@ -96,6 +96,23 @@ func TestAKeyStruckAgainIsLetGoFirst(t *testing.T) {
 	}
 }
 
+// Ends are rounded as times are, not as lengths, so that notes end where the next
+// begin; and no note is shorter than a tick. At 62.5 beats a minute a tick is 1 ms.
+func TestEndsAreRoundedToTheTick(t *testing.T) {
+	for end, e := range map[string]midi.Event{
+		"\x02\x80\x3C": {At: 1400 * time.Microsecond, For: 1400 * time.Microsecond, Key: 60}, // 1.4 to 2.8 ms: tick 1 to 3
+		"\x01\x80\x3C": {At: 5 * time.Millisecond, Key: 60},
+	} {
+		var got bytes.Buffer
+		if _, err := (midi.File{Tempo: 62.5, Events: []midi.Event{e}}).WriteTo(&got); err != nil {
+			t.Fatal(err)
+		}
+		if !strings.Contains(got.String(), "\x90\x3C\x50"+end) {
+			t.Errorf("%v for %v: want % x after the note-on in % x", e.At, e.For, end, got.String())
+		}
+	}
+}
+
 // mftext (Debian's abcmidi) reads back what was written.
 func TestAnotherProgramReadsTheFile(t *testing.T) {
 	f := midi.File{Tempo: 72, Events: []midi.Event{

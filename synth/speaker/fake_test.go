@@ -23,6 +23,8 @@ type fake struct {
 	stuck     bool
 	suspended bool
 	opens     int
+	onPlay    func() // before a sound is played
+	onClose   func() // after one was closed
 	stop      chan struct{}
 }
 
@@ -85,6 +87,9 @@ func (f *fake) do(change func()) {
 }
 
 func (f *fake) Play(src io.Reader, volume float64) Player {
+	if f.onPlay != nil {
+		f.onPlay()
+	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	p := &fakePlayer{device: f, src: src, volume: volume, reached: volume, playing: true}
@@ -107,6 +112,7 @@ type fakePlayer struct {
 	src             io.Reader
 	volume, reached float64
 	playing, closed bool
+	err             error
 }
 
 func (p *fakePlayer) mix(period []float32) {
@@ -125,8 +131,17 @@ func (p *fakePlayer) mix(period []float32) {
 }
 
 func (p *fakePlayer) SetVolume(v float64) { p.device.do(func() { p.volume = v }) }
-func (p *fakePlayer) Close() error        { p.device.do(func() { p.closed = true }); return nil }
-func (*fakePlayer) Err() error            { return nil }
+func (p *fakePlayer) Close() error {
+	p.device.do(func() { p.closed = true })
+	if p.device.onClose != nil {
+		p.device.onClose()
+	}
+	return nil
+}
+func (p *fakePlayer) Err() (err error) {
+	p.device.do(func() { err = p.err })
+	return err
+}
 func (*fakePlayer) UnplayedBufferSize() int {
 	return 0
 }

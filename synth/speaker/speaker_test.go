@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"testing/synctest"
@@ -127,11 +128,18 @@ func TestStoppingAndReplacingMakeNoClick(t *testing.T) {
 		if s.Status().State != Idle {
 			t.Errorf("status %+v after Stop", s.Status())
 		}
-		// A plucked string is near 0 for most of its period: cut it at many places.
-		for i := range 12 {
+		// A plucked string is near 0 for most of its period: cut a plain tone, and
+		// at every phase of the device's period.
+		tone := make([]float32, 3*Rate)
+		for i := range tone {
+			tone[i] = float32(0.2 * math.Sin(2*math.Pi*196*float64(i)/Rate))
+		}
+		cue = synth.Cue{Samples: tone, Rate: Rate}
+		steady = steepest(tone) * float32(synth.Gain(s.Volume()))
+		for i := range 40 {
 			s.Play(cue)
-			time.Sleep(500*time.Millisecond + time.Duration(i)*fakePeriod)
-			f.do(func() { f.heard = nil })
+			time.Sleep(500*time.Millisecond + time.Duration(i)*(fakePeriod+3*time.Millisecond))
+			f.do(func() { f.heard = f.heard[len(f.heard)-1:] })
 			if i%2 == 0 {
 				s.Stop()
 			} else {
@@ -161,6 +169,7 @@ func TestTroubleIsToldOnceAndInTime(t *testing.T) {
 		"busy":       {&fake{openErr: errors.New("Device or resource busy")}, nil, 50 * time.Millisecond, "another program holds"},
 		"hung open":  {&fake{hangs: true}, nil, 2 * time.Second, "does not answer"},
 		"lost":       {&fake{}, func(f *fake) { f.err = errUnplugged }, 100 * time.Millisecond, "was lost"},
+		"player":     {&fake{}, func(f *fake) { f.players[0].err = errUnplugged }, 100 * time.Millisecond, "was lost"},
 		"hung write": {&fake{}, func(f *fake) { f.stuck = true }, 600 * time.Millisecond, "does not answer"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -194,6 +203,11 @@ func TestTroubleIsToldOnceAndInTime(t *testing.T) {
 				}
 				if c.device.opens != 1 {
 					t.Errorf("the device was tried %d times unasked", c.device.opens)
+				}
+				for _, p := range c.device.players {
+					if !p.closed {
+						t.Error("a sound on it is left open")
+					}
 				}
 			})
 		})
@@ -239,6 +253,54 @@ func TestAnIdleDeviceIsSuspendedAndWokenByTheNextCue(t *testing.T) {
 		time.Sleep(200 * time.Millisecond)
 		if f.suspended || s.Status().State != Playing {
 			t.Error("the next cue does not wake it")
+		}
+		time.Sleep(2 * time.Second)
+		if f.suspended {
+			t.Error("after the next cue it is suspended too soon")
+		}
+		time.Sleep(idleLimit)
+		if !f.suspended {
+			t.Error("after the next cue it runs on")
+		}
+	})
+}
+
+func TestACueOrderedAsAnotherEndsIsPlaying(t *testing.T) {
+	f := &fake{}
+	on(t, f, func(t *testing.T, s *Speaker) {
+		cue := note(t, time.Second)
+		again := false
+		f.onClose = func() {
+			if !again {
+				again = true
+				s.Play(cue)
+			}
+		}
+		f.onPlay = func() {
+			if st := s.Status(); st.State != Playing {
+				t.Errorf("status %+v, and a cue is ordered", st)
+			}
+		}
+		s.Play(cue)
+		time.Sleep(3 * time.Second)
+		if !again || s.Status().State != Idle {
+			t.Errorf("played again %v, status %+v", again, s.Status())
+		}
+	})
+}
+
+func TestACueStoppedBeforeItBeganIsNotHeard(t *testing.T) {
+	f := &fake{}
+	on(t, f, func(t *testing.T, s *Speaker) {
+		f.onPlay = func() { // while the first begins, a second is ordered and called off
+			f.onPlay = nil
+			s.Play(note(t, time.Second))
+			s.Stop()
+		}
+		s.Play(note(t, time.Second))
+		time.Sleep(fadeTime)
+		if s.Status().State != Idle || len(f.players) != 1 {
+			t.Errorf("status %+v, %d sounds were played", s.Status(), len(f.players))
 		}
 	})
 }
@@ -297,10 +359,17 @@ func TestALoopGoesOnUntilStopped(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		s.Play(note(t, time.Second)) // the first sound, which rises whatever it is
+		time.Sleep(2 * time.Second)
+		f.do(func() { f.heard = nil })
 		s.Play(cue)
 		time.Sleep(30 * time.Second)
 		if s.Status().State != Playing {
 			t.Errorf("status %+v", s.Status())
+		}
+		from := slices.IndexFunc(f.heard, func(v float32) bool { return v != 0 })
+		if start, later := steepest(f.heard[from:from+960]), steepest(f.heard[from+9600:from+19200]); start > later/4 {
+			t.Errorf("a loop starts at %.2f of its height", start/later)
 		}
 		if got, want := steepest(f.heard), 1.05*steepest(cue.Samples)*float32(synth.Gain(s.Volume())); got > want {
 			t.Errorf("a step of %g, want at most %g", got, want)

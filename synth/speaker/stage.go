@@ -91,7 +91,7 @@ func (g *stage) obey(o orders) {
 		g.fade()
 		g.settle()
 	}
-	if o.cue != nil && !g.closing {
+	if o.cue != nil {
 		g.play(*o.cue)
 	}
 	if o.close {
@@ -187,7 +187,7 @@ func (g *stage) watch() {
 			g.rest()
 		}
 	case s.Err() != nil:
-		g.fail(s.Err())
+		g.fail(fmt.Errorf("the device was lost: %w", s.Err()))
 	case s.ending:
 		if s.tail -= tick; s.tail <= 0 {
 			s.Close()

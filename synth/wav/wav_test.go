@@ -33,6 +33,17 @@ func TestSixteenBitFileIsTheCanonicalOne(t *testing.T) {
 	}
 }
 
+func TestSamplesAreRoundedToTheNearestStep(t *testing.T) {
+	var got bytes.Buffer
+	between := []float32{0.7 / 32768, -0.7 / 32768, 0.3 / 32768, 1.6 / 32768}
+	if _, err := (wav.File{Samples: between, Rate: 48000}).WriteTo(&got); err != nil {
+		t.Fatal(err)
+	}
+	if want := "\x01\x00\xFF\xFF\x00\x00\x02\x00"; !strings.HasSuffix(got.String(), want) {
+		t.Errorf("got % x at the end, want % x", got.String()[44:], want)
+	}
+}
+
 // sox reads each format back: the floats bit for bit, the integers to half a step.
 func TestAnotherProgramReadsEachFormat(t *testing.T) {
 	sox := oracle.Program(t, "sox")

@@ -340,7 +340,8 @@ func (m *practice) early(now time.Time) bool {
 	return now.Sub(m.onset) < session.Anticipation || now.Before(m.quiet)
 }
 
-// refusal says that a key is none of the answer's, and what would be.
+// refusal says that a key is none of the answer's, and what would be where that
+// is not on the screen already.
 func (m *practice) refusal(k tea.KeyMsg) string {
 	key := strconv.Quote(string(k.Runes))
 	if k.Type != tea.KeyRunes {
@@ -348,6 +349,9 @@ func (m *practice) refusal(k tea.KeyMsg) string {
 	}
 	if k.Type == tea.KeySpace {
 		key = "Space"
+	}
+	if m.entry.empty() {
+		return key + " is no answer here."
 	}
 	return key + " is no answer here. Give " + m.hint() + "."
 }

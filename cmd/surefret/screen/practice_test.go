@@ -368,8 +368,8 @@ func TestALateKeyIsNoAnswerToTheNextQuestion(t *testing.T) {
 
 func TestAKeyThatIsNoAnswerSaysWhatIs(t *testing.T) {
 	for item, want := range map[string]string{
-		findC: `"x" is no answer here. Give a fret number, 0 to 14,`,
-		nameG: `"x" is no answer here. Give a letter, then # or b`,
+		findC: `a fret number, 0 to 14, or the arrows and Enter "x" is no answer here.`,
+		nameG: `a letter, then # or b: s and f do too "x" is no answer here.`,
 	} {
 		for _, size := range [][2]int{{60, 18}, {80, 24}} {
 			b := newBench(size[0], size[1], Options{}, item)
@@ -385,6 +385,10 @@ func TestAKeyThatIsNoAnswerSaysWhatIs(t *testing.T) {
 			b.keys(map[string]string{findC: "1", nameG: "c"}[item])
 			if strings.Contains(b.View(), "no answer here") {
 				t.Errorf("%s: it stays:\n%s", item, b.View())
+			}
+			b.keys("z") // now that the hint has made room for what was typed
+			if text := strings.Join(strings.Fields(b.View()), " "); !strings.Contains(text, `"z" is no answer here. Give a `) {
+				t.Errorf("%s: after z:\n%s", item, b.View())
 			}
 		}
 	}

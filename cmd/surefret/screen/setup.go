@@ -99,7 +99,8 @@ func newSetup(s settings.Settings, o SetupOptions) *setup {
 func (m *setup) field(f settings.Field) huh.Field {
 	value := m.values[f.Key]
 	if len(f.Options) > 0 {
-		return huh.NewSelect[string]().Title(f.Ask).Options(options(f)...).Value(value).Height(len(f.Options) + 1)
+		// Without a height: one that is set scrolls past what is before the answer.
+		return huh.NewSelect[string]().Title(f.Ask).Options(options(f)...).Value(value)
 	}
 	return huh.NewInput().Title(f.Ask).Description(f.Hint).Value(value).
 		Prompt("> ").CharLimit(12).Validate(refusal(f))

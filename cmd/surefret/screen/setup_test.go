@@ -2,6 +2,7 @@ package screen
 
 import (
 	"reflect"
+	"strings"
 	"testing"
 	"testing/synctest"
 
@@ -86,6 +87,28 @@ func TestEscLeavesTheForm(t *testing.T) {
 		f.keys("enter", "esc")
 		if !f.quit || f.form.State == huh.StateCompleted {
 			t.Error("Esc does not leave")
+		}
+	})
+}
+
+// A list that scrolls by itself hides what is before the answer.
+func TestEveryAnswerOfAShortListIsSeen(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		f := newFormBench(settings.Default(), SetupOptions{All: true}, 60, 18)
+		seen := ""
+		for range 30 {
+			if f.form.State == huh.StateCompleted {
+				break
+			}
+			seen += f.View()
+			f.keys("enter")
+		}
+		for _, field := range settings.Fields {
+			for _, o := range field.Options {
+				if !strings.Contains(seen, o.Label) {
+					t.Errorf("%s: %q is not to be seen", field.Ask, o.Label)
+				}
+			}
 		}
 	})
 }

@@ -1,0 +1,109 @@
+package main
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"surefret/cmd/schedulelab/board"
+	"surefret/cmd/schedulelab/learner"
+	"surefret/scheduler"
+)
+
+// logOf is what a player's log holds after so many days of ten minutes.
+func logOf(t *testing.T, b *board.Board, c Course, days int) []scheduler.Review {
+	t.Helper()
+	player, err := learner.New(c.Family, b, c.key())
+	if err != nil {
+		t.Fatal(err)
+	}
+	planner, err := scheduler.NewPlanner(b.Items, scheduler.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	index := make(map[string]int, len(b.Items))
+	for i, it := range b.Items {
+		index[it.ID] = i
+	}
+	luck := lottery{key: c.key(), asked: make([]uint32, c.Size)}
+	var log []scheduler.Review
+	for d := range days {
+		for spent := 0.0; spent < sitting; {
+			now := float64(d) + practiceHour/24 + spent/86400
+			choice, ok := planner.Next(instant(now), time.Duration((sitting-spent)*float64(time.Second)))
+			if !ok {
+				break
+			}
+			chance, _ := luck.draw(index[choice.Item])
+			a := player.Answer(index[choice.Item], now, chance)
+			r := scheduler.Review{Item: choice.Item, Right: a.Right, At: instant(now + a.Thinking/86400),
+				Thinking: time.Duration(a.Thinking * float64(time.Second))}
+			planner.Learn(r)
+			log = append(log, r)
+			if spent += a.Thinking + entrySeconds + feedbackSeconds; !a.Right {
+				spent += missSeconds
+			}
+		}
+	}
+	return log
+}
+
+// laterLoss is the log loss of the answers from one on, the first of their item
+// on a day, as a planner with the weights predicts them.
+func laterLoss(t *testing.T, items []scheduler.Item, log []scheduler.Review, from int, w scheduler.Weights) float64 {
+	t.Helper()
+	p, err := scheduler.NewPlanner(items, scheduler.Options{Weights: w})
+	if err != nil {
+		t.Fatal(err)
+	}
+	sum, n := 0.0, 0
+	for k, r := range log {
+		if s, _ := p.State(r.Item); k >= from && s.Asked > 0 && scheduler.DayOf(r.At, nil) > s.Day {
+			f := min(max(p.Fluency(r.Item, r.At), 0.001), 0.999)
+			if !p.Outcome(r).Fluent() {
+				f = 1 - f
+			}
+			sum -= math.Log(f)
+			n++
+		}
+		p.Learn(r)
+	}
+	return sum / float64(n)
+}
+
+// The lab's players gain little by weights of their own, since the averages that
+// the planner keeps of each player take up the difference; but what is fitted to
+// four weeks must not predict the twelve days after worse either.
+func TestOwnWeightsPredictNoWorse(t *testing.T) {
+	b, err := board.New(300)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if testing.Short() {
+		t.Skip("weeks of practice take seconds")
+	}
+	gain := 0.0
+	for _, family := range learner.Families() {
+		for seed := 1; seed <= 2; seed++ {
+			log := logOf(t, b, Course{family, 300, seed}, 40)
+			cut := 0
+			for cut < len(log) && log[cut].At.Before(instant(28)) {
+				cut++
+			}
+			fit, err := scheduler.FitWeights(t.Context(), b.Items, log[:cut], scheduler.Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			before := laterLoss(t, b.Items, log, cut, scheduler.DefaultWeights)
+			own := laterLoss(t, b.Items, log, cut, fit.Weights)
+			gain += before - own
+			if own > before+0.002 {
+				t.Errorf("%s %d: later answers are predicted at %.4f, and at %.4f by the default", family, seed, own, before)
+			}
+			t.Logf("%s %d: %d reviews, kept %v, held out %.4f -> %.4f, later %.4f -> %.4f", family, seed, cut, fit.Kept, fit.Before, fit.Own, before, own)
+		}
+	}
+	if gain < -0.001 {
+		t.Errorf("all in all later answers are predicted worse by %.4f", -gain)
+	}
+}

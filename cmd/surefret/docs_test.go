@@ -1,0 +1,203 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// The tests here hold the documents to what they are about.
+
+// document reads a file of the project, and returns the part of it under a
+// heading; without one, the whole.
+func document(t *testing.T, name, heading string) string {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("..", "..", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if heading == "" {
+		return string(text)
+	}
+	_, part, ok := strings.Cut(string(text), "\n## "+heading+"\n")
+	if !ok {
+		t.Fatalf("%s has no heading %q", name, heading)
+	}
+	part, _, _ = strings.Cut(part, "\n## ")
+	return part
+}
+
+// The README is read in two minutes: at 240 words a minute, pictures and tables
+// left out. Its commands are there.
+func TestTheREADME(t *testing.T) {
+	readme := document(t, "README.md", "")
+	words := 0
+	p := &program{getenv: func(string) string { return "" }}
+	commands := 0
+	for line := range strings.Lines(readme) {
+		if !strings.HasPrefix(line, "    ") && !strings.HasPrefix(line, "|") {
+			words += len(strings.Fields(line))
+		}
+		example, ok := strings.CutPrefix(line, "    surefret ")
+		if !ok {
+			continue
+		}
+		commands++
+		example, _, _ = strings.Cut(example, "  ") // what it is for
+		cmd, rest, err := p.root().Find(commandLine(example))
+		if err != nil || !cmd.HasParent() {
+			t.Errorf("surefret %s: there is no such command", example)
+			continue
+		}
+		for _, word := range rest {
+			if name, ok := strings.CutPrefix(word, "--"); ok && cmd.Flag(name) == nil {
+				t.Errorf("surefret %s: there is no flag --%s", example, name)
+			}
+		}
+	}
+	if words > 480 {
+		t.Errorf("it has %d words, which take longer than two minutes", words)
+	}
+	if commands < 8 {
+		t.Errorf("found %d commands in it", commands)
+	}
+	for _, name := range regexp.MustCompile(`\]\(([^)]+)\)`).FindAllStringSubmatch(readme, -1) {
+		if _, err := os.Stat(filepath.Join("..", "..", name[1])); err != nil {
+			t.Errorf("it leads to %s: %v", name[1], err)
+		}
+	}
+}
+
+// Every module that go.mod names for our own sake has its reason in
+// DEVELOPERS.md, and no other has.
+func TestEveryDependencyHasItsReason(t *testing.T) {
+	var direct []string
+	for line := range strings.Lines(document(t, "go.mod", "")) {
+		f := strings.Fields(line)
+		if len(f) == 2 && strings.HasPrefix(line, "\t") && !strings.HasPrefix(f[0], "before.surefret/") {
+			direct = append(direct, f[0])
+		}
+	}
+	var reasoned []string
+	for line := range strings.Lines(document(t, "DEVELOPERS.md", "Dependencies")) {
+		cells := strings.Split(line, "|")
+		if len(cells) < 4 || strings.Contains(cells[1], "---") || strings.TrimSpace(cells[1]) == "module" {
+			continue
+		}
+		owner := ""
+		for name := range strings.SplitSeq(cells[1], ",") {
+			name = strings.TrimSpace(name)
+			if i := strings.IndexByte(name, '/'); i >= 0 {
+				owner = name[:i]
+			} else {
+				name = owner + "/" + name // the same owner's next
+			}
+			if !strings.Contains(owner, ".") {
+				name = "github.com/" + name
+			}
+			reasoned = append(reasoned, name)
+		}
+	}
+	slices.Sort(direct)
+	slices.Sort(reasoned)
+	if len(direct) < 5 || !slices.Equal(direct, reasoned) {
+		t.Errorf("go.mod names\n%q, reasons are given for\n%q", direct, reasoned)
+	}
+}
+
+// The review of where everything comes from leaves out no command and no flag.
+func TestTheReviewNamesEveryCommandAndFlag(t *testing.T) {
+	review := document(t, "DEVELOPERS.md", "Where everything comes from")
+	everyCommand(t, func(t *testing.T, cmd *cobra.Command) {
+		name := strings.TrimPrefix(cmd.CommandPath(), "surefret ")
+		if (cmd.HasParent() && cmd.Parent().HasParent() || !cmd.HasSubCommands()) && !strings.Contains(review, "`"+name+"`") {
+			t.Errorf("`%s` is not in it", name)
+		}
+		cmd.LocalFlags().VisitAll(func(f *pflag.Flag) {
+			if !strings.Contains(review, "`--"+f.Name+"`") {
+				t.Errorf("`--%s` is not in it", f.Name)
+			}
+		})
+	})
+}
+
+// The table of threats names tests that there are.
+func TestTheThreatsHaveTheirTests(t *testing.T) {
+	all := map[string]bool{}
+	declared := regexp.MustCompile(`(?m)^func ((?:Test|Fuzz)\w+)\(`)
+	err := filepath.WalkDir(filepath.Join("..", ".."), func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() || !strings.HasSuffix(name, "_test.go") {
+			return err
+		}
+		text, err := os.ReadFile(name)
+		for _, m := range declared.FindAllSubmatch(text, -1) {
+			all[string(m[1])] = true
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	named := regexp.MustCompile("`((?:Test|Fuzz)\\w+)`").FindAllStringSubmatch(document(t, "DEVELOPERS.md", ""), -1)
+	if len(named) < 15 {
+		t.Fatalf("found %d tests named", len(named))
+	}
+	for _, m := range named {
+		if !all[m[1]] {
+			t.Errorf("%s is named, and is not there", m[1])
+		}
+	}
+}
+
+// SCIENCE.md quotes the verdict of the lab as its table has it.
+func TestScienceQuotesTheLab(t *testing.T) {
+	const from, to = "<!-- verdict: copied from testdata/schedulelab.txt -->\n```\n", "```\n<!-- end of verdict -->"
+	_, verdict, ok := strings.Cut(document(t, "testdata/schedulelab.txt", ""), "\nVerdict, ")
+	if !ok {
+		t.Fatal("the table has no verdict")
+	}
+	name := filepath.Join("..", "..", "scheduler", "SCIENCE.md")
+	text := document(t, "scheduler/SCIENCE.md", "")
+	before, rest, ok := strings.Cut(text, from)
+	quoted, after, ok2 := strings.Cut(rest, to)
+	if !ok || !ok2 {
+		t.Fatalf("%s has no place for it: expected %q", name, from)
+	}
+	want := "Verdict, " + strings.TrimRight(verdict, "\n") + "\n"
+	if quoted == want {
+		return
+	}
+	if os.Getenv("SUREFRET_UPDATE") == "" {
+		t.Fatalf("it quotes an older table: SUREFRET_UPDATE=1 go test ./cmd/surefret -run Science copies the new one")
+	}
+	if err := os.WriteFile(name, []byte(before+from+want+to+after), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// What the documents say of exit codes and the environment is what the help says.
+func TestTheDocumentsAndTheHelpAgree(t *testing.T) {
+	var help bytes.Buffer
+	p := &program{getenv: func(string) string { return "" }}
+	describe(p.root()).text(&help)
+	developers := document(t, "DEVELOPERS.md", "")
+	for _, e := range environment.entries {
+		if !strings.Contains(developers, e.name) || !strings.Contains(help.String(), e.name) {
+			t.Errorf("%s is not in both", e.name)
+		}
+	}
+	for code, words := range map[int]string{exitDone: "done", exitFailed: "failed", exitUsage: "bad input or usage"} {
+		if want := fmt.Sprintf("%d %s", code, words); !strings.Contains(strings.Join(strings.Fields(developers), " "), want) {
+			t.Errorf("DEVELOPERS.md does not say %q", want)
+		}
+	}
+}

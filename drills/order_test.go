@@ -1,0 +1,137 @@
+package drills
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// Where each kind of item is met: the order that DEVELOPERS.md gives, a
+// teacher's judgement, no source.
+func TestItemsAreMetInTheirStages(t *testing.T) {
+	c := whole()
+	for stage, ids := range map[int]string{
+		stageLowNaturals: "note/E2+0/name note/E2+1/find note/E2+3/name note/E2+10/name note/A2+2/find note/A2+7/name",
+		stageLowOthers:   "note/E2+2/name note/E2+4/find note/E2+6/name note/E2+9/name note/E2+11/name note/A2+1/find",
+		stageSpread: "shape/octave-6-4@E2-D3/place shape/octave-5-3@A2-G3/place shape/tenth-6-minor@E2-G3/read ear/tenth " +
+			"key/C_major/signature key/F_major/4 key/D_major/6- key/progression/1_4_5",
+		stageForms: "shape/e-form-m7@E2-A2-D3-G3-B3-E4/place shape/a-form-major@A2-D3-G3-B3-E4/read shape/power-6@E2-A2/place " +
+			"interval/E2-A2+2 interval/A2-D3-1 interval/G3-B3+1 interval/G3-B3-1 ear/interval/m3 key/A_minor/signature",
+		stageWalks:   "walkup/1-4/up@E2-A2-D3 walkup/5-1/up@E2-A2-D3 interval/E2-G3+1 interval/E2-D3+2 key/Eb_major/4 key/A_major/relative",
+		stageUp:      "note/D3+0/name note/D3+1/name shape/octave-4-2@D3-B3/place shape/power-4@D3-G3/place",
+		stageUp + 1:  "note/G3+4/find",
+		stageUp + 2:  "note/B3+3/name",
+		stageUp + 3:  "note/E4+3/name",
+		stageTriads:  "shape/triad-321-major-root@G3-B3-E4/place interval/D3-G3+2 ear/walkup note/all/G@E2-A2-D3-G3-B3-E4",
+		stageColours: "shape/e-form-sus4@E2-A2-D3-G3-B3-E4/place shape/held-1-over-6@A2-D3-G3-B3/place key/Db_major/4 key/B_major/signature ear/chord/m7",
+		stageTheRest: "interval/E2-A2+1 interval/G3-B3+4 shape/triad-321-augmented-root@G3-B3-E4/place shape/sixth-2-1-major@B3-E4/place key/Cb_major/4 key/C#_major/signature",
+	} {
+		for _, id := range strings.Fields(ids) {
+			id = strings.ReplaceAll(id, "_", " ")
+			if it, ok := c.Item(id); !ok || it.Stage != stage {
+				t.Errorf("%s is met at stage %d (%t), want %d", id, it.Stage, ok, stage)
+			}
+		}
+	}
+}
+
+func TestTheNaturalNotesAreTheWhiteKeys(t *testing.T) {
+	// MIDI 1.0: key 60 is middle C.
+	var white []int
+	for key := 60; key < 72; key++ {
+		if natural(key) {
+			white = append(white, key)
+		}
+	}
+	if want := []int{60, 62, 64, 65, 67, 69, 71}; !slices.Equal(white, want) {
+		t.Errorf("got %v, want %v", white, want)
+	}
+}
+
+// What the hand or the mind does alike helps: the note under its other question
+// and on the string two octaves up, a pattern on strings tuned as far apart, a
+// number in the neighbouring key.
+func TestKinAreWhatIsDoneAlike(t *testing.T) {
+	c := whole()
+	for id, want := range map[string]string{
+		"note/E2+3/name":                "note/E2+3/find, note/E4+3/name",
+		"note/A2+3/find":                "note/A2+3/name",
+		"interval/E2-A2+2":              "interval/A2-D3+2, interval/B3-E4+2, interval/D3-G3+2",
+		"interval/G3-B3+1":              "",
+		"interval/E2-D3+2":              "interval/A2-G3+2",
+		"interval/E2-E4+0":              "",
+		"key/Eb major/4":                "key/Ab major/4, key/Bb major/4",
+		"key/Cb major/5":                "key/Gb major/5",
+		"key/A minor/b6":                "key/D minor/b6, key/E minor/b6",
+		"key/C major/signature":         "",
+		"walkup/5-1/up@E2-A2-D3":        "walkup/1-5/down@E2-A2-D3",
+		"walkup/4-1/down@E2-A2-D3":      "walkup/1-4/up-chromatic@E2-A2-D3, walkup/1-4/up@E2-A2-D3, walkup/4-1/up-skip1@E2-A2-D3",
+		"walkup/b7-1/up-minor@E2-A2-D3": "",
+		"shape/octave-6-4@E2-D3/place":  "shape/octave-6-3@E2-G3/place, shape/octave-6-4@E2-D3/read",
+		"shape/octave-6-4@E2-D3/read":   "shape/octave-6-3@E2-G3/read, shape/octave-6-4@E2-D3/place",
+	} {
+		it, ok := c.Item(id)
+		if !ok {
+			t.Errorf("there is no %s", id)
+			continue
+		}
+		var kin []string
+		for _, k := range it.Kin {
+			kin = append(kin, k.ID)
+		}
+		slices.Sort(kin)
+		if got := strings.Join(kin, ", "); got != want {
+			t.Errorf("%s has the kin %s, want %s", id, got, want)
+		}
+	}
+}
+
+// The circle of fifths outwards, those of the gigs first. Six sharps and six
+// flats sound alike: the one that is set comes before the other.
+func TestKeysAreMetRoundTheCircle(t *testing.T) {
+	gigs := []theory.Key{{Tonic: theory.Note{Letter: theory.A, Alter: -1}}, {Tonic: theory.Note{Letter: theory.E}, Mode: theory.Minor}}
+	for want, s := range map[string]Setup{
+		"C F G Bb D Eb A Ab E Db B F# Gb Cb C#": {},
+		"C F G Bb D Eb A Ab E Db B Gb F# Cb C#": {SixFlats: true},
+		"Ab C F G Bb D Eb A E Db B F# Gb Cb C#": {Keys: gigs},
+		"Ab":                                    {Keys: gigs, OnlyKeys: true},
+	} {
+		var got []string
+		for _, k := range s.keysOf(theory.Major) {
+			got = append(got, k.Short())
+		}
+		if strings.Join(got, " ") != want {
+			t.Errorf("%+v: got %v, want %s", s, got, want)
+		}
+	}
+	if got := fmt.Sprint(Setup{}.keysOf(theory.Minor)[:5]); got != "[A minor D minor E minor G minor B minor]" {
+		t.Errorf("the first minor keys are %s", got)
+	}
+}
+
+// On a capo and between two frets nothing outside them is an item.
+func TestItemsLieBetweenTheFretsAsked(t *testing.T) {
+	for _, v := range []struct {
+		s    Setup
+		want int // naming and finding on one string
+	}{
+		{Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, Frets: [2]int{5, 9}}, 10},
+		{Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, Frets: [2]int{3, 3}}, 2},
+		{Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22, Capo: 20}, Frets: [2]int{0, 22}}, 6},
+		{Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 11}}, 24},
+	} {
+		n := 0
+		for _, it := range NewCatalogue(v.s).Items() {
+			if strings.HasPrefix(it.ID, "note/E2+") {
+				n++
+			}
+		}
+		if n != v.want {
+			t.Errorf("%+v, frets %v: %d items on string 6, want %d", v.s.Neck, v.s.Frets, n, v.want)
+		}
+	}
+}

@@ -1,0 +1,126 @@
+package scheduler
+
+import (
+	"context"
+	"errors"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+	"time"
+)
+
+// remembering is the log of a player who remembers by the published formulas
+// with weights of his own: in time what he remembers, over the aim what he
+// works out. Items are asked at random, a hundred a day.
+func remembering(items []Item, n int, w Weights, seed uint64) []Review {
+	rng := rand.New(rand.NewPCG(seed, 4))
+	f := newFormulas(w)
+	states := make([]State, len(items))
+	log := make([]Review, 0, n)
+	for k := range n {
+		i, day := rng.IntN(len(items)), Day(k/100)
+		s := &states[i]
+		v := view{days: float64(day - s.Day), publish: f.retrievability(max(s.Stability, MinStability), float64(day-s.Day))}
+		r := 0.0
+		if s.Asked > 0 {
+			r, _ = recall(s.Stability, 0, v.days)
+		}
+		remembered := rng.Float64() < r
+		thinking := 2.2 * math.Exp(0.2+0.2*rng.NormFloat64())
+		if remembered {
+			thinking = 0.9 * math.Exp(0.2*rng.NormFloat64())
+		}
+		good, bad := f.after(s, v)
+		if s.Memory = bad; remembered {
+			s.Memory = good
+		}
+		s.Asked, s.Day = s.Asked+1, day
+		log = append(log, Review{Item: items[i].ID, At: morning.AddDate(0, 0, int(day)).Add(time.Duration(k%100) * 5 * time.Second),
+			Right: remembered || rng.Float64() < 0.9, Thinking: time.Duration(thinking * float64(time.Second))})
+	}
+	return log
+}
+
+func lossOf(t *testing.T, items []Item, log []Review, from int, w Weights) float64 {
+	t.Helper()
+	p := newPlanner(t, items, Options{Weights: w})
+	return p.loss(log, from, len(log))
+}
+
+// Weights up to four times off the default: what is fitted to sixty days
+// predicts the twenty after them, which the fit never saw.
+func TestOwnWeightsPredictWhatComesLater(t *testing.T) {
+	items := board(300)
+	const players = 5
+	gain := 0.0
+	for seed := range uint64(players) {
+		own := DefaultWeights
+		rng := rand.New(rand.NewPCG(seed, 9))
+		for _, k := range fitted {
+			own[k] *= math.Exp(0.7 * rng.NormFloat64())
+		}
+		log := remembering(items, 8000, own, seed)
+		fit, err := FitWeights(t.Context(), items, log[:6000], Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		by := lossOf(t, items, log, 6000, DefaultWeights) - lossOf(t, items, log, 6000, fit.Weights)
+		if by < -0.002 {
+			t.Errorf("player %d: later answers are predicted worse by %.4f", seed, -by)
+		}
+		gain += by / players
+		if !fit.Kept {
+			t.Errorf("player %d: not kept at %.4f after %.4f", seed, fit.Own, fit.Before)
+		}
+	}
+	if gain < 0.001 {
+		t.Errorf("later answers are predicted better by %.4f on the average", gain)
+	}
+}
+
+func TestWeightsInUseGiveWayWhenTheyPredictNoBetter(t *testing.T) {
+	items := board(300)
+	log := remembering(items, 3000, DefaultWeights, 3)
+	bad := DefaultWeights
+	bad[8] -= 3
+	bad[0], bad[1], bad[2] = bad[0]/100, bad[1]/100, bad[2]/100
+	fit, err := FitWeights(t.Context(), items, log, Options{Weights: bad})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if fit.Weights == bad || fit.Own > fit.Before || !fit.Kept && fit.Weights != DefaultWeights {
+		t.Errorf("%+v", fit)
+	}
+}
+
+func TestFittingCanBeCalledOff(t *testing.T) {
+	items := board(60)
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	fit, err := FitWeights(ctx, items, history(items, 3000, 100, 9), Options{})
+	if !errors.Is(err, context.Canceled) || fit.Kept || fit.Weights != DefaultWeights {
+		t.Errorf("called off: %v %+v", err, fit)
+	}
+}
+
+func TestOwnWeightsAreKeptOnlyIfTheyPredictBetter(t *testing.T) {
+	items := board(60)
+	noise := history(items, 3000, 100, 9) // luck, that no weights predict
+	fit, err := FitWeights(t.Context(), items, noise, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if fit.Kept != (fit.Own < fit.Before-fitMargin) || !fit.Kept && fit.Weights != DefaultWeights {
+		t.Errorf("%+v", fit)
+	}
+	if fit.HeldOut != 600 {
+		t.Errorf("%d held out of 3000", fit.HeldOut)
+	}
+	if fit, _ := FitWeights(t.Context(), items, noise[:500], Options{}); fit.Kept || fit.Weights != DefaultWeights {
+		t.Errorf("fitted to 500 reviews: %+v", fit)
+	}
+	if _, err := FitWeights(t.Context(), []Item{{}}, noise, Options{}); err == nil || !strings.Contains(err.Error(), "no id") {
+		t.Errorf("error %v", err)
+	}
+}
