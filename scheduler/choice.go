@@ -175,7 +175,7 @@ func (p *Planner) choice(i int32, r rank) Choice {
 		Reason:  Reason{Kind: Due},
 		Item:    e.item.ID,
 		Fluency: v.fluent,
-		Expect:  time.Duration(v.seconds * float64(time.Second)),
+		Expect:  time.Duration(v.seconds(&p.player, &e.state) * float64(time.Second)),
 		Worth:   float64(p.standing[i].worth),
 	}
 	g := p.standing[i].gig
@@ -224,7 +224,7 @@ func (p *Planner) appraise(i int32) {
 	c := p.f.course(&p.player, &e.state, p.today)
 	loss := c.loss()
 	if !t.asked {
-		for _, k := range e.kin {
+		for _, k := range e.helps {
 			o := p.f.course(&p.player, &p.items[k.at].state, p.today)
 			begin := 1.0
 			if p.standing[k.at].asked {
@@ -236,10 +236,11 @@ func (p *Planner) appraise(i int32) {
 	if t.gig >= 0 {
 		loss = p.gigs[t.gig].loss(c, loss, p.today)
 	}
+	seconds := v.seconds(&p.player, &e.state)
 	t.first = 0
 	if e.state.Asked == 0 {
-		t.first = float32(v.seconds)
+		t.first = float32(seconds)
 	}
-	t.worth = float32(loss / v.seconds)
+	t.worth = float32(loss / seconds)
 	t.fluent = float32(v.fluent)
 }

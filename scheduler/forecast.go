@@ -22,7 +22,7 @@ func (p *Planner) Forecast(now time.Time, days int) []time.Duration {
 			if v.fluent > due || v.days < 1 {
 				continue
 			}
-			load[day-today] += time.Duration(v.seconds * float64(time.Second))
+			load[day-today] += time.Duration(v.seconds(&p.player, &s) * float64(time.Second))
 			s = p.f.practise(s, v.days, likely(v.fluent >= 0.5), day)
 		}
 	}

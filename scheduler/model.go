@@ -24,14 +24,17 @@ type State struct {
 type Own struct {
 	Offset float64 // easier above 0, logit
 	Known  float64 // evidence for it: the precision beyond that of any item
-	Easy   float64 // evidence that it needs no memory, ln odds
+	Easy   float64 // evidence that it needs no memory: what the odds are multiplied by, less 1
 }
 
 // variance is how little the offset is known.
 func (o *Own) variance() float64 { return 1 / (1/itemVariance + o.Known) }
 
 // easy is the probability, 0 to 1, that the item needs no memory.
-func (o *Own) easy() float64 { return logistic(math.Log(easyShare/(1-easyShare)) + o.Easy) }
+func (o *Own) easy() float64 {
+	odds := easyOdds * (1 + o.Easy)
+	return odds / (1 + odds)
+}
 
 // QuickShare is the share of the aim within which a fluent answer is [Quick]:
 // with half the aim to spare the answer survives a bad day.
@@ -98,7 +101,6 @@ type view struct {
 	variance  float64 // of its own offset
 	practised float64 // probability of right and within the aim, if it is not easy
 	fluent    float64 // the same, whether or not
-	seconds   float64 // that asking takes, all told
 }
 
 // view looks at s on a day.
@@ -109,7 +111,6 @@ func (f *formulas) view(p *Player, s *State, day Day, logAim float64) view {
 	v.practised = logistic((p.logit(&v.x) + s.Offset) / math.Sqrt(1+math.Pi/8*v.variance))
 	e := s.easy()
 	v.fluent = e*easyFluent + (1-e)*v.practised
-	v.seconds = p.seconds(s, v.fluent, logAim)
 	return v
 }
 
@@ -127,11 +128,11 @@ const (
 	feedback = 2.8 // more after a miss, to read what was right
 )
 
-// seconds is what asking takes.
-func (p *Player) seconds(s *State, fluent, logAim float64) float64 {
+// seconds is what asking an item takes, all told.
+func (v *view) seconds(p *Player, s *State) float64 {
 	slow := (usualDraw*p.Slow.Mean + s.Slow.Weight*s.Slow.Mean) / (usualDraw + s.Slow.Weight)
-	fast := math.Exp(p.Fast.Mean + logAim)
-	return overhead + fluent*fast + (1-fluent)*(min(math.Exp(slow+logAim), longest)+p.Wrong.Mean*feedback)
+	fast := math.Exp(p.Fast.Mean + v.logAim)
+	return overhead + v.fluent*fast + (1-v.fluent)*(min(math.Exp(slow+v.logAim), longest)+p.Wrong.Mean*feedback)
 }
 
 // update is one step of the item and of the player.

@@ -49,7 +49,7 @@ type entry struct {
 	item   Item
 	state  State
 	logAim float64
-	kin    []kin
+	helps  []kin  // the items that its practice helps
 	seq    uint32 // answer number of its last answer
 	back   bool   // missed, and not remembered since
 }
@@ -135,7 +135,7 @@ func number(numbers map[string]int32, name string) int32 {
 	return n
 }
 
-// link finds every item's kin.
+// link finds what every item's practice helps.
 func (p *Planner) link() error {
 	for i := range p.items {
 		e := &p.items[i]
@@ -149,7 +149,7 @@ func (p *Planner) link() error {
 			case !(k.Weight >= 0 && k.Weight <= 1):
 				return fmt.Errorf("scheduler: item %q has kin %q of weight %v; weights are 0 to 1", e.item.ID, k.ID, k.Weight)
 			}
-			e.kin = append(e.kin, kin{j, k.Weight})
+			p.items[j].helps = append(p.items[j].helps, kin{int32(i), k.Weight})
 		}
 	}
 	return nil
@@ -175,7 +175,7 @@ func (p *Planner) Learn(r Review) {
 	v := p.f.view(&p.player, &was, day, e.logAim)
 	e.state = p.f.update(&p.player, was, &v, r, day, o)
 	share := e.state.Practice - was.Practice
-	for _, k := range e.kin {
+	for _, k := range e.helps {
 		p.items[k.at].state.lend(share*k.weight*lent, day)
 	}
 	e.back = !r.Right && !(e.back && was.Day == day) // it returns once a day
@@ -189,7 +189,7 @@ func (p *Planner) Learn(r Review) {
 	t := &p.standing[i]
 	t.asked, t.worth, t.fluent = true, float32(-v.fluent), float32(v.fluent)
 	if p.planned {
-		for _, k := range e.kin {
+		for _, k := range e.helps {
 			if !p.standing[k.at].asked {
 				p.appraise(k.at)
 			}

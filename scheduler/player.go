@@ -27,11 +27,11 @@ type Player struct {
 // The inputs of the regression.
 const (
 	constant  = iota
-	practised // ln(1 + practices)
+	practices // ln(1 + practices)
 	saturated // its square, a third of it
 	rested    // ln(1 + days since)
-	lasting   // rested times practised: what is much practised may rest longer
-	unasked   // practised through kin alone
+	lasting   // rested times practices: what is much practised may rest longer
+	unasked   // 1 while practised through its kin alone
 	forgotten // ln(1 + days / stability): the published memory
 	features
 )
@@ -41,7 +41,7 @@ const (
 // half after five. Chosen as round numbers on simulated players, where a shift
 // by a deviation costs less than one part in a hundred.
 var (
-	believed = [features]float64{constant: -3.2, practised: 1.95, rested: -0.5, unasked: 0.3, forgotten: -0.2}
+	believed = [features]float64{constant: -3.2, practices: 1.95, rested: -0.5, unasked: 0.3, forgotten: -0.2}
 	doubted  = [features]float64{0.7, 0.6, 0.3, 0.4, 0.2, 0.3, 0.2}
 )
 
@@ -49,7 +49,7 @@ var (
 // halved or doubled, because all give way to evidence.
 const (
 	itemVariance = 1.0  // of items around what practice and rest would make them, logit
-	easyShare    = 0.1  // of items that need no memory: an open string, say
+	easyOdds     = 0.11 // that an item needs no memory: an open string, say
 	easyFluent   = 0.93 // of the answers to those
 	timeSpread   = 0.15 // of ln thinking time that luck makes: how near to the aim counts in part
 	sameDay      = 0.3  // practice that another answer on the same day is
@@ -97,13 +97,13 @@ func (a *Average) add(x, weight, most float64) {
 // stability in days.
 func inputs(practice, days, stability float64, asked bool) (x [features]float64) {
 	x[constant] = 1
-	x[practised] = math.Log1p(practice)
-	x[saturated] = x[practised] * x[practised] / 3
+	x[practices] = math.Log(1 + practice)
+	x[saturated] = x[practices] * x[practices] / 3
 	if practice > 0 {
-		x[rested] = math.Log1p(days)
-		x[forgotten] = math.Log1p(days/stability) - stable
+		x[rested] = math.Log(1 + days)
+		x[forgotten] = math.Log(1+days/stability) - stable
 	}
-	x[lasting] = x[practised] * x[rested]
+	x[lasting] = x[practices] * x[rested]
 	if !asked {
 		x[unasked] = 1
 	}
@@ -123,24 +123,26 @@ func (p *Player) logit(x *[features]float64) float64 {
 func (p *Player) learn(v *view, fluent float64, own Own) Own {
 	var sx [features]float64 // Cov x
 	sum := v.variance
-	for i := range features {
+	for i, x := range v.x {
+		c := &p.Cov[i]
 		for j := range features {
-			sx[i] += p.Cov[i][j] * v.x[j]
+			sx[i] += c[j] * v.x[j]
 		}
-		sum += sx[i] * v.x[i]
+		sum += sx[i] * x
 	}
 	q := clamp(v.practised, 0.02, 0.98)
 	// Was it easy? What is says nothing of practice.
-	own.Easy += math.Log((fluent*easyFluent + (1-fluent)*(1-easyFluent)) / (fluent*q + (1-fluent)*(1-q)))
-	own.Easy = clamp(own.Easy, -5, 7)
+	ratio := (fluent*easyFluent + (1-fluent)*(1-easyFluent)) / (fluent*q + (1-fluent)*(1-q))
+	own.Easy = clamp((1+own.Easy)*ratio, 0.01, 1000) - 1
 	share := 1 - own.easy()
 	h := share * q * (1 - q)
 	step := share * (fluent - q) / (1 + h*sum)
 	shrink := h / (1 + h*sum)
 	for i := range features {
 		p.Mean[i] += sx[i] * step
+		c, by := &p.Cov[i], sx[i]*shrink
 		for j := range features {
-			p.Cov[i][j] -= sx[i] * sx[j] * shrink
+			c[j] -= by * sx[j]
 		}
 	}
 	own.Offset += v.variance * step

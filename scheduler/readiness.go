@@ -272,7 +272,7 @@ func (t *troupe) evening(a *actor) float64 {
 // when the actor is asked.
 func (t *troupe) rate(a *actor) {
 	c := t.p.f.course(&t.player, &a.state, t.today)
-	a.worth = c.lift(float64(t.gig.day-t.today)+evening) / a.v.seconds
+	a.worth = c.lift(float64(t.gig.day-t.today)+evening) / a.v.seconds(&t.player, &a.state)
 }
 
 // sit is one sitting.
@@ -300,7 +300,7 @@ func (t *troupe) sit(day Day, left float64) {
 			if t.look(a, day); round > 0 && a.v.fluent >= extraBelow {
 				continue
 			}
-			if left -= a.v.seconds; left < 0 {
+			if left -= a.v.seconds(&t.player, &a.state); left < 0 {
 				return
 			}
 			a.state = t.p.f.practise(a.state, a.v.days, likely(t.rng.Float64() < a.v.fluent), day)

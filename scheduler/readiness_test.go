@@ -63,10 +63,10 @@ func TestTheRangeIsWideBeforeTheFirstAnswer(t *testing.T) {
 
 func TestHowManyMinutesWouldDoIsSaid(t *testing.T) {
 	p, now := practised(t, 0), morning
-	all := Deadline{Items: ids(board(300)), Day: now.AddDate(0, 0, 11)}
+	all := Deadline{Items: ids(board(300)), Day: now.AddDate(0, 0, 29)}
 	r := p.Readiness(all, now)
 	if r.Enough || r.Limit || r.Need <= DefaultDaily || r.Need > MostDaily {
-		t.Fatalf("300 items in 12 days: %+v", r)
+		t.Fatalf("300 items in 30 days: %+v", r)
 	}
 	// With the minutes it names they are enough, and with much fewer they are not.
 	with := func(daily time.Duration) Readiness {
