@@ -36,10 +36,40 @@ func remembering(items []Item, n int, w Weights, seed uint64) []Review {
 	return log
 }
 
+// lossOf counts the log loss again, by what anybody may ask of a planner: over
+// the answers from one on, the first of their item on a day.
 func lossOf(t *testing.T, items []Item, log []Review, from int, w Weights) float64 {
 	t.Helper()
 	p := newPlanner(t, items, Options{Weights: w})
-	return p.loss(log, from, len(log))
+	sum, n := 0.0, 0.0
+	for k, r := range log {
+		if s, _ := p.State(r.Item); k >= from && s.Asked > 0 && DayOf(r.At, nil) > s.Day {
+			f := min(max(p.Fluency(r.Item, r.At), 0.001), 0.999)
+			if !p.Outcome(r).Fluent() {
+				f = 1 - f
+			}
+			sum -= math.Log(f)
+			n++
+		}
+		p.Learn(r)
+	}
+	return sum / n
+}
+
+func TestOnlyTheLatestReviewsAreFitted(t *testing.T) {
+	if testing.Short() {
+		t.Skip("two long fits")
+	}
+	items := board(60)
+	log := history(items, fitMost+2000, 150, 3)
+	all, err := FitWeights(t.Context(), items, log, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	latest, err := FitWeights(t.Context(), items, log[2000:], Options{})
+	if err != nil || all != latest || all.Reviews != fitMost {
+		t.Errorf("of all %+v, of the latest %+v, %v", all, latest, err)
+	}
 }
 
 // Weights up to four times off the default: what is fitted to sixty days never
@@ -93,15 +123,23 @@ func TestFittingCanBeCalledOff(t *testing.T) {
 func TestOwnWeightsAreKeptOnlyIfTheyPredictBetter(t *testing.T) {
 	items := board(60)
 	noise := history(items, 3000, 100, 9) // luck, that no weights predict
-	fit, err := FitWeights(t.Context(), items, noise, Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if fit.Kept != (fit.Own < fit.Before-fitMargin) || !fit.Kept && fit.Weights != DefaultWeights {
-		t.Errorf("%+v", fit)
-	}
-	if fit.HeldOut != 600 {
-		t.Errorf("%d held out of 3000", fit.HeldOut)
+	for seed := range uint64(4) {
+		noise = history(items, 3000, 100, 9+seed)
+		fit, err := FitWeights(t.Context(), items, noise, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if fit.Kept != (fit.Own < fit.Before-fitMargin) || !fit.Kept && fit.Weights != DefaultWeights || fit.Own > fit.Before {
+			t.Errorf("%+v", fit)
+		}
+		if fit.HeldOut != 600 {
+			t.Errorf("%d held out of 3000", fit.HeldOut)
+		}
+		for w, said := range map[Weights]float64{DefaultWeights: fit.Before, fit.Weights: fit.Own} {
+			if want := lossOf(t, items, noise, 2400, w); math.Abs(said-want) > 1e-12 {
+				t.Errorf("held-out loss %.6f, counted again %.6f", said, want)
+			}
+		}
 	}
 	if fit, _ := FitWeights(t.Context(), items, noise[:500], Options{}); fit.Kept || fit.Weights != DefaultWeights {
 		t.Errorf("fitted to 500 reviews: %+v", fit)

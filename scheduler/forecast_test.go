@@ -27,4 +27,7 @@ func TestTheForecastCountsWhatIsKnownButSlow(t *testing.T) {
 	if slow := load(6 * time.Second); slow < time.Second {
 		t.Errorf("an item that takes six seconds asks for %v tomorrow", slow)
 	}
+	for _, near := range []time.Duration{1900, 2100, 2300, 2600, 3000} {
+		load(near * time.Millisecond) // remembered, but slowly: today is done with all the same
+	}
 }

@@ -107,3 +107,47 @@ func TestReadinessOfAnyDay(t *testing.T) {
 		t.Errorf("today: %+v", today)
 	}
 }
+
+// One imagined sitting: what was answered today waits, what is not remembered is
+// missed, and answers that are not the gig's turn go elsewhere until its last days.
+func TestAnImaginedSittingIsLikeARealOne(t *testing.T) {
+	asked := func(ahead int) (n, remembered int) {
+		r := newPlanner(t, board(300), Options{}).rehearsal(gigOf(10, morning.AddDate(0, 0, ahead)), morning)
+		tr := r.troupe(0)
+		for k := range tr.actors {
+			tr.look(&tr.actors[k], r.today)
+			tr.rate(&tr.actors[k])
+		}
+		tr.sit(r.today, 120)
+		for k := range tr.actors {
+			n += int(tr.actors[k].state.Asked)
+			if tr.actors[k].asked == 1 && tr.actors[k].state.Run > 0 {
+				remembered++
+			}
+		}
+		return n, remembered
+	}
+	early, remembered := asked(14)
+	last, _ := asked(1)
+	if early >= last || early < 10 {
+		t.Errorf("%d answers to the gig's items with two weeks left, %d on the eve", early, last)
+	}
+	if remembered > 0 {
+		t.Errorf("%d new items without kin are remembered when first asked", remembered)
+	}
+	p := newPlanner(t, board(300), Options{})
+	for day := range 15 {
+		p.Learn(Review{Item: "item/0", At: morning.AddDate(0, 0, day), Right: true, Thinking: 400 * time.Millisecond})
+	}
+	now := morning.AddDate(0, 0, 14)
+	r := p.rehearsal(Deadline{Items: []string{"item/0"}, Day: now.AddDate(0, 0, 3)}, now)
+	tr := r.troupe(0)
+	tr.look(&tr.actors[0], r.today)
+	tr.rate(&tr.actors[0])
+	if tr.sit(r.today, 600); tr.actors[0].state.Asked != 15 {
+		t.Errorf("asked today already, and fluent, but asked %d times more", tr.actors[0].state.Asked-15)
+	}
+	if tr.sit(r.today+1, 600); tr.actors[0].state.Asked == 15 {
+		t.Error("not asked tomorrow")
+	}
+}

@@ -67,6 +67,7 @@ func TestDevInstallsAndTakesAway(t *testing.T) {
 	if testing.Short() {
 		t.Skip("builds the program twice")
 	}
+	t.Parallel()
 	dir, prefix := clone(t), t.TempDir()
 	run := func(name string, args ...string) string {
 		t.Helper()

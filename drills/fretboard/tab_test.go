@@ -218,7 +218,8 @@ func TestBeatsAreReadFromTheSpacing(t *testing.T) {
 		{"|0-0-0-0-|0---0---|", 4, []float64{1, 1, 1, 1, 2, 2}},
 		{"|-0-0-0-|-0-----|", 3, []float64{1, 1, 1, 3}},
 		{"|-0-0-0-|-0-----|", 6, []float64{2, 2, 2, 6}},
-		{"|-0-------|-----0---|", 4, []float64{6, 2}},           // a rest at the beginning of a bar
+		{"|-0-------|-----0---|", 4, []float64{6, 2}}, // a rest at the beginning of a bar
+		{"|-0-------|--0------|", 4, []float64{4.5, 3.5}},
 		{"|---0-0-0-|", 4, []float64{1, 1, 1}},                  // before the first note there is nothing to wait for
 		{"|-0-------|---------|-0-------|", 4, []float64{8, 4}}, // a bar of rest
 	} {

@@ -73,6 +73,9 @@ func TestWaysOutFollowTheGuitarAsItIs(t *testing.T) {
 		{"lower", "D", "C#", fretboard.Standard, 0, []string{
 			"tune every string down a half step and play it as learned, in D major", "put the capo at fret 1 and play the chords of C major"}},
 		{"too far for the learned key", "D", "Bb", fretboard.Standard, 0, []string{"put the capo at fret 3 and play the chords of G major"}},
+		{"as high as a capo goes", "E", "B", fretboard.Standard, 0, []string{
+			"put the capo at fret 7 and play it as learned, in E major", "put the capo at fret 4 and play the chords of G major"}},
+		{"nothing broken, nothing to save", "Db", "Eb", fretboard.Standard, 0, nil},
 		// Tuned a half step down the hand plays D for D flat.
 		{"tuned down", "Db", "Eb", fretboard.HalfStepDown, 0, []string{
 			"put the capo at fret 2 and play it as learned, in D major"}},
@@ -84,13 +87,17 @@ func TestWaysOutFollowTheGuitarAsItIs(t *testing.T) {
 		{"the capo goes and more", "D", "B", fretboard.Standard, 2, []string{
 			"take the capo off, tune every string down a half step and play it as learned, in C major", "put the capo at fret 4 and play the chords of G major"}},
 	} {
-		sh := sheetOf(t, song(c.learned, c.called, "1 5 6- 4"), fretboard.Fretboard{Tuning: c.tuning, Frets: 22, Capo: c.capo})
+		sh := sheetOf(t, song(c.learned, c.called, "1 5 6- 4 1 5"), fretboard.Fretboard{Tuning: c.tuning, Frets: 22, Capo: c.capo})
 		var got []string
 		for _, w := range sh.Ways {
 			got = append(got, w.Words)
 		}
 		for _, w := range sh.Ways { // what the hand plays is what sounds
 			lower, _ := c.tuning.Below()
+			if len(w.Chords) != len(sh.Chords) {
+				t.Errorf("%s: %d chords for %d", w.Words, len(w.Chords), len(sh.Chords))
+				continue
+			}
 			for i, name := range w.Chords {
 				hand, err := theory.ParseChord(name)
 				sounding, err2 := theory.ParseChord(sh.Chords[i].Chord)
@@ -136,6 +143,9 @@ func TestASheetShowsEachThingOnce(t *testing.T) {
 	if want := []Place{{6, 7}, {5, 2}}; !slices.Equal(sh.Chords[1].Roots, want) {
 		t.Errorf("the bass of G/B lies at %v, want %v", sh.Chords[1].Roots, want)
 	}
+	if got := sheetOf(t, song("C", "C", "C F C F C F# C"), standard()).Walks; len(got) != 2 {
+		t.Errorf("%d walks, want C to F and F to C once each, and none over a tritone: %v", len(got), got)
+	}
 	if got := sheetOf(t, song("C", "F#", "1"), standard()).Semitones; got != 6 {
 		t.Errorf("C to F sharp is %d half steps, want 6", got)
 	}
@@ -167,7 +177,7 @@ func TestAPartSaysWhatItCosts(t *testing.T) {
 	wide := song("D", "C", "1")
 	wide.Parts = []Part{NewPart("wide.txt", "e|-20----|\nB|-------|\nG|-------|\nD|-0-----|\nA|-------|\nE|-------|")}
 	sh = sheetOf(t, wide, standard())
-	if sh.Parts[0].Breaks == 0 || len(sh.Breaks) == 0 || !strings.Contains(strings.Join(sh.Breaks, "\n"), "The part wide.txt cannot be played as it is written") {
+	if sh.Parts[0].Breaks != 1 || len(sh.Breaks) == 0 || !strings.Contains(strings.Join(sh.Breaks, "\n"), "The part wide.txt cannot be played as it is written") {
 		t.Errorf("breaks %d, %q", sh.Parts[0].Breaks, sh.Breaks)
 	}
 }

@@ -95,6 +95,24 @@ func TestSymbolsForOneChordAgree(t *testing.T) {
 	}
 }
 
+// Over every root, whatever sounds is taken for a chord that has a symbol and
+// sounds just so, save two sevenths at once.
+func TestWhateverIsHeardHasASymbol(t *testing.T) {
+	for sounding := uint16(1); sounding < 1<<12; sounding += 2 { // the root is there
+		heard, ok := hear(0, sounding)
+		if sevenths := sounding&(1<<10) != 0 && sounding&(1<<11) != 0; ok == sevenths {
+			t.Errorf("%012b: heard %t with two sevenths %t", sounding, ok, sevenths)
+		}
+		if !ok {
+			continue
+		}
+		q, ok := heard.settle()
+		if got := pitchClasses(Chord{Quality: q}.Notes()); !ok || got != sounding {
+			t.Errorf("%012b is taken for %q, which sounds %012b", sounding, q, got)
+		}
+	}
+}
+
 func TestTonesThatContradictMakeNoChord(t *testing.T) {
 	diminishedFourth := Interval{Steps: 3, Semitones: 4}
 	if q, ok := QualityOf([]Interval{{2, 4}, diminishedFourth}); ok {

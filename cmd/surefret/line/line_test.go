@@ -33,3 +33,16 @@ func TestSetupAtTheEndOfInputKeepsTheRest(t *testing.T) {
 		t.Errorf("%+v, %v; want the settings as they were", got, err)
 	}
 }
+
+func TestBackAsksTheSettingBefore(t *testing.T) {
+	var out, errs bytes.Buffer
+	got, err := Setup(strings.NewReader("drop D\nback\nopen G\nback\nback\n\nhelp\n24\nstop\n"), &out, &errs, settings.Default())
+	want := settings.Default()
+	want.Tuning, want.Frets = "open G", 24
+	if err != nil || got != want {
+		t.Errorf("settings\n%+v, want\n%+v, %v", got, want, err)
+	}
+	if !strings.Contains(errs.String(), "back asks the question before again") {
+		t.Errorf("help says %q", errs.String())
+	}
+}

@@ -112,7 +112,6 @@ type answered struct {
 	row      drills.Review
 	outcome  scheduler.Outcome
 	key      time.Duration // from the question to the first key, typing and all
-	first    bool          // of its item in this sitting
 }
 
 // New begins a sitting at now.
@@ -230,7 +229,7 @@ func (s *Session) TakeBack(ctx context.Context, now time.Time) (Turn, error) {
 		return Turn{}, fmt.Errorf("take the answer back: %w", err)
 	}
 	if s.pending == nil {
-		s.unsettle()
+		s.tally = s.tally[:len(s.tally)-1]
 		if err := s.cfg.Forget(Learnable(slip.row)); err != nil {
 			return Turn{}, fmt.Errorf("forget what was taken back: %w", err)
 		}
@@ -255,20 +254,12 @@ func (s *Session) settle() {
 	}
 	if id := p.row.Item; !slices.Contains(s.met, id) {
 		st, _ := s.cfg.Planner.State(id)
-		s.met, p.first = append(s.met, id), true
+		s.met = append(s.met, id)
 		s.fluentBefore[id] = st.Asked > 0 && st.Last.Fluent()
 	}
 	s.tally = append(s.tally, *p)
 	s.cfg.Planner.Learn(Learnable(p.row))
 	s.pending, s.settled = nil, p
-}
-
-// unsettle takes the last answer out of the books again.
-func (s *Session) unsettle() {
-	s.tally = s.tally[:len(s.tally)-1]
-	if s.settled.first {
-		s.met = s.met[:len(s.met)-1]
-	}
 }
 
 // row begins a log row for a question.

@@ -39,6 +39,7 @@ func TestTypingTimesAreRefinedByFasterRightAnswersOnly(t *testing.T) {
 		key, want time.Duration
 	}{
 		{"G", 2 * time.Second, 500 * time.Millisecond},
+		{"G", 900 * time.Millisecond, 500 * time.Millisecond}, // slower, if not by much
 		{"A", 300 * time.Millisecond, 500 * time.Millisecond}, // a wrong key can be as fast as it likes
 		{"G", 300 * time.Millisecond, 460 * time.Millisecond},
 		{"G", time.Millisecond, 460*time.Millisecond - 459*time.Millisecond/5},
