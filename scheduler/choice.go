@@ -55,6 +55,7 @@ func (r Reason) String() string {
 // Settings of a sitting.
 const (
 	againAfter   = 5    // answers between a miss and its return: enough that it must be remembered
+	againKnown   = 0.5  // fluency above which a miss returns: what is still new gains more tomorrow
 	extraAfter   = 12   // answers before an item comes twice in a day for no other reason
 	extraBelow   = 0.95 // fluency above which another answer on the day is a waste
 	longestRun   = 3    // answers in a row to one family, where there is another

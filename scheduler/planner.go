@@ -178,7 +178,7 @@ func (p *Planner) Learn(r Review) {
 	for _, k := range e.helps {
 		p.items[k.at].state.lend(share*k.weight*lent, day)
 	}
-	e.back = !r.Right && !(e.back && was.Day == day) // it returns once a day
+	e.back = !r.Right && v.fluent > againKnown && !(e.back && was.Day == day) // it returns once a day
 
 	p.seq++
 	p.run++

@@ -102,27 +102,40 @@ func TestNextAllocatesNothing(t *testing.T) {
 	}
 }
 
-func TestAMissReturnsInTheSitting(t *testing.T) {
-	p := newPlanner(t, board(60), Options{})
-	first := ""
-	asked := sit(p, morning, 10*time.Minute, func(item string, times int) bool {
-		if first == "" {
-			first = item
+// What was known and missed comes again in the sitting; what is still new is
+// practised with more profit on the next day.
+func TestAMissOfWhatWasKnownReturnsInTheSitting(t *testing.T) {
+	for _, known := range []bool{true, false} {
+		p := newPlanner(t, board(60), Options{})
+		now := morning
+		if known {
+			for _, it := range board(60) {
+				for day := range 8 {
+					p.Learn(Review{Item: it.ID, At: morning.AddDate(0, 0, day), Right: true, Thinking: 900 * time.Millisecond})
+				}
+			}
+			now = morning.AddDate(0, 0, 12)
 		}
-		return item != first || times > 0
-	})
-	for i, c := range asked[1:] {
-		if c.Item == first {
-			if c.Reason.String() != "missed a moment ago" {
-				t.Errorf("it returned as %q", c.Reason)
+		first, returned := "", 0
+		for i, c := range sit(p, now, 5*time.Minute, func(item string, _ int) bool {
+			if first == "" {
+				first = item
+				return false
 			}
-			if i+1 < againAfter {
-				t.Errorf("it returned after %d answers, want %d", i+1, againAfter)
+			return true
+		}) {
+			if i > 0 && c.Item == first && c.Reason.Kind == Again {
+				returned = i
+				break
 			}
-			return
+		}
+		switch {
+		case known && returned <= againAfter:
+			t.Errorf("what was known and missed returned after %d answers, want more than %d", returned, againAfter)
+		case !known && returned > 0:
+			t.Error("what was new and missed returned in the sitting")
 		}
 	}
-	t.Error("a missed item did not return")
 }
 
 func TestAFluentItemIsAskedOnceADay(t *testing.T) {
