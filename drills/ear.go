@@ -214,7 +214,7 @@ func (s Setup) hearWalkUp(rng *rand.Rand) (Question, error) {
 		midis[wrong] += 1 - 2*rng.IntN(2)
 		return s.hearChoice(
 			fmt.Sprintf("%s, one note wrong: which?", strings.Join(names, " ")),
-			names, wrong, row(midis), names[wrong]+" was a semitone off"), nil
+			names, wrong, row(midis), names[wrong]+" was a half step off"), nil
 	}
 	return Question{}, fmt.Errorf("this neck has no room for a walk-up")
 }

@@ -128,7 +128,7 @@ func (m motion) how() string {
 	case m.walk.Skip > 0:
 		return "the " + [...]string{"", "first", "second", "third"}[m.walk.Skip] + " note on the way left out"
 	case m.walk.Chromatic:
-		return fmt.Sprintf("by the last %d semitones below it", m.walk.Notes)
+		return fmt.Sprintf("by the last %d half steps below it", m.walk.Notes)
 	}
 	return ""
 }

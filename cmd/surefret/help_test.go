@@ -331,6 +331,14 @@ func TestManPages(t *testing.T) {
 	}
 }
 
+// A flag that is copied from a page must be typed with the minus of ASCII: where
+// the page has a bare hyphen, a reader may print a typographer's.
+func TestRoffWritesMinusSigns(t *testing.T) {
+	if got, want := roff("--json a-b"), `\-\-json a\-b`; got != want {
+		t.Errorf("wrote %q, want %q", got, want)
+	}
+}
+
 // Text that roff would take for a request, an escape or a typographer's quote
 // comes out as it was.
 func TestRoffKeepsTextAsItIs(t *testing.T) {

@@ -108,15 +108,32 @@ func TestWritingRespectsWhatIsThere(t *testing.T) {
 	if text, err := os.ReadFile(target); err != nil || !strings.HasPrefix(string(text), "<svg") || !strings.HasSuffix(strings.TrimSpace(string(text)), "</svg>") {
 		t.Errorf("what it leads to holds %.40q, %v", text, err)
 	}
-	before, err := os.Stat(os.DevNull)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, said, code := runHere(t, dir, "", "neck", "--svg", os.DevNull); code != exitDone {
-		t.Fatal(said)
-	}
-	if after, err := os.Stat(os.DevNull); err != nil || !os.SameFile(before, after) {
-		t.Fatalf("%s is another file now, %v", os.DevNull, err)
+	// A pipe stands for every device: none of the machine's own is put at risk.
+	pipe := filepath.Join(dir, "pipe.svg")
+	if err := exec.Command("mkfifo", pipe).Run(); err == nil {
+		end, err := os.OpenFile(pipe, os.O_RDWR, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := make(chan string, 1)
+		go func() {
+			var all []byte
+			for part := make([]byte, 4096); !strings.Contains(string(all), "</svg>"); {
+				n, err := end.Read(part)
+				if err != nil {
+					break
+				}
+				all = append(all, part[:n]...)
+			}
+			got <- string(all)
+		}()
+		_, said, code := runHere(t, dir, "", "neck", "--svg", pipe)
+		if info, err := os.Lstat(pipe); err != nil || info.Mode()&os.ModeNamedPipe == 0 {
+			t.Errorf("the pipe is a pipe no more: %v, %v", info, err)
+		} else if text := <-got; code != exitDone || !strings.HasPrefix(text, "<svg") {
+			t.Errorf("through the pipe came %.40q, and %s", text, said)
+		}
+		end.Close()
 	}
 	if _, _, code := runHere(t, dir, "", "neck", "--svg", dir); code != exitFailed {
 		t.Errorf("writing over a folder ends with %d, want %d", code, exitFailed)
