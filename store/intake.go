@@ -131,9 +131,7 @@ func salvage[T interface{ place() Cursor }](query func(order string, after Curso
 			if err := take(row); err != nil {
 				return damaged, torn, err
 			}
-			if order == "ASC" {
-				last = row.place()
-			}
+			last = row.place()
 		}
 		if !tear {
 			break

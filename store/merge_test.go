@@ -351,3 +351,34 @@ func TestRowsOfOneIDThatSayDifferentThingsAreBothKept(t *testing.T) {
 		t.Errorf("%+v, %v", report, err)
 	}
 }
+
+// Of two changes of one id and one time, what the merge says is kept is what
+// counts, on both sides.
+func TestWhichOfTwoTwinChangesCountsIsTheSameEverywhere(t *testing.T) {
+	var logs [2]*store.DB
+	for i, value := range []string{`"left"`, `"right"`} {
+		logs[i] = newLog(t)
+		text := strings.Join([]string{head, strings.Replace(hand, `"left"`, value, 1), `{"kind":"end","rows":1}`}, "\n")
+		if _, err := logs[i].Import(t.Context(), strings.NewReader(text)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	copies := [2]string{filepath.Join(t.TempDir(), "0.db"), filepath.Join(t.TempDir(), "1.db")}
+	for i, db := range logs {
+		if err := db.Backup(t.Context(), copies[i]); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var kept [2]string
+	for i, db := range logs {
+		m := merge(t, db, copies[1-i])
+		got, _, err := db.Setting(t.Context(), "hand")
+		if err != nil || len(m.Lost) != 1 || m.Lost[0].Kept != got || m.Changes != 1 || m.Clashes != 1 {
+			t.Errorf("hand is %s, %v; the merge says %+v", got, err, m)
+		}
+		kept[i] = got
+	}
+	if kept[0] != kept[1] {
+		t.Errorf("one side keeps %s and the other %s", kept[0], kept[1])
+	}
+}

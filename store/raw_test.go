@@ -3,11 +3,14 @@ package store_test
 import (
 	"bytes"
 	"database/sql"
+	"errors"
 	"os"
 	"strings"
 	"testing"
 
 	_ "github.com/mattn/go-sqlite3"
+
+	"surefret/store"
 )
 
 // raw opens the file at path as another program would, past the store.
@@ -93,5 +96,23 @@ func TestTheLogsAreAppendOnly(t *testing.T) {
 	}
 	if r, err := db.Check(t.Context()); err != nil || len(r.Faults) > 0 {
 		t.Errorf("%v, %v", r.Faults, err)
+	}
+}
+
+// A line break that came into a row, and a field that was lost from it, are
+// damage, though the rest of the row is as its checksum says.
+func TestARowWithALineTooManyOrTooFewIsDamage(t *testing.T) {
+	for _, harm := range []string{
+		`UPDATE reviews SET takes_back = char(10) || 'more'`,
+		`UPDATE reviews SET takes_back = char(10)`,
+		`UPDATE reviews SET entry = entry || char(10)`,
+		`UPDATE reviews SET question = ''`,
+	} {
+		db := newLog(t)
+		appendAll(t, db, answer(1))
+		smash(t, db.Path(), harm)
+		if rows, _, err := db.Tail(t.Context(), 0); !errors.Is(err, store.ErrDamaged) {
+			t.Errorf("%s: %v, %v", harm, rows, err)
+		}
 	}
 }

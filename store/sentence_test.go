@@ -158,3 +158,21 @@ func TestATextIsCutBetweenCharacters(t *testing.T) {
 		}
 	}
 }
+
+// A checksum that fits is not enough: a row that no program of ours writes is
+// damage, whoever wrote it.
+func TestARowThatWasNotTidiedIsDamage(t *testing.T) {
+	db, err := Open(t.Context(), t.TempDir()+"/surefret.db")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	r := drills.Review{ID: "r1", Device: db.device, At: time.UnixMilli(0).UTC(), Day: "2026-11-25", Item: "note/E2+3/name", Entry: drills.EntryKeys}
+	r.Answer = "\x1b[2J"
+	if _, err := db.insert.Exec(reviewArgs(r, db.place)...); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := db.Tail(t.Context(), 0); !errors.Is(err, ErrDamaged) {
+		t.Errorf("it was read: %v", err)
+	}
+}

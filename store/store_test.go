@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
@@ -113,17 +114,25 @@ func TestAnAnswerComesBackAsItWasGiven(t *testing.T) {
 
 func TestTheLogIsInOrderOfTimeThenID(t *testing.T) {
 	db := newLog(t)
-	a, b, c := answer(1), answer(2), answer(2)
-	if b.ID > c.ID {
-		b, c = c, b
+	appendAll(t, db, answer(3))
+	var want []string
+	for range 8 {
+		r := answer(2)
+		appendAll(t, db, r)
+		want = append(want, r.ID)
 	}
-	appendAll(t, db, c, a, b)
-	var got []string
-	for _, r := range reviews(t, db, 0) {
-		got = append(got, r.ID)
-	}
-	if diff := cmp.Diff([]string{a.ID, b.ID, c.ID}, got); diff != "" {
-		t.Error(diff)
+	slices.Sort(want)
+	first := answer(1)
+	appendAll(t, db, first)
+	want = slices.Insert(want, 0, first.ID)
+	for _, after := range []store.Cursor{0, 1} { // from the start and from a place in it, which is read another way
+		var got []string
+		for _, r := range reviews(t, db, after) {
+			got = append(got, r.ID)
+		}
+		if diff := cmp.Diff(want, got[:len(want)]); diff != "" || len(got) != len(want)+1-int(after) {
+			t.Errorf("after %d: %s", after, diff)
+		}
 	}
 }
 
@@ -361,4 +370,39 @@ func Example() {
 		fmt.Println(r.Item, r.Answer, r.Right, err)
 	}
 	// Output: note/E2+3/name G true <nil>
+}
+
+// A row that is a twin of the last one that a memory has learned may belong
+// before it.
+func TestASnapshotDoesNotOutliveATwinOfItsLastRow(t *testing.T) {
+	db := newLog(t)
+	r := answer(1)
+	appendAll(t, db, r)
+	if err := db.SaveSnapshot(t.Context(), "v1", 1, []byte("memory")); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, ok, err := db.Snapshot(t.Context(), "v1"); !ok || err != nil {
+		t.Fatalf("it is not used as it is: %v", err)
+	}
+	r.Answer = "A"
+	appendAll(t, db, r)
+	if _, _, ok, err := db.Snapshot(t.Context(), "v1"); ok || err != nil {
+		t.Errorf("it is still used: %v", err)
+	}
+}
+
+// After a restart, too, when no id of before is known to the program.
+func TestAChangeCountsWhenTheClockWentBackOverARestart(t *testing.T) {
+	path := filepath.Join(fastDir(t), "surefret.db")
+	for i, value := range []string{`"left"`, `"right"`} {
+		db := openAt(t, path)
+		db.Now = func() time.Time { return morning.Add(-time.Duration(i) * time.Hour) }
+		if err := db.SetSetting(t.Context(), "hand", value); err != nil {
+			t.Fatal(err)
+		}
+		if got, _, err := db.Setting(t.Context(), "hand"); got != value || err != nil {
+			t.Errorf("hand is %s, %v; want %s", got, err, value)
+		}
+		db.Close()
+	}
 }

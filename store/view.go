@@ -154,18 +154,18 @@ func (v *View) scan(ctx context.Context, rows *sql.Rows) (arrival, error) {
 		return a, damagedError(v.path, "a row of the log does not read", errors.Join(errRow, err))
 	}
 	var place, at, right, thinking string
-	lines := 0
+	lines, more := 0, true
 	for _, field := range [...]*string{&a.ID, &place, &at, &a.Day, &a.Item, &a.Question, &a.Answer, &a.Want, &right, &thinking, (*string)(&a.Entry), &a.TakesBack} {
-		var more bool
-		*field, text, more = strings.Cut(text, "\n")
-		if lines++; !more {
+		if !more {
 			break
 		}
+		*field, text, more = strings.Cut(text, "\n")
+		lines++
 	}
 	n, err1 := strconv.ParseInt(place, 10, 64)
 	ms, err2 := strconv.ParseInt(at, 10, 64)
 	spent, err3 := strconv.ParseInt(thinking, 10, 64)
-	if err := errors.Join(err1, err2, err3); err != nil || lines != 12 || text != "" {
+	if err := errors.Join(err1, err2, err3); err != nil || lines != 12 || more {
 		return a, damagedError(v.path, fmt.Sprintf("row %d of the log does not read", a.seq), errors.Join(errRow, err))
 	}
 	var err error
