@@ -129,7 +129,7 @@ func FromMap(m map[string]string) (Settings, error) {
 		if err != nil {
 			s = was
 			if first == nil {
-				first = fmt.Errorf("the setting %q is %s in the database, the default is used: %w", f.Key, text, err)
+				first = fmt.Errorf("the setting %q is %.60s in the database, the default is used: %w", f.Key, text, err)
 			}
 		}
 	}

@@ -129,3 +129,27 @@ func TestACustomTuningIsKeptAsItsStrings(t *testing.T) {
 		t.Errorf("tuning %q, %v", s.Tuning, err)
 	}
 }
+
+// Whatever is kept under the name of a setting, practice can begin, and the
+// player is told in one line.
+func FuzzFromMap(f *testing.F) {
+	for key, text := range Default().ToMap() {
+		f.Add(key, text)
+	}
+	f.Add("aim", "1e400")
+	f.Add("frets", "-9007199254740993")
+	f.Add("tuning", `"E2 E2 E2 E2 E2 E2 E2 E2 E2 E2 E2 E2 E2"`)
+	f.Add("typing", `{"`)
+	f.Fuzz(func(t *testing.T, key, text string) {
+		s, err := FromMap(map[string]string{key: text})
+		if err != nil && len(err.Error()) > 2000 {
+			t.Errorf("it takes %d bytes to say what is wrong", len(err.Error()))
+		}
+		if _, err := s.Setup(); err != nil {
+			t.Errorf("%s = %q leaves settings that cannot be used: %v", key, text, err)
+		}
+		if again, err := FromMap(s.ToMap()); err != nil || again != s {
+			t.Errorf("%s = %q gave %+v, which comes back as %+v (%v)", key, text, s, again, err)
+		}
+	})
+}
