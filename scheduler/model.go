@@ -146,7 +146,7 @@ func (f *formulas) update(p *Player, s State, v *view, r Review, day Day, o Outc
 	case !r.Right:
 		s.Own = p.learn(v, 0, s.Own)
 	case r.Thinking > 0: // untimed, it says nothing of fluency
-		s.Own = p.learn(v, normal(-took/timeSpread), s.Own)
+		s.Own = p.learn(v, inTime(took), s.Own)
 		if !o.Fluent() {
 			s.Slow.add(took, 1, itemTimesMost)
 		}

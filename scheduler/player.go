@@ -172,5 +172,15 @@ func (p *Player) times(r Review, o Outcome, share float64) {
 // logistic is 1 / (1 + e^-z).
 func logistic(z float64) float64 { return 1 / (1 + math.Exp(-z)) }
 
-// normal is the cumulative normal distribution.
-func normal(x float64) float64 { return 0.5 * math.Erfc(-x*math.Sqrt2/2) }
+// inTime is how much an answer is within the aim, 0 to 1, for a thinking time in
+// ln of the share of it: near the aim luck has a part.
+func inTime(took float64) float64 {
+	const sure = 4 * timeSpread
+	switch {
+	case took < -sure:
+		return 1
+	case took > sure:
+		return 0
+	}
+	return 0.5 * math.Erfc(took/timeSpread/math.Sqrt2)
+}
