@@ -28,8 +28,29 @@ func (l *Lab) print(w io.Writer, names []string, cheat *Lab) {
 			met++
 		}
 		fmt.Fprintf(w, "%s %s:\n        %s\n", word, b.Wanted, b.Got)
+		if !b.Met && b.Why != "" {
+			fmt.Fprintf(w, "        Why: %s.\n", b.Why)
+		}
 	}
 	fmt.Fprintf(w, "\n%d of %d met\n", met, len(bars))
+	l.printShort(w, names, cheat)
+}
+
+// printShort writes the few lines that are quoted elsewhere.
+func (l *Lab) printShort(w io.Writer, names []string, cheat *Lab) {
+	fmt.Fprintf(w, "\nIn short, share of the board that is fluent, mean of %d days of ten minutes\n\n", courseDays)
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
+	row := func(as string, share float64) { fmt.Fprintf(t, "%.1f %%\t  %s\n", 100*share, as) }
+	of := func(name string) float64 { return l.mean(name, courseMean, nil) }
+	row(random, of(random))
+	row("SM-2, ten new a day", of(l.best(ten(names, "SM-2"), courseMean, nil)))
+	row("Leitner's boxes, ten new a day", of(l.best(ten(names, "Leitner"), courseMean, nil)))
+	row(fmt.Sprintf("the best of %d baselines", len(candidates())), of(l.best(names, courseMean, nil)))
+	row("Surefret", of(planner))
+	// On the seeds that the reference played they are paired.
+	room := cheat.mean(cheating, courseMean, nil) - cheat.mean(planner, courseMean, nil)
+	row("a reference that cheats: it reads the player's mind", of(planner)+room)
+	t.Flush()
 }
 
 func (l *Lab) printRules(w io.Writer, names []string, cheat *Lab) {
