@@ -3,8 +3,10 @@
 //
 // It knows no music. An item is an opaque id with its kin; a review is what
 // the player did with it: right or wrong, in how many seconds, when. From the
-// reviews it keeps a memory and a speed for each item, and it plans the next
-// question by what a delay would cost. Time and chance come in as arguments.
+// reviews it learns how this player's practice and rest make answers fluent, and
+// how each item differs; it plans the next question by what a delay would cost,
+// for the item and for the kin that its practice helps. Time and chance come in
+// as arguments.
 package scheduler
 
 import "time"

@@ -158,29 +158,36 @@ func TestTheThreatsHaveTheirTests(t *testing.T) {
 	}
 }
 
-// SCIENCE.md quotes the verdict of the lab as its table has it.
-func TestScienceQuotesTheLab(t *testing.T) {
-	const from, to = "<!-- verdict: copied from testdata/schedulelab.txt -->\n```\n", "```\n<!-- end of verdict -->"
-	_, verdict, ok := strings.Cut(document(t, "testdata/schedulelab.txt", ""), "\nVerdict, ")
-	if !ok {
-		t.Fatal("the table has no verdict")
-	}
-	name := filepath.Join("..", "..", "scheduler", "SCIENCE.md")
-	text := document(t, "scheduler/SCIENCE.md", "")
-	before, rest, ok := strings.Cut(text, from)
-	quoted, after, ok2 := strings.Cut(rest, to)
+// SCIENCE.md quotes the verdict of the lab as its table has it, and the README
+// its six lines.
+func TestTheDocumentsQuoteTheLab(t *testing.T) {
+	table := document(t, "testdata/schedulelab.txt", "")
+	_, verdict, ok := strings.Cut(table, "\nVerdict, ")
+	verdict, short, ok2 := strings.Cut(verdict, "\nIn short, ")
 	if !ok || !ok2 {
-		t.Fatalf("%s has no place for it: expected %q", name, from)
+		t.Fatal("the table has no verdict, or does not sum up")
 	}
-	want := "Verdict, " + strings.TrimRight(verdict, "\n") + "\n"
-	if quoted == want {
-		return
-	}
-	if os.Getenv("SUREFRET_UPDATE") == "" {
-		t.Fatalf("it quotes an older table: SUREFRET_UPDATE=1 go test ./cmd/surefret -run Science copies the new one")
-	}
-	if err := os.WriteFile(name, []byte(before+from+want+to+after), 0o644); err != nil {
-		t.Fatal(err)
+	for file, quote := range map[string]struct{ name, text string }{
+		"scheduler/SCIENCE.md": {"verdict", "Verdict, " + strings.TrimRight(verdict, "\n") + "\n"},
+		"README.md":            {"short", "In short, " + strings.TrimRight(short, "\n") + "\n"},
+	} {
+		from, to := "<!-- "+quote.name+": copied from testdata/schedulelab.txt -->\n```\n", "```\n<!-- end of "+quote.name+" -->"
+		text := document(t, file, "")
+		before, rest, ok := strings.Cut(text, from)
+		quoted, after, ok2 := strings.Cut(rest, to)
+		if !ok || !ok2 {
+			t.Fatalf("%s has no place for it: expected %q", file, from)
+		}
+		if quoted == quote.text {
+			continue
+		}
+		if os.Getenv("SUREFRET_UPDATE") == "" {
+			t.Errorf("%s quotes an older table: SUREFRET_UPDATE=1 go test ./cmd/surefret -run QuoteTheLab copies the new one", file)
+			continue
+		}
+		if err := os.WriteFile(filepath.Join("..", "..", file), []byte(before+from+quote.text+to+after), 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
 }
 
