@@ -102,7 +102,7 @@ func (p *Planner) loss(log []Review, from, to int) float64 {
 			if e.state.Asked > 0 && day > e.state.Day {
 				v := p.look(i, day)
 				f := clamp(v.fluent, 0.001, 0.999)
-				if !Judge(r.Right, r.Thinking, p.aim(e)).Fluent() {
+				if !Judge(r.Right, r.Thinking, e.aim).Fluent() {
 					f = 1 - f
 				}
 				sum -= math.Log(f)

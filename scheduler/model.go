@@ -88,7 +88,7 @@ func (m Model) Update(s State, aim time.Duration, reviews ...Review) State {
 		}
 		p := m.Player
 		v := f.view(&p, &s, day, math.Log(aim.Seconds()))
-		s = f.update(&p, s, &v, r, day, Judge(r.Right, r.Thinking, aim))
+		f.update(&p, &s, &v, r, day, Judge(r.Right, r.Thinking, aim))
 	}
 	return s
 }
@@ -136,7 +136,7 @@ func (v *view) seconds(p *Player, s *State) float64 {
 }
 
 // update is one step of the item and of the player.
-func (f *formulas) update(p *Player, s State, v *view, r Review, day Day, o Outcome) State {
+func (f *formulas) update(p *Player, s *State, v *view, r Review, day Day, o Outcome) {
 	took := 0.0 // ln of the share of the aim
 	if r.Thinking > 0 {
 		took = math.Log(r.Thinking.Seconds()) - v.logAim
@@ -151,7 +151,7 @@ func (f *formulas) update(p *Player, s State, v *view, r Review, day Day, o Outc
 			s.Slow.add(took, 1, itemTimesMost)
 		}
 	}
-	s = f.practise(s, v.days, o.grade(), day)
+	*s = f.practise(*s, v.days, o.grade(), day)
 	if r.Right {
 		s.Right++
 	}
@@ -159,7 +159,6 @@ func (f *formulas) update(p *Player, s State, v *view, r Review, day Day, o Outc
 		s.Fluent++
 	}
 	s.Last = o
-	return s
 }
 
 // practise is the part of update that practice itself makes, whatever it shows.

@@ -44,14 +44,16 @@ type Planner struct {
 	asked    int // families that are asked in this sitting
 }
 
-// entry is an item with what was learnt of it.
+// entry is an item with what was learnt of it, what every answer touches first:
+// a million are replayed in a second.
 type entry struct {
-	item   Item
 	state  State
 	logAim float64
+	aim    time.Duration
 	helps  []kin  // the items that its practice helps
 	seq    uint32 // answer number of its last answer
 	back   bool   // missed, and not remembered since
+	item   Item
 }
 
 type kin struct {
@@ -114,7 +116,7 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 		if aim <= 0 {
 			aim = opt.Aim
 		}
-		p.items[i] = entry{item: it, logAim: math.Log(aim.Seconds())}
+		p.items[i] = entry{item: it, aim: aim, logAim: math.Log(aim.Seconds())}
 		p.standing[i] = standing{gig: -1, group: number(groups, it.Group), family: number(families, it.Family), stage: int32(it.Stage)}
 	}
 	p.families = make([]family, len(families))
@@ -170,15 +172,15 @@ func (p *Planner) Learn(r Review) {
 		p.setBack(day)
 	}
 	e, g := &p.items[i], &p.families[p.standing[i].family]
-	o := Judge(r.Right, r.Thinking, p.aim(e))
-	was := e.state
-	v := p.f.view(&p.player, &was, day, e.logAim)
-	e.state = p.f.update(&p.player, was, &v, r, day, o)
-	share := e.state.Practice - was.Practice
+	o := Judge(r.Right, r.Thinking, e.aim)
+	before, again := e.state.Practice, e.back && e.state.Day == day
+	v := p.f.view(&p.player, &e.state, day, e.logAim)
+	p.f.update(&p.player, &e.state, &v, r, day, o)
+	share := e.state.Practice - before
 	for _, k := range e.helps {
 		p.items[k.at].state.lend(share*k.weight*lent, day)
 	}
-	e.back = !r.Right && v.fluent > againKnown && !(e.back && was.Day == day) // it returns once a day
+	e.back = !r.Right && v.fluent > againKnown && !again // it returns once a day
 
 	p.seq++
 	p.run++
@@ -216,19 +218,12 @@ func (p *Planner) reviewDay(r Review) Day {
 	return DayOf(r.At, p.opt.Location)
 }
 
-func (p *Planner) aim(e *entry) time.Duration {
-	if e.item.Aim > 0 {
-		return e.item.Aim
-	}
-	return p.opt.Aim
-}
-
 // Outcome returns what r says of its item: missed, slow, steady or quick, by
 // the item's aim.
 func (p *Planner) Outcome(r Review) Outcome {
 	aim := p.opt.Aim
 	if i, ok := p.index[r.Item]; ok {
-		aim = p.aim(&p.items[i])
+		aim = p.items[i].aim
 	}
 	return Judge(r.Right, r.Thinking, aim)
 }
