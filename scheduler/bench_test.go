@@ -68,7 +68,7 @@ func BenchmarkNext(b *testing.B) {
 	}
 }
 
-// The first question of a day lays the plan.
+// The first question of a day appraises every item.
 func BenchmarkFirstNextOfTheDay(b *testing.B) {
 	items := board(5000)
 	p, err := NewPlanner(items, Options{})

@@ -81,8 +81,8 @@ const (
 
 // Next returns the item to ask now, with the time left in the sitting, and
 // false when nothing sensible can be asked. It reads every item's standing,
-// O(n), and allocates nothing; the first call on a practice day also lays the
-// day's plan, some milliseconds.
+// O(n), and allocates nothing; the first call on a practice day also appraises
+// every item, some milliseconds.
 func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 	seconds := left.Seconds()
 	if p.asked == 0 || seconds < leastSeconds {
