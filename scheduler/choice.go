@@ -60,6 +60,7 @@ const (
 	extraBelow   = 0.95 // fluency above which another answer on the day is a waste
 	longestRun   = 3    // answers in a row to one family, where there is another
 	familyRest   = 20   // answers a family may be left out, times the number of families
+	stageRest    = 10   // one in so many of a stage may be new when the next opens
 	lastSeconds  = 10   // that must be left after a new item, for one that is known
 	leastSeconds = 1    // left, to ask anything
 )
@@ -139,16 +140,24 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 	return p.choice(best, top), true
 }
 
-// openStage is the lowest stage with an item in this sitting that was never
-// asked. New items of later stages wait for it, unless a gig needs them.
+// openStage is the lowest stage of which more than a tenth of this sitting's
+// items were never asked. New items of later stages wait for it, unless a gig
+// needs them; a few that the plan keeps putting off hold nobody up.
 func (p *Planner) openStage() int32 {
-	stage := int32(math.MaxInt32)
+	for k := range p.stages {
+		p.stages[k].fresh = 0
+	}
 	for i := range p.standing {
 		if s := &p.standing[i]; !s.out && !s.asked && s.first > 0 && s.gig < 0 {
-			stage = min(stage, s.stage)
+			p.stages[s.stage].fresh++
 		}
 	}
-	return stage
+	for k, s := range p.stages {
+		if s.fresh*stageRest > s.kept {
+			return int32(k)
+		}
+	}
+	return math.MaxInt32
 }
 
 // todays is the rank of an item already asked today.

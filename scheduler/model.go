@@ -179,12 +179,15 @@ func (f *formulas) practise(s State, days float64, g Grade, day Day) State {
 }
 
 // lend is what a kin's practice does for an item: share is the part of a
-// practice that it is worth.
+// practice that it is worth. Kin alone prove nothing: until an item is asked
+// they are worth one practice at most.
 func (s *State) lend(share float64, day Day) {
 	if s.Practice == 0 {
 		s.Since = float64(day)
 	}
-	s.Practice += share
+	if s.Asked > 0 || s.Practice < 1 {
+		s.Practice += share
+	}
 	s.Since += share * max(float64(day)-s.Since, 0)
 }
 

@@ -84,7 +84,9 @@ func (c *course) lend(share, day float64) {
 	if c.practice == 0 {
 		c.since = day
 	}
-	c.practice += share
+	if c.asked || c.practice < 1 {
+		c.practice += share
+	}
 	c.since += share * (day - c.since)
 }
 

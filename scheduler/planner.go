@@ -3,6 +3,7 @@ package scheduler
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 )
 
@@ -27,6 +28,7 @@ type Planner struct {
 	items    []entry
 	index    map[string]int32
 	families []family
+	stages   []stage // in their order
 
 	// Learnt, and kept by a snapshot.
 	player  Player
@@ -61,6 +63,10 @@ type kin struct {
 	weight float64
 }
 
+// stage counts its items that are asked in this sitting, and those of them that
+// were never asked.
+type stage struct{ number, kept, fresh int }
+
 type family struct {
 	seq  uint32 // answer number of its last answer
 	kept int32  // items that are asked in this sitting
@@ -74,7 +80,7 @@ type standing struct {
 	first  float32 // seconds that asking takes, if new
 	group  int32   // 0 for none
 	family int32
-	stage  int32 // of the item
+	stage  int32 // place among the stages
 	gig    int16 // number of the deadline that wants it, -1 for none
 	out    bool  // not in this sitting
 	asked  bool  // today
@@ -103,6 +109,12 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 	p.index = make(map[string]int32, len(items))
 	p.items = make([]entry, len(items))
 	p.standing = make([]standing, len(items))
+	for _, it := range items {
+		at, ok := slices.BinarySearchFunc(p.stages, it.Stage, func(s stage, n int) int { return s.number - n })
+		if !ok {
+			p.stages = slices.Insert(p.stages, at, stage{number: it.Stage})
+		}
+	}
 	families, groups := map[string]int32{}, map[string]int32{"": 0}
 	for i, it := range items {
 		if it.ID == "" {
@@ -117,7 +129,8 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 			aim = opt.Aim
 		}
 		p.items[i] = entry{item: it, aim: aim, logAim: math.Log(aim.Seconds())}
-		p.standing[i] = standing{gig: -1, group: number(groups, it.Group), family: number(families, it.Family), stage: int32(it.Stage)}
+		k, _ := slices.BinarySearchFunc(p.stages, it.Stage, func(s stage, n int) int { return s.number - n })
+		p.standing[i] = standing{gig: -1, group: number(groups, it.Group), family: number(families, it.Family), stage: int32(k)}
 	}
 	p.families = make([]family, len(families))
 	if err := p.link(); err != nil {
@@ -260,12 +273,16 @@ func (p *Planner) Narrow(keep func(Item) bool) {
 	for f := range p.families {
 		p.families[f].kept = 0
 	}
+	for k := range p.stages {
+		p.stages[k].kept = 0
+	}
 	p.asked = 0
 	for i := range p.items {
 		s := &p.standing[i]
 		if s.out = keep != nil && !keep(p.items[i].item); s.out {
 			continue
 		}
+		p.stages[s.stage].kept++
 		g := &p.families[s.family]
 		if g.kept++; g.kept == 1 {
 			p.asked++

@@ -98,3 +98,48 @@ func TestOneFamilyAloneStillChangesItsGroup(t *testing.T) {
 		now = now.Add(3 * time.Second)
 	}
 }
+
+// What a stage leaves for later, since its kin seem to give it away, does not
+// hold up the next.
+func TestAFewItemsPutOffHoldNoStageUp(t *testing.T) {
+	var items []Item
+	for stage := range 2 {
+		for n := range 20 {
+			items = append(items, Item{ID: fmt.Sprintf("%d/%d", stage, n), Group: fmt.Sprint(n % 5), Stage: 10 * stage})
+		}
+	}
+	p := newPlanner(t, items, Options{})
+	for n := range 18 {
+		p.Learn(Review{Item: fmt.Sprintf("0/%d", n), At: morning, Right: true, Thinking: time.Second})
+	}
+	if p.prepare(DayOf(morning, nil)); p.openStage() != 1 {
+		t.Errorf("with two of twenty left, stage %d is open", p.openStage())
+	}
+	q := newPlanner(t, items, Options{})
+	for n := range 17 {
+		q.Learn(Review{Item: fmt.Sprintf("0/%d", n), At: morning, Right: true, Thinking: time.Second})
+	}
+	if q.prepare(DayOf(morning, nil)); q.openStage() != 0 {
+		t.Errorf("with three of twenty left, stage %d is open", q.openStage())
+	}
+}
+
+// Kin alone prove nothing: an item never asked is not thought fluent through them.
+func TestWhatWasNeverAskedIsNotThoughtFluent(t *testing.T) {
+	items := []Item{{ID: "new"}}
+	for n := range 5 {
+		id := fmt.Sprint(n)
+		items[0].Kin = append(items[0].Kin, Kin{id, 0.9})
+		items = append(items, Item{ID: id})
+	}
+	p := newPlanner(t, items, Options{})
+	for day := range 10 {
+		for n := range 5 {
+			p.Learn(Review{Item: fmt.Sprint(n), At: morning.AddDate(0, 0, day), Right: true, Thinking: 700 * time.Millisecond})
+		}
+	}
+	at := morning.AddDate(0, 0, 10)
+	if alone, asked := p.Fluency("new", at), p.Fluency("0", at); alone > 0.6 || asked < 0.85 {
+		t.Errorf("fluency %.2f of what was never asked, %.2f of its kin", alone, asked)
+	}
+}
