@@ -28,7 +28,11 @@ func remembering(items []Item, n int, w Weights, seed uint64) []Review {
 		if remembered {
 			thinking = 0.9 * math.Exp(0.2*rng.NormFloat64())
 		}
-		s.Memory = f.next(s.Memory, days, likely(remembered))
+		g := GradeSlow
+		if remembered {
+			g = GradeSteady
+		}
+		s.Memory = f.next(s.Memory, days, g)
 		s.Asked, s.Day = s.Asked+1, day
 		log = append(log, Review{Item: items[i].ID, At: morning.AddDate(0, 0, int(day)).Add(time.Duration(k%100) * 5 * time.Second),
 			Right: remembered || rng.Float64() < 0.9, Thinking: time.Duration(thinking * float64(time.Second))})

@@ -1,8 +1,6 @@
 package scheduler
 
-import (
-	"time"
-)
+import "time"
 
 // Forecast returns the practice that keeping known items fluent would take on
 // each of the next days, today first: those that are not to be counted on, since
@@ -23,7 +21,7 @@ func (p *Planner) Forecast(now time.Time, days int) []time.Duration {
 				continue
 			}
 			load[day-today] += time.Duration(v.seconds(&p.player, &s) * float64(time.Second))
-			s = p.f.practise(s, v.days, likely(v.fluent >= 0.5), day)
+			s = p.f.practise(s, v.days, likely(v.fluent), day)
 		}
 	}
 	return load

@@ -70,10 +70,10 @@ func (p *Planner) Rehearse(d Deadline, parts [][]string, now time.Time) (whole R
 
 // Settings of rehearsals.
 const (
-	rehearsals = 16    // with the daily practice, each with another player who fits the log
+	rehearsals = 10    // even: each other one mirrors the one before
 	mostDays   = 40    // sittings rehearsed; where there are more days, one stands for several
-	repeats    = 2     // of an item on one day, at most
 	ninth      = 1.645 // standard deviations either side that hold nine in ten
+	modelDoubt = 0.03  // standard deviation of the share that the model itself is off
 )
 
 // A rehearsal plays the days until a gig in the planner's own model. What the
@@ -147,9 +147,8 @@ func (r *rehearsal) predict(of []int32, idle, plays []play) Readiness {
 		s.Share += share
 		squares += share * share
 	}
-	doubt := sureDoubt + (unsureDoubt-sureDoubt)*r.p.unsure()
 	s.Share /= m
-	spread := ninth * math.Sqrt(max(squares/m-s.Share*s.Share, 0)+luck/m+doubt*doubt)
+	spread := ninth * math.Sqrt(max(squares/m-s.Share*s.Share, 0)+luck/m+modelDoubt*modelDoubt)
 	s.Low, s.High = max(s.Share-spread, 0), min(s.Share+spread, 1)
 	s.Enough = s.Share >= gigFluent
 	if r.days == 0 {
@@ -158,25 +157,20 @@ func (r *rehearsal) predict(of []int32, idle, plays []play) Readiness {
 	return s
 }
 
-// need finds the least practice a day that makes nine in ten fluent.
+// need finds the least practice a day with which the same plays make nine in
+// ten fluent, to a minute or a twentieth.
 func (r *rehearsal) need(s *Readiness) {
-	all := func(seconds float64) float64 {
-		plays := 1 + 50/len(r.roles) // few items need more luck averaged out
+	enough := func(minutes int) bool {
 		sum := 0.0
-		for n := range plays {
-			for _, f := range r.play(seconds, -1-n).fluent {
+		for n := range rehearsals {
+			for _, f := range r.play(float64(minutes)*60, n+1).fluent {
 				sum += f
 			}
 		}
-		return sum / float64(plays*len(r.roles))
+		return sum >= gigFluent*float64(rehearsals*len(r.roles))
 	}
-	daily := r.p.opt.Daily
-	// What the doubts take off is kept as odds: it shrinks as all gets fluent.
-	logit := func(p float64) float64 { p = clamp(p, 0.001, 0.999); return math.Log(p / (1 - p)) }
-	aim := logit(gigFluent) + logit(all(daily.Seconds())) - logit(s.Share)
-	enough := func(minutes int) bool { return logit(all(float64(minutes)*60)) >= aim }
 	low, high := 0, int(MostDaily/time.Minute)
-	switch known := int(daily / time.Minute); {
+	switch known := int(r.p.opt.Daily / time.Minute); {
 	case s.Enough:
 		high = min(high, max(known, 1))
 	case !enough(high):
@@ -185,8 +179,9 @@ func (r *rehearsal) need(s *Readiness) {
 	default:
 		low = min(known, high-1)
 	}
-	for high-low > 1 {
-		if mid := (low + high) / 2; enough(mid) {
+	for high-low > 1+high/20 {
+		mid := int(math.Round(math.Sqrt(float64(max(low, 1) * high))))
+		if mid = min(max(mid, low+1), high-1); enough(mid) {
 			high = mid
 		} else {
 			low = mid
@@ -200,15 +195,14 @@ func (r *rehearsal) need(s *Readiness) {
 type play struct{ now, fluent []float64 }
 
 // play rehearses the days until the gig with so many seconds of practice a day.
-// The player of play 0 and of negative plays is the likeliest; the others
-// differ.
+// The player of play 0 is the likeliest; the others differ, and are the same
+// whatever the seconds, so that more of them never look like less.
 func (r *rehearsal) play(seconds float64, n int) play {
 	t := r.troupe(n)
 	result := play{make([]float64, len(t.actors)), make([]float64, len(t.actors))}
 	for k := range t.actors {
 		t.look(&t.actors[k], r.today)
 		result.now[k] = t.actors[k].v.fluent
-		t.rate(&t.actors[k])
 	}
 	step := Day(r.days/mostDays + 1)
 	for day := r.gig.day - (r.gig.day-r.today)/step*step; day <= r.gig.day && seconds > 0; day += step {
@@ -226,7 +220,6 @@ func (r *rehearsal) play(seconds float64, n int) play {
 type troupe struct {
 	*rehearsal
 	player Player
-	rng    *rand.Rand
 	actors []actor
 	order  []*actor // the most worth first
 }
@@ -237,24 +230,56 @@ type actor struct {
 	v     view
 	worth float64 // fluency a second of asking, on the evening
 	at    int32
-	asked int // on this day
+	asked int  // on this day
+	rated bool // worth is that of the state
 }
 
+// troupe draws the player and the items of a play. A play of even number is
+// the mirror of the one before: their mean is that of many more.
 func (r *rehearsal) troupe(n int) *troupe {
-	t := &troupe{rehearsal: r, rng: rand.New(rand.NewPCG(uint64(n), 2))}
-	t.player = r.player(n, t.rng)
+	rng := rand.New(rand.NewPCG(uint64(n+1)/2, 2))
+	sign := float64(1 - n%2*2)
+	luck := func() float64 { return sign * rng.NormFloat64() }
+	t := &troupe{rehearsal: r, player: r.p.player}
+	if n > 0 {
+		t.player.Mean = t.player.draw(luck)
+	}
 	t.actors = make([]actor, len(r.roles))
 	t.order = make([]*actor, len(r.roles))
 	for k := range t.actors {
 		a := &t.actors[k]
 		a.at, a.state = r.roles[k].at, r.roles[k].state
 		if n > 0 {
-			a.state.Offset += t.rng.NormFloat64() * math.Sqrt(a.state.variance())
-			a.state.Known = sure
+			a.state.Offset += luck() * math.Sqrt(a.state.variance())
+			a.state.Known = math.Inf(1)
 		}
 		t.order[k] = a
 	}
 	return t
+}
+
+// draw draws weights from what is believed of them: a root of the covariance
+// (Cholesky) makes them of independent normals.
+func (p *Player) draw(normal func() float64) [features]float64 {
+	var root [features][features]float64
+	var z [features]float64
+	mean := p.Mean
+	for i := range features {
+		z[i] = normal()
+		for j := range i + 1 {
+			sum := p.Cov[i][j]
+			for k := range j {
+				sum -= root[i][k] * root[j][k]
+			}
+			if i == j {
+				root[i][i] = math.Sqrt(max(sum, 0))
+			} else if root[j][j] > 0 {
+				root[i][j] = sum / root[j][j]
+			}
+			mean[i] += root[i][j] * z[j]
+		}
+	}
+	return mean
 }
 
 func (t *troupe) look(a *actor, day Day) {
@@ -268,14 +293,16 @@ func (t *troupe) evening(a *actor) float64 {
 }
 
 // rate sets what asking an actor is worth: what the evening would gain, the
-// planner's own order nearly, at a small part of its price. It changes only
-// when the actor is asked.
+// planner's own order nearly, at a small part of its price.
 func (t *troupe) rate(a *actor) {
 	c := t.p.f.course(&t.player, &a.state, t.today)
-	a.worth = c.lift(float64(t.gig.day-t.today)+evening) / a.v.seconds(&t.player, &a.state)
+	t.look(a, t.today)
+	a.worth, a.rated = c.lift(float64(t.gig.day-t.today)+evening)/a.v.seconds(&t.player, &a.state), true
 }
 
-// sit is one sitting.
+// sit is one sitting, in the planner's order: what was not asked that day by
+// its worth, and then, while there is time, what is not fluent again and again.
+// Answers come as is likeliest: what they show is known of this player already.
 func (t *troupe) sit(day Day, left float64) {
 	for k := range t.actors {
 		a := &t.actors[k]
@@ -283,16 +310,20 @@ func (t *troupe) sit(day Day, left float64) {
 		if a.state.Asked > 0 && a.state.Day >= day {
 			a.asked = 1
 		}
+		if !a.rated {
+			t.rate(a)
+		}
 	}
 	slices.SortFunc(t.order, func(a, b *actor) int {
 		return cmp.Or(cmp.Compare(b.worth, a.worth), cmp.Compare(a.at, b.at))
 	})
-	for round := range 1 + repeats {
+	for round := 0; ; round++ {
 		// Turns that are not the gig's are lost to it when they have something
 		// else to ask.
 		if round == 1 && t.gig.day-day >= gigLast {
 			left /= gigTurn
 		}
+		began, turns := left, 0
 		for _, a := range t.order {
 			if a.asked != round {
 				continue
@@ -303,63 +334,23 @@ func (t *troupe) sit(day Day, left float64) {
 			if left -= a.v.seconds(&t.player, &a.state); left < 0 {
 				return
 			}
-			a.state = t.p.f.practise(a.state, a.v.days, likely(t.rng.Float64() < a.v.fluent), day)
+			a.rated = false
+			a.state = t.p.f.practise(a.state, a.v.days, likely(a.v.fluent), day)
 			a.asked++
-			t.rate(a)
+			turns++
+		}
+		switch {
+		case turns > 0 && turns < extraAfter: // others are asked until these come again
+			left -= (began - left) * float64(extraAfter-turns) / float64(turns)
+		case turns == 0 && round > 0:
+			return
 		}
 	}
 }
 
-// player draws a player who fits the log.
-func (r *rehearsal) player(n int, rng *rand.Rand) Player {
-	player := r.p.player
-	if n <= 0 {
-		return player
-	}
-	// A root of the covariance (Cholesky) turns independent normals into weights.
-	var root [features][features]float64
-	for i := range features {
-		for j := range i + 1 {
-			sum := player.Cov[i][j]
-			for k := range j {
-				sum -= root[i][k] * root[j][k]
-			}
-			if i == j {
-				root[i][i] = math.Sqrt(max(sum, 0))
-			} else if root[j][j] > 0 {
-				root[i][j] = sum / root[j][j]
-			}
-		}
-	}
-	var z [features]float64
-	for i := range z {
-		z[i] = rng.NormFloat64()
-	}
-	for i := range features {
-		for j := range i + 1 {
-			player.Mean[i] += root[i][j] * z[j]
-		}
-	}
-	return player
-}
-
-const (
-	sure        = 1e9  // precision of what a play has drawn
-	sureDoubt   = 0.03 // of the model itself, after thousands of answers
-	unsureDoubt = 0.12 // and before the first
-	logBelief   = 1000 // answers
-)
-
-// unsure is how little the log is believed, from 1 at its beginning to 0: what
-// it shows of a player at first is the beginner.
-func (p *Planner) unsure() float64 {
-	x := float64(p.player.Answers) / logBelief
-	return 1 / (1 + x*x)
-}
-
-// likely is the grade of an imagined answer.
-func likely(fluent bool) Grade {
-	if fluent {
+// likely is the grade of an answer as is likeliest.
+func likely(fluent float64) Grade {
+	if fluent >= 0.5 {
 		return GradeSteady
 	}
 	return GradeSlow

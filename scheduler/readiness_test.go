@@ -2,6 +2,7 @@ package scheduler
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 	"time"
 )
@@ -113,10 +114,6 @@ func TestAnImaginedSittingIsLikeARealOne(t *testing.T) {
 	asked := func(ahead int) (n int) {
 		r := newPlanner(t, board(300), Options{}).rehearsal(gigOf(10, morning.AddDate(0, 0, ahead)), morning)
 		tr := r.troupe(0)
-		for k := range tr.actors {
-			tr.look(&tr.actors[k], r.today)
-			tr.rate(&tr.actors[k])
-		}
 		tr.sit(r.today, 120)
 		for k := range tr.actors {
 			n += int(tr.actors[k].state.Asked)
@@ -127,19 +124,53 @@ func TestAnImaginedSittingIsLikeARealOne(t *testing.T) {
 	if early >= last || early < 10 {
 		t.Errorf("%d answers to the gig's items with two weeks left, %d on the eve", early, last)
 	}
-	p := newPlanner(t, board(300), Options{})
-	for day := range 15 {
-		p.Learn(Review{Item: "item/0", At: morning.AddDate(0, 0, day), Right: true, Thinking: 400 * time.Millisecond})
+	// Once fluent for certain it is not asked again that day, and otherwise until
+	// the time is over.
+	for offset, again := range map[float64]bool{6: false, 0: true} {
+		p := newPlanner(t, board(300), Options{})
+		p.Learn(Review{Item: "item/0", At: morning, Right: true, Thinking: time.Second})
+		e := &p.items[p.index["item/0"]]
+		e.state.Own = Own{Offset: offset, Easy: -0.99}
+		tr := p.rehearsal(Deadline{Items: []string{"item/0"}, Day: morning.AddDate(0, 0, 3)}, morning).troupe(0)
+		if tr.sit(tr.today, 600); (tr.actors[0].state.Asked > 1) != again {
+			t.Errorf("offset %v: asked today already, and asked %d times more", offset, tr.actors[0].state.Asked-1)
+		}
+		before := tr.actors[0].state.Asked
+		if tr.sit(tr.today+1, 600); tr.actors[0].state.Asked == before {
+			t.Errorf("offset %v: not asked tomorrow", offset)
+		}
 	}
-	now := morning.AddDate(0, 0, 14)
-	r := p.rehearsal(Deadline{Items: []string{"item/0"}, Day: now.AddDate(0, 0, 3)}, now)
-	tr := r.troupe(0)
-	tr.look(&tr.actors[0], r.today)
-	tr.rate(&tr.actors[0])
-	if tr.sit(r.today, 600); tr.actors[0].state.Asked != 15 {
-		t.Errorf("asked today already, and fluent, but asked %d times more", tr.actors[0].state.Asked-15)
-	}
-	if tr.sit(r.today+1, 600); tr.actors[0].state.Asked == 15 {
-		t.Error("not asked tomorrow")
+}
+
+// The planner itself, up to the gig, with a player who answers as it expects of
+// him, though more slowly: its gig's items are asked about as often as in a
+// rehearsal.
+func TestARehearsalPractisesAsThePlannerDoes(t *testing.T) {
+	for _, days := range []int{2, 5, 14} {
+		p := newPlanner(t, board(300), Options{})
+		start := morning
+		gig := gigOf(40, start.AddDate(0, 0, days))
+		p.SetDeadlines([]Deadline{gig})
+		r := p.rehearsal(gig, start)
+		imagined, real := uint32(0), uint32(0)
+		tr := r.troupe(0)
+		for day := r.today; day <= r.gig.day; day++ {
+			tr.sit(day, 600)
+		}
+		for k := range tr.actors {
+			imagined += tr.actors[k].state.Asked - r.roles[k].state.Asked
+		}
+		rng := rand.New(rand.NewPCG(1, uint64(days)))
+		for d := range days + 1 {
+			now := start.AddDate(0, 0, d)
+			sit(p, now, 10*time.Minute, func(item string, _ int) bool { return rng.Float64() < p.Fluency(item, now) })
+		}
+		for k := range tr.actors {
+			real += p.items[r.roles[k].at].state.Asked - r.roles[k].state.Asked
+		}
+		if ratio := float64(imagined) / float64(real); ratio < 0.75 || ratio > 1.33 {
+			t.Errorf("%d days: %d answers imagined, %d in truth", days, imagined, real)
+		}
+		t.Logf("%d days: %d answers imagined, %d in truth", days, imagined, real)
 	}
 }
