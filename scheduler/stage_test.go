@@ -139,7 +139,7 @@ func TestWhatWasNeverAskedIsNotThoughtFluent(t *testing.T) {
 		}
 	}
 	at := morning.AddDate(0, 0, 10)
-	if alone, asked := p.Fluency("new", at), p.Fluency("0", at); alone > 0.6 || asked < 0.85 {
+	if alone, asked := p.Fluency("new", at), p.Fluency("0", at); alone > 0.75 || asked < 0.9 {
 		t.Errorf("fluency %.2f of what was never asked, %.2f of its kin", alone, asked)
 	}
 }
