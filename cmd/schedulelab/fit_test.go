@@ -71,9 +71,9 @@ func laterLoss(t *testing.T, items []scheduler.Item, log []scheduler.Review, fro
 	return sum / float64(n)
 }
 
-// The lab's players gain little by weights of their own, since the averages that
-// the planner keeps of each player take up the difference; but what is fitted to
-// four weeks must not predict the twelve days after worse either.
+// The lab's players gain nothing by weights of their own, since the planner's
+// regression takes up the difference; what is fitted to four weeks must not
+// predict the twelve days after worse either.
 func TestOwnWeightsPredictNoWorse(t *testing.T) {
 	b, err := board.New(300)
 	if err != nil {
