@@ -17,12 +17,13 @@ import (
 	"surefret/store"
 )
 
-// forgetful fills the log with days of a player whom a second day's answer
-// hardly helps, and every later one a lot: not what the default weights expect.
+// forgetful fills the log with days of a player who loses all of an item at a
+// miss, and keeps it for months after a few days without: not what the default
+// weights expect, and nothing that counting practice shows.
 func forgetful(t *testing.T, pl *player, days int) {
 	t.Helper()
 	items := pl.catalogue.Items()[:150]
-	last, asked := map[string]int{}, map[string]int{}
+	last, stability := map[string]int{}, map[string]float64{}
 	rng := rand.New(rand.NewPCG(1, 1))
 	today := scheduler.DayOf(pl.now(), time.Local)
 	err := pl.db.AppendAll(t.Context(), func(yield func(drills.Review) bool) {
@@ -30,19 +31,18 @@ func forgetful(t *testing.T, pl *player, days int) {
 			day := today - scheduler.Day(days-d)
 			for n := range 60 {
 				it := items[rng.IntN(len(items))]
-				stability := 30.0
-				if k := asked[it.ID]; k < 4 {
-					stability = 0.3
-				}
-				remembered := asked[it.ID] > 0 && rng.Float64() < math.Pow(1+0.42*float64(d-last[it.ID])/stability, -0.3)
+				remembered := stability[it.ID] > 0 && rng.Float64() < math.Exp(-float64(d-last[it.ID])/stability[it.ID])
 				thinking := 4 + rng.Float64()
 				if remembered {
 					thinking = 0.7 + 0.3*rng.Float64()
+					stability[it.ID] *= 6
+				} else {
+					stability[it.ID] = 2.5
 				}
-				asked[it.ID], last[it.ID] = asked[it.ID]+1, d
+				last[it.ID] = d
 				at := day.Start(time.Local).Add(6*time.Hour + time.Duration(8*n)*time.Second)
 				if !yield(drills.Review{ID: pl.db.NewID(at), At: at, Day: day.String(), Item: it.ID, Question: "?", Answer: "A", Want: "A",
-					Right: true, Thinking: time.Duration(thinking * float64(time.Second)), Entry: drills.EntryKeys}) {
+					Right: remembered, Thinking: time.Duration(thinking * float64(time.Second)), Entry: drills.EntryKeys}) {
 					return
 				}
 			}
