@@ -39,7 +39,8 @@ var fitted = [...]int{0, 1, 2, 8, 9, 10, 11, 14}
 // Own weights are hardly ever kept. They move one input of the [Player]'s
 // regression, which has learnt from the same log: of eight players of
 // cmd/schedulelab, four weeks each, none kept any. So this costs a second
-// now and then and loses nothing; it waits for a player far from the default.
+// now and then and loses nothing; it is there for players whom counting practice
+// does not explain, such as one whose misses lose all.
 //
 // It fails as [NewPlanner] does, and with the context's error when that is done.
 //
