@@ -55,12 +55,12 @@ func (r Reason) String() string {
 // Settings of a sitting.
 const (
 	againAfter   = 5    // answers between a miss and its return: enough that it must be remembered
-	againKnown   = 0.5  // fluency above which a miss returns: what is still new gains more tomorrow
+	againKnown   = 0.5  // fluency above which a miss returns, if it was not the first answer: the weak gain more tomorrow
 	extraAfter   = 12   // answers before an item comes twice in a day for no other reason
 	extraBelow   = 0.95 // fluency above which another answer on the day is a waste
 	longestRun   = 3    // answers in a row to one family, where there is another
 	familyRest   = 20   // answers a family may be left out, times the number of families
-	stageRest    = 10   // one in so many of a stage may be new when the next opens
+	stageRest    = 4    // one in so many of a stage may be new when the next opens
 	lastSeconds  = 10   // that must be left after a new item, for one that is known
 	leastSeconds = 1    // left, to ask anything
 )
@@ -140,7 +140,7 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 	return p.choice(best, top), true
 }
 
-// openStage is the lowest stage of which more than a tenth of this sitting's
+// openStage is the lowest stage of which more than a quarter of this sitting's
 // items were never asked. New items of later stages wait for it, unless a gig
 // needs them; a few that the plan keeps putting off hold nobody up.
 func (p *Planner) openStage() int32 {

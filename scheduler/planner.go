@@ -187,13 +187,14 @@ func (p *Planner) Learn(r Review) {
 	e, g := &p.items[i], &p.families[p.standing[i].family]
 	o := Judge(r.Right, r.Thinking, e.aim)
 	before, again := e.state.Practice, e.back && e.state.Day == day
+	first := e.state.Asked == 0
 	v := p.f.view(&p.player, &e.state, day, e.logAim)
 	p.f.update(&p.player, &e.state, &v, r, day, o)
 	share := e.state.Practice - before
 	for _, k := range e.helps {
 		p.items[k.at].state.lend(share*k.weight*lent, day)
 	}
-	e.back = !r.Right && v.fluent > againKnown && !again // it returns once a day
+	e.back = !r.Right && (first || v.fluent > againKnown) && !again // it returns once a day
 
 	p.seq++
 	p.run++
