@@ -54,7 +54,7 @@ func (r Reason) String() string {
 
 // Settings of a sitting.
 const (
-	againAfter   = 5    // answers between a miss and its return: enough that it must be remembered
+	againAfter   = 12   // answers between a miss and its return: enough that it must be remembered
 	againKnown   = 0.5  // fluency above which a miss returns, if it was not the first answer: the weak gain more tomorrow
 	extraAfter   = 12   // answers before an item comes twice in a day for no other reason
 	extraBelow   = 0.95 // fluency above which another answer on the day is a waste
