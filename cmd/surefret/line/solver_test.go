@@ -246,7 +246,7 @@ func walk(k theory.Key, words, how string) []int {
 	if m[0] == "down" {
 		step = -1
 	}
-	chromatic := strings.Contains(how, "semitones")
+	chromatic := strings.Contains(how, "half steps")
 	var inScale []int
 	for _, n := range k.Scale() {
 		inScale = append(inScale, n.PitchClass())
