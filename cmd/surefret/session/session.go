@@ -42,7 +42,7 @@ type Source interface {
 }
 
 // Away is the thinking time after which the player was somewhere else: the
-// answer is judged, and not timed.
+// answer is judged, and not timed, and the sitting does not count the rest.
 const Away = 30 * time.Second
 
 // A Session is one sitting. Make it with the fields of Config filled.
@@ -50,6 +50,8 @@ type Session struct {
 	cfg     Config
 	started time.Time
 	paused  time.Duration // time taken out of the sitting
+	opened  time.Time     // when the open question was asked, zero where none is
+	before  time.Duration // what was paused by then
 	asked   drills.Question
 	why     scheduler.Choice
 	pending *answered // committed and logged, not yet learned
@@ -121,7 +123,29 @@ func New(cfg Config, now time.Time) *Session {
 
 // Left returns how much of the sitting is left, never below zero.
 func (s *Session) Left(now time.Time) time.Duration {
-	return max(0, s.cfg.Length-(now.Sub(s.started)-s.paused))
+	return max(0, s.cfg.Length-s.spent(now))
+}
+
+// spent is the time of the sitting that was practised.
+func (s *Session) spent(now time.Time) time.Duration {
+	return now.Sub(s.started) - s.paused - s.away(now)
+}
+
+// away is how much longer than Away the open question has waited, pauses left out.
+func (s *Session) away(now time.Time) time.Duration {
+	if s.opened.IsZero() {
+		return 0
+	}
+	return max(0, now.Sub(s.opened)-(s.paused-s.before)-Away)
+}
+
+// open starts the clock of a question.
+func (s *Session) open(now time.Time) { s.opened, s.before = now, s.paused }
+
+// shut gives back the time away on the open question, answered or set aside.
+func (s *Session) shut(now time.Time) {
+	s.paused += s.away(now)
+	s.opened = time.Time{}
 }
 
 // Pause takes d out of the sitting: the player was away, or had paused.
@@ -131,6 +155,7 @@ func (s *Session) Pause(d time.Duration) { s.paused += d }
 // is nothing to ask.
 func (s *Session) Next(now time.Time) (Turn, bool, error) {
 	s.settle()
+	s.shut(now)
 	left := s.Left(now)
 	if left == 0 {
 		return Turn{}, false, nil
@@ -149,6 +174,7 @@ func (s *Session) Next(now time.Time) (Turn, bool, error) {
 		return Turn{}, false, err
 	}
 	s.asked, s.why = q, choice
+	s.open(now)
 	return Turn{q, choice}, true, nil
 }
 
@@ -202,6 +228,7 @@ func (s *Session) Answer(ctx context.Context, now time.Time, text string, key ti
 	if err := s.cfg.Log.Append(ctx, row); err != nil {
 		return Result{}, fmt.Errorf("keep the answer: %w", err)
 	}
+	s.shut(now)
 	outcome := s.cfg.Planner.Outcome(Learnable(row))
 	s.pending = &answered{question: s.asked, why: s.why, row: row, outcome: outcome, key: key}
 	return Result{verdict, outcome, row.Thinking}, nil
@@ -234,6 +261,8 @@ func (s *Session) TakeBack(ctx context.Context, now time.Time) (Turn, error) {
 			return Turn{}, fmt.Errorf("forget what was taken back: %w", err)
 		}
 	}
+	s.shut(now)
+	s.open(now)
 	s.asked, s.why = slip.question, slip.why
 	s.pending, s.settled = nil, nil
 	return Turn{s.asked, s.why}, nil

@@ -286,6 +286,24 @@ func TestHalfAMinuteIsAway(t *testing.T) {
 	}
 }
 
+func TestTimeAwayOnAQuestionIsGivenBack(t *testing.T) {
+	s := sitting(&journal{})
+	next(t, s, start)
+	back := start.Add(4 * time.Minute)
+	if got := s.Left(back); got != s.cfg.Length-Away {
+		t.Errorf("%v left while the question waits, want no more than %v taken", got, Away)
+	}
+	s.Pause(time.Minute) // a pause within it is given back once
+	if got := s.Left(back); got != s.cfg.Length-Away {
+		t.Errorf("%v left after a pause, want no more than %v taken", got, Away)
+	}
+	answer(t, s, back, "G", 0)
+	next(t, s, back.Add(10*time.Second))
+	if got := s.Left(back.Add(20 * time.Second)); got != s.cfg.Length-Away-20*time.Second {
+		t.Errorf("%v left on the next question, want what was practised since taken", got)
+	}
+}
+
 func TestTheSittingEndsOnTime(t *testing.T) {
 	s := sitting(&journal{})
 	s.Pause(time.Minute)

@@ -25,7 +25,7 @@ type Summary struct {
 // Summary closes the books: what was answered up to now.
 func (s *Session) Summary(now time.Time) Summary {
 	s.settle()
-	sum := Summary{Time: min(now.Sub(s.started)-s.paused, s.cfg.Length)}
+	sum := Summary{Time: min(s.spent(now), s.cfg.Length)}
 	var times []time.Duration
 	missed, last := map[string]bool{}, map[string]bool{}
 	for _, a := range s.tally {
