@@ -13,7 +13,8 @@ import (
 // noteFamily asks for the note at a place, and for the place of a note.
 //
 // What is remembered as one thing is a string and a note name; the octave, fret
-// 3 or 15, is drawn afresh. So an id is the open string, the frets above it
+// 3 or 15, is drawn afresh, the
+// lower four times in five, since it is met first and needed most. So an id is the open string, the frets above it
 // within one octave, and the way it is asked: "note/E2+3/name" shows fret 3 or
 // 15 and wants G, "note/E2+3/find" says G and takes either fret.
 type noteFamily struct{}
@@ -79,7 +80,10 @@ func (noteFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 	if len(places) == 0 {
 		return Question{}, fmt.Errorf("no place for it between frets %d and %d", s.Frets[0], s.Frets[1])
 	}
-	at := places[rng.IntN(len(places))]
+	at := places[0]
+	if n := rng.IntN(10); n >= 8 && len(places) > 1 {
+		at = places[1+n%(len(places)-1)]
+	}
 	if dir == "name" {
 		return s.nameQuestion(at), nil
 	}

@@ -2,6 +2,7 @@ package drills
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -156,4 +157,22 @@ func solveNote(text string) string {
 		return fmt.Sprint((semitone(note) - semitone(open[str]) + 12) % 12)
 	}
 	panic("a question that the solver does not know: " + text)
+}
+
+func TestTheLowerPlaceIsAskedFourTimesInFive(t *testing.T) {
+	c, low, rng := NewCatalogue(standard()), 0, rand.New(rand.NewPCG(1, 2))
+	const n = 2000
+	for range n {
+		q, err := c.Ask("note/E2+5/name", rng)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if q.Marks[0].At.Fret == 5 {
+			low++
+		}
+	}
+	// Five standard deviations of the binomial distribution to each side.
+	if d := math.Abs(float64(low) - 0.8*n); d > 5*math.Sqrt(n*0.8*0.2) {
+		t.Errorf("fret 5 was asked %d times of %d, want four in five", low, n)
+	}
 }
