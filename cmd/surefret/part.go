@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/drills/fretboard"
-	"surefret/drills/theory"
 	"surefret/synth"
 )
 
@@ -62,17 +61,18 @@ func (p *program) partMove() *cobra.Command {
 }
 
 func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
-	from, err := theory.ParseKey(f.from)
-	if err != nil {
-		return badInput{err}
-	}
-	to, err := theory.ParseKey(f.to)
-	if err != nil {
-		return badInput{err}
-	}
-	fb, _, err := p.neck(cmd, f.neckFlags)
+	setup, _, err := p.instrument(cmd, f.neckFlags)
 	if err != nil {
 		return err
+	}
+	fb := setup.Neck
+	from, err := readKey(setup.Names, f.from)
+	if err != nil {
+		return badInput{err}
+	}
+	to, err := readKey(setup.Names, f.to)
+	if err != nil {
+		return badInput{err}
 	}
 	text, err := readTab(name)
 	if err != nil {
@@ -109,7 +109,7 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	}
 	p.printMoved(moved, written)
 	if tab.NamesChords() && moved.Semitones != 0 {
-		fmt.Fprintf(p.out, "\nThe chord names in the text are still those of %s.\n", from)
+		fmt.Fprintf(p.out, "\nThe chord names in the text are still those of %s.\n", setup.Names.Key(from))
 	}
 	return nil
 }

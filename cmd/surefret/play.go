@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/settings"
+	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 	"surefret/synth"
@@ -31,7 +32,7 @@ type playFlags struct {
 }
 
 // A tune is what a play command sounds, worked out from the player's settings.
-type tune func(s settings.Settings, fb fretboard.Fretboard) (synth.Score, error)
+type tune func(s settings.Settings, setup drills.Setup) (synth.Score, error)
 
 func (p *program) playCommand() *cobra.Command {
 	cmd := &cobra.Command{
@@ -64,7 +65,7 @@ func (p *program) playing(cmd *cobra.Command, f *playFlags, make func(args []str
 		if err != nil {
 			return err
 		}
-		score, err := t(s, setup.Neck)
+		score, err := t(s, setup)
 		if err != nil {
 			return badInput{err}
 		}
@@ -79,10 +80,10 @@ func (p *program) playNote() *cobra.Command {
 		Use: "note PITCH", Short: "Hear one note by its pitch", Example: "  surefret play note E2\n  surefret play note A4",
 		Args: needs("PITCH"),
 	}, &f, func(args []string) (tune, error) {
-		pitch, err := theory.ParsePitch(args[0])
-		return func(s settings.Settings, _ fretboard.Fretboard) (synth.Score, error) {
-			return synth.Note(pitch.Hz(s.ReferenceA), 3*time.Second), nil
-		}, err
+		return func(s settings.Settings, setup drills.Setup) (synth.Score, error) {
+			pitch, err := readPitch(setup.Names, args[0])
+			return synth.Note(pitch.Hz(s.ReferenceA), 3*time.Second), err
+		}, nil
 	})
 }
 
@@ -96,15 +97,18 @@ func (p *program) playShape() *cobra.Command {
 		if err != nil {
 			return nil, err
 		}
-		root, err := theory.ParseNote(f.root)
-		return func(s settings.Settings, fb fretboard.Fretboard) (synth.Score, error) {
-			for _, place := range shape.On(fb, root) {
+		return func(s settings.Settings, setup drills.Setup) (synth.Score, error) {
+			root, err := readNote(setup.Names, f.root)
+			if err != nil {
+				return nil, err
+			}
+			for _, place := range shape.On(setup.Neck, root) {
 				if place.Playable() {
-					return shapeScore(place, fb, s.ReferenceA), nil
+					return shapeScore(place, setup.Neck, s.ReferenceA), nil
 				}
 			}
-			return nil, fmt.Errorf("%s over %s has no place on this neck where a hand can hold it", shape.Name, root)
-		}, err
+			return nil, fmt.Errorf("%s over %s has no place on this neck where a hand can hold it", shape.Name, setup.Names.Note(root))
+		}, nil
 	})
 	cmd.Flags().StringVar(&f.root, "root", "", "the root, like B or F#")
 	cmd.MarkFlagRequired("root")
@@ -134,12 +138,13 @@ func (p *program) playWalkUp() *cobra.Command {
 		Example: "  surefret play walkup D 4-1 --skip 1\n  surefret play walkup G 1-6 --down --tempo 90",
 		Args:    needs("KEY", "FROM-TO"),
 	}, &f, func(args []string) (tune, error) {
-		key, err := theory.ParseKey(args[0])
-		if err != nil {
-			return nil, err
-		}
 		from, to, err := degrees(args[1])
-		return func(s settings.Settings, fb fretboard.Fretboard) (synth.Score, error) {
+		return func(s settings.Settings, setup drills.Setup) (synth.Score, error) {
+			key, err := readKey(setup.Names, args[0])
+			if err != nil {
+				return nil, err
+			}
+			fb := setup.Neck
 			line, err := fb.Walk(key, key.Note(from), key.Note(to), fretboard.Walk{Down: f.down, Skip: f.skip})
 			if err != nil {
 				return nil, err
@@ -175,6 +180,7 @@ func degrees(text string) (from, to theory.Degree, err error) {
 
 func (p *program) playPart() *cobra.Command {
 	var f playFlags
+	var beats int
 	cmd := p.playing(&cobra.Command{
 		Use: "part FILE", Short: "Hear a part in tablature, after a count-in", Example: "  surefret play part tin-umbrella.tab --tempo 72",
 		Args: needs("FILE"),
@@ -183,14 +189,19 @@ func (p *program) playPart() *cobra.Command {
 		if err != nil {
 			return nil, err
 		}
-		return func(s settings.Settings, fb fretboard.Fretboard) (synth.Score, error) {
-			tab, err := fretboard.ParseTab(text, fb)
+		return func(s settings.Settings, setup drills.Setup) (synth.Score, error) {
+			tab, err := fretboard.ParseTab(text, setup.Neck)
 			if err != nil {
 				return nil, fmt.Errorf("%s: %w", args[0], err)
 			}
-			return synth.CountIn(f.tempo, 4).Then(partScore(tab.Part(), f.tempo, s.ReferenceA)), nil
+			part, err := tab.Part().InMeter(beats)
+			if err != nil {
+				return nil, fmt.Errorf("--beats: %w", err)
+			}
+			return synth.CountIn(f.tempo, beats).Then(partScore(part, f.tempo, s.ReferenceA)), nil
 		}, nil
 	})
+	cmd.Flags().IntVar(&beats, "beats", 4, "how many beats each bar holds, and how many are counted in, 1 to 16")
 	f.addTempo(cmd, 90)
 	return cmd
 }
@@ -223,7 +234,8 @@ func (p *program) playTuning() *cobra.Command {
 		Use: "tuning", Short: "Hear the reference A and then every open string, the lowest first", Example: "  surefret play tuning",
 		Args: needs(),
 	}, &f, func([]string) (tune, error) {
-		return func(s settings.Settings, fb fretboard.Fretboard) (synth.Score, error) {
+		return func(s settings.Settings, setup drills.Setup) (synth.Score, error) {
+			fb := setup.Neck
 			score := synth.Note(s.ReferenceA, 2*time.Second)
 			for str := fb.Tuning.Strings(); str >= 1; str-- {
 				open := hz(fb.MIDI(fretboard.Position{String: str}), s.ReferenceA)
@@ -242,13 +254,13 @@ func (p *program) playDrone() *cobra.Command {
 		Example: "  surefret play drone Eb\n  surefret play drone Eb --wav drone.wav --seconds 120",
 		Args:    needs("KEY"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			key, err := theory.ParseKey(args[0])
-			if err != nil {
-				return badInput{err}
-			}
-			s, _, err := p.savedSetup(cmd.Context())
+			s, setup, err := p.savedSetup(cmd.Context())
 			if err != nil {
 				return err
+			}
+			key, err := readKey(setup.Names, args[0])
+			if err != nil {
+				return badInput{err}
 			}
 			root := theory.Pitch{Note: key.Tonic, Octave: 2}
 			fifth := root.Add(theory.Interval{Steps: 4, Semitones: 7})

@@ -74,6 +74,16 @@ func readKey(names theory.Names, text string) (theory.Key, error) {
 	return k, err
 }
 
+// readPitch is readNote for a note with its octave, like E2 or Mi2.
+func readPitch(names theory.Names, text string) (theory.Pitch, error) {
+	name := strings.TrimRight(text, "-0123456789")
+	octave := text[len(name):]
+	if n, err := names.Parse(name); err == nil {
+		text = n.String() + octave
+	}
+	return theory.ParsePitch(text)
+}
+
 func (p *program) shapeCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "shape",
