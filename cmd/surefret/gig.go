@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/drills/gig"
+	"surefret/drills/theory"
 	"surefret/scheduler"
 )
 
@@ -139,10 +140,10 @@ func (p *program) gigSong() *cobra.Command {
 				case f.remove:
 					g.Songs = slices.Delete(g.Songs, i, i+1)
 				case known:
-					g.Songs[i], err = f.change(cmd, g.Songs[i])
+					g.Songs[i], err = f.change(cmd, pl, g.Songs[i])
 				default:
 					var s gig.Song
-					s, err = f.change(cmd, gig.Song{Title: args[1]})
+					s, err = f.change(cmd, pl, gig.Song{Title: args[1]})
 					g.Songs = append(g.Songs, s)
 				}
 				if err != nil {
@@ -160,7 +161,7 @@ func (p *program) gigSong() *cobra.Command {
 	flags := cmd.Flags()
 	flags.StringVar(&f.learned, "learned", "", "the key your parts are learned in")
 	flags.StringVar(&f.called, "called", "", "the key the singer calls (default: the learned key)")
-	flags.StringVar(&f.chords, "chords", "", "the progression, in numbers, numerals or names of the learned key")
+	flags.StringVar(&f.chords, "chords", "", "the progression, in numbers, numerals or English names of the learned key")
 	flags.StringArrayVar(&f.sections, "section", nil, "a section with its own chords, \"verse: 1 4 5\"; again for each")
 	flags.StringSliceVar(&f.shapes, "shapes", nil, "movable shapes you use, by the names in 'surefret shape list'")
 	flags.StringArrayVar(&f.parts, "part", nil, "a file with a part in tablature, which is kept with the song; again for each")
@@ -169,14 +170,35 @@ func (p *program) gigSong() *cobra.Command {
 	return cmd
 }
 
+// songKey returns a key, named as the player names it, in the English names in
+// which songs are kept and mailed: a German B is Bb. What is no key is returned as
+// it is, for the song's check to refuse.
+func (pl *player) songKey(text string) string {
+	setup, err := pl.settings.Setup()
+	if err != nil || setup.Names.System == theory.English {
+		return text
+	}
+	k, err := setup.Names.ParseKey(text)
+	if err != nil {
+		return text
+	}
+	switch k.Mode {
+	case theory.Major:
+		return k.Tonic.String()
+	case theory.Minor:
+		return k.Tonic.String() + "m"
+	}
+	return k.String()
+}
+
 // change returns s with the flags that were given taken over.
-func (f songFlags) change(cmd *cobra.Command, s gig.Song) (gig.Song, error) {
+func (f songFlags) change(cmd *cobra.Command, pl *player, s gig.Song) (gig.Song, error) {
 	given := cmd.Flags().Changed
 	if given("learned") {
-		s.Learned = f.learned
+		s.Learned = pl.songKey(f.learned)
 	}
 	if given("called") {
-		s.Called = f.called
+		s.Called = pl.songKey(f.called)
 	}
 	s.Called = cmp.Or(s.Called, s.Learned)
 	if given("chords") {
@@ -306,11 +328,11 @@ func (p *program) gigCall() *cobra.Command {
 					for _, g := range gigs {
 						if i, ok := g.Song(args[0]); ok {
 							g.Songs = slices.Clone(g.Songs)
-							g.Songs[i].Called = args[1]
+							g.Songs[i].Called = pl.songKey(args[1])
 							if err := pl.putGig(ctx, g); err != nil {
 								return err
 							}
-							fmt.Fprintf(p.err, "Kept: %s is called in %s at %s.\n", g.Songs[i].Title, g.Songs[i].Called, g.Name)
+							fmt.Fprintf(p.err, "Kept: %s is called in %s at %s.\n", g.Songs[i].Title, args[1], g.Name)
 							return p.printSong(pl, g, g.Songs[i], asJSON)
 						}
 					}

@@ -130,6 +130,8 @@ type songForm struct {
 	more                                                 string
 }
 
+func (f *songForm) key(text string) string { return f.pl.songKey(text) }
+
 func newSongForm(pl *player, g gig.Gig) *songForm { return &songForm{pl: pl, gig: g, more: no} }
 
 // form lists the questions. Each is refused as the whole song would be.
@@ -146,13 +148,15 @@ func (f *songForm) form() form.Form {
 				return tryField(func(s *gig.Song) { s.Title = text })
 			}},
 			{Ask: "Which key did you learn it in?", Hint: "like D or F#m", Value: &f.learned, Check: func(text string) error {
-				return tryField(func(s *gig.Song) { s.Learned, s.Called = text, text })
+				return tryField(func(s *gig.Song) { s.Learned, s.Called = f.key(text), f.key(text) })
 			}},
 			{Ask: "Which key is it called in?", Hint: "like Bb; empty for the same key", Value: &f.called, Check: func(text string) error {
-				return tryField(func(s *gig.Song) { s.Learned, s.Called = f.learned, cmp.Or(text, f.learned) })
+				return tryField(func(s *gig.Song) { s.Learned, s.Called = f.key(f.learned), f.key(cmp.Or(text, f.learned)) })
 			}},
 			{Ask: "Which chords?", Hint: "like 1 5 6- 4, or verse: D A Bm G; chorus: 4 5 1", Value: &f.chords, Check: func(text string) error {
-				return tryField(func(s *gig.Song) { s.Learned, s.Called, s.Sections = f.learned, f.learned, readSections(text) })
+				return tryField(func(s *gig.Song) {
+					s.Learned, s.Called, s.Sections = f.key(f.learned), f.key(f.learned), readSections(text)
+				})
 			}},
 			{Ask: "Which movable shapes do you use?", Hint: "names from 'surefret shape list', commas between; or none", Value: &f.shapes,
 				Several: true, Options: f.pl.shapeOptions()},
@@ -174,7 +178,7 @@ func (f *songForm) form() form.Form {
 
 // song reads the answers.
 func (f *songForm) song() (gig.Song, error) {
-	s := gig.Song{Title: f.title, Learned: f.learned, Called: cmp.Or(f.called, f.learned), Sections: readSections(f.chords)}
+	s := gig.Song{Title: f.title, Learned: f.key(f.learned), Called: f.key(cmp.Or(f.called, f.learned)), Sections: readSections(f.chords)}
 	if f.shapes != "" {
 		s.Shapes = strings.Split(f.shapes, ",")
 	}

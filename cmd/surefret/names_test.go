@@ -72,3 +72,60 @@ func TestWhatIsTypedIsReadInThePlayersNames(t *testing.T) {
 		}
 	}
 }
+
+// Songs are kept and mailed in English names, and shown in the player's own.
+func TestTheKeyOfASongIsReadInThePlayersNames(t *testing.T) {
+	g := demoGigs(0)[0]
+	g.ID, g.Day = "1", "2026-12-05"
+	for names, keys := range map[string][]string{
+		"english": {"Bb", "B", "F#m", "Bb"},
+		"german":  {"B", "H", "Fism", "Bb"},
+		"solfege": {"Sib", "Si", "Fa#m", "Bb"},
+	} {
+		p := homeOf(t, "2026-12-01", g)
+		pl, err := p.openPlayer(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := pl.db.SetSetting(t.Context(), "names", `"`+names+`"`); err != nil {
+			t.Fatal(err)
+		}
+		if err := pl.Close(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+		for i, want := range []string{"Bb", "B", "F#m", "Bb"} {
+			called := []string{"gig", "call", "Tin Umbrella", keys[i]}
+			if i == 2 {
+				called[2] = "Low Water Waltz"
+			}
+			for _, args := range [][]string{called, {"gig", "song", g.Name, "New", "--learned", keys[i], "--called", keys[i], "--chords", "1 4"}} {
+				if code := p.run(t.Context(), args); code != exitDone {
+					t.Errorf("%s, %v: exit code %d", names, args, code)
+				}
+			}
+			if pl, err = p.openPlayer(t.Context()); err != nil {
+				t.Fatal(err)
+			}
+			g := pl.gigs[0]
+			called1, _ := g.Song(called[2])
+			added, _ := g.Song("New")
+			if g.Songs[called1].Called != want || g.Songs[added].Learned != want {
+				t.Errorf("%s: %s is kept as %q and %q, want %q", names, keys[i], g.Songs[called1].Called, g.Songs[added].Learned, want)
+			}
+			song, err := songIn(pl, keys[i]).song()
+			if err != nil || song.Learned != want || song.Called != want {
+				t.Errorf("%s: the form keeps %s as %q and %q: %v", names, keys[i], song.Learned, song.Called, err)
+			}
+			if err := pl.Close(t.Context()); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+}
+
+// songIn is the form of a song with its key filled in.
+func songIn(pl *player, key string) *songForm {
+	f := newSongForm(pl, pl.gigs[0])
+	f.title, f.learned, f.chords = "Another", key, "1 4 5"
+	return f
+}
