@@ -158,7 +158,11 @@ func (m *askedForm) list(i int, q form.Question) huh.Field {
 		options = append(options, huh.NewOption(o.Label, o.Value))
 	}
 	if q.Several {
-		return huh.NewMultiSelect[string]().Title(q.Ask).Options(options...).Value(&m.picked[i]).Height(min(len(options), mostOptions) + 1)
+		list := huh.NewMultiSelect[string]().Title(q.Ask).Options(options...).Value(&m.picked[i])
+		if len(options) > mostOptions {
+			return list.Description(fmt.Sprintf("%d to choose from: the arrows show the rest", len(options))).Height(mostOptions + 2)
+		}
+		return list.Height(len(options) + 1)
 	}
 	list := huh.NewSelect[string]().Title(q.Ask).Options(options...).Value(&m.texts[i])
 	if len(options) > mostOptions {

@@ -101,3 +101,25 @@ func TestEscLeavesAFormOfQuestions(t *testing.T) {
 		}
 	})
 }
+
+func TestALongListSaysHowLongItIs(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		for _, n := range []int{mostOptions, mostOptions + 1, 160} {
+			title, day, shapes, more := "Tin Umbrella", "", "", "no"
+			f := songForm(&title, &day, &shapes, &more)
+			f.Questions[2].Options = nil
+			for i := range n {
+				f.Questions[2].Options = append(f.Questions[2].Options, form.Option{Value: fmt.Sprint(i), Label: fmt.Sprintf("shape-%d", i)})
+			}
+			_, b := askBench(f, Look{}, 80, 24)
+			b.keys("enter", "enter")
+			view := b.View()
+			if said := strings.Contains(view, fmt.Sprintf("%d to choose from", n)); said != (n > mostOptions) {
+				t.Errorf("%d options:\n%s", n, view)
+			}
+			if shown := strings.Count(view, "shape-"); shown != mostOptions {
+				t.Errorf("of %d options %d are seen, want %d:\n%s", n, shown, mostOptions, view)
+			}
+		}
+	})
+}
