@@ -3,11 +3,11 @@ package main
 import (
 	"context"
 	"fmt"
-	"math"
 	"strings"
 	"time"
 
 	"surefret/drills"
+	"surefret/drills/theory"
 	"surefret/store"
 	"surefret/synth"
 	"surefret/synth/speaker"
@@ -139,4 +139,4 @@ func score(cue []drills.Sounding, a4 float64) synth.Score {
 }
 
 // hz is the frequency of a MIDI key number where A4 sounds a4.
-func hz(midi int, a4 float64) float64 { return a4 * math.Exp2(float64(midi-69)/12) }
+func hz(midi int, a4 float64) float64 { return theory.FromMIDI(midi, false).Hz(a4) }
