@@ -9,6 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"surefret/cmd/surefret/report"
 )
 
 // A page is what there is to tell of one command. --help prints it, and the man
@@ -129,7 +131,7 @@ func (pg page) text(w io.Writer) {
 			fmt.Fprintf(w, "%s\n\n", paragraph)
 			continue
 		}
-		fmt.Fprintf(w, "%s\n\n", strings.Join(fold(paragraph, helpWidth), "\n"))
+		fmt.Fprintf(w, "%s\n\n", strings.Join(report.Fold("", "", paragraph, helpWidth), "\n"))
 	}
 	fmt.Fprintln(w, "Usage:")
 	for _, line := range pg.usage {
@@ -164,28 +166,11 @@ func listing(w io.Writer, title string, entries []entry) {
 	fmt.Fprintf(w, "\n%s:\n", title)
 	for _, e := range entries {
 		name := e.name
-		for _, line := range fold(e.words, helpWidth-widest-5) {
+		for _, line := range report.Fold("", "", e.words, helpWidth-widest-5) {
 			fmt.Fprintf(w, "  %-*s  %s\n", widest, name, line)
 			name = ""
 		}
 	}
-}
-
-// fold breaks text into lines of at most width.
-func fold(text string, width int) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		switch {
-		case line == "":
-			line = word
-		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) <= width:
-			line += " " + word
-		default:
-			lines, line = append(lines, line), word
-		}
-	}
-	return append(lines, line)
 }
 
 // explain gives every command its --help in our words, and the root its 'help'.

@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/report"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -314,19 +314,9 @@ func shownShape(setup drills.Setup, shape fretboard.Recipe, root theory.Note, pl
 // printFolded prints text in lines that fit the screen, each behind indent;
 // lines after the first stand two columns further in.
 func (p *program) printFolded(indent, text string) {
-	line, width := "", p.columns()
-	for _, word := range strings.Fields(text) {
-		switch {
-		case line == "":
-			line = indent + word
-		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) <= width:
-			line += " " + word
-		default:
-			fmt.Fprintln(p.out, line)
-			line = indent + "  " + word
-		}
+	for _, line := range report.Fold(indent, indent+"  ", text, p.columns()) {
+		fmt.Fprintln(p.out, line)
 	}
-	fmt.Fprintln(p.out, line)
 }
 
 // evenly sets words in even columns, row by row, in lines of at most width.

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"surefret/cmd/surefret/report"
 	"surefret/drills"
 	"surefret/drills/theory"
 	"surefret/store"
@@ -113,7 +114,7 @@ func (p *program) sayCaution(ctx context.Context) error {
 	}
 	defer db.Close()
 	if text := caution(ctx, db); text != "" {
-		fmt.Fprintln(p.err, strings.Join(fold(text, helpWidth), "\n"))
+		fmt.Fprintln(p.err, strings.Join(report.Fold("", "", text, helpWidth), "\n"))
 	}
 	return nil
 }

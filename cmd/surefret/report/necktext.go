@@ -138,17 +138,11 @@ func fretLabel(fret, wide int) string {
 
 // fold writes text in lines of so many columns, each with the indent.
 func fold(b *strings.Builder, columns int, indent, text string) {
-	line := indent
-	for _, word := range strings.Fields(strings.ReplaceAll(text, " %", "\x00%")) {
-		word = strings.ReplaceAll(word, "\x00", " ") // a figure stays with its sign
-		if len(line) > len(indent) && len([]rune(line))+1+len([]rune(word)) > columns {
-			b.WriteString(line + "\n")
-			line = indent + "  "[:min(2, len(indent))]
-		}
-		if strings.TrimSpace(line) != "" {
-			line += " "
-		}
-		line += word
+	rest := indent
+	if indent != "" {
+		rest += "  "
 	}
-	b.WriteString(line + "\n")
+	for _, line := range Fold(indent, rest, text, columns) {
+		b.WriteString(line + "\n")
+	}
 }

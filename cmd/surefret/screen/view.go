@@ -7,6 +7,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/session"
 	"surefret/drills"
 	"surefret/drills/fretboard"
@@ -387,18 +388,4 @@ func (m *practice) keys(pairs ...string) []string {
 }
 
 // wrap breaks text into lines of at most width columns, between words.
-func wrap(text string, width int) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		switch {
-		case line == "":
-			line = word
-		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) <= width:
-			line += " " + word
-		default:
-			lines, line = append(lines, line), word
-		}
-	}
-	return append(lines, line)
-}
+func wrap(text string, width int) []string { return report.Fold("", "", text, width) }

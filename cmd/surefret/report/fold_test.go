@@ -1,0 +1,28 @@
+package report
+
+import (
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+func TestTextIsFoldedBetweenWords(t *testing.T) {
+	for _, c := range []struct {
+		first, rest, text string
+		width             int
+		want              []string
+	}{
+		{"", "", "", 10, []string{""}},
+		{"", "", "one two  three", 7, []string{"one two", "three"}},
+		{"", "", "one two", 6, []string{"one", "two"}},
+		{"", "", "incomparable to all", 6, []string{"incomparable", "to all"}},
+		{"", "", "ready 80 % now", 8, []string{"ready", "80 % now"}},
+		{"", "", "ready 80 % now", 7, []string{"ready", "80 %", "now"}},
+		{"", "", "réglé doré", 10, []string{"réglé doré"}}, // letters count, not bytes
+		{"  ", "    ", "one two three four", 9, []string{"  one two", "    three", "    four"}},
+	} {
+		if diff := cmp.Diff(c.want, Fold(c.first, c.rest, c.text, c.width)); diff != "" {
+			t.Errorf("%q in %d columns:\n%s", c.text, c.width, diff)
+		}
+	}
+}
