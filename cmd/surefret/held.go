@@ -54,6 +54,17 @@ func (h *held) flush(ctx context.Context) (saved []drills.Review, err error) {
 	return saved, nil
 }
 
+// withdrawn are the ids that rows held back take back.
+func (h *held) withdrawn() map[string]bool {
+	ids := map[string]bool{}
+	for _, r := range h.rows {
+		if r.TakesBack != "" {
+			ids[r.TakesBack] = true
+		}
+	}
+	return ids
+}
+
 // notice says once that something is held, and what to do; "" otherwise.
 func (h *held) notice() string {
 	if !h.untold || len(h.rows) == 0 {

@@ -12,9 +12,10 @@ import (
 	"surefret/store"
 )
 
-// learn brings the planner up to the end of the log. The snapshot spares
-// replaying years of practice at each start; where it does not fit, because the
-// items or the model changed, or older rows were merged in, the whole log is read.
+// learn brings the planner up to the end of the log and of the rows that a lock
+// keeps out of it. The snapshot spares replaying years of practice at each start;
+// where it does not fit, because the items or the model changed, or older rows
+// were merged in, the whole log is read.
 func (pl *player) learn(ctx context.Context) error {
 	return pl.db.Frozen(ctx, func(log *store.View) error {
 		from, state, ok, err := log.Snapshot(ctx, pl.version())
@@ -33,18 +34,26 @@ func (pl *player) learn(ctx context.Context) error {
 		}
 		pl.newest = newest.At
 		pl.own, pl.mixed = map[string]bool{}, len(pl.held.rows) > 0
+		withdrawn := pl.held.withdrawn()
 		for r, err := range log.Effective(ctx, from) {
 			if err != nil {
 				return err
 			}
-			pl.planner.Learn(session.Learnable(r))
+			if !withdrawn[r.ID] {
+				pl.planner.Learn(session.Learnable(r))
+			}
+		}
+		for _, r := range pl.held.rows {
+			if r.TakesBack == "" && !withdrawn[r.ID] {
+				pl.planner.Learn(session.Learnable(r))
+			}
 		}
 		return nil
 	})
 }
 
-// relearn makes the planner forget what was taken back: it learns anew from the
-// log alone. What the sitting was narrowed to stays.
+// relearn makes the planner forget what was taken back: it learns anew. What the
+// sitting was narrowed to stays.
 func (pl *player) relearn(ctx context.Context) error {
 	blank, err := pl.newPlanner()
 	if err != nil {

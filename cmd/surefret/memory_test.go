@@ -12,7 +12,14 @@ import (
 	"surefret/drills"
 )
 
+// Whatever a lock keeps out of the log, the slip alone is forgotten.
 func TestRelearningForgetsJustWhatWasTakenBack(t *testing.T) {
+	for _, from := range []string{"nothing", "the answer before", "the slip", "taking it back"} {
+		t.Run(from+" is held", func(t *testing.T) { relearnWithout(t, from) })
+	}
+}
+
+func relearnWithout(t *testing.T, lockedFrom string) {
 	env := map[string]string{"SUREFRET_CLOCK": "2026-11-25T18:00:00Z"}
 	p := &program{out: io.Discard, err: io.Discard, getenv: func(k string) string { return env[k] }, database: filepath.Join(t.TempDir(), "p.db")}
 	ctx := t.Context()
@@ -43,12 +50,20 @@ func TestRelearningForgetsJustWhatWasTakenBack(t *testing.T) {
 	if err := pl.keep(ctx); err != nil { // a snapshot to start from
 		t.Fatal(err)
 	}
+	lock := func(at string) {
+		if at == lockedFrom {
+			pl.held.log = &lockedLog{locked: 100}
+		}
+	}
+	lock("the answer before")
 	answer("note/A2+3/name", true)
 	want := state()
+	lock("the slip")
 	slip := answer("note/A2+5/name", false)
 	if bytes.Equal(want, state()) {
 		t.Fatal("the slip was not learned")
 	}
+	lock("taking it back")
 	if err := pl.Append(ctx, drills.Review{ID: pl.db.NewID(pl.now()), Device: pl.db.Device(), At: pl.now(), Day: "2026-11-25",
 		Item: slip.Item, Question: "?", TakesBack: slip.ID, Entry: drills.EntryLine}); err != nil {
 		t.Fatal(err)
@@ -59,7 +74,7 @@ func TestRelearningForgetsJustWhatWasTakenBack(t *testing.T) {
 	if !bytes.Equal(want, state()) {
 		t.Error("the planner knows something else than without the slip")
 	}
-	if err := pl.catchUp(ctx); err != nil || pl.mixed || !bytes.Equal(want, state()) {
+	if err := pl.catchUp(ctx); err != nil || pl.mixed != (lockedFrom != "nothing") || !bytes.Equal(want, state()) {
 		t.Errorf("%v: what was learned anew was learned twice", err)
 	}
 }
