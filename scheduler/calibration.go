@@ -1,5 +1,7 @@
 package scheduler
 
+import "math"
+
 // A Tenth compares what was predicted with what came, over the reviews whose
 // predicted fluency lay in one tenth.
 type Tenth struct {
@@ -35,4 +37,32 @@ func Calibration(items []Item, log []Review, opt Options, skip int) ([10]Tenth, 
 		}
 	}
 	return tenths, nil
+}
+
+// LogLoss replays a log, in log order, and returns the mean log loss (natural
+// logarithm, 0 for a perfect foresight) of the fluency predicted for the reviews
+// of items met on an earlier day; 0 where there is none. The first skip reviews
+// are learnt from and not counted. It fails as [NewPlanner] does.
+func LogLoss(items []Item, log []Review, opt Options, skip int) (float64, error) {
+	p, err := NewPlanner(items, opt)
+	if err != nil {
+		return 0, err
+	}
+	sum, n := 0.0, 0
+	for k, r := range log {
+		if i, ok := p.index[r.Item]; ok && k >= skip {
+			e, day := &p.items[i], p.reviewDay(r)
+			if e.state.Asked > 0 && day > e.state.Day {
+				v := p.look(i, day)
+				f := clamp(v.fluent, 0.001, 0.999)
+				if !p.Outcome(r).Fluent() {
+					f = 1 - f
+				}
+				sum -= math.Log(f)
+				n++
+			}
+		}
+		p.Learn(r)
+	}
+	return sum / float64(max(n, 1)), nil
 }

@@ -236,7 +236,7 @@ func (p *Planner) appraise(i int32) {
 	if !t.asked {
 		for _, k := range e.helps {
 			o := p.f.course(&p.player, &p.items[k.at].state, p.today)
-			begin := 1.0
+			begin := Day(1)
 			if p.standing[k.at].asked {
 				begin = 2
 			}

@@ -70,10 +70,10 @@ func (p *Planner) gigTurn(g int16) bool {
 	return p.gigs[g].day-p.today < gigLast || p.seq%gigTurn == 0
 }
 
-// lift is how much likelier the item is fluent so many days from now if it is
+// lift is how much likelier the item is fluent so many days from today if it is
 // asked today.
 func (c course) lift(days float64) float64 {
-	idle := c.fluent(days)
+	idle := c.fluency(days)
 	c.ask(0)
-	return c.fluent(days) - idle
+	return c.fluency(days) - idle
 }

@@ -38,8 +38,8 @@ var fitted = [...]int{0, 1, 2, 8, 9, 10, 11, 14}
 //
 // Own weights are hardly ever kept. They move one input of the [Player]'s
 // regression, which has learnt from the same log: of eight players of
-// cmd/schedulelab, four weeks each, none kept any. So this costs a second
-// now and then and loses nothing; it is there for players whom counting practice
+// cmd/schedulelab, four weeks each, none kept any. None was predicted worse by it,
+// and it costs a second now and then; it is there for players whom counting practice
 // does not explain, such as one whose misses lose all.
 //
 // It fails as [NewPlanner] does, and with the context's error when that is done.
@@ -65,11 +65,14 @@ func FitWeights(ctx context.Context, items []Item, log []Review, opt Options) (F
 	loss := func(w Weights, from, to int) float64 {
 		o := opt
 		o.Weights = w
-		p, err := NewPlanner(items, o)
-		if err != nil || ctx.Err() != nil {
+		if ctx.Err() != nil {
 			return math.Inf(1)
 		}
-		return p.loss(log, from, to)
+		l, err := LogLoss(items, log[:to], o, from)
+		if err != nil {
+			return math.Inf(1) // such weights no planner takes
+		}
+		return l
 	}
 	best := opt.Weights
 	least := loss(best, 0, train)
@@ -95,28 +98,4 @@ func FitWeights(ctx context.Context, items []Item, log []Review, opt Options) (F
 		}
 	}
 	return fit, ctx.Err()
-}
-
-// loss replays the log and returns the mean log loss of fluency predicted for
-// the reviews from one place to another, as far as they are of items met on an
-// earlier day.
-func (p *Planner) loss(log []Review, from, to int) float64 {
-	sum, n := 0.0, 0
-	for k := range log[:to] {
-		r := &log[k]
-		if i, ok := p.index[r.Item]; ok && k >= from {
-			e, day := &p.items[i], p.reviewDay(*r)
-			if e.state.Asked > 0 && day > e.state.Day {
-				v := p.look(i, day)
-				f := clamp(v.fluent, 0.001, 0.999)
-				if !Judge(r.Right, r.Thinking, e.aim).Fluent() {
-					f = 1 - f
-				}
-				sum -= math.Log(f)
-				n++
-			}
-		}
-		p.Learn(*r)
-	}
-	return sum / float64(max(n, 1))
 }

@@ -21,7 +21,7 @@ func (p *Planner) Forecast(now time.Time, days int) []time.Duration {
 				continue
 			}
 			load[day-today] += time.Duration(v.seconds(&p.player, &s) * float64(time.Second))
-			s = p.f.practise(s, v.days, likely(v.fluent), day)
+			p.f.practise(&s, v.days, likely(v.fluent), day)
 		}
 	}
 	return load

@@ -30,11 +30,19 @@ type Own struct {
 // variance is how little the offset is known.
 func (o *Own) variance() float64 { return 1 / (1/itemVariance + o.Known) }
 
+// scale is what a logit is multiplied by for that: near the mean of the logistic
+// over a normal (MacKay 1992, from memory).
+func (o *Own) scale() float64 { return 1 / math.Sqrt(1+math.Pi/8*o.variance()) }
+
 // easy is the probability, 0 to 1, that the item needs no memory.
 func (o *Own) easy() float64 {
 	odds := easyOdds * (1 + o.Easy)
 	return odds / (1 + odds)
 }
+
+// fluency is the probability, 0 to 1, of right and within the aim, for an item
+// that is easy and one that is not weighed by how likely it is easy.
+func fluency(easy, practised float64) float64 { return easy*easyFluent + (1-easy)*practised }
 
 // QuickShare is the share of the aim within which a fluent answer is [Quick]:
 // with half the aim to spare the answer survives a bad day.
@@ -107,10 +115,9 @@ type view struct {
 func (f *formulas) view(p *Player, s *State, day Day, logAim float64) view {
 	v := view{logAim: logAim, variance: s.variance()}
 	v.days = max(float64(day-s.Day), 0) // a clock set back counts as the same day
-	v.x = inputs(s.Practice, max(float64(day)-s.Since, 0), f.stability(s), s.Asked > 0)
-	v.practised = logistic((p.logit(&v.x) + s.Offset) / math.Sqrt(1+math.Pi/8*v.variance))
-	e := s.easy()
-	v.fluent = e*easyFluent + (1-e)*v.practised
+	v.x = f.inputs(s, float64(day))
+	v.practised = s.practised(p, &v.x, s.scale())
+	v.fluent = fluency(s.easy(), v.practised)
 	return v
 }
 
@@ -151,7 +158,7 @@ func (f *formulas) update(p *Player, s *State, v *view, r Review, day Day, o Out
 			s.Slow.add(took, 1, itemTimesMost)
 		}
 	}
-	*s = f.practise(*s, v.days, o.grade(), day)
+	f.practise(s, v.days, o.grade(), day)
 	if r.Right {
 		s.Right++
 	}
@@ -162,7 +169,7 @@ func (f *formulas) update(p *Player, s *State, v *view, r Review, day Day, o Out
 }
 
 // practise is the part of update that practice itself makes, whatever it shows.
-func (f *formulas) practise(s State, days float64, g Grade, day Day) State {
+func (f *formulas) practise(s *State, days float64, g Grade, day Day) {
 	share := 1.0
 	if s.Asked == 0 {
 		s.Memory = f.first(g)
@@ -175,7 +182,6 @@ func (f *formulas) practise(s State, days float64, g Grade, day Day) State {
 	s.Asked++
 	s.Practice += share
 	s.Since, s.Day = float64(day), day
-	return s
 }
 
 // lend is what a kin's practice does for an item: share is the part of a
@@ -201,6 +207,15 @@ func (o Outcome) grade() Grade {
 		return GradeSlow
 	}
 	return GradeSteady
+}
+
+// likely is the grade of an answer as is likeliest, for a probability that it is
+// fluent.
+func likely(fluent float64) Grade {
+	if fluent >= 0.5 {
+		return GradeSteady
+	}
+	return GradeSlow
 }
 
 // share is 1 for a fluent outcome and 0 for another.

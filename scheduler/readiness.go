@@ -43,15 +43,15 @@ func (p *Planner) Rehearse(d Deadline, parts [][]string, now time.Time) (whole R
 	r := p.rehearsal(d, now)
 	each = make([]Readiness, len(parts))
 	of := make([][]int32, len(parts))
-	all := make([]int32, len(r.roles))
+	all := make([]int32, len(r.gig.items))
 	for i := range all {
 		all[i] = int32(i)
 	}
 	for k, part := range parts {
 		of[k] = r.cast(part)
 	}
-	idle := []play{r.play(0, 0)}
-	plays := idle
+	idle := r.play(0, 0)
+	plays := []play{idle}
 	if r.days > 0 {
 		plays = make([]play, rehearsals)
 		for n := range plays {
@@ -85,28 +85,15 @@ type rehearsal struct {
 	gig   gig
 	today Day
 	days  int // of practice left, today and the day itself counted
-	roles []role
-}
-
-// A role is one item of the gig, as it is now.
-type role struct {
-	at    int32
-	state State
 }
 
 func (p *Planner) rehearsal(d Deadline, now time.Time) *rehearsal {
 	r := &rehearsal{p: p, gig: p.gig(d), today: DayOf(now, p.opt.Location)}
 	r.days = max(int(r.gig.day-r.today)+1, 0)
-	r.roles = make([]role, len(r.gig.items))
-	for k, i := range r.gig.items {
-		q := &r.roles[k]
-		q.at = i
-		q.state = p.items[i].state
-	}
 	return r
 }
 
-// cast returns the places of the items among the roles.
+// cast returns the places of the items among the gig's.
 func (r *rehearsal) cast(ids []string) []int32 {
 	var of []int32
 	for _, id := range ids {
@@ -120,17 +107,19 @@ func (r *rehearsal) cast(ids []string) []int32 {
 	return slices.Compact(of)
 }
 
-// predict sums up plays for some of the roles.
-func (r *rehearsal) predict(of []int32, idle, plays []play) Readiness {
+// predict sums up plays for some of the gig's items, by their places.
+func (r *rehearsal) predict(of []int32, idle play, plays []play) Readiness {
 	s := Readiness{Items: len(of), Days: r.days}
 	if s.Items == 0 {
 		return s
 	}
 	n := float64(len(of))
 	for _, k := range of {
-		s.Now += idle[0].now[k] / n / 2
-		s.Idle += idle[0].fluent[k] / n
-		if r.roles[k].state.Asked > 0 {
+		i := r.gig.items[k]
+		v := r.p.look(i, r.today)
+		s.Now += v.fluent / n
+		s.Idle += idle[k] / n
+		if r.p.items[i].state.Asked > 0 {
 			s.Met++
 		}
 	}
@@ -139,10 +128,9 @@ func (r *rehearsal) predict(of []int32, idle, plays []play) Readiness {
 	for _, p := range plays {
 		share := 0.0
 		for _, k := range of {
-			f := p.fluent[k]
+			f := p[k]
 			share += f / n
 			luck += f * (1 - f) / (n * n)
-			s.Now += p.now[k] / n / m / 2
 		}
 		s.Share += share
 		squares += share * share
@@ -163,11 +151,11 @@ func (r *rehearsal) need(s *Readiness) {
 	enough := func(minutes int) bool {
 		sum := 0.0
 		for n := range rehearsals {
-			for _, f := range r.play(float64(minutes)*60, n+1).fluent {
+			for _, f := range r.play(float64(minutes)*60, n+1) {
 				sum += f
 			}
 		}
-		return sum >= gigFluent*float64(rehearsals*len(r.roles))
+		return sum >= gigFluent*float64(rehearsals*len(r.gig.items))
 	}
 	low, high := 0, int(MostDaily/time.Minute)
 	switch known := int(r.p.opt.Daily / time.Minute); {
@@ -190,33 +178,28 @@ func (r *rehearsal) need(s *Readiness) {
 	s.Need = time.Duration(high) * time.Minute
 }
 
-// A play is what a rehearsal came to: each role's chance to be fluent now and on
-// the evening.
-type play struct{ now, fluent []float64 }
+// A play is what a rehearsal came to: the chance of each of the gig's items to be
+// fluent on the evening.
+type play []float64
 
 // play rehearses the days until the gig with so many seconds of practice a day.
 // The player of play 0 is the likeliest; the others differ, and are the same
 // whatever the seconds, so that more of them never look like less.
 func (r *rehearsal) play(seconds float64, n int) play {
 	t := r.troupe(n)
-	result := play{make([]float64, len(t.actors)), make([]float64, len(t.actors))}
-	for k := range t.actors {
-		t.look(&t.actors[k], r.today)
-		result.now[k] = t.actors[k].v.fluent
-	}
 	step := Day(r.days/mostDays + 1)
 	for day := r.gig.day - (r.gig.day-r.today)/step*step; day <= r.gig.day && seconds > 0; day += step {
 		t.sit(day, seconds*float64(step))
 	}
+	result := make(play, len(t.actors))
 	for k := range t.actors {
-		a := &t.actors[k]
-		t.look(a, r.gig.day)
-		result.fluent[k] = t.evening(a)
+		c := r.p.f.course(&t.player, &t.actors[k].state, r.gig.day)
+		result[k] = c.fluency(evening)
 	}
 	return result
 }
 
-// A troupe is the roles as one play has them.
+// A troupe is the gig's items as one play has them.
 type troupe struct {
 	*rehearsal
 	player Player
@@ -224,7 +207,7 @@ type troupe struct {
 	order  []*actor // the most worth first
 }
 
-// An actor is a role in one play.
+// An actor is one of them.
 type actor struct {
 	state State
 	v     view
@@ -244,11 +227,11 @@ func (r *rehearsal) troupe(n int) *troupe {
 	if n > 0 {
 		t.player.Mean = t.player.draw(luck)
 	}
-	t.actors = make([]actor, len(r.roles))
-	t.order = make([]*actor, len(r.roles))
-	for k := range t.actors {
+	t.actors = make([]actor, len(r.gig.items))
+	t.order = make([]*actor, len(r.gig.items))
+	for k, i := range r.gig.items {
 		a := &t.actors[k]
-		a.at, a.state = r.roles[k].at, r.roles[k].state
+		a.at, a.state = i, r.p.items[i].state
 		if n > 0 {
 			a.state.Offset += luck() * math.Sqrt(a.state.variance())
 			a.state.Known = math.Inf(1)
@@ -284,12 +267,6 @@ func (p *Player) draw(normal func() float64) [features]float64 {
 
 func (t *troupe) look(a *actor, day Day) {
 	a.v = t.p.f.view(&t.player, &a.state, day, t.p.items[a.at].logAim)
-}
-
-// evening is the chance that an actor is fluent then, if he is not asked again.
-func (t *troupe) evening(a *actor) float64 {
-	c := t.p.f.course(&t.player, &a.state, t.gig.day)
-	return c.fluent(evening)
 }
 
 // rate sets what asking an actor is worth: what the evening would gain, the
@@ -335,7 +312,7 @@ func (t *troupe) sit(day Day, left float64) {
 				return
 			}
 			a.rated = false
-			a.state = t.p.f.practise(a.state, a.v.days, likely(a.v.fluent), day)
+			t.p.f.practise(&a.state, a.v.days, likely(a.v.fluent), day)
 			a.asked++
 			turns++
 		}
@@ -346,12 +323,4 @@ func (t *troupe) sit(day Day, left float64) {
 			return
 		}
 	}
-}
-
-// likely is the grade of an answer as is likeliest.
-func likely(fluent float64) Grade {
-	if fluent >= 0.5 {
-		return GradeSteady
-	}
-	return GradeSlow
 }

@@ -158,7 +158,7 @@ func TestARehearsalPractisesAsThePlannerDoes(t *testing.T) {
 			tr.sit(day, 600)
 		}
 		for k := range tr.actors {
-			imagined += tr.actors[k].state.Asked - r.roles[k].state.Asked
+			imagined += tr.actors[k].state.Asked
 		}
 		rng := rand.New(rand.NewPCG(1, uint64(days)))
 		for d := range days + 1 {
@@ -166,7 +166,7 @@ func TestARehearsalPractisesAsThePlannerDoes(t *testing.T) {
 			sit(p, now, 10*time.Minute, func(item string, _ int) bool { return rng.Float64() < p.Fluency(item, now) })
 		}
 		for k := range tr.actors {
-			real += p.items[r.roles[k].at].state.Asked - r.roles[k].state.Asked
+			real += p.items[r.gig.items[k]].state.Asked
 		}
 		if ratio := float64(imagined) / float64(real); ratio < 0.75 || ratio > 1.33 {
 			t.Errorf("%d days: %d answers imagined, %d in truth", days, imagined, real)

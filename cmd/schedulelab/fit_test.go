@@ -1,7 +1,6 @@
 package main
 
 import (
-	"math"
 	"testing"
 	"time"
 
@@ -48,29 +47,6 @@ func logOf(t *testing.T, b *board.Board, c Course, days int) []scheduler.Review 
 	return log
 }
 
-// laterLoss is the log loss of the answers from one on, the first of their item
-// on a day, as a planner with the weights predicts them.
-func laterLoss(t *testing.T, items []scheduler.Item, log []scheduler.Review, from int, w scheduler.Weights) float64 {
-	t.Helper()
-	p, err := scheduler.NewPlanner(items, scheduler.Options{Weights: w})
-	if err != nil {
-		t.Fatal(err)
-	}
-	sum, n := 0.0, 0
-	for k, r := range log {
-		if s, _ := p.State(r.Item); k >= from && s.Asked > 0 && scheduler.DayOf(r.At, nil) > s.Day {
-			f := min(max(p.Fluency(r.Item, r.At), 0.001), 0.999)
-			if !p.Outcome(r).Fluent() {
-				f = 1 - f
-			}
-			sum -= math.Log(f)
-			n++
-		}
-		p.Learn(r)
-	}
-	return sum / float64(n)
-}
-
 // The lab's players gain nothing by weights of their own, since the planner's
 // regression takes up the difference; what is fitted to four weeks must not
 // predict the twelve days after worse either.
@@ -94,8 +70,14 @@ func TestOwnWeightsPredictNoWorse(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			before := laterLoss(t, b.Items, log, cut, scheduler.DefaultWeights)
-			own := laterLoss(t, b.Items, log, cut, fit.Weights)
+			before, err := scheduler.LogLoss(b.Items, log, scheduler.Options{}, cut)
+			if err != nil {
+				t.Fatal(err)
+			}
+			own, err := scheduler.LogLoss(b.Items, log, scheduler.Options{Weights: fit.Weights}, cut)
+			if err != nil {
+				t.Fatal(err)
+			}
 			gain += before - own
 			if own > before+0.002 {
 				t.Errorf("%s %d: later answers are predicted at %.4f, and at %.4f by the default", family, seed, own, before)
