@@ -117,7 +117,7 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 		case s.first > 0 && seconds < float64(s.first)+lastSeconds:
 			continue // never a new item last
 		case s.first > 0 && s.stage > stage && s.gig < 0:
-			continue // what comes before it was not all met yet
+			continue // too much of what comes before it was never asked
 		case p.seq-p.families[s.family].seq > rests:
 			r = resting
 		case s.gig >= 0 && w > 0 && p.gigTurn(s.gig):

@@ -69,7 +69,7 @@ func Judge(right bool, thinking, aim time.Duration) Outcome {
 }
 
 // A Model says how one review changes the [State] of its item. The zero Model
-// is the published one with its default weights and a player not yet known.
+// has the published default weights and a player not yet known.
 type Model struct {
 	Weights Weights // all zero: [DefaultWeights]
 	Player  Player  // zero: [NewPlayer]

@@ -54,7 +54,7 @@ type entry struct {
 	aim    time.Duration
 	helps  []kin  // the items that its practice helps
 	seq    uint32 // answer number of its last answer
-	back   bool   // missed, and not remembered since
+	back   bool   // missed on its last day, and to return that day
 	item   Item
 }
 
@@ -171,8 +171,8 @@ func (p *Planner) link() error {
 }
 
 // Learn takes in one review. Reviews come in log order; one of an item that is
-// not among the planner's is kept aside. O(1) in items and reviews, unless the
-// clock was set back.
+// not among the planner's is kept aside. The work grows with the items that this
+// one helps, not with items and reviews, unless the clock was set back.
 func (p *Planner) Learn(r Review) {
 	i, ok := p.index[r.Item]
 	if !ok {
