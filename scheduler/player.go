@@ -45,9 +45,9 @@ var (
 	doubted  = [features]float64{0.7, 0.6, 0.3, 0.4, 0.2, 0.3, 0.2}
 )
 
-// Settings of the fluency model, chosen on simulated players. Of those tried,
-// the first two, timeSpread and lent, a change by a third to a half moved the
-// share that is fluent by less than one part in a hundred.
+// Settings of the fluency model, chosen on simulated players. Of those tried
+// (itemVariance, easyOdds, timeSpread, sameDay, lent) a change by half to twofold
+// moved the share that is fluent by less than one part in a hundred.
 const (
 	itemVariance = 1.0  // of items around what practice and rest would make them, logit
 	easyOdds     = 0.11 // that an item needs no memory: an open string, say
