@@ -66,8 +66,10 @@ func (p *program) gigAdd() *cobra.Command {
 	var day string
 	var lines bool
 	cmd := &cobra.Command{
-		Use:     "add [NAME]",
-		Short:   "Add a gig; without a name, a form asks for it and its songs",
+		Use:   "add [NAME]",
+		Short: "Add a gig; without a name, a form asks for it and its songs",
+		Long: "Add a gig; without a name, a form asks for it and its songs. A gig added by its\n" +
+			"name gets its songs by 'surefret gig song'.",
 		Example: "  surefret gig add\n  surefret gig add --line\n  surefret gig add \"Harbour Fair\" --day 2026-12-05",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -83,6 +85,7 @@ func (p *program) gigAdd() *cobra.Command {
 					return err
 				}
 				p.tellPast(pl, g)
+				fmt.Fprintf(p.err, "Its songs: 'surefret gig song %q TITLE', or 'surefret gig import' with a book of them.\n", g.Name)
 				return nil
 			})
 		},
