@@ -82,7 +82,14 @@ func (p *program) playNote() *cobra.Command {
 	}, &f, func(args []string) (tune, error) {
 		return func(s settings.Settings, setup drills.Setup) (synth.Score, error) {
 			pitch, err := readPitch(setup.Names, args[0])
-			return synth.Note(pitch.Hz(s.ReferenceA), 3*time.Second), err
+			if err != nil {
+				return nil, err
+			}
+			hz := pitch.Hz(s.ReferenceA)
+			if hz < synth.LowestHz || hz > synth.HighestHz {
+				return nil, fmt.Errorf("%s is %.0f Hz, which no string sounds: give a note from %d to %d Hz, E0 to C8 about", args[0], hz, synth.LowestHz, synth.HighestHz)
+			}
+			return synth.Note(hz, 3*time.Second), nil
 		}, nil
 	})
 }
@@ -173,7 +180,7 @@ func degrees(text string) (from, to theory.Degree, err error) {
 	na, err1 := theory.ParseNumeral(a)
 	nb, err2 := theory.ParseNumeral(b)
 	if !ok || err1 != nil || err2 != nil {
-		return from, to, fmt.Errorf("%q cannot be read: expected two degrees, like 4-1", text)
+		return from, to, fmt.Errorf("%q cannot be read: expected two degrees from 1 to 7, like 4-1", text)
 	}
 	return na.Degree, nb.Degree, nil
 }
