@@ -262,27 +262,8 @@ func (v *View) latest(ctx context.Context, kind, key string) (change, bool, erro
 // changes yields the rows of the log of changes that the rest of the query asks
 // for, as arrivals does.
 func (v *View) changes(ctx context.Context, where string, args ...any) iter.Seq2[change, error] {
-	const doing = "read the gigs and settings"
-	return func(yield func(change, error) bool) {
-		rows, err := v.read.QueryContext(context.WithoutCancel(ctx), `SELECT seq, id, device, at, kind, key, value, sum FROM changes `+where, args...)
-		if err != nil {
-			yield(change{}, explain(v.path, doing, err))
-			return
-		}
-		defer rows.Close()
-		for rows.Next() {
-			c, err := v.scanChange(ctx, rows)
-			if ctx.Err() != nil {
-				err = ctx.Err()
-			}
-			if !yield(c, explain(v.path, doing, err)) {
-				return
-			}
-		}
-		if err := rows.Err(); err != nil {
-			yield(change{}, explain(v.path, doing, err))
-		}
-	}
+	return each(ctx, v, "read the gigs and settings", `SELECT seq, id, device, at, kind, key, value, sum FROM changes `+where, args,
+		func(rows *sql.Rows) (change, error) { return v.scanChange(ctx, rows) })
 }
 
 func (v *View) scanChange(ctx context.Context, rows *sql.Rows) (change, error) {

@@ -110,36 +110,46 @@ const reviewColumns = `seq, sum, concat_ws(char(10), id, device, at, day, item, 
 
 // arrivals yields the rows of the review log that the rest of the query asks
 // for, each of them verified. After a row that is damaged, errRow, it goes on if
-// the caller does. The driver would start a goroutine a row to watch a context
-// that can end, which is most of the time a long log takes: it is asked here.
+// the caller does.
 func (v *View) arrivals(ctx context.Context, where string, args ...any) iter.Seq2[arrival, error] {
-	const doing = "read the log"
-	return func(yield func(arrival, error) bool) {
-		rows, err := v.read.QueryContext(context.WithoutCancel(ctx), `SELECT `+reviewColumns+` FROM reviews `+where, args...)
+	items := map[string]string{}
+	return each(ctx, v, "read the log", `SELECT `+reviewColumns+` FROM reviews `+where, args, func(rows *sql.Rows) (arrival, error) {
+		a, err := v.scan(ctx, rows)
+		// A caller who keeps the item keeps one text an item, not one a row.
+		if item, ok := items[a.Item]; ok {
+			a.Item = item
+		} else {
+			a.Item = strings.Clone(a.Item)
+			items[a.Item] = a.Item
+		}
+		return a, err
+	})
+}
+
+// each yields what scan makes of the rows of a query, and goes on after a row
+// that does not scan if the caller does. The driver would start a goroutine a row
+// to watch a context that can end, which is most of the time a long log takes: it
+// is asked here.
+func each[T any](ctx context.Context, v *View, doing, query string, args []any, scan func(*sql.Rows) (T, error)) iter.Seq2[T, error] {
+	return func(yield func(T, error) bool) {
+		var none T
+		rows, err := v.read.QueryContext(context.WithoutCancel(ctx), query, args...)
 		if err != nil {
-			yield(arrival{}, explain(v.path, doing, err))
+			yield(none, explain(v.path, doing, err))
 			return
 		}
 		defer rows.Close()
-		items := map[string]string{}
 		for rows.Next() {
-			a, err := v.scan(ctx, rows)
+			row, err := scan(rows)
 			if ctx.Err() != nil {
 				err = ctx.Err()
 			}
-			// A caller who keeps the item keeps one text an item, not one a row.
-			if item, ok := items[a.Item]; ok {
-				a.Item = item
-			} else {
-				a.Item = strings.Clone(a.Item)
-				items[a.Item] = a.Item
-			}
-			if !yield(a, explain(v.path, doing, err)) {
+			if !yield(row, explain(v.path, doing, err)) {
 				return
 			}
 		}
 		if err := rows.Err(); err != nil {
-			yield(arrival{}, explain(v.path, doing, err))
+			yield(none, explain(v.path, doing, err))
 		}
 	}
 }
