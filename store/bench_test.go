@@ -1,3 +1,5 @@
+//go:build unix
+
 package store
 
 import (
@@ -260,7 +262,8 @@ func BenchmarkMerge(b *testing.B) {
 	b.ReportMetric(spent.Seconds()/float64(b.N), "cpu-s")
 }
 
-// cpuTime is what this process has taken of the processors so far.
+// cpuTime is what this process has taken of the processors so far, which only
+// unix tells.
 func cpuTime() time.Duration {
 	var used syscall.Rusage
 	syscall.Getrusage(syscall.RUSAGE_SELF, &used)
