@@ -10,7 +10,7 @@ import (
 	"surefret/store"
 )
 
-// German calls B natural H and B flat B (Duden, entries "H" and "B"); fixed do
+// German calls B natural H and B flat B (Duden, entries "H" and "B", from memory); fixed do
 // calls B natural Si (common practice, no source).
 func TestWhatIsTypedIsReadInThePlayersNames(t *testing.T) {
 	dir := t.TempDir()
