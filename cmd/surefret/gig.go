@@ -77,20 +77,20 @@ func (p *program) gigAdd() *cobra.Command {
 				if len(args) == 0 {
 					return p.askGig(ctx, pl, lines)
 				}
-				if pl.knows(args[0], day) {
-					return sayKnown(args[0], day)
+				g := gig.Gig{ID: pl.db.NewID(pl.now()), Name: args[0], Day: pl.day(day)}
+				if pl.knows(g.Name, g.Day) {
+					return sayKnown(g.Name, g.Day)
 				}
-				g := gig.Gig{ID: pl.db.NewID(pl.now()), Name: args[0], Day: day}
 				if err := pl.putGig(ctx, g); err != nil {
 					return err
 				}
-				p.tellPast(pl, g)
+				p.tellDay(pl, g, day)
 				fmt.Fprintf(p.err, "Its songs: 'surefret gig song %q TITLE', or 'surefret gig import' with a book of them.\n", g.Name)
 				return nil
 			})
 		},
 	}
-	cmd.Flags().StringVar(&day, "day", "", "the day it is on: year, month and day, like 2026-12-05")
+	cmd.Flags().StringVar(&day, "day", "", "the day it is on, like 2026-12-05 or Saturday")
 	cmd.Flags().BoolVar(&lines, "line", false, "plain questions instead of the form")
 	return cmd
 }
@@ -105,8 +105,18 @@ func sayKnown(name, day string) error {
 	return usagef("there is a gig called %q on %s already: change it with 'surefret gig edit'", name, day)
 }
 
-// tellPast tells of a day that is over, which is more often a slip than a wish.
-func (p *program) tellPast(pl *player, g gig.Gig) {
+// day is the date of a day that the player named, seen from this practice day:
+// after midnight "today" is still the evening's.
+func (pl *player) day(text string) string {
+	return gig.DayFrom(text, scheduler.DayOf(pl.now(), time.Local).Start(time.Local))
+}
+
+// tellDay says which date a named day came to, and tells of one that is over,
+// which is more often a slip than a wish.
+func (p *program) tellDay(pl *player, g gig.Gig, named string) {
+	if g.Day != named {
+		fmt.Fprintf(p.err, "%s is on %s.\n", g.Name, sayDay(g.Day))
+	}
 	if g.Day < scheduler.DayOf(pl.now(), time.Local).String() {
 		fmt.Fprintf(p.err, "%s is past, and nothing is planned for it: 'surefret gig edit %q --day DATE' changes the day.\n", sayDay(g.Day), g.Name)
 	}
@@ -293,27 +303,27 @@ func (p *program) gigEdit() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
 				for flag, field := range map[string]struct{ to, from *string }{
-					"name": {&g.Name, &name}, "day": {&g.Day, &day}, "note": {&g.Note, &note},
+					"name": {&g.Name, &name}, "note": {&g.Note, &note},
 				} {
 					if cmd.Flags().Changed(flag) {
 						*field.to = *field.from
 					}
 				}
 				if cmd.Flags().Changed("day") {
-					g.Asked = false // it is still to come, or to be asked about
+					g.Day, g.Asked = pl.day(day), false // it is still to come, or to be asked about
 				}
 				if err := pl.putGig(ctx, g); err != nil {
 					return err
 				}
 				if cmd.Flags().Changed("day") {
-					p.tellPast(pl, g)
+					p.tellDay(pl, g, day)
 				}
 				return nil
 			})
 		},
 	}
 	cmd.Flags().StringVar(&name, "name", "", "another name")
-	cmd.Flags().StringVar(&day, "day", "", "another day, like 2026-12-05")
+	cmd.Flags().StringVar(&day, "day", "", "another day, like 2026-12-05 or Saturday")
 	cmd.Flags().StringVar(&note, "note", "", "a note of your own")
 	return cmd
 }

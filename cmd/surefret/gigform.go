@@ -63,6 +63,7 @@ func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 	} else if err != nil {
 		return err
 	}
+	g.Day = pl.day(g.Day)
 	if err := pl.putGig(ctx, g); err != nil {
 		return err
 	}
@@ -72,7 +73,7 @@ func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 		}
 	}
 	fmt.Fprintf(p.out, "Kept: %s, %s, %s.\n", g.Name, sayDay(g.Day), songs(len(g.Songs)))
-	p.tellPast(pl, g)
+	p.tellDay(pl, g, g.Day)
 	return nil
 }
 
@@ -108,12 +109,13 @@ func gigForm(pl *player, g *gig.Gig, more *string) form.Form {
 		Questions: []form.Question{
 			{Ask: "What is it called?", Hint: "a name, like Harbour Fair", Value: &g.Name,
 				Check: func(text string) error { return gig.Gig{Name: text, Day: "2000-01-01"}.Check() }},
-			{Ask: "Which day is it on?", Hint: "year, month and day, like 2026-12-05", Value: &g.Day,
+			{Ask: "Which day is it on?", Hint: "a date like 2026-12-05, or a day like Saturday", Value: &g.Day,
 				Check: func(text string) error {
-					if pl.knows(g.Name, text) {
-						return sayKnown(g.Name, text)
+					day := pl.day(text)
+					if pl.knows(g.Name, day) {
+						return sayKnown(g.Name, day)
 					}
-					_, err := gig.ParseDay(text)
+					_, err := gig.ParseDay(day)
 					return err
 				}},
 			{Ask: "Add its songs now?", Hint: "yes or no", Options: yesOrNo(), Value: more},

@@ -71,6 +71,31 @@ func ParseDay(text string) (time.Time, error) {
 	return day, nil
 }
 
+// DayFrom returns the day, "2026-12-05", that a player means by "today", by
+// "tomorrow" or by a day of the week, three letters of it at least: the next to
+// come, today among them. Any other text is returned as it is, for [Gig.Check] to
+// judge. Today is any instant of the day, in the player's own zone.
+func DayFrom(text string, today time.Time) string {
+	word, ahead := strings.ToLower(strings.TrimSpace(text)), -1
+	switch {
+	case word == "today":
+		ahead = 0
+	case word == "tomorrow":
+		ahead = 1
+	case len(word) >= 3:
+		for d := range 7 {
+			if strings.HasPrefix(strings.ToLower(today.AddDate(0, 0, d).Weekday().String()), word) {
+				ahead = d
+				break
+			}
+		}
+	}
+	if ahead < 0 {
+		return text
+	}
+	return today.AddDate(0, 0, ahead).Format(dayLayout)
+}
+
 // Check returns an error, one sentence, for the first thing in g that cannot be
 // used.
 func (g Gig) Check() error {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"surefret/drills"
 	"surefret/drills/fretboard"
@@ -74,6 +75,21 @@ func TestItemsOfAGigAreThereOnce(t *testing.T) {
 			t.Errorf("%s is there twice", it.ID)
 		}
 		seen[it.ID] = true
+	}
+}
+
+// 5 December 2026 is a Saturday (a leap year has 366 days, and 1 January 2024 was
+// a Monday: GNU date).
+func TestADayMayBeNamedFromToday(t *testing.T) {
+	saturday := time.Date(2026, time.December, 5, 23, 30, 0, 0, time.FixedZone("", -8*3600))
+	for text, want := range map[string]string{
+		"today": "2026-12-05", "Tomorrow": "2026-12-06", "Saturday": "2026-12-05", "sat": "2026-12-05",
+		"sunday": "2026-12-06", " FRI ": "2026-12-11", "thurs": "2026-12-10",
+		"2026-12-24": "2026-12-24", "sa": "sa", "": "", "next Friday": "next Friday", "fridays": "fridays",
+	} {
+		if got := DayFrom(text, saturday); got != want {
+			t.Errorf("%q on a Saturday is %q, want %q", text, got, want)
+		}
 	}
 }
 
