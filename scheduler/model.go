@@ -150,6 +150,7 @@ func (f *formulas) update(p *Player, s *State, v *view, r Review, day Day, o Out
 	}
 	p.times(r, o, took)
 	switch {
+	case s.Asked > 0 && v.days < 1: // what a sitting leaves in mind for an hour says nothing of tomorrow
 	case !r.Right:
 		s.Own = p.learn(v, 0, s.Own)
 	case r.Thinking > 0: // untimed, it says nothing of fluency

@@ -275,6 +275,29 @@ func TestSlowRightAnswersAreNotTakenForMemory(t *testing.T) {
 	}
 }
 
+// What a sitting leaves in mind for an hour would pass for knowledge, and the day
+// after for forgetting.
+func TestASecondAnswerOnADayIsPracticeAndNoEvidence(t *testing.T) {
+	p := newPlanner(t, board(12), Options{})
+	answer := func(at time.Time, thinking time.Duration) State {
+		p.Learn(Review{Item: "item/0", At: at, Right: true, Thinking: thinking})
+		s, _ := p.State("item/0")
+		return s
+	}
+	first := answer(morning, 4*time.Second)
+	player := p.player
+	again := answer(morning.Add(time.Minute), time.Second)
+	if again.Own != first.Own || p.player.Mean != player.Mean || p.player.Cov != player.Cov {
+		t.Errorf("a second answer on the day moved what is believed: %+v, then %+v", first.Own, again.Own)
+	}
+	if again.Practice <= first.Practice || again.Practice >= first.Practice+1 || again.Asked != 2 {
+		t.Errorf("practice is %v after one answer and %v after two", first.Practice, again.Practice)
+	}
+	if next := answer(morning.AddDate(0, 0, 1), time.Second); next.Own == again.Own || p.player.Mean == player.Mean {
+		t.Error("the next day's answer moved nothing")
+	}
+}
+
 func TestNewItemsStartFromTheirKin(t *testing.T) {
 	items := []Item{{ID: "low"}, {ID: "twin", Kin: []Kin{{"low", 0.9}}}, {ID: "stranger"}}
 	p := newPlanner(t, items, Options{})

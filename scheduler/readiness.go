@@ -73,7 +73,7 @@ const (
 	rehearsals = 10    // even: each other one mirrors the one before
 	mostDays   = 40    // sittings rehearsed; where there are more days, one stands for several
 	ninth      = 1.645 // standard deviations either side that hold nine in ten
-	modelDoubt = 0.03  // standard deviation of the share that the model itself is off
+	modelDoubt = 0.017 // standard deviation of the share that the model itself is off a day ahead; it grows as a random walk
 )
 
 // A rehearsal plays the days until a gig in the planner's own model. What the
@@ -136,7 +136,7 @@ func (r *rehearsal) predict(of []int32, idle play, plays []play) Readiness {
 		squares += share * share
 	}
 	s.Share /= m
-	spread := ninth * math.Sqrt(max(squares/m-s.Share*s.Share, 0)+luck/m+modelDoubt*modelDoubt)
+	spread := ninth * math.Sqrt(max(squares/m-s.Share*s.Share, 0)+luck/m+modelDoubt*modelDoubt*float64(r.days))
 	s.Low, s.High = max(s.Share-spread, 0), min(s.Share+spread, 1)
 	s.Enough = s.Share >= gigFluent
 	if r.days == 0 {

@@ -142,9 +142,9 @@ func TestAnImaginedSittingIsLikeARealOne(t *testing.T) {
 	}
 }
 
-// The planner itself, up to the gig, with a player who answers as it expects of
-// him, though more slowly: its gig's items are asked about as often as in a
-// rehearsal.
+// The planner itself, up to the gig, with a player who answers as was expected of
+// him on the first day, though more slowly: its gig's items are asked about as
+// often as in a rehearsal.
 func TestARehearsalPractisesAsThePlannerDoes(t *testing.T) {
 	for _, days := range []int{2, 5, 14} {
 		p := newPlanner(t, board(300), Options{})
@@ -160,10 +160,15 @@ func TestARehearsalPractisesAsThePlannerDoes(t *testing.T) {
 		for k := range tr.actors {
 			imagined += tr.actors[k].state.Asked
 		}
-		rng := rand.New(rand.NewPCG(1, uint64(days)))
+		rng, player := rand.New(rand.NewPCG(1, uint64(days))), NewPlayer()
 		for d := range days + 1 {
 			now := start.AddDate(0, 0, d)
-			sit(p, now, 10*time.Minute, func(item string, _ int) bool { return rng.Float64() < p.Fluency(item, now) })
+			sit(p, now, 10*time.Minute, func(item string, _ int) bool {
+				s := p.items[p.index[item]].state
+				s.Own = Own{}
+				c := p.f.course(&player, &s, DayOf(now, nil))
+				return rng.Float64() < c.fluency(0)
+			})
 		}
 		for k := range tr.actors {
 			real += p.items[r.gig.items[k]].state.Asked

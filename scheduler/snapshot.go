@@ -14,7 +14,7 @@ import (
 // on, the player, then families, items and reviews kept aside, each by name.
 // Numbers are little-endian; what replay gives and what a snapshot gives are
 // the same, bit for bit.
-const snapshotMagic = "surefret learnt 2\n"
+const snapshotMagic = "surefret learnt 3\n"
 
 // ErrSnapshot is wrapped by every error of [Planner.UnmarshalBinary]: the
 // snapshot is of another program version, other options or other items, or
