@@ -279,7 +279,7 @@ func (p *program) dataExport() *cobra.Command {
 				if len(args) == 0 {
 					return export(p.out)
 				}
-				return writeFile(args[0], export)
+				return p.write(args[0], export)
 			})
 		},
 	}

@@ -46,6 +46,15 @@ func writeFile(name string, write func(io.Writer) error) error {
 	return nil
 }
 
+// write writes a file that the player asked for, as writeFile does, and says so.
+func (p *program) write(name string, write func(io.Writer) error) error {
+	if err := writeFile(name, write); err != nil {
+		return err
+	}
+	fmt.Fprintf(p.err, "Written: %s\n", name)
+	return nil
+}
+
 // reason is what the system says of a failure, without the name of the
 // temporary file it was about.
 func reason(err error) error {

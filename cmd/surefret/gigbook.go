@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -28,7 +29,7 @@ func (p *program) gigExport() *cobra.Command {
 				if len(g.Songs) == 0 {
 					return usagef("%q has no songs to write: add one with 'surefret gig song'", g.Name)
 				}
-				return writeFile(args[1], func(w io.Writer) error { _, err := io.WriteString(w, writeBook(g)); return err })
+				return p.write(args[1], func(w io.Writer) error { _, err := io.WriteString(w, writeBook(g)); return err })
 			})
 		},
 	}
@@ -57,13 +58,14 @@ func (p *program) gigImport() *cobra.Command {
 				return err
 			}
 			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+				date := pl.day(day)
 				g, err := pl.gig(name)
 				if err != nil {
 					if day == "" {
 						return fmt.Errorf("%w; --day makes it a new one", err)
 					}
-					g = gig.Gig{ID: pl.db.NewID(pl.now()), Name: name, Day: day}
-				} else if day != "" && day != g.Day {
+					g = gig.Gig{ID: pl.db.NewID(pl.now()), Name: name, Day: date}
+				} else if day != "" && date != g.Day {
 					return usagef("%q is on %s: leave --day out, or change it with 'surefret gig edit'", g.Name, g.Day)
 				}
 				if g.Songs, err = addSongs(g, taken, replace); err != nil {
@@ -73,12 +75,13 @@ func (p *program) gigImport() *cobra.Command {
 					return err
 				}
 				fmt.Fprintf(p.out, "%s: %s taken in.\n", g.Name, songs(len(taken)))
+				p.tellDay(pl, g, cmp.Or(day, g.Day))
 				return nil
 			})
 		},
 	}
 	cmd.Flags().StringVar(&name, "gig", "", "the gig that the songs go to")
-	cmd.Flags().StringVar(&day, "day", "", "the day of a gig that is new, like 2026-12-05")
+	cmd.Flags().StringVar(&day, "day", "", "the day of a gig that is new, like 2026-12-05 or Saturday")
 	cmd.Flags().BoolVar(&replace, "replace", false, "take a song of the book in the place of one of the same title")
 	cmd.MarkFlagRequired("gig")
 	return cmd

@@ -67,7 +67,7 @@ func (p *program) gigShow() *cobra.Command {
 				}
 				switch {
 				case page != "":
-					return writeFile(page, func(w io.Writer) error { return shown.HTML(w) })
+					return p.write(page, func(w io.Writer) error { return shown.HTML(w) })
 				case asJSON:
 					return p.printJSON(shown)
 				case asLines:

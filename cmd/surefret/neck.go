@@ -32,7 +32,7 @@ func (p *program) neckCommand() *cobra.Command {
 				}
 				switch {
 				case svg != "":
-					return writeFile(svg, func(w io.Writer) error { _, err := io.WriteString(w, m.SVG()); return err })
+					return p.write(svg, func(w io.Writer) error { _, err := io.WriteString(w, m.SVG()); return err })
 				case asJSON:
 					return p.printJSON(m)
 				}

@@ -294,20 +294,20 @@ func (p *program) drone(ctx context.Context, s settings.Settings, f playFlags, p
 	}
 	length := settings.Seconds(f.seconds)
 	if f.midi != "" {
-		if err := writeMIDI(f, synth.Strum(length, 0, pitches...), s.ReferenceA); err != nil {
+		if err := p.writeMIDI(f, synth.Strum(length, 0, pitches...), s.ReferenceA); err != nil {
 			return err
 		}
 	}
 	if f.wav == "" {
 		return nil
 	}
-	return writeWAV(f.wav, cue.Unroll(length))
+	return p.writeWAV(f.wav, cue.Unroll(length))
 }
 
 // sound plays a score, or writes it to the files that were named.
 func (p *program) sound(ctx context.Context, s settings.Settings, score synth.Score, f playFlags) error {
 	if f.midi != "" {
-		if err := writeMIDI(f, score, s.ReferenceA); err != nil {
+		if err := p.writeMIDI(f, score, s.ReferenceA); err != nil {
 			return err
 		}
 	}
@@ -319,7 +319,7 @@ func (p *program) sound(ctx context.Context, s settings.Settings, score synth.Sc
 		return badInput{err}
 	}
 	if f.wav != "" {
-		return writeWAV(f.wav, cue)
+		return p.writeWAV(f.wav, cue)
 	}
 	return p.hear(ctx, s, cue)
 }
@@ -365,8 +365,8 @@ func unheard(reason string) error {
 }
 
 // writeWAV writes a cue as 16-bit samples, whole or not at all.
-func writeWAV(name string, cue synth.Cue) error {
-	return writeFile(name, func(w io.Writer) error {
+func (p *program) writeWAV(name string, cue synth.Cue) error {
+	return p.write(name, func(w io.Writer) error {
 		_, err := wav.File{Samples: cue.Samples, Rate: cue.Rate}.WriteTo(w)
 		return err
 	})
@@ -374,7 +374,7 @@ func writeWAV(name string, cue synth.Cue) error {
 
 // writeMIDI writes a score as a Standard MIDI File in the tempo that it has, so
 // that other programs find its beats where they count them.
-func writeMIDI(flags playFlags, score synth.Score, a4 float64) error {
+func (p *program) writeMIDI(flags playFlags, score synth.Score, a4 float64) error {
 	f := midi.File{Tempo: flags.tempo}
 	for _, e := range score {
 		switch e.Sound {
@@ -390,7 +390,7 @@ func writeMIDI(flags playFlags, score synth.Score, a4 float64) error {
 			f.Events = append(f.Events, midi.Event{At: e.At, For: e.For, Key: wood, Channel: midi.Drums})
 		}
 	}
-	return writeFile(flags.midi, func(w io.Writer) error {
+	return p.write(flags.midi, func(w io.Writer) error {
 		_, err := f.WriteTo(w)
 		return err
 	})

@@ -39,7 +39,7 @@ func (p *program) progressCommand() *cobra.Command {
 				}
 				switch {
 				case page != "":
-					return writeFile(page, func(w io.Writer) error { return progress.HTML(w, p.banner) })
+					return p.write(page, func(w io.Writer) error { return progress.HTML(w, p.banner) })
 				case asJSON:
 					return p.printJSON(progress)
 				}
