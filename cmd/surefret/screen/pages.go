@@ -1,5 +1,7 @@
 package screen
 
+import "surefret/drills/theory"
+
 // pausePage hides the question, so that a pause gives no time to work it out.
 func (m *practice) pausePage() []string {
 	page := append(m.indent(m.header()), "")
@@ -9,9 +11,13 @@ func (m *practice) pausePage() []string {
 
 // helpPage tells the keys, and what practice should not cost.
 func (m *practice) helpPage() []string {
+	note := "a letter, then # s + for sharp or b f - for flat"
+	if m.o.Names.System != theory.English {
+		note = spelled(m.o.Names.System)
+	}
 	page := m.indent(
 		m.o.Look.paint(strong, "How to answer"),
-		"a note     a letter, then # s + for sharp or b f - for flat",
+		"a note     "+note,
 		"a fret     its number, or left, right and Enter; the mouse",
 		"places     6/3 or 63, or arrows and Space; the mouse",
 		"words      typed, then Enter",

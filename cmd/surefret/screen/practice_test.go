@@ -526,6 +526,20 @@ func TestATooSmallWindowSaysSoAndAsksNothing(t *testing.T) {
 	}
 }
 
+func TestHelpSaysHowNotesAreTypedInThePlayersNames(t *testing.T) {
+	for system, want := range map[theory.System]string{
+		theory.English: "a letter, then # s + for sharp or b f - for flat",
+		theory.Solfege: "do to si, then # or b",
+		theory.German:  "c to h, then is or es",
+	} {
+		b := newBench(80, 24, Options{Names: theory.Names{System: system}}, nameG)
+		b.keys("?")
+		if got := b.View(); !strings.Contains(got, "a note     "+want+"\n") {
+			t.Errorf("%v: %q is not in\n%s", system, want, got)
+		}
+	}
+}
+
 func TestSolfegeAndGermanAreTypedAsTheyAreSaid(t *testing.T) {
 	for _, c := range []struct {
 		system theory.System

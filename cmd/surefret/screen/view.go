@@ -310,18 +310,23 @@ func (m *practice) typed() string {
 	return "> " + cursor + "  " + m.hint()
 }
 
+// spelled says how a note is typed.
+func spelled(names theory.System) string {
+	switch names {
+	case theory.Solfege:
+		return "do to si, then # or b"
+	case theory.German:
+		return "c to h, then is or es"
+	}
+	return "a letter, then # or b: s and f do too"
+}
+
 // hint says in a few words how this question is answered.
 func (m *practice) hint() string {
 	q := m.turn.Question
 	switch q.Expect {
 	case drills.ExpectNote:
-		switch m.o.Names.System {
-		case theory.Solfege:
-			return "do to si, then # or b"
-		case theory.German:
-			return "c to h, then is or es"
-		}
-		return "a letter, then # or b: s and f do too"
+		return spelled(m.o.Names.System)
 	case drills.ExpectFret:
 		return fmt.Sprintf("a fret number, 0 to %d, or the arrows and Enter", m.o.Neck.Last())
 	case drills.ExpectPlaces:
