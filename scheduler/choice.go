@@ -183,7 +183,7 @@ func (p *Planner) choice(i int32, r rank) Choice {
 	v := p.look(i, p.today)
 	choice := Choice{
 		Reason:  Reason{Kind: Due},
-		Item:    e.item.ID,
+		Item:    p.given[i].ID,
 		Fluency: v.fluent,
 		Expect:  time.Duration(v.seconds(&p.player, &e.state) * float64(time.Second)),
 		Worth:   float64(p.standing[i].worth),

@@ -26,6 +26,7 @@ type Planner struct {
 	opt      Options
 	f        formulas
 	items    []entry
+	given    []Item // what they are, apart from what is learnt of them
 	index    map[string]int32
 	families []family
 	stages   []stage // in their order
@@ -46,8 +47,8 @@ type Planner struct {
 	asked    int // families that are asked in this sitting
 }
 
-// entry is an item with what was learnt of it, what every answer touches first:
-// a million are replayed in a second.
+// entry is what was learnt of an item and what every answer touches: kept small,
+// so that a million are replayed in a second.
 type entry struct {
 	state  State
 	logAim float64
@@ -55,7 +56,6 @@ type entry struct {
 	helps  []kin  // the items that its practice helps
 	seq    uint32 // answer number of its last answer
 	back   bool   // missed on its last day, and to return that day
-	item   Item
 }
 
 type kin struct {
@@ -107,7 +107,7 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 	}
 	p := &Planner{opt: opt, f: newFormulas(opt.Weights), player: NewPlayer(), last: -1}
 	p.index = make(map[string]int32, len(items))
-	p.items = make([]entry, len(items))
+	p.items, p.given = make([]entry, len(items)), slices.Clone(items)
 	p.standing = make([]standing, len(items))
 	for _, it := range items {
 		at, ok := slices.BinarySearchFunc(p.stages, it.Stage, func(s stage, n int) int { return s.number - n })
@@ -128,7 +128,7 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 		if aim <= 0 {
 			aim = opt.Aim
 		}
-		p.items[i] = entry{item: it, aim: aim, logAim: math.Log(aim.Seconds())}
+		p.items[i] = entry{aim: aim, logAim: math.Log(aim.Seconds())}
 		k, _ := slices.BinarySearchFunc(p.stages, it.Stage, func(s stage, n int) int { return s.number - n })
 		p.standing[i] = standing{gig: -1, group: number(groups, it.Group), family: number(families, it.Family), stage: int32(k)}
 	}
@@ -152,17 +152,16 @@ func number(numbers map[string]int32, name string) int32 {
 
 // link finds what every item's practice helps.
 func (p *Planner) link() error {
-	for i := range p.items {
-		e := &p.items[i]
-		for _, k := range e.item.Kin {
+	for i, it := range p.given {
+		for _, k := range it.Kin {
 			j, ok := p.index[k.ID]
 			switch {
 			case !ok:
-				return fmt.Errorf("scheduler: item %q has kin %q, which is not an item; add it or leave it out", e.item.ID, k.ID)
+				return fmt.Errorf("scheduler: item %q has kin %q, which is not an item; add it or leave it out", it.ID, k.ID)
 			case int(j) == i:
-				return fmt.Errorf("scheduler: item %q is its own kin; leave it out", e.item.ID)
+				return fmt.Errorf("scheduler: item %q is its own kin; leave it out", it.ID)
 			case !(k.Weight >= 0 && k.Weight <= 1):
-				return fmt.Errorf("scheduler: item %q has kin %q of weight %v; weights are 0 to 1", e.item.ID, k.ID, k.Weight)
+				return fmt.Errorf("scheduler: item %q has kin %q of weight %v; weights are 0 to 1", it.ID, k.ID, k.Weight)
 			}
 			p.items[j].helps = append(p.items[j].helps, kin{int32(i), k.Weight})
 		}
@@ -280,7 +279,7 @@ func (p *Planner) Narrow(keep func(Item) bool) {
 	p.asked = 0
 	for i := range p.items {
 		s := &p.standing[i]
-		if s.out = keep != nil && !keep(p.items[i].item); s.out {
+		if s.out = keep != nil && !keep(p.given[i]); s.out {
 			continue
 		}
 		p.stages[s.stage].kept++

@@ -314,7 +314,7 @@ func TestNarrowAsksOnlyWhatIsKept(t *testing.T) {
 	p, wide := newPlanner(t, board(100), Options{}), newPlanner(t, board(100), Options{})
 	p.Narrow(func(it Item) bool { return it.Group == "string 2" })
 	for _, c := range sit(p, morning, 5*time.Minute, always) {
-		if wide.items[wide.index[c.Item]].item.Group != "string 2" {
+		if wide.given[wide.index[c.Item]].Group != "string 2" {
 			t.Fatalf("asked %s", c.Item)
 		}
 	}

@@ -66,7 +66,7 @@ func (p *Planner) MarshalBinary() ([]byte, error) {
 	for i := range p.items {
 		e, g := &p.items[i], &p.families[p.standing[i].family]
 		if e.state != (State{}) {
-			b = put(name(b, e.item.ID), snapshotItem{e.state, e.seq, e.back, g.seq})
+			b = put(name(b, p.given[i].ID), snapshotItem{e.state, e.seq, e.back, g.seq})
 		}
 	}
 	for _, r := range p.unknown {
