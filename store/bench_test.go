@@ -1,5 +1,3 @@
-//go:build unix
-
 package store
 
 import (
@@ -11,7 +9,6 @@ import (
 	"path/filepath"
 	"slices"
 	"sync"
-	"syscall"
 	"testing"
 	"time"
 
@@ -260,14 +257,6 @@ func BenchmarkMerge(b *testing.B) {
 		b.StartTimer()
 	}
 	b.ReportMetric(spent.Seconds()/float64(b.N), "cpu-s")
-}
-
-// cpuTime is what this process has taken of the processors so far, which only
-// unix tells.
-func cpuTime() time.Duration {
-	var used syscall.Rusage
-	syscall.Getrusage(syscall.RUSAGE_SELF, &used)
-	return time.Duration(used.Utime.Nano() + used.Stime.Nano())
 }
 
 // The backup of the day, with its verification.
