@@ -73,8 +73,8 @@ func ParseDay(text string) (time.Time, error) {
 
 // DayFrom returns the day, "2026-12-05", that a player means by "today", by
 // "tomorrow" or by a day of the week, three letters of it at least: the next to
-// come, today among them. Any other text is returned as it is, for [Gig.Check] to
-// judge. Today is any instant of the day, in the player's own zone.
+// come, today among them. Any other text is returned without the space around it,
+// for [Gig.Check] to judge. Today is any instant of the day, in the player's own zone.
 func DayFrom(text string, today time.Time) string {
 	word, ahead := strings.ToLower(strings.TrimSpace(text)), -1
 	switch {
@@ -91,7 +91,7 @@ func DayFrom(text string, today time.Time) string {
 		}
 	}
 	if ahead < 0 {
-		return text
+		return strings.TrimSpace(text)
 	}
 	return today.AddDate(0, 0, ahead).Format(dayLayout)
 }

@@ -85,7 +85,7 @@ func TestADayMayBeNamedFromToday(t *testing.T) {
 	for text, want := range map[string]string{
 		"today": "2026-12-05", "Tomorrow": "2026-12-06", "Saturday": "2026-12-05", "sat": "2026-12-05",
 		"sunday": "2026-12-06", " FRI ": "2026-12-11", "thurs": "2026-12-10",
-		"2026-12-24": "2026-12-24", "sa": "sa", "": "", "next Friday": "next Friday", "fridays": "fridays",
+		"2026-12-24": "2026-12-24", " 2026-12-24 ": "2026-12-24", "sa": "sa", "": "", "next Friday": "next Friday", "fridays": "fridays",
 	} {
 		if got := DayFrom(text, saturday); got != want {
 			t.Errorf("%q on a Saturday is %q, want %q", text, got, want)
