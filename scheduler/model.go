@@ -14,7 +14,7 @@ type State struct {
 	Since    float64 // practice day of the last of it, which what kin lend moves on in part
 	Own              // how it differs from other items
 
-	Slow Average // thinking time of right answers over the aim, ln of the share of it
+	Slow Average // thinking time of right answers over the aim, the first of each day, ln of the share of it
 
 	Asked, Right, Fluent uint32
 	Last                 Outcome // meaningful once Asked > 0

@@ -293,6 +293,11 @@ func TestASecondAnswerOnADayIsPracticeAndNoEvidence(t *testing.T) {
 	if again.Practice <= first.Practice || again.Practice >= first.Practice+1 || again.Asked != 2 {
 		t.Errorf("practice is %v after one answer and %v after two", first.Practice, again.Practice)
 	}
+	// After a flight west the day is the one before: it is the same sitting's.
+	p.Learn(Review{Item: "item/0", At: morning.Add(time.Hour), Day: DayOf(morning, nil) - 1, Right: true, Thinking: time.Second})
+	if s, _ := p.State("item/0"); s.Own != first.Own || p.player.Mean != player.Mean {
+		t.Errorf("an answer on the day before moved what is believed: %+v", s.Own)
+	}
 	if next := answer(morning.AddDate(0, 0, 1), time.Second); next.Own == again.Own || p.player.Mean == player.Mean {
 		t.Error("the next day's answer moved nothing")
 	}

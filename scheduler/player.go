@@ -4,7 +4,7 @@ import "math"
 
 // A Player is what is known of the player apart from any one item: how practice
 // and rest make his answers fluent. It is a logistic regression whose weights
-// are a normal belief, moved by every answer in one step of Bayesian updating
+// are a normal belief, moved by an item's first answer of a day in one step of Bayesian updating
 // (Spiegelhalter & Lauritzen 1990, "Sequential updating of conditional
 // probabilities", in its Laplace form; from memory), so that it follows the log
 // and needs no fitting.
@@ -42,10 +42,10 @@ const (
 //
 // What rest costs is believed firmly. A log of the planner's own choosing
 // exaggerates it: what rests long is what was thought safe, sometimes wrongly. On
-// the same simulated players the weight of rested came to -0.34 where items were
-// asked at random, and to -0.52 where the planner chose them, with a looser belief
-// (-0.5, 0.3): then it asked again and again what it knew. The slowest of those
-// players was fluent in 43 % of 600 items after sixty days, and in 47 % now.
+// 32 simulated players of cmd/schedulelab (its four families, 600 and 1,500 items,
+// seeds 101 to 104) the weight of rested came to -0.34 where items were asked at
+// random, and to -0.52 where the planner chose them, with a looser belief (-0.5,
+// 0.3): then it asked again and again what it knew.
 var (
 	believed = [features]float64{constant: -3.2, practices: 1.95, rested: -0.35, unasked: 0.3, forgotten: -0.2}
 	doubted  = [features]float64{constant: 0.7, practices: 0.6, saturated: 0.3, rested: 0.06, lasting: 0.05, unasked: 0.3, forgotten: 0.1}

@@ -73,7 +73,8 @@ const (
 	rehearsals = 10    // even: each other one mirrors the one before
 	mostDays   = 40    // sittings rehearsed; where there are more days, one stands for several
 	ninth      = 1.645 // standard deviations either side that hold nine in ten
-	modelDoubt = 0.017 // standard deviation of the share that the model itself is off a day ahead; it grows as a random walk
+	modelDoubt = 0.017 // standard deviation of the share that the model itself is off a day ahead, more by the root of the days:
+	doubtDays  = 15    // held against simulated players 4, 8 and 15 days ahead, and taken to grow no more
 )
 
 // A rehearsal plays the days until a gig in the planner's own model. What the
@@ -136,7 +137,7 @@ func (r *rehearsal) predict(of []int32, idle play, plays []play) Readiness {
 		squares += share * share
 	}
 	s.Share /= m
-	spread := ninth * math.Sqrt(max(squares/m-s.Share*s.Share, 0)+luck/m+modelDoubt*modelDoubt*float64(r.days))
+	spread := ninth * math.Sqrt(max(squares/m-s.Share*s.Share, 0)+luck/m+modelDoubt*modelDoubt*float64(min(r.days, doubtDays)))
 	s.Low, s.High = max(s.Share-spread, 0), min(s.Share+spread, 1)
 	s.Enough = s.Share >= gigFluent
 	if r.days == 0 {

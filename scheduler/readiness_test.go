@@ -62,6 +62,20 @@ func TestTheRangeIsWideBeforeTheFirstAnswer(t *testing.T) {
 	}
 }
 
+// The model is the less sure the farther it looks, up to two weeks.
+func TestTheRangeGrowsWithTheDays(t *testing.T) {
+	p := practised(t, 10)
+	at := morning.AddDate(0, 0, 10)
+	low := func(days int) float64 {
+		r := p.Readiness(gigOf(40, at.AddDate(0, 0, days)), at)
+		return r.Share - r.Low
+	}
+	soon, later, far := low(3), low(14), low(120)
+	if soon >= later-0.03 || far > later+0.02 {
+		t.Errorf("the low end is %.2f below in 3 days, %.2f in 14, %.2f in 120", soon, later, far)
+	}
+}
+
 func TestHowManyMinutesWouldDoIsSaid(t *testing.T) {
 	p, now := practised(t, 0), morning
 	all := Deadline{Items: ids(board(300)), Day: now.AddDate(0, 0, 29)}
