@@ -77,6 +77,9 @@ func (p *program) gigAdd() *cobra.Command {
 				if len(args) == 0 {
 					return p.askGig(ctx, pl, lines)
 				}
+				if day == "" {
+					return usagef("when is %q? Say it with --day, like --day 2026-12-05 or --day Saturday", args[0])
+				}
 				g := gig.Gig{ID: pl.db.NewID(pl.now()), Name: args[0], Day: pl.day(day)}
 				if pl.knows(g.Name, g.Day) {
 					return sayKnown(g.Name, g.Day)
@@ -213,6 +216,9 @@ func (f songFlags) change(cmd *cobra.Command, pl *player, s gig.Song) (gig.Song,
 	if given("called") {
 		s.Called = pl.songKey(f.called)
 	}
+	if s.Learned == "" {
+		return s, usagef("which key did you learn %q in? Say it with --learned, like --learned D", s.Title)
+	}
 	s.Called = cmp.Or(s.Called, s.Learned)
 	if given("chords") {
 		s.Sections = []gig.Section{{Chords: f.chords}}
@@ -272,14 +278,15 @@ func (p *program) gigList() *cobra.Command {
 	return cmd
 }
 
-// readySoFar says the readiness of a gig that is still to come.
+// readySoFar says the readiness of a gig that is still to come, where enough was
+// asked to say it.
 func (pl *player) readySoFar(g gig.Gig) string {
 	d, err := pl.deadline(g)
 	if err != nil || len(d.Items) == 0 {
 		return ""
 	}
-	r := pl.planner.Readiness(d, pl.now())
-	if r.Days == 0 {
+	r := sayable(pl.planner.Readiness(d, pl.now()), d.Day)
+	if r == nil || r.thin {
 		return ""
 	}
 	return fmt.Sprintf(", ready %.0f %% by the day", 100*r.Share)

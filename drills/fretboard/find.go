@@ -1,6 +1,7 @@
 package fretboard
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -25,7 +26,16 @@ func Shape(name string) (Recipe, error) {
 		}
 	}
 	names := slices.Clone(Shapes)
-	slices.SortStableFunc(names, func(a, b Recipe) int { return edits(want, a.Name) - edits(want, b.Name) })
+	// A name cut short is nearest to what it begins.
+	begins := func(r Recipe) int {
+		if strings.HasPrefix(r.Name, want) {
+			return 0
+		}
+		return 1
+	}
+	slices.SortStableFunc(names, func(a, b Recipe) int {
+		return cmp.Or(begins(a)-begins(b), edits(want, a.Name)-edits(want, b.Name))
+	})
 	return Recipe{}, fmt.Errorf("there is no shape called %q: the nearest are %s, %s and %s",
 		name, names[0].Name, names[1].Name, names[2].Name)
 }

@@ -209,6 +209,9 @@ func TestUnknownShapesOfferTheNearest(t *testing.T) {
 	if !strings.Contains(err.Error(), "tenth-6-minor") {
 		t.Errorf("the nearest name is missing: %v", err)
 	}
+	if _, err := fretboard.Shape("tenth"); strings.Count(err.Error(), "tenth-") != 3 {
+		t.Errorf("a name cut short: %v", err)
+	}
 	if r, err := fretboard.Shape(" E-Form-m7 "); err != nil || r.Name != "e-form-m7" {
 		t.Errorf("a name in other case: %v %v", r.Name, err)
 	}
