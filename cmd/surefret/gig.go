@@ -114,10 +114,10 @@ func (pl *player) day(text string) string {
 	return gig.DayFrom(text, scheduler.DayOf(pl.now(), time.Local).Start(time.Local))
 }
 
-// tellDay says which date a named day came to, and tells of one that is over,
-// which is more often a slip than a wish.
+// tellDay says which date a named day came to, if one was named, and tells of one
+// that is over, which is more often a slip than a wish.
 func (p *program) tellDay(pl *player, g gig.Gig, named string) {
-	if g.Day != named {
+	if named != "" && named != g.Day {
 		fmt.Fprintf(p.err, "%s is on %s.\n", g.Name, sayDay(g.Day))
 	}
 	if g.Day < scheduler.DayOf(pl.now(), time.Local).String() {
@@ -309,20 +309,20 @@ func (p *program) gigEdit() *cobra.Command {
 		Args:    needs("GIG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
-				for flag, field := range map[string]struct{ to, from *string }{
-					"name": {&g.Name, &name}, "note": {&g.Note, &note},
-				} {
-					if cmd.Flags().Changed(flag) {
-						*field.to = *field.from
-					}
+				given := cmd.Flags().Changed
+				if given("name") {
+					g.Name = name
 				}
-				if cmd.Flags().Changed("day") {
+				if given("note") {
+					g.Note = note
+				}
+				if given("day") {
 					g.Day, g.Asked = pl.day(day), false // it is still to come, or to be asked about
 				}
 				if err := pl.putGig(ctx, g); err != nil {
 					return err
 				}
-				if cmd.Flags().Changed("day") {
+				if given("day") {
 					p.tellDay(pl, g, day)
 				}
 				return nil

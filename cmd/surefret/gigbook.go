@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -75,7 +74,7 @@ func (p *program) gigImport() *cobra.Command {
 					return err
 				}
 				fmt.Fprintf(p.out, "%s: %s taken in.\n", g.Name, songs(len(taken)))
-				p.tellDay(pl, g, cmp.Or(day, g.Day))
+				p.tellDay(pl, g, day)
 				return nil
 			})
 		},

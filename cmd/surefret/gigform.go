@@ -73,7 +73,7 @@ func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 		}
 	}
 	fmt.Fprintf(p.out, "Kept: %s, %s, %s.\n", g.Name, sayDay(g.Day), songs(len(g.Songs)))
-	p.tellDay(pl, g, g.Day)
+	p.tellDay(pl, g, "") // its date was just said
 	return nil
 }
 
