@@ -139,6 +139,8 @@ type Setup struct {
 
 	OnlyKeys bool // nothing is asked in other keys than Keys, and no note or interval outside of their scales
 	SixFlats bool // the key of six signs is G flat, not F sharp
+
+	needs []Need // what questions are drawn from first, see [Catalogue.Within]
 }
 
 // A Catalogue is all that a player with one setup can be asked.

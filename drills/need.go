@@ -1,15 +1,33 @@
 package drills
 
 import (
+	"slices"
+
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
 
 // A Need is a stretch of music that a player must be ready for.
 type Need struct {
-	Key    theory.Key
-	Chords theory.Progression // in Key
-	Shapes []string           // names of movable shapes that are used
+	Key     theory.Key
+	Learned theory.Key         // the key it was learned in, Key where it has not moved
+	Chords  theory.Progression // in Key
+	Shapes  []string           // names of movable shapes that are used
+}
+
+// walks reports whether the bass has this way to go in n, from a chord to the
+// next, songs going round.
+func (n Need) walks(m motion) bool {
+	if n.Key.Mode != m.mode {
+		return false
+	}
+	for i, chord := range n.Chords {
+		next := n.Chords[(i+1)%len(n.Chords)]
+		if n.Key.Degree(chord.Root).String() == m.from && n.Key.Degree(next.Root).String() == m.to {
+			return true
+		}
+	}
+	return false
 }
 
 // ItemsFor lists the items that a need draws on, each once, in the order in
@@ -19,7 +37,7 @@ type Need struct {
 func (c *Catalogue) ItemsFor(n Need) []Item {
 	wanted := map[string]bool{keyID(n.Key, "signature"): true}
 	s := c.setup
-	for i, chord := range n.Chords {
+	for _, chord := range n.Chords {
 		for _, str := range lowFirst(s.Neck.Tuning)[:2] {
 			open := s.Neck.Tuning.Open[str-1]
 			up := (chord.Bass().PitchClass() - open.PitchClass() + 12) % 12
@@ -29,12 +47,10 @@ func (c *Catalogue) ItemsFor(n Need) []Item {
 		numeral := n.Key.Numeral(chord)
 		numeral.Over = theory.Interval{}
 		wanted[keyID(n.Key, numeral.Number())] = true
-		if next := n.Chords[(i+1)%len(n.Chords)]; next.Root != chord.Root {
-			for _, m := range motions {
-				if m.mode == n.Key.Mode && m.from == n.Key.Degree(chord.Root).String() && m.to == n.Key.Degree(next.Root).String() {
-					wanted[s.motionID(m)] = true
-				}
-			}
+	}
+	for _, m := range motions {
+		if n.walks(m) {
+			wanted[s.motionID(m)] = true
 		}
 	}
 	for _, name := range n.Shapes {
@@ -49,4 +65,61 @@ func (c *Catalogue) ItemsFor(n Need) []Item {
 		}
 	}
 	return items
+}
+
+// Within returns the catalogue as needs have it: the same items, but a walk is
+// asked in the keys that walk it, a shape over the chords it is played on, from
+// the key it was learned in, and a note by the name that the chords give it. What
+// no need draws on is asked as before. Where nothing but some keys is asked, needs
+// in other keys are left out.
+func (c *Catalogue) Within(needs ...Need) *Catalogue {
+	s := c.setup
+	s.needs = slices.DeleteFunc(slices.Clone(needs), func(n Need) bool { return s.OnlyKeys && !slices.Contains(s.Keys, n.Key) })
+	return NewCatalogue(s)
+}
+
+// neededKeys lists the keys in which the needs go the way of m, each once.
+func (s Setup) neededKeys(m motion) []theory.Key {
+	var keys []theory.Key
+	for _, n := range s.needs {
+		if n.walks(m) && !slices.Contains(keys, n.Key) {
+			keys = append(keys, n.Key)
+		}
+	}
+	return keys
+}
+
+// neededCalls lists the roots over which the needs play a shape, each once.
+func (s Setup) neededCalls(r fretboard.Recipe) []call {
+	var calls []call
+	for _, n := range s.needs {
+		if !slices.Contains(n.Shapes, r.Name) {
+			continue
+		}
+		for _, chord := range n.Chords {
+			root, fits := r.Under(chord)
+			c := call{key: n.Key, learned: n.Learned, root: root}
+			if fits && !slices.Contains(calls, c) && len(s.placements(r, root)) > 0 {
+				calls = append(calls, c)
+			}
+		}
+	}
+	return calls
+}
+
+// neededNote names the note of a MIDI number as a bass of the needs, with a flat
+// or a sharp as asked where they have both.
+func (s Setup) neededNote(midi int, flats bool) (theory.Note, bool) {
+	var found []theory.Note
+	for _, n := range s.needs {
+		for _, chord := range n.Chords {
+			if bass := chord.Bass(); bass.PitchClass() == midi%12 {
+				found = append(found, bass)
+			}
+		}
+	}
+	if plain := theory.FromMIDI(midi, flats).Note; slices.Contains(found, plain) || len(found) == 0 {
+		return plain, len(found) > 0
+	}
+	return found[0], true
 }

@@ -1,6 +1,7 @@
 package drills
 
 import (
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -71,5 +72,92 @@ func TestAPlaceHasItsTwoItems(t *testing.T) {
 		if got := c.NotesAt(fretboard.Position{String: 6, Fret: fret}); !slices.Equal(got, []string{"note/E2+3/name", "note/E2+3/find"}) {
 			t.Errorf("fret %d: got %v", fret, got)
 		}
+	}
+}
+
+// Common practice, no source: a song learned in D and called in B flat goes 1 5 6-
+// 4 as Bb F Gm Eb. Tenths on string 6 are laid under its chords, the minor ones
+// under Gm alone, and no walk leaves the key.
+func TestWithinANeedQuestionsAreOfTheSong(t *testing.T) {
+	bb := must(theory.ParseKey("Bb"))
+	n := Need{
+		Key: bb, Learned: must(theory.ParseKey("D")),
+		Chords: must(theory.ParseProgression("1 5 6- 4", bb)),
+		Shapes: []string{"tenth-6-minor", "octave-6-4"},
+	}
+	plain := whole()
+	c := plain.Within(n)
+	if len(c.Items()) != len(plain.Items()) {
+		t.Fatalf("%d items within the need, %d without", len(c.Items()), len(plain.Items()))
+	}
+	rng := rand.New(rand.NewPCG(3, 9))
+	texts := map[string]int{}
+	for range 40 {
+		for _, it := range c.ItemsFor(n) {
+			q, err := c.Ask(it.ID, rng)
+			if err != nil {
+				t.Fatal(err)
+			}
+			texts[q.Text]++
+			var v Verdict
+			for _, try := range []string{"1", "C", "2#", "4", strings.Repeat("C ", q.Count), strings.Repeat("1/1 ", q.Count)} {
+				if v, err = q.Judge(try); err == nil {
+					break
+				}
+			}
+			said := q.Text + " " + v.Want
+			switch {
+			case strings.Contains(said, "#") && !strings.HasPrefix(it.ID, "walkup/5-6"): // F F# G by half steps
+				t.Errorf("%s: %s: a sharp in B flat", it.ID, said)
+			case it.Family == "walkup" && !strings.Contains(q.Text, "in Bb major"):
+				t.Errorf("%s: %s", it.ID, q.Text)
+			case strings.HasPrefix(it.ID, "shape/tenth") && !strings.HasPrefix(q.Text, "Gm:") && !strings.HasPrefix(q.Text, "D to Bb:") && !strings.HasPrefix(q.Text, "G:"):
+				t.Errorf("%s: %s", it.ID, q.Text)
+			}
+		}
+	}
+	for _, want := range []string{
+		"D to Bb: string 6, fret 7 to which fret, for the minor tenth on strings 6 and 3?",
+		"Bb on string 6: which fret?",
+	} {
+		if texts[want] == 0 {
+			t.Errorf("never asked: %s\nasked: %v", want, texts)
+		}
+	}
+}
+
+// Nothing changes for what a need does not draw on, and a need in a key that is
+// not asked has no say.
+func TestOutsideOfANeedNothingChanges(t *testing.T) {
+	s := standard()
+	s.OnlyKeys, s.Keys = true, []theory.Key{must(theory.ParseKey("D"))}
+	bb := must(theory.ParseKey("Bb"))
+	n := Need{Key: bb, Learned: bb, Chords: must(theory.ParseProgression("1 4", bb))}
+	for _, c := range []*Catalogue{NewCatalogue(s), whole()} {
+		within := c.Within(n)
+		asked := within.ItemsFor(n)
+		for _, it := range c.Items() {
+			needed := slices.ContainsFunc(asked, func(a Item) bool { return a.ID == it.ID })
+			if needed && !c.setup.OnlyKeys || it.Family == "interval" || strings.HasPrefix(it.ID, "note/") {
+				continue // spelled as the chords are
+			}
+			a, err := c.Ask(it.ID, rand.New(rand.NewPCG(1, 1)))
+			if err != nil {
+				t.Fatal(err)
+			}
+			b, err := within.Ask(it.ID, rand.New(rand.NewPCG(1, 1)))
+			if err != nil || a.Text != b.Text {
+				t.Errorf("%s: %q became %q, %v", it.ID, a.Text, b.Text, err)
+			}
+		}
+	}
+}
+
+func BenchmarkWithin(b *testing.B) {
+	c := whole()
+	eb := must(theory.ParseKey("Eb"))
+	n := Need{Key: eb, Learned: eb, Chords: must(theory.ParseProgression("1 5 6- 4", eb)), Shapes: []string{"tenth-6-minor"}}
+	for b.Loop() {
+		c.Within(n, n, n, n, n, n, n, n)
 	}
 }

@@ -175,8 +175,12 @@ func (s Setup) inKeys(midi int) (theory.Note, bool) {
 	return theory.Note{}, false
 }
 
-// spelled names the note of a MIDI number, by the keys where nothing else is asked.
+// spelled names the note of a MIDI number: as the needs do, or by the keys where
+// nothing else is asked.
 func (s Setup) spelled(midi int, flats bool) theory.Note {
+	if n, ok := s.neededNote(midi, flats); ok {
+		return n
+	}
 	if n, ok := s.inKeys(midi); ok && s.OnlyKeys {
 		return n
 	}

@@ -114,8 +114,9 @@ func (s Setup) placements(r fretboard.Recipe, root theory.Note) []fretboard.Plac
 
 // A call is a root with the key in which it is called.
 type call struct {
-	key  theory.Key
-	root theory.Note
+	key     theory.Key
+	root    theory.Note
+	learned theory.Key // of what a gig needs
 }
 
 // callable reports whether there is a root over which a shape can be asked.
@@ -131,7 +132,7 @@ func (s Setup) calls(r fretboard.Recipe) iter.Seq[call] {
 	return func(yield func(call) bool) {
 		for _, k := range s.calledKeys() {
 			for _, n := range k.Scale() {
-				if s.fitsKey(r, n, k) && len(s.placements(r, n)) > 0 && !yield(call{k, n}) {
+				if s.fitsKey(r, n, k) && len(s.placements(r, n)) > 0 && !yield(call{key: k, root: n}) {
 					return
 				}
 			}
@@ -157,7 +158,11 @@ func (shapeFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 	if err != nil {
 		return Question{}, err
 	}
-	calls := slices.Collect(s.calls(r))
+	calls := s.neededCalls(r)
+	needed := len(calls) > 0
+	if !needed {
+		calls = slices.Collect(s.calls(r))
+	}
 	if len(calls) == 0 {
 		return Question{}, fmt.Errorf("no place for it between frets %d and %d", s.Frets[0], s.Frets[1])
 	}
@@ -170,8 +175,16 @@ func (shapeFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 	case 0:
 		return s.placeRoot(r, c), nil
 	case 1:
-		if moved := s.moveCalls(r, c); len(moved) > 0 {
-			return s.moveShape(r, c, moved[rng.IntN(len(moved))]), nil
+		moved := s.moveCalls(r, c)
+		if i := slices.IndexFunc(moved, func(m call) bool { return m.key.Tonic.Enharmonic(c.learned.Tonic) }); needed && i >= 0 {
+			moved = moved[i : i+1]
+		}
+		if len(moved) > 0 {
+			other := moved[rng.IntN(len(moved))]
+			if needed { // to tonight's key, not away from it
+				return s.moveShape(r, other, c), nil
+			}
+			return s.moveShape(r, c, other), nil
 		}
 	}
 	if r.Kind == fretboard.KindScale {
@@ -232,7 +245,7 @@ func (s Setup) moveCalls(r fretboard.Recipe, c call) []call {
 	for _, k := range s.calledKeys() {
 		root := k.Tonic.Add(up)
 		if k.Tonic.PitchClass() != c.key.Tonic.PitchClass() && len(s.placements(r, root)) > 0 {
-			calls = append(calls, call{k, root})
+			calls = append(calls, call{key: k, root: root})
 		}
 	}
 	return calls

@@ -196,16 +196,17 @@ func (walkupFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 		if s.motionID(m) != "walkup/"+ref {
 			continue
 		}
-		keys := s.walkKeys(m)
-		for _, i := range rng.Perm(len(keys)) {
-			line, err := s.line(m, keys[i])
-			if err != nil {
-				continue // this key has no room on this neck
+		for _, keys := range [][]theory.Key{s.neededKeys(m), s.walkKeys(m)} {
+			for _, i := range rng.Perm(len(keys)) {
+				line, err := s.line(m, keys[i])
+				if err != nil {
+					continue // this key has no room on this neck
+				}
+				if rng.IntN(2) == 0 {
+					return s.walkNotes(m, keys[i], line), nil
+				}
+				return s.walkPlaces(m, keys[i], line), nil
 			}
-			if rng.IntN(2) == 0 {
-				return s.walkNotes(m, keys[i], line), nil
-			}
-			return s.walkPlaces(m, keys[i], line), nil
 		}
 	}
 	return Question{}, fmt.Errorf("no such walk on this neck: %s", ref)

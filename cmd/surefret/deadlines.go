@@ -5,6 +5,8 @@ import (
 	"strings"
 	"time"
 
+	"surefret/cmd/surefret/session"
+	"surefret/drills"
 	"surefret/drills/gig"
 	"surefret/scheduler"
 )
@@ -77,6 +79,24 @@ func sayable(r scheduler.Readiness, day time.Time) *readiness {
 	}
 	return &readiness{Share: r.Share, Low: r.Low, High: r.High, Now: r.Now, Minutes: r.Need.Minutes(), Days: r.Days,
 		enough: r.Enough, beyond: r.Limit, day: day, thin: 3*r.Met < r.Items}
+}
+
+// forGig returns the catalogues of the gigs that are practised for, each made
+// from c when it is first asked of.
+func (pl *player) forGig(c *drills.Catalogue) func(name string) session.Source {
+	made := map[string]session.Source{}
+	return func(name string) session.Source {
+		if source, ok := made[name]; ok {
+			return source
+		}
+		made[name] = nil // what was only shaky is no gig
+		if g, err := pl.gig(name); err == nil {
+			if own, err := g.Catalogue(c); err == nil {
+				made[name] = own
+			}
+		}
+		return made[name]
+	}
 }
 
 // gig finds a gig by its name, in either case; of several of that name, the

@@ -63,7 +63,7 @@ func (f *practiceFlags) add(cmd *cobra.Command) {
 	flags.IntSliceVar(&f.strings, "strings", nil, "only what lies on these strings, 1 is the highest: 6,5")
 	flags.StringSliceVar(&f.drills, "drill", nil, "only these drills: "+familyNames())
 	flags.StringSliceVar(&f.keys, "keys", nil, "only these keys, and the notes and intervals of their scales: Eb,Ab")
-	flags.StringVar(&f.gig, "gig", "", "only what this gig needs")
+	flags.StringVar(&f.gig, "gig", "", "only what this gig needs, in the keys of its songs")
 	flags.StringVar(&f.frets, "frets", "", "only what lies between these frets; keys lie nowhere and are left out: 0-12")
 	flags.StringVar(&f.notes, "notes", "", "only single notes of one kind: naturals, sharps, flats")
 	flags.BoolVar(&f.line, "line", false, "plain sentences instead of the full screen")
@@ -127,6 +127,7 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 	s := session.New(session.Config{
 		Planner: planner,
 		Source:  source,
+		ForGig:  pl.forGig(source),
 		Log:     pl,
 		Rand:    f.rand(now()),
 		NewID:   pl.db.NewID,
@@ -269,6 +270,9 @@ func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error)
 			return nil, err
 		}
 		needed = func(id string) bool { return slices.Contains(d.Items, id) }
+		if source, err = g.Catalogue(source); err != nil {
+			return nil, err
+		}
 	}
 	wanted := func(it scheduler.Item) bool {
 		item, ok := source.Item(it.ID)

@@ -173,6 +173,17 @@ func (r Recipe) Chord(root theory.Note) (theory.Chord, bool) {
 	return c.WithBass(root.Add(r.Tones[0].Above)), true
 }
 
+// Under returns the root that the recipe is laid on to sound in chord c, and
+// whether all its tones are then tones of c: a minor shape goes under the minor
+// chords, an interval without a third under all.
+func (r Recipe) Under(c theory.Chord) (root theory.Note, fits bool) {
+	root = c.Root.Add(r.Over.Neg())
+	tones := c.Notes()
+	return root, !slices.ContainsFunc(r.Tones, func(t Tone) bool {
+		return !slices.ContainsFunc(tones, root.Add(t.Above).Enharmonic)
+	})
+}
+
 // missing returns a string that the recipe needs and the neck lacks, or 0.
 func (r Recipe) missing(fb Fretboard) int {
 	for _, t := range r.Tones {

@@ -230,7 +230,7 @@ func (s Song) Need() (drills.Need, error) {
 	if err != nil {
 		return drills.Need{}, err
 	}
-	n := drills.Need{Key: called, Shapes: s.Shapes}
+	n := drills.Need{Key: called, Learned: learned, Shapes: s.Shapes}
 	for _, sec := range s.Sections {
 		p, err := sec.in(learned)
 		if err != nil {
@@ -267,6 +267,19 @@ func (g Gig) Items(c *drills.Catalogue) ([]drills.Item, error) {
 		}
 	}
 	return items, nil
+}
+
+// Catalogue returns c as the songs of g have it: see [drills.Catalogue.Within].
+func (g Gig) Catalogue(c *drills.Catalogue) (*drills.Catalogue, error) {
+	var needs []drills.Need
+	for _, s := range g.Songs {
+		n, err := s.Need()
+		if err != nil {
+			return nil, fmt.Errorf("song %q: %w", s.Title, err)
+		}
+		needs = append(needs, n)
+	}
+	return c.Within(needs...), nil
 }
 
 // Song finds a song by its title, in either case, and returns its place among

@@ -151,8 +151,8 @@ func (sh *Sheet) addShapes(shapes []string, now theory.Progression, fb fretboard
 		}
 		seen := map[theory.Note]bool{}
 		for _, c := range now {
-			root := c.Root.Add(r.Over.Neg())
-			if seen[root] || !fits(r, c) {
+			root, fits := r.Under(c)
+			if seen[root] || !fits {
 				continue
 			}
 			seen[root] = true
@@ -160,15 +160,6 @@ func (sh *Sheet) addShapes(shapes []string, now theory.Progression, fb fretboard
 		}
 	}
 	return nil
-}
-
-// fits reports whether every tone of a shape is a tone of the chord.
-func fits(r fretboard.Recipe, c theory.Chord) bool {
-	tones := c.Notes()
-	root := c.Root.Add(r.Over.Neg())
-	return !slices.ContainsFunc(r.Tones, func(t fretboard.Tone) bool {
-		return !slices.ContainsFunc(tones, root.Add(t.Above).Enharmonic)
-	})
 }
 
 // land places a shape where a hand can hold it, as low on the neck as it goes.

@@ -74,6 +74,10 @@ type Config struct {
 	Device  string                 // id of this computer
 	Length  time.Duration          // of the sitting
 
+	// ForGig poses what is asked for the gig of a name as its songs have it; nil,
+	// or where it returns nil, Source does.
+	ForGig func(name string) Source
+
 	// Before is called before each question, nil for nothing: what another
 	// process added to the log is learned there.
 	Before func() error
@@ -169,7 +173,7 @@ func (s *Session) Next(now time.Time) (Turn, bool, error) {
 	if !ok {
 		return Turn{}, false, nil
 	}
-	q, err := s.pose(choice.Item)
+	q, err := s.pose(choice)
 	if err != nil {
 		return Turn{}, false, err
 	}
@@ -180,11 +184,17 @@ func (s *Session) Next(now time.Time) (Turn, bool, error) {
 
 // pose asks an item afresh. An item that comes again is posed another way than
 // the last time where it has another way, and no question is asked twice in a row.
-func (s *Session) pose(id string) (drills.Question, error) {
+func (s *Session) pose(choice scheduler.Choice) (drills.Question, error) {
+	source, id := s.cfg.Source, choice.Item
+	if choice.Reason.Kind == scheduler.ForDeadline && s.cfg.ForGig != nil {
+		if own := s.cfg.ForGig(choice.Reason.Gig); own != nil {
+			source = own
+		}
+	}
 	var q drills.Question
 	for range 20 {
 		var err error
-		if q, err = s.cfg.Source.Ask(id, s.cfg.Rand); err != nil {
+		if q, err = source.Ask(id, s.cfg.Rand); err != nil {
 			return q, err
 		}
 		if q.Text != s.asked.Text && q.Text != s.posed[id] {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -77,6 +78,49 @@ func answer(t *testing.T, s *Session, now time.Time, text string, thinking time.
 		t.Fatal(err)
 	}
 	return res
+}
+
+// inFlats poses the item as a gig has it.
+type inFlats struct{ Source }
+
+func (f inFlats) Ask(id string, rng *rand.Rand) (drills.Question, error) {
+	q, err := f.Source.Ask(id, rng)
+	q.Text += " As the gig has it."
+	return q, err
+}
+
+// forGig chooses for a gig, and then for no gig.
+type forGig struct {
+	*journal
+	gigs []string
+}
+
+func (p *forGig) Next(now time.Time, left time.Duration) (scheduler.Choice, bool) {
+	c, ok := p.journal.Next(now, left)
+	if c.Reason.Kind = scheduler.Due; len(p.gigs) > 0 {
+		c.Reason = scheduler.Reason{Kind: scheduler.ForDeadline, Gig: p.gigs[0]}
+		p.gigs = p.gigs[1:]
+	}
+	return c, ok
+}
+
+func TestWhatAGigNeedsIsAskedAsItsSongsHaveIt(t *testing.T) {
+	j := &journal{}
+	s := sitting(j)
+	s.cfg.Planner = &forGig{j, []string{"Harbour Fair", "shaky songs"}}
+	s.cfg.ForGig = func(name string) Source {
+		if name == "Harbour Fair" {
+			return inFlats{s.cfg.Source}
+		}
+		return nil
+	}
+	for i, want := range []bool{true, false, false} {
+		text := next(t, s, start).Question.Text
+		if got := strings.HasSuffix(text, " As the gig has it."); got != want {
+			t.Errorf("question %d: %s", i+1, text)
+		}
+		answer(t, s, start, "G", time.Second)
+	}
 }
 
 func TestLogFirstLearnSecond(t *testing.T) {
