@@ -34,9 +34,13 @@ func (l Line) Notes() []theory.Note {
 	return notes
 }
 
-// offLow is what it costs a walk to begin or end on the third lowest string:
-// the root of a chord is looked for on the two below it.
-const offLow = 0.5
+// What it costs a walk to begin, or to end, on the third lowest string: the root of
+// a chord is looked for on the two below it, and a walk sets out from where the
+// hand is. It may end above: C to F goes best by the open D.
+const (
+	beginsHigh = 5
+	endsHigh   = 0.5
+)
 
 // Walk returns the walk-up or walk-down in key k from one root to another, the
 // roots included, on the three lowest strings and with the least movement of
@@ -82,10 +86,11 @@ func (fb Fretboard) Walk(k theory.Key, from, to theory.Note, w Walk) (Line, erro
 				if err != nil {
 					continue
 				}
-				for _, at := range []Position{start, end} {
-					if at.String == low-2 {
-						p.Cost += offLow
-					}
+				if start.String == low-2 {
+					p.Cost += beginsHigh
+				}
+				if end.String == low-2 {
+					p.Cost += endsHigh
 				}
 				if p.Cost < least {
 					least = p.Cost

@@ -98,3 +98,30 @@ func key(t testing.TB, s string) theory.Key {
 	}
 	return k
 }
+
+// A player looks for roots on the two lowest strings, and a walk sets out from
+// there in every key; it is what he sees on the page of a song.
+func TestWalksSetOutFromTheLowStrings(t *testing.T) {
+	walks := 0
+	for _, k := range theory.KeysOf(theory.Major) {
+		scale := k.Scale()
+		for from := range scale {
+			for _, steps := range []int{2, 3, 4, 5} {
+				for _, down := range []bool{false, true} {
+					to := scale[(from+steps)%7]
+					line, err := guitar.Walk(k, scale[from], to, fretboard.Walk{Down: down})
+					if err != nil {
+						t.Errorf("%s to %s in %s: %v", scale[from], to, k, err)
+						continue
+					}
+					if walks++; line.Path[0].String < 5 {
+						t.Errorf("%s to %s in %s begins at %s", scale[from], to, k, line.Path[0].Say())
+					}
+				}
+			}
+		}
+	}
+	if walks != 15*7*4*2 {
+		t.Errorf("%d walks", walks)
+	}
+}
