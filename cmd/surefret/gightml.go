@@ -31,8 +31,8 @@ type pair struct{ Chord, Number string }
 
 func pairs(sec gig.SheetSection) []pair {
 	all := make([]pair, len(sec.Chords))
-	for i, c := range sec.Chords {
-		all[i] = pair{c, sec.Numbers[i]}
+	for i, number := range figured(sec.Numbers, raise) {
+		all[i] = pair{sec.Chords[i], number}
 	}
 	return all
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"surefret/cmd/surefret/screen"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 )
@@ -54,7 +55,7 @@ func (p *program) printSheet(s songPage) {
 	p.printFolded("", strings.Join(s.facts(), "; "))
 	for _, sec := range s.Sections {
 		p.printFolded("  ", sectionName(sec.Name)+": "+strings.Join(sec.Chords, " "))
-		p.printFolded("    ", "("+strings.Join(sec.Numbers, " ")+")")
+		p.printFolded("    ", "("+strings.Join(p.raised(sec.Numbers), " ")+")")
 	}
 	fmt.Fprintln(w, "  Roots, string/fret:")
 	for _, c := range s.Chords {
@@ -81,6 +82,38 @@ func (p *program) printSheet(s songPage) {
 	for _, line := range s.watch() {
 		p.printFolded("  ", line)
 	}
+}
+
+// raised sets the figures of chords by number above the line where the terminal
+// can, "5⁷", so that a 5 with a seventh is not read as 57.
+func (p *program) raised(numbers []string) []string {
+	raise := raise
+	if screen.LookFor(p.getenv, "").ASCII {
+		raise = func(figures string) string { return "^" + figures }
+	}
+	return figured(numbers, raise)
+}
+
+var superscripts = []rune("⁰¹²³⁴⁵⁶⁷⁸⁹")
+
+// raise writes figures above the line.
+func raise(figures string) string {
+	return strings.Map(func(r rune) rune { return superscripts[r-'0'] }, figures)
+}
+
+// figured puts the figures that come right after the degree of each number through
+// raise: those of 57 and b713, not those of 2-7.
+func figured(numbers []string, raise func(figures string) string) []string {
+	all := make([]string, len(numbers))
+	for i, n := range numbers {
+		degree := 1 + strings.IndexAny(n, "1234567")
+		rest := strings.TrimLeft(n[degree:], "0123456789")
+		figures := n[degree : len(n)-len(rest)]
+		if all[i] = n; figures != "" {
+			all[i] = n[:degree] + raise(figures) + rest
+		}
+	}
+	return all
 }
 
 // facts are the short ones under a title.
