@@ -45,6 +45,17 @@ func (s Setup) parsePlaces(answer string, strs []int) ([]fretboard.Position, err
 		for i := 0; i < len(numbers); i += 2 {
 			places = append(places, fretboard.Position{String: numbers[i], Fret: numbers[i+1]})
 		}
+	case alone && len(strs) == 0 && len(numbers) > 0: // no string has two digits
+		for _, n := range numbers {
+			p := fretboard.Position{String: n / 10, Fret: n % 10}
+			if n >= 100 {
+				p = fretboard.Position{String: n / 100, Fret: n % 100}
+			}
+			if n < 10 {
+				return nil, expected
+			}
+			places = append(places, p)
+		}
 	default:
 		return nil, expected
 	}
@@ -67,7 +78,7 @@ func integers(text string) ([]int, error) {
 			numbers = append(numbers, 0)
 		default:
 			n, err := strconv.Atoi(w)
-			if err != nil || n > 99 {
+			if err != nil || n > 999 {
 				return nil, fmt.Errorf("%q is not a number of a string or fret", w)
 			}
 			numbers = append(numbers, n)

@@ -21,15 +21,23 @@ func TestPlacesAreReadAsPlayersTypeThem(t *testing.T) {
 	}
 	for answer, says := range map[string]string{
 		"": "expected places", "6": "expected places", "3 4 5": "expected places", "6/3 3": "expected places", "G": "expected places",
-		"six/3": "expected places", "6/100": "expected places",
-		"6/23": "strings 1 to 6 and frets 0 to 22", "7/1": "not on this neck", "0/1": "not on this neck",
+		"six/3": "expected places", "6/1000": "expected places",
+		"6/100": "not on this neck", "6/23": "strings 1 to 6 and frets 0 to 22", "7/1": "not on this neck", "0/1": "not on this neck",
 	} {
 		if got, err := s.parsePlaces(answer, []int{6, 3}); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%q: got %v, %v, want an error that says %q", answer, got, err, says)
 		}
 	}
-	if got, err := s.parsePlaces("3 4", nil); err == nil {
-		t.Errorf("two frets on no strings are read as %v", got)
+	// Where any string may be meant, its digit may stand before the fret's.
+	for answer, want := range map[string]string{"63 50 52": "6/3 5/0 5/2", "612": "6/12", "10": "1/0"} {
+		if got, err := s.parsePlaces(answer, nil); err != nil || writePlaces(got) != want {
+			t.Errorf("%q: got %s, %v, want %s", answer, writePlaces(got), err, want)
+		}
+	}
+	for _, answer := range []string{"3 4", "63 4", "05", "6123", "73", "699"} {
+		if got, err := s.parsePlaces(answer, nil); err == nil {
+			t.Errorf("%q is read as %v", answer, got)
+		}
 	}
 }
 

@@ -99,12 +99,13 @@ func (pl *player) forGig(c *drills.Catalogue) func(name string) session.Source {
 	}
 }
 
-// gig finds a gig by its name, in either case; of several of that name, the
-// next one to come.
+// gig finds a gig by its name, in either case, or by its name and day, "Harbour
+// Fair 2026-12-05"; of several of a name, the next one to come.
 func (pl *player) gig(name string) (gig.Gig, error) {
+	name = strings.TrimSpace(name)
 	for _, gigs := range [][]gig.Gig{pl.coming(), pl.gigs} {
 		for _, g := range gigs {
-			if strings.EqualFold(g.Name, strings.TrimSpace(name)) {
+			if strings.EqualFold(g.Name, name) || strings.EqualFold(g.Name+" "+g.Day, name) {
 				return g, nil
 			}
 		}

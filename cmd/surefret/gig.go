@@ -50,6 +50,7 @@ func (p *program) withGig(cmd *cobra.Command, name string, do func(context.Conte
 		if err != nil {
 			return err
 		}
+		p.tellWhich(pl, g)
 		return do(ctx, pl, g)
 	})
 }
@@ -114,6 +115,16 @@ func (pl *player) day(text string) string {
 	return gig.DayFrom(text, scheduler.DayOf(pl.now(), time.Local).Start(time.Local))
 }
 
+// tellWhich says which of several gigs of one name is meant, and how to mean another.
+func (p *program) tellWhich(pl *player, g gig.Gig) {
+	for _, other := range pl.gigs {
+		if strings.EqualFold(other.Name, g.Name) && other.ID != g.ID {
+			fmt.Fprintf(p.err, "This is %s of %s; for the one of %s say %q.\n", g.Name, sayDay(g.Day), sayDay(other.Day), other.Name+" "+other.Day)
+			return
+		}
+	}
+}
+
 // tellDay says which date a named day came to, if one was named, and tells of one
 // that is over, which is more often a slip than a wish.
 func (p *program) tellDay(pl *player, g gig.Gig, named string) {
@@ -144,11 +155,7 @@ func (p *program) gigSong() *cobra.Command {
 			"  surefret gig song \"Harbour Fair\" Ropewalk --remove",
 		Args: needs("GIG", "TITLE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
-				g, err := pl.gig(args[0])
-				if err != nil {
-					return err
-				}
+			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) (err error) {
 				i, known := g.Song(args[1])
 				switch {
 				case f.remove && !known:
@@ -170,7 +177,15 @@ func (p *program) gigSong() *cobra.Command {
 						return err
 					}
 				}
-				return pl.putGig(ctx, g)
+				if err := pl.putGig(ctx, g); err != nil {
+					return err
+				}
+				if f.remove {
+					fmt.Fprintf(p.err, "Taken out of %s: %s.\n", g.Name, args[1])
+				} else if i, ok := g.Song(args[1]); ok {
+					fmt.Fprintf(p.err, "Kept: %s, called in %s, for %s.\n", g.Songs[i].Title, g.Songs[i].Called, g.Name)
+				}
+				return nil
 			})
 		},
 	}

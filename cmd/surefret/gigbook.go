@@ -20,11 +20,7 @@ func (p *program) gigExport() *cobra.Command {
 		Example: "  surefret gig export \"Harbour Fair\" harbour.toml",
 		Args:    needs("GIG", "FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withPlayer(cmd, func(_ context.Context, pl *player) error {
-				g, err := pl.gig(args[0])
-				if err != nil {
-					return err
-				}
+			return p.withGig(cmd, args[0], func(_ context.Context, _ *player, g gig.Gig) error {
 				if len(g.Songs) == 0 {
 					return usagef("%q has no songs to write: add one with 'surefret gig song'", g.Name)
 				}

@@ -95,8 +95,14 @@ func (pl *player) askSongs(ctx context.Context, g gig.Gig, ask asker) (gig.Gig, 
 		if err := pl.putGig(ctx, g); err != nil {
 			return g, err
 		}
-		if f.more != yes {
+		if len(g.Songs) == gig.MostSongs {
 			break
+		}
+		more := no
+		if answered, err := ask(ctx, moreForm(s.Title, &more)); errors.Is(err, io.EOF) || err == nil && (!answered || more != yes) {
+			break
+		} else if err != nil {
+			return g, err
 		}
 	}
 	return g, nil
@@ -115,8 +121,7 @@ func gigForm(pl *player, g *gig.Gig, more *string) form.Form {
 					if pl.knows(g.Name, day) {
 						return sayKnown(g.Name, day)
 					}
-					_, err := gig.ParseDay(day)
-					return err
+					return gig.Gig{Name: g.Name, Day: day}.Check()
 				}},
 			{Ask: "Add its songs now?", Hint: "yes or no", Options: yesOrNo(), Value: more},
 		},
@@ -129,12 +134,11 @@ type songForm struct {
 	gig gig.Gig
 
 	title, learned, called, chords, shapes, parts, tempo string
-	more                                                 string
 }
 
 func (f *songForm) key(text string) string { return f.pl.songKey(text) }
 
-func newSongForm(pl *player, g gig.Gig) *songForm { return &songForm{pl: pl, gig: g, more: no} }
+func newSongForm(pl *player, g gig.Gig) *songForm { return &songForm{pl: pl, gig: g} }
 
 // form lists the questions. Each is refused as the whole song would be.
 func (f *songForm) form() form.Form {
@@ -173,8 +177,15 @@ func (f *songForm) form() form.Form {
 				}
 				return tryField(func(s *gig.Song) { s.Tempo = tempo })
 			}},
-			{Ask: "Another song?", Hint: "yes or no", Options: yesOrNo(), Value: &f.more},
 		},
+	}
+}
+
+// moreForm asks, once a song is kept, whether another comes.
+func moreForm(title string, more *string) form.Form {
+	return form.Form{
+		Title: title + " is kept", Note: "It can be changed later.", Leave: "no more songs",
+		Questions: []form.Question{{Ask: "Another song?", Hint: "yes or no", Options: yesOrNo(), Value: more}},
 	}
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -103,17 +104,48 @@ func TestAFullGigAsksForNoMoreSongs(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { pl.Close(context.Background()) })
-	g, asked := manySongs(gig.MostSongs-2), 0
+	g, asked, more := manySongs(gig.MostSongs-2), 0, 0
 	g, err = pl.askSongs(t.Context(), g, func(_ context.Context, f form.Form) (bool, error) {
+		if len(f.Questions) == 1 {
+			more++
+			return true, f.Questions[0].Set(yes)
+		}
 		asked++
-		for i, answer := range []string{fmt.Sprint("One More ", asked), "D", "", "1 4 5", "", "", "", yes} {
+		for i, answer := range []string{fmt.Sprint("One More ", asked), "D", "", "1 4 5", "", "", ""} {
 			if err := f.Questions[i].Set(answer); err != nil {
 				return false, err
 			}
 		}
 		return true, nil
 	})
-	if err != nil || asked != 2 || len(g.Songs) != gig.MostSongs {
-		t.Errorf("asked for %d songs, %d kept, want 2 and %d: %v", asked, len(g.Songs), gig.MostSongs, err)
+	if err != nil || asked != 2 || more != 1 || len(g.Songs) != gig.MostSongs {
+		t.Errorf("asked for %d songs and %d times for another, %d kept, want 2, 1 and %d: %v", asked, more, len(g.Songs), gig.MostSongs, err)
+	}
+}
+
+// Esc at the question for another song, or the end of the input there, leaves the
+// song that was answered.
+func TestASongIsKeptBeforeAnotherIsAskedFor(t *testing.T) {
+	for name, left := range map[string]error{"Esc": nil, "end of input": io.EOF} {
+		pl, err := homeOf(t, "2026-11-25").openPlayer(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Cleanup(func() { pl.Close(context.Background()) })
+		g := manySongs(1)
+		g, err = pl.askSongs(t.Context(), g, func(_ context.Context, f form.Form) (bool, error) {
+			if len(f.Questions) == 1 {
+				return false, left
+			}
+			for i, answer := range []string{"Salt and Tin", "D", "", "1 4 5", "", "", ""} {
+				if err := f.Questions[i].Set(answer); err != nil {
+					return false, err
+				}
+			}
+			return true, nil
+		})
+		if kept, _ := pl.db.Gigs(t.Context()); err != nil || len(g.Songs) != 2 || len(kept) != 1 || len(kept[0].Songs) != 2 {
+			t.Errorf("%s: %d songs, and %+v kept: %v", name, len(g.Songs), kept, err)
+		}
 	}
 }

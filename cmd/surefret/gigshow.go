@@ -56,11 +56,7 @@ func (p *program) gigShow() *cobra.Command {
 			"  surefret gig show \"Harbour Fair\" --line",
 		Args: needs("GIG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withPlayer(cmd, func(_ context.Context, pl *player) error {
-				g, err := pl.gig(args[0])
-				if err != nil {
-					return err
-				}
+			return p.withGig(cmd, args[0], func(_ context.Context, pl *player, g gig.Gig) error {
 				shown, err := pl.gigPage(g)
 				if err != nil {
 					return err

@@ -3,7 +3,9 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"strconv"
 	"strings"
@@ -53,9 +55,13 @@ func (p *program) openPlayer(ctx context.Context) (*player, error) {
 	if err != nil {
 		return nil, err
 	}
+	_, missing := os.Stat(path)
 	db, err := store.Open(ctx, path)
 	if err != nil {
 		return nil, err
+	}
+	if p.database != "" && errors.Is(missing, fs.ErrNotExist) { // maybe a slip in its name
+		fmt.Fprintf(p.err, "%s is new: nothing was practised there yet.\n", p.database)
 	}
 	db.Now = now
 	pl := &player{db: db, now: now, held: held{log: db}}

@@ -39,6 +39,8 @@ type practiceFlags struct {
 	mute    bool
 	skipped bool
 	placing bool
+
+	given func(flag string) bool // which of these the player gave; nil is none
 }
 
 func (p *program) practiceCommand() *cobra.Command {
@@ -59,6 +61,7 @@ func (p *program) practiceCommand() *cobra.Command {
 // add declares the flags; the bare command takes the same ones.
 func (f *practiceFlags) add(cmd *cobra.Command) {
 	flags := cmd.Flags()
+	f.given = flags.Changed
 	flags.Float64Var(&f.minutes, "minutes", 0, "length of the sitting, 1 to 60 (default: your setting, 10 at first)")
 	flags.IntSliceVar(&f.strings, "strings", nil, "only what lies on these strings, 1 is the highest: 6,5")
 	flags.StringSliceVar(&f.drills, "drill", nil, "only these drills: "+familyNames())
@@ -91,6 +94,11 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 	defer p.backUp(ctx, pl)()
 	if err := pl.check(f); err != nil {
 		return err
+	}
+	if f.gig != "" {
+		if g, err := pl.gig(f.gig); err == nil {
+			p.tellWhich(pl, g)
+		}
 	}
 	lines := f.line || !p.fullScreen()
 	if pl.fresh {
@@ -212,7 +220,8 @@ func (pl *player) check(f practiceFlags) error {
 
 // setup is what questions depend on, narrowed by the flags.
 func (f practiceFlags) setup(s settings.Settings) (drills.Setup, error) {
-	if f.minutes != 0 && !(f.minutes >= 1 && f.minutes <= 60) {
+	timed := f.minutes != 0 || f.given != nil && f.given("minutes")
+	if timed && !(f.minutes >= 1 && f.minutes <= 60) {
 		return drills.Setup{}, usagef("--minutes %g: give 1 to 60; long sittings tire hand and head more than they teach", f.minutes)
 	}
 	setup, err := s.Setup()
@@ -283,6 +292,9 @@ func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error)
 	if !slices.ContainsFunc(source.Items(), func(it drills.Item) bool { return pl.wanted(it.ID) }) {
 		if !heard && slices.Contains(f.drills, "ear") {
 			return source, usagef("%w: the ear drills need sound, and there is none now", errNothingLeft)
+		}
+		if f.gig != "" {
+			return source, usagef("%w: the songs of %q need nothing of this kind; widen the strings, frets, keys and drills, or name the shapes you play with 'surefret gig song --shapes'", errNothingLeft, f.gig)
 		}
 		return source, usagef("%w with these strings, frets, keys and drills: widen one of them", errNothingLeft)
 	}

@@ -103,7 +103,7 @@ func (g Gig) Check() error {
 		return err
 	}
 	if _, err := ParseDay(g.Day); err != nil {
-		return err
+		return fmt.Errorf("%w, or a day like Saturday", err)
 	}
 	if err := CheckNote(g.Note); err != nil {
 		return err
@@ -214,13 +214,21 @@ func (sec Section) in(k theory.Key) (theory.Progression, error) {
 		}
 	}
 	if len(sec.Chords) > longestChart {
-		return nil, fmt.Errorf("section %q is too long: at most %d letters", sec.Name, longestChart)
+		return nil, fmt.Errorf("%s is too long: at most %d letters", sec.say(), longestChart)
 	}
 	p, err := theory.ParseProgression(sec.Chords, k)
 	if err != nil {
-		return nil, fmt.Errorf("section %q: %w", sec.Name, err)
+		return nil, fmt.Errorf("%s: %w", sec.say(), err)
 	}
 	return p, nil
+}
+
+// say names the section in a sentence.
+func (sec Section) say() string {
+	if sec.Name == "" {
+		return "its progression"
+	}
+	return fmt.Sprintf("section %q", sec.Name)
 }
 
 // Need returns what s, as it is called tonight, asks of the player. The chords

@@ -79,7 +79,7 @@ func (p Progress) summary() []string {
 	}
 	last := p.Days[len(p.Days)-1]
 	lines := []string{
-		fmt.Sprintf("%.0f minutes on %s, %s.", total, many(len(p.Days), "day"), many(answers, "answer")),
+		fmt.Sprintf("%s on %s, %s.", many(int(math.Round(total)), "minute"), many(len(p.Days), "day"), many(answers, "answer")),
 		fmt.Sprintf("%s fluent when last asked.", many(last.Fluent, "item")),
 		fmt.Sprintf("Practised on %d of the last 14 days.", p.Habit.Recent),
 	}

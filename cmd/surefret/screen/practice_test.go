@@ -369,7 +369,7 @@ func TestALateKeyIsNoAnswerToTheNextQuestion(t *testing.T) {
 func TestAKeyThatIsNoAnswerSaysWhatIs(t *testing.T) {
 	for item, want := range map[string]string{
 		findC: `a fret number, 0 to 14, or the arrows and Enter "x" is no answer here.`,
-		nameG: `a letter, then # or b: s and f do too "x" is no answer here.`,
+		nameG: `a letter, # or b right after it: s and f do too "x" is no answer here.`,
 	} {
 		for _, size := range [][2]int{{60, 18}, {80, 24}} {
 			b := newBench(size[0], size[1], Options{}, item)
@@ -529,8 +529,8 @@ func TestATooSmallWindowSaysSoAndAsksNothing(t *testing.T) {
 func TestHelpSaysHowNotesAreTypedInThePlayersNames(t *testing.T) {
 	for system, want := range map[theory.System]string{
 		theory.English: "a letter, then # s + for sharp or b f - for flat",
-		theory.Solfege: "do to si, then # or b",
-		theory.German:  "c to h, then is or es",
+		theory.Solfege: "do to si, # or b right after it",
+		theory.German:  "c to h, is or es right after it",
 	} {
 		b := newBench(80, 24, Options{Names: theory.Names{System: system}}, nameG)
 		b.keys("?")

@@ -314,11 +314,11 @@ func (m *practice) typed() string {
 func spelled(names theory.System) string {
 	switch names {
 	case theory.Solfege:
-		return "do to si, then # or b"
+		return "do to si, # or b right after it"
 	case theory.German:
-		return "c to h, then is or es"
+		return "c to h, is or es right after it"
 	}
-	return "a letter, then # or b: s and f do too"
+	return "a letter, # or b right after it: s and f do too"
 }
 
 // hint says in a few words how this question is answered.
