@@ -23,7 +23,7 @@ func TestProgressionsAreReadAsPlayersWriteThem(t *testing.T) {
 		"#iv° IV/5 bVI":          "C#dim C/D Eb",
 		"vi–IV–I–V":              "Em C G D",
 		"1 5/7 6- 4 2-7 57 1/3 ": "G D/F# Em C Am7 D7 G/B",
-		"1 5/7 6- 4 2-⁷ 5⁷ V^7": "G D/F# Em C Am7 D7 D7",
+		"1 5/7 6- 4 2-⁷ 5⁷ V^7":  "G D/F# Em C Am7 D7 D7",
 	} {
 		if p, err := ParseProgression(s, g); err != nil || p.String() != want {
 			t.Errorf("%q: got %v, %v, want %s", s, p, err, want)
