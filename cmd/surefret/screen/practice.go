@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"strconv"
-	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -18,11 +17,6 @@ import (
 // reading is how long feedback takes no key that would move on, so that a key
 // pressed twice or too late does not wipe it out unread.
 const reading = 250 * time.Millisecond
-
-// settling is how long after an answer that ended by itself a key still belongs
-// to it: the Enter that other answers need, a digit that came after the grace
-// time. It moves nothing on and is no answer to the next question.
-func (m *practice) settling() time.Duration { return m.o.Grace + reading }
 
 // A phase is what the screen shows.
 type phase uint8
@@ -218,65 +212,6 @@ func (m *practice) after(d time.Duration, msg func(timer int) tea.Msg) tea.Cmd {
 	return tea.Tick(d, func(time.Time) tea.Msg { return msg(timer) })
 }
 
-// key takes a key, or several that came at once.
-func (m *practice) key(k tea.KeyMsg, now time.Time) tea.Cmd {
-	switch k.Type {
-	case tea.KeyCtrlC:
-		return tea.Quit
-	case tea.KeyCtrlZ:
-		m.left = now
-		return tea.Suspend
-	}
-	switch m.phase {
-	case asking:
-		return m.askingKey(k, now)
-	case telling:
-		return m.tellingKey(k, now)
-	case pausing, helping:
-		if k.Type == tea.KeyEsc && m.phase == pausing {
-			m.resume(now)
-			return m.close()
-		}
-		if k.String() == "m" && m.phase == pausing && m.glanceable() {
-			m.glance()
-			return nil
-		}
-		m.resume(now)
-	case glancing:
-		if m.glanceKey(k) {
-			m.resume(now)
-		}
-	case closing:
-		if k.String() == "m" && m.glanceable() {
-			m.leave(glancing, now)
-			m.glance()
-			return nil
-		}
-		if (k.Type == tea.KeyEnter || k.Type == tea.KeyEsc) && now.Sub(m.onset) >= reading {
-			return tea.Quit
-		}
-	}
-	return nil
-}
-
-// command takes the keys that mean the same while asking and telling, and
-// reports whether k was one.
-func (m *practice) command(k tea.KeyMsg, now time.Time) (tea.Cmd, bool) {
-	switch k.String() {
-	case "esc":
-		return m.close(), true
-	case "tab":
-		m.play(m.audible())
-	case "?":
-		m.leave(helping, now)
-	case ".":
-		m.leave(pausing, now)
-	default:
-		return nil, false
-	}
-	return nil, true
-}
-
 // audible is what can be heard again: the question's sound, or once it is
 // answered the right note.
 func (m *practice) audible() []drills.Sounding {
@@ -298,122 +233,6 @@ func (m *practice) resume(now time.Time) {
 	m.o.Session.Pause(now.Sub(m.left))
 	m.show(m.before)
 	m.untimed = true
-}
-
-// askingKey takes a key while a question is open.
-func (m *practice) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
-	for _, k := range single(k) {
-		if cmd, ok := m.command(k, now); ok {
-			return cmd
-		}
-		if m.small() {
-			continue
-		}
-		if k.String() == "!" && m.o.Session.CanSkip() {
-			if err := m.o.Session.Skip(); err != nil {
-				return m.fail(err)
-			}
-			m.count--
-			return m.next()
-		}
-		if m.early(now) {
-			continue
-		}
-		switch m.take(k, now) {
-		case commit:
-			return m.commit(k.Type != tea.KeyEnter) // keys that came with it are dropped
-		case ignored:
-			m.notice = m.refusal(k)
-		case edited:
-			m.timer++
-			timer, m.notice = nil, ""
-		case waiting:
-			m.notice = ""
-			timer = m.after(m.o.Grace, func(t int) tea.Msg { return graceOver{t} })
-		}
-	}
-	return timer
-}
-
-// early reports whether a key came too soon to be meant for the question.
-func (m *practice) early(now time.Time) bool {
-	return now.Sub(m.onset) < session.Anticipation || now.Before(m.quiet)
-}
-
-// refusal says that a key is none of the answer's, and what would be where that
-// is not on the screen already.
-func (m *practice) refusal(k tea.KeyMsg) string {
-	key := strconv.Quote(string(k.Runes))
-	if k.Type != tea.KeyRunes {
-		key = strings.ToUpper(k.String()[:1]) + k.String()[1:]
-	}
-	if k.Type == tea.KeySpace {
-		key = "Space"
-	}
-	if m.entry.empty() {
-		return key + " is no answer here."
-	}
-	return key + " is no answer here. Give " + m.hint() + "."
-}
-
-// single parts keys that came in one read, or in one paste.
-func single(k tea.KeyMsg) []tea.KeyMsg {
-	if k.Type != tea.KeyRunes {
-		return []tea.KeyMsg{k}
-	}
-	var all []tea.KeyMsg
-	for _, r := range k.Runes {
-		all = append(all, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: k.Alt})
-	}
-	return all
-}
-
-// take hands a key to the answer.
-func (m *practice) take(k tea.KeyMsg, now time.Time) step {
-	along := 1
-	if m.o.LeftHanded {
-		along = -1
-	}
-	switch k.Type {
-	case tea.KeyRunes, tea.KeySpace:
-		if k.Alt {
-			return ignored
-		}
-		return m.entry.rune(k.Runes[0], now)
-	case tea.KeyEnter:
-		return m.entry.enter()
-	case tea.KeyBackspace:
-		return m.entry.back()
-	case tea.KeyUp:
-		return m.entry.move(-1, 0, now)
-	case tea.KeyDown:
-		return m.entry.move(1, 0, now)
-	case tea.KeyLeft:
-		return m.entry.move(0, -along, now)
-	case tea.KeyRight:
-		return m.entry.move(0, along, now)
-	}
-	return ignored
-}
-
-// click takes a press of the mouse.
-func (m *practice) click(x, y int, now time.Time) tea.Cmd {
-	switch m.phase {
-	case asking:
-		at, ok := m.neck.At(x-m.neckX, y-m.neckY)
-		if !ok || m.small() || m.early(now) {
-			return nil
-		}
-		m.timer++
-		if m.entry.click(at, now) == commit {
-			return m.commit(true)
-		}
-	case telling:
-		if !m.unread(now) {
-			return m.goOn()
-		}
-	}
-	return nil
 }
 
 // commit hands the answer to the session and shows what it says. The answer ended
@@ -444,42 +263,6 @@ func (m *practice) commit(byItself bool) tea.Cmd {
 		return m.after(m.o.MoveOn, func(t int) tea.Msg { return timeToMove{t} })
 	}
 	return nil
-}
-
-// tellingKey takes a key while feedback is on the screen.
-func (m *practice) tellingKey(k tea.KeyMsg, now time.Time) tea.Cmd {
-	k = single(k)[0]
-	if cmd, ok := m.command(k, now); ok {
-		return cmd
-	}
-	switch {
-	case k.String() == "u":
-		turn, err := m.o.Session.TakeBack(m.ctx, now)
-		if err != nil {
-			return m.fail(err)
-		}
-		m.quiet = time.Time{}
-		cmd := m.ask(turn)
-		m.untimed = true // the right answer was on the screen
-		m.notice = "Taken back: answer again."
-		return cmd
-	case m.unread(now):
-		return nil
-	case m.ended && (k.Type == tea.KeyEnter || k.Type == tea.KeySpace) && now.Sub(m.onset) < 2*m.settling():
-		m.ended = false // the answer's, from habit; the next one is meant
-		return nil
-	case k.String() == "m" && m.glanceable():
-		m.leave(glancing, now)
-		m.glance()
-		return nil
-	}
-	return m.goOn()
-}
-
-// unread reports whether feedback has not been on the screen for long enough to
-// be wiped out by a key.
-func (m *practice) unread(now time.Time) bool {
-	return now.Sub(m.onset) < reading || now.Before(m.quiet)
 }
 
 // goOn asks the next question because the player wants it.
