@@ -1,0 +1,245 @@
+package drills
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// What is asked of a shape, once its root and key are drawn, and how an answer is
+// judged.
+
+// over says what a shape stands for over a root: "Bm7", "B".
+func (s Setup) over(r fretboard.Recipe, root theory.Note) string {
+	if c, ok := r.Chord(root); ok {
+		return s.Names.Chord(c)
+	}
+	return s.Names.Note(root)
+}
+
+// placeRoot wants the fret of the root on the shape's root string.
+func (s Setup) placeRoot(r fretboard.Recipe, c call) Question {
+	over, root := s.over(r, c.root), "root"
+	if r.Over != (theory.Interval{}) { // the root of the shape is not the chord's
+		root = "keynote " + s.Names.Note(c.root)
+	}
+	q := Question{Expect: ExpectFret, String: r.Root}.asking(fmt.Sprintf("%s: %s on string %d, which fret?", over, root, r.Root), "for the "+r.Words)
+	return s.wantRoot(q, c.root, s.placements(r, c.root), func(fretboard.Placement) string { return "" })
+}
+
+// moveShape shows a shape in one key and wants its root in another.
+func (s Setup) moveShape(r fretboard.Recipe, c, to call) Question {
+	shown := s.placements(r, c.root)[0]
+	from := fretboard.Position{String: r.Root, Fret: shown.Fret}
+	q := Question{Expect: ExpectFret, String: r.Root, Marks: s.drawn(shown, false)}.asking(
+		fmt.Sprintf("%s to %s: %s to which fret?", s.Names.Note(c.key.Tonic), s.Names.Note(to.key.Tonic), say(from)), "for the "+r.Words)
+	right := s.placements(r, to.root)
+	slices.SortStableFunc(right, func(a, b fretboard.Placement) int { // the nearest is told
+		return cmp.Compare(abs(a.Fret-shown.Fret), abs(b.Fret-shown.Fret))
+	})
+	return s.wantRoot(q, to.root, right, func(p fretboard.Placement) string {
+		return fmt.Sprintf("%s to %s is %s; ", s.Names.Note(c.key.Tonic), s.Names.Note(to.key.Tonic), slide(p.Fret-shown.Fret))
+	})
+}
+
+// slide says how a hand moves that keeps its shape.
+func slide(by int) string {
+	switch {
+	case by > 0:
+		return "up " + frets(by) + ", toward the bridge, on the same strings"
+	case by < 0:
+		return "down " + frets(-by) + ", toward the nut, on the same strings"
+	}
+	return "no move at all"
+}
+
+// wantRoot completes a question for the fret of the root, in any octave where
+// the shape can be held. What because says of the placement comes first in the
+// feedback.
+func (s Setup) wantRoot(q Question, root theory.Note, right []fretboard.Placement, because func(fretboard.Placement) string) Question {
+	var roots []fretboard.Position
+	for _, p := range right {
+		roots = append(roots, fretboard.Position{String: p.Recipe.Root, Fret: p.Fret})
+	}
+	wanted := slices.Clone(roots)
+	slices.SortFunc(wanted, func(a, b fretboard.Position) int { return cmp.Compare(a.Fret, b.Fret) })
+	q.Target = s.sounding(right[0])
+	q.judge = func(answer string) (Verdict, error) {
+		given, err := s.parseFret(answer, q.String)
+		if err != nil {
+			return Verdict{}, err
+		}
+		shown := right[0]
+		if i := slices.Index(roots, given); i >= 0 {
+			shown = right[i]
+		}
+		return Verdict{
+			Right: slices.Contains(roots, given),
+			Given: "fret " + strconv.Itoa(given.Fret),
+			Want:  sayFrets(wanted),
+			Why:   because(shown) + s.landmark(fretboard.Position{String: q.String, Fret: shown.Fret}, root),
+			Marks: s.drawn(shown, true),
+		}, nil
+	}
+	return q
+}
+
+// placeTones wants every fret of the shape.
+func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
+	right := s.placements(r, c.root)
+	strs := stringsOf(r)
+	where := " on " + sayStrings(strs)
+	if r.Over == (theory.Interval{}) && strings.Contains(r.Words, " on strings ") {
+		where = "" // the words of the shape say it
+	}
+	q := Question{
+		Expect: ExpectPlaces,
+		Count:  len(strs),
+		Target: s.sounding(right[0]),
+	}.asking(fmt.Sprintf("%s: which frets%s?", s.over(r, c.root), where), "for the "+r.Words)
+	q.judge = func(answer string) (Verdict, error) {
+		given, err := s.parsePlaces(answer, strs)
+		if err != nil {
+			return Verdict{}, err
+		}
+		v := Verdict{Given: writePlaces(given), Why: s.shapeRule(right[0]), Marks: s.drawn(right[0], true)}
+		var wants []string
+		for _, p := range right {
+			wants = append(wants, writePlaces(p.Positions()))
+			if sameSet(given, p.Positions()) {
+				v.Right, v.Why, v.Marks = true, s.shapeRule(p), s.drawn(p, true)
+			}
+		}
+		v.Want = strings.Join(wants, " or ")
+		return v, nil
+	}
+	return q
+}
+
+// readShape draws a shape and wants what it is.
+func (s Setup) readShape(p fretboard.Placement) Question {
+	q := Question{
+		Marks:  s.drawn(p, false),
+		Target: s.sounding(p),
+	}
+	want, ask := s.meaning(p)
+	if want == (theory.Chord{Root: p.Root, Quality: theory.MajorTriad}) && ask == ExpectNote {
+		root := fretboard.Position{String: p.Recipe.Root, Fret: p.Fret}
+		q = q.asking(sentence(say(root))+": which root?", "for the "+p.Recipe.Words)
+		q.Expect = ExpectNote
+		q.judge = func(answer string) (Verdict, error) {
+			given, err := s.Names.Parse(answer)
+			if err != nil {
+				return Verdict{}, err
+			}
+			return Verdict{
+				Right: given.Enharmonic(p.Root),
+				Given: s.Names.Note(given), Want: s.Names.Note(p.Root),
+				Why:   s.landmark(root, p.Root),
+				Marks: s.drawn(p, true),
+			}, nil
+		}
+		return q
+	}
+	tones := ""
+	if p.Recipe.Kind == fretboard.KindInterval {
+		tones = ", root and third"
+	}
+	var held []string
+	for _, at := range p.Positions() {
+		held = append(held, strconv.Itoa(at.Fret))
+	}
+	q.Text = fmt.Sprintf("Frets %s on %s%s: which chord?", strings.Join(held, " "), sayStrings(stringsOf(p.Recipe)), tones)
+	q.Expect = ExpectChord
+	q.judge = func(answer string) (Verdict, error) {
+		given, err := s.Names.ParseChord(answer)
+		if err != nil {
+			return Verdict{}, err
+		}
+		v := Verdict{
+			Right: means(given, want, p),
+			Given: s.Names.Chord(given), Want: s.Names.Chord(want),
+			Why: s.shapeRule(p), Marks: s.drawn(p, true),
+		}
+		if v.Right && given != want {
+			v.Note = "also called " + s.Names.Chord(given)
+		}
+		return v, nil
+	}
+	return q
+}
+
+// meaning returns what a drawn shape stands for and how it is answered: a
+// chord, or the root alone where it is no chord.
+func (s Setup) meaning(p fretboard.Placement) (theory.Chord, Expect) {
+	if c, ok := p.Recipe.Chord(p.Root); ok {
+		return c, ExpectChord
+	}
+	if p.Recipe.Kind == fretboard.KindInterval {
+		for _, n := range p.Notes {
+			switch third := n.Above.Simple(); {
+			case third.Steps == 2 && third.Semitones == 3:
+				return theory.Chord{Root: p.Root, Quality: theory.MinorTriad}, ExpectChord
+			case third.Steps == 2:
+				return theory.Chord{Root: p.Root}, ExpectChord
+			}
+		}
+	}
+	return theory.Chord{Root: p.Root}, ExpectNote
+}
+
+// means reports whether a chord names the shape: the same root and quality,
+// with or without its bass, or another name for just the notes that sound.
+func means(given, want theory.Chord, p fretboard.Placement) bool {
+	if given.Root.Enharmonic(want.Root) && given.Quality == want.Quality {
+		return !given.Slashed() || given.Bass().Enharmonic(want.Bass())
+	}
+	var sounding []int
+	for _, n := range p.Notes {
+		sounding = append(sounding, n.Pitch.PitchClass())
+	}
+	var named []int
+	for _, n := range given.Notes() {
+		named = append(named, n.PitchClass())
+	}
+	return sameSet(sounding, named) && p.Recipe.Kind == fretboard.KindChord
+}
+
+// shapeRule says what lies where in the shape.
+func (s Setup) shapeRule(p fretboard.Placement) string {
+	var tones []string
+	for _, n := range p.Notes {
+		tones = append(tones, fmt.Sprintf("%s on string %d", s.Names.Note(n.Pitch.Note), n.String))
+	}
+	return fmt.Sprintf("Root %s at fret %d of string %d; %s", s.Names.Note(p.Root), p.Fret, p.Recipe.Root, strings.Join(tones, ", "))
+}
+
+// drawn marks a shape on the neck, with note names where they are told.
+func (s Setup) drawn(p fretboard.Placement, told bool) []Mark {
+	var marks []Mark
+	for _, n := range p.Notes {
+		m := Mark{At: n.Position}
+		if told {
+			m.Label = s.Names.Note(n.Pitch.Note)
+		}
+		marks = append(marks, m)
+	}
+	return marks
+}
+
+// sounding is the cue of a shape: a strum, or a scale note by note.
+func (s Setup) sounding(p fretboard.Placement) []Sounding {
+	var midis []int
+	for _, pos := range p.Positions() {
+		midis = append(midis, s.Neck.MIDI(pos))
+	}
+	if p.Recipe.Kind == fretboard.KindScale {
+		return row(midis)
+	}
+	return strum(midis)
+}
