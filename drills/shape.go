@@ -205,4 +205,3 @@ func (s Setup) moveCalls(r fretboard.Recipe, c call) []call {
 	}
 	return calls
 }
-
