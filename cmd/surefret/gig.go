@@ -192,7 +192,7 @@ func (p *program) gigSong() *cobra.Command {
 	flags := cmd.Flags()
 	flags.StringVar(&f.learned, "learned", "", "the key your parts are learned in")
 	flags.StringVar(&f.called, "called", "", "the key the singer calls (default: the learned key)")
-	flags.StringVar(&f.chords, "chords", "", "the progression, in numbers, numerals or English names of the learned key")
+	flags.StringVar(&f.chords, "chords", "", "the progression, in numbers, numerals or names of the learned key")
 	flags.StringArrayVar(&f.sections, "section", nil, "a section with its own chords, \"verse: 1 4 5\"; again for each")
 	flags.StringSliceVar(&f.shapes, "shapes", nil, "movable shapes you use, by the names in 'surefret shape list'")
 	flags.StringArrayVar(&f.parts, "part", nil, "a file with a part in tablature, which is kept with the song; again for each")
@@ -222,6 +222,30 @@ func (pl *player) songKey(text string) string {
 	return k.String()
 }
 
+// songChords returns sections of a song learned in a key, their chords named as the
+// player names them, in English names: a German B is Bb. Numbers and numerals stay
+// as they are, and so does what is no chord, for the song's check to refuse.
+func (pl *player) songChords(learned string, sections []gig.Section) []gig.Section {
+	setup, err := pl.settings.Setup()
+	if err != nil || setup.Names.System == theory.English {
+		return sections
+	}
+	key, err := theory.ParseKey(learned)
+	if err != nil {
+		return sections
+	}
+	for i, sec := range sections {
+		meant, err := setup.Names.ParseProgression(sec.Chords, key)
+		if err != nil {
+			continue
+		}
+		if read, err := theory.ParseProgression(sec.Chords, key); err != nil || !slices.Equal(read, meant) {
+			sections[i].Chords = meant.String()
+		}
+	}
+	return sections
+}
+
 // change returns s with the flags that were given taken over.
 func (f songFlags) change(cmd *cobra.Command, pl *player, s gig.Song) (gig.Song, error) {
 	given := cmd.Flags().Changed
@@ -236,7 +260,7 @@ func (f songFlags) change(cmd *cobra.Command, pl *player, s gig.Song) (gig.Song,
 	}
 	s.Called = cmp.Or(s.Called, s.Learned)
 	if given("chords") {
-		s.Sections = []gig.Section{{Chords: f.chords}}
+		s.Sections = pl.songChords(s.Learned, []gig.Section{{Chords: f.chords}})
 	}
 	if given("section") {
 		s.Sections = nil
@@ -247,6 +271,7 @@ func (f songFlags) change(cmd *cobra.Command, pl *player, s gig.Song) (gig.Song,
 			}
 			s.Sections = append(s.Sections, gig.Section{Name: strings.TrimSpace(name), Chords: strings.TrimSpace(chords)})
 		}
+		s.Sections = pl.songChords(s.Learned, s.Sections)
 	}
 	if given("shapes") {
 		s.Shapes = f.shapes

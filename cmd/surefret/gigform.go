@@ -138,6 +138,10 @@ type songForm struct {
 
 func (f *songForm) key(text string) string { return f.pl.songKey(text) }
 
+func (f *songForm) sections(text string) []gig.Section {
+	return f.pl.songChords(f.key(f.learned), readSections(text))
+}
+
 func newSongForm(pl *player, g gig.Gig) *songForm { return &songForm{pl: pl, gig: g} }
 
 // form lists the questions. Each is refused as the whole song would be.
@@ -161,7 +165,7 @@ func (f *songForm) form() form.Form {
 			}},
 			{Ask: "Which chords?", Hint: "like 1 5 6- 4, or verse: D A Bm G; chorus: 4 5 1", Value: &f.chords, Check: func(text string) error {
 				return tryField(func(s *gig.Song) {
-					s.Learned, s.Called, s.Sections = f.key(f.learned), f.key(f.learned), readSections(text)
+					s.Learned, s.Called, s.Sections = f.key(f.learned), f.key(f.learned), f.sections(text)
 				})
 			}},
 			{Ask: "Which movable shapes do you use?", Hint: "names from 'surefret shape list', commas between; or none", Value: &f.shapes,
@@ -191,7 +195,7 @@ func moreForm(title string, more *string) form.Form {
 
 // song reads the answers.
 func (f *songForm) song() (gig.Song, error) {
-	s := gig.Song{Title: f.title, Learned: f.key(f.learned), Called: f.key(cmp.Or(f.called, f.learned)), Sections: readSections(f.chords)}
+	s := gig.Song{Title: f.title, Learned: f.key(f.learned), Called: f.key(cmp.Or(f.called, f.learned)), Sections: f.sections(f.chords)}
 	if f.shapes != "" {
 		s.Shapes = strings.Split(f.shapes, ",")
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"io"
 	"os"
 	"path/filepath"
@@ -119,6 +120,33 @@ func TestTheKeyOfASongIsReadInThePlayersNames(t *testing.T) {
 			if err := pl.Close(t.Context()); err != nil {
 				t.Fatal(err)
 			}
+		}
+	}
+}
+
+// A German B is B flat in the chords of a song as it is in its key, and an H is B.
+func TestTheChordsOfASongAreReadInThePlayersNames(t *testing.T) {
+	g := demoGigs(0)[0]
+	g.ID, g.Day = "1", "2026-12-05"
+	pl, err := homeOf(t, "2026-12-01", g).openPlayer(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { pl.Close(context.Background()) })
+	for _, c := range []struct{ names, key, chords, want string }{
+		{"english", "Bb", "Bb B Gm", "Bb B Gm"},
+		{"german", "B", "B F Gm Es", "Bb F Gm Eb"},
+		{"german", "E", "E H7 Cism | A/Cis", "E B7 C#m A/C#"},
+		{"german", "B", "1 5 6- b7 | IV", "1 5 6- b7 | IV"},
+		{"german", "B", "1 B b7", "Bb Bb Ab"},
+		{"solfege", "Sib", "Sib Fa Solm Mib", "Bb F Gm Eb"},
+		{"german", "B", "X", "X"},
+	} {
+		pl.settings.Names = c.names
+		f := songIn(pl, c.key)
+		f.chords = c.chords
+		if s, err := f.song(); err != nil || s.Sections[0].Chords != c.want {
+			t.Errorf("%s: %s is kept as %q, want %q: %v", c.names, c.chords, s.Sections[0].Chords, c.want, err)
 		}
 	}
 }
