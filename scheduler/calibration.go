@@ -44,11 +44,17 @@ func Calibration(items []Item, log []Review, opt Options, skip int) ([10]Tenth, 
 // of items met on an earlier day; 0 where there is none. The first skip reviews
 // are learnt from and not counted. It fails as [NewPlanner] does.
 func LogLoss(items []Item, log []Review, opt Options, skip int) (float64, error) {
+	each, err := logLosses(items, log, opt, skip)
+	return mean(each), err
+}
+
+// logLosses are those of the reviews, one by one.
+func logLosses(items []Item, log []Review, opt Options, skip int) ([]float64, error) {
 	p, err := NewPlanner(items, opt)
 	if err != nil {
-		return 0, err
+		return nil, err
 	}
-	sum, n := 0.0, 0
+	var each []float64
 	for k, r := range log {
 		if i, ok := p.index[r.Item]; ok && k >= skip {
 			e, day := &p.items[i], p.reviewDay(r)
@@ -58,11 +64,10 @@ func LogLoss(items []Item, log []Review, opt Options, skip int) (float64, error)
 				if !p.Outcome(r).Fluent() {
 					f = 1 - f
 				}
-				sum -= math.Log(f)
-				n++
+				each = append(each, -math.Log(f))
 			}
 		}
 		p.Learn(r)
 	}
-	return sum / float64(max(n, 1)), nil
+	return each, nil
 }

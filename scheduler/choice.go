@@ -17,8 +17,8 @@ type Choice struct {
 // A Reason says in a short clause why an item was chosen.
 type Reason struct {
 	Kind ReasonKind
-	Gig  string    // name of the deadline, for ForDeadline
-	Day  time.Time // its day, for ForDeadline
+	Gig  string    // name of the next deadline that needs the item, "" for none
+	Day  time.Time // its day
 }
 
 // ReasonKind is the sort of a [Reason].
@@ -62,6 +62,8 @@ const (
 	familyRest   = 20   // answers a family may be left out, times the number of families
 	stageRest    = 4    // one in so many of a stage may be new when the next opens
 	lastSeconds  = 10   // that must be left after a new item, for one that is known
+	newSlower    = 3    // a new item may take so many times the thinking that is expected,
+	newLongest   = 30   // and so many seconds at most
 	leastSeconds = 1    // left, to ask anything
 )
 
@@ -69,15 +71,24 @@ const (
 type rank uint8
 
 const (
-	none    rank = iota
-	soon         // asked today, but better than to end on a new item
-	extra        // asked today, nothing gained but the time filled
-	blocked      // same group as the last
-	running      // too many of its family in a row
+	none  rank = iota
+	soon       // asked today, but better than to end on a new item
+	extra      // asked today, nothing gained but the time filled
 	open
 	pressed // a gig's, when it is the gig's turn
 	resting // its family has been left out for too long
 	again   // missed a moment ago
+)
+
+// A wait comes before the rank: why a candidate had better not follow the last
+// answer, the sum of what holds. Where all must wait alike, as in a sitting of one
+// family, the rank decides.
+type wait uint8
+
+const (
+	running wait = 1 // too many of its family in a row
+	blocked wait = 2 // same group as the last
+	filler  wait = 4 // soon or extra: whatever else there is comes before
 )
 
 // Next returns the item to ask now, with the time left in the sitting, and
@@ -99,13 +110,15 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 	}
 	stage := p.openStage()
 	rests := uint32(familyRest * p.asked)
-	best, top, worth := int32(-1), none, float32(0)
+	best, least, top, worth := int32(-1), wait(math.MaxUint8), none, float32(0)
 	for i := range p.standing {
 		s := &p.standing[i]
-		if s.out || int32(i) == p.last {
+		if s.out || int32(i) == p.last && s.asked {
 			continue
 		}
-		r, w := open, s.worth
+		r, w, t := open, s.worth, wait(0)
+		f := &p.families[s.family]
+		rested := p.seq-f.seq > rests
 		switch {
 		case s.asked:
 			if r = p.todays(int32(i)); r == none {
@@ -116,22 +129,25 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 			}
 		case s.first > 0 && seconds < float64(s.first)+lastSeconds:
 			continue // never a new item last
-		case s.first > 0 && s.stage > stage && s.gig < 0:
+		case s.first > 0 && s.stage > stage && s.gig < 0 && !(rested && s.stage == f.fresh):
 			continue // too much of what comes before it was never asked
-		case p.seq-p.families[s.family].seq > rests:
+		case rested:
 			r = resting
 		case s.gig >= 0 && w > 0 && p.gigTurn(s.gig):
 			r = pressed
 		}
-		switch {
-		case r <= extra:
-		case group != 0 && s.group == group:
-			r = blocked
-		case s.family == fam:
-			r = running
+		if r <= extra {
+			t = filler
+		} else {
+			if group != 0 && s.group == group {
+				t = blocked
+			}
+			if s.family == fam {
+				t += running
+			}
 		}
-		if r > top || r == top && w > worth {
-			best, top, worth = int32(i), r, w
+		if t < least || t == least && (r > top || r == top && w > worth) {
+			best, least, top, worth = int32(i), t, r, w
 		}
 	}
 	if best < 0 {
@@ -142,14 +158,20 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 
 // openStage is the lowest stage of which more than a quarter of this sitting's
 // items were never asked. New items of later stages wait for it, unless a gig
-// needs them; a few that the plan keeps putting off hold nobody up.
+// needs them or their family was left out for too long; a few that the plan keeps
+// putting off hold nobody up. It notes the lowest stage with a new item of each family.
 func (p *Planner) openStage() int32 {
 	for k := range p.stages {
 		p.stages[k].fresh = 0
 	}
+	for f := range p.families {
+		p.families[f].fresh = math.MaxInt32
+	}
 	for i := range p.standing {
 		if s := &p.standing[i]; !s.out && !s.asked && s.first > 0 && s.gig < 0 {
 			p.stages[s.stage].fresh++
+			f := &p.families[s.family]
+			f.fresh = min(f.fresh, s.stage)
 		}
 	}
 	for k, s := range p.stages {
@@ -189,13 +211,16 @@ func (p *Planner) choice(i int32, r rank) Choice {
 		Worth:   float64(p.standing[i].worth),
 	}
 	g := p.standing[i].gig
+	if g >= 0 {
+		choice.Reason.Gig, choice.Reason.Day = p.gigs[g].Name, p.gigs[g].day.Start(p.opt.Location)
+	}
 	switch {
 	case r == again:
 		choice.Reason.Kind = Again
 	case r == extra || r == soon:
 		choice.Reason.Kind = Extra
 	case g >= 0:
-		choice.Reason = Reason{ForDeadline, p.gigs[g].Name, p.gigs[g].day.Start(p.opt.Location)}
+		choice.Reason.Kind = ForDeadline
 	case e.state.Asked == 0:
 		choice.Reason.Kind = New
 	case r == resting:
@@ -249,7 +274,7 @@ func (p *Planner) appraise(i int32) {
 	seconds := v.seconds(&p.player, &e.state)
 	t.first = 0
 	if e.state.Asked == 0 {
-		t.first = float32(seconds)
+		t.first = float32(overhead + feedback + min(newSlower*(seconds-overhead), newLongest))
 	}
 	t.worth = float32(loss / seconds)
 	t.fluent = float32(v.fluent)

@@ -28,6 +28,7 @@ const (
 	gigEvenings = 5   // what the gig's own evening is worth, in ordinary ones
 	gigTurn     = 2   // one answer in so many goes to the gig's items first, and again on the same day,
 	gigLast     = 6   // and all of them on the last so many days
+	gigNotice   = 21  // days before, until which its items are like any others: what is practised sooner fades again
 	gigFluent   = 0.9 // share that counts as ready
 )
 
@@ -58,6 +59,9 @@ func (p *Planner) gig(d Deadline) gig {
 // adds on the gig's evening. Asking again on the same day helps a gig where it
 // would waste time otherwise: see pressed.
 func (g *gig) loss(c course, loss float64, today Day) float64 {
+	if g.day-today > gigNotice {
+		return loss
+	}
 	if loss > 0 {
 		loss *= gigShare
 	}
@@ -67,7 +71,8 @@ func (g *gig) loss(c course, loss float64, today Day) float64 {
 // gigTurn reports whether this answer is one that goes to a gig's items first,
 // and to them again on the same day.
 func (p *Planner) gigTurn(g int16) bool {
-	return p.gigs[g].day-p.today < gigLast || p.seq%gigTurn == 0
+	left := p.gigs[g].day - p.today
+	return left < gigLast || left <= gigNotice && p.seq%gigTurn == 0
 }
 
 // lift is how much likelier the item is fluent so many days from today if it is

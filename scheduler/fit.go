@@ -19,7 +19,8 @@ const (
 	fitLeast   = 1000   // reviews before the player's own weights are worth trying
 	fitMost    = 20_000 // the latest reviews looked at, so that it takes well under a second
 	fitRounds  = 3
-	fitMargin  = 0.0005 // log loss that own weights must win by
+	fitMargin  = 0.0005 // log loss that own weights must win by,
+	fitErrors  = 2      // and so many standard errors of what each held-out review gains
 	heldOut    = 5      // one in so many, the latest
 	fitSmaller = 0.5    // of a step, each round
 )
@@ -62,27 +63,30 @@ func FitWeights(ctx context.Context, items []Item, log []Review, opt Options) (F
 		return fit, nil
 	}
 	train := len(log) - fit.HeldOut
-	loss := func(w Weights, from, to int) float64 {
+	losses := func(w Weights, from, to int) []float64 {
 		o := opt
 		o.Weights = w
 		if ctx.Err() != nil {
-			return math.Inf(1)
+			return nil
 		}
-		l, err := LogLoss(items, log[:to], o, from)
-		if err != nil {
-			return math.Inf(1) // such weights no planner takes
+		each, _ := logLosses(items, log[:to], o, from)
+		return each // none for weights that no planner takes
+	}
+	loss := func(w Weights) float64 {
+		if each := losses(w, 0, train); len(each) > 0 {
+			return mean(each)
 		}
-		return l
+		return math.Inf(1)
 	}
 	best := opt.Weights
-	least := loss(best, 0, train)
+	least := loss(best)
 	step := 0.4
 	for range fitRounds {
 		for _, k := range fitted {
 			for _, by := range [...]float64{step, -step} {
 				w := best
 				w[k] *= math.Exp(by)
-				if l := loss(w, 0, train); l < least {
+				if l := loss(w); l < least {
 					best, least = w, l
 					break
 				}
@@ -90,12 +94,39 @@ func FitWeights(ctx context.Context, items []Item, log []Review, opt Options) (F
 		}
 		step *= fitSmaller
 	}
-	fit.Before = loss(DefaultWeights, train, len(log))
+	before := losses(DefaultWeights, train, len(log))
+	fit.Before = mean(before)
 	fit.Own = fit.Before
 	for _, w := range [...]Weights{opt.Weights, best} {
-		if l := loss(w, train, len(log)); l < fit.Before-fitMargin && l < fit.Own {
+		own := losses(w, train, len(log))
+		if l := mean(own); len(own) == len(before) && better(own, before) && l < fit.Own {
 			fit.Weights, fit.Own, fit.Kept = w, l, true
 		}
 	}
 	return fit, ctx.Err()
+}
+
+// better reports whether losses are less than others of the same reviews, by more
+// than luck makes likely.
+func better(own, before []float64) bool {
+	gain := make([]float64, len(own))
+	for i := range own {
+		gain[i] = before[i] - own[i]
+	}
+	m := mean(gain)
+	spread := 0.0
+	for _, g := range gain {
+		spread += (g - m) * (g - m)
+	}
+	n := float64(len(gain))
+	return n > 1 && m > max(fitMargin, fitErrors*math.Sqrt(spread/(n-1)/n))
+}
+
+// mean is 0 for nothing.
+func mean(x []float64) float64 {
+	sum := 0.0
+	for _, v := range x {
+		sum += v
+	}
+	return sum / float64(max(len(x), 1))
 }

@@ -5,7 +5,7 @@ import "math"
 // A Grade is the published model's name for an outcome, 1 to 4.
 type Grade uint8
 
-// The four grades. What earns which is [Model]'s business, not the formulas'.
+// The four grades. What earns which is Outcome.grade's business, not the formulas'.
 const (
 	GradeMissed Grade = 1 + iota
 	GradeSlow

@@ -30,10 +30,6 @@ type Own struct {
 // variance is how little the offset is known.
 func (o *Own) variance() float64 { return 1 / (1/itemVariance + o.Known) }
 
-// scale is what a logit is multiplied by for that: near the mean of the logistic
-// over a normal (MacKay 1992, from memory).
-func (o *Own) scale() float64 { return 1 / math.Sqrt(1+math.Pi/8*o.variance()) }
-
 // easy is the probability, 0 to 1, that the item needs no memory.
 func (o *Own) easy() float64 {
 	odds := easyOdds * (1 + o.Easy)
@@ -68,39 +64,6 @@ func Judge(right bool, thinking, aim time.Duration) Outcome {
 	return Steady
 }
 
-// A Model says how one review changes the [State] of its item. The zero Model
-// has the published default weights and a player not yet known.
-type Model struct {
-	Weights Weights // all zero: [DefaultWeights]
-	Player  Player  // zero: [NewPlayer]
-}
-
-// Update returns the state after reviews of one item, in log order, each
-// judged against aim. It is pure: the same states and reviews give the same
-// state, bit for bit. A review whose Day is not set has its At read in UTC.
-func (m Model) Update(s State, aim time.Duration, reviews ...Review) State {
-	if m.Weights == (Weights{}) {
-		m.Weights = DefaultWeights
-	}
-	if m.Player == (Player{}) {
-		m.Player = NewPlayer()
-	}
-	if aim <= 0 {
-		aim = DefaultAim
-	}
-	f := newFormulas(m.Weights)
-	for _, r := range reviews {
-		day := r.Day
-		if day == 0 {
-			day = DayOf(r.At, nil)
-		}
-		p := m.Player
-		v := f.view(&p, &s, day, math.Log(aim.Seconds()))
-		f.update(&p, &s, &v, r, day, Judge(r.Right, r.Thinking, aim))
-	}
-	return s
-}
-
 // A view is what is expected of an item before it is asked.
 type view struct {
 	x         [features]float64
@@ -116,7 +79,7 @@ func (f *formulas) view(p *Player, s *State, day Day, logAim float64) view {
 	v := view{logAim: logAim, variance: s.variance()}
 	v.days = max(float64(day-s.Day), 0) // a clock set back counts as the same day
 	v.x = f.inputs(s, float64(day))
-	v.practised = s.practised(p, &v.x, s.scale())
+	v.practised = s.practised(p, &v.x)
 	v.fluent = fluency(s.easy(), v.practised)
 	return v
 }
@@ -142,8 +105,10 @@ func (v *view) seconds(p *Player, s *State) float64 {
 	return overhead + v.fluent*fast + (1-v.fluent)*(min(math.Exp(slow+v.logAim), longest)+p.Wrong.Mean*feedback)
 }
 
-// update is one step of the item and of the player.
-func (f *formulas) update(p *Player, s *State, v *view, r Review, day Day, o Outcome) {
+// update returns the player and the item's state after one review of it on a day,
+// with what was expected of it and the outcome. It is pure: a log replayed gives
+// the same, bit for bit.
+func (f *formulas) update(p Player, s State, v view, r Review, day Day, o Outcome) (Player, State) {
 	took := 0.0 // ln of the share of the aim
 	if r.Thinking > 0 {
 		took = math.Log(r.Thinking.Seconds()) - v.logAim
@@ -152,14 +117,14 @@ func (f *formulas) update(p *Player, s *State, v *view, r Review, day Day, o Out
 	switch {
 	case s.Asked > 0 && v.days < 1: // what a sitting leaves in mind for an hour says nothing of tomorrow
 	case !r.Right:
-		s.Own = p.learn(v, 0, s.Own)
+		s.Own = p.learn(&v, 0, s.Own)
 	case r.Thinking > 0: // untimed, it says nothing of fluency
-		s.Own = p.learn(v, inTime(took), s.Own)
+		s.Own = p.learn(&v, inTime(took), s.Own)
 		if !o.Fluent() {
 			s.Slow.add(took, 1, itemTimesMost)
 		}
 	}
-	f.practise(s, v.days, o.grade(), day)
+	f.practise(&s, v.days, o.grade(), day)
 	if r.Right {
 		s.Right++
 	}
@@ -167,6 +132,7 @@ func (f *formulas) update(p *Player, s *State, v *view, r Review, day Day, o Out
 		s.Fluent++
 	}
 	s.Last = o
+	return p, s
 }
 
 // practise is the part of update that practice itself makes, whatever it shows.

@@ -34,12 +34,11 @@ type course struct {
 	f     *formulas
 	p     *Player
 	easy  float64
-	scale float64
 	today Day
 }
 
 func (f *formulas) course(p *Player, s *State, today Day) course {
-	c := course{State: *s, f: f, p: p, easy: s.easy(), scale: s.scale(), today: today}
+	c := course{State: *s, f: f, p: p, easy: s.easy(), today: today}
 	c.Day, c.Since = min(c.Day, today), min(c.Since, float64(today)) // after travel west
 	return c
 }
@@ -48,7 +47,7 @@ func (f *formulas) course(p *Player, s *State, today Day) course {
 // today.
 func (c *course) fluency(days float64) float64 {
 	x := c.f.inputs(&c.State, float64(c.today)+days)
-	return fluency(c.easy, c.practised(c.p, &x, c.scale))
+	return fluency(c.easy, c.practised(c.p, &x))
 }
 
 // ask is a practice so many days from today, answered as is likeliest.

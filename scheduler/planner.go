@@ -35,6 +35,8 @@ type Planner struct {
 	player  Player
 	unknown []Review // of items that are not in the set now: kept aside
 	day     Day      // of the latest answer
+	before  Day      // the practice day before that
+	shifted Day      // days that all was moved back by, as the clock was
 	seq     uint32   // answers learnt
 	last    int32    // item of the latest answer, -1 before the first
 	run     uint32   // answers in a row to one family
@@ -68,8 +70,9 @@ type kin struct {
 type stage struct{ number, kept, fresh int }
 
 type family struct {
-	seq  uint32 // answer number of its last answer
-	kept int32  // items that are asked in this sitting
+	seq   uint32 // answer number of its last answer
+	kept  int32  // items that are asked in this sitting
+	fresh int32  // lowest stage of those never asked
 }
 
 // standing is what [Planner.Next] looks at for each item, kept small because
@@ -77,7 +80,7 @@ type family struct {
 type standing struct {
 	worth  float32 // fluent evenings a second lost by waiting
 	fluent float32 // probability when last looked at
-	first  float32 // seconds that asking takes, if new
+	first  float32 // seconds that asking may take, if new; else 0
 	group  int32   // 0 for none
 	family int32
 	stage  int32 // place among the stages
@@ -88,8 +91,8 @@ type standing struct {
 
 // NewPlanner returns a planner for items, none of them met yet. It fails on an
 // empty or repeated id, on kin that is not among the items, on a kin weight
-// outside 0 to 1, on an item that is its own kin and on weights that are not
-// finite numbers.
+// outside 0 to 1, on an item that is its own kin, on weights that are not finite
+// numbers and on a decay, the last of them, that is not above 0.
 func NewPlanner(items []Item, opt Options) (*Planner, error) {
 	if opt.Aim <= 0 {
 		opt.Aim = DefaultAim
@@ -104,6 +107,9 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 		if math.IsNaN(w) || math.IsInf(w, 0) {
 			return nil, fmt.Errorf("scheduler: weight %d is %v; give 21 finite numbers", i, w)
 		}
+	}
+	if w := opt.Weights[20]; w <= 0 {
+		return nil, fmt.Errorf("scheduler: weight 20, the decay, is %v; give one above 0", w)
 	}
 	p := &Planner{opt: opt, f: newFormulas(opt.Weights), player: NewPlayer(), last: -1}
 	p.index = make(map[string]int32, len(items))
@@ -180,15 +186,19 @@ func (p *Planner) Learn(r Review) {
 		return
 	}
 	day := p.reviewDay(r)
-	if day < p.day-1 {
+	switch {
+	case day < p.day-1:
 		p.setBack(day)
+	case p.shifted > 0 && day-p.day > p.shifted:
+		p.shift(p.shifted)
+		p.shifted = 0
 	}
 	e, g := &p.items[i], &p.families[p.standing[i].family]
 	o := Judge(r.Right, r.Thinking, e.aim)
 	before, again := e.state.Practice, e.back && e.state.Day == day
 	first := e.state.Asked == 0
 	v := p.f.view(&p.player, &e.state, day, e.logAim)
-	p.f.update(&p.player, &e.state, &v, r, day, o)
+	p.player, e.state = p.f.update(p.player, e.state, v, r, day, o)
 	share := e.state.Practice - before
 	for _, k := range e.helps {
 		p.items[k.at].state.lend(share*k.weight*lent, day)
@@ -199,6 +209,9 @@ func (p *Planner) Learn(r Review) {
 	p.run++
 	if p.last < 0 || p.standing[p.last].family != p.standing[i].family {
 		p.run = 1
+	}
+	if day != p.day {
+		p.before = p.day
 	}
 	e.seq, g.seq, p.day, p.last = p.seq, p.seq, day, i
 	t := &p.standing[i]
@@ -212,16 +225,39 @@ func (p *Planner) Learn(r Review) {
 	}
 }
 
-// setBack repairs the days of items answered while the clock was ahead: else
-// they would count as just practised until the clock caught up. A day's
-// difference is left alone, as travel makes it.
+// setBack takes in that the clock went back to a day, by more than travel makes
+// it. Where that day still follows the practice before the latest, the clock was
+// ahead for the latest alone: what was answered then counts as of the day before.
+// Else the clock is wrong now, or was for long: all that is known moves back with
+// it, so that what has rested keeps its rest, and forward again once the clock
+// jumps by more than that.
 func (p *Planner) setBack(day Day) {
+	if p.before == 0 || day < p.before-1 {
+		by := p.day - day
+		p.shift(-by)
+		p.shifted += by
+		return
+	}
 	for i := range p.items {
 		s := &p.items[i].state
 		s.Day = min(s.Day, day-1) // before today: when, nobody knows
 		s.Since = min(s.Since, float64(day-1))
 	}
-	p.planned = false
+	p.day, p.planned = day, false
+}
+
+// shift moves the days of all that was practised.
+func (p *Planner) shift(by Day) {
+	for i := range p.items {
+		s := &p.items[i].state
+		if s.Asked > 0 {
+			s.Day += by
+		}
+		if s.Practice > 0 {
+			s.Since += float64(by)
+		}
+	}
+	p.day, p.before, p.planned = p.day+by, p.before+by, false
 }
 
 func (p *Planner) reviewDay(r Review) Day {

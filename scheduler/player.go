@@ -47,7 +47,7 @@ const (
 // random, and to -0.52 where the planner chose them, with a looser belief (-0.5,
 // 0.3): then it asked again and again what it knew.
 var (
-	believed = [features]float64{constant: -3.2, practices: 1.95, rested: -0.35, unasked: 0.3, forgotten: -0.2}
+	believed = [features]float64{constant: -3.2, practices: 1.95, rested: -0.35, unasked: -0.6, forgotten: -0.2}
 	doubted  = [features]float64{constant: 0.7, practices: 0.6, saturated: 0.3, rested: 0.06, lasting: 0.05, unasked: 0.3, forgotten: 0.1}
 )
 
@@ -55,7 +55,7 @@ var (
 // to 1.6, easyOdds from 0.05 to 0.11, sameDay to 0.5 and lent from 0.35 to 0.7 move
 // the share that is fluent by a tenth of a point at most.
 const (
-	itemVariance = 0.6  // of items around what practice and rest would make them, logit
+	itemVariance = 0.8  // of items around what practice and rest would make them, logit
 	easyOdds     = 0.07 // that an item needs no memory: an open string, say
 	easyFluent   = 0.93 // of the answers to those
 	timeSpread   = 0.15 // of ln thinking time that luck makes: how near to the aim counts in part
@@ -119,13 +119,14 @@ func (f *formulas) inputs(s *State, at float64) (x [features]float64) {
 }
 
 // practised is the probability, 0 to 1, of right and within the aim for an item
-// that is not easy, with its scale.
-func (o *Own) practised(p *Player, x *[features]float64, scale float64) float64 {
+// that is not easy, at what is believed of it: to allow for the doubt as well drew
+// what was foretold towards a half, and it came out further from it.
+func (o *Own) practised(p *Player, x *[features]float64) float64 {
 	z := o.Offset
 	for i, w := range p.Mean {
 		z += w * x[i]
 	}
-	return logistic(z * scale)
+	return logistic(z)
 }
 
 // learn moves the player, and the item's own part, by one answer: fluent is 0

@@ -28,7 +28,7 @@ const MostDaily = 90 * time.Minute
 
 // Readiness predicts d as seen from now, by rehearsing the days until then
 // several times over. Its items need not be among those of
-// [Planner.SetDeadlines]. It takes some hundredths of a second: call it off
+// [Planner.SetDeadlines]; other deadlines there take their share of the practice. It takes some hundredths of a second: call it off
 // the path of a key press.
 func (p *Planner) Readiness(d Deadline, now time.Time) Readiness {
 	whole, _ := p.Rehearse(d, nil, now)
@@ -85,12 +85,54 @@ type rehearsal struct {
 	p     *Planner
 	gig   gig
 	today Day
-	days  int // of practice left, today and the day itself counted
+	days  int    // of practice left, today and the day itself counted
+	parts []part // one for each of the gig's items, then those of other gigs meanwhile
+}
+
+// A part is an item that is practised in a rehearsal.
+type part struct {
+	at   int32
+	gigs []Day // the days of the gigs that need it, the next one first
+}
+
+// audition lists what is practised until the gig: its items, and those of the other
+// gigs that come before it or are near enough to be practised for.
+func (r *rehearsal) audition() {
+	place := map[int32]int{}
+	for n, g := range append([]gig{r.gig}, r.p.gigs...) {
+		if n > 0 && (g.day < r.today || g.day > r.gig.day+gigNotice) {
+			continue
+		}
+		for _, i := range g.items {
+			k, ok := place[i]
+			if !ok {
+				k = len(r.parts)
+				place[i] = k
+				r.parts = append(r.parts, part{at: i})
+			}
+			r.parts[k].gigs = append(r.parts[k].gigs, g.day)
+		}
+	}
+	for k := range r.parts {
+		slices.Sort(r.parts[k].gigs)
+	}
+}
+
+// next is the day of the first gig that needs the part, from day on; false when
+// none does any more.
+func (p *part) next(day Day) (Day, bool) {
+	for _, g := range p.gigs {
+		if g >= day {
+			return g, true
+		}
+	}
+	return 0, false
 }
 
 func (p *Planner) rehearsal(d Deadline, now time.Time) *rehearsal {
 	r := &rehearsal{p: p, gig: p.gig(d), today: DayOf(now, p.opt.Location)}
 	r.days = max(int(r.gig.day-r.today)+1, 0)
+	r.audition()
 	return r
 }
 
@@ -192,15 +234,15 @@ func (r *rehearsal) play(seconds float64, n int) play {
 	for day := r.gig.day - (r.gig.day-r.today)/step*step; day <= r.gig.day && seconds > 0; day += step {
 		t.sit(day, seconds*float64(step))
 	}
-	result := make(play, len(t.actors))
-	for k := range t.actors {
+	result := make(play, len(r.gig.items))
+	for k := range result {
 		c := r.p.f.course(&t.player, &t.actors[k].state, r.gig.day)
 		result[k] = c.fluency(evening)
 	}
 	return result
 }
 
-// A troupe is the gig's items as one play has them.
+// A troupe is the items of a rehearsal as one play has them.
 type troupe struct {
 	*rehearsal
 	player Player
@@ -210,12 +252,13 @@ type troupe struct {
 
 // An actor is one of them.
 type actor struct {
+	*part
 	state State
 	v     view
-	worth float64 // fluency a second of asking, on the evening
-	at    int32
-	asked int  // on this day
-	rated bool // worth is that of the state
+	worth float64 // fluency a second of asking, on the evening of its gig
+	goal  Day     // of its gig
+	asked int     // on this day, -1 for not wanted
+	rated bool    // worth is that of the state and goal
 }
 
 // troupe draws the player and the items of a play. A play of even number is
@@ -228,11 +271,11 @@ func (r *rehearsal) troupe(n int) *troupe {
 	if n > 0 {
 		t.player.Mean = t.player.draw(luck)
 	}
-	t.actors = make([]actor, len(r.gig.items))
-	t.order = make([]*actor, len(r.gig.items))
-	for k, i := range r.gig.items {
+	t.actors = make([]actor, len(r.parts))
+	t.order = make([]*actor, len(r.parts))
+	for k := range r.parts {
 		a := &t.actors[k]
-		a.at, a.state = i, r.p.items[i].state
+		a.part, a.state = &r.parts[k], r.p.items[r.parts[k].at].state
 		if n > 0 {
 			a.state.Offset += luck() * math.Sqrt(a.state.variance())
 			a.state.Known = math.Inf(1)
@@ -275,15 +318,25 @@ func (t *troupe) look(a *actor, day Day) {
 func (t *troupe) rate(a *actor) {
 	c := t.p.f.course(&t.player, &a.state, t.today)
 	t.look(a, t.today)
-	a.worth, a.rated = c.lift(float64(t.gig.day-t.today)+evening)/a.v.seconds(&t.player, &a.state), true
+	a.worth, a.rated = c.lift(float64(a.goal-t.today)+evening)/a.v.seconds(&t.player, &a.state), true
 }
 
 // sit is one sitting, in the planner's order: what was not asked that day by
 // its worth, and then, while there is time, what is not fluent again and again.
 // Answers come as is likeliest: what they show is known of this player already.
 func (t *troupe) sit(day Day, left float64) {
+	soonest, wanted, near := t.gig.day, 0, false
 	for k := range t.actors {
 		a := &t.actors[k]
+		goal, ok := a.next(day)
+		if a.asked = -1; !ok {
+			continue
+		}
+		if goal != a.goal {
+			a.goal, a.rated = goal, false
+		}
+		wanted++
+		soonest, near = min(soonest, goal), near || goal-day <= gigNotice
 		a.asked = 0
 		if a.state.Asked > 0 && a.state.Day >= day {
 			a.asked = 1
@@ -292,13 +345,21 @@ func (t *troupe) sit(day Day, left float64) {
 			t.rate(a)
 		}
 	}
+	for k := range t.actors {
+		if a := &t.actors[k]; near && a.asked >= 0 && a.goal-day > gigNotice {
+			a.asked = -1
+		}
+	}
+	if !near { // its items get no more than their part
+		left *= float64(wanted) / float64(len(t.p.items))
+	}
 	slices.SortFunc(t.order, func(a, b *actor) int {
 		return cmp.Or(cmp.Compare(b.worth, a.worth), cmp.Compare(a.at, b.at))
 	})
 	for round := 0; ; round++ {
 		// Turns that are not the gig's are lost to it when they have something
 		// else to ask.
-		if round == 1 && t.gig.day-day >= gigLast {
+		if round == 1 && soonest-day >= gigLast {
 			left /= gigTurn
 		}
 		began, turns := left, 0

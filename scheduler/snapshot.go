@@ -5,16 +5,21 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"io"
 	"time"
 )
 
 // A snapshot is what a planner has learnt, so that a start need not replay the
 // log: a magic word with the version, the options that the learning depended
-// on, the player, then families, items and reviews kept aside, each by name.
+// on, the player, then items and reviews kept aside, each by name, and a
+// checksum.
 // Numbers are little-endian; what replay gives and what a snapshot gives are
 // the same, bit for bit.
-const snapshotMagic = "surefret learnt 3\n"
+const snapshotMagic = "surefret learnt 4\n"
+
+// sumSize is the length of the checksum at the end.
+const sumSize = 4
 
 // ErrSnapshot is wrapped by every error of [Planner.UnmarshalBinary]: the
 // snapshot is of another program version, other options or other items, or
@@ -26,6 +31,8 @@ type snapshotHead struct {
 	Aim     int64
 	Player  Player
 	Day     Day
+	Before  Day
+	Shifted Day
 	Seq     uint32
 	Run     uint32
 	Last    int32 // place among the items of the snapshot, -1 for none
@@ -52,7 +59,7 @@ type snapshotReview struct {
 func (p *Planner) MarshalBinary() ([]byte, error) {
 	head := snapshotHead{
 		Weights: p.opt.Weights, Aim: int64(p.opt.Aim), Player: p.player,
-		Day: p.day, Seq: p.seq, Run: p.run, Last: -1, Kept: uint32(len(p.unknown)),
+		Day: p.day, Before: p.before, Shifted: p.shifted, Seq: p.seq, Run: p.run, Last: -1, Kept: uint32(len(p.unknown)),
 	}
 	for i := range p.items {
 		if p.items[i].state != (State{}) {
@@ -72,7 +79,7 @@ func (p *Planner) MarshalBinary() ([]byte, error) {
 	for _, r := range p.unknown {
 		b = put(name(b, r.Item), snapshotReview{r.At.Unix(), int32(r.At.Nanosecond()), r.Right, int64(r.Thinking), r.Day})
 	}
-	return b, nil
+	return binary.LittleEndian.AppendUint32(b, crc32.ChecksumIEEE(b)), nil
 }
 
 func put(b []byte, v any) []byte {
@@ -95,7 +102,14 @@ func (p *Planner) UnmarshalBinary(data []byte) error {
 	if !ok {
 		return fmt.Errorf("%w: it is not of this version", ErrSnapshot)
 	}
-	in := bytes.NewReader(rest)
+	if len(rest) < sumSize {
+		return fmt.Errorf("%w: it ends in its head", ErrSnapshot)
+	}
+	body := data[:len(data)-sumSize]
+	if binary.LittleEndian.Uint32(data[len(body):]) != crc32.ChecksumIEEE(body) {
+		return fmt.Errorf("%w: it is not as it was written", ErrSnapshot)
+	}
+	in := bytes.NewReader(rest[:len(rest)-sumSize])
 	var head snapshotHead
 	if err := binary.Read(in, binary.LittleEndian, &head); err != nil {
 		return fmt.Errorf("%w: it ends in its head", ErrSnapshot)
@@ -124,7 +138,7 @@ func (p *Planner) UnmarshalBinary(data []byte) error {
 	if err != nil {
 		return err
 	}
-	if in.Len() > 0 || int(head.Last) >= len(at) {
+	if in.Len() > 0 || int(head.Last) >= len(at) || head.Last < -1 || (head.Last < 0) != (head.Seq == 0) {
 		return fmt.Errorf("%w: it is longer than it says", ErrSnapshot)
 	}
 	p.restore(head, at, learnt, unknown)
@@ -176,7 +190,8 @@ func (p *Planner) restore(head snapshotHead, at []int32, learnt []snapshotItem, 
 		g.seq = s.Rest
 	}
 	p.player, p.unknown = head.Player, unknown
-	p.day, p.seq, p.run, p.last = head.Day, head.Seq, head.Run, -1
+	p.day, p.before, p.shifted = head.Day, head.Before, head.Shifted
+	p.seq, p.run, p.last = head.Seq, head.Run, -1
 	if head.Last >= 0 {
 		p.last = at[head.Last]
 	}

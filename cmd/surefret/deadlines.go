@@ -19,13 +19,23 @@ func (pl *player) coming() []gig.Gig {
 
 // deadlines tells the planner what has to be fluent on which day.
 func (pl *player) deadlines() []scheduler.Deadline {
-	var ds []scheduler.Deadline
+	pl.due = pl.shakyDue()
 	for _, g := range pl.coming() {
 		if d, err := pl.deadline(g); err == nil {
-			ds = append(ds, d)
+			pl.due = append(pl.due, dueGig{d, g})
 		}
 	}
-	return append(ds, pl.shakyDeadlines()...)
+	var ds []scheduler.Deadline
+	for _, d := range pl.due {
+		ds = append(ds, d.Deadline)
+	}
+	return ds
+}
+
+// A dueGig is a gig that is practised for, or what was shaky of one that is over.
+type dueGig struct {
+	scheduler.Deadline
+	gig gig.Gig
 }
 
 // deadline lists what a gig needs by its day. It is ready in the evening: the
@@ -83,19 +93,22 @@ func sayable(r scheduler.Readiness, day time.Time) *readiness {
 
 // forGig returns the catalogues of the gigs that are practised for, each made
 // from c when it is first asked of.
-func (pl *player) forGig(c *drills.Catalogue) func(name string) session.Source {
-	made := map[string]session.Source{}
-	return func(name string) session.Source {
-		if source, ok := made[name]; ok {
-			return source
-		}
-		made[name] = nil // what was only shaky is no gig
-		if g, err := pl.gig(name); err == nil {
-			if own, err := g.Catalogue(c); err == nil {
-				made[name] = own
+func (pl *player) forGig(c *drills.Catalogue) func(scheduler.Reason) session.Source {
+	made := map[scheduler.Reason]session.Source{}
+	return func(why scheduler.Reason) session.Source {
+		why.Kind = 0
+		source, ok := made[why]
+		if !ok {
+			for _, d := range pl.due {
+				if g := d.gig; d.Name == why.Gig && scheduler.DayOf(d.Day, time.Local) == scheduler.DayOf(why.Day, time.Local) {
+					if own, err := g.Catalogue(c); err == nil {
+						source = own
+					}
+				}
 			}
+			made[why] = source
 		}
-		return made[name]
+		return source
 	}
 }
 

@@ -42,15 +42,15 @@ func (pl *player) shaky() []gig.Gig {
 	return all
 }
 
-// shakyDeadlines has what shaky songs need planned as if they were played in a
+// shakyDue has what shaky songs need planned as if they were played in a
 // week, every day of a month anew: so their items come sooner than memory alone
 // would ask for, and what holds by then takes no more of the time.
-func (pl *player) shakyDeadlines() []scheduler.Deadline {
-	var ds []scheduler.Deadline
+func (pl *player) shakyDue() []dueGig {
+	var ds []dueGig
 	for _, g := range pl.shaky() {
 		if d, err := pl.deadline(g); err == nil {
 			d.Name, d.Day = g.Name+", shaky songs", pl.now().AddDate(0, 0, shakyWait)
-			ds = append(ds, d)
+			ds = append(ds, dueGig{d, g})
 		}
 	}
 	return ds

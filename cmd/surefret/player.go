@@ -31,6 +31,7 @@ type player struct {
 	wanted    func(item string) bool   // what the sitting was narrowed to
 	skipped   map[string]bool          // items set aside for good
 	placed    map[string]scheduler.Day // items proven without being asked, by the day of it
+	due       []dueGig                 // what is practised for
 	gigs      []gig.Gig                // by day
 	catalogue *drills.Catalogue
 	respelled *drills.Catalogue // the same with sharps for flats or flats for sharps, made when it is needed
@@ -173,7 +174,7 @@ func (pl *player) options() scheduler.Options {
 func schedulable(items []drills.Item) []scheduler.Item {
 	out := make([]scheduler.Item, len(items))
 	for i, it := range items {
-		out[i] = scheduler.Item{ID: it.ID, Family: string(it.Family), Group: it.Group, Aim: it.Aim, Stage: it.Stage}
+		out[i] = scheduler.Item{ID: it.ID, Family: string(it.Family), Group: it.Group, Aim: it.Aim, Stage: min(it.Stage, drills.Ungated)}
 		for _, k := range it.Kin {
 			out[i].Kin = append(out[i].Kin, scheduler.Kin(k))
 		}

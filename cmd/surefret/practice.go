@@ -120,6 +120,10 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 	if err != nil {
 		return err
 	}
+	forGig := pl.forGig(source)
+	if f.gig != "" {
+		forGig = nil // source is that gig's already, whatever other gig needs the same
+	}
 	heard := sound.heard()
 	var planner session.Planner = pl.planner
 	outlook := pl.outlook
@@ -135,7 +139,7 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 	s := session.New(session.Config{
 		Planner: planner,
 		Source:  source,
-		ForGig:  pl.forGig(source),
+		ForGig:  forGig,
 		Log:     pl,
 		Rand:    f.rand(now()),
 		NewID:   pl.db.NewID,

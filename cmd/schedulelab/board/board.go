@@ -56,6 +56,7 @@ func New(size int) (*Board, error) {
 	b.intervals(intervals)
 	b.shapes(shapes)
 	b.keys(rest - intervals - shapes)
+	b.stage()
 	b.link()
 	return &b.Board, nil
 }

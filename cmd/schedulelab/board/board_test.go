@@ -1,9 +1,13 @@
 package board_test
 
 import (
+	"fmt"
+	"math"
 	"testing"
 
 	"surefret/cmd/schedulelab/board"
+	"surefret/drills"
+	"surefret/drills/fretboard"
 	"surefret/scheduler"
 )
 
@@ -68,6 +72,51 @@ func TestAWrongSizeIsToldSo(t *testing.T) {
 	for _, size := range []int{0, 199, 1601} {
 		if _, err := board.New(size); err == nil {
 			t.Errorf("a board of %d was laid out", size)
+		}
+	}
+}
+
+// What is met when is the drills' own order: the shares of the stages in each
+// family are those of a guitar's catalogue, and every note has its very stage.
+func TestStagesAreThoseOfTheDrills(t *testing.T) {
+	guitar := drills.Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}}
+	real, notes := map[string][12]float64{}, map[string]int{}
+	for _, it := range drills.NewCatalogue(guitar).Items() {
+		share := real[string(it.Family)]
+		share[min(it.Stage, drills.Ungated)]++
+		real[string(it.Family)] = share
+		notes[it.ID] = min(it.Stage, drills.Ungated)
+	}
+	b, err := board.New(1500)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ours := map[string][12]float64{}
+	for _, it := range b.Items {
+		share := ours[it.Family]
+		share[it.Stage]++
+		ours[it.Family] = share
+		var str, fret int
+		var way string
+		if n, _ := fmt.Sscanf(it.ID, "note/%d+%d/%s", &str, &fret, &way); n == 3 {
+			id := fmt.Sprintf("note/%s+%d/%s", fretboard.Standard.Open[str-1], fret, way)
+			if stage, ok := notes[id]; !ok || stage != it.Stage {
+				t.Errorf("%s is met at %d, and %s of the drills at %d", it.ID, it.Stage, id, stage)
+			}
+		}
+	}
+	for _, family := range []string{"shape", "interval", "walkup", "key"} {
+		total := func(share [12]float64) (sum float64) {
+			for _, n := range share {
+				sum += n
+			}
+			return sum
+		}
+		for s := range 12 {
+			want, got := real[family][s]/total(real[family]), ours[family][s]/total(ours[family])
+			if math.Abs(want-got) > 0.01 {
+				t.Errorf("%s: %.3f are met at stage %d, and %.3f of the drills'", family, got, s, want)
+			}
 		}
 	}
 }

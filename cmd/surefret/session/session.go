@@ -59,6 +59,7 @@ type Session struct {
 	tally   []answered
 
 	posed        map[string]string // how each item was put the last time
+	posedBy      map[string]Source // and by which source
 	met          []string          // items answered in this sitting, once each, in order
 	fluentBefore map[string]bool   // those that were fluent when last asked before it
 }
@@ -74,9 +75,9 @@ type Config struct {
 	Device  string                 // id of this computer
 	Length  time.Duration          // of the sitting
 
-	// ForGig poses what is asked for the gig of a name as its songs have it; nil,
-	// or where it returns nil, Source does.
-	ForGig func(name string) Source
+	// ForGig poses what a gig needs, the one that the reason names, as its songs
+	// have it; nil, or where it returns nil, Source does.
+	ForGig func(scheduler.Reason) Source
 
 	// Before is called before each question, nil for nothing: what another
 	// process added to the log is learned there.
@@ -122,7 +123,7 @@ type answered struct {
 
 // New begins a sitting at now.
 func New(cfg Config, now time.Time) *Session {
-	return &Session{cfg: cfg, started: now, posed: map[string]string{}, fluentBefore: map[string]bool{}}
+	return &Session{cfg: cfg, started: now, posed: map[string]string{}, posedBy: map[string]Source{}, fluentBefore: map[string]bool{}}
 }
 
 // Left returns how much of the sitting is left, never below zero.
@@ -161,6 +162,9 @@ func (s *Session) Next(now time.Time) (Turn, bool, error) {
 	s.settle()
 	s.shut(now)
 	left := s.Left(now)
+	if left == 0 && s.owes() {
+		left = owed
+	}
 	if left == 0 {
 		return Turn{}, false, nil
 	}
@@ -182,12 +186,25 @@ func (s *Session) Next(now time.Time) (Turn, bool, error) {
 	return Turn{q, choice}, true, nil
 }
 
+// owed is the time for one more question, one that is known, where the last answer
+// took the sitting over its time and was to an item never met before: a sitting
+// does not end on one.
+const owed = 5 * time.Second
+
+func (s *Session) owes() bool {
+	if s.settled == nil {
+		return false
+	}
+	st, ok := s.cfg.Planner.State(s.settled.row.Item)
+	return ok && st.Asked == 1
+}
+
 // pose asks an item afresh. An item that comes again is posed another way than
 // the last time where it has another way, and no question is asked twice in a row.
 func (s *Session) pose(choice scheduler.Choice) (drills.Question, error) {
 	source, id := s.cfg.Source, choice.Item
-	if choice.Reason.Kind == scheduler.ForDeadline && s.cfg.ForGig != nil {
-		if own := s.cfg.ForGig(choice.Reason.Gig); own != nil {
+	if choice.Reason.Gig != "" && s.cfg.ForGig != nil {
+		if own := s.cfg.ForGig(choice.Reason); own != nil {
 			source = own
 		}
 	}
@@ -201,7 +218,7 @@ func (s *Session) pose(choice scheduler.Choice) (drills.Question, error) {
 			break
 		}
 	}
-	s.posed[id] = q.Text
+	s.posed[id], s.posedBy[id] = q.Text, source
 	return q, nil
 }
 

@@ -80,16 +80,16 @@ func answer(t *testing.T, s *Session, now time.Time, text string, thinking time.
 	return res
 }
 
-// inFlats poses the item as a gig has it.
-type inFlats struct{ Source }
+// asTheGig poses the item as a gig has it.
+type asTheGig struct{ Source }
 
-func (f inFlats) Ask(id string, rng *rand.Rand) (drills.Question, error) {
+func (f asTheGig) Ask(id string, rng *rand.Rand) (drills.Question, error) {
 	q, err := f.Source.Ask(id, rng)
 	q.Text += " As the gig has it."
 	return q, err
 }
 
-// forGig chooses for a gig, and then for no gig.
+// forGig chooses for gigs, for whatever reason, and then for no gig.
 type forGig struct {
 	*journal
 	gigs []string
@@ -98,7 +98,7 @@ type forGig struct {
 func (p *forGig) Next(now time.Time, left time.Duration) (scheduler.Choice, bool) {
 	c, ok := p.journal.Next(now, left)
 	if c.Reason.Kind = scheduler.Due; len(p.gigs) > 0 {
-		c.Reason = scheduler.Reason{Kind: scheduler.ForDeadline, Gig: p.gigs[0]}
+		c.Reason = scheduler.Reason{Kind: scheduler.Again, Gig: p.gigs[0]}
 		p.gigs = p.gigs[1:]
 	}
 	return c, ok
@@ -108,9 +108,9 @@ func TestWhatAGigNeedsIsAskedAsItsSongsHaveIt(t *testing.T) {
 	j := &journal{}
 	s := sitting(j)
 	s.cfg.Planner = &forGig{j, []string{"Harbour Fair", "shaky songs"}}
-	s.cfg.ForGig = func(name string) Source {
-		if name == "Harbour Fair" {
-			return inFlats{s.cfg.Source}
+	s.cfg.ForGig = func(why scheduler.Reason) Source {
+		if why.Gig == "Harbour Fair" {
+			return asTheGig{s.cfg.Source}
 		}
 		return nil
 	}
@@ -120,6 +120,47 @@ func TestWhatAGigNeedsIsAskedAsItsSongsHaveIt(t *testing.T) {
 			t.Errorf("question %d: %s", i+1, text)
 		}
 		answer(t, s, start, "G", time.Second)
+	}
+}
+
+// oneMore is a planner that has one item never asked before and one that is known.
+type oneMore struct {
+	*journal
+	left []time.Duration
+}
+
+func (p *oneMore) Next(_ time.Time, left time.Duration) (scheduler.Choice, bool) {
+	p.left = append(p.left, left)
+	item := "note/E2+3/name"
+	if len(p.left) > 1 {
+		item = "note/E2+5/name"
+	}
+	return scheduler.Choice{Item: item}, true
+}
+
+func (p *oneMore) State(item string) (scheduler.State, bool) {
+	if item == "note/E2+3/name" {
+		return scheduler.State{Asked: 1}, true
+	}
+	return scheduler.State{Asked: 4}, true
+}
+
+// A first answer that took the sitting over its time is followed by one that is
+// known, and by no other.
+func TestASittingThatRanOverEndsOnWhatIsKnown(t *testing.T) {
+	p := &oneMore{journal: &journal{}}
+	s := sitting(p.journal)
+	s.cfg.Planner = p
+	next(t, s, start)
+	late := start.Add(10*time.Minute + 20*time.Second) // the time away is given back, so it is over all the same
+	s.cfg.Length = time.Second
+	answer(t, s, late, "G", 20*time.Second)
+	if turn := next(t, s, late); turn.Question.Item != "note/E2+5/name" || p.left[1] != owed {
+		t.Errorf("asked %s with %v left", turn.Question.Item, p.left[1])
+	}
+	answer(t, s, late.Add(time.Second), "A", time.Second)
+	if turn, ok, err := s.Next(late.Add(2 * time.Second)); ok || err != nil {
+		t.Errorf("and then %s, %v", turn.Question.Item, err)
 	}
 }
 

@@ -61,10 +61,14 @@ func (s *Session) Summary(now time.Time) Summary {
 // was not timed may have been, and is not counted.
 func (a answered) fluent() bool { return a.outcome.Fluent() && a.row.Thinking > 0 }
 
-// item returns an item for its title; one that the source no longer has goes by
-// its id.
+// item returns an item for its title, named as it was when it was asked; one that
+// the source no longer has goes by its id.
 func (s *Session) item(id string) drills.Item {
-	it, ok := s.cfg.Source.Item(id)
+	source := s.cfg.Source
+	if by, ok := s.posedBy[id]; ok {
+		source = by
+	}
+	it, ok := source.Item(id)
 	if !ok {
 		it = drills.Item{ID: id, Title: id}
 	}

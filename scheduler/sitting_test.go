@@ -1,0 +1,196 @@
+package scheduler
+
+import (
+	"fmt"
+	"math"
+	"testing"
+	"time"
+)
+
+// alike are items without kin, dealt out to families and groups in turn.
+func alike(n, families, groups int) []Item {
+	items := make([]Item, n)
+	for i := range items {
+		items[i] = Item{ID: fmt.Sprint("item/", i), Family: fmt.Sprint("family ", i%families)}
+		if groups > 0 {
+			items[i].Group = fmt.Sprint("group ", i%groups)
+		}
+	}
+	return items
+}
+
+// Where a sitting has one family or one group, nothing else can come between: its
+// misses return all the same, and a gig has its turns.
+func TestOneFamilyAloneKeepsItsMissesAndItsGig(t *testing.T) {
+	for _, c := range []struct{ families, groups int }{{6, 6}, {2, 6}, {1, 6}, {1, 2}, {1, 1}, {2, 1}, {6, 1}, {1, 0}} {
+		p := newPlanner(t, alike(400, c.families, c.groups), Options{})
+		for day := range 8 {
+			for _, it := range p.given {
+				p.Learn(Review{Item: it.ID, At: morning.AddDate(0, 0, day), Right: true, Thinking: time.Second})
+			}
+		}
+		asked, missed, returned := 0, map[string]bool{}, 0
+		sit(p, morning.AddDate(0, 0, 8), 10*time.Minute, func(id string, n int) bool {
+			asked++
+			if n == 0 && len(missed) < 6 && asked%10 == 0 {
+				missed[id] = true
+				return false
+			}
+			if n == 1 && missed[id] {
+				returned++
+			}
+			return true
+		})
+		if returned != 6 {
+			t.Errorf("%v: of 6 missed items %d returned", c, returned)
+		}
+
+		p = newPlanner(t, alike(300, c.families, c.groups), Options{})
+		gig := Deadline{Items: ids(alike(20, 1, 1)), Day: morning.AddDate(0, 0, 10)}
+		p.SetDeadlines([]Deadline{gig})
+		turns := 0
+		for _, c := range sit(p, morning, 10*time.Minute, always) {
+			if p.standing[p.index[c.Item]].gig >= 0 {
+				turns++
+			}
+		}
+		if turns < 50 {
+			t.Errorf("%v: a gig's 20 items were asked %d times in ten minutes", c, turns)
+		}
+	}
+}
+
+// A family that is asked for comes by itself, be it far back in the order of
+// stages or all of one group.
+func TestNoFamilyIsLeftOutForItsStageOrItsGroup(t *testing.T) {
+	for name, change := range map[string]func(i int, it *Item){
+		"stages": func(i int, it *Item) { it.Stage = i % 6 },
+		"group":  func(_ int, it *Item) { it.Group = "one" },
+	} {
+		items := alike(900, 6, 6)
+		for i := range items {
+			change(i, &items[i])
+		}
+		p := newPlanner(t, items, Options{})
+		gap, longest := map[string]int{}, 0
+		for day := range 6 {
+			for _, c := range sit(p, morning.AddDate(0, 0, day), 10*time.Minute, always) {
+				for f := range 6 {
+					gap[fmt.Sprint("family ", f)]++
+				}
+				gap[p.given[p.index[c.Item]].Family] = 0
+				for _, n := range gap {
+					longest = max(longest, n)
+				}
+			}
+		}
+		if most := familyRest*6 + 6*longestRun; longest > most {
+			t.Errorf("%s: a family was left out for %d answers, want at most %d", name, longest, most)
+		}
+	}
+}
+
+func TestOneItemIsAskedAgainOnAnotherDay(t *testing.T) {
+	p := newPlanner(t, alike(1, 1, 1), Options{})
+	p.Learn(Review{Item: "item/0", At: morning, Thinking: time.Second})
+	if c, ok := p.Next(morning.Add(time.Minute), 9*time.Minute); ok {
+		t.Errorf("%s came twice running", c.Item)
+	}
+	if _, ok := p.Next(morning.AddDate(0, 0, 30), 10*time.Minute); !ok {
+		t.Error("an item that was missed a month ago is not asked")
+	}
+}
+
+// A gig far ahead takes nothing from the rest of the board yet: what is practised
+// for it now fades until then.
+func TestAGigFarAheadHasNoTurnsYet(t *testing.T) {
+	answers := func(ahead int) (gigs, again int) {
+		p := newPlanner(t, board(600), Options{})
+		if ahead > 0 {
+			p.SetDeadlines([]Deadline{{Items: ids(board(600)[:40]), Day: morning.AddDate(0, 0, ahead)}})
+		}
+		for day := range 10 {
+			seen := map[string]bool{}
+			for _, c := range sit(p, morning.AddDate(0, 0, day), 10*time.Minute, always) {
+				if p.index[c.Item] < 40 {
+					gigs++
+					if seen[c.Item] {
+						again++
+					}
+				}
+				seen[c.Item] = true
+			}
+		}
+		return gigs, again
+	}
+	none, _ := answers(0)
+	far, again := answers(90)
+	near, _ := answers(14)
+	if far > none+none/2 || again > 20 || near < 2*far {
+		t.Errorf("40 items are asked %d times in ten days, %d times (%d of them again on the day) for a gig in 90 days and %d for one in 14", none, far, again, near)
+	}
+}
+
+func TestGigsShareThePracticeThatIsForetold(t *testing.T) {
+	items := board(600)
+	p := newPlanner(t, items, Options{})
+	for _, r := range history(items, 900, 130, 4) {
+		p.Learn(r)
+	}
+	now := morning.AddDate(0, 0, 8)
+	gig := func(k int) Deadline {
+		return Deadline{Name: fmt.Sprint("gig ", k), Items: ids(items[k*85 : k*85+85]), Day: now.AddDate(0, 0, 8+k)}
+	}
+	alone := p.Readiness(gig(4), now)
+	p.SetDeadlines([]Deadline{gig(0), gig(1), gig(2), gig(3), gig(4)})
+	among := p.Readiness(gig(4), now)
+	if among.Share > alone.Share-0.02 || among.Need < 2*alone.Need {
+		t.Errorf("alone %.2f and %v a day, among five gigs %.2f and %v", alone.Share, alone.Need, among.Share, among.Need)
+	}
+	// One that is over takes nothing any more.
+	p.SetDeadlines([]Deadline{{Items: ids(items[:300]), Day: now.AddDate(0, 0, -1)}, gig(4)})
+	if after := p.Readiness(gig(4), now); after != alone {
+		t.Errorf("after another gig %+v, alone %+v", after, alone)
+	}
+}
+
+// The clock is back a year, or where it began, for one sitting and right again.
+func TestAClockSetBackForASittingCostsNoKnowledge(t *testing.T) {
+	for _, back := range []int{40, 365, 20_000} {
+		right, wrong := newPlanner(t, board(100), Options{}), newPlanner(t, board(100), Options{})
+		for day := range 30 {
+			at := morning.AddDate(0, 0, day)
+			for i := range 40 {
+				r := Review{Item: board(100)[(i+day*37)%100].ID, At: at, Right: true, Thinking: time.Second}
+				right.Learn(r)
+				if day == 20 {
+					r.At = at.AddDate(0, 0, -back)
+				}
+				wrong.Learn(r)
+			}
+			for _, it := range board(100) {
+				if a, b := right.Fluency(it.ID, at), wrong.Fluency(it.ID, at); day > 20 && math.Abs(a-b) > 0.1 {
+					t.Fatalf("%d days back, day %d: fluency of %s is %.2f, and %.2f with a clock that was right", back, day, it.ID, b, a)
+				}
+			}
+		}
+	}
+}
+
+// What is kept of a damaged memory is nothing: one bit is enough.
+func TestADamagedSnapshotIsRefused(t *testing.T) {
+	p := newPlanner(t, board(4), Options{})
+	for _, r := range history(board(4), 30, 10, 2) {
+		p.Learn(r)
+	}
+	data, _ := p.MarshalBinary()
+	for i := range data {
+		for bit := range 8 {
+			bad := append([]byte(nil), data...)
+			bad[i] ^= 1 << bit
+			if newPlanner(t, board(4), Options{}).UnmarshalBinary(bad) == nil {
+				t.Fatalf("bit %d of byte %d changed, and it was taken", bit, i)
+			}
+		}
+	}
+}
