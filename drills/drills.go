@@ -88,6 +88,7 @@ type Question struct {
 	Expect  Expect
 	String  int        // the string that an ExpectFret answer lies on
 	Count   int        // how many places or notes are wanted, 0 where one is
+	On      []int      // the strings of an ExpectPlaces answer, one place on each, in the order in which bare frets are read; none for any
 	Choices []string   // for ExpectChoice
 	Marks   []Mark     // drawn with the question
 	Heard   []Sounding // played with the question; it cannot be asked without sound

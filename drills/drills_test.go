@@ -54,7 +54,11 @@ func candidates(q Question, strs int) []string {
 		for _, fret := range []int{1, 5} {
 			var places []string
 			for i := range q.Count {
-				places = append(places, fmt.Sprintf("%d/%d", strs-i%strs, fret))
+				str := strs - i%strs
+				if len(q.On) > 0 {
+					str = q.On[i]
+				}
+				places = append(places, fmt.Sprintf("%d/%d", str, fret))
 			}
 			all = append(all, strings.Join(places, " "))
 		}

@@ -24,9 +24,9 @@ func ExampleCatalogue_Items() {
 	// shape    312
 	// interval 135
 	// walkup   15
-	// key      203
+	// key      218
 	// ear      28
-	// in all   849
+	// in all   864
 }
 
 // One item, asked and judged.

@@ -25,7 +25,7 @@ func (keyFamily) name() Family { return "key" }
 // books. Numbers count from the major scale of the tonic.
 var (
 	majorNumbers = []string{"2-", "3-", "4", "5", "6-"}
-	minorNumbers = []string{"b3", "4-", "5-", "b6", "b7"}
+	minorNumbers = []string{"b3", "4-", "5-", "5", "b6", "b7"}
 )
 
 // progressions are common ones of popular music. Common practice, no source.

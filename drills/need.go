@@ -15,15 +15,15 @@ type Need struct {
 	Shapes  []string           // names of movable shapes that are used
 }
 
-// walks reports whether the bass has this way to go in n, from a chord to the
-// next, songs going round.
+// walks reports whether the bass has this way to go in n, from the bass of a chord
+// to that of the next, songs going round.
 func (n Need) walks(m motion) bool {
 	if n.Key.Mode != m.mode {
 		return false
 	}
 	for i, chord := range n.Chords {
 		next := n.Chords[(i+1)%len(n.Chords)]
-		if n.Key.Degree(chord.Root).String() == m.from && n.Key.Degree(next.Root).String() == m.to {
+		if n.Key.Degree(chord.Bass()).String() == m.from && n.Key.Degree(next.Bass()).String() == m.to {
 			return true
 		}
 	}
@@ -46,7 +46,10 @@ func (c *Catalogue) ItemsFor(n Need) []Item {
 		}
 		numeral := n.Key.Numeral(chord)
 		numeral.Over = theory.Interval{}
-		wanted[keyID(n.Key, numeral.Number())] = true
+		for _, q := range []theory.Quality{numeral.Quality, numeral.Quality.Triad()} { // a 6-7 is found as the 6- is
+			numeral.Quality = q
+			wanted[keyID(n.Key, numeral.Number())] = true
+		}
 	}
 	for _, m := range motions {
 		if n.walks(m) {
@@ -68,10 +71,11 @@ func (c *Catalogue) ItemsFor(n Need) []Item {
 }
 
 // Within returns the catalogue as needs have it: the same items, but a walk is
-// asked in the keys that walk it, a shape over the chords it is played on, from
-// the key it was learned in, and a note by the name that the chords give it. What
-// no need draws on is asked as before. Where nothing but some keys is asked, needs
-// in other keys are left out.
+// asked in the keys that walk it, the placing of a shape over the chords that it is
+// played on, from the key it was learned in, and sharps and flats are called as the
+// chords call them, in titles too. A walk that none of those keys has room for, and
+// what no need draws on, is asked in any key. Where nothing but some keys is asked,
+// needs in other keys are left out.
 func (c *Catalogue) Within(needs ...Need) *Catalogue {
 	s := c.setup
 	s.needs = slices.DeleteFunc(slices.Clone(needs), func(n Need) bool { return s.OnlyKeys && !slices.Contains(s.Keys, n.Key) })
@@ -89,9 +93,10 @@ func (s Setup) neededKeys(m motion) []theory.Key {
 	return keys
 }
 
-// neededCalls lists the roots over which the needs play a shape, each once.
+// neededCalls lists the roots over which the needs play a shape, each once: those
+// of the chords that have all its tones, or where none has, of any of their roots.
 func (s Setup) neededCalls(r fretboard.Recipe) []call {
-	var calls []call
+	var fitting, all []call
 	for _, n := range s.needs {
 		if !slices.Contains(n.Shapes, r.Name) {
 			continue
@@ -99,27 +104,38 @@ func (s Setup) neededCalls(r fretboard.Recipe) []call {
 		for _, chord := range n.Chords {
 			root, fits := r.Under(chord)
 			c := call{key: n.Key, learned: n.Learned, root: root}
-			if fits && !slices.Contains(calls, c) && len(s.placements(r, root)) > 0 {
-				calls = append(calls, c)
+			if len(s.placements(r, root)) == 0 {
+				continue
+			}
+			if !slices.Contains(all, c) {
+				all = append(all, c)
+			}
+			if fits && !slices.Contains(fitting, c) {
+				fitting = append(fitting, c)
 			}
 		}
 	}
-	return calls
+	if len(fitting) > 0 {
+		return fitting
+	}
+	return all
 }
 
 // neededNote names the note of a MIDI number as a bass of the needs, with a flat
-// or a sharp as asked where they have both.
+// or a sharp as asked where they have both. A natural keeps its plain name: no
+// player calls the open string F flat because one chord does.
 func (s Setup) neededNote(midi int, flats bool) (theory.Note, bool) {
-	var found []theory.Note
-	for _, n := range s.needs {
-		for _, chord := range n.Chords {
-			if bass := chord.Bass(); bass.PitchClass() == midi%12 {
-				found = append(found, bass)
-			}
-		}
+	plain, other := theory.FromMIDI(midi, flats).Note, theory.FromMIDI(midi, !flats).Note
+	named := func(name theory.Note) bool {
+		return slices.ContainsFunc(s.needs, func(n Need) bool {
+			return slices.ContainsFunc(n.Chords, func(c theory.Chord) bool { return c.Bass() == name })
+		})
 	}
-	if plain := theory.FromMIDI(midi, flats).Note; slices.Contains(found, plain) || len(found) == 0 {
-		return plain, len(found) > 0
+	switch {
+	case named(plain):
+		return plain, true
+	case named(other):
+		return other, true
 	}
-	return found[0], true
+	return plain, false
 }

@@ -24,7 +24,15 @@ func TestASongNeedsItsRootsNumbersShapesAndWalks(t *testing.T) {
 		// The bass is what the left hand finds first; the number is the chord's own.
 		{"G D/F#", `
 			note/E2+2/name note/E2+3/name note/E2+2/find note/E2+3/find note/A2+9/name note/A2+10/name note/A2+9/find note/A2+10/find
-			shape/tenth-6-minor@E2-G3/place walkup/5-1/up@E2-A2-D3 walkup/1-5/down@E2-A2-D3 key/G_major/signature key/G_major/5`},
+			shape/tenth-6-minor@E2-G3/place key/G_major/signature key/G_major/5`},
+		// The bass goes 1-5 and back by itself where the root of the chord does not.
+		{"G Em/D", `
+			note/E2+3/name note/E2+10/name note/E2+3/find note/E2+10/find note/A2+5/name note/A2+10/name note/A2+5/find note/A2+10/find
+			shape/tenth-6-minor@E2-G3/place walkup/5-1/up@E2-A2-D3 walkup/1-5/down@E2-A2-D3 key/G_major/signature key/G_major/6-`},
+		// A seventh chord is found by the number of its triad.
+		{"G Em7", `
+			note/E2+0/name note/E2+3/name note/E2+0/find note/E2+3/find note/A2+7/name note/A2+10/name note/A2+7/find note/A2+10/find
+			shape/tenth-6-minor@E2-G3/place walkup/1-6/down@E2-A2-D3 key/G_major/signature key/G_major/6-`},
 		{"G", `
 			note/E2+3/name note/E2+3/find note/A2+10/name note/A2+10/find shape/tenth-6-minor@E2-G3/place key/G_major/signature`},
 	} {

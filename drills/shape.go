@@ -118,6 +118,12 @@ type call struct {
 	learned theory.Key // of what a gig needs
 }
 
+// from is the same number of the key that a needed call was learned in.
+func (c call) from() call {
+	up := theory.Between(theory.Pitch{Note: c.key.Tonic, Octave: 4}, theory.Pitch{Note: c.root, Octave: 4})
+	return call{key: c.learned, root: c.learned.Tonic.Add(up)}
+}
+
 // callable reports whether there is a root over which a shape can be asked.
 func (s Setup) callable(r fretboard.Recipe) bool {
 	for range s.calls(r) {
@@ -174,11 +180,10 @@ func (shapeFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 	case 0:
 		return s.placeRoot(r, c), nil
 	case 1:
-		moved := s.moveCalls(r, c)
-		if i := slices.IndexFunc(moved, func(m call) bool { return m.key.Tonic.Enharmonic(c.learned.Tonic) }); needed && i >= 0 {
-			moved = moved[i : i+1]
+		if from := c.from(); needed && !from.root.Enharmonic(c.root) && len(s.placements(r, from.root)) > 0 {
+			return s.moveShape(r, from, c), nil // tonight's move
 		}
-		if len(moved) > 0 {
+		if moved := s.moveCalls(r, c); len(moved) > 0 {
 			other := moved[rng.IntN(len(moved))]
 			if needed { // to tonight's key, not away from it
 				return s.moveShape(r, other, c), nil

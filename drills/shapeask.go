@@ -43,7 +43,12 @@ func (s Setup) moveShape(r fretboard.Recipe, c, to call) Question {
 		return cmp.Compare(abs(a.Fret-shown.Fret), abs(b.Fret-shown.Fret))
 	})
 	return s.wantRoot(q, to.root, right, func(p fretboard.Placement) string {
-		return fmt.Sprintf("%s to %s is %s; ", s.Names.Note(c.key.Tonic), s.Names.Note(to.key.Tonic), slide(p.Fret-shown.Fret))
+		nearest := right[0].Fret
+		move := fmt.Sprintf("%s to %s is %s", s.Names.Note(c.key.Tonic), s.Names.Note(to.key.Tonic), slide(nearest-shown.Fret))
+		if p.Fret != nearest {
+			move += fmt.Sprintf("; fret %d is an octave from there", p.Fret)
+		}
+		return move + "; "
 	})
 }
 
@@ -78,11 +83,15 @@ func (s Setup) wantRoot(q Question, root theory.Note, right []fretboard.Placemen
 		if i := slices.Index(roots, given); i >= 0 {
 			shown = right[i]
 		}
+		why, mark := because(shown), s.landmark(fretboard.Position{String: q.String, Fret: shown.Fret}, root)
+		if rest, ok := strings.CutPrefix(mark, "The "); ok && why != "" {
+			mark = "the " + rest
+		}
 		return Verdict{
 			Right: slices.Contains(roots, given),
 			Given: "fret " + strconv.Itoa(given.Fret),
 			Want:  sayFrets(wanted),
-			Why:   because(shown) + s.landmark(fretboard.Position{String: q.String, Fret: shown.Fret}, root),
+			Why:   why + mark,
 			Marks: s.drawn(shown, true),
 		}, nil
 	}
@@ -100,12 +109,18 @@ func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 	q := Question{
 		Expect: ExpectPlaces,
 		Count:  len(strs),
+		On:     strs,
 		Target: s.sounding(right[0]),
 	}.asking(fmt.Sprintf("%s: which frets%s?", s.over(r, c.root), where), "for the "+r.Words)
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parsePlaces(answer, strs)
 		if err != nil {
 			return Verdict{}, err
+		}
+		for _, at := range given {
+			if !slices.Contains(strs, at.String) {
+				return Verdict{}, fmt.Errorf("string %d is not asked for: give a fret on each of %s", at.String, sayStrings(strs))
+			}
 		}
 		v := Verdict{Given: writePlaces(given), Why: s.shapeRule(right[0]), Marks: s.drawn(right[0], true)}
 		var wants []string

@@ -225,7 +225,7 @@ func (s Setup) walkNotes(m motion, k theory.Key, line fretboard.Line) Question {
 		if err != nil {
 			return Verdict{}, err
 		}
-		v := Verdict{Right: true, Given: s.sayNotes(given), Want: s.sayNotes(want), Why: s.walkRule(line), Marks: s.told(line.Path...)}
+		v := Verdict{Right: true, Given: s.sayNotes(given), Want: s.sayNotes(want), Why: s.walkRule(line), Marks: s.walked(line, line.Path)}
 		for i, n := range given {
 			v.Right = v.Right && n.Enharmonic(want[i])
 			if n != want[i] && n.Enharmonic(want[i]) {
@@ -255,13 +255,25 @@ func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question 
 		if len(given) != len(line.Path) {
 			return Verdict{}, fmt.Errorf("%q has %d places: expected %d in their order, the start included", answer, len(given), len(line.Path))
 		}
-		v := Verdict{Right: true, Given: writePlaces(given), Want: writePlaces(line.Path), Why: s.walkRule(line), Marks: s.told(line.Path...)}
+		v := Verdict{Right: true, Given: writePlaces(given), Want: writePlaces(line.Path), Why: s.walkRule(line), Marks: s.walked(line, line.Path)}
 		for i, p := range given {
 			v.Right = v.Right && s.Neck.MIDI(p) == s.Neck.MIDI(line.Path[i])
+		}
+		if v.Right {
+			v.Marks = s.walked(line, given) // his own way
 		}
 		return v, nil
 	}
 	return q
+}
+
+// walked marks a way along the notes of a walk, spelled as they are told.
+func (s Setup) walked(line fretboard.Line, way []fretboard.Position) []Mark {
+	marks := make([]Mark, len(way))
+	for i, n := range line.Notes() {
+		marks[i] = Mark{way[i], s.Names.Note(n)}
+	}
+	return marks
 }
 
 // walkRule says the walk with its notes and places.

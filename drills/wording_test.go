@@ -79,7 +79,7 @@ func TestAMoveIsToldAsTheHandMakesIt(t *testing.T) {
 			if m[3] == "down" {
 				by = -by
 			}
-			if v.Right && was+by != fret || (by-up)%12 != 0 || !v.Right && (by > 6 && was+by >= 12 || by < -6 && was+by+12 <= 20) {
+			if v.Right && (was+by-fret)%12 != 0 || (by-up)%12 != 0 || !v.Right && (by > 6 && was+by >= 12 || by < -6 && was+by+12 <= 20) {
 				t.Errorf("%s answered %d: %s", q.Text, fret, v.Why)
 			}
 		}

@@ -73,14 +73,14 @@ const (
 	rehearsals = 10    // even: each other one mirrors the one before
 	mostDays   = 40    // sittings rehearsed; where there are more days, one stands for several
 	ninth      = 1.645 // standard deviations either side that hold nine in ten
-	modelDoubt = 0.017 // standard deviation of the share that the model itself is off a day ahead, more by the root of the days:
+	modelDoubt = 0.022 // standard deviation of the share that the model itself is off a day ahead, more by the root of the days:
 	doubtDays  = 15    // held against simulated players 4, 8 and 15 days ahead, and taken to grow no more
 )
 
 // A rehearsal plays the days until a gig in the planner's own model. What the
-// log leaves open about the player and each item is drawn anew for every play,
-// so that the plays differ as much as the players do who would have left such
-// a log.
+// log leaves open about the player is drawn anew for every play, so that the plays
+// differ as much as the players do who would have left such a log. Its items are
+// taken as they are believed: to draw them too foretold too little.
 type rehearsal struct {
 	p     *Planner
 	gig   gig
@@ -261,7 +261,7 @@ type actor struct {
 	rated bool    // worth is that of the state and goal
 }
 
-// troupe draws the player and the items of a play. A play of even number is
+// troupe draws the player of a play. A play of even number is
 // the mirror of the one before: their mean is that of many more.
 func (r *rehearsal) troupe(n int) *troupe {
 	rng := rand.New(rand.NewPCG(uint64(n+1)/2, 2))
@@ -276,10 +276,6 @@ func (r *rehearsal) troupe(n int) *troupe {
 	for k := range r.parts {
 		a := &t.actors[k]
 		a.part, a.state = &r.parts[k], r.p.items[r.parts[k].at].state
-		if n > 0 {
-			a.state.Offset += luck() * math.Sqrt(a.state.variance())
-			a.state.Known = math.Inf(1)
-		}
 		t.order[k] = a
 	}
 	return t

@@ -235,9 +235,15 @@ func worstTenth(tenths [10]Tenth) (int, float64) {
 
 func (l *Lab) calibrationBar() Bar {
 	at, worst := worstTenth(l.tenths(nil))
+	alone, family := 0.0, ""
+	for f, name := range l.Families {
+		if _, e := worstTenth(l.tenths(l.ofFamily(f))); math.Abs(e) > math.Abs(alone) {
+			alone, family = e, name
+		}
+	}
 	return Bar{
 		"predicted against observed fluency within 0.05 in each tenth after 1,000 reviews",
-		fmt.Sprintf("worst %+.3f, where %.1f to %.1f was predicted", worst, float64(at)/10, float64(at+1)/10),
+		fmt.Sprintf("worst %+.3f, where %.1f to %.1f was predicted; in one family alone %+.3f (%s)", worst, float64(at)/10, float64(at+1)/10, alone, family),
 		math.Abs(worst) <= 0.05,
 		"the planner asks what it hopes most of, so what it asks is probably a little less fluent than foretold",
 	}

@@ -89,7 +89,7 @@ func (p *program) printSheet(s songPage) {
 func (p *program) raised(numbers []string) []string {
 	raise := raise
 	if screen.LookFor(p.getenv, "").ASCII {
-		raise = func(figures string) string { return "^" + figures }
+		raise = func(figures string) string { return "(" + figures + ")" }
 	}
 	return figured(numbers, raise)
 }

@@ -60,9 +60,11 @@ var rooms = map[string]room{
 	"cmd/pictures": {world: true},
 	// What other programs say, beside the tables that hold it. For tests only.
 	"testdata/oracle": {world: true},
-	// The lab is a bench for the scheduler and plays to no one.
-	"cmd/schedulelab":     {ours: list("scheduler cmd/schedulelab/..."), world: true},
-	"cmd/schedulelab/...": {ours: list("scheduler cmd/schedulelab/...")},
+	// The lab is a bench for the scheduler and plays to no one; its board is held to
+	// the drills.
+	"cmd/schedulelab":       {ours: list("scheduler cmd/schedulelab/..."), world: true},
+	"cmd/schedulelab/board": {ours: list("scheduler"), tests: music("scheduler")},
+	"cmd/schedulelab/...":   {ours: list("scheduler cmd/schedulelab/...")},
 }
 
 // forTests are the modules that tests may use besides.

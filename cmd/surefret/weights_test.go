@@ -35,9 +35,9 @@ func forgetful(t *testing.T, pl *player, days int) {
 				thinking := 4 + rng.Float64()
 				if remembered {
 					thinking = 0.7 + 0.3*rng.Float64()
-					stability[it.ID] *= 6
+					stability[it.ID] *= 10
 				} else {
-					stability[it.ID] = 2.5
+					stability[it.ID] = 1.2
 				}
 				last[it.ID] = d
 				at := day.Start(time.Local).Add(6*time.Hour + time.Duration(8*n)*time.Second)

@@ -38,12 +38,12 @@ func (l Line) Notes() []theory.Note {
 // a chord is looked for on the two below it, and a walk sets out from where the
 // hand is. It may end above: C to F goes best by the open D.
 const (
-	beginsHigh = 5
+	beginsHigh = 5 // enough that in standard tuning every walk of a major key sets out from below
 	endsHigh   = 0.5
 )
 
 // Walk returns the walk-up or walk-down in key k from one root to another, the
-// roots included, on the three lowest strings and with the least movement of
+// roots included, on the three lowest strings and with little movement of
 // the hand. It goes by the notes of the scale between the roots; where they are
 // a whole tone apart, by the semitone between. Notes are spelled as the key
 // spells them, chromatic ones by the direction of the line.

@@ -28,7 +28,7 @@ func TestWalksThatBandsPlay(t *testing.T) {
 		{"C", "G", "F", fretboard.Walk{Down: true}, "G Gb F", "6/3 6/2 6/1"},
 		{"A harmonic minor", "E", "A", fretboard.Walk{}, "E F G# A", "6/0 6/1 6/4 5/0"},
 		{"A melodic minor", "E", "A", fretboard.Walk{}, "E F# G# A", "6/0 6/2 6/4 5/0"},
-		{"G", "G", "C", fretboard.Walk{Chromatic: true, Notes: 2}, "G Bb B C", "6/3 5/1 5/2 5/3"},
+		{"G", "G", "C", fretboard.Walk{Chromatic: true, Notes: 2}, "G A# B C", "6/3 5/1 5/2 5/3"},
 		{"C", "C", "G", fretboard.Walk{Notes: 2}, "C E F G", ""},
 	} {
 		line, err := guitar.Walk(key(t, c.key), note(t, c.from), note(t, c.to), c.walk)

@@ -113,10 +113,9 @@ func (q Quality) romanSuffix() string {
 // "5/7", "b7", "7°") or as a roman numeral ("IV", "vi7", "V7/V", "bVII",
 // "viio", "iiø7", "V65", "I/3"). Degrees count from the major scale of the
 // tonic. After a roman numeral 6, 64, 65, 43 and 42 are figured bass; after a
-// number 6 is a sixth chord. Figures may be raised, as charts have them: "5⁷",
-// "5^7".
+// number 6 is a sixth chord. Figures may be raised, as charts have them: "5⁷".
 func ParseNumeral(s string) (Numeral, error) {
-	text := lowered.Replace(strings.TrimSpace(s))
+	text := strings.TrimSpace(s)
 	var n Numeral
 	var err error
 	if d, suffix, ok := scanDegree(text); ok {
@@ -141,9 +140,6 @@ func ParseNumeral(s string) (Numeral, error) {
 	}
 	return n, nil
 }
-
-// lowered sets raised figures on the line.
-var lowered = strings.NewReplacer("⁰", "0", "¹", "1", "²", "2", "³", "3", "⁴", "4", "⁵", "5", "⁶", "6", "⁷", "7", "⁸", "8", "⁹", "9", "^", "")
 
 // A figure is an inversion in figured bass.
 type figure struct {

@@ -10,20 +10,21 @@ import (
 func TestProgressionsAreReadAsPlayersWriteThem(t *testing.T) {
 	g := mustKey(t, "G")
 	for s, want := range map[string]string{
-		"G D Em C":               "G D Em C",
-		"1 5 6- 4":               "G D Em C",
-		"I V vi IV":              "G D Em C",
-		"I-V-vi-IV":              "G D Em C",
-		"G-D-Em-C":               "G D Em C",
-		"1, 5, 6m, 4":            "G D Em C",
-		"| G / D/F# | Em7 % |":   "G D/F# Em7 Em7",
-		"1 b7 V7/V D":            "G F A7 D",
-		"ii7 V7 Imaj7":           "Am7 D7 Gmaj7",
-		"C-7 F7 Bb":              "Cm7 F7 Bb",
-		"#iv° IV/5 bVI":          "C#dim C/D Eb",
-		"vi–IV–I–V":              "Em C G D",
-		"1 5/7 6- 4 2-7 57 1/3 ": "G D/F# Em C Am7 D7 G/B",
-		"1 5/7 6- 4 2-⁷ 5⁷ V^7":  "G D/F# Em C Am7 D7 D7",
+		"G D Em C":                     "G D Em C",
+		"1 5 6- 4":                     "G D Em C",
+		"I V vi IV":                    "G D Em C",
+		"I-V-vi-IV":                    "G D Em C",
+		"G-D-Em-C":                     "G D Em C",
+		"1, 5, 6m, 4":                  "G D Em C",
+		"| G / D/F# | Em7 % |":         "G D/F# Em7 Em7",
+		"1 b7 V7/V D":                  "G F A7 D",
+		"ii7 V7 Imaj7":                 "Am7 D7 Gmaj7",
+		"C-7 F7 Bb":                    "Cm7 F7 Bb",
+		"#iv° IV/5 bVI":                "C#dim C/D Eb",
+		"vi–IV–I–V":                    "Em C G D",
+		"1 5/7 6- 4 2-7 57 1/3 ":       "G D/F# Em C Am7 D7 G/B",
+		"1 5/7 6- 4 2-⁷ 5⁷ V⁷ D⁷ 5(7)": "G D/F# Em C Am7 D7 D7 D7 D7",
+		"1^7 1Δ7 1maj7 G^7":            "Gmaj7 Gmaj7 Gmaj7 Gmaj7",
 	} {
 		if p, err := ParseProgression(s, g); err != nil || p.String() != want {
 			t.Errorf("%q: got %v, %v, want %s", s, p, err, want)

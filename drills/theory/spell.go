@@ -24,12 +24,12 @@ func SpellLine(midi []int, k Key) []Pitch {
 		if i == 0 || i == len(midi)-1 || k.Contains(line[i].Note) {
 			continue
 		}
-		if step := m - midi[i-1]; abs(step) == 1 && midi[i+1]-m == step {
-			left := line[i-1]
-			left.Alter += step
-			if abs(left.Alter) <= 2 && k.Contains(line[i-1].Note) {
-				line[i] = left
-			}
+		// On its way to a note a half step off it is what it comes from, altered: A
+		// sharp on the way up to B, B flat on the way down to A.
+		step := midi[i+1] - m
+		if from := Spell(m-step, k); abs(step) == 1 && (m-midi[i-1])*step > 0 && k.Contains(from.Note) && abs(from.Alter+step) <= 2 {
+			from.Alter += step
+			line[i] = from
 		}
 	}
 	return line

@@ -82,7 +82,8 @@ var afterFigure = []struct {
 
 // suffixSpelling brings a suffix to the characters that the tokens use.
 var suffixSpelling = strings.NewReplacer("♭", "b", "♯", "#", "Δ", "^", "∆", "^", "△", "^", "°", "o", "º", "o", "Ø", "ø",
-	" ", "", "(", "", ")", "", ",", "")
+	" ", "", "(", "", ")", "", ",", "",
+	"⁰", "0", "¹", "1", "²", "2", "³", "3", "⁴", "4", "⁵", "5", "⁶", "6", "⁷", "7", "⁸", "8", "⁹", "9")
 
 // respelled reports whether suffixSpelling may have to do with r.
 func respelled(r rune) bool { return r > 0x7f || r == ' ' || r == '(' || r == ')' || r == ',' }

@@ -71,6 +71,11 @@ func newEntry(q drills.Question, neck fretboard.Fretboard, system theory.System)
 			words = append(words, strconv.Itoa(i+1))
 		}
 	case drills.ExpectPlaces, drills.ExpectPath:
+		if len(q.On) > 0 {
+			for f := range neck.Last() + 1 {
+				words = append(words, strconv.Itoa(f))
+			}
+		}
 		for s := range neck.Tuning.Strings() {
 			for f := range neck.Last() + 1 {
 				words = append(words, strconv.Itoa(s+1)+"/"+strconv.Itoa(f))
@@ -142,6 +147,9 @@ func (e *entry) rune(r rune, now time.Time) step {
 	if e.words == nil {
 		return e.free(r, now)
 	}
+	if e.places() && (r == ',' || r == ';') {
+		r = ' '
+	}
 	if r == ' ' {
 		if e.pointer != nil && e.text == "" {
 			return e.pick(*e.pointer)
@@ -149,6 +157,13 @@ func (e *entry) rune(r rune, now time.Time) step {
 		return e.space()
 	}
 	next := e.text + e.spell(r)
+	if e.words[next] == 0 && e.places() && e.words[e.text]&entire != 0 {
+		// What stands there is a place, and the key begins the next one.
+		if s := e.done(); s == commit {
+			return s
+		}
+		next = e.spell(r)
+	}
 	if e.words[next] == 0 {
 		if next = e.spellFirst(r); e.words[next] == 0 {
 			return ignored
@@ -160,7 +175,7 @@ func (e *entry) rune(r rune, now time.Time) step {
 	e.begin(now)
 	e.text = next
 	// A place can be typed without its slash: a string that is one digit.
-	if e.places() && e.words[e.text+"/"] != 0 && len(e.text) == 1 && e.neck.Tuning.Strings() < 10 {
+	if e.places() && len(e.question.On) == 0 && e.words[e.text+"/"] != 0 && len(e.text) == 1 && e.neck.Tuning.Strings() < 10 {
 		e.text += "/"
 	}
 	switch e.words[e.text] {
@@ -219,10 +234,14 @@ func (e *entry) free(r rune, now time.Time) step {
 	return edited
 }
 
-// space ends a word that could have gone on.
+// space ends a word that could have gone on. After a place that ended by itself it
+// changes nothing.
 func (e *entry) space() step {
 	if e.words[e.text]&entire != 0 {
 		return e.done()
+	}
+	if e.places() && e.text == "" && len(e.picks) > 0 {
+		return edited
 	}
 	return ignored
 }
@@ -232,7 +251,7 @@ func (e *entry) done() step {
 	if !e.places() {
 		return commit
 	}
-	at, ok := parsePlace(e.text)
+	at, ok := e.place()
 	e.text = ""
 	if !ok {
 		return ignored
@@ -267,7 +286,11 @@ func (e *entry) enter() step {
 		}
 		return commit
 	case e.text != "":
-		if e.space() == ignored {
+		s := e.space()
+		if s == edited && len(e.picks) < e.question.Count {
+			return edited // it ends the place, and the others are still to come
+		}
+		if s == ignored {
 			return ignored
 		}
 		return commit
@@ -277,6 +300,8 @@ func (e *entry) enter() step {
 	case e.places() && len(e.picks) == 0 && e.pointer != nil:
 		e.picks = append(e.picks, *e.pointer)
 		return commit
+	case e.question.Expect == drills.ExpectPath && len(e.picks) < e.question.Count:
+		return ignored
 	case len(e.picks) > 0:
 		return commit
 	}
@@ -385,6 +410,14 @@ func (e *entry) display() string {
 	_, size := utf8.DecodeRuneInString(e.text)
 	shown := strings.ToUpper(e.text[:size]) + e.text[size:]
 	return strings.Replace(shown, "x", "##", 1)
+}
+
+// place reads what was typed: "6/3", or the bare fret of the string whose turn it is.
+func (e *entry) place() (fretboard.Position, bool) {
+	if fret, err := strconv.Atoi(e.text); err == nil && len(e.picks) < len(e.question.On) {
+		return fretboard.Position{String: e.question.On[len(e.picks)], Fret: fret}, true
+	}
+	return parsePlace(e.text)
 }
 
 // parsePlace reads "6/3".

@@ -33,6 +33,9 @@ func want(t *testing.T, q drills.Question, names theory.Names) string {
 		drills.ExpectChord: strings.Repeat(c+"7 ", max(q.Count, 1)), drills.ExpectKey: c, drills.ExpectNumber: "1", drills.ExpectChoice: "1",
 		drills.ExpectPath: strings.Repeat("1/1 ", q.Count), drills.ExpectNotes: strings.Repeat(c+" ", q.Count),
 	}[q.Expect]
+	if n := len(q.On); n > 0 {
+		wrong = strings.Repeat("0 ", n)
+	}
 	v, err := q.Judge(wrong)
 	if err != nil {
 		v, err = q.Judge("7b") // a signature

@@ -330,6 +330,9 @@ func (m *practice) hint() string {
 	case drills.ExpectFret:
 		return fmt.Sprintf("a fret number, 0 to %d, or the arrows and Enter", m.o.Neck.Last())
 	case drills.ExpectPlaces:
+		if n := len(q.On); n > 1 {
+			return fmt.Sprintf("%d frets, string %d first, or arrows and Space", n, q.On[0])
+		}
 		return howMany(q.Count, "place") + " in any order: 6/3, or arrows and Space"
 	case drills.ExpectPath:
 		return howMany(q.Count, "place") + " in order: 6/3, or arrows and Space"
