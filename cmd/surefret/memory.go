@@ -18,24 +18,24 @@ import (
 // were merged in, the whole log is read.
 func (pl *player) learn(ctx context.Context) error {
 	return pl.db.Frozen(ctx, func(log *store.View) error {
+		newest, _, err := log.Newest(ctx)
+		if err != nil {
+			return err
+		}
+		pl.newest, pl.latest = newest.At, newest.At
 		from, state, ok, err := log.Snapshot(ctx, pl.version())
 		if err != nil {
 			return err
 		}
-		if !ok || pl.planner.UnmarshalBinary(state) != nil {
+		if !ok || pl.isAhead() || pl.planner.UnmarshalBinary(state) != nil {
 			from = 0
 		}
 		if pl.read, err = log.End(ctx); err != nil {
 			return err
 		}
-		newest, _, err := log.Newest(ctx)
-		if err != nil {
-			return err
-		}
-		pl.newest = newest.At
 		pl.own, pl.mixed = map[string]bool{}, len(pl.held.rows) > 0
 		withdrawn := pl.held.withdrawn()
-		for r, err := range log.Effective(ctx, from) {
+		for r, err := range pl.inTime(log.Effective(ctx, from)) {
 			if err != nil {
 				return err
 			}

@@ -76,18 +76,18 @@ func (pl *player) tally(ctx context.Context, most store.Cursor) (t tallied, ok b
 		return t, false, err
 	}
 	t = tallied{report.NewTally(pl.catalogue, fresh), end, from}
-	if !usable || t.UnmarshalBinary(state) != nil {
+	if !usable || pl.isAhead() || t.UnmarshalBinary(state) != nil {
 		t.kept = 0
 		if end > most {
 			return t, false, nil
 		}
 	}
-	return t, true, t.Read(pl.db.Effective(ctx, t.kept))
+	return t, true, t.Read(pl.inTime(pl.db.Effective(ctx, t.kept)))
 }
 
 // keepTally keeps what progress counts, so that years of answers are read once.
 func (pl *player) keepTally(ctx context.Context, t tallied) error {
-	if t.upto == t.kept {
+	if t.upto == t.kept || pl.isAhead() {
 		return nil
 	}
 	state, err := t.MarshalBinary()

@@ -85,7 +85,7 @@ func (pl *player) beginFit(ctx context.Context) {
 	go func() {
 		defer close(f.done)
 		var log []scheduler.Review
-		for r, err := range pl.db.Effective(ctx, max(rows-fitRows, 0)) {
+		for r, err := range pl.inTime(pl.db.Effective(ctx, max(rows-fitRows, 0))) {
 			if err != nil {
 				f.err = err
 				return

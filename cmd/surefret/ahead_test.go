@@ -1,0 +1,63 @@
+package main
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"surefret/drills"
+	"surefret/scheduler"
+)
+
+// Thirty days of the same answers, on the twelfth of which the clock of one of two
+// players was a year ahead: both know the same, and look back on the same days.
+func TestAClockAYearAheadChangesNothingOnceItIsRight(t *testing.T) {
+	open := func(ahead int) *player {
+		pl, err := homeOf(t, "2026-12-01").openPlayer(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Cleanup(func() { pl.db.Close() })
+		items := pl.catalogue.Items()[:60]
+		err = pl.db.AppendAll(t.Context(), func(yield func(drills.Review) bool) {
+			for d := range 30 {
+				for n := range 40 {
+					at := time.Date(2026, 11, 1+d, 18, 0, 8*n, 0, time.UTC)
+					if d == 12 {
+						at = at.AddDate(0, 0, ahead)
+					}
+					it := items[(n+d*23)%len(items)]
+					if !yield(drills.Review{ID: pl.db.NewID(at), Device: "stage box", At: at, Day: scheduler.DayOf(at, time.Local).String(), Item: it.ID, Question: "?", Answer: "A", Want: "A",
+						Right: true, Thinking: time.Duration(700+n*d%900) * time.Millisecond, Entry: drills.EntryKeys}) {
+						return
+					}
+				}
+			}
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := pl.relearn(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+		return pl
+	}
+	right, wrong := open(0), open(365)
+	if right.isAhead() || !wrong.isAhead() {
+		t.Errorf("ahead: %v and %v", right.isAhead(), wrong.isAhead())
+	}
+	for _, it := range right.catalogue.Items()[:60] {
+		a, b := right.planner.Fluency(it.ID, right.now()), wrong.planner.Fluency(it.ID, wrong.now())
+		if math.Abs(a-b) > 0.03 {
+			t.Errorf("fluency of %s is %.2f, and %.2f with a clock that was right", it.ID, b, a)
+		}
+	}
+	for what, look := range map[string]func(*player) any{
+		"the last day":    func(pl *player) any { p, _ := pl.progress(t.Context(), ""); return p.Days[len(p.Days)-1].Day },
+		"the row of days": func(pl *player) any { p, _ := pl.progress(t.Context(), ""); return p.Habit.Recent },
+	} {
+		if a, b := look(right), look(wrong); a != b {
+			t.Errorf("%s is %v, and %v with a clock that was right", what, b, a)
+		}
+	}
+}
