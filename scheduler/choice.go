@@ -61,6 +61,7 @@ const (
 	longestRun   = 3    // answers in a row to one family, where there is another
 	familyRest   = 20   // answers a family may be left out, times the number of families
 	stageRest    = 4    // one in so many of a stage may be new when the next opens
+	backlogMost  = 6    // sittings of known items that are not to be counted on, beyond which no new ones come
 	lastSeconds  = 10   // that must be left after a new item, for one that is known
 	newSlower    = 3    // a new item may take so many times the thinking that is expected,
 	newLongest   = 30   // and so many seconds at most
@@ -127,6 +128,8 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 			if r == pressed {
 				w = -1 / float32(p.seq-p.items[i].seq) // the longest rested first
 			}
+		case s.first > 0 && p.full && s.gig < 0:
+			continue // enough is waiting
 		case s.first > 0 && seconds < float64(s.first)+lastSeconds:
 			continue // never a new item last
 		case s.first > 0 && s.stage > stage && s.gig < 0 && !(rested && s.stage == f.fresh):
@@ -247,13 +250,19 @@ func (p *Planner) prepare(today Day) {
 			}
 		}
 	}
+	backlog := 0.0
 	for i := range p.items {
-		p.appraise(int32(i))
+		seconds := p.appraise(int32(i))
+		if s := &p.standing[i]; !s.out && !s.asked && p.items[i].state.Asked > 0 && s.fluent <= keptAbove {
+			backlog += seconds
+		}
 	}
+	p.full = backlog > backlogMost*p.opt.Daily.Seconds()
 }
 
-// appraise sets the item's standing for the day.
-func (p *Planner) appraise(i int32) {
+// appraise sets the item's standing for the day, and returns the seconds that asking
+// it takes.
+func (p *Planner) appraise(i int32) float64 {
 	e, t := &p.items[i], &p.standing[i]
 	v := p.look(i, p.today)
 	c := p.f.course(&p.player, &e.state, p.today)
@@ -278,4 +287,5 @@ func (p *Planner) appraise(i int32) {
 	}
 	t.worth = float32(loss / seconds)
 	t.fluent = float32(v.fluent)
+	return seconds
 }

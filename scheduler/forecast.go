@@ -2,12 +2,14 @@ package scheduler
 
 import "time"
 
+// keptAbove is the probability above which an answer is counted on to be fluent.
+const keptAbove = 0.8
+
 // Forecast returns the practice that keeping known items fluent would take on
 // each of the next days, today first: those that are not to be counted on, since
 // they are forgotten or still slow. What is overdue falls on today. It may be
 // more than a sitting holds; new items are not in it, they come as time allows.
 func (p *Planner) Forecast(now time.Time, days int) []time.Duration {
-	const due = 0.8 // below which an answer is not to be counted on to be fluent
 	load := make([]time.Duration, max(days, 0))
 	today := DayOf(now, p.opt.Location)
 	for i := range p.items {
@@ -17,7 +19,7 @@ func (p *Planner) Forecast(now time.Time, days int) []time.Duration {
 		}
 		for day := today; int(day-today) < len(load); day++ {
 			v := p.f.view(&p.player, &s, day, p.items[i].logAim)
-			if v.fluent > due || v.days < 1 {
+			if v.fluent > keptAbove || v.days < 1 {
 				continue
 			}
 			load[day-today] += time.Duration(v.seconds(&p.player, &s) * float64(time.Second))

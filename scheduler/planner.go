@@ -45,6 +45,7 @@ type Planner struct {
 
 	today    Day
 	planned  bool
+	full     bool // no new item comes: see backlogMost
 	standing []standing
 	asked    int // families that are asked in this sitting
 }

@@ -160,7 +160,7 @@ func replays(ctx context.Context, pl *player) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	for r, err := range pl.db.Effective(ctx, 0) {
+	for r, err := range pl.inTime(pl.db.Effective(ctx, 0)) {
 		if err != nil {
 			return false, err
 		}

@@ -112,16 +112,53 @@ func (pl *player) forGig(c *drills.Catalogue) func(scheduler.Reason) session.Sou
 	}
 }
 
-// gig finds a gig by its name, in either case, or by its name and day, "Harbour
-// Fair 2026-12-05"; of several of a name, the next one to come.
+// gig finds a gig by its name, in either case, by its name and day, "Harbour Fair
+// 2026-12-05", or by what only its name begins with; of several of a name, the next
+// one to come.
 func (pl *player) gig(name string) (gig.Gig, error) {
+	if g, ok := pl.gigNamed(name); ok {
+		return g, nil
+	}
+	name = strings.TrimSpace(name)
+	for _, gigs := range [][]gig.Gig{pl.coming(), pl.gigs} {
+		var names []string
+		for _, g := range gigs {
+			names = append(names, g.Name)
+		}
+		if i, ok := begins(names, name); ok {
+			return gigs[i], nil
+		}
+	}
+	return gig.Gig{}, usagef("no gig is called %q: 'surefret gig list' shows them all", name)
+}
+
+// gigNamed is gig without what only begins.
+func (pl *player) gigNamed(name string) (gig.Gig, bool) {
 	name = strings.TrimSpace(name)
 	for _, gigs := range [][]gig.Gig{pl.coming(), pl.gigs} {
 		for _, g := range gigs {
 			if strings.EqualFold(g.Name, name) || strings.EqualFold(g.Name+" "+g.Day, name) {
-				return g, nil
+				return g, true
 			}
 		}
 	}
-	return gig.Gig{}, usagef("no gig is called %q: 'surefret gig list' shows them all", name)
+	return gig.Gig{}, false
+}
+
+// begins returns the first of names that begins with text, in either case, if all
+// that do are one name.
+func begins(names []string, text string) (int, bool) {
+	first := -1
+	for i, name := range names {
+		if text == "" || len(name) < len(text) || !strings.EqualFold(name[:len(text)], text) {
+			continue
+		}
+		if first >= 0 && !strings.EqualFold(names[first], name) {
+			return 0, false
+		}
+		if first < 0 {
+			first = i
+		}
+	}
+	return first, first >= 0
 }

@@ -50,7 +50,7 @@ func (p *program) withGig(cmd *cobra.Command, name string, do func(context.Conte
 		if err != nil {
 			return err
 		}
-		p.tellWhich(pl, g)
+		p.tellWhich(pl, g, name)
 		return do(ctx, pl, g)
 	})
 }
@@ -81,15 +81,19 @@ func (p *program) gigAdd() *cobra.Command {
 				if day == "" {
 					return usagef("when is %q? Say it with --day, like --day 2026-12-05 or --day Saturday", args[0])
 				}
-				g := gig.Gig{ID: pl.db.NewID(pl.now()), Name: args[0], Day: pl.day(day)}
-				if pl.knows(g.Name, g.Day) {
+				date, err := pl.day(day)
+				if err != nil {
+					return err
+				}
+				g := gig.Gig{ID: pl.db.NewID(pl.now()), Name: args[0], Day: date}
+				if pl.knows(g) {
 					return sayKnown(g.Name, g.Day)
 				}
 				if err := pl.putGig(ctx, g); err != nil {
 					return err
 				}
 				p.tellDay(pl, g, day)
-				fmt.Fprintf(p.err, "Its songs: 'surefret gig song %q TITLE', or 'surefret gig import' with a book of them.\n", g.Name)
+				fmt.Fprintf(p.err, "Its songs: 'surefret gig song %q TITLE', or 'surefret gig import' with a book of them.\n", pl.nameOf(g))
 				return nil
 			})
 		},
@@ -99,9 +103,11 @@ func (p *program) gigAdd() *cobra.Command {
 	return cmd
 }
 
-// knows reports whether there is a gig of this name on this day.
-func (pl *player) knows(name, day string) bool {
-	return slices.ContainsFunc(pl.gigs, func(g gig.Gig) bool { return strings.EqualFold(g.Name, name) && g.Day == day })
+// knows reports whether there is another gig of this name on this day.
+func (pl *player) knows(g gig.Gig) bool {
+	return slices.ContainsFunc(pl.gigs, func(o gig.Gig) bool {
+		return o.ID != g.ID && strings.EqualFold(o.Name, g.Name) && o.Day == g.Day
+	})
 }
 
 // sayKnown refuses a gig that there is already.
@@ -111,17 +117,28 @@ func sayKnown(name, day string) error {
 
 // day is the date of a day that the player named, seen from this practice day:
 // after midnight "today" is still the evening's.
-func (pl *player) day(text string) string {
-	return gig.DayFrom(text, scheduler.DayOf(pl.now(), time.Local).Start(time.Local))
+func (pl *player) day(text string) (string, error) {
+	day := gig.DayFrom(text, scheduler.DayOf(pl.now(), time.Local).Start(time.Local))
+	if _, err := gig.ParseDay(day); err != nil {
+		return "", usagef("%w, or a day like Saturday", err)
+	}
+	return day, nil
 }
 
-// tellWhich says which of several gigs of one name is meant, and how to mean another.
-func (p *program) tellWhich(pl *player, g gig.Gig) {
-	for _, other := range pl.gigs {
-		if strings.EqualFold(other.Name, g.Name) && other.ID != g.ID {
-			fmt.Fprintf(p.err, "This is %s of %s; for the one of %s say %q.\n", g.Name, sayDay(g.Day), sayDay(other.Day), other.Name+" "+other.Day)
-			return
+// tellWhich says which gig is meant where several have the name that was given, and
+// how to mean the next to come after it, or else the latest.
+func (p *program) tellWhich(pl *player, g gig.Gig, given string) {
+	if !strings.EqualFold(strings.TrimSpace(given), g.Name) {
+		return
+	}
+	var other gig.Gig
+	for _, o := range pl.gigs { // by day
+		if strings.EqualFold(o.Name, g.Name) && o.ID != g.ID && (other.ID == "" || other.Day < g.Day) {
+			other = o
 		}
+	}
+	if other.ID != "" {
+		fmt.Fprintf(p.err, "This is %s of %s; for the one of %s say %q.\n", g.Name, sayDay(g.Day), sayDay(other.Day), pl.nameOf(other))
 	}
 }
 
@@ -132,8 +149,19 @@ func (p *program) tellDay(pl *player, g gig.Gig, named string) {
 		fmt.Fprintf(p.err, "%s is on %s.\n", g.Name, sayDay(g.Day))
 	}
 	if g.Day < scheduler.DayOf(pl.now(), time.Local).String() {
-		fmt.Fprintf(p.err, "%s is past, and nothing is planned for it: 'surefret gig edit %q --day DATE' changes the day.\n", sayDay(g.Day), g.Name)
+		fmt.Fprintf(p.err, "%s is past, and nothing is planned for it: 'surefret gig edit %q --day DATE' changes the day.\n", sayDay(g.Day), pl.nameOf(g))
 	}
+}
+
+// nameOf is what a gig is called on the command line: its name, and its day where
+// another gig has that name.
+func (pl *player) nameOf(g gig.Gig) string {
+	for _, other := range pl.gigs {
+		if strings.EqualFold(other.Name, g.Name) && other.ID != g.ID {
+			return g.Name + " " + g.Day
+		}
+	}
+	return g.Name
 }
 
 // songFlags describe one song.
@@ -157,6 +185,10 @@ func (p *program) gigSong() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) (err error) {
 				i, known := g.Song(args[1])
+				title := args[1]
+				if known {
+					title = g.Songs[i].Title
+				}
 				switch {
 				case f.remove && !known:
 					return usagef("%q has no song called %q", g.Name, args[1])
@@ -181,9 +213,9 @@ func (p *program) gigSong() *cobra.Command {
 					return err
 				}
 				if f.remove {
-					fmt.Fprintf(p.err, "Taken out of %s: %s.\n", g.Name, args[1])
+					fmt.Fprintf(p.err, "Taken out of %s: %s.\n", g.Name, title)
 				} else if i, ok := g.Song(args[1]); ok {
-					fmt.Fprintf(p.err, "Kept: %s, called in %s, for %s.\n", g.Songs[i].Title, g.Songs[i].Called, g.Name)
+					fmt.Fprintf(p.err, "Kept: %s, called in %s, for %s.\n", title, pl.sayKey(g.Songs[i].Called), g.Name)
 				}
 				return nil
 			})
@@ -220,6 +252,16 @@ func (pl *player) songKey(text string) string {
 		return k.Tonic.String() + "m"
 	}
 	return k.String()
+}
+
+// sayKey is a key of a song as the player names it.
+func (pl *player) sayKey(text string) string {
+	setup, err := pl.settings.Setup()
+	k, err2 := theory.ParseKey(text)
+	if err != nil || err2 != nil {
+		return text
+	}
+	return setup.Names.Key(k)
 }
 
 // songChords returns sections of a song learned in a key, their chords named as the
@@ -260,7 +302,7 @@ func (f songFlags) change(cmd *cobra.Command, pl *player, s gig.Song) (gig.Song,
 	}
 	s.Called = cmp.Or(s.Called, s.Learned)
 	if given("chords") {
-		s.Sections = pl.songChords(s.Learned, []gig.Section{{Chords: f.chords}})
+		s.Sections = pl.songChords(s.Learned, readSections(f.chords))
 	}
 	if given("section") {
 		s.Sections = nil
@@ -357,7 +399,14 @@ func (p *program) gigEdit() *cobra.Command {
 					g.Note = note
 				}
 				if given("day") {
-					g.Day, g.Asked = pl.day(day), false // it is still to come, or to be asked about
+					date, err := pl.day(day)
+					if err != nil {
+						return err
+					}
+					g.Day, g.Asked = date, false // it is still to come, or to be asked about
+				}
+				if pl.knows(g) {
+					return sayKnown(g.Name, g.Day)
 				}
 				if err := pl.putGig(ctx, g); err != nil {
 					return err
@@ -384,25 +433,48 @@ func (p *program) gigCall() *cobra.Command {
 		Args:    needs("SONG", "KEY"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
-				for _, gigs := range [][]gig.Gig{pl.coming(), pl.gigs} {
-					for _, g := range gigs {
-						if i, ok := g.Song(args[0]); ok {
-							g.Songs = slices.Clone(g.Songs)
-							g.Songs[i].Called = pl.songKey(args[1])
-							if err := pl.putGig(ctx, g); err != nil {
-								return err
-							}
-							fmt.Fprintf(p.err, "Kept: %s is called in %s at %s.\n", g.Songs[i].Title, args[1], g.Name)
-							return p.printSong(pl, g, g.Songs[i], asJSON)
-						}
-					}
+				g, i, ok := pl.song(args[0])
+				if !ok {
+					return usagef("no gig has a song called %q: 'surefret gig list' shows the gigs", args[0])
 				}
-				return usagef("no gig has a song called %q: 'surefret gig list' shows the gigs", args[0])
+				g.Songs = slices.Clone(g.Songs)
+				g.Songs[i].Called = pl.songKey(args[1])
+				if err := pl.putGig(ctx, g); err != nil {
+					return err
+				}
+				fmt.Fprintf(p.err, "Kept: %s is called in %s at %s.\n", g.Songs[i].Title, pl.sayKey(g.Songs[i].Called), pl.nameOf(g))
+				return p.printSong(pl, g, g.Songs[i], asJSON)
 			})
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the song's page as JSON")
 	return cmd
+}
+
+// song finds a song by its title, in either case, or by what only its title begins
+// with, in the next gig to come that has it, or else in any.
+func (pl *player) song(title string) (g gig.Gig, i int, ok bool) {
+	for _, gigs := range [][]gig.Gig{pl.coming(), pl.gigs} {
+		for _, g := range gigs {
+			if i, ok := g.Song(title); ok {
+				return g, i, true
+			}
+		}
+	}
+	for _, gigs := range [][]gig.Gig{pl.coming(), pl.gigs} {
+		var titles []string
+		type place struct{ gig, song int }
+		var places []place
+		for n, g := range gigs {
+			for k, s := range g.Songs {
+				titles, places = append(titles, s.Title), append(places, place{n, k})
+			}
+		}
+		if k, ok := begins(titles, strings.TrimSpace(title)); ok {
+			return gigs[places[k].gig], places[k].song, true
+		}
+	}
+	return gig.Gig{}, 0, false
 }
 
 func (p *program) gigRemove() *cobra.Command {
@@ -413,6 +485,9 @@ func (p *program) gigRemove() *cobra.Command {
 		Args:    needs("GIG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
+				if _, ok := pl.gigNamed(args[0]); !ok {
+					return usagef("give the whole name to remove %q", g.Name)
+				}
 				return pl.db.RemoveGig(ctx, g.ID)
 			})
 		},

@@ -53,15 +53,22 @@ func (p *program) gigImport() *cobra.Command {
 				return err
 			}
 			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
-				date := pl.day(day)
-				g, err := pl.gig(name)
-				if err != nil {
+				date, err := "", error(nil)
+				if day != "" {
+					if date, err = pl.day(day); err != nil {
+						return err
+					}
+				}
+				g, ok := pl.gigNamed(name)
+				if !ok {
 					if day == "" {
-						return fmt.Errorf("%w; --day makes it a new one", err)
+						return usagef("no gig is called %q: 'surefret gig list' shows them all; --day makes it a new one", name)
 					}
 					g = gig.Gig{ID: pl.db.NewID(pl.now()), Name: name, Day: date}
 				} else if day != "" && date != g.Day {
 					return usagef("%q is on %s: leave --day out, or change it with 'surefret gig edit'", g.Name, g.Day)
+				} else {
+					p.tellWhich(pl, g, name)
 				}
 				if g.Songs, err = addSongs(g, taken, replace); err != nil {
 					return err

@@ -63,7 +63,9 @@ func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 	} else if err != nil {
 		return err
 	}
-	g.Day = pl.day(g.Day)
+	if g.Day, err = pl.day(g.Day); err != nil {
+		return err
+	}
 	if err := pl.putGig(ctx, g); err != nil {
 		return err
 	}
@@ -117,11 +119,11 @@ func gigForm(pl *player, g *gig.Gig, more *string) form.Form {
 				Check: func(text string) error { return gig.Gig{Name: text, Day: "2000-01-01"}.Check() }},
 			{Ask: "Which day is it on?", Hint: "a date like 2026-12-05, or a day like Saturday", Value: &g.Day,
 				Check: func(text string) error {
-					day := pl.day(text)
-					if pl.knows(g.Name, day) {
-						return sayKnown(g.Name, day)
+					day, err := pl.day(text)
+					if err == nil && pl.knows(gig.Gig{ID: g.ID, Name: g.Name, Day: day}) {
+						err = sayKnown(g.Name, day)
 					}
-					return gig.Gig{Name: g.Name, Day: day}.Check()
+					return err
 				}},
 			{Ask: "Add its songs now?", Hint: "yes or no", Options: yesOrNo(), Value: more},
 		},

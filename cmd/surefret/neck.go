@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"strings"
 	"time"
@@ -59,7 +60,7 @@ func (pl *player) outlook() []string {
 		lines = append(lines, "Weakest: "+strings.Join(words, "; ")+".")
 	}
 	if load := pl.planner.Forecast(pl.now(), 2); load[1] >= 30*time.Second {
-		lines = append(lines, fmt.Sprintf("Tomorrow: %.0f minutes would pay.", load[1].Minutes()))
+		lines = append(lines, fmt.Sprintf("Tomorrow: %s would pay.", count(int(math.Round(load[1].Minutes())), "minute")))
 	}
 	return lines
 }

@@ -97,7 +97,7 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 	}
 	if f.gig != "" {
 		if g, err := pl.gig(f.gig); err == nil {
-			p.tellWhich(pl, g)
+			p.tellWhich(pl, g, f.gig)
 		}
 	}
 	lines := f.line || !p.fullScreen()
@@ -297,8 +297,8 @@ func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error)
 		if !heard && slices.Contains(f.drills, "ear") {
 			return source, usagef("%w: the ear drills need sound, and there is none now", errNothingLeft)
 		}
-		if f.gig != "" {
-			return source, usagef("%w: the songs of %q need nothing of this kind; widen the strings, frets, keys and drills, or name the shapes you play with 'surefret gig song --shapes'", errNothingLeft, f.gig)
+		if f.gig != "" && slices.Contains(f.drills, "shape") {
+			return source, usagef("%w: no song of %q names a shape that fits; name those you play with 'surefret gig song --shapes', or ask for other drills", errNothingLeft, f.gig)
 		}
 		return source, usagef("%w with these strings, frets, keys and drills: widen one of them", errNothingLeft)
 	}

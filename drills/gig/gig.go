@@ -103,7 +103,7 @@ func (g Gig) Check() error {
 		return err
 	}
 	if _, err := ParseDay(g.Day); err != nil {
-		return fmt.Errorf("%w, or a day like Saturday", err)
+		return err
 	}
 	if err := CheckNote(g.Note); err != nil {
 		return err
