@@ -256,17 +256,25 @@ func readTempo(text string) (int, error) {
 	return n, nil
 }
 
-// shapeOptions lists the movable shapes that this instrument has.
+// shapeOptions lists the movable shapes that this instrument has, those that most
+// players use first.
 func (pl *player) shapeOptions() []form.Option {
 	setup, err := pl.settings.Setup()
 	if err != nil {
 		return nil
 	}
-	var options []form.Option
+	var common, others []form.Option
 	for _, r := range fretboard.Shapes {
-		if r.Fits(setup.Neck) == nil {
-			options = append(options, form.Option{Value: r.Name, Label: r.Name + ", " + r.Words})
+		if r.Fits(setup.Neck) != nil {
+			continue
+		}
+		o := form.Option{Value: r.Name, Label: r.Name + ", " + r.Words}
+		switch r.Family {
+		case "tenths", "octaves", "E form", "A form", "power chords":
+			common = append(common, o)
+		default:
+			others = append(others, o)
 		}
 	}
-	return options
+	return append(common, others...)
 }

@@ -23,6 +23,8 @@ type formPage struct {
 	leave         string // what Esc does
 	elsewhere     string // where to turn when the window is too small, a sentence
 	width, height int
+
+	long *huh.MultiSelect[string] // a list that has the height of the window and is searched, nil for none
 }
 
 // newFormPage builds the page of a form.
@@ -51,11 +53,12 @@ func (m *formPage) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if m.width == 0 || m.height == 0 {
 			m.width, m.height = 80, 24
 		}
+		m.fit()
 		f, cmd := m.form.Update(tea.WindowSizeMsg{Width: m.width - 2, Height: m.height - formAt - 2})
 		m.form = f.(*huh.Form)
 		return m, cmd
 	case tea.KeyMsg:
-		if msg.Type == tea.KeyEsc {
+		if msg.Type == tea.KeyEsc && !m.searching() {
 			m.form.State = huh.StateAborted
 			return m, tea.Quit
 		}
@@ -64,6 +67,16 @@ func (m *formPage) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	m.form = f.(*huh.Form)
 	return m, cmd
 }
+
+// fit gives a long list the rows of the window.
+func (m *formPage) fit() {
+	if m.long != nil {
+		m.long.Height(max(m.height-formAt-8, mostOptions) + 2)
+	}
+}
+
+// searching reports whether keys go to the search of a list.
+func (m *formPage) searching() bool { return m.long != nil && m.long.GetFiltering() }
 
 // View draws a header, the page of the form and the keys.
 func (m *formPage) View() string {
@@ -85,8 +98,14 @@ func (m *formPage) View() string {
 		foot = append(k.indent(wrap(err.Error()+".", k.measure())...), "")
 	}
 	keys := []string{"Up Down", "pick", "Enter", "next", "Shift+Tab", "back", "Esc", m.leave}
-	if _, several := field.(*huh.MultiSelect[string]); several {
+	if list, several := field.(*huh.MultiSelect[string]); several {
 		keys = append([]string{"Space", "take"}, keys...)
+		switch {
+		case m.searching():
+			keys = []string{"Enter", "to what was found"}
+		case list == m.long:
+			keys = append([]string{"/", "search"}, keys...)
+		}
 	}
 	return k.page(page, append(foot, k.keys(keys...)...))
 }
@@ -118,6 +137,18 @@ type askedForm struct {
 	picked    [][]string
 }
 
+// widestOption is how much of an option fits the smallest window: one that wrapped
+// would push the cursor out of sight.
+const widestOption = FewestColumns - 10
+
+// clip cuts a text to so many letters.
+func clip(text string, most int) string {
+	if letters := []rune(text); len(letters) > most {
+		return string(letters[:most-1]) + "…"
+	}
+	return text
+}
+
 // mostOptions is how many options of a list are seen at once.
 const mostOptions = 8
 
@@ -146,7 +177,13 @@ func newAsking(f form.Form, elsewhere string, look Look) *askedForm {
 		}
 	}
 	turn()
+	long := m.long
 	m.formPage = newFormPage(look, groups...)
+	if m.long = long; long != nil {
+		keys := huh.NewDefaultKeyMap()
+		keys.Select.Filter.SetEnabled(false)
+		long.WithKeyMap(keys)
+	}
 	m.title, m.note, m.leave, m.elsewhere = f.Title, f.Note, f.Leave, elsewhere
 	return m
 }
@@ -155,12 +192,13 @@ func newAsking(f form.Form, elsewhere string, look Look) *askedForm {
 func (m *askedForm) list(i int, q form.Question) huh.Field {
 	var options []huh.Option[string]
 	for _, o := range q.Options {
-		options = append(options, huh.NewOption(o.Label, o.Value))
+		options = append(options, huh.NewOption(clip(o.Label, widestOption), o.Value))
 	}
 	if q.Several {
 		list := huh.NewMultiSelect[string]().Title(q.Ask).Options(options...).Value(&m.picked[i])
 		if len(options) > mostOptions {
-			return list.Description(fmt.Sprintf("%d to choose from: the arrows show the rest", len(options))).Height(mostOptions + 2)
+			m.long = list
+			return list.Description(fmt.Sprintf("%d to choose from", len(options))).Height(mostOptions + 2)
 		}
 		return list.Height(len(options) + 1)
 	}

@@ -102,6 +102,37 @@ func TestEscLeavesAFormOfQuestions(t *testing.T) {
 	})
 }
 
+// A slash searches a long list; while it does, Esc and letters are the search's.
+func TestALongListIsSearched(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		title, day, shapes, more := "Tin Umbrella", "", "", "no"
+		f := songForm(&title, &day, &shapes, &more)
+		f.Questions[2].Options = nil
+		for i := range 160 {
+			f.Questions[2].Options = append(f.Questions[2].Options, form.Option{Value: fmt.Sprint("s", i), Label: fmt.Sprintf("shape-%d %s", i, strings.Repeat("x", 80))})
+		}
+		m, b := askBench(f, Look{}, 60, 18)
+		b.keys("enter", "enter", "/", "-", "1", "5", "9")
+		if view := b.View(); strings.Count(view, "shape-") != 1 || !strings.Contains(view, "shape-159 xx") {
+			t.Errorf("searched for -159:\n%s", view)
+		}
+		for _, line := range strings.Split(b.View(), "\n") {
+			if len([]rune(line)) > 60 {
+				t.Errorf("%q is too wide", line)
+			}
+		}
+		b.keys("esc")
+		if b.quit {
+			t.Error("Esc left the form out of the search")
+		}
+		b.send(tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}})
+		b.keys("enter", "enter")
+		if b.form.State != huh.StateCompleted || m.take() != nil || shapes != "s159" {
+			t.Errorf("picked %q", shapes)
+		}
+	})
+}
+
 func TestALongListSaysHowLongItIs(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		for _, n := range []int{mostOptions, mostOptions + 1, 160} {
@@ -117,8 +148,8 @@ func TestALongListSaysHowLongItIs(t *testing.T) {
 			if said := strings.Contains(view, fmt.Sprintf("%d to choose from", n)); said != (n > mostOptions) {
 				t.Errorf("%d options:\n%s", n, view)
 			}
-			if shown := strings.Count(view, "shape-"); shown != mostOptions {
-				t.Errorf("of %d options %d are seen, want %d:\n%s", n, shown, mostOptions, view)
+			if shown, want := strings.Count(view, "shape-"), min(n, 24-formAt-8); shown != want {
+				t.Errorf("of %d options %d are seen, want %d:\n%s", n, shown, want, view)
 			}
 		}
 	})
