@@ -61,7 +61,8 @@ const (
 	ExpectInterval               // "m3", "minor tenth"
 	ExpectChord                  // "Bm7"
 	ExpectKey                    // "F#m"
-	ExpectNumber                 // a degree, "6-" or "vi", or a count of accidentals, "3b"
+	ExpectNumber                 // a degree, "6-" or "vi"
+	ExpectSignature              // a count of accidentals, "3b"
 	ExpectChoice                 // the number of one of Question.Choices, from 1
 )
 

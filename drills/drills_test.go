@@ -45,7 +45,9 @@ func candidates(q Question, strs int) []string {
 	case ExpectKey:
 		all = []string{"C", "F#", "B"}
 	case ExpectNumber:
-		all = []string{"2", "5b", "4", "1#", "b7"}
+		all = []string{"2", "4", "b7"}
+	case ExpectSignature:
+		all = []string{"5b", "1#"}
 	case ExpectChoice:
 		all = []string{"1", "2"}
 	case ExpectNotes:

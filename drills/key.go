@@ -122,7 +122,7 @@ func (keyFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 func (s Setup) signatureOf(k theory.Key) Question {
 	q := Question{
 		Text:   fmt.Sprintf("%s: how many sharps or flats?", s.Names.Key(k)),
-		Expect: ExpectNumber,
+		Expect: ExpectSignature,
 	}
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := parseSignature(answer)

@@ -40,10 +40,10 @@ func TestKeysAreAskedBothWaysRound(t *testing.T) {
 		right, wrong []string
 		alike        string // sounds the same, and is wrong
 	}{
-		{"key/Eb major/signature", ExpectNumber, []string{"3b", "3 flats"}, []string{"2b", "4b", "3#", "0"}, ""},
+		{"key/Eb major/signature", ExpectSignature, []string{"3b", "3 flats"}, []string{"2b", "4b", "3#", "0"}, ""},
 		{"key/Eb major/signature", ExpectKey, []string{"Eb", "Eb major"}, []string{"E", "Bb", "Cm", "Eb minor"}, "D#"},
-		{"key/C major/signature", ExpectNumber, []string{"0", "none"}, []string{"1#", "1b"}, ""},
-		{"key/C# minor/signature", ExpectNumber, []string{"4#"}, []string{"4b", "5#", "3#"}, ""},
+		{"key/C major/signature", ExpectSignature, []string{"0", "none"}, []string{"1#", "1b"}, ""},
+		{"key/C# minor/signature", ExpectSignature, []string{"4#"}, []string{"4b", "5#", "3#"}, ""},
 		{"key/F# major/signature", ExpectKey, []string{"F#"}, []string{"B", "C#", "F"}, "Gb"},
 		{"key/Eb major/4", ExpectChord, []string{"Ab"}, []string{"Abm", "A", "Eb", "Bb"}, "G#"},
 		{"key/Eb major/4", ExpectNumber, []string{"4", "IV"}, []string{"5", "4-", "iv", "b4", "#4"}, ""},

@@ -45,7 +45,7 @@ func (page gigPage) sentences(w io.Writer) {
 		}
 		for _, sh := range s.Shapes {
 			if sh.Frets != "" {
-				say("The %s for %s lies, from the lowest string, at %s", sh.Words, spoken(sh.Chord), spokenFrets(sh.Frets))
+				say("The %s for %s lies, from the lowest string, at %s", sh.Words, spokenList(append([]string{sh.Chord}, sh.For...)), spokenFrets(sh.Frets))
 			}
 		}
 		for _, walk := range s.Walks {

@@ -70,7 +70,7 @@ func (p *program) printSheet(s songPage) {
 			shape = sh.Shape
 			fmt.Fprintf(w, "  %s, low string first:\n", shape)
 		}
-		fmt.Fprintf(w, "    %-8s%s\n", sh.Chord, sh.Frets)
+		fmt.Fprintf(w, "    %-8s%s%s\n", sh.Chord, sh.Frets, sayFor(sh))
 	}
 	if len(s.Walks) > 0 {
 		fmt.Fprintln(w, "  Walks, string/fret:")
@@ -116,6 +116,14 @@ func figured(numbers []string, raise func(figures string) string) []string {
 	return all
 }
 
+// sayFor says which other chords a shape stands for: ", for Ebmaj7".
+func sayFor(sh gig.SheetShape) string {
+	if len(sh.For) == 0 {
+		return ""
+	}
+	return ", for " + strings.Join(sh.For, ", ")
+}
+
 // facts are the short ones under a title.
 func (s songPage) facts() []string {
 	facts := []string{s.Signature}
@@ -135,6 +143,9 @@ func (s songPage) facts() []string {
 // line: what breaks, what would save it, the parts, and what to practise.
 func (s songPage) watch() []string {
 	var lines []string
+	if len(s.Shapeless) > 0 {
+		lines = append(lines, "No shape of yours for "+sentence(strings.Join(s.Shapeless, ", ")))
+	}
 	for _, b := range s.Breaks {
 		lines = append(lines, "Breaks: "+sentence(b))
 	}

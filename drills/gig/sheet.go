@@ -23,8 +23,9 @@ type Sheet struct {
 	Shapes    []SheetShape   `json:"shapes,omitempty"`
 	Walks     []SheetWalk    `json:"walks,omitempty"`
 	Parts     []SheetPart    `json:"parts,omitempty"`
-	Breaks    []string       `json:"breaks"` // what no longer works as learned, a sentence each
-	Ways      []SheetWay     `json:"ways"`   // capo or tuning that would save it, as learned first
+	Shapeless []string       `json:"shapeless,omitempty"` // chords that no shape of the song's is for, where it has shapes
+	Breaks    []string       `json:"breaks"`              // what no longer works as learned, a sentence each
+	Ways      []SheetWay     `json:"ways"`                // capo or tuning that would save it, as learned first
 }
 
 // A SheetSection is a section in tonight's key.
@@ -52,11 +53,12 @@ type Place struct {
 
 // A SheetShape is where a movable shape lands for one chord.
 type SheetShape struct {
-	Shape string `json:"shape"`
-	Words string `json:"words"`
-	Chord string `json:"chord"`
-	Frets string `json:"frets"`         // from the lowest string, "7 x x 7 x x"
-	Why   string `json:"why,omitempty"` // no hand plays it there, and why
+	Shape string   `json:"shape"`
+	Words string   `json:"words"`
+	Chord string   `json:"chord"`         // what sounds: "Eb"
+	For   []string `json:"for,omitempty"` // the chords it stands for, where they are others: "Ebmaj7"
+	Frets string   `json:"frets"`         // from the lowest string, "7 x x 7 x x"
+	Why   string   `json:"why,omitempty"` // no hand plays it there, and why
 }
 
 // A SheetWalk is a walk between two neighbouring chords.
@@ -138,8 +140,10 @@ func (sh *Sheet) addChords(was, now theory.Progression, k theory.Key, fb fretboa
 }
 
 // addShapes lays each shape over the chords it fits: a minor shape over the
-// minor chords, an interval without a third over all.
+// minor chords, an interval without a third over all. It lists the chords that none
+// is for.
 func (sh *Sheet) addShapes(shapes []string, now theory.Progression, fb fretboard.Fretboard, names theory.Names) error {
+	served := map[theory.Chord]bool{}
 	for _, name := range shapes {
 		r, err := fretboard.Shape(name)
 		if err != nil {
@@ -149,14 +153,28 @@ func (sh *Sheet) addShapes(shapes []string, now theory.Progression, fb fretboard
 			sh.Shapes = append(sh.Shapes, SheetShape{Shape: r.Name, Words: r.Words, Why: err.Error()})
 			continue
 		}
-		seen := map[theory.Note]bool{}
+		landed := map[theory.Note]int{}
 		for _, c := range now {
 			root, fits := r.Under(c)
-			if seen[root] || !fits {
+			if !fits {
 				continue
 			}
-			seen[root] = true
-			sh.Shapes = append(sh.Shapes, land(r, root, c, fb, names))
+			served[c] = true
+			at, ok := landed[root]
+			if !ok {
+				at = len(sh.Shapes)
+				landed[root] = at
+				sh.Shapes = append(sh.Shapes, land(r, root, c, fb, names))
+			}
+			s := &sh.Shapes[at]
+			if name := names.Chord(c.WithBass(c.Root)); name != s.Chord && !slices.Contains(s.For, name) {
+				s.For = append(s.For, name)
+			}
+		}
+	}
+	for _, c := range now {
+		if name := names.Chord(c); len(shapes) > 0 && !served[c] && !slices.Contains(sh.Shapeless, name) {
+			sh.Shapeless = append(sh.Shapeless, name)
 		}
 	}
 	return nil
@@ -164,7 +182,11 @@ func (sh *Sheet) addShapes(shapes []string, now theory.Progression, fb fretboard
 
 // land places a shape where a hand can hold it, as low on the neck as it goes.
 func land(r fretboard.Recipe, root theory.Note, c theory.Chord, fb fretboard.Fretboard, names theory.Names) SheetShape {
-	s := SheetShape{Shape: r.Name, Words: r.Words, Chord: names.Chord(c.WithBass(c.Root))} // the shape has a bass of its own
+	sounds, ok := r.Chord(root)
+	if !ok {
+		sounds = c // two tones are no chord: it goes by the first that it is for
+	}
+	s := SheetShape{Shape: r.Name, Words: r.Words, Chord: names.Chord(sounds.WithBass(sounds.Root))} // the shape has a bass of its own
 	places := r.On(fb, root)
 	for _, p := range places {
 		if p.Playable() {

@@ -86,7 +86,11 @@ func (m *practice) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 				return m.fail(err)
 			}
 			m.count--
-			return m.next()
+			cmd := m.next()
+			if m.phase == asking {
+				m.notice = "Set aside for good; 'surefret practice --skipped' takes it up again."
+			}
+			return cmd
 		}
 		if m.early(now) {
 			continue

@@ -348,7 +348,9 @@ func (m *practice) hint() string {
 	case drills.ExpectKey:
 		return "a key, like Eb or F#m, then Enter"
 	case drills.ExpectNumber:
-		return "a number, like 4, 6- or 3b, then Enter"
+		return "a number, like 4, 6- or b7, then Enter"
+	case drills.ExpectSignature:
+		return "sharps or flats, like 3b or 2#, then Enter"
 	}
 	return fmt.Sprintf("a number, 1 to %d", len(q.Choices))
 }

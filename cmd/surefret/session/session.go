@@ -57,6 +57,7 @@ type Session struct {
 	pending *answered // committed and logged, not yet learned
 	settled *answered // learned, and its question was the one before the open one
 	tally   []answered
+	aside   []drills.Item // what was skipped
 
 	posed        map[string]string // how each item was put the last time
 	posedBy      map[string]Source // and by which source

@@ -11,5 +11,9 @@ func (s *Session) Skip() error {
 	if s.cfg.Skip == nil || s.asked.Item == "" || s.pending != nil {
 		return ErrNothingAsked
 	}
-	return s.cfg.Skip(s.asked.Item)
+	if err := s.cfg.Skip(s.asked.Item); err != nil {
+		return err
+	}
+	s.aside = append(s.aside, s.item(s.asked.Item))
+	return nil
 }

@@ -19,13 +19,14 @@ type Summary struct {
 	Typical time.Duration // the median thinking time of timed right answers, 0 when there is none
 	Became  []drills.Item // not fluent before, and fluent at the last answer
 	Missed  []drills.Item // in the order they were first missed, once each
+	Aside   []drills.Item // skipped
 	Outlook []string      // sentences on what is weak and what comes next
 }
 
 // Summary closes the books: what was answered up to now.
 func (s *Session) Summary(now time.Time) Summary {
 	s.settle()
-	sum := Summary{Time: min(s.spent(now), s.cfg.Length)}
+	sum := Summary{Time: min(s.spent(now), s.cfg.Length), Aside: s.aside}
 	var times []time.Duration
 	missed, last := map[string]bool{}, map[string]bool{}
 	for _, a := range s.tally {
@@ -89,7 +90,7 @@ func Seconds(d time.Duration) string { return fmt.Sprintf("%.1f s", d.Seconds())
 
 // Lines says the summary in plain sentences, one a line.
 func (s Summary) Lines() []string {
-	if s.Asked == 0 {
+	if s.Asked == 0 && len(s.Aside) == 0 {
 		return []string{"Nothing was asked."}
 	}
 	lines := []string{fmt.Sprintf("%s: %s, %d right, %d of them fluent.",
@@ -104,6 +105,9 @@ func (s Summary) Lines() []string {
 		if len(part.items) > 0 {
 			lines = append(lines, part.word+": "+titles(part.items)+".")
 		}
+	}
+	if len(s.Aside) > 0 {
+		lines = append(lines, "Set aside: "+titles(s.Aside)+"; 'surefret practice --skipped' takes up again what you skipped.")
 	}
 	return append(lines, s.Outlook...)
 }
