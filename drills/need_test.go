@@ -169,3 +169,82 @@ func BenchmarkWithin(b *testing.B) {
 		c.Within(n, n, n, n, n, n, n, n)
 	}
 }
+
+// What two songs ask of one catalogue: each item in the keys that need it, over the
+// chords that have it, and named as they name it. Common practice, no source.
+func TestTwoNeedsShareACatalogue(t *testing.T) {
+	need := func(called, learned, chords string, shapes ...string) Need {
+		k := must(theory.ParseKey(called))
+		return Need{Key: k, Learned: must(theory.ParseKey(learned)), Chords: must(theory.ParseProgression(chords, k)), Shapes: shapes}
+	}
+	asked := func(c *Catalogue, id string) map[string]bool {
+		texts := map[string]bool{}
+		for seed := range uint64(60) {
+			q, err := c.Ask(id, rand.New(rand.NewPCG(seed, 8)))
+			if err != nil {
+				t.Fatal(err)
+			}
+			texts[q.Text] = true
+		}
+		return texts
+	}
+	flat := need("Eb", "Eb", "1 4 5", "tenth-6-major", "e-form-m7")
+	sharp := need("E", "D", "1 3 1 6-", "tenth-6-minor")
+	minor := need("Bm", "C#m", "1- b6 b7 1-", "tenth-6-minor")
+	gb := need("Gb", "A", "1 b7")
+	walk := func(ref string) string { return "walkup/" + ref + "@E2-A2-D3" }
+	for _, v := range []struct {
+		needs      []Need
+		id         string
+		all, never string // what every question has, and none
+	}{
+		// The 1 to 4 is the first song's alone; the 1 to 6 the second's.
+		{[]Need{flat, sharp}, walk("1-4/up"), "in Eb major", "in E major"},
+		{[]Need{flat, sharp}, walk("1-6/down"), "in E major", "in Eb major"},
+		// A minor key has its own motions, counted from the major scale.
+		{[]Need{flat, minor}, walk("1-b6/down-minor"), "in B minor", "Eb"},
+		{[]Need{flat, minor}, walk("b7-1/up-minor"), "in B minor", "Eb"},
+		// The bass walks, not the root: 5/7 to 1 is a half step.
+		{[]Need{need("F", "F", "1 5/7 6-")}, walk("1-5/down"), "in ", "never"},
+		{[]Need{need("F", "F", "1 6-/5")}, walk("1-5/down"), "in F major", "never"},
+		// A flat for the one and G sharp for the other, as each has it.
+		{[]Need{flat, sharp}, "note/E2+4/find", " on string 6: which fret?", "A on"},
+		{[]Need{flat}, "note/E2+4/find", "Ab on string 6", "G#"},
+		{[]Need{sharp}, "note/E2+4/find", "G# on string 6", "Ab"},
+		// No open string is F flat.
+		{[]Need{gb}, "note/E2+0/find", "E on string 6", "Fb"},
+		// Minor tenths over minor chords, moved from the key that was learned.
+		{[]Need{flat, minor}, "shape/tenth-6-minor@E2-G3/place", "m", "Eb"},
+		{[]Need{minor}, "shape/tenth-6-minor@E2-G3/place", "B", "Db"},
+		// No chord has the shape's seventh: the song's own roots all the same.
+		{[]Need{flat}, "shape/e-form-m7@E2-A2-D3-G3-B3-E4/place", "b", "E#"},
+	} {
+		for text := range asked(whole().Within(v.needs...), v.id) {
+			if !strings.Contains(text, v.all) || strings.Contains(text, v.never) {
+				t.Errorf("%s: %s", v.id, text)
+			}
+		}
+	}
+	if both := asked(whole().Within(flat, sharp), "note/E2+4/find"); len(both) != 2 {
+		t.Errorf("A flat and G sharp are asked as %v", both)
+	}
+	if moves := asked(whole().Within(minor), "shape/tenth-6-minor@E2-G3/place"); !moves["C# to B: string 6, fret 9 to which fret, for the minor tenth on strings 6 and 3?"] {
+		t.Errorf("never moved from C sharp minor: %v", moves)
+	}
+	// Where nothing but E flat is asked, E has no say.
+	s := standard()
+	s.OnlyKeys, s.Keys = true, []theory.Key{flat.Key}
+	for text := range asked(NewCatalogue(s).Within(sharp, flat), walk("1-6/down")) {
+		if !strings.Contains(text, "in Eb major") {
+			t.Errorf("only in E flat: %s", text)
+		}
+	}
+	// And where the neck has no room in the song's key, any key will do.
+	s = standard()
+	s.Frets = [2]int{0, 3}
+	for text := range asked(NewCatalogue(s).Within(need("B", "B", "1 4")), walk("1-4/up")) {
+		if strings.Contains(text, "in B major") {
+			t.Errorf("no room there: %s", text)
+		}
+	}
+}

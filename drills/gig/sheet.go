@@ -210,7 +210,11 @@ func (sh *Sheet) addWalks(now theory.Progression, k theory.Key, fb fretboard.Fre
 			continue
 		}
 		seen[pair] = true
-		line, err := fb.Walk(k, pair[0], pair[1], fretboard.Walk{Down: apart < 0})
+		by := k
+		if rising := (theory.Key{Tonic: k.Tonic, Mode: theory.MelodicMinor}); k.Mode == theory.Minor && apart > 0 && slices.Contains(c.Notes(), rising.Scale()[6]) {
+			by = rising // the chord has the leading tone
+		}
+		line, err := fb.Walk(by, pair[0], pair[1], fretboard.Walk{Down: apart < 0})
 		if err != nil {
 			continue // no room for it on this neck
 		}
