@@ -21,8 +21,8 @@ type gig struct {
 }
 
 // Settings of deadlines: a trade between the gig and the rest of the board,
-// chosen on simulated players. All turns to the gig gain it a point and a half
-// and cost the board as much.
+// chosen on simulated players. All turns to the gig gain it a point and cost the
+// board a little more.
 const (
 	gigShare    = 8   // a gig's item counts so many times until it is over
 	gigEvenings = 5   // what the gig's own evening is worth, in ordinary ones

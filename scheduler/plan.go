@@ -16,8 +16,9 @@ const evening = 0.5 // days from practice to when the player is heard
 var (
 	// planDays are the days of practice, today being 0. There is a look on the
 	// evening of each and on the one after, where a plan begun today and one
-	// begun tomorrow differ most: other days with these looks cost up to six
-	// points of the board, daily looks over two weeks or three nothing.
+	// begun tomorrow differ most: other days with these looks cost 0.6 to 2.4
+	// points of the board, daily looks over two weeks 0.8 and over three 1.3
+	// (cmd/schedulelab, seeds 101 to 104).
 	planDays = [...]Day{0, 2, 6}
 	// planLooks are the evenings looked at and how many each stands for.
 	planLooks = [...]struct{ day, evenings float64 }{{0, 1}, {1, 1}, {2, 1}, {3, 1}, {4, 1}, {6, 2}, {9, 3}, {14, 5}}
