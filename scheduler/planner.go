@@ -22,6 +22,11 @@ const DefaultDaily = 10 * time.Minute
 
 // A Planner knows every item, learns from reviews in log order, and says what
 // to ask next. It is not safe for concurrent use.
+//
+// What it has learnt is a function of the log alone. What it asks next depends on
+// when it last looked at every item as well, which is when the day began: one that
+// was kept alive and one made anew from the same log may choose otherwise, and do
+// as well.
 type Planner struct {
 	opt      Options
 	f        formulas
