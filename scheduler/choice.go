@@ -234,6 +234,7 @@ func (p *Planner) choice(i int32, r rank) Choice {
 
 // prepare appraises every item for the day, unless that is done.
 func (p *Planner) prepare(today Day) {
+	p.setRight(today)
 	if p.planned && p.today == today {
 		return
 	}

@@ -192,13 +192,10 @@ func (p *Planner) Learn(r Review) {
 		return
 	}
 	day := p.reviewDay(r)
-	switch {
-	case day < p.day-1:
+	if day < p.day-1 {
 		p.setBack(day)
-	case p.shifted > 0 && day-p.day > p.shifted:
-		p.shift(p.shifted)
-		p.shifted = 0
 	}
+	p.setRight(day)
 	e, g := &p.items[i], &p.families[p.standing[i].family]
 	o := Judge(r.Right, r.Thinking, e.aim)
 	before, again := e.state.Practice, e.back && e.state.Day == day
@@ -250,6 +247,14 @@ func (p *Planner) setBack(day Day) {
 		s.Since = min(s.Since, float64(day-1))
 	}
 	p.day, p.planned = day, false
+}
+
+// setRight undoes what setBack moved once the clock has jumped forward by more.
+func (p *Planner) setRight(day Day) {
+	if p.shifted > 0 && day-p.day > p.shifted {
+		p.shift(p.shifted)
+		p.shifted = 0
+	}
 }
 
 // shift moves the days of all that was practised.
@@ -306,6 +311,9 @@ func (p *Planner) Fluency(item string, at time.Time) float64 {
 
 // look is the view of an item as the player is known now.
 func (p *Planner) look(i int32, day Day) view {
+	if p.shifted > 0 && day-p.day > p.shifted {
+		day -= p.shifted // the clock is right again: see setBack
+	}
 	return p.f.view(&p.player, &p.items[i].state, day, p.items[i].logAim)
 }
 
