@@ -53,17 +53,17 @@ type Kin struct {
 type Expect int
 
 const (
-	ExpectNote     Expect = iota // one note name: "F#"
-	ExpectFret                   // one fret on Question.String: "7"
-	ExpectPlaces                 // a set of places, in any order: "6/3 3/4"
-	ExpectPath                   // places in order: "6/3 5/0 5/2"
-	ExpectNotes                  // note names in order: "G A B C"
-	ExpectInterval               // "m3", "minor tenth"
-	ExpectChord                  // "Bm7"
-	ExpectKey                    // "F#m"
-	ExpectNumber                 // a degree, "6-" or "vi"
-	ExpectSignature              // a count of accidentals, "3b"
-	ExpectChoice                 // the number of one of Question.Choices, from 1
+	ExpectNote      Expect = iota // one note name: "F#"
+	ExpectFret                    // one fret on Question.String: "7"
+	ExpectPlaces                  // a set of places, in any order: "6/3 3/4"
+	ExpectPath                    // places in order: "6/3 5/0 5/2"
+	ExpectNotes                   // note names in order: "G A B C"
+	ExpectInterval                // "m3", "minor tenth"
+	ExpectChord                   // "Bm7"
+	ExpectKey                     // "F#m"
+	ExpectNumber                  // a degree, "6-" or "vi"
+	ExpectSignature               // a count of accidentals, "3b"
+	ExpectChoice                  // the number of one of Question.Choices, from 1
 )
 
 // A Mark is a place drawn on the neck with the question or its feedback.
