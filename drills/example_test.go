@@ -23,10 +23,10 @@ func ExampleCatalogue_Items() {
 	// note     156
 	// shape    312
 	// interval 135
-	// walkup   15
+	// walkup   16
 	// key      218
 	// ear      28
-	// in all   864
+	// in all   865
 }
 
 // One item, asked and judged.

@@ -119,13 +119,13 @@ func TestWithinANeedQuestionsAreOfTheSong(t *testing.T) {
 				t.Errorf("%s: %s: a sharp in B flat", it.ID, said)
 			case it.Family == "walkup" && !strings.Contains(q.Text, "in Bb major"):
 				t.Errorf("%s: %s", it.ID, q.Text)
-			case strings.HasPrefix(it.ID, "shape/tenth") && !strings.HasPrefix(q.Text, "Gm:") && !strings.HasPrefix(q.Text, "D to Bb:") && !strings.HasPrefix(q.Text, "G:"):
+			case strings.HasPrefix(it.ID, "shape/tenth") && !strings.HasPrefix(q.Text, "Gm:") && !strings.HasPrefix(q.Text, "In D at") && !strings.HasPrefix(q.Text, "G:"):
 				t.Errorf("%s: %s", it.ID, q.Text)
 			}
 		}
 	}
 	for _, want := range []string{
-		"D to Bb: string 6, fret 7 to which fret, for the minor tenth on strings 6 and 3?",
+		"In D at string 6, fret 7, in Bb at which fret, for the minor tenth on strings 6 and 3?",
 		"Bb on string 6: which fret?",
 	} {
 		if texts[want] == 0 {
@@ -228,7 +228,7 @@ func TestTwoNeedsShareACatalogue(t *testing.T) {
 	if both := asked(whole().Within(flat, sharp), "note/E2+4/find"); len(both) != 2 {
 		t.Errorf("A flat and G sharp are asked as %v", both)
 	}
-	if moves := asked(whole().Within(minor), "shape/tenth-6-minor@E2-G3/place"); !moves["C# to B: string 6, fret 9 to which fret, for the minor tenth on strings 6 and 3?"] {
+	if moves := asked(whole().Within(minor), "shape/tenth-6-minor@E2-G3/place"); !moves["In C# at string 6, fret 9, in B at which fret, for the minor tenth on strings 6 and 3?"] {
 		t.Errorf("never moved from C sharp minor: %v", moves)
 	}
 	// Where nothing but E flat is asked, E has no say.

@@ -37,7 +37,7 @@ func (s Setup) moveShape(r fretboard.Recipe, c, to call) Question {
 	shown := s.placements(r, c.root)[0]
 	from := fretboard.Position{String: r.Root, Fret: shown.Fret}
 	q := Question{Expect: ExpectFret, String: r.Root, Marks: s.drawn(shown, false)}.asking(
-		fmt.Sprintf("%s to %s: %s to which fret?", s.Names.Note(c.key.Tonic), s.Names.Note(to.key.Tonic), say(from)), "for the "+r.Words)
+		fmt.Sprintf("In %s at %s, in %s at which fret?", s.Names.Note(c.key.Tonic), say(from), s.Names.Note(to.key.Tonic)), "for the "+r.Words)
 	right := s.placements(r, to.root)
 	slices.SortStableFunc(right, func(a, b fretboard.Placement) int { // the nearest is told
 		return cmp.Compare(abs(a.Fret-shown.Fret), abs(b.Fret-shown.Fret))

@@ -42,6 +42,7 @@ var motions = []motion{
 	{from: "1", to: "4", mode: theory.Minor},
 	{from: "1", to: "b6", mode: theory.Minor, walk: fretboard.Walk{Down: true}},
 	{from: "b7", to: "1", mode: theory.Minor},
+	{from: "5", to: "1", mode: theory.Minor}, // by the raised 6 and 7, as its chord has them
 }
 
 func (walkupFamily) name() Family { return "walkup" }
@@ -129,9 +130,15 @@ func (m motion) how() string {
 		return "the " + [...]string{"", "first", "second", "third"}[m.walk.Skip] + " note on the way left out"
 	case m.walk.Chromatic:
 		return fmt.Sprintf("by the last %d half steps below it", m.walk.Notes)
+	case m.leading():
+		return "by the raised 6 and 7"
 	}
 	return ""
 }
+
+// leading reports whether the motion goes from the dominant of a minor key, whose
+// chord has the leading tone, to its tonic.
+func (m motion) leading() bool { return m.mode == theory.Minor && m.from == "5" && m.to == "1" }
 
 // detail is what a question says besides the motion.
 func (m motion) detail(more string) string {
@@ -182,7 +189,11 @@ func (s Setup) line(m motion, k theory.Key) (fretboard.Line, error) {
 		return fretboard.Line{}, err
 	}
 	// A number of a minor key stands for the note of its scale: its 6 is b6.
-	line, err := s.Neck.Walk(k, k.Note(from.Degree), k.Note(to.Degree), m.walk)
+	by := k
+	if m.leading() {
+		by.Mode = theory.MelodicMinor
+	}
+	line, err := s.Neck.Walk(by, k.Note(from.Degree), k.Note(to.Degree), m.walk)
 	for _, p := range line.Path {
 		if err == nil && (p.Fret < s.Frets[0] || p.Fret > s.Frets[1]) {
 			err = fmt.Errorf("it leaves frets %d to %d", s.Frets[0], s.Frets[1])

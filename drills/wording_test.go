@@ -54,7 +54,7 @@ func TestAMoveIsToldAsTheHandMakesIt(t *testing.T) {
 		}
 		var from, to string
 		var was int
-		if n, _ := fmt.Sscanf(strings.Replace(q.Text, ":", "", 1), "%s to %s string 6, fret %d to which fret", &from, &to, &was); n != 3 {
+		if n, _ := fmt.Sscanf(strings.ReplaceAll(q.Text, ",", " "), "In %s at string 6  fret %d  in %s at which fret", &from, &was, &to); n != 3 {
 			continue
 		}
 		seen++
@@ -156,7 +156,7 @@ func TestFeedbackSpellsAsTheQuestionDoes(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if strings.Contains(q.Text, " to which fret") {
+			if strings.Contains(q.Text, " at which fret") {
 				continue // two keys, which may be spelled either way
 			}
 			for _, answer := range []string{"1", "C"} {

@@ -35,7 +35,7 @@ const (
 )
 
 // String returns a short clause: "new", "due", "missed a moment ago",
-// "for Saturday's gig", "not heard for long", "nothing else is due".
+// "for Harbour Fair", "not heard for long", "nothing else is due".
 func (r Reason) String() string {
 	switch r.Kind {
 	case New:
@@ -45,7 +45,7 @@ func (r Reason) String() string {
 	case Again:
 		return "missed a moment ago"
 	case ForDeadline:
-		return "for " + r.Day.Weekday().String() + "'s gig"
+		return "for " + r.Gig
 	case Rested:
 		return "not heard for long"
 	}
@@ -246,7 +246,7 @@ func (p *Planner) prepare(today Day) {
 	}
 	for g := range p.gigs {
 		for _, i := range p.gigs[g].items {
-			if s := &p.standing[i]; p.gigs[g].day >= today && (s.gig < 0 || p.gigs[g].day < p.gigs[s.gig].day) {
+			if s := &p.standing[i]; p.gigs[g].day >= today && p.gigs[g].day-today <= gigNotice && (s.gig < 0 || p.gigs[g].day < p.gigs[s.gig].day) {
 				s.gig = int16(g)
 			}
 		}

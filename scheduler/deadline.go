@@ -59,9 +59,6 @@ func (p *Planner) gig(d Deadline) gig {
 // adds on the gig's evening. Asking again on the same day helps a gig where it
 // would waste time otherwise: see pressed.
 func (g *gig) loss(c course, loss float64, today Day) float64 {
-	if g.day-today > gigNotice {
-		return loss
-	}
 	if loss > 0 {
 		loss *= gigShare
 	}
@@ -71,8 +68,7 @@ func (g *gig) loss(c course, loss float64, today Day) float64 {
 // gigTurn reports whether this answer is one that goes to a gig's items first,
 // and to them again on the same day.
 func (p *Planner) gigTurn(g int16) bool {
-	left := p.gigs[g].day - p.today
-	return left < gigLast || left <= gigNotice && p.seq%gigTurn == 0
+	return p.gigs[g].day-p.today < gigLast || p.seq%gigTurn == 0
 }
 
 // lift is how much likelier the item is fluent so many days from today if it is

@@ -152,3 +152,29 @@ func TestOwnWeightsAreKeptOnlyIfTheyPredictBetter(t *testing.T) {
 		t.Errorf("error %v", err)
 	}
 }
+
+func TestBetterIsMoreThanLuck(t *testing.T) {
+	row := func(n int, gain, luck float64) (own, before []float64) {
+		for i := range n {
+			before = append(before, 0.6)
+			own = append(own, 0.6-gain+luck*float64(i%2*2-1))
+		}
+		return own, before
+	}
+	for _, c := range []struct {
+		n          int
+		gain, luck float64
+		want       bool
+	}{
+		{200, 0.02, 0.05, true},
+		{200, 0.02, 0.5, false},   // the same gain among more luck
+		{200, 0.0001, 0, false},   // too little to matter
+		{200, -0.02, 0.05, false}, // worse
+		{1, 0.1, 0, false},        // one review proves nothing
+		{0, 0, 0, false},
+	} {
+		if got := better(row(c.n, c.gain, c.luck)); got != c.want {
+			t.Errorf("%+v: %v", c, got)
+		}
+	}
+}

@@ -12,6 +12,7 @@ const keptAbove = 0.8
 func (p *Planner) Forecast(now time.Time, days int) []time.Duration {
 	load := make([]time.Duration, max(days, 0))
 	today := DayOf(now, p.opt.Location)
+	p.setRight(today)
 	for i := range p.items {
 		s := p.items[i].state
 		if s.Asked == 0 {

@@ -37,14 +37,15 @@ type Planner struct {
 	stages   []stage // in their order
 
 	// Learnt, and kept by a snapshot.
-	player  Player
-	unknown []Review // of items that are not in the set now: kept aside
-	day     Day      // of the latest answer
-	before  Day      // the practice day before that
-	shifted Day      // days that all was moved back by, as the clock was
-	seq     uint32   // answers learnt
-	last    int32    // item of the latest answer, -1 before the first
-	run     uint32   // answers in a row to one family
+	player    Player
+	unknown   []Review // of items that are not in the set now: kept aside
+	day       Day      // of the latest answer
+	before    Day      // the practice day before that
+	shifted   Day      // days that all was moved back by, as the clock was,
+	shiftedOn Day      // on this day
+	seq       uint32   // answers learnt
+	last      int32    // item of the latest answer, -1 before the first
+	run       uint32   // answers in a row to one family
 
 	gigs []gig
 
@@ -216,6 +217,9 @@ func (p *Planner) Learn(r Review) {
 	if day != p.day {
 		p.before = p.day
 	}
+	if p.shifted <= aBreak && day-p.shiftedOn >= settled {
+		p.shifted = 0 // the clock was ahead before; what comes now is a break
+	}
 	e.seq, g.seq, p.day, p.last = p.seq, p.seq, day, i
 	t := &p.standing[i]
 	t.asked, t.worth, t.fluent = true, float32(-v.fluent), float32(v.fluent)
@@ -236,9 +240,9 @@ func (p *Planner) Learn(r Review) {
 // jumps by more than that.
 func (p *Planner) setBack(day Day) {
 	if p.before == 0 || day < p.before-1 {
-		by := p.day - day
+		by := p.day - day + 1 // the latest practice was yesterday, or else this morning
 		p.shift(-by)
-		p.shifted += by
+		p.shifted, p.shiftedOn = p.shifted+by, day
 		return
 	}
 	for i := range p.items {
@@ -249,13 +253,23 @@ func (p *Planner) setBack(day Day) {
 	p.day, p.planned = day, false
 }
 
+// Days of practice after which a clock that went back by less than a long break is
+// taken to be right.
+const (
+	settled = 3
+	aBreak  = 60
+)
+
 // setRight undoes what setBack moved once the clock has jumped forward by more.
 func (p *Planner) setRight(day Day) {
-	if p.shifted > 0 && day-p.day > p.shifted {
+	if p.isRight(day) {
 		p.shift(p.shifted)
 		p.shifted = 0
 	}
 }
+
+// isRight reports whether a day is seen by a clock that is right again.
+func (p *Planner) isRight(day Day) bool { return p.shifted > 0 && day-p.day >= p.shifted-1 }
 
 // shift moves the days of all that was practised.
 func (p *Planner) shift(by Day) {
@@ -311,8 +325,8 @@ func (p *Planner) Fluency(item string, at time.Time) float64 {
 
 // look is the view of an item as the player is known now.
 func (p *Planner) look(i int32, day Day) view {
-	if p.shifted > 0 && day-p.day > p.shifted {
-		day -= p.shifted // the clock is right again: see setBack
+	if p.isRight(day) {
+		day -= p.shifted
 	}
 	return p.f.view(&p.player, &p.items[i].state, day, p.items[i].logAim)
 }

@@ -131,6 +131,7 @@ func (p *part) next(day Day) (Day, bool) {
 
 func (p *Planner) rehearsal(d Deadline, now time.Time) *rehearsal {
 	r := &rehearsal{p: p, gig: p.gig(d), today: DayOf(now, p.opt.Location)}
+	p.setRight(r.today)
 	r.days = max(int(r.gig.day-r.today)+1, 0)
 	r.audition()
 	return r

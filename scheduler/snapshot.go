@@ -33,6 +33,7 @@ type snapshotHead struct {
 	Day     Day
 	Before  Day
 	Shifted Day
+	ShiftOn Day
 	Seq     uint32
 	Run     uint32
 	Last    int32 // place among the items of the snapshot, -1 for none
@@ -59,7 +60,7 @@ type snapshotReview struct {
 func (p *Planner) MarshalBinary() ([]byte, error) {
 	head := snapshotHead{
 		Weights: p.opt.Weights, Aim: int64(p.opt.Aim), Player: p.player,
-		Day: p.day, Before: p.before, Shifted: p.shifted, Seq: p.seq, Run: p.run, Last: -1, Kept: uint32(len(p.unknown)),
+		Day: p.day, Before: p.before, Shifted: p.shifted, ShiftOn: p.shiftedOn, Seq: p.seq, Run: p.run, Last: -1, Kept: uint32(len(p.unknown)),
 	}
 	for i := range p.items {
 		if p.items[i].state != (State{}) {
@@ -190,7 +191,7 @@ func (p *Planner) restore(head snapshotHead, at []int32, learnt []snapshotItem, 
 		g.seq = s.Rest
 	}
 	p.player, p.unknown = head.Player, unknown
-	p.day, p.before, p.shifted = head.Day, head.Before, head.Shifted
+	p.day, p.before, p.shifted, p.shiftedOn = head.Day, head.Before, head.Shifted, head.ShiftOn
 	p.seq, p.run, p.last = head.Seq, head.Run, -1
 	if head.Last >= 0 {
 		p.last = at[head.Last]

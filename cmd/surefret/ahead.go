@@ -51,11 +51,11 @@ func redate(rows []drills.Review, now time.Time) {
 	slices.SortFunc(rows, func(a, b drills.Review) int {
 		return cmp.Or(cmp.Compare(a.Device, b.Device), cmp.Compare(a.ID, b.ID))
 	})
-	at, day := now, scheduler.DayOf(now, time.Local).String()
+	at, day, device := time.Time{}, "", ""
 	for i := len(rows) - 1; i >= 0; i-- {
 		r := &rows[i]
-		if i == len(rows)-1 || rows[i+1].Device != r.Device {
-			at, day = now, scheduler.DayOf(now, time.Local).String()
+		if at.IsZero() || r.Device != device {
+			at, day, device = now, scheduler.DayOf(now, time.Local).String(), r.Device
 		}
 		if r.At.After(now.Add(aheadBy)) {
 			r.At, r.Day = at, day

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"math"
 	"testing"
 	"time"
@@ -59,5 +60,25 @@ func TestAClockAYearAheadChangesNothingOnceItIsRight(t *testing.T) {
 		if a, b := look(right), look(wrong); a != b {
 			t.Errorf("%s is %v, and %v with a clock that was right", what, b, a)
 		}
+	}
+}
+
+// Each device has ids of its own; rows of a day to come go where the next of their
+// device is, or to now where there is none.
+func TestRowsToComeAreDatedByTheirDevice(t *testing.T) {
+	now := time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC)
+	at := func(days int) time.Time { return now.AddDate(0, 0, days) }
+	rows := []drills.Review{
+		{ID: "a1", Device: "a", At: at(-9)}, {ID: "a2", Device: "a", At: at(300)}, {ID: "a3", Device: "a", At: at(-7)},
+		{ID: "b1", Device: "b", At: at(-8)}, {ID: "b2", Device: "b", At: at(300)},
+		{ID: "c1", Device: "c", At: at(0).Add(20 * time.Hour)}, // a flight, no fault
+	}
+	redate(rows, now)
+	var got []string
+	for _, r := range rows {
+		got = append(got, fmt.Sprint(r.ID, " ", int(r.At.Sub(now)/(24*time.Hour))))
+	}
+	if want := "[a1 -9 b1 -8 a2 -7 a3 -7 b2 0 c1 0]"; fmt.Sprint(got) != want {
+		t.Errorf("%v, want %s", got, want)
 	}
 }

@@ -25,6 +25,15 @@ func (pl *player) skip(ctx context.Context, f practiceFlags, heard bool, item st
 	return pl.narrowAgain(f, heard)
 }
 
+// takeUp brings back what was set aside a moment ago.
+func (pl *player) takeUp(ctx context.Context, f practiceFlags, heard bool, item string) error {
+	if err := pl.db.SetSetting(ctx, skippedKey+item, "false"); err != nil {
+		return err
+	}
+	delete(pl.skipped, item)
+	return pl.narrowAgain(f, heard)
+}
+
 // takeUpSkipped brings back everything that was set aside.
 func (pl *player) takeUpSkipped(ctx context.Context) error {
 	for item := range pl.skipped {

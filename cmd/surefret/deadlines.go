@@ -113,14 +113,14 @@ func (pl *player) forGig(c *drills.Catalogue) func(scheduler.Reason) session.Sou
 }
 
 // gig finds a gig by its name, in either case, by its name and day, "Harbour Fair
-// 2026-12-05", or by what only its name begins with; of several of a name, the next
+// 2026-12-05", or by what a word of its name alone begins with; of several of a name, the next
 // one to come.
 func (pl *player) gig(name string) (gig.Gig, error) {
 	if g, ok := pl.gigNamed(name); ok {
 		return g, nil
 	}
 	name = strings.TrimSpace(name)
-	for _, gigs := range [][]gig.Gig{pl.coming(), pl.gigs} {
+	for _, gigs := range [][]gig.Gig{pl.coming(), pl.nearest()} {
 		var names []string
 		for _, g := range gigs {
 			names = append(names, g.Name)
@@ -135,22 +135,29 @@ func (pl *player) gig(name string) (gig.Gig, error) {
 // gigNamed is gig without what only begins.
 func (pl *player) gigNamed(name string) (gig.Gig, bool) {
 	name = strings.TrimSpace(name)
-	for _, gigs := range [][]gig.Gig{pl.coming(), pl.gigs} {
-		for _, g := range gigs {
-			if strings.EqualFold(g.Name, name) || strings.EqualFold(g.Name+" "+g.Day, name) {
-				return g, true
-			}
+	for _, g := range pl.nearest() {
+		if strings.EqualFold(g.Name, name) || strings.EqualFold(g.Name+" "+g.Day, name) {
+			return g, true
 		}
 	}
 	return gig.Gig{}, false
 }
 
-// begins returns the first of names that begins with text, in either case, if all
-// that do are one name.
+// nearest lists the gigs to come by day, and then those that are over, the latest
+// first.
+func (pl *player) nearest() []gig.Gig {
+	coming := pl.coming()
+	over := slices.Clone(pl.gigs[:len(pl.gigs)-len(coming)])
+	slices.Reverse(over)
+	return append(coming, over...)
+}
+
+// begins returns the first of names a word of which begins with text, in either
+// case, if all of those are one name.
 func begins(names []string, text string) (int, bool) {
 	first := -1
 	for i, name := range names {
-		if text == "" || len(name) < len(text) || !strings.EqualFold(name[:len(text)], text) {
+		if text == "" || !strings.Contains(" "+strings.ToLower(name), " "+strings.ToLower(text)) {
 			continue
 		}
 		if first >= 0 && !strings.EqualFold(names[first], name) {

@@ -254,6 +254,17 @@ func (pl *player) songKey(text string) string {
 	return k.String()
 }
 
+// calledKey is songKey for the key that a song learned in another is called in: a
+// tonic alone has the mode of that one, since singers call a song in A minor "in B".
+func (pl *player) calledKey(text, learned string) string {
+	called := pl.songKey(text)
+	k, err := theory.ParseKey(learned)
+	if n, err2 := theory.ParseNote(called); err == nil && err2 == nil && k.Mode == theory.Minor {
+		return n.String() + "m"
+	}
+	return called
+}
+
 // sayKey is a key of a song as the player names it.
 func (pl *player) sayKey(text string) string {
 	setup, err := pl.settings.Setup()
@@ -295,10 +306,13 @@ func (f songFlags) change(cmd *cobra.Command, pl *player, s gig.Song) (gig.Song,
 		s.Learned = pl.songKey(f.learned)
 	}
 	if given("called") {
-		s.Called = pl.songKey(f.called)
+		s.Called = f.called
 	}
 	if s.Learned == "" {
 		return s, usagef("which key did you learn %q in? Say it with --learned, like --learned D", s.Title)
+	}
+	if given("called") {
+		s.Called = pl.calledKey(f.called, s.Learned)
 	}
 	s.Called = cmp.Or(s.Called, s.Learned)
 	if given("chords") {
@@ -438,7 +452,7 @@ func (p *program) gigCall() *cobra.Command {
 					return usagef("no gig has a song called %q: 'surefret gig list' shows the gigs", args[0])
 				}
 				g.Songs = slices.Clone(g.Songs)
-				g.Songs[i].Called = pl.songKey(args[1])
+				g.Songs[i].Called = pl.calledKey(args[1], g.Songs[i].Learned)
 				if err := pl.putGig(ctx, g); err != nil {
 					return err
 				}
@@ -452,16 +466,14 @@ func (p *program) gigCall() *cobra.Command {
 }
 
 // song finds a song by its title, in either case, or by what only its title begins
-// with, in the next gig to come that has it, or else in any.
+// with in a word of it, in the next gig to come that has it, or else in any.
 func (pl *player) song(title string) (g gig.Gig, i int, ok bool) {
-	for _, gigs := range [][]gig.Gig{pl.coming(), pl.gigs} {
-		for _, g := range gigs {
-			if i, ok := g.Song(title); ok {
-				return g, i, true
-			}
+	for _, g := range pl.nearest() {
+		if i, ok := g.Song(title); ok {
+			return g, i, true
 		}
 	}
-	for _, gigs := range [][]gig.Gig{pl.coming(), pl.gigs} {
+	for _, gigs := range [][]gig.Gig{pl.coming(), pl.nearest()} {
 		var titles []string
 		type place struct{ gig, song int }
 		var places []place

@@ -140,6 +140,11 @@ type songForm struct {
 
 func (f *songForm) key(text string) string { return f.pl.songKey(text) }
 
+// calledIn is the called key as it is kept; the learned one for an empty text.
+func (f *songForm) calledIn(text string) string {
+	return f.pl.calledKey(cmp.Or(text, f.learned), f.key(f.learned))
+}
+
 func (f *songForm) sections(text string) []gig.Section {
 	return f.pl.songChords(f.key(f.learned), readSections(text))
 }
@@ -163,7 +168,7 @@ func (f *songForm) form() form.Form {
 				return tryField(func(s *gig.Song) { s.Learned, s.Called = f.key(text), f.key(text) })
 			}},
 			{Ask: "Which key is it called in?", Hint: "like Bb; empty for the same key", Value: &f.called, Check: func(text string) error {
-				return tryField(func(s *gig.Song) { s.Learned, s.Called = f.key(f.learned), f.key(cmp.Or(text, f.learned)) })
+				return tryField(func(s *gig.Song) { s.Learned, s.Called = f.key(f.learned), f.calledIn(text) })
 			}},
 			{Ask: "Which chords?", Hint: "like 1 5 6- 4, or verse: D A Bm G; chorus: 4 5 1", Value: &f.chords, Check: func(text string) error {
 				return tryField(func(s *gig.Song) {
@@ -197,7 +202,7 @@ func moreForm(title string, more *string) form.Form {
 
 // song reads the answers.
 func (f *songForm) song() (gig.Song, error) {
-	s := gig.Song{Title: f.title, Learned: f.key(f.learned), Called: f.key(cmp.Or(f.called, f.learned)), Sections: f.sections(f.chords)}
+	s := gig.Song{Title: f.title, Learned: f.key(f.learned), Called: f.calledIn(f.called), Sections: f.sections(f.chords)}
 	if f.shapes != "" {
 		s.Shapes = strings.Split(f.shapes, ",")
 	}

@@ -19,6 +19,7 @@ var gigTemplate = template.Must(template.New("gig").Funcs(template.FuncMap{
 	"join":    func(words []string) string { return strings.Join(words, " ") },
 	"places":  writePlaces,
 	"pairs":   pairs,
+	"figures": func(number string) string { return figured([]string{number}, raise)[0] },
 }).Parse(gigHTML))
 
 // HTML writes the gig as one page that needs nothing else: no network, no

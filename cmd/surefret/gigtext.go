@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"surefret/cmd/surefret/screen"
 	"surefret/drills/fretboard"
@@ -58,8 +59,12 @@ func (p *program) printSheet(s songPage) {
 		p.printFolded("    ", "("+strings.Join(p.raised(sec.Numbers), " ")+")")
 	}
 	fmt.Fprintln(w, "  Roots, string/fret:")
+	wide := 6
 	for _, c := range s.Chords {
-		fmt.Fprintf(w, "    %-8s%s\n", c.Chord, writePlaces(c.Roots))
+		wide = max(wide, utf8.RuneCountInString(c.Chord))
+	}
+	for _, c := range s.Chords {
+		fmt.Fprintf(w, "    %-*s%s\n", wide+2, c.Chord, writePlaces(c.Roots))
 	}
 	shape := ""
 	for _, sh := range s.Shapes {
@@ -70,7 +75,7 @@ func (p *program) printSheet(s songPage) {
 			shape = sh.Shape
 			fmt.Fprintf(w, "  %s, low string first:\n", shape)
 		}
-		fmt.Fprintf(w, "    %-8s%s%s\n", sh.Chord, sh.Frets, sayFor(sh))
+		fmt.Fprintf(w, "    %-*s%s%s\n", wide+2, sh.Chord, sh.Frets, sayFor(sh))
 	}
 	if len(s.Walks) > 0 {
 		fmt.Fprintln(w, "  Walks, string/fret:")

@@ -135,7 +135,7 @@ func (pl *player) keep(ctx context.Context) error {
 	if pl.planner == nil {
 		return nil // it never came to planning
 	}
-	if err := pl.catchUp(ctx); err != nil || pl.mixed {
+	if err := pl.catchUp(ctx); err != nil || pl.mixed || pl.isAhead() {
 		return err
 	}
 	state, err := pl.planner.MarshalBinary()

@@ -157,6 +157,7 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 			return pl.catchUp(ctx)
 		},
 		Skip:    func(item string) error { return pl.skip(ctx, f, heard, item) },
+		TakeUp:  func(item string) error { return pl.takeUp(ctx, f, heard, item) },
 		Forget:  forget,
 		Outlook: pl.thenFit(ctx, outlook),
 		Typing:  pl.typing,
@@ -296,6 +297,10 @@ func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error)
 	if !slices.ContainsFunc(source.Items(), func(it drills.Item) bool { return pl.wanted(it.ID) }) {
 		if !heard && slices.Contains(f.drills, "ear") {
 			return source, usagef("%w: the ear drills need sound, and there is none now", errNothingLeft)
+		}
+		aside := func(it drills.Item) bool { return pl.skipped[it.ID] && f.wants(it) && ofKind(it.ID) && needed(it.ID) }
+		if slices.ContainsFunc(source.Items(), aside) {
+			return source, usagef("%w: what fits is set aside, and 'surefret practice --skipped' takes it up again", errNothingLeft)
 		}
 		if f.gig != "" && slices.Contains(f.drills, "shape") {
 			return source, usagef("%w: no song of %q names a shape that fits; name those you play with 'surefret gig song --shapes', or ask for other drills", errNothingLeft, f.gig)

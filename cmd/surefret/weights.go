@@ -82,10 +82,11 @@ func (pl *player) beginFit(ctx context.Context) {
 	f := &fitting{stop: stop, done: make(chan struct{}), found: ownWeights{Rows: int64(rows)}}
 	pl.fit = f
 	items, opt := schedulable(pl.catalogue.Items()), pl.options()
+	rowsInTime := pl.inTime(pl.db.Effective(ctx, max(rows-fitRows, 0)))
 	go func() {
 		defer close(f.done)
 		var log []scheduler.Review
-		for r, err := range pl.inTime(pl.db.Effective(ctx, max(rows-fitRows, 0))) {
+		for r, err := range rowsInTime {
 			if err != nil {
 				f.err = err
 				return

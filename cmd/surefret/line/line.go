@@ -184,6 +184,15 @@ func (t *turns) help(context.Context) error {
 // back opens the question before this one again. Its right answer was told, so
 // the next answer is not timed.
 func (t *turns) back(ctx context.Context) error {
+	if t.session.CanTakeUp() {
+		turn, err := t.session.TakeUp(t.Now())
+		if err != nil {
+			return err
+		}
+		t.tell("Back again.")
+		t.begin(turn)
+		return nil
+	}
 	if !t.session.CanTakeBack() {
 		t.tell("There is no answer to take back.")
 		t.put()
@@ -208,7 +217,7 @@ func (t *turns) skip(context.Context) error {
 	if err := t.session.Skip(); err != nil {
 		return err
 	}
-	t.tell("Set aside; 'surefret practice --skipped' takes it up again.")
+	t.tell("Set aside; 'back' brings it back, and 'surefret practice --skipped' later.")
 	t.open = false
 	return nil
 }

@@ -117,8 +117,8 @@ func (s *solver) solve(text string) string {
 	if m := find(`(\S+): root on string (\d), which fret, for the .*\?`, text); m != nil {
 		return s.root(text, number(m[1]), must(theory.ParseChord(m[0])).Root.PitchClass())
 	}
-	if m := find(`(\S+) to (\S+): (string.*) to which fret, for the .*\?`, text); m != nil {
-		return s.root(text, at[0][0], mod12(midi(at[0][0], at[0][1])-pc(m[0])+pc(m[1])))
+	if m := find(`In (\S+) at (string.*), in (\S+) at which fret, for the .*\?`, text); m != nil {
+		return s.root(text, at[0][0], mod12(midi(at[0][0], at[0][1])-pc(m[0])+pc(m[2])))
 	}
 	if m := find(`(\S+): which frets.*, for the .*\?`, text); m != nil {
 		return s.frets(shapeIn(text), m[0])
@@ -248,6 +248,9 @@ func walk(k theory.Key, words, how string) []int {
 	}
 	chromatic := strings.Contains(how, "half steps")
 	var inScale []int
+	if strings.Contains(how, "raised 6 and 7") {
+		k.Mode = theory.MelodicMinor
+	}
 	for _, n := range k.Scale() {
 		inScale = append(inScale, n.PitchClass())
 	}

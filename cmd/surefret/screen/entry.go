@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -33,6 +34,8 @@ type entry struct {
 	text    string
 	first   time.Time // when the first key of the answer came
 	picks   []fretboard.Position
+	refused bool // text cannot be read: Backspace mends it, and any other key begins anew
+	bare    bool // the last of them was typed as a fret alone
 	pointer *fretboard.Position
 	by      drills.Entry
 }
@@ -133,6 +136,17 @@ func (e *entry) empty() bool { return e.text == "" && len(e.picks) == 0 && e.poi
 // clear begins anew.
 func (e *entry) clear() {
 	e.text, e.picks, e.pointer, e.first, e.by = "", nil, nil, time.Time{}, drills.EntryKeys
+	e.refused, e.bare = false, false
+}
+
+// refuse takes back an answer that cannot be read. What was typed freely stays to
+// be mended.
+func (e *entry) refuse() {
+	if e.words != nil {
+		e.clear()
+		return
+	}
+	e.refused = true
 }
 
 // begin stamps the first key.
@@ -155,6 +169,11 @@ func (e *entry) rune(r rune, now time.Time) step {
 			return e.pick(*e.pointer)
 		}
 		return e.space()
+	}
+	if n := len(e.picks); r == '/' && e.text == "" && e.bare && n > 0 && e.words[strconv.Itoa(e.picks[n-1].Fret)+"/"] != 0 {
+		// What was a fret after all names a string.
+		e.text, e.picks, e.bare = strconv.Itoa(e.picks[n-1].Fret)+"/", e.picks[:n-1], false
+		return edited
 	}
 	next := e.text + e.spell(r)
 	if e.words[next] == 0 && e.places() && e.words[e.text]&entire != 0 {
@@ -228,6 +247,9 @@ func (e *entry) spellFirst(r rune) string {
 func (e *entry) free(r rune, now time.Time) step {
 	if r < ' ' || r == utf8.RuneError || len(e.text) >= 60 || r == ' ' && e.text == "" {
 		return ignored
+	}
+	if e.refused {
+		e.clear()
 	}
 	e.begin(now)
 	e.text += string(r)
@@ -318,6 +340,7 @@ func (e *entry) grace() step {
 
 // back takes the last key back.
 func (e *entry) back() step {
+	e.refused = false
 	switch {
 	case e.text != "":
 		e.text = strings.TrimSuffix(e.text, "/")
@@ -414,10 +437,16 @@ func (e *entry) display() string {
 
 // place reads what was typed: "6/3", or the bare fret of the string whose turn it is.
 func (e *entry) place() (fretboard.Position, bool) {
-	if fret, err := strconv.Atoi(e.text); err == nil && len(e.picks) < len(e.question.On) {
-		return fretboard.Position{String: e.question.On[len(e.picks)], Fret: fret}, true
+	fret, err := strconv.Atoi(e.text)
+	if e.bare = err == nil; !e.bare {
+		return parsePlace(e.text)
 	}
-	return parsePlace(e.text)
+	for _, str := range e.question.On {
+		if !slices.ContainsFunc(e.picks, func(p fretboard.Position) bool { return p.String == str }) {
+			return fretboard.Position{String: str, Fret: fret}, true
+		}
+	}
+	return fretboard.Position{}, false
 }
 
 // parsePlace reads "6/3".

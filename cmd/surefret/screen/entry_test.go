@@ -38,6 +38,7 @@ func TestPlacesAreTypedWithoutLosingAny(t *testing.T) {
 		{named, "4/5 6/3", "4/5 6/3"},
 		{named, "6/3 4/5", "6/3 4/5"},
 		{named, "1~3", "6/1 4/3"},
+		{named, "6~/3 4/5", "6/3 4/5"}, // slow fingers: it named a string after all
 	} {
 		e := newEntry(c.q, guitar, theory.English)
 		now := time.Time{}.Add(time.Hour)

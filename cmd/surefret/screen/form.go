@@ -24,7 +24,11 @@ type formPage struct {
 	elsewhere     string // where to turn when the window is too small, a sentence
 	width, height int
 
-	long *huh.MultiSelect[string] // a list that has the height of the window and is searched, nil for none
+	long  *huh.MultiSelect[string] // a list that has the height of the window and is searched, nil for none
+	found bool                     // the list shows what was searched for
+
+	typed   func() bool // whether there is something to lose, nil for no
+	leaving bool        // Esc was pressed once
 }
 
 // newFormPage builds the page of a form.
@@ -58,9 +62,20 @@ func (m *formPage) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.form = f.(*huh.Form)
 		return m, cmd
 	case tea.KeyMsg:
-		if msg.Type == tea.KeyEsc && !m.searching() {
+		esc := msg.Type == tea.KeyEsc
+		switch {
+		case m.searching():
+			m.found = m.found || esc || msg.Type == tea.KeyEnter
+		case esc && m.found && m.form.GetFocusedField() == huh.Field(m.long):
+			m.found = false // it shows all again
+		case esc && m.typed != nil && m.typed() && !m.leaving:
+			m.leaving = true
+			return m, nil
+		case esc:
 			m.form.State = huh.StateAborted
 			return m, tea.Quit
+		default:
+			m.leaving = false
 		}
 	}
 	f, cmd := m.form.Update(msg)
@@ -97,12 +112,19 @@ func (m *formPage) View() string {
 	if err := field.Error(); err != nil {
 		foot = append(k.indent(wrap(err.Error()+".", k.measure())...), "")
 	}
-	keys := []string{"Up Down", "pick", "Enter", "next", "Shift+Tab", "back", "Esc", m.leave}
+	leave := m.leave
+	if m.leaving {
+		leave = "again: " + leave
+	}
+	keys := []string{"Up Down", "pick", "Enter", "next", "Shift+Tab", "back", "Esc", leave}
 	if list, several := field.(*huh.MultiSelect[string]); several {
 		keys = append([]string{"Space", "take"}, keys...)
 		switch {
 		case m.searching():
 			keys = []string{"Enter", "to what was found"}
+		case list == m.long && m.found:
+			keys = append([]string{"/", "search"}, keys[:len(keys)-2]...)
+			keys = append(keys, "Esc", "all of them again")
 		case list == m.long:
 			keys = append([]string{"/", "search"}, keys...)
 		}
@@ -185,6 +207,14 @@ func newAsking(f form.Form, elsewhere string, look Look) *askedForm {
 		long.WithKeyMap(keys)
 	}
 	m.title, m.note, m.leave, m.elsewhere = f.Title, f.Note, f.Leave, elsewhere
+	m.typed = func() bool {
+		for i, q := range m.questions {
+			if len(q.Options) == 0 && m.texts[i] != "" {
+				return true
+			}
+		}
+		return false
+	}
 	return m
 }
 

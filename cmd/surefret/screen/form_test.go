@@ -96,6 +96,10 @@ func TestEscLeavesAFormOfQuestions(t *testing.T) {
 		title, day, shapes, more := "", "", "", "no"
 		_, b := askBench(songForm(&title, &day, &shapes, &more), Look{}, 60, 18)
 		b.keys("x", "esc")
+		if b.quit || !strings.Contains(b.View(), "Esc again: ") {
+			t.Errorf("what was typed is dropped at once:\n%s", b.View())
+		}
+		b.keys("y", "esc", "esc")
 		if !b.quit || b.form.State == huh.StateCompleted || title != "" {
 			t.Errorf("Esc does not leave, or keeps %q", title)
 		}
@@ -122,9 +126,14 @@ func TestALongListIsSearched(t *testing.T) {
 			}
 		}
 		b.keys("esc")
-		if b.quit {
-			t.Error("Esc left the form out of the search")
+		if b.quit || !strings.Contains(b.View(), "Esc all of them") {
+			t.Errorf("Esc left the form out of the search:\n%s", b.View())
 		}
+		b.keys("esc")
+		if view := b.View(); b.quit || strings.Count(view, "shape-") < 8 {
+			t.Errorf("not all of them again:\n%s", view)
+		}
+		b.keys("/", "-", "1", "5", "9", "enter")
 		b.send(tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}})
 		b.keys("enter", "enter")
 		if b.form.State != huh.StateCompleted || m.take() != nil || shapes != "s159" {

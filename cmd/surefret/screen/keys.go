@@ -88,8 +88,17 @@ func (m *practice) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 			m.count--
 			cmd := m.next()
 			if m.phase == asking {
-				m.notice = "Set aside for good; 'surefret practice --skipped' takes it up again."
+				m.notice = "Set aside; Backspace brings it back, and 'surefret practice --skipped' later."
 			}
+			return cmd
+		}
+		if k.Type == tea.KeyBackspace && m.entry.empty() && m.o.Session.CanTakeUp() {
+			turn, err := m.o.Session.TakeUp(now)
+			if err != nil {
+				return m.fail(err)
+			}
+			cmd := m.ask(turn)
+			m.notice = "Back again."
 			return cmd
 		}
 		if m.early(now) {

@@ -161,8 +161,13 @@ func TestWhatCannotBeReadIsSaidAndAskedAgain(t *testing.T) {
 	b := newBench(60, 18, Options{}, "key/C major/2-")
 	b.clock.after(time.Second)
 	b.typeIn("zz")
-	if len(b.rows) != 0 || !b.entry.empty() || !strings.Contains(b.View(), "\"zz\" is not") {
+	if len(b.rows) != 0 || !strings.Contains(b.View(), "> zz█") || !strings.Contains(b.View(), "\"zz\" is not") {
 		t.Errorf("rows %v\n%s", b.rows, b.View())
+	}
+	// It can be mended; any other key begins anew.
+	b.keys("backspace", "y", "enter")
+	if !strings.Contains(b.View(), "\"zy\" is not") {
+		t.Errorf("mended:\n%s", b.View())
 	}
 	b.clock.after(time.Second)
 	right := strings.ToLower(want(t, b.turn.Question, theory.Names{}))

@@ -247,7 +247,7 @@ func (m *practice) commit(byItself bool) tea.Cmd {
 	if errors.As(err, &unreadable) {
 		m.timer++
 		m.notice = unreadable.Error() + "."
-		m.entry.clear()
+		m.entry.refuse()
 		return nil
 	}
 	if err != nil {

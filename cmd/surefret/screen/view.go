@@ -158,7 +158,7 @@ func (m *practice) header() string {
 		along, light = "=", "-"
 	}
 	head := fmt.Sprintf("%-13s  %s%s", clock, strings.Repeat(along, wound), strings.Repeat(light, long-wound))
-	why := fmt.Sprintf("question %d, %s", m.count, m.turn.Why.Reason)
+	why := fmt.Sprintf("question %d, %s", m.count, clip(m.turn.Why.Reason.String(), 30))
 	if free := m.measure() - utf8.RuneCountInString(head) - utf8.RuneCountInString(why); free >= 2 {
 		return head + blanks(free) + why
 	}

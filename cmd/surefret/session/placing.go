@@ -68,6 +68,9 @@ func NewPlacing(p Planner, items []drills.Item, keep func(item string) bool) *Pl
 // two things, and stays with the earliest few until they are settled.
 func (p *Placing) Next(now time.Time, left time.Duration) (scheduler.Choice, bool) {
 	const together = 4
+	if left <= owed { // what it asks was never asked before
+		return scheduler.Choice{}, false
+	}
 	var open []*region
 	for _, r := range p.regions {
 		if !r.settled() {

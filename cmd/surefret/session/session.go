@@ -58,6 +58,8 @@ type Session struct {
 	settled *answered // learned, and its question was the one before the open one
 	tally   []answered
 	aside   []drills.Item // what was skipped
+	skipped Turn          // the question that was skipped last, until another is answered
+	paid    bool          // what was owed has been asked
 
 	posed        map[string]string // how each item was put the last time
 	posedBy      map[string]Source // and by which source
@@ -87,6 +89,9 @@ type Config struct {
 	// Skip sets an item aside, so that the planner does not pick it again in this
 	// sitting; nil where questions cannot be skipped.
 	Skip func(item string) error
+
+	// TakeUp takes back what Skip did; nil where it cannot be.
+	TakeUp func(item string) error
 
 	// Forget makes the planner forget an answer that it learned and that the log
 	// has taken back since; nil where it cannot, and then an answer can be taken
@@ -163,8 +168,8 @@ func (s *Session) Next(now time.Time) (Turn, bool, error) {
 	s.settle()
 	s.shut(now)
 	left := s.Left(now)
-	if left == 0 && s.owes() {
-		left = owed
+	if left == 0 && !s.paid && s.owes() {
+		left, s.paid = owed, true
 	}
 	if left == 0 {
 		return Turn{}, false, nil
@@ -257,6 +262,7 @@ func (s *Session) Answer(ctx context.Context, now time.Time, text string, key ti
 		return Result{}, fmt.Errorf("keep the answer: %w", err)
 	}
 	s.shut(now)
+	s.skipped = Turn{}
 	outcome := s.cfg.Planner.Outcome(Learnable(row))
 	s.pending = &answered{question: s.asked, why: s.why, row: row, outcome: outcome, key: key}
 	return Result{verdict, outcome, row.Thinking}, nil

@@ -1,5 +1,7 @@
 package session
 
+import "time"
+
 // CanSkip reports whether a question can be set aside.
 func (s *Session) CanSkip() bool { return s.cfg.Skip != nil }
 
@@ -15,5 +17,27 @@ func (s *Session) Skip() error {
 		return err
 	}
 	s.aside = append(s.aside, s.item(s.asked.Item))
+	s.skipped = Turn{s.asked, s.why}
 	return nil
+}
+
+// CanTakeUp reports whether TakeUp would bring a question back.
+func (s *Session) CanTakeUp() bool { return s.cfg.TakeUp != nil && s.skipped.Question.Item != "" }
+
+// TakeUp brings the question back that was set aside last, in place of the one that
+// is open. It returns ErrNothingAsked where there is none: after the next answer it
+// stays aside.
+func (s *Session) TakeUp(now time.Time) (Turn, error) {
+	if !s.CanTakeUp() || s.pending != nil {
+		return Turn{}, ErrNothingAsked
+	}
+	turn := s.skipped
+	if err := s.cfg.TakeUp(turn.Question.Item); err != nil {
+		return Turn{}, err
+	}
+	s.aside, s.skipped = s.aside[:len(s.aside)-1], Turn{}
+	s.shut(now)
+	s.open(now)
+	s.asked, s.why = turn.Question, turn.Why
+	return turn, nil
 }
