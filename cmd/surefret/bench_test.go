@@ -148,7 +148,7 @@ func readable(q drills.Question) string {
 	for i := range n {
 		places = append(places, fmt.Sprintf("%d/1", 6-i%6))
 	}
-	for _, answer := range []string{"1", "4b", "4", "m3", strings.Join(places, " "), strings.TrimSpace(strings.Repeat("C ", n))} {
+	for _, answer := range []string{"1", "4b", "4", "m3", strings.Join(places, " "), strings.TrimSpace(strings.Repeat("1 ", n)), strings.TrimSpace(strings.Repeat("C ", n))} {
 		if _, err := q.Judge(answer); err == nil {
 			return answer
 		}
