@@ -206,10 +206,14 @@ func (l *Lab) printTuning(w io.Writer, all []candidate) {
 	kinds := map[string][]candidate{}
 	var order []string
 	for _, c := range all {
-		for _, k := range []string{c.kind, c.kind + ", 10 new a day"} {
-			if k != c.kind && c.perDay != 10 {
-				continue
-			}
+		as := []string{c.kind}
+		if c.perDay == 10 {
+			as = append(as, c.kind+", 10 new a day")
+		}
+		if c.plain {
+			as = append(as, c.kind+", as published")
+		}
+		for _, k := range as {
 			if kinds[k] == nil {
 				order = append(order, k)
 			}
