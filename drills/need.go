@@ -96,29 +96,25 @@ func (s Setup) neededKeys(m motion) []theory.Key {
 // neededCalls lists the roots over which the needs play a shape, each once: those
 // of the chords that have all its tones, or where none has, of any of their roots.
 func (s Setup) neededCalls(r fretboard.Recipe) []call {
-	var fitting, all []call
-	for _, n := range s.needs {
-		if !slices.Contains(n.Shapes, r.Name) {
-			continue
-		}
-		for _, chord := range n.Chords {
-			root, fits := r.Under(chord)
-			c := call{key: n.Key, learned: n.Learned, root: root}
-			if len(s.placements(r, root)) == 0 {
+	for _, fitting := range []bool{true, false} {
+		var calls []call
+		for _, n := range s.needs {
+			if !slices.Contains(n.Shapes, r.Name) {
 				continue
 			}
-			if !slices.Contains(all, c) {
-				all = append(all, c)
-			}
-			if fits && !slices.Contains(fitting, c) {
-				fitting = append(fitting, c)
+			for _, chord := range n.Chords {
+				root, fits := r.Under(chord)
+				c := call{key: n.Key, learned: n.Learned, root: root}
+				if (fits || !fitting) && !slices.Contains(calls, c) && len(s.placements(r, root)) > 0 {
+					calls = append(calls, c)
+				}
 			}
 		}
+		if len(calls) > 0 {
+			return calls
+		}
 	}
-	if len(fitting) > 0 {
-		return fitting
-	}
-	return all
+	return nil
 }
 
 // neededNote names the note of a MIDI number as a bass of the needs, with a flat

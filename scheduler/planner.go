@@ -237,7 +237,7 @@ func (p *Planner) Learn(r Review) {
 // ahead for the latest alone: what was answered then counts as of the day before.
 // Else the clock is wrong now, or was for long: all that is known moves back with
 // it, so that what has rested keeps its rest, and forward again once the clock
-// jumps by more than that.
+// jumps by as much.
 func (p *Planner) setBack(day Day) {
 	if p.before == 0 || day < p.before-1 {
 		by := p.day - day + 1 // the latest practice was yesterday, or else this morning
@@ -253,14 +253,12 @@ func (p *Planner) setBack(day Day) {
 	p.day, p.planned = day, false
 }
 
-// Days of practice after which a clock that went back by less than a long break is
-// taken to be right.
 const (
-	settled = 3
-	aBreak  = 60
+	settled = 3  // days after which a clock that went back is taken to be right,
+	aBreak  = 60 // unless by more days than any break lasts
 )
 
-// setRight undoes what setBack moved once the clock has jumped forward by more.
+// setRight undoes what setBack moved once the clock has jumped forward by as much.
 func (p *Planner) setRight(day Day) {
 	if p.isRight(day) {
 		p.shift(p.shifted)

@@ -28,8 +28,8 @@ const MostDaily = 90 * time.Minute
 
 // Readiness predicts d as seen from now, by rehearsing the days until then
 // several times over. Its items need not be among those of
-// [Planner.SetDeadlines]; other deadlines there take their share of the practice. It takes some hundredths of a second: call it off
-// the path of a key press.
+// [Planner.SetDeadlines]; other deadlines there take their share of the practice.
+// It takes some hundredths of a second: call it off the path of a key press.
 func (p *Planner) Readiness(d Deadline, now time.Time) Readiness {
 	whole, _ := p.Rehearse(d, nil, now)
 	return whole
@@ -262,8 +262,8 @@ type actor struct {
 	rated bool    // worth is that of the state and goal
 }
 
-// troupe draws the player of a play. A play of even number is
-// the mirror of the one before: their mean is that of many more.
+// troupe draws the player of a play. A play of even number is the mirror of the one
+// before: their mean is that of many more.
 func (r *rehearsal) troupe(n int) *troupe {
 	rng := rand.New(rand.NewPCG(uint64(n+1)/2, 2))
 	sign := float64(1 - n%2*2)

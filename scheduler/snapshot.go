@@ -139,8 +139,11 @@ func (p *Planner) UnmarshalBinary(data []byte) error {
 	if err != nil {
 		return err
 	}
-	if in.Len() > 0 || int(head.Last) >= len(at) || head.Last < -1 || (head.Last < 0) != (head.Seq == 0) {
+	if in.Len() > 0 {
 		return fmt.Errorf("%w: it is longer than it says", ErrSnapshot)
+	}
+	if int(head.Last) >= len(at) || head.Last < -1 || (head.Last < 0) != (head.Seq == 0) {
+		return fmt.Errorf("%w: its last answer is to none of its items", ErrSnapshot)
 	}
 	p.restore(head, at, learnt, unknown)
 	return nil

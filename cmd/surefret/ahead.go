@@ -20,7 +20,7 @@ import (
 const aheadBy = 24 * time.Hour
 
 // isAhead reports whether the newest row of the log is of a day to come.
-func (pl *player) isAhead() bool { return pl.latest.After(pl.now().Add(aheadBy)) }
+func (pl *player) isAhead() bool { return pl.newest.After(pl.now().Add(aheadBy)) }
 
 // inTime yields the rows of a log in canonical order, those of a day to come at the
 // instant and day of the next row of their device that is not, or of now.

@@ -19,12 +19,13 @@ func (pl *player) coming() []gig.Gig {
 
 // deadlines tells the planner what has to be fluent on which day.
 func (pl *player) deadlines() []scheduler.Deadline {
-	pl.due = pl.shakyDue()
+	pl.due = nil
 	for _, g := range pl.coming() {
 		if d, err := pl.deadline(g); err == nil {
 			pl.due = append(pl.due, dueGig{d, g})
 		}
 	}
+	pl.due = append(pl.due, pl.shakyDue()...)
 	var ds []scheduler.Deadline
 	for _, d := range pl.due {
 		ds = append(ds, d.Deadline)
@@ -113,8 +114,8 @@ func (pl *player) forGig(c *drills.Catalogue) func(scheduler.Reason) session.Sou
 }
 
 // gig finds a gig by its name, in either case, by its name and day, "Harbour Fair
-// 2026-12-05", or by what a word of its name alone begins with; of several of a name, the next
-// one to come.
+// 2026-12-05", or by the beginning of a word that no other name has; of several of a
+// name, the next one to come.
 func (pl *player) gig(name string) (gig.Gig, error) {
 	if g, ok := pl.gigNamed(name); ok {
 		return g, nil

@@ -465,8 +465,8 @@ func (p *program) gigCall() *cobra.Command {
 	return cmd
 }
 
-// song finds a song by its title, in either case, or by what only its title begins
-// with in a word of it, in the next gig to come that has it, or else in any.
+// song finds a song by its title, in either case, or by the beginning of a word that
+// no other title has, in the next gig to come that has it, or else in any.
 func (pl *player) song(title string) (g gig.Gig, i int, ok bool) {
 	for _, g := range pl.nearest() {
 		if i, ok := g.Song(title); ok {

@@ -22,7 +22,7 @@ func (pl *player) learn(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		pl.newest, pl.latest = newest.At, newest.At
+		pl.newest = newest.At
 		from, state, ok, err := log.Snapshot(ctx, pl.version())
 		if err != nil {
 			return err

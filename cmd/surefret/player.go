@@ -44,7 +44,6 @@ type player struct {
 	held   held            // rows that wait for another program's lock
 	mixed  bool            // whether the planner learned rows out of the log's order
 	newest time.Time       // the last instant in the log
-	latest time.Time       // the same when it was opened
 }
 
 // openPlayer opens the practice and brings the planner up to date with the log.

@@ -202,9 +202,7 @@ func newAsking(f form.Form, elsewhere string, look Look) *askedForm {
 	long := m.long
 	m.formPage = newFormPage(look, groups...)
 	if m.long = long; long != nil {
-		keys := huh.NewDefaultKeyMap()
-		keys.Select.Filter.SetEnabled(false)
-		long.WithKeyMap(keys)
+		long.WithKeyMap(huh.NewDefaultKeyMap()) // which searches
 	}
 	m.title, m.note, m.leave, m.elsewhere = f.Title, f.Note, f.Leave, elsewhere
 	m.typed = func() bool {
