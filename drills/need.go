@@ -1,6 +1,7 @@
 package drills
 
 import (
+	"cmp"
 	"slices"
 
 	"surefret/drills/fretboard"
@@ -33,16 +34,21 @@ func (n Need) walks(m motion) bool {
 // ItemsFor lists the items that a need draws on, each once, in the order in
 // which they are met: the roots of its chords on the two lowest strings, the
 // numbers and the signature of its key, the shapes, and the walks between
-// neighbouring chords. What this instrument does not have is left out.
+// neighbouring chords. What this instrument does not have is left out. Titles name
+// notes as the chords do.
 func (c *Catalogue) ItemsFor(n Need) []Item {
 	wanted := map[string]bool{keyID(n.Key, "signature"): true}
+	titles := map[string]string{}
 	s := c.setup
+	s.needs = []Need{n}
 	for _, chord := range n.Chords {
 		for _, str := range lowFirst(s.Neck.Tuning)[:2] {
 			open := s.Neck.Tuning.Open[str-1]
 			up := (chord.Bass().PitchClass() - open.PitchClass() + 12) % 12
-			wanted[noteID(open, up, "name")] = true
-			wanted[noteID(open, up, "find")] = true
+			for _, dir := range []string{"name", "find"} {
+				id := noteID(open, up, dir)
+				wanted[id], titles[id] = true, s.noteTitle(str, up, dir)
+			}
 		}
 		numeral := n.Key.Numeral(chord)
 		numeral.Over = theory.Interval{}
@@ -64,6 +70,7 @@ func (c *Catalogue) ItemsFor(n Need) []Item {
 	var items []Item
 	for _, it := range c.items {
 		if wanted[it.ID] {
+			it.Title = cmp.Or(titles[it.ID], it.Title)
 			items = append(items, it)
 		}
 	}

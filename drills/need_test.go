@@ -231,6 +231,13 @@ func TestTwoNeedsShareACatalogue(t *testing.T) {
 	if moves := asked(whole().Within(minor), "shape/tenth-6-minor@E2-G3/place"); !moves["In C# at string 6, fret 9, in B at which fret, for the minor tenth on strings 6 and 3?"] {
 		t.Errorf("never moved from C sharp minor: %v", moves)
 	}
+	for n, want := range map[*Need]string{&flat: "Ab on string 6, finding it", &sharp: "G# on string 6, finding it"} {
+		for _, it := range whole().ItemsFor(*n) {
+			if it.ID == "note/E2+4/find" && it.Title != want {
+				t.Errorf("it is called %q, want %q", it.Title, want)
+			}
+		}
+	}
 	// Where nothing but E flat is asked, E has no say.
 	s := standard()
 	s.OnlyKeys, s.Keys = true, []theory.Key{flat.Key}

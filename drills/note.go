@@ -30,11 +30,10 @@ func (noteFamily) items(s Setup) []Item {
 					continue
 				}
 				open := s.Neck.Tuning.Open[str-1]
-				note := s.Names.Note(s.noteAt(fretboard.Position{String: str, Fret: up}, s.Flats))
 				items = append(items, Item{
 					ID:      noteID(open, up, dir),
 					Family:  "note",
-					Title:   fmt.Sprintf("%s on string %d, %s it", note, str, map[string]string{"name": "naming", "find": "finding"}[dir]),
+					Title:   s.noteTitle(str, up, dir),
 					Group:   "string " + strconv.Itoa(str),
 					Aim:     s.Aim,
 					Stage:   noteStage(rank, natural(open.MIDI()+up)),
@@ -45,6 +44,12 @@ func (noteFamily) items(s Setup) []Item {
 		}
 	}
 	return append(items, s.everywhereItems()...)
+}
+
+// noteTitle names a note in words, as the needs spell it where there are some.
+func (s Setup) noteTitle(str, up int, dir string) string {
+	note := s.Names.Note(s.noteAt(fretboard.Position{String: str, Fret: up}, s.Flats))
+	return fmt.Sprintf("%s on string %d, %s it", note, str, map[string]string{"name": "naming", "find": "finding"}[dir])
 }
 
 func noteID(open theory.Pitch, up int, dir string) string {

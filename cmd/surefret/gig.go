@@ -12,7 +12,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/drills/gig"
-	"surefret/drills/theory"
 	"surefret/scheduler"
 )
 
@@ -231,72 +230,6 @@ func (p *program) gigSong() *cobra.Command {
 	flags.IntVar(&f.tempo, "tempo", 0, "beats a minute, 20 to 400")
 	flags.BoolVar(&f.remove, "remove", false, "take the song out of the gig")
 	return cmd
-}
-
-// songKey returns a key, named as the player names it, in the English names in
-// which songs are kept and mailed: a German B is Bb. What is no key is returned as
-// it is, for the song's check to refuse.
-func (pl *player) songKey(text string) string {
-	setup, err := pl.settings.Setup()
-	if err != nil || setup.Names.System == theory.English {
-		return text
-	}
-	k, err := setup.Names.ParseKey(text)
-	if err != nil {
-		return text
-	}
-	switch k.Mode {
-	case theory.Major:
-		return k.Tonic.String()
-	case theory.Minor:
-		return k.Tonic.String() + "m"
-	}
-	return k.String()
-}
-
-// calledKey is songKey for the key that a song learned in another is called in: a
-// tonic alone has the mode of that one, since singers call a song in A minor "in B".
-func (pl *player) calledKey(text, learned string) string {
-	called := pl.songKey(text)
-	k, err := theory.ParseKey(learned)
-	if n, err2 := theory.ParseNote(called); err == nil && err2 == nil && k.Mode == theory.Minor {
-		return n.String() + "m"
-	}
-	return called
-}
-
-// sayKey is a key of a song as the player names it.
-func (pl *player) sayKey(text string) string {
-	setup, err := pl.settings.Setup()
-	k, err2 := theory.ParseKey(text)
-	if err != nil || err2 != nil {
-		return text
-	}
-	return setup.Names.Key(k)
-}
-
-// songChords returns sections of a song learned in a key, their chords named as the
-// player names them, in English names: a German B is Bb. Numbers and numerals stay
-// as they are, and so does what is no chord, for the song's check to refuse.
-func (pl *player) songChords(learned string, sections []gig.Section) []gig.Section {
-	setup, err := pl.settings.Setup()
-	if err != nil || setup.Names.System == theory.English {
-		return sections
-	}
-	key, err := theory.ParseKey(learned)
-	if err != nil {
-		return sections
-	}
-	for i, sec := range sections {
-		meant, err := setup.Names.ParseProgression(sec.Chords, key)
-		if err != nil {
-			continue
-		}
-		if read, err := theory.ParseProgression(sec.Chords, key); err != nil || !slices.Equal(read, meant) {
-			sections[i].Chords = meant.String()
-		}
-	}
-	return sections
 }
 
 // change returns s with the flags that were given taken over.

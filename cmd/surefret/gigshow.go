@@ -9,7 +9,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"surefret/drills"
 	"surefret/drills/gig"
 )
 
@@ -136,31 +135,10 @@ func (pl *player) weakest(s gig.Song, most int) (share float64, weak []string) {
 		if at < 0 {
 			break
 		}
-		weak = append(weak, pl.titleIn(s, items[at]))
+		weak = append(weak, items[at].Title)
 		fluency[at] = 1
 	}
 	return share, weak
-}
-
-// titleIn is the title of an item as the song's key spells it: B flat in F, not A
-// sharp.
-func (pl *player) titleIn(s gig.Song, it drills.Item) string {
-	_, called, err := s.Keys()
-	if err != nil || called.Signature() == 0 || called.Signature() < 0 == pl.settings.Flats {
-		return it.Title
-	}
-	if pl.respelled == nil {
-		setup, err := pl.settings.Setup()
-		if err != nil {
-			return it.Title
-		}
-		setup.Flats, setup.Sound = !setup.Flats, true
-		pl.respelled = drills.NewCatalogue(setup)
-	}
-	if other, ok := pl.respelled.Item(it.ID); ok {
-		return other.Title
-	}
-	return it.Title
 }
 
 // short tells the readiness alone.

@@ -34,7 +34,6 @@ type player struct {
 	due       []dueGig                 // what is practised for
 	gigs      []gig.Gig                // by day
 	catalogue *drills.Catalogue
-	respelled *drills.Catalogue // the same with sharps for flats or flats for sharps, made when it is needed
 	planner   *scheduler.Planner
 	weights   ownWeights
 	fit       *fitting // nil until the summary
