@@ -24,11 +24,11 @@ func board(n int) []Item {
 }
 
 // history is n answers over the items, so many a day, drawn from a seed.
-func history(items []Item, n, daily int, seed uint64) []Review {
+func history(items []Item, n, daily int, seed uint64) []Answer {
 	rng := rand.New(rand.NewPCG(seed, 1))
-	log := make([]Review, n)
+	log := make([]Answer, n)
 	for i := range log {
-		log[i] = Review{
+		log[i] = Answer{
 			Item:     items[rng.IntN(len(items))].ID,
 			At:       morning.AddDate(0, 0, i/daily).Add(time.Duration(i%daily) * 4 * time.Second),
 			Right:    rng.Float64() < 0.93,
@@ -59,7 +59,7 @@ func BenchmarkNext(b *testing.B) {
 			b.Fatal("nothing to ask")
 		}
 		b.StopTimer()
-		p.Learn(Review{Item: c.Item, At: now, Right: true, Thinking: time.Second})
+		p.Learn(Answer{Item: c.Item, At: now, Right: true, Thinking: time.Second})
 		if p.seq%1000 == 0 {
 			now = now.AddDate(0, 0, 1)
 			p.Next(now, 10*time.Minute)

@@ -69,9 +69,9 @@ func TestADayBeginsAtFourInOddZones(t *testing.T) {
 func TestADayMetAgainAfterAFlightIsOneDay(t *testing.T) {
 	west, p := time.FixedZone("west", -10*3600), newPlanner(t, board(30), Options{})
 	at := morning
-	p.Learn(Review{Item: "item/1", At: at, Right: true, Thinking: time.Second})
+	p.Learn(Answer{Item: "item/1", At: at, Right: true, Thinking: time.Second})
 	before, _ := p.State("item/1")
-	p.Learn(Review{Item: "item/1", At: at, Right: true, Thinking: time.Second, Day: DayOf(at, west)})
+	p.Learn(Answer{Item: "item/1", At: at, Right: true, Thinking: time.Second, Day: DayOf(at, west)})
 	after, _ := p.State("item/1")
 	if DayOf(at, west) != before.Day-1 {
 		t.Fatalf("the test itself is wrong: %v and %v", DayOf(at, west), before.Day)
@@ -110,7 +110,7 @@ func TestAnyClockLeavesTheStateSound(t *testing.T) {
 			thinking := time.Duration(rapid.OneOf(rapid.Int64Range(0, 1e10), rapid.Int64Range(0, math.MaxInt64)).Draw(t, "thinking"))
 			id := rapid.SampledFrom(items).Draw(t, "item").ID
 			was, _ := p.State(id)
-			p.Learn(Review{Item: id, At: now, Right: rapid.Bool().Draw(t, "right"), Thinking: thinking})
+			p.Learn(Answer{Item: id, At: now, Right: rapid.Bool().Draw(t, "right"), Thinking: thinking})
 			s, _ := p.State(id)
 			if s.Asked != was.Asked+1 {
 				t.Fatalf("asked %d times after %d", s.Asked, was.Asked)
@@ -140,7 +140,7 @@ func TestAClockAYearAheadIsForgottenWhenItIsBack(t *testing.T) {
 			off = at.AddDate(1, 0, 0)
 		}
 		for i := range 60 {
-			r := Review{Item: board(100)[(i+day*37)%100].ID, At: at, Right: true, Thinking: time.Second}
+			r := Answer{Item: board(100)[(i+day*37)%100].ID, At: at, Right: true, Thinking: time.Second}
 			right.Learn(r)
 			r.At = off
 			wrong.Learn(r)
@@ -148,7 +148,7 @@ func TestAClockAYearAheadIsForgottenWhenItIsBack(t *testing.T) {
 	}
 	at := morning.AddDate(0, 0, 20)
 	for _, p := range []*Planner{right, wrong} {
-		p.Learn(Review{Item: "item/0", At: at, Right: true, Thinking: time.Second})
+		p.Learn(Answer{Item: "item/0", At: at, Right: true, Thinking: time.Second})
 	}
 	for _, it := range board(100) {
 		a, b := right.Fluency(it.ID, at), wrong.Fluency(it.ID, at)

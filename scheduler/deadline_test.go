@@ -92,7 +92,7 @@ func ids(items []Item) []string {
 	return all
 }
 
-func TestCalibrationCountsEveryReview(t *testing.T) {
+func TestCalibrationCountsEveryAnswer(t *testing.T) {
 	items := board(60)
 	tenths, err := Calibration(items, history(items, 3000, 100, 9), Options{}, 1000)
 	if err != nil {
@@ -100,8 +100,8 @@ func TestCalibrationCountsEveryReview(t *testing.T) {
 	}
 	n := 0
 	for i, x := range tenths {
-		n += x.Reviews
-		if x.Reviews > 0 && (x.Predicted < float64(i)/10 || x.Predicted > float64(i+1)/10) {
+		n += x.Answers
+		if x.Answers > 0 && (x.Predicted < float64(i)/10 || x.Predicted > float64(i+1)/10) {
 			t.Errorf("tenth %d predicts %.2f", i, x.Predicted)
 		}
 	}

@@ -22,7 +22,7 @@ func ExamplePlanner() {
 	choice, _ := planner.Next(now, 10*time.Minute)
 	fmt.Println(choice.Item, "is", choice.Reason)
 
-	review := scheduler.Review{Item: choice.Item, At: now, Right: true, Thinking: 1500 * time.Millisecond}
+	review := scheduler.Answer{Item: choice.Item, At: now, Right: true, Thinking: 1500 * time.Millisecond}
 	planner.Learn(review)
 	fmt.Println(planner.Outcome(review))
 

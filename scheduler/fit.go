@@ -9,7 +9,7 @@ import (
 type Fit struct {
 	Weights     Weights // the player's own if Kept, else [DefaultWeights]
 	Kept        bool    // they predict the held-out reviews better
-	Reviews     int     // looked at
+	Answers     int     // looked at
 	HeldOut     int     // of them, held out: the latest fifth
 	Before, Own float64 // log loss a held-out review by the default and by Weights, natural logarithm: lower is better
 }
@@ -47,7 +47,7 @@ var fitted = [...]int{0, 1, 2, 8, 9, 10, 11, 14}
 //
 // The search is a coordinate descent on the logarithms of a few weights: the
 // loss is cheap and smooth enough, and it cannot run away.
-func FitWeights(ctx context.Context, items []Item, log []Review, opt Options) (Fit, error) {
+func FitWeights(ctx context.Context, items []Item, log []Answer, opt Options) (Fit, error) {
 	if opt.Weights == (Weights{}) {
 		opt.Weights = DefaultWeights
 	}
@@ -58,7 +58,7 @@ func FitWeights(ctx context.Context, items []Item, log []Review, opt Options) (F
 	if len(log) > fitMost {
 		log = log[len(log)-fitMost:]
 	}
-	fit.Reviews, fit.HeldOut = len(log), len(log)/heldOut
+	fit.Answers, fit.HeldOut = len(log), len(log)/heldOut
 	if len(log) < fitLeast {
 		return fit, nil
 	}

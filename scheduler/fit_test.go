@@ -13,11 +13,11 @@ import (
 // remembering is the log of a player who remembers by the published formulas
 // with weights of his own: in time what he remembers, over the aim what he
 // works out. Items are asked at random, a hundred a day.
-func remembering(items []Item, n int, w Weights, seed uint64) []Review {
+func remembering(items []Item, n int, w Weights, seed uint64) []Answer {
 	rng := rand.New(rand.NewPCG(seed, 4))
 	f := newFormulas(w)
 	states := make([]State, len(items))
-	log := make([]Review, 0, n)
+	log := make([]Answer, 0, n)
 	for k := range n {
 		i, day := rng.IntN(len(items)), Day(k/100)
 		s := &states[i]
@@ -34,7 +34,7 @@ func remembering(items []Item, n int, w Weights, seed uint64) []Review {
 		}
 		s.Memory = f.next(s.Memory, days, g)
 		s.Asked, s.Day = s.Asked+1, day
-		log = append(log, Review{Item: items[i].ID, At: morning.AddDate(0, 0, int(day)).Add(time.Duration(k%100) * 5 * time.Second),
+		log = append(log, Answer{Item: items[i].ID, At: morning.AddDate(0, 0, int(day)).Add(time.Duration(k%100) * 5 * time.Second),
 			Right: remembered || rng.Float64() < 0.9, Thinking: time.Duration(thinking * float64(time.Second))})
 	}
 	return log
@@ -42,7 +42,7 @@ func remembering(items []Item, n int, w Weights, seed uint64) []Review {
 
 // lossOf counts the log loss again, by what anybody may ask of a planner: over
 // the answers from one on, the first of their item on a day.
-func lossOf(t *testing.T, items []Item, log []Review, from int, w Weights) float64 {
+func lossOf(t *testing.T, items []Item, log []Answer, from int, w Weights) float64 {
 	t.Helper()
 	p := newPlanner(t, items, Options{Weights: w})
 	sum, n := 0.0, 0.0
@@ -60,7 +60,7 @@ func lossOf(t *testing.T, items []Item, log []Review, from int, w Weights) float
 	return sum / n
 }
 
-func TestOnlyTheLatestReviewsAreFitted(t *testing.T) {
+func TestOnlyTheLatestAnswersAreFitted(t *testing.T) {
 	if testing.Short() {
 		t.Skip("two long fits")
 	}
@@ -71,7 +71,7 @@ func TestOnlyTheLatestReviewsAreFitted(t *testing.T) {
 		t.Fatal(err)
 	}
 	latest, err := FitWeights(t.Context(), items, log[2000:], Options{})
-	if err != nil || all != latest || all.Reviews != fitMost {
+	if err != nil || all != latest || all.Answers != fitMost {
 		t.Errorf("of all %+v, of the latest %+v, %v", all, latest, err)
 	}
 }

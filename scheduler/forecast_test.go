@@ -13,7 +13,7 @@ func TestTheForecastCountsWhatIsKnownButSlow(t *testing.T) {
 			t.Fatal(err)
 		}
 		for day := -6; day <= 0; day++ {
-			p.Learn(Review{Item: "a", At: now.AddDate(0, 0, day), Right: true, Thinking: thinking})
+			p.Learn(Answer{Item: "a", At: now.AddDate(0, 0, day), Right: true, Thinking: thinking})
 		}
 		ahead := p.Forecast(now, 2)
 		if ahead[0] != 0 {

@@ -108,7 +108,7 @@ func (v *view) seconds(p *Player, s *State) float64 {
 // update returns the player and the item's state after one review of it on a day,
 // with what was expected of it and the outcome. It is pure: a log replayed gives
 // the same, bit for bit.
-func (f *formulas) update(p Player, s State, v view, r Review, day Day, o Outcome) (Player, State) {
+func (f *formulas) update(p Player, s State, v view, r Answer, day Day, o Outcome) (Player, State) {
 	took := 0.0 // ln of the share of the aim
 	if r.Thinking > 0 {
 		took = math.Log(r.Thinking.Seconds()) - v.logAim

@@ -44,7 +44,7 @@ func main() {
 		panic(err)
 	}
 	day := time.Date(2026, 3, 2, 8, 0, 0, 0, time.UTC)
-	p.Learn(scheduler.Review{Item: "low", At: day, Right: true, Thinking: 1500 * time.Millisecond})
+	p.Learn(scheduler.Answer{Item: "low", At: day, Right: true, Thinking: 1500 * time.Millisecond})
 	c, ok := p.Next(day.AddDate(0, 0, 1), 10*time.Minute)
 	fmt.Println(c.Item != "", c.Reason, ok)
 }

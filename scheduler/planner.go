@@ -38,7 +38,7 @@ type Planner struct {
 
 	// Learnt, and kept by a snapshot.
 	player    Player
-	unknown   []Review // of items that are not in the set now: kept aside
+	unknown   []Answer // of items that are not in the set now: kept aside
 	day       Day      // of the latest answer
 	before    Day      // the practice day before that
 	shifted   Day      // days that all was moved back by, as the clock was,
@@ -182,17 +182,17 @@ func (p *Planner) link() error {
 	return nil
 }
 
-// Learn takes in one review. Reviews come in log order; one of an item that is
+// Learn takes in one review. Answers come in log order; one of an item that is
 // not among the planner's is kept aside. The work grows with the items that this
 // one helps, not with items and reviews, unless the clock was set back.
-func (p *Planner) Learn(r Review) {
+func (p *Planner) Learn(r Answer) {
 	i, ok := p.index[r.Item]
 	if !ok {
 		r.At = r.At.Round(0).UTC()
 		p.unknown = append(p.unknown, r)
 		return
 	}
-	day := p.reviewDay(r)
+	day := p.answerDay(r)
 	if day < p.day-1 {
 		p.setBack(day)
 	}
@@ -283,7 +283,7 @@ func (p *Planner) shift(by Day) {
 	p.day, p.before, p.planned = p.day+by, p.before+by, false
 }
 
-func (p *Planner) reviewDay(r Review) Day {
+func (p *Planner) answerDay(r Answer) Day {
 	if r.Day != 0 {
 		return r.Day
 	}
@@ -292,7 +292,7 @@ func (p *Planner) reviewDay(r Review) Day {
 
 // Outcome returns what r says of its item: missed, slow, steady or quick, by
 // the item's aim.
-func (p *Planner) Outcome(r Review) Outcome {
+func (p *Planner) Outcome(r Answer) Outcome {
 	aim := p.opt.Aim
 	if i, ok := p.index[r.Item]; ok {
 		aim = p.items[i].aim

@@ -30,7 +30,7 @@ func sit(p *Planner, from time.Time, length time.Duration, knows func(item strin
 		if !ok {
 			return asked
 		}
-		r := Review{Item: c.Item, Right: true, Thinking: time.Second}
+		r := Answer{Item: c.Item, Right: true, Thinking: time.Second}
 		if !knows(c.Item, times[c.Item]) {
 			r.Right, r.Thinking = false, 5*time.Second
 		}
@@ -83,7 +83,7 @@ func TestOutcomeFollowsFromAnswerAndTime(t *testing.T) {
 		{"not an item", true, 3 * time.Second, Slow},
 	}
 	for _, tt := range tests {
-		if got := p.Outcome(Review{Item: tt.item, Right: tt.right, Thinking: tt.thinking}); got != tt.want {
+		if got := p.Outcome(Answer{Item: tt.item, Right: tt.right, Thinking: tt.thinking}); got != tt.want {
 			t.Errorf("%s, right %v in %v: %v, want %v", tt.item, tt.right, tt.thinking, got, tt.want)
 		}
 	}
@@ -113,7 +113,7 @@ func TestAMissReturnsInTheSitting(t *testing.T) {
 		p := newPlanner(t, board(60), Options{})
 		for _, it := range board(60) {
 			for day := range tt.days {
-				p.Learn(Review{Item: it.ID, At: morning.AddDate(0, 0, day), Right: true, Thinking: time.Duration(tt.thinking) * time.Millisecond})
+				p.Learn(Answer{Item: it.ID, At: morning.AddDate(0, 0, day), Right: true, Thinking: time.Duration(tt.thinking) * time.Millisecond})
 			}
 		}
 		first, returned := "", 0
@@ -260,8 +260,8 @@ func TestSlowRightAnswersAreNotTakenForMemory(t *testing.T) {
 	for day := range 6 {
 		for _, it := range board(30) {
 			at := morning.AddDate(0, 0, day)
-			quick.Learn(Review{Item: it.ID, At: at, Right: true, Thinking: 1100 * time.Millisecond})
-			slow.Learn(Review{Item: it.ID, At: at, Right: true, Thinking: 6 * time.Second})
+			quick.Learn(Answer{Item: it.ID, At: at, Right: true, Thinking: 1100 * time.Millisecond})
+			slow.Learn(Answer{Item: it.ID, At: at, Right: true, Thinking: 6 * time.Second})
 		}
 	}
 	at := morning.AddDate(0, 0, 7)
@@ -280,7 +280,7 @@ func TestSlowRightAnswersAreNotTakenForMemory(t *testing.T) {
 func TestASecondAnswerOnADayIsPracticeAndNoEvidence(t *testing.T) {
 	p := newPlanner(t, board(12), Options{})
 	answer := func(at time.Time, thinking time.Duration) State {
-		p.Learn(Review{Item: "item/0", At: at, Right: true, Thinking: thinking})
+		p.Learn(Answer{Item: "item/0", At: at, Right: true, Thinking: thinking})
 		s, _ := p.State("item/0")
 		return s
 	}
@@ -294,7 +294,7 @@ func TestASecondAnswerOnADayIsPracticeAndNoEvidence(t *testing.T) {
 		t.Errorf("practice is %v after one answer and %v after two", first.Practice, again.Practice)
 	}
 	// After a flight west the day is the one before: it is the same sitting's.
-	p.Learn(Review{Item: "item/0", At: morning.Add(time.Hour), Day: DayOf(morning, nil) - 1, Right: true, Thinking: time.Second})
+	p.Learn(Answer{Item: "item/0", At: morning.Add(time.Hour), Day: DayOf(morning, nil) - 1, Right: true, Thinking: time.Second})
 	if s, _ := p.State("item/0"); s.Own != first.Own || p.player.Mean != player.Mean {
 		t.Errorf("an answer on the day before moved what is believed: %+v", s.Own)
 	}
@@ -307,7 +307,7 @@ func TestNewItemsStartFromTheirKin(t *testing.T) {
 	items := []Item{{ID: "low"}, {ID: "twin", Kin: []Kin{{"low", 0.9}}}, {ID: "stranger"}}
 	p := newPlanner(t, items, Options{})
 	for day := range 8 {
-		p.Learn(Review{Item: "low", At: morning.AddDate(0, 0, day), Right: true, Thinking: time.Second})
+		p.Learn(Answer{Item: "low", At: morning.AddDate(0, 0, day), Right: true, Thinking: time.Second})
 	}
 	at := morning.AddDate(0, 0, 8)
 	if twin, stranger := p.Fluency("twin", at), p.Fluency("stranger", at); twin < 1.4*stranger {

@@ -162,7 +162,7 @@ func (p *Player) learn(v *view, fluent float64, own Own) Own {
 }
 
 // times notes how long an answer took.
-func (p *Player) times(r Review, o Outcome, share float64) {
+func (p *Player) times(r Answer, o Outcome, share float64) {
 	p.Answers++
 	if !o.Fluent() {
 		wrong := 0.0

@@ -142,7 +142,7 @@ func TestAnImaginedSittingIsLikeARealOne(t *testing.T) {
 	// the time is over.
 	for offset, again := range map[float64]bool{6: false, 0: true} {
 		p := newPlanner(t, board(300), Options{})
-		p.Learn(Review{Item: "item/0", At: morning, Right: true, Thinking: time.Second})
+		p.Learn(Answer{Item: "item/0", At: morning, Right: true, Thinking: time.Second})
 		e := &p.items[p.index["item/0"]]
 		e.state.Own = Own{Offset: offset, Easy: -0.99}
 		tr := p.rehearsal(Deadline{Items: []string{"item/0"}, Day: morning.AddDate(0, 0, 3)}, morning).troupe(0)

@@ -26,7 +26,7 @@ func TestOneFamilyAloneKeepsItsMissesAndItsGig(t *testing.T) {
 		p := newPlanner(t, alike(400, c.families, c.groups), Options{})
 		for day := range 8 {
 			for _, it := range p.given {
-				p.Learn(Review{Item: it.ID, At: morning.AddDate(0, 0, day), Right: true, Thinking: time.Second})
+				p.Learn(Answer{Item: it.ID, At: morning.AddDate(0, 0, day), Right: true, Thinking: time.Second})
 			}
 		}
 		asked, missed, returned := 0, map[string]bool{}, 0
@@ -92,7 +92,7 @@ func TestNoFamilyIsLeftOutForItsStageOrItsGroup(t *testing.T) {
 
 func TestOneItemIsAskedAgainOnAnotherDay(t *testing.T) {
 	p := newPlanner(t, alike(1, 1, 1), Options{})
-	p.Learn(Review{Item: "item/0", At: morning, Thinking: time.Second})
+	p.Learn(Answer{Item: "item/0", At: morning, Thinking: time.Second})
 	if c, ok := p.Next(morning.Add(time.Minute), 9*time.Minute); ok {
 		t.Errorf("%s came twice running", c.Item)
 	}
@@ -171,7 +171,7 @@ func TestWhatWaitsNeverGrowsWithoutEnd(t *testing.T) {
 				met++
 			}
 			now = now.Add(6 * time.Second)
-			p.Learn(Review{Item: c.Item, At: now, Right: true, Thinking: 4 * time.Second})
+			p.Learn(Answer{Item: c.Item, At: now, Right: true, Thinking: 4 * time.Second})
 		}
 		most = max(most, p.Forecast(morning.AddDate(0, 0, day+1), 1)[0])
 	}
@@ -181,10 +181,10 @@ func TestWhatWaitsNeverGrowsWithoutEnd(t *testing.T) {
 }
 
 // mixed is a player's day of forty answers, some of them wrong and some slow.
-func mixed(day int, at time.Time) []Review {
-	rows := make([]Review, 40)
+func mixed(day int, at time.Time) []Answer {
+	rows := make([]Answer, 40)
 	for i := range rows {
-		rows[i] = Review{
+		rows[i] = Answer{
 			Item: board(100)[(i*3+day*37)%100].ID, At: at.Add(time.Duration(8*i) * time.Second),
 			Right: (i+day)%9 > 0, Thinking: time.Duration(800+(i*day*131)%3500) * time.Millisecond,
 		}

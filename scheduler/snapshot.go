@@ -48,7 +48,7 @@ type snapshotItem struct {
 	Rest  uint32 // answer number of the family's last answer
 }
 
-type snapshotReview struct {
+type snapshotAnswer struct {
 	Second   int64
 	Nano     int32
 	Right    bool
@@ -78,7 +78,7 @@ func (p *Planner) MarshalBinary() ([]byte, error) {
 		}
 	}
 	for _, r := range p.unknown {
-		b = put(name(b, r.Item), snapshotReview{r.At.Unix(), int32(r.At.Nanosecond()), r.Right, int64(r.Thinking), r.Day})
+		b = put(name(b, r.Item), snapshotAnswer{r.At.Unix(), int32(r.At.Nanosecond()), r.Right, int64(r.Thinking), r.Day})
 	}
 	return binary.LittleEndian.AppendUint32(b, crc32.ChecksumIEEE(b)), nil
 }
@@ -149,8 +149,8 @@ func (p *Planner) UnmarshalBinary(data []byte) error {
 	return nil
 }
 
-func (p *Planner) readKept(in *bytes.Reader, n uint32) ([]Review, error) {
-	var kept []Review
+func (p *Planner) readKept(in *bytes.Reader, n uint32) ([]Answer, error) {
+	var kept []Answer
 	for range n {
 		id, err := readName(in)
 		if err != nil {
@@ -159,11 +159,11 @@ func (p *Planner) readKept(in *bytes.Reader, n uint32) ([]Review, error) {
 		if _, ok := p.index[id]; ok {
 			return nil, fmt.Errorf("%w: %q was no item then and is one now", ErrSnapshot, id)
 		}
-		var r snapshotReview
+		var r snapshotAnswer
 		if err := binary.Read(in, binary.LittleEndian, &r); err != nil {
-			return nil, fmt.Errorf("%w: it ends in a review of %q", ErrSnapshot, id)
+			return nil, fmt.Errorf("%w: it ends in an answer of %q", ErrSnapshot, id)
 		}
-		kept = append(kept, Review{id, time.Unix(r.Second, int64(r.Nano)).UTC(), r.Right, time.Duration(r.Thinking), r.Day})
+		kept = append(kept, Answer{id, time.Unix(r.Second, int64(r.Nano)).UTC(), r.Right, time.Duration(r.Thinking), r.Day})
 	}
 	return kept, nil
 }
@@ -181,7 +181,7 @@ func readName(in *bytes.Reader) (string, error) {
 }
 
 // restore puts in place what was read whole.
-func (p *Planner) restore(head snapshotHead, at []int32, learnt []snapshotItem, unknown []Review) {
+func (p *Planner) restore(head snapshotHead, at []int32, learnt []snapshotItem, unknown []Answer) {
 	for i := range p.items {
 		e := &p.items[i]
 		e.state, e.seq, e.back = State{}, 0, false

@@ -43,7 +43,7 @@ func TestStagesOpenInTheirOrder(t *testing.T) {
 			}
 		}
 		met[c.Item] = true
-		p.Learn(Review{Item: c.Item, At: now, Right: true, Thinking: time.Second})
+		p.Learn(Answer{Item: c.Item, At: now, Right: true, Thinking: time.Second})
 		now = now.Add(3 * time.Second)
 	}
 	if len(met) != 12 {
@@ -63,7 +63,7 @@ func TestAGigDoesNotWaitForStages(t *testing.T) {
 		if c.Item == "2/1" {
 			return
 		}
-		p.Learn(Review{Item: c.Item, At: now, Right: true, Thinking: time.Second})
+		p.Learn(Answer{Item: c.Item, At: now, Right: true, Thinking: time.Second})
 		now = now.Add(3 * time.Second)
 	}
 	t.Error("the gig's item was not asked among the first twelve")
@@ -98,7 +98,7 @@ func TestOneFamilyAloneStillChangesItsGroup(t *testing.T) {
 			t.Errorf("answer %d: %s after another of its group", n, c.Item)
 		}
 		last = group
-		p.Learn(Review{Item: c.Item, At: now, Right: true, Thinking: time.Second})
+		p.Learn(Answer{Item: c.Item, At: now, Right: true, Thinking: time.Second})
 		now = now.Add(3 * time.Second)
 	}
 }
@@ -114,14 +114,14 @@ func TestAFewItemsPutOffHoldNoStageUp(t *testing.T) {
 	}
 	p := newPlanner(t, items, Options{})
 	for n := range 15 {
-		p.Learn(Review{Item: fmt.Sprintf("0/%d", n), At: morning, Right: true, Thinking: time.Second})
+		p.Learn(Answer{Item: fmt.Sprintf("0/%d", n), At: morning, Right: true, Thinking: time.Second})
 	}
 	if p.prepare(DayOf(morning, nil)); p.openStage() != 1 {
 		t.Errorf("with five of twenty left, stage %d is open", p.openStage())
 	}
 	q := newPlanner(t, items, Options{})
 	for n := range 14 {
-		q.Learn(Review{Item: fmt.Sprintf("0/%d", n), At: morning, Right: true, Thinking: time.Second})
+		q.Learn(Answer{Item: fmt.Sprintf("0/%d", n), At: morning, Right: true, Thinking: time.Second})
 	}
 	if q.prepare(DayOf(morning, nil)); q.openStage() != 0 {
 		t.Errorf("with six of twenty left, stage %d is open", q.openStage())
@@ -139,7 +139,7 @@ func TestWhatWasNeverAskedIsNotThoughtFluent(t *testing.T) {
 	p := newPlanner(t, items, Options{})
 	for day := range 10 {
 		for n := range 5 {
-			p.Learn(Review{Item: fmt.Sprint(n), At: morning.AddDate(0, 0, day), Right: true, Thinking: 700 * time.Millisecond})
+			p.Learn(Answer{Item: fmt.Sprint(n), At: morning.AddDate(0, 0, day), Right: true, Thinking: 700 * time.Millisecond})
 		}
 	}
 	at := morning.AddDate(0, 0, 10)

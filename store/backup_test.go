@@ -190,7 +190,7 @@ func TestRestoreVerifiesFirstAndKeepsTheOldLog(t *testing.T) {
 			t.Errorf("kept: %s", diff)
 		}
 		m, err := restored.Merge(t.Context(), kept)
-		if err != nil || m.Reviews == 0 || m.Damaged != 0 {
+		if err != nil || m.Answers == 0 || m.Damaged != 0 {
 			t.Errorf("merging what was kept: %+v, %v", m, err)
 		}
 		restored.Close()
@@ -268,7 +268,7 @@ func TestCheckFindsASoundLogSound(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := store.Report{Path: db.Path(), Bytes: got.Bytes, Reviews: 52, Undone: 1, Changes: 6, Devices: 2,
+	want := store.Report{Path: db.Path(), Bytes: got.Bytes, Answers: 52, Undone: 1, Changes: 6, Devices: 2,
 		First: morning, Last: morning.Add(61 * time.Second), Faults: []string{}, Notes: []string{}}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
@@ -367,7 +367,7 @@ func TestAMergeSaysThatATreeReadsShort(t *testing.T) {
 		t.Fatal(err)
 	}
 	m, err := newLog(t).Merge(t.Context(), path)
-	if err != nil || !m.Torn || m.Reviews >= 400 || m.Reviews < 300 {
+	if err != nil || !m.Torn || m.Answers >= 400 || m.Answers < 300 {
 		t.Errorf("%+v, %v", m, err)
 	}
 }

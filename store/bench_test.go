@@ -20,7 +20,7 @@ const million = 1_000_000
 
 // life makes the answers of one computer: a sitting of a hundred answers each
 // evening, of questions like those of the drills.
-func life(seed uint64, n int, yield func(drills.Review) error) error {
+func life(seed uint64, n int, yield func(drills.Answer) error) error {
 	rng := rand.New(rand.NewPCG(seed, 0))
 	device := NewID(time.UnixMilli(int64(seed)), nil)
 	day := time.Date(1996, 11, 25, 19, 0, int(seed), 0, time.UTC)
@@ -29,11 +29,11 @@ func life(seed uint64, n int, yield func(drills.Review) error) error {
 		at := day.AddDate(0, 0, i/100).Add(time.Duration(i%100)*6*time.Second + time.Duration(rng.IntN(1000))*time.Millisecond)
 		str, fret := rng.IntN(6)+1, rng.IntN(16)
 		want := notes[rng.IntN(12)]
-		r := drills.Review{ID: NewID(at, nil), Device: device, At: at, Day: at.Format(time.DateOnly),
+		r := drills.Answer{ID: NewID(at, nil), Device: device, At: at, Day: at.Format(time.DateOnly),
 			Item: fmt.Sprintf("note/E%d+%d/name", str, fret), Question: fmt.Sprintf("String %d, fret %d: which note?", str, fret),
-			Answer: want, Want: want, Right: true, Thinking: time.Duration(500+rng.IntN(3000)) * time.Millisecond, Entry: drills.EntryKeys}
+			Given: want, Want: want, Right: true, Thinking: time.Duration(500+rng.IntN(3000)) * time.Millisecond, Entry: drills.EntryKeys}
 		if rng.IntN(8) == 0 {
-			r.Answer, r.Right = "G", false
+			r.Given, r.Right = "G", false
 		}
 		if err := yield(r); err != nil {
 			return err
@@ -74,7 +74,7 @@ func lived(b *testing.B, seed uint64) string {
 			if err != nil {
 				return err
 			}
-			return life(seed, million, func(r drills.Review) error { return in.review(ctx, tidy(r)) })
+			return life(seed, million, func(r drills.Answer) error { return in.review(ctx, tidy(r)) })
 		})
 		if err != nil {
 			b.Fatal(err)
@@ -157,13 +157,13 @@ func BenchmarkAppend(b *testing.B) {
 	if _, err := bare.Exec(`CREATE TABLE reviews (seq INTEGER PRIMARY KEY, id, device, at, day, item, question, answer, want, correct, thinking, entry, takes_back, sum)`); err != nil {
 		b.Fatal(err)
 	}
-	insert, err := bare.Prepare(insertReview)
+	insert, err := bare.Prepare(insertAnswer)
 	if err != nil {
 		b.Fatal(err)
 	}
 	defer insert.Close()
-	var rows []drills.Review
-	life(3, 50_000, func(r drills.Review) error {
+	var rows []drills.Answer
+	life(3, 50_000, func(r drills.Answer) error {
 		r.At = r.At.AddDate(40, 0, 0)
 		r.ID, r.Device = NewID(r.At, nil), db.device
 		rows = append(rows, tidy(r))
@@ -181,7 +181,7 @@ func BenchmarkAppend(b *testing.B) {
 			b.Fatal(err)
 		}
 		middle := time.Now()
-		if _, err := insert.ExecContext(ctx, reviewArgs(r, 1)...); err != nil {
+		if _, err := insert.ExecContext(ctx, answerArgs(r, 1)...); err != nil {
 			b.Fatal(err)
 		}
 		ours, theirs = append(ours, middle.Sub(start)), append(theirs, time.Since(middle))
@@ -248,7 +248,7 @@ func BenchmarkMerge(b *testing.B) {
 		spent -= cpuTime()
 		b.StartTimer()
 		m, err := db.Merge(b.Context(), other)
-		if err != nil || m.Reviews != million {
+		if err != nil || m.Answers != million {
 			b.Fatal(m, err)
 		}
 		b.StopTimer()

@@ -11,10 +11,10 @@ import (
 // AppendAll adds many reviews of this computer at once: all of them or, after
 // an error, none. It is for logs that are made, not practised; an answer is kept
 // by [DB.Append]. Rows that take others back are not for it.
-func (db *DB) AppendAll(ctx context.Context, rows iter.Seq[drills.Review]) error {
+func (db *DB) AppendAll(ctx context.Context, rows iter.Seq[drills.Answer]) error {
 	const doing = "save the answers"
 	err := transact(ctx, db.write, func(tx *sql.Tx) error {
-		insert, err := tx.PrepareContext(ctx, insertReview)
+		insert, err := tx.PrepareContext(ctx, insertAnswer)
 		if err != nil {
 			return err
 		}
@@ -25,7 +25,7 @@ func (db *DB) AppendAll(ctx context.Context, rows iter.Seq[drills.Review]) error
 			if why := faultOf(r); why != "" || r.TakesBack != "" {
 				return &Error{Kind: ErrInput, Path: db.path, What: "could not save the answer of " + r.Item + ", " + why}
 			}
-			if _, err := insert.ExecContext(ctx, reviewArgs(r, db.place)...); err != nil {
+			if _, err := insert.ExecContext(ctx, answerArgs(r, db.place)...); err != nil {
 				return err
 			}
 		}

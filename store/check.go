@@ -17,7 +17,7 @@ import (
 type Report struct {
 	Path     string    `json:"path"`
 	Bytes    int64     `json:"bytes"` // size of the main file
-	Reviews  int       `json:"reviews"`
+	Answers  int       `json:"reviews"`
 	Undone   int       `json:"taken_back"` // how many of them were taken back
 	Changes  int       `json:"changes"`    // of gigs and settings
 	Devices  int       `json:"devices"`    // computers that practice came from
@@ -42,7 +42,7 @@ const maxFaults = 5
 func (db *DB) Check(ctx context.Context) (Report, error) {
 	r := Report{Path: db.path, Faults: []string{}, Notes: []string{}}
 	for _, look := range []func(context.Context, *Report) error{
-		db.checkPages, db.checkRules, db.checkReviews, db.checkChanges, db.checkAccess,
+		db.checkPages, db.checkRules, db.checkAnswers, db.checkChanges, db.checkAccess,
 	} {
 		if err := look(ctx, &r); errors.Is(err, ErrDamaged) {
 			r.Faults = append(r.Faults, err.Error())
@@ -134,7 +134,7 @@ func rules(ctx context.Context, from querier) (map[string]string, error) {
 	return all, rows.Err()
 }
 
-func (db *DB) checkReviews(ctx context.Context, r *Report) error {
+func (db *DB) checkAnswers(ctx context.Context, r *Report) error {
 	var bad, future int
 	var end Cursor
 	late := db.Now().Add(24 * time.Hour)
@@ -147,7 +147,7 @@ func (db *DB) checkReviews(ctx context.Context, r *Report) error {
 			return err
 		}
 		end = max(end, a.seq)
-		r.Reviews++
+		r.Answers++
 		if err != nil {
 			continue
 		}
@@ -164,7 +164,7 @@ func (db *DB) checkReviews(ctx context.Context, r *Report) error {
 	if bad > maxFaults {
 		r.Faults = append(r.Faults, fmt.Sprintf("%d answers in all are not as they were written", bad))
 	}
-	if missing := int(end) - r.Reviews; missing > 0 {
+	if missing := int(end) - r.Answers; missing > 0 {
 		r.Faults = append(r.Faults, fmt.Sprintf("%d answers are missing from the log", missing))
 	}
 	if future > 0 {

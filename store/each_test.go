@@ -34,10 +34,10 @@ func calls(t *testing.T, db *store.DB) map[string]func(context.Context) error {
 			return db.Append(ctx, r)
 		},
 		"AppendAll": func(ctx context.Context) error {
-			return db.AppendAll(ctx, slices.Values([]drills.Review{answer(203)}))
+			return db.AppendAll(ctx, slices.Values([]drills.Answer{answer(203)}))
 		},
-		"Reviews": func(ctx context.Context) error {
-			for _, err := range db.Reviews(ctx, 0) {
+		"Answers": func(ctx context.Context) error {
+			for _, err := range db.Answers(ctx, 0) {
 				if err != nil {
 					return err
 				}
@@ -182,15 +182,15 @@ func TestManyAnswersAreAllAddedOrNone(t *testing.T) {
 	bad, back := answer(3), answer(4)
 	bad.Item = ""
 	back.TakesBack = answer(1).ID
-	for _, r := range []drills.Review{bad, back} {
-		if err := db.AppendAll(t.Context(), slices.Values([]drills.Review{answer(1), answer(2), r})); !errors.Is(err, store.ErrInput) {
+	for _, r := range []drills.Answer{bad, back} {
+		if err := db.AppendAll(t.Context(), slices.Values([]drills.Answer{answer(1), answer(2), r})); !errors.Is(err, store.ErrInput) {
 			t.Errorf("%v, want ErrInput", err)
 		}
 	}
 	if n := len(reviews(t, db, 0)); n != 0 {
 		t.Errorf("%d of them stayed", n)
 	}
-	if err := db.AppendAll(t.Context(), slices.Values([]drills.Review{answer(2), answer(1)})); err != nil {
+	if err := db.AppendAll(t.Context(), slices.Values([]drills.Answer{answer(2), answer(1)})); err != nil {
 		t.Fatal(err)
 	}
 	got := reviews(t, db, 0)
@@ -199,16 +199,16 @@ func TestManyAnswersAreAllAddedOrNone(t *testing.T) {
 	}
 }
 
-func TestReviewsThatAreInNoLogCanBeExported(t *testing.T) {
+func TestAnswersThatAreInNoLogCanBeExported(t *testing.T) {
 	db := newLog(t)
 	a, b := answer(1), answer(2)
 	a.Device, b.Device, b.TakesBack, b.Question = "here", "here", a.ID, "two\nlines"
 	a.At = a.At.In(time.FixedZone("", 3600))
 	var text bytes.Buffer
-	if err := store.ExportReviews(&text, []drills.Review{a, b}); err != nil {
+	if err := store.ExportAnswers(&text, []drills.Answer{a, b}); err != nil {
 		t.Fatal(err)
 	}
-	if m, err := db.Import(t.Context(), &text); err != nil || m.Reviews != 2 {
+	if m, err := db.Import(t.Context(), &text); err != nil || m.Answers != 2 {
 		t.Fatalf("%+v, %v", m, err)
 	}
 	got := reviews(t, db, 0)

@@ -25,7 +25,7 @@ import (
 //	{"kind":"end","rows":3}
 //
 // takes_back is left out where nothing is taken back. A gig or a setting is a
-// change of it; a null value removes it, and the latest change counts. Reviews
+// change of it; a null value removes it, and the latest change counts. Answers
 // and changes are in order of time and id. The last line counts those between,
 // so that a file that was cut off is not taken for a whole one.
 type (
@@ -33,7 +33,7 @@ type (
 		Kind   string `json:"kind"`
 		Format int    `json:"format"`
 	}
-	reviewLine struct {
+	answerLine struct {
 		Kind      string  `json:"kind"`
 		ID        string  `json:"id"`
 		Device    string  `json:"device"`
@@ -113,7 +113,7 @@ func (x *exporter) add(line any) error {
 // Export writes the whole log as JSON Lines, which [DB.Import] reads.
 func (db *DB) Export(ctx context.Context, w io.Writer) error {
 	return export(w, func(x *exporter) error {
-		for r, err := range db.Reviews(ctx, 0) {
+		for r, err := range db.Answers(ctx, 0) {
 			if err != nil {
 				return err
 			}
@@ -137,9 +137,9 @@ func (db *DB) Export(ctx context.Context, w io.Writer) error {
 	})
 }
 
-// ExportReviews writes reviews that are in no log, as [DB.Export] would: a way
+// ExportAnswers writes reviews that are in no log, as [DB.Export] would: a way
 // to keep them where a log cannot be written. They need an ID and a Device.
-func ExportReviews(w io.Writer, rows []drills.Review) error {
+func ExportAnswers(w io.Writer, rows []drills.Answer) error {
 	return export(w, func(x *exporter) error {
 		for _, r := range rows {
 			if err := x.add(lineOf(tidy(r))); err != nil {
@@ -150,8 +150,8 @@ func ExportReviews(w io.Writer, rows []drills.Review) error {
 	})
 }
 
-func lineOf(r drills.Review) reviewLine {
-	return reviewLine{"review", r.ID, r.Device, instant(r.At), r.Day, r.Item, r.Question, r.Answer, r.Want,
+func lineOf(r drills.Answer) answerLine {
+	return answerLine{"review", r.ID, r.Device, instant(r.At), r.Day, r.Item, r.Question, r.Given, r.Want,
 		r.Right, r.Thinking.Milliseconds(), string(r.Entry), r.TakesBack}
 }
 
@@ -169,7 +169,7 @@ func (db *DB) ExportCSV(ctx context.Context, w io.Writer) error {
 			return err
 		}
 		at := r.At.UTC().Format(instantLayout)
-		line := []string{at, r.Day, r.Item, r.Question, r.Answer, r.Want, strconv.FormatBool(r.Right),
+		line := []string{at, r.Day, r.Item, r.Question, r.Given, r.Want, strconv.FormatBool(r.Right),
 			strconv.FormatFloat(r.Thinking.Seconds(), 'f', 3, 64), string(r.Entry), r.Device, r.ID}
 		for i, cell := range line {
 			if cell != "" && strings.ContainsRune("=+-@", rune(cell[0])) {

@@ -28,7 +28,7 @@ func fill(t testing.TB, db *store.DB) {
 	back := answer(60)
 	back.TakesBack = reviews(t, db, 0)[7].ID
 	odd := answer(61)
-	odd.Question, odd.Answer, odd.Device = `Name "it" <&> ♯,`, "-1+2, \u00e9\U0001f3b8", "another computer"
+	odd.Question, odd.Given, odd.Device = `Name "it" <&> ♯,`, "-1+2, \u00e9\U0001f3b8", "another computer"
 	appendAll(t, db, back, odd)
 	for key, value := range map[string]string{"hand": `"left"`, "names": `{"flats":true,"text":"<&>\u2028"}`} {
 		if err := db.SetSetting(t.Context(), key, value); err != nil {
@@ -59,14 +59,14 @@ func TestAnExportComesBackEqual(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if m.Reviews != 52 || m.Changes != 6 || m.Known+m.Clashes+m.Damaged != 0 {
+	if m.Answers != 52 || m.Changes != 6 || m.Known+m.Clashes+m.Damaged != 0 {
 		t.Errorf("imported %+v, want 52 reviews and 6 changes", m)
 	}
 	if diff := cmp.Diff(text, export(t, copied)); diff != "" {
 		t.Error(diff)
 	}
 	m, err = copied.Import(t.Context(), strings.NewReader(text))
-	if err != nil || m.Known != 58 || m.Reviews+m.Changes != 0 {
+	if err != nil || m.Known != 58 || m.Answers+m.Changes != 0 {
 		t.Errorf("importing again: %+v, %v; want 58 rows known", m, err)
 	}
 	all, err := copied.Settings(t.Context())
@@ -178,7 +178,7 @@ func TestABadLineIsNamedAndNothingIsImported(t *testing.T) {
 			t.Errorf("%.200q left something: %s", c.lines, diff)
 		}
 	}
-	if m, err := db.Import(t.Context(), strings.NewReader(strings.Join([]string{"\ufeff" + head, review, fair, "", hand + "\r", end3}, "\n"))); err != nil || m.Reviews != 1 || m.Changes != 2 {
+	if m, err := db.Import(t.Context(), strings.NewReader(strings.Join([]string{"\ufeff" + head, review, fair, "", hand + "\r", end3}, "\n"))); err != nil || m.Answers != 1 || m.Changes != 2 {
 		t.Errorf("the lines that were varied are not right themselves: %+v, %v", m, err)
 	}
 }

@@ -91,7 +91,7 @@ func TestFilesThatAreNoLogAreRefusedUntouched(t *testing.T) {
 
 // crashed makes a log whose process ended without closing it: the file and its
 // journal as they are on the disk. Of its answers, some are in the file.
-func crashed(t *testing.T, n int) (path string, rows []drills.Review) {
+func crashed(t *testing.T, n int) (path string, rows []drills.Answer) {
 	t.Helper()
 	db := newLog(t)
 	for i := range n {
@@ -305,7 +305,7 @@ func TestAReadOnlyFolderIsTold(t *testing.T) {
 	}
 	// A log there can still be taken over into another one.
 	db := newLog(t)
-	if m, err := db.Merge(t.Context(), path); err != nil || m.Reviews != 20 {
+	if m, err := db.Merge(t.Context(), path); err != nil || m.Answers != 20 {
 		t.Errorf("merging from it: %+v, %v", m, err)
 	}
 }

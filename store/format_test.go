@@ -38,7 +38,7 @@ func old(t *testing.T, path string, format int) string {
 	}
 	defer db.Close()
 	for n := range 20 {
-		r := drills.Review{At: time.UnixMilli(int64(n)), Day: "2026-11-25", Item: "note/E2+3/name", Answer: "G", Entry: drills.EntryLine}
+		r := drills.Answer{At: time.UnixMilli(int64(n)), Day: "2026-11-25", Item: "note/E2+3/name", Given: "G", Entry: drills.EntryLine}
 		if err := db.Append(t.Context(), r); err != nil {
 			t.Fatal(err)
 		}

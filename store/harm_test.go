@@ -17,13 +17,13 @@ import (
 
 // good makes a log with n answers, a setting and a snapshot, closed, and returns
 // its bytes and its rows by id.
-func good(t testing.TB, path string, n int) ([]byte, map[string]drills.Review) {
+func good(t testing.TB, path string, n int) ([]byte, map[string]drills.Answer) {
 	t.Helper()
 	db, err := store.Open(t.Context(), path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	rows := map[string]drills.Review{}
+	rows := map[string]drills.Answer{}
 	for i := range n {
 		appendAll(t, db, answer(i))
 	}
@@ -111,7 +111,7 @@ func harm(t *testing.T, n int, damage func(rng *rand.Rand, content []byte) []byt
 	}
 }
 
-func tryDamaged(t *testing.T, path string, hurt []byte, want map[string]drills.Review) (outcome string) {
+func tryDamaged(t *testing.T, path string, hurt []byte, want map[string]drills.Answer) (outcome string) {
 	t.Helper()
 	ctx := t.Context()
 	db, err := store.Open(ctx, path)
@@ -126,9 +126,9 @@ func tryDamaged(t *testing.T, path string, hurt []byte, want map[string]drills.R
 		return "refused on opening"
 	}
 	defer db.Close()
-	read := func() (map[string]drills.Review, error) {
-		rows := map[string]drills.Review{}
-		for r, err := range db.Reviews(ctx, 0) {
+	read := func() (map[string]drills.Answer, error) {
+		rows := map[string]drills.Answer{}
+		for r, err := range db.Answers(ctx, 0) {
 			if err != nil {
 				told(t, err, path, store.ErrDamaged)
 				return rows, err

@@ -48,7 +48,7 @@ func (db *DB) Import(ctx context.Context, r io.Reader) (Merged, error) {
 
 // A line is a row in an import: one of the two.
 type line struct {
-	review *drills.Review
+	review *drills.Answer
 	change *change
 }
 
@@ -107,7 +107,7 @@ func readLines(r io.Reader, add func(line) error) error {
 			}
 			end = true
 		case "review":
-			row.review, why = decodeReview(text)
+			row.review, why = decodeAnswer(text)
 		case kindGig, kindSetting:
 			row.change, why = decodeChange(text)
 		default:
@@ -172,8 +172,8 @@ func decode(text []byte, into any, strict bool) string {
 	return ""
 }
 
-func decodeReview(text []byte) (*drills.Review, string) {
-	var l reviewLine
+func decodeAnswer(text []byte) (*drills.Answer, string) {
+	var l answerLine
 	if why := decode(text, &l, true); why != "" {
 		return nil, why
 	}
@@ -181,7 +181,7 @@ func decodeReview(text []byte) (*drills.Review, string) {
 	if l.Thinking < 0 || l.Thinking > longest {
 		return nil, "its thinking_ms is out of range"
 	}
-	r := drills.Review{ID: l.ID, Device: l.Device, At: time.Time(l.At), Day: l.Day, Item: l.Item, Question: l.Question, Answer: l.Answer,
+	r := drills.Answer{ID: l.ID, Device: l.Device, At: time.Time(l.At), Day: l.Day, Item: l.Item, Question: l.Question, Given: l.Answer,
 		Want: l.Want, Right: l.Right, Thinking: time.Duration(l.Thinking) * time.Millisecond, Entry: drills.Entry(l.Entry), TakesBack: l.TakesBack}
 	if why := faultOf(r); why != "" {
 		return nil, why

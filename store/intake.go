@@ -41,7 +41,7 @@ func fill(ctx context.Context, file string, f func(*intake) error) error {
 func newIntake(ctx context.Context, tx *sql.Tx) (*intake, error) {
 	in := &intake{tx: tx, places: map[string]int64{}}
 	var err error
-	if in.reviews, err = tx.PrepareContext(ctx, insertReview); err != nil {
+	if in.reviews, err = tx.PrepareContext(ctx, insertAnswer); err != nil {
 		return nil, err
 	}
 	in.changes, err = tx.PrepareContext(ctx, insertChange)
@@ -57,12 +57,12 @@ func (in *intake) place(ctx context.Context, device string) (int64, error) {
 	return n, err
 }
 
-func (in *intake) review(ctx context.Context, r drills.Review) error {
+func (in *intake) review(ctx context.Context, r drills.Answer) error {
 	place, err := in.place(ctx, r.Device)
 	if err != nil {
 		return err
 	}
-	return in.add(ctx, in.reviews, reviewArgs(r, place))
+	return in.add(ctx, in.reviews, answerArgs(r, place))
 }
 
 func (in *intake) change(ctx context.Context, c change) error {
@@ -102,7 +102,7 @@ func rescue(ctx context.Context, file, tmp, name string) (damaged int, torn bool
 		}
 		n, tear, err = salvage(func(order string, after Cursor) iter.Seq2[arrival, error] {
 			return from.arrivals(ctx, `WHERE seq > ? ORDER BY seq `+order, int64(after))
-		}, func(a arrival) error { return in.review(ctx, a.Review) })
+		}, func(a arrival) error { return in.review(ctx, a.Answer) })
 		damaged, torn = damaged+n, torn || tear
 		return err
 	})

@@ -11,10 +11,10 @@ import (
 	"surefret/drills"
 )
 
-const insertReview = `INSERT INTO reviews (id, device, at, day, item, question, answer, want, correct, thinking, entry, takes_back, sum)
+const insertAnswer = `INSERT INTO reviews (id, device, at, day, item, question, answer, want, correct, thinking, entry, takes_back, sum)
 	VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`
 
-// Append adds a review to the log. It is on the disk when Append returns nil,
+// Append adds an answer to the log. It is on the disk when Append returns nil,
 // and what is on the disk stays. An empty Device means this one, and an empty
 // ID gets one. Times are kept to the millisecond in UTC, texts in one line
 // without control characters. Appending the same row again changes nothing;
@@ -23,7 +23,7 @@ const insertReview = `INSERT INTO reviews (id, device, at, day, item, question, 
 // A row that takes back another is refused with [ErrInput] where the log has no
 // answer of that id. Other errors are [ErrFull], [ErrLocked] and their like;
 // then the row is not in the log, or, after a failure of the disk, may be.
-func (db *DB) Append(ctx context.Context, r drills.Review) error {
+func (db *DB) Append(ctx context.Context, r drills.Answer) error {
 	if r.ID == "" {
 		r.ID = db.NewID(r.At)
 	}
@@ -59,12 +59,12 @@ func (db *DB) Append(ctx context.Context, r drills.Review) error {
 		return explain(db.path, doing, err)
 	}
 	// Once begun, it is not to be broken off: the answer is in, or it is not.
-	_, err := db.insert.ExecContext(context.WithoutCancel(ctx), reviewArgs(r, place)...)
+	_, err := db.insert.ExecContext(context.WithoutCancel(ctx), answerArgs(r, place)...)
 	return explain(db.path, doing, err)
 }
 
-// tidy brings a review to the form in which it is kept.
-func tidy(r drills.Review) drills.Review {
+// tidy brings an answer to the form in which it is kept.
+func tidy(r drills.Answer) drills.Answer {
 	r.At = time.UnixMilli(r.At.UnixMilli()).UTC()
 	r.Thinking = r.Thinking.Truncate(time.Millisecond)
 	for _, f := range []struct {
@@ -72,7 +72,7 @@ func tidy(r drills.Review) drills.Review {
 		limit int
 	}{
 		{&r.ID, maxName}, {&r.Device, maxName}, {&r.Day, maxName}, {&r.Item, maxName}, {&r.TakesBack, maxName},
-		{&r.Question, maxText}, {&r.Answer, maxText}, {&r.Want, maxText}, {(*string)(&r.Entry), maxName},
+		{&r.Question, maxText}, {&r.Given, maxText}, {&r.Want, maxText}, {(*string)(&r.Entry), maxName},
 	} {
 		*f.text = clean(*f.text, f.limit)
 	}
@@ -80,7 +80,7 @@ func tidy(r drills.Review) drills.Review {
 }
 
 // faultOf says what keeps r, tidied, out of the log, or "".
-func faultOf(r drills.Review) string {
+func faultOf(r drills.Answer) string {
 	switch {
 	case r.ID == "":
 		return "it has no id"
@@ -104,9 +104,9 @@ func faultOf(r drills.Review) string {
 
 // sumOf is the checksum of the content of a tidied review. No text in it has
 // a line break, so the fields cannot run into each other.
-func sumOf(r drills.Review) uint32 {
+func sumOf(r drills.Answer) uint32 {
 	b := make([]byte, 0, 512)
-	for _, s := range [...]string{r.ID, r.Device, r.Day, r.Item, r.Question, r.Answer, r.Want, string(r.Entry), r.TakesBack} {
+	for _, s := range [...]string{r.ID, r.Device, r.Day, r.Item, r.Question, r.Given, r.Want, string(r.Entry), r.TakesBack} {
 		b = append(append(b, s...), '\n')
 	}
 	b = append(strconv.AppendInt(b, r.At.UnixMilli(), 10), '\n')
@@ -117,7 +117,7 @@ func sumOf(r drills.Review) uint32 {
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
-func reviewArgs(r drills.Review, place int64) []any {
-	return []any{r.ID, place, r.At.UnixMilli(), r.Day, r.Item, r.Question, r.Answer, r.Want, r.Right,
+func answerArgs(r drills.Answer, place int64) []any {
+	return []any{r.ID, place, r.At.UnixMilli(), r.Day, r.Item, r.Question, r.Given, r.Want, r.Right,
 		r.Thinking.Milliseconds(), string(r.Entry), sql.NullString{String: r.TakesBack, Valid: r.TakesBack != ""}, int64(sumOf(r))}
 }

@@ -14,7 +14,7 @@ import (
 
 // Merged says what a merge or an import has done.
 type Merged struct {
-	Reviews int    `json:"reviews"` // answers that were new here
+	Answers int    `json:"reviews"` // answers that were new here
 	Changes int    `json:"changes"` // changes of gigs and settings that were new here
 	Known   int    `json:"known"`   // rows that were here already
 	Clashes int    `json:"clashes"` // rows among the new ones whose id another row has here; both count
@@ -106,7 +106,7 @@ func (db *DB) takeOver(ctx context.Context, tmp, name string) (done Merged, err 
 		columns string
 		added   *int
 	}{
-		"reviews": {`at, day, item, question, answer, want, correct, thinking, entry, takes_back, sum`, &done.Reviews},
+		"reviews": {`at, day, item, question, answer, want, correct, thinking, entry, takes_back, sum`, &done.Answers},
 		"changes": {`at, kind, key, value, sum`, &done.Changes},
 	} {
 		var rows, clashes int

@@ -148,7 +148,7 @@ func TestMergeIsAUnion(t *testing.T) {
 			t.Fatalf("not associative: %s", diff)
 		}
 		again, err := left.Merge(t.Context(), right.Path())
-		if err != nil || again.Reviews != 0 || again.Changes != 0 || again.Clashes != 0 || again.Damaged != 0 || len(again.Lost) != 0 {
+		if err != nil || again.Answers != 0 || again.Changes != 0 || again.Clashes != 0 || again.Damaged != 0 || len(again.Lost) != 0 {
 			t.Fatalf("not idempotent: %+v, %v", again, err)
 		}
 		if diff := cmp.Diff(whole, exportOf(t, left)); diff != "" {
@@ -291,7 +291,7 @@ func TestTheOtherLogOfAMergeIsOnlyRead(t *testing.T) {
 	if len(before[other.Path()+"-wal"]) == 0 {
 		t.Fatal("the journal is empty: the test shows nothing")
 	}
-	if m := merge(t, db, other.Path()); m.Reviews != 2 {
+	if m := merge(t, db, other.Path()); m.Answers != 2 {
 		t.Errorf("merged %+v, want 2 reviews", m)
 	}
 	if after := bytesOf(t, other.Path()); !reflect.DeepEqual(before, after) {
@@ -325,12 +325,12 @@ func TestRowsOfOneIDThatSayDifferentThingsAreBothKept(t *testing.T) {
 	here, there := newLog(t), newLog(t)
 	r := answer(1)
 	appendAll(t, here, r)
-	r.Answer = "A"
+	r.Given = "A"
 	appendAll(t, there, r, answer(2))
-	if m := merge(t, here, there.Path()); m.Clashes != 1 || m.Reviews != 2 || m.Known != 0 {
+	if m := merge(t, here, there.Path()); m.Clashes != 1 || m.Answers != 2 || m.Known != 0 {
 		t.Errorf("%+v, want two new reviews, one of them with an id that was here", m)
 	}
-	if m := merge(t, here, there.Path()); m.Clashes != 0 || m.Reviews != 0 || m.Known != 2 {
+	if m := merge(t, here, there.Path()); m.Clashes != 0 || m.Answers != 0 || m.Known != 2 {
 		t.Errorf("the second time: %+v, want nothing new", m)
 	}
 	merge(t, there, here.Path())
@@ -338,7 +338,7 @@ func TestRowsOfOneIDThatSayDifferentThingsAreBothKept(t *testing.T) {
 	if diff := cmp.Diff(both, export(t, there)); diff != "" {
 		t.Errorf("the two differ: %s", diff)
 	}
-	if got := reviews(t, here, 0); len(got) != 3 || got[0].Answer+got[1].Answer != "GA" && got[0].Answer+got[1].Answer != "AG" {
+	if got := reviews(t, here, 0); len(got) != 3 || got[0].Given+got[1].Given != "GA" && got[0].Given+got[1].Given != "AG" {
 		t.Errorf("the log is %v", got)
 	}
 	// An export of both can be imported, and the check says what they are.

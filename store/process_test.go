@@ -208,7 +208,7 @@ func TestTwoProcessesMayPractiseAtOnce(t *testing.T) {
 			t.Errorf("the answer %s was seen %d times", id, seen[id])
 		}
 	}
-	if r, err := db.Check(t.Context()); err != nil || len(r.Faults) > 0 || r.Reviews != 2*each {
+	if r, err := db.Check(t.Context()); err != nil || len(r.Faults) > 0 || r.Answers != 2*each {
 		t.Errorf("%+v, %v", r, err)
 	}
 }
@@ -230,7 +230,7 @@ func TestProcessesThatStartTogetherMakeOneLog(t *testing.T) {
 		}
 	}
 	db := openAt(t, path)
-	if r, err := db.Check(t.Context()); err != nil || len(r.Faults) > 0 || r.Reviews != 30 || r.Devices != 1 {
+	if r, err := db.Check(t.Context()); err != nil || len(r.Faults) > 0 || r.Answers != 30 || r.Devices != 1 {
 		t.Errorf("%+v, %v; want 30 answers of one device", r, err)
 	}
 }

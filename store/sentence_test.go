@@ -73,20 +73,20 @@ func TestWhatTheDriverSaysBecomesASentence(t *testing.T) {
 }
 
 func TestEachFieldOfAnAnswerIsHeldToItsBounds(t *testing.T) {
-	good := drills.Review{ID: "r1", Device: "d", At: time.UnixMilli(0).UTC(), Day: "2026-11-25", Item: "note/E2+3/name", Entry: drills.EntryKeys}
+	good := drills.Answer{ID: "r1", Device: "d", At: time.UnixMilli(0).UTC(), Day: "2026-11-25", Item: "note/E2+3/name", Entry: drills.EntryKeys}
 	if why := faultOf(good); why != "" {
 		t.Fatal(why)
 	}
-	for want, harm := range map[string]func(*drills.Review){
-		"it has no id":            func(r *drills.Review) { r.ID = "" },
-		"it has no device":        func(r *drills.Review) { r.Device = "" },
-		"it has no item":          func(r *drills.Review) { r.Item = "" },
-		"it has no way of entry":  func(r *drills.Review) { r.Entry = "" },
-		`its day is "2026-11-31"`: func(r *drills.Review) { r.Day = "2026-11-31" },
-		"its time, 1969":          func(r *drills.Review) { r.At = time.UnixMilli(-1).UTC() },
-		"its time, 10000":         func(r *drills.Review) { r.At = time.Date(10000, 1, 1, 0, 0, 0, 0, time.UTC) },
-		"its thinking time, -1ms": func(r *drills.Review) { r.Thinking = -time.Millisecond },
-		"it takes back itself":    func(r *drills.Review) { r.TakesBack = r.ID },
+	for want, harm := range map[string]func(*drills.Answer){
+		"it has no id":            func(r *drills.Answer) { r.ID = "" },
+		"it has no device":        func(r *drills.Answer) { r.Device = "" },
+		"it has no item":          func(r *drills.Answer) { r.Item = "" },
+		"it has no way of entry":  func(r *drills.Answer) { r.Entry = "" },
+		`its day is "2026-11-31"`: func(r *drills.Answer) { r.Day = "2026-11-31" },
+		"its time, 1969":          func(r *drills.Answer) { r.At = time.UnixMilli(-1).UTC() },
+		"its time, 10000":         func(r *drills.Answer) { r.At = time.Date(10000, 1, 1, 0, 0, 0, 0, time.UTC) },
+		"its thinking time, -1ms": func(r *drills.Answer) { r.Thinking = -time.Millisecond },
+		"it takes back itself":    func(r *drills.Answer) { r.TakesBack = r.ID },
 	} {
 		r := good
 		harm(&r)
@@ -167,9 +167,9 @@ func TestARowThatWasNotTidiedIsDamage(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer db.Close()
-	r := drills.Review{ID: "r1", Device: db.device, At: time.UnixMilli(0).UTC(), Day: "2026-11-25", Item: "note/E2+3/name", Entry: drills.EntryKeys}
-	r.Answer = "\x1b[2J"
-	if _, err := db.insert.Exec(reviewArgs(r, db.place)...); err != nil {
+	r := drills.Answer{ID: "r1", Device: db.device, At: time.UnixMilli(0).UTC(), Day: "2026-11-25", Item: "note/E2+3/name", Entry: drills.EntryKeys}
+	r.Given = "\x1b[2J"
+	if _, err := db.insert.Exec(answerArgs(r, db.place)...); err != nil {
 		t.Fatal(err)
 	}
 	if _, _, err := db.Tail(t.Context(), 0); !errors.Is(err, ErrDamaged) {

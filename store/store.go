@@ -37,7 +37,7 @@ type DB struct {
 
 	write   *sql.DB   // one connection
 	readers *sql.DB   // those that View reads by
-	insert  *sql.Stmt // a review, on write
+	insert  *sql.Stmt // an answer, on write
 	device  string    // id of this computer
 	place   int64     // its row in devices
 	ids     ids
@@ -96,7 +96,7 @@ func (db *DB) start(ctx context.Context, formats []string) error {
 		db.ids.last, _ = parseUUID(r.ID) // damage here is for reading to tell
 	}
 	var err error
-	db.insert, err = db.write.PrepareContext(ctx, insertReview)
+	db.insert, err = db.write.PrepareContext(ctx, insertAnswer)
 	return err
 }
 

@@ -50,14 +50,14 @@ func fastDir(t testing.TB) string {
 }
 
 // answer is the n-th answer of a player who answers once a second.
-func answer(n int) drills.Review {
-	return drills.Review{
+func answer(n int) drills.Answer {
+	return drills.Answer{
 		ID:       store.NewID(morning.Add(time.Duration(n)*time.Second), nil),
 		At:       morning.Add(time.Duration(n) * time.Second),
 		Day:      "2026-11-25",
 		Item:     "note/E2+3/name",
 		Question: "String 6, fret 3: which note?",
-		Answer:   "G",
+		Given:    "G",
 		Want:     "G",
 		Right:    n%5 != 0,
 		Thinking: time.Duration(700+n%1000) * time.Millisecond,
@@ -65,7 +65,7 @@ func answer(n int) drills.Review {
 	}
 }
 
-func appendAll(t testing.TB, db *store.DB, rows ...drills.Review) {
+func appendAll(t testing.TB, db *store.DB, rows ...drills.Answer) {
 	t.Helper()
 	for _, r := range rows {
 		if err := db.Append(t.Context(), r); err != nil {
@@ -75,10 +75,10 @@ func appendAll(t testing.TB, db *store.DB, rows ...drills.Review) {
 }
 
 // reviews reads the log.
-func reviews(t testing.TB, db *store.DB, after store.Cursor) []drills.Review {
+func reviews(t testing.TB, db *store.DB, after store.Cursor) []drills.Answer {
 	t.Helper()
-	var all []drills.Review
-	for r, err := range db.Reviews(t.Context(), after) {
+	var all []drills.Answer
+	for r, err := range db.Answers(t.Context(), after) {
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -87,9 +87,9 @@ func reviews(t testing.TB, db *store.DB, after store.Cursor) []drills.Review {
 	return all
 }
 
-func effective(t testing.TB, db *store.DB, after store.Cursor) []drills.Review {
+func effective(t testing.TB, db *store.DB, after store.Cursor) []drills.Answer {
 	t.Helper()
-	var all []drills.Review
+	var all []drills.Answer
 	for r, err := range db.Effective(t.Context(), after) {
 		if err != nil {
 			t.Fatal(err)
@@ -107,7 +107,7 @@ func TestAnAnswerComesBackAsItWasGiven(t *testing.T) {
 	db.Close()
 	db = openAt(t, path)
 	r.Device = db.Device()
-	if diff := cmp.Diff([]drills.Review{r}, reviews(t, db, 0)); diff != "" {
+	if diff := cmp.Diff([]drills.Answer{r}, reviews(t, db, 0)); diff != "" {
 		t.Error(diff)
 	}
 }
@@ -143,7 +143,7 @@ func TestAnAnswerIsInTheLogOnce(t *testing.T) {
 	if n := len(reviews(t, db, 0)); n != 1 {
 		t.Errorf("%d rows, want 1", n)
 	}
-	r.Answer = "A" // another answer, though of the same id
+	r.Given = "A" // another answer, though of the same id
 	appendAll(t, db, r, r)
 	if n := len(reviews(t, db, 0)); n != 2 {
 		t.Errorf("%d rows, want 2", n)
@@ -175,7 +175,7 @@ func TestRowsMayBeAppendedWhileReading(t *testing.T) {
 		appendAll(t, db, answer(n))
 	}
 	seen := 0
-	for _, err := range db.Reviews(t.Context(), 0) {
+	for _, err := range db.Answers(t.Context(), 0) {
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -271,9 +271,9 @@ func TestGigsComeByDay(t *testing.T) {
 func TestControlCharactersStayOut(t *testing.T) {
 	db := newLog(t)
 	r := answer(1)
-	r.Answer = "\x1b[2J\x07G\u009b\u202e\xff"
+	r.Given = "\x1b[2J\x07G\u009b\u202e\xff"
 	appendAll(t, db, r)
-	if got, want := reviews(t, db, 0)[0].Answer, "\ufffd[2J\ufffdG\ufffd\ufffd\ufffd"; got != want {
+	if got, want := reviews(t, db, 0)[0].Given, "\ufffd[2J\ufffdG\ufffd\ufffd\ufffd"; got != want {
 		t.Errorf("answer %q, want %q", got, want)
 	}
 	if err := db.PutGig(t.Context(), gig.Gig{ID: "a", Name: "Harbour\x1b]0;Fair\n", Day: "2026-12-05", Note: "\x1b[1mgood\n"}); err != nil {
@@ -286,21 +286,21 @@ func TestControlCharactersStayOut(t *testing.T) {
 }
 
 func TestASnapshotServesUntilTheLogChangesBeforeIt(t *testing.T) {
-	type add func(t *testing.T, db *store.DB, first drills.Review)
+	type add func(t *testing.T, db *store.DB, first drills.Answer)
 	for _, c := range []struct {
 		name string
 		add  add
 		ok   bool
 	}{
-		{"nothing new", func(*testing.T, *store.DB, drills.Review) {}, true},
-		{"a later answer", func(t *testing.T, db *store.DB, _ drills.Review) { appendAll(t, db, answer(10)) }, true},
-		{"a later answer that is taken back", func(t *testing.T, db *store.DB, _ drills.Review) {
+		{"nothing new", func(*testing.T, *store.DB, drills.Answer) {}, true},
+		{"a later answer", func(t *testing.T, db *store.DB, _ drills.Answer) { appendAll(t, db, answer(10)) }, true},
+		{"a later answer that is taken back", func(t *testing.T, db *store.DB, _ drills.Answer) {
 			a, b := answer(10), answer(11)
 			b.TakesBack = a.ID
 			appendAll(t, db, a, b)
 		}, true},
-		{"an answer from before", func(t *testing.T, db *store.DB, _ drills.Review) { appendAll(t, db, answer(0)) }, false},
-		{"an answer of it is taken back", func(t *testing.T, db *store.DB, first drills.Review) {
+		{"an answer from before", func(t *testing.T, db *store.DB, _ drills.Answer) { appendAll(t, db, answer(0)) }, false},
+		{"an answer of it is taken back", func(t *testing.T, db *store.DB, first drills.Answer) {
 			b := answer(11)
 			b.TakesBack = first.ID
 			appendAll(t, db, b)
@@ -358,16 +358,16 @@ func Example() {
 	}
 	defer db.Close()
 	now := time.Date(2026, 11, 25, 7, 0, 0, 0, time.UTC)
-	slip := drills.Review{ID: db.NewID(now), At: now, Day: "2026-11-25", Item: "note/E2+3/name", Answer: "A", Want: "G", Entry: drills.EntryKeys}
-	back := drills.Review{ID: db.NewID(now), At: now, Day: "2026-11-25", Item: slip.Item, TakesBack: slip.ID, Entry: drills.EntryKeys}
-	good := drills.Review{ID: db.NewID(now), At: now, Day: "2026-11-25", Item: slip.Item, Answer: "G", Want: "G", Right: true, Entry: drills.EntryKeys}
-	for _, r := range []drills.Review{slip, back, good} {
+	slip := drills.Answer{ID: db.NewID(now), At: now, Day: "2026-11-25", Item: "note/E2+3/name", Given: "A", Want: "G", Entry: drills.EntryKeys}
+	back := drills.Answer{ID: db.NewID(now), At: now, Day: "2026-11-25", Item: slip.Item, TakesBack: slip.ID, Entry: drills.EntryKeys}
+	good := drills.Answer{ID: db.NewID(now), At: now, Day: "2026-11-25", Item: slip.Item, Given: "G", Want: "G", Right: true, Entry: drills.EntryKeys}
+	for _, r := range []drills.Answer{slip, back, good} {
 		if err := db.Append(ctx, r); err != nil {
 			fmt.Println(err)
 		}
 	}
 	for r, err := range db.Effective(ctx, 0) {
-		fmt.Println(r.Item, r.Answer, r.Right, err)
+		fmt.Println(r.Item, r.Given, r.Right, err)
 	}
 	// Output: note/E2+3/name G true <nil>
 }
@@ -384,7 +384,7 @@ func TestASnapshotDoesNotOutliveATwinOfItsLastRow(t *testing.T) {
 	if _, _, ok, err := db.Snapshot(t.Context(), "v1"); !ok || err != nil {
 		t.Fatalf("it is not used as it is: %v", err)
 	}
-	r.Answer = "A"
+	r.Given = "A"
 	appendAll(t, db, r)
 	if _, _, ok, err := db.Snapshot(t.Context(), "v1"); ok || err != nil {
 		t.Errorf("it is still used: %v", err)

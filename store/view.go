@@ -51,26 +51,26 @@ func (db *DB) Frozen(ctx context.Context, f func(*View) error) error {
 // is before the first. It means nothing in another file.
 type Cursor int64
 
-// Reviews yields every row of the log that arrived after the cursor, in
+// Answers yields every row of the log that arrived after the cursor, in
 // canonical order: by time, then by id, then by checksum. Rows that were taken
 // back, and those that take them back, are among them; see [View.Effective]. It
 // shows the log as it was when the loop began, and rows may be appended within
 // the loop. An error ends it; a row that is not as it was written is [ErrDamaged].
-func (v *View) Reviews(ctx context.Context, after Cursor) iter.Seq2[drills.Review, error] {
+func (v *View) Answers(ctx context.Context, after Cursor) iter.Seq2[drills.Answer, error] {
 	return v.inOrder(ctx, after, "")
 }
 
-// Effective yields the rows that count: those of [View.Reviews] without the ones
+// Effective yields the rows that count: those of [View.Answers] without the ones
 // that were taken back and the ones that took them back. Memory and reports are
 // made from these. Taking back a row that took one back does nothing.
 //
 // A row after the cursor may take back one before it. [View.Snapshot] looks out
 // for that; a caller who keeps a cursor of his own does so by [View.Tail].
-func (v *View) Effective(ctx context.Context, after Cursor) iter.Seq2[drills.Review, error] {
+func (v *View) Effective(ctx context.Context, after Cursor) iter.Seq2[drills.Answer, error] {
 	return v.inOrder(ctx, after, `takes_back IS NULL AND NOT EXISTS (SELECT 1 FROM reviews b WHERE b.takes_back = reviews.id)`)
 }
 
-func (v *View) inOrder(ctx context.Context, after Cursor, where string) iter.Seq2[drills.Review, error] {
+func (v *View) inOrder(ctx context.Context, after Cursor, where string) iter.Seq2[drills.Answer, error] {
 	var args []any
 	switch {
 	case after > 0 && where != "":
@@ -85,9 +85,9 @@ func (v *View) inOrder(ctx context.Context, after Cursor, where string) iter.Seq
 		args = append(args, int64(after))
 		order = ` ORDER BY +at, id, sum` // few rows: find them by seq and sort them, not the whole log by its index
 	}
-	return func(yield func(drills.Review, error) bool) {
+	return func(yield func(drills.Answer, error) bool) {
 		for row, err := range v.arrivals(ctx, where+order, args...) {
-			if !yield(row.Review, err) || err != nil {
+			if !yield(row.Answer, err) || err != nil {
 				return
 			}
 		}
@@ -97,23 +97,23 @@ func (v *View) inOrder(ctx context.Context, after Cursor, where string) iter.Seq
 // errRow is the cause of the damage of one row, as against that of a page.
 var errRow = errors.New("row damaged")
 
-// An arrival is a review with its place in the order of arrival.
+// An arrival is an answer with its place in the order of arrival.
 type arrival struct {
-	drills.Review
+	drills.Answer
 	seq Cursor
 }
 
-// reviewColumns asks for a row as one text of a line a field, which is read in
+// answerColumns asks for a row as one text of a line a field, which is read in
 // half the time that as many columns take. No field has a line break in it, and
 // one that is NULL, by damage, is a line too few.
-const reviewColumns = `seq, sum, concat_ws(char(10), id, device, at, day, item, question, answer, want, correct, thinking, entry, coalesce(takes_back, ''))`
+const answerColumns = `seq, sum, concat_ws(char(10), id, device, at, day, item, question, answer, want, correct, thinking, entry, coalesce(takes_back, ''))`
 
-// arrivals yields the rows of the review log that the rest of the query asks
+// arrivals yields the rows of the answer log that the rest of the query asks
 // for, each of them verified. After a row that is damaged, errRow, it goes on if
 // the caller does.
 func (v *View) arrivals(ctx context.Context, where string, args ...any) iter.Seq2[arrival, error] {
 	items := map[string]string{}
-	return each(ctx, v, "read the log", `SELECT `+reviewColumns+` FROM reviews `+where, args, func(rows *sql.Rows) (arrival, error) {
+	return each(ctx, v, "read the log", `SELECT `+answerColumns+` FROM reviews `+where, args, func(rows *sql.Rows) (arrival, error) {
 		a, err := v.scan(ctx, rows)
 		// A caller who keeps the item keeps one text an item, not one a row.
 		if item, ok := items[a.Item]; ok {
@@ -165,7 +165,7 @@ func (v *View) scan(ctx context.Context, rows *sql.Rows) (arrival, error) {
 	}
 	var place, at, right, thinking string
 	lines, more := 0, true
-	for _, field := range [...]*string{&a.ID, &place, &at, &a.Day, &a.Item, &a.Question, &a.Answer, &a.Want, &right, &thinking, (*string)(&a.Entry), &a.TakesBack} {
+	for _, field := range [...]*string{&a.ID, &place, &at, &a.Day, &a.Item, &a.Question, &a.Given, &a.Want, &right, &thinking, (*string)(&a.Entry), &a.TakesBack} {
 		if !more {
 			break
 		}
@@ -185,7 +185,7 @@ func (v *View) scan(ctx context.Context, rows *sql.Rows) (arrival, error) {
 	a.At = time.UnixMilli(ms).UTC()
 	a.Right = right == "1"
 	a.Thinking = time.Duration(spent) * time.Millisecond
-	if sumOf(a.Review) != sum || tidy(a.Review) != a.Review || faultOf(a.Review) != "" {
+	if sumOf(a.Answer) != sum || tidy(a.Answer) != a.Answer || faultOf(a.Answer) != "" {
 		return a, damagedError(v.path, fmt.Sprintf("row %d of the log is not as it was written", a.seq), errRow)
 	}
 	return a, nil
@@ -218,13 +218,13 @@ func (v *View) deviceOf(ctx context.Context, n int64) (string, error) {
 // the caller appended himself are among them. A row of another process that is
 // older than what the caller has learned from, or that takes a row back, asks
 // for his memory to be rebuilt; otherwise he learns from it as from his own.
-func (v *View) Tail(ctx context.Context, after Cursor) ([]drills.Review, Cursor, error) {
-	var rows []drills.Review
+func (v *View) Tail(ctx context.Context, after Cursor) ([]drills.Answer, Cursor, error) {
+	var rows []drills.Answer
 	for a, err := range v.arrivals(ctx, `WHERE seq > ? ORDER BY seq`, int64(after)) {
 		if err != nil {
 			return nil, after, err
 		}
-		rows, after = append(rows, a.Review), a.seq
+		rows, after = append(rows, a.Answer), a.seq
 	}
 	return rows, after, nil
 }
@@ -238,9 +238,9 @@ func (v *View) End(ctx context.Context) (Cursor, error) {
 
 // Newest returns the last row in canonical order and reports whether there is
 // one. A clock that shows an earlier time than its At has been set back.
-func (v *View) Newest(ctx context.Context) (drills.Review, bool, error) {
+func (v *View) Newest(ctx context.Context) (drills.Answer, bool, error) {
 	for a, err := range v.arrivals(ctx, `INDEXED BY reviews_at ORDER BY at DESC, id DESC, sum DESC LIMIT 1`) {
-		return a.Review, err == nil, err
+		return a.Answer, err == nil, err
 	}
-	return drills.Review{}, false, nil
+	return drills.Answer{}, false, nil
 }

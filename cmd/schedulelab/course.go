@@ -208,7 +208,7 @@ func (c Course) sit(b *board.Board, p policy.Policy, predictor policy.Predictor,
 		}
 		// The program knows the usual time of entry, not this one's.
 		seen := max(0.05, a.Thinking+entry-entrySeconds)
-		p.Learn(policy.Review{Item: item, Right: a.Right, Seconds: seen, At: instant(now + (a.Thinking+entry)/86400)})
+		p.Learn(policy.Answer{Item: item, Right: a.Right, Seconds: seen, At: instant(now + (a.Thinking+entry)/86400)})
 		spent += cost
 		rec.Answers++
 		if a.Right {

@@ -64,9 +64,9 @@ func (a *audit) Next(now time.Time, left time.Duration) (int, bool) {
 	return a.inner.Next(now, left)
 }
 
-func (a *audit) Learn(r policy.Review) {
+func (a *audit) Learn(r policy.Answer) {
 	if r.Seconds < 0.05 || r.Item < 0 || r.Item >= len(a.items) {
-		a.t.Errorf("a review says %+v", r)
+		a.t.Errorf("an answer says %+v", r)
 	}
 	a.last = r.At
 	a.inner.Learn(r)

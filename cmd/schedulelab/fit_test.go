@@ -10,7 +10,7 @@ import (
 )
 
 // logOf is what a player's log holds after so many days of ten minutes.
-func logOf(t *testing.T, b *board.Board, c Course, days int) []scheduler.Review {
+func logOf(t *testing.T, b *board.Board, c Course, days int) []scheduler.Answer {
 	t.Helper()
 	player, err := learner.New(c.Family, b, c.key())
 	if err != nil {
@@ -25,7 +25,7 @@ func logOf(t *testing.T, b *board.Board, c Course, days int) []scheduler.Review 
 		index[it.ID] = i
 	}
 	luck := lottery{key: c.key(), asked: make([]uint32, c.Size)}
-	var log []scheduler.Review
+	var log []scheduler.Answer
 	for d := range days {
 		for spent := 0.0; spent < sitting; {
 			now := float64(d) + practiceHour/24 + spent/86400
@@ -35,7 +35,7 @@ func logOf(t *testing.T, b *board.Board, c Course, days int) []scheduler.Review 
 			}
 			chance, _ := luck.draw(index[choice.Item])
 			a := player.Answer(index[choice.Item], now, chance)
-			r := scheduler.Review{Item: choice.Item, Right: a.Right, At: instant(now + a.Thinking/86400),
+			r := scheduler.Answer{Item: choice.Item, Right: a.Right, At: instant(now + a.Thinking/86400),
 				Thinking: time.Duration(a.Thinking * float64(time.Second))}
 			planner.Learn(r)
 			log = append(log, r)

@@ -106,7 +106,7 @@ func (c Course) forecasts(b *board.Board, practised int) ([]forecast, error) {
 			if !a.Right {
 				spent += missSeconds
 			}
-			planner.Learn(scheduler.Review{
+			planner.Learn(scheduler.Answer{
 				Item: choice.Item, Right: a.Right, At: instant(now + (a.Thinking+entry)/86400),
 				Thinking: time.Duration(max(0.05, a.Thinking+entry-entrySeconds) * float64(time.Second)),
 			})

@@ -84,7 +84,7 @@ func (r *reference) loss(item int, at float64) float64 {
 	return gain / cost
 }
 
-func (r *reference) Learn(v policy.Review) {
+func (r *reference) Learn(v policy.Answer) {
 	r.worth[v.Item] = r.loss(v.Item, v.At.Sub(start).Hours()/24)
 	r.last = v.Item
 }

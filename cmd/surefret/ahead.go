@@ -24,12 +24,12 @@ func (pl *player) isAhead() bool { return pl.newest.After(pl.now().Add(aheadBy))
 
 // inTime yields the rows of a log in canonical order, those of a day to come at the
 // instant and day of the next row of their device that is not, or of now.
-func (pl *player) inTime(rows iter.Seq2[drills.Review, error]) iter.Seq2[drills.Review, error] {
+func (pl *player) inTime(rows iter.Seq2[drills.Answer, error]) iter.Seq2[drills.Answer, error] {
 	if !pl.isAhead() {
 		return rows
 	}
-	return func(yield func(drills.Review, error) bool) {
-		var all []drills.Review
+	return func(yield func(drills.Answer, error) bool) {
+		var all []drills.Answer
 		for r, err := range rows {
 			if err != nil {
 				yield(r, err)
@@ -47,8 +47,8 @@ func (pl *player) inTime(rows iter.Seq2[drills.Review, error]) iter.Seq2[drills.
 }
 
 // redate gives rows of a day to come their place, and sorts them by it.
-func redate(rows []drills.Review, now time.Time) {
-	slices.SortFunc(rows, func(a, b drills.Review) int {
+func redate(rows []drills.Answer, now time.Time) {
+	slices.SortFunc(rows, func(a, b drills.Answer) int {
 		return cmp.Or(cmp.Compare(a.Device, b.Device), cmp.Compare(a.ID, b.ID))
 	})
 	at, day, device := time.Time{}, "", ""
@@ -63,5 +63,5 @@ func redate(rows []drills.Review, now time.Time) {
 			at, day = r.At, r.Day
 		}
 	}
-	slices.SortStableFunc(rows, func(a, b drills.Review) int { return a.At.Compare(b.At) })
+	slices.SortStableFunc(rows, func(a, b drills.Answer) int { return a.At.Compare(b.At) })
 }

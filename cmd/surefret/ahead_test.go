@@ -20,7 +20,7 @@ func TestAClockAYearAheadChangesNothingOnceItIsRight(t *testing.T) {
 		}
 		t.Cleanup(func() { pl.db.Close() })
 		items := pl.catalogue.Items()[:60]
-		err = pl.db.AppendAll(t.Context(), func(yield func(drills.Review) bool) {
+		err = pl.db.AppendAll(t.Context(), func(yield func(drills.Answer) bool) {
 			for d := range 30 {
 				for n := range 40 {
 					at := time.Date(2026, 11, 1+d, 18, 0, 8*n, 0, time.UTC)
@@ -28,7 +28,7 @@ func TestAClockAYearAheadChangesNothingOnceItIsRight(t *testing.T) {
 						at = at.AddDate(0, 0, ahead)
 					}
 					it := items[(n+d*23)%len(items)]
-					if !yield(drills.Review{ID: pl.db.NewID(at), Device: "stage box", At: at, Day: scheduler.DayOf(at, time.Local).String(), Item: it.ID, Question: "?", Answer: "A", Want: "A",
+					if !yield(drills.Answer{ID: pl.db.NewID(at), Device: "stage box", At: at, Day: scheduler.DayOf(at, time.Local).String(), Item: it.ID, Question: "?", Given: "A", Want: "A",
 						Right: (n+d)%9 > 0, Thinking: time.Duration(800+(n*d*131)%3500) * time.Millisecond, Entry: drills.EntryKeys}) {
 						return
 					}
@@ -69,7 +69,7 @@ func TestAClockAYearAheadChangesNothingOnceItIsRight(t *testing.T) {
 func TestRowsToComeAreDatedByTheirDevice(t *testing.T) {
 	now := time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC)
 	at := func(days int) time.Time { return now.AddDate(0, 0, days) }
-	rows := []drills.Review{
+	rows := []drills.Answer{
 		{ID: "a1", Device: "a", At: at(-9)}, {ID: "a2", Device: "a", At: at(300)}, {ID: "a3", Device: "a", At: at(-7)},
 		{ID: "b1", Device: "b", At: at(-8)}, {ID: "b2", Device: "b", At: at(300)},
 		{ID: "c1", Device: "c", At: at(0).Add(20 * time.Hour)}, // a flight, no fault

@@ -34,13 +34,13 @@ func aYear(b *testing.B) string {
 	}
 	items := drills.NewCatalogue(setup).Items()
 	today := scheduler.DayOf(time.Now(), time.Local)
-	err = db.AppendAll(b.Context(), func(yield func(drills.Review) bool) {
+	err = db.AppendAll(b.Context(), func(yield func(drills.Answer) bool) {
 		for day := today - 365; day < today; day++ {
 			for n := range 100 {
 				at := day.Start(time.Local).Add(8*time.Hour + time.Duration(6*n)*time.Second)
-				r := drills.Review{
+				r := drills.Answer{
 					ID: db.NewID(at), At: at, Day: day.String(), Item: items[(int(day)*37+n*11)%len(items)].ID,
-					Question: "asked in a benchmark?", Answer: "G", Want: "G", Right: n%10 != 0,
+					Question: "asked in a benchmark?", Given: "G", Want: "G", Right: n%10 != 0,
 					Thinking: time.Duration(800+n*17) * time.Millisecond, Entry: drills.EntryKeys,
 				}
 				if !yield(r) {

@@ -173,7 +173,7 @@ func asksFor(t *testing.T, pl *player, command string) map[string]bool {
 			break
 		}
 		asked[choice.Item] = true
-		pl.planner.Learn(scheduler.Review{Item: choice.Item, At: pl.now(), Right: true, Thinking: 1200 * time.Millisecond})
+		pl.planner.Learn(scheduler.Answer{Item: choice.Item, At: pl.now(), Right: true, Thinking: 1200 * time.Millisecond})
 	}
 	return asked
 }

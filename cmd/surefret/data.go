@@ -174,8 +174,8 @@ func (p *program) printCheck(r store.Report, asJSON bool) error {
 	if asJSON {
 		return p.printJSON(r)
 	}
-	fmt.Fprintf(p.out, "%s: %s, %d of them taken back, from %s\n", r.Path, count(r.Reviews, "answer"), r.Undone, count(r.Devices, "computer"))
-	if r.Reviews > 0 {
+	fmt.Fprintf(p.out, "%s: %s, %d of them taken back, from %s\n", r.Path, count(r.Answers, "answer"), r.Undone, count(r.Devices, "computer"))
+	if r.Answers > 0 {
 		fmt.Fprintf(p.out, "from %s to %s\n", r.First.Local().Format(time.DateOnly), r.Last.Local().Format(time.DateOnly))
 	}
 	for _, n := range r.Notes {
@@ -347,7 +347,7 @@ func (p *program) printMerged(m store.Merged, asJSON bool) error {
 		return p.printJSON(m)
 	}
 	fmt.Fprintf(p.out, "%s and %s of gigs and settings are new here, %s known already.\n",
-		count(m.Reviews, "answer"), count(m.Changes, "change"), was(m.Known, "row"))
+		count(m.Answers, "answer"), count(m.Changes, "change"), was(m.Known, "row"))
 	for _, l := range m.Lost {
 		side := "the other one"
 		if l.Here {

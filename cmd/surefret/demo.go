@@ -185,7 +185,7 @@ func fillDemo(ctx context.Context, db *store.DB, d demoPlayer, today scheduler.D
 	if err != nil {
 		return err
 	}
-	return db.AppendAll(ctx, func(yield func(drills.Review) bool) {
+	return db.AppendAll(ctx, func(yield func(drills.Answer) bool) {
 		for _, r := range rows {
 			if !yield(r) {
 				return
@@ -196,7 +196,7 @@ func fillDemo(ctx context.Context, db *store.DB, d demoPlayer, today scheduler.D
 
 // inventPractice lets a simulated learner sit down on the days of a player's habit
 // and answer what the scheduler asks.
-func inventPractice(c *drills.Catalogue, d demoPlayer, today scheduler.Day, newID func(time.Time) string) ([]drills.Review, error) {
+func inventPractice(c *drills.Catalogue, d demoPlayer, today scheduler.Day, newID func(time.Time) string) ([]drills.Answer, error) {
 	items := schedulable(c.Items())
 	planner, err := scheduler.NewPlanner(items, scheduler.Options{Location: time.Local})
 	if err != nil {
@@ -213,7 +213,7 @@ func inventPractice(c *drills.Catalogue, d demoPlayer, today scheduler.Day, newI
 	}
 	rng := rand.New(rand.NewPCG(d.seed, 5))
 	first := today - scheduler.Day(d.days)
-	var rows []drills.Review
+	var rows []drills.Answer
 	for day := first; day < today; day++ {
 		if rng.Float64() < d.skips {
 			continue // a day without practice
@@ -236,13 +236,13 @@ func inventPractice(c *drills.Catalogue, d demoPlayer, today scheduler.Day, newI
 			since := at.Sub(first.Start(time.Local)).Hours() / 24
 			a := player.Answer(i, since, learner.Luck{Retrieve: open01(rng), Time: open01(rng), Error: open01(rng)})
 			at = at.Add(settings.Seconds(a.Thinking + 1.7)).Truncate(time.Millisecond)
-			r := drills.Review{
+			r := drills.Answer{
 				ID: newID(at), At: at.UTC(), Day: day.String(), Item: choice.Item, Question: q.Text,
-				Answer: "simulated", Want: "simulated", Right: a.Right,
+				Given: "simulated", Want: "simulated", Right: a.Right,
 				Thinking: settings.Seconds(a.Thinking), Entry: drills.EntryKeys,
 			}
 			rows = append(rows, r)
-			planner.Learn(scheduler.Review{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking})
+			planner.Learn(scheduler.Answer{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking})
 			if !a.Right {
 				at = at.Add(2800 * time.Millisecond) // reading what it was
 			}

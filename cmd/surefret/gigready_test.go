@@ -79,7 +79,7 @@ func simulateMonth(t *testing.T, family string, seed uint64) month {
 			}
 			a := player.Answer(index[choice.Item], since(at), learner.Luck{Retrieve: open01(rng), Time: open01(rng), Error: open01(rng)})
 			at = at.Add(settings.Seconds(a.Thinking + 1.7)).Truncate(time.Millisecond)
-			planner.Learn(scheduler.Review{Item: choice.Item, At: at, Right: a.Right, Thinking: settings.Seconds(a.Thinking)})
+			planner.Learn(scheduler.Answer{Item: choice.Item, At: at, Right: a.Right, Thinking: settings.Seconds(a.Thinking)})
 			if !a.Right {
 				at = at.Add(2800 * time.Millisecond)
 			}

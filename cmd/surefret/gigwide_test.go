@@ -176,7 +176,7 @@ func TestWhatWasShakyIsAskedSooner(t *testing.T) {
 		}
 		for _, it := range pl.catalogue.Items() {
 			for _, ago := range []int{120, 118, 110, 80, 12} { // everything was known well
-				pl.planner.Learn(scheduler.Review{Item: it.ID, At: today.AddDate(0, 0, -ago), Right: true, Thinking: time.Second})
+				pl.planner.Learn(scheduler.Answer{Item: it.ID, At: today.AddDate(0, 0, -ago), Right: true, Thinking: time.Second})
 			}
 		}
 		first := map[string]float64{}
@@ -193,7 +193,7 @@ func TestWhatWasShakyIsAskedSooner(t *testing.T) {
 					first[choice.Item] = float64(day)
 				}
 				at = at.Add(4 * time.Second)
-				pl.planner.Learn(scheduler.Review{Item: choice.Item, At: at, Right: true, Thinking: 1200 * time.Millisecond})
+				pl.planner.Learn(scheduler.Answer{Item: choice.Item, At: at, Right: true, Thinking: 1200 * time.Millisecond})
 			}
 		}
 		sum, n := map[string]float64{}, map[string]float64{}

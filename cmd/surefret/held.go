@@ -20,15 +20,15 @@ import (
 // is killed in the meantime loses an answer by it, and the player was told.
 type held struct {
 	log interface {
-		Append(context.Context, drills.Review) error
+		Append(context.Context, drills.Answer) error
 	}
-	rows   []drills.Review
+	rows   []drills.Answer
 	untold bool // that something is held
 }
 
 // append saves what was held before and then r, and returns what was saved. A
 // row that is held is no error; one that fails for another reason is not held.
-func (h *held) append(ctx context.Context, r drills.Review) (saved []drills.Review, err error) {
+func (h *held) append(ctx context.Context, r drills.Answer) (saved []drills.Answer, err error) {
 	h.untold = h.untold || len(h.rows) == 0
 	h.rows = append(h.rows, r)
 	saved, err = h.flush(ctx)
@@ -44,7 +44,7 @@ func (h *held) append(ctx context.Context, r drills.Review) (saved []drills.Revi
 }
 
 // flush saves what is held and returns it, up to the first that cannot be saved.
-func (h *held) flush(ctx context.Context) (saved []drills.Review, err error) {
+func (h *held) flush(ctx context.Context) (saved []drills.Answer, err error) {
 	for len(h.rows) > 0 {
 		if err := h.log.Append(ctx, h.rows[0]); err != nil {
 			return saved, err
@@ -80,7 +80,7 @@ const lastTries = 3
 
 // last saves what is held or, where that cannot be done, writes it to a file
 // beside the log at path, which the error names.
-func (h *held) last(ctx context.Context, now time.Time, path string) (saved []drills.Review, err error) {
+func (h *held) last(ctx context.Context, now time.Time, path string) (saved []drills.Answer, err error) {
 	for range lastTries {
 		some, failed := h.flush(ctx)
 		saved, err = append(saved, some...), failed
@@ -105,7 +105,7 @@ func (h *held) write(file string) error {
 	if err != nil {
 		return err
 	}
-	return errors.Join(store.ExportReviews(f, h.rows), f.Sync(), f.Close())
+	return errors.Join(store.ExportAnswers(f, h.rows), f.Sync(), f.Close())
 }
 
 // notices returns what to say before a question: that answers are held, or what

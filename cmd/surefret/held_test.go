@@ -22,7 +22,7 @@ type lockedLog struct {
 	rows   []string
 }
 
-func (l *lockedLog) Append(_ context.Context, r drills.Review) error {
+func (l *lockedLog) Append(_ context.Context, r drills.Answer) error {
 	if l.locked--; l.locked >= 0 {
 		return &store.Error{Kind: store.ErrLocked, What: "locked"}
 	}
@@ -40,7 +40,7 @@ func TestAnAnswerThatALockKeepsOutIsSavedWithTheNext(t *testing.T) {
 		var saved, want []string
 		for i, id := range []string{"a", "b", "c", "d"} {
 			want = append(want, id)
-			rows, err := h.append(t.Context(), drills.Review{ID: id})
+			rows, err := h.append(t.Context(), drills.Answer{ID: id})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -64,7 +64,7 @@ func TestAnAnswerThatALockKeepsOutIsSavedWithTheNext(t *testing.T) {
 func TestAnAnswerThatFailsForAnotherReasonIsNotHeld(t *testing.T) {
 	full := &store.Error{Kind: store.ErrFull, What: "full"}
 	h := held{log: &lockedLog{fault: full}}
-	if _, err := h.append(t.Context(), drills.Review{ID: "a"}); !errors.Is(err, store.ErrFull) || len(h.rows) != 0 {
+	if _, err := h.append(t.Context(), drills.Answer{ID: "a"}); !errors.Is(err, store.ErrFull) || len(h.rows) != 0 {
 		t.Errorf("%v, %d held", err, len(h.rows))
 	}
 }
@@ -79,9 +79,9 @@ func openAlone(t *testing.T, path string) *player {
 	return pl
 }
 
-func answered(pl *player, at time.Time) drills.Review {
-	return drills.Review{ID: pl.db.NewID(at), Device: pl.db.Device(), At: at, Day: at.Format(time.DateOnly), Item: "note/E2+3/name",
-		Question: "?", Answer: "G", Want: "G", Right: true, Thinking: time.Second, Entry: drills.EntryLine}
+func answered(pl *player, at time.Time) drills.Answer {
+	return drills.Answer{ID: pl.db.NewID(at), Device: pl.db.Device(), At: at, Day: at.Format(time.DateOnly), Item: "note/E2+3/name",
+		Question: "?", Given: "G", Want: "G", Right: true, Thinking: time.Second, Entry: drills.EntryLine}
 }
 
 // The lock is a real one: another handle is in the middle of a long write.
@@ -91,7 +91,7 @@ func TestAnAnswerGivenUnderALockIsInTheLogAfterIt(t *testing.T) {
 	defer other.db.Close()
 	locked, release, released := make(chan bool), make(chan bool), make(chan error)
 	go func() {
-		released <- other.db.AppendAll(context.Background(), func(func(drills.Review) bool) {
+		released <- other.db.AppendAll(context.Background(), func(func(drills.Answer) bool) {
 			close(locked)
 			<-release
 		})
@@ -128,7 +128,7 @@ func TestAnswersThatALockKeepsOutToTheEndCanBeImported(t *testing.T) {
 	pl := openAlone(t, path)
 	pl.held.log = &lockedLog{locked: 100}
 	first, second := answered(pl, time.Now()), answered(pl, time.Now())
-	for _, r := range []drills.Review{first, second} {
+	for _, r := range []drills.Answer{first, second} {
 		if err := pl.Append(t.Context(), r); err != nil {
 			t.Fatal(err)
 		}
@@ -151,7 +151,7 @@ func TestAnswersThatALockKeepsOutToTheEndCanBeImported(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	if m, err := db.Import(t.Context(), f); err != nil || m.Reviews != 2 {
+	if m, err := db.Import(t.Context(), f); err != nil || m.Answers != 2 {
 		t.Errorf("%+v, %v", m, err)
 	}
 	if rows, _, err := db.Tail(t.Context(), 0); err != nil || len(rows) != 2 || rows[0].ID != first.ID || rows[1].ID != second.ID {

@@ -46,7 +46,7 @@ func TestNoAnsweredQuestionIsLostToAKill(t *testing.T) {
 			t.Fatalf("kill %d: %d answers were acknowledged and %d are in the log", kill, len(acknowledged), len(fresh))
 		}
 		for i, question := range acknowledged {
-			if fresh[i].Question != question || fresh[i].Answer == "" {
+			if fresh[i].Question != question || fresh[i].Given == "" {
 				t.Errorf("kill %d: %q was answered, and the log has %q", kill, question, fresh[i].Question)
 			}
 		}
@@ -122,7 +122,7 @@ func replyTo(question string) string {
 }
 
 // logRows reads the log in the order in which the rows arrived.
-func logRows(t *testing.T, path string) []drills.Review {
+func logRows(t *testing.T, path string) []drills.Answer {
 	t.Helper()
 	db, err := store.Open(t.Context(), path)
 	if err != nil {

@@ -72,14 +72,14 @@ func (pl *player) relearn(ctx context.Context) error {
 // Append keeps a row of this sitting, which the session itself learns from. It
 // returns without an error, too, when the row is held back by another program's
 // lock; see [held].
-func (pl *player) Append(ctx context.Context, r drills.Review) error {
+func (pl *player) Append(ctx context.Context, r drills.Answer) error {
 	saved, err := pl.held.append(ctx, r)
 	pl.note(saved)
 	return err
 }
 
 // note remembers which rows of the log are this sitting's own.
-func (pl *player) note(saved []drills.Review) {
+func (pl *player) note(saved []drills.Answer) {
 	for _, r := range saved {
 		pl.own[r.ID] = true
 		// After the clock has been set back, a row belongs before others.

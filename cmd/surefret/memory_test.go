@@ -28,9 +28,9 @@ func relearnWithout(t *testing.T, lockedFrom string) {
 		t.Fatal(err)
 	}
 	defer pl.db.Close()
-	answer := func(item string, right bool) drills.Review {
-		r := drills.Review{ID: pl.db.NewID(pl.now()), Device: pl.db.Device(), At: pl.now(), Day: "2026-11-25", Item: item,
-			Question: "?", Answer: "A", Want: "B", Right: right, Thinking: time.Second, Entry: drills.EntryLine}
+	answer := func(item string, right bool) drills.Answer {
+		r := drills.Answer{ID: pl.db.NewID(pl.now()), Device: pl.db.Device(), At: pl.now(), Day: "2026-11-25", Item: item,
+			Question: "?", Given: "A", Want: "B", Right: right, Thinking: time.Second, Entry: drills.EntryLine}
 		if err := pl.Append(ctx, r); err != nil {
 			t.Fatal(err)
 		}
@@ -64,7 +64,7 @@ func relearnWithout(t *testing.T, lockedFrom string) {
 		t.Fatal("the slip was not learned")
 	}
 	lock("taking it back")
-	if err := pl.Append(ctx, drills.Review{ID: pl.db.NewID(pl.now()), Device: pl.db.Device(), At: pl.now(), Day: "2026-11-25",
+	if err := pl.Append(ctx, drills.Answer{ID: pl.db.NewID(pl.now()), Device: pl.db.Device(), At: pl.now(), Day: "2026-11-25",
 		Item: slip.Item, Question: "?", TakesBack: slip.ID, Entry: drills.EntryLine}); err != nil {
 		t.Fatal(err)
 	}

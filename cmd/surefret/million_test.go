@@ -43,12 +43,12 @@ func lived(b *testing.B) *program {
 	items := drills.NewCatalogue(setup).Items()
 	rng := rand.New(rand.NewPCG(1, 1))
 	first := time.Now().AddDate(0, 0, -life/100)
-	err = db.AppendAll(ctx, func(yield func(drills.Review) bool) {
+	err = db.AppendAll(ctx, func(yield func(drills.Answer) bool) {
 		for i := range life {
 			day := first.AddDate(0, 0, i/100)
 			at := time.Date(day.Year(), day.Month(), day.Day(), 12, 0, 6*(i%100), 0, time.UTC)
-			r := drills.Review{ID: db.NewID(at), At: at, Day: at.Format(time.DateOnly), Item: items[rng.IntN(len(items))].ID,
-				Question: "Which note is string 5, fret 7?", Answer: "E", Want: "E", Right: rng.IntN(8) > 0,
+			r := drills.Answer{ID: db.NewID(at), At: at, Day: at.Format(time.DateOnly), Item: items[rng.IntN(len(items))].ID,
+				Question: "Which note is string 5, fret 7?", Given: "E", Want: "E", Right: rng.IntN(8) > 0,
 				Thinking: time.Duration(500+rng.IntN(3000)) * time.Millisecond, Entry: drills.EntryKeys}
 			if !yield(r) {
 				return

@@ -127,11 +127,11 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 	heard := sound.heard()
 	var planner session.Planner = pl.planner
 	outlook := pl.outlook
-	forget := func(scheduler.Review) error { return pl.relearn(ctx) }
+	forget := func(scheduler.Answer) error { return pl.relearn(ctx) }
 	if f.placing {
 		placing := session.NewPlacing(pl.planner, source.Items(), func(id string) bool { return pl.wanted(id) })
 		planner, outlook = placing, func() []string { return pl.place(ctx, placing) }
-		forget = func(r scheduler.Review) error {
+		forget = func(r scheduler.Answer) error {
 			placing.Forget(r)
 			return pl.relearn(ctx)
 		}

@@ -85,7 +85,7 @@ func (pl *player) beginFit(ctx context.Context) {
 	rowsInTime := pl.inTime(pl.db.Effective(ctx, max(rows-fitRows, 0)))
 	go func() {
 		defer close(f.done)
-		var log []scheduler.Review
+		var log []scheduler.Answer
 		for r, err := range rowsInTime {
 			if err != nil {
 				f.err = err

@@ -26,7 +26,7 @@ func forgetful(t *testing.T, pl *player, days int) {
 	last, stability := map[string]int{}, map[string]float64{}
 	rng := rand.New(rand.NewPCG(1, 1))
 	today := scheduler.DayOf(pl.now(), time.Local)
-	err := pl.db.AppendAll(t.Context(), func(yield func(drills.Review) bool) {
+	err := pl.db.AppendAll(t.Context(), func(yield func(drills.Answer) bool) {
 		for d := range days {
 			day := today - scheduler.Day(days-d)
 			for n := range 60 {
@@ -41,7 +41,7 @@ func forgetful(t *testing.T, pl *player, days int) {
 				}
 				last[it.ID] = d
 				at := day.Start(time.Local).Add(6*time.Hour + time.Duration(8*n)*time.Second)
-				if !yield(drills.Review{ID: pl.db.NewID(at), At: at, Day: day.String(), Item: it.ID, Question: "?", Answer: "A", Want: "A",
+				if !yield(drills.Answer{ID: pl.db.NewID(at), At: at, Day: day.String(), Item: it.ID, Question: "?", Given: "A", Want: "A",
 					Right: remembered, Thinking: time.Duration(thinking * float64(time.Second)), Entry: drills.EntryKeys}) {
 					return
 				}

@@ -6,7 +6,7 @@ import (
 )
 
 // race is Logan, "Toward an instance theory of automatization", Psychological
-// Review 95 (1988), doi 10.1037/0033-295X.95.4.492: every encounter stores an
+// Answer 95 (1988), doi 10.1037/0033-295X.95.4.492: every encounter stores an
 // instance, all instances race, and they race against the algorithm, here
 // counting up the neck; the first to finish answers. With Weibull finishing
 // times of shape c the winner's time falls as the power 1/c of the number of

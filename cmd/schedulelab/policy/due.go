@@ -164,7 +164,7 @@ func (d *dueFirst) ahead() int {
 }
 
 // Learn implements [Policy].
-func (d *dueFirst) Learn(r Review) {
+func (d *dueFirst) Learn(r Answer) {
 	now := day(r.At)
 	o := d.Grading.outcome(&d.items[r.Item], r)
 	if d.last[r.Item] == 0 {

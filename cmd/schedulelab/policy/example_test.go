@@ -22,7 +22,7 @@ func (s *slowest) Next(time.Time, time.Duration) (int, bool) {
 	return at, true
 }
 
-func (s *slowest) Learn(r policy.Review) { s.seconds[r.Item] = r.Seconds }
+func (s *slowest) Learn(r policy.Answer) { s.seconds[r.Item] = r.Seconds }
 
 func newSlowest(items []scheduler.Item, _ uint64) policy.Policy {
 	s := &slowest{make([]float64, len(items))}
@@ -47,7 +47,7 @@ func ExampleMaker() {
 		i, _ := p.Next(now, 5*time.Minute)
 		fmt.Println(items[i].ID)
 		now = now.Add(5 * time.Second)
-		p.Learn(policy.Review{Item: i, Right: true, Seconds: seconds, At: now})
+		p.Learn(policy.Answer{Item: i, Right: true, Seconds: seconds, At: now})
 	}
 	// Output:
 	// note/E2+3/name

@@ -19,7 +19,7 @@ type narrow struct {
 	maker  Maker
 	items  []scheduler.Item
 	seed   uint64
-	log    []Review
+	log    []Answer
 
 	gig   Policy // of the gig's items alone
 	gigAt time.Time
@@ -67,7 +67,7 @@ func (n *narrow) Next(now time.Time, left time.Duration) (int, bool) {
 	return n.real[k], true
 }
 
-func (n *narrow) Learn(r Review) {
+func (n *narrow) Learn(r Answer) {
 	n.log = append(n.log, r)
 	n.Policy.Learn(r)
 	if k, ok := n.place[r.Item]; ok && n.gig != nil {

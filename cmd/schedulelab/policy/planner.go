@@ -33,8 +33,8 @@ func (o *ours) Next(now time.Time, left time.Duration) (int, bool) {
 	return o.index[c.Item], true
 }
 
-func (o *ours) Learn(r Review) {
-	o.planner.Learn(scheduler.Review{
+func (o *ours) Learn(r Answer) {
+	o.planner.Learn(scheduler.Answer{
 		Item:     o.items[r.Item].ID,
 		At:       r.At,
 		Right:    r.Right,

@@ -14,8 +14,8 @@ import (
 	"surefret/scheduler"
 )
 
-// A Review is one answer as the program saw it.
-type Review struct {
+// A Answer is one answer as the program saw it.
+type Answer struct {
 	Item    int       // index into the items that the policy was made with
 	Right   bool      //
 	Seconds float64   // thinking time: what was measured less the usual time of entry
@@ -28,7 +28,7 @@ type Policy interface {
 	// the sitting; false ends the sitting.
 	Next(now time.Time, left time.Duration) (item int, ok bool)
 	// Learn takes in the answer to it.
-	Learn(Review)
+	Learn(Answer)
 }
 
 // A Maker returns a fresh policy for the items. Chance, where a rule needs
@@ -62,8 +62,8 @@ func (g Grading) String() string {
 	return "by answer"
 }
 
-// outcome of a review under the grading: without speed a right answer is steady.
-func (g Grading) outcome(it *scheduler.Item, r Review) scheduler.Outcome {
+// outcome of an answer under the grading: without speed a right answer is steady.
+func (g Grading) outcome(it *scheduler.Item, r Answer) scheduler.Outcome {
 	aim := it.Aim.Seconds()
 	if aim <= 0 {
 		aim = scheduler.DefaultAim.Seconds()

@@ -17,7 +17,7 @@ import (
 )
 
 // A policy can't see what is hidden: this package reaches neither the learners
-// nor the board, and a review carries nothing but what the room saw.
+// nor the board, and an answer carries nothing but what the room saw.
 func TestPoliciesSeeOnlyAnswersSecondsAndTheClock(t *testing.T) {
 	files, err := os.ReadDir(".")
 	if err != nil {
@@ -40,12 +40,12 @@ func TestPoliciesSeeOnlyAnswersSecondsAndTheClock(t *testing.T) {
 		}
 	}
 	var fields []string
-	for f := range reflect.TypeFor[Review]().Fields() {
+	for f := range reflect.TypeFor[Answer]().Fields() {
 		fields = append(fields, f.Name+" "+f.Type.String())
 	}
 	want := []string{"Item int", "Right bool", "Seconds float64", "At time.Time"}
 	if !slices.Equal(fields, want) {
-		t.Errorf("a review has %v, want %v", fields, want)
+		t.Errorf("an answer has %v, want %v", fields, want)
 	}
 	maker := reflect.TypeFor[Maker]()
 	if maker.NumIn() != 2 || maker.In(0) != reflect.TypeFor[[]scheduler.Item]() || maker.In(1).Kind() != reflect.Uint64 {
@@ -78,7 +78,7 @@ func practise(p Policy, days, answers int, answer func(item, k int) (right bool,
 			right, seconds := answer(i, k)
 			k++
 			now = now.Add(5 * time.Second)
-			p.Learn(Review{Item: i, Right: right, Seconds: seconds, At: now})
+			p.Learn(Answer{Item: i, Right: right, Seconds: seconds, At: now})
 		}
 	}
 	return asked
@@ -198,7 +198,7 @@ func TestGradingBySpeedTellsFastFromSlow(t *testing.T) {
 		{true, 2.0, scheduler.Steady, scheduler.Steady},
 		{true, 0.9, scheduler.Quick, scheduler.Steady},
 	} {
-		r := Review{Right: c.right, Seconds: c.seconds}
+		r := Answer{Right: c.right, Seconds: c.seconds}
 		if by, alone := BySpeed.outcome(&it, r), ByAnswer.outcome(&it, r); by != c.by || alone != c.alone {
 			t.Errorf("right %v in %v s is %v by speed and %v by answer", c.right, c.seconds, by, alone)
 		}

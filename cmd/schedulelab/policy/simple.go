@@ -25,7 +25,7 @@ func (r *random) Next(time.Time, time.Duration) (int, bool) {
 	return i, true
 }
 
-func (r *random) Learn(v Review) { r.last = v.Item }
+func (r *random) Learn(v Answer) { r.last = v.Item }
 
 // Blocked drills one item so many times in a row before it goes to the next,
 // and begins anew at the end: the opposite of what Shea & Morgan 1979 found to
@@ -45,7 +45,7 @@ func (b *blocked) Next(time.Time, time.Duration) (int, bool) {
 	return b.item, true
 }
 
-func (b *blocked) Learn(Review) { b.done++ }
+func (b *blocked) Learn(Answer) { b.done++ }
 
 // BlockedGroups keeps to one group, a string or a key, for a whole day.
 func BlockedGroups(items []scheduler.Item, seed uint64) Policy {
@@ -84,4 +84,4 @@ func (g *groupADay) Next(now time.Time, _ time.Duration) (int, bool) {
 	return i, true
 }
 
-func (g *groupADay) Learn(v Review) { g.last = v.Item }
+func (g *groupADay) Learn(v Answer) { g.last = v.Item }

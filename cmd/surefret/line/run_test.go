@@ -17,14 +17,14 @@ import (
 
 // A script is a sitting on the G of string 6, with what is logged of it.
 type script struct {
-	rows    []drills.Review
-	forgot  []scheduler.Review
+	rows    []drills.Answer
+	forgot  []scheduler.Answer
 	skipped []string
 	now     time.Time
 	each    time.Duration // that every look at the clock takes
 }
 
-func (s *script) Append(_ context.Context, r drills.Review) error {
+func (s *script) Append(_ context.Context, r drills.Answer) error {
 	s.rows = append(s.rows, r)
 	return nil
 }
@@ -44,7 +44,7 @@ func (s *script) play(t *testing.T, lines ...string) (out, errs string) {
 		Day:     func(time.Time) string { return "2026-11-25" },
 		Length:  10 * time.Minute,
 		Skip:    func(item string) error { s.skipped = append(s.skipped, item); return nil },
-		Forget:  func(r scheduler.Review) error { s.forgot = append(s.forgot, r); return nil },
+		Forget:  func(r scheduler.Answer) error { s.forgot = append(s.forgot, r); return nil },
 	}, s.now)
 	var o, e bytes.Buffer
 	err := Runner{In: strings.NewReader(strings.Join(lines, "\n")), Out: &o, Err: &e, Now: now, Map: func() string { return "E|o--\n" }}.Run(t.Context(), sitting)

@@ -351,9 +351,9 @@ func (r *rounds) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
 	}
 	return scheduler.Choice{Item: r.items[r.left%len(r.items)]}, true
 }
-func (r *rounds) Learn(scheduler.Review)               {}
+func (r *rounds) Learn(scheduler.Answer)               {}
 func (r *rounds) State(string) (scheduler.State, bool) { return scheduler.State{}, false }
-func (r *rounds) Outcome(v scheduler.Review) scheduler.Outcome {
+func (r *rounds) Outcome(v scheduler.Answer) scheduler.Outcome {
 	return scheduler.Judge(v.Right, v.Thinking, 0)
 }
 
@@ -453,4 +453,4 @@ func TestASolverFromTheTextbookGetsEveryQuestionRight(t *testing.T) {
 
 type nowhere struct{}
 
-func (nowhere) Append(context.Context, drills.Review) error { return nil }
+func (nowhere) Append(context.Context, drills.Answer) error { return nil }

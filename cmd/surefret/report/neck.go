@@ -1,7 +1,7 @@
 // Package report tells a player what the log shows: the map of the neck, and
 // progress over time, as text, SVG, HTML and JSON.
 //
-// Every figure is a plain fold of the review log and of what the scheduler
+// Every figure is a plain fold of the answer log and of what the scheduler
 // predicts from it; what is kept, a [Tally], is a cache that reading the log
 // again rebuilds. Text fits forty columns and says everything that a picture
 // says.

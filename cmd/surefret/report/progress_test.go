@@ -90,7 +90,7 @@ func TestProgressIsWhatTheLogSays(t *testing.T) {
 		var sum, fluent, n float64
 		know, seen := planner(t, c), map[string]string{}
 		for _, r := range rows {
-			review := scheduler.Review{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking}
+			review := scheduler.Answer{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking}
 			if day := seen[r.Item]; day != "" && day != r.Day && r.Day >= since {
 				sum += know.Fluency(r.Item, r.At)
 				n++

@@ -33,7 +33,7 @@ func setup() drills.Setup {
 
 // practised is a log of every other evening up to now: the low strings well,
 // string 4 with trouble, string 3 a little, one key.
-func practised(c *drills.Catalogue) []drills.Review {
+func practised(c *drills.Catalogue) []drills.Answer {
 	rng := rand.New(rand.NewPCG(3, 3))
 	var ids []string
 	skill := map[string]float64{}
@@ -51,7 +51,7 @@ func practised(c *drills.Catalogue) []drills.Review {
 			ids, skill[it.ID] = append(ids, it.ID), ease
 		}
 	}
-	var rows []drills.Review
+	var rows []drills.Answer
 	for day := 0; day <= 85; day += 2 - day/84 {
 		at := first.AddDate(0, 0, day)
 		for range 40 {
@@ -61,15 +61,15 @@ func practised(c *drills.Catalogue) []drills.Review {
 				thinking *= 3
 			}
 			at = at.Add(thinking + 2*time.Second)
-			rows = append(rows, drills.Review{ID: fmt.Sprint(len(rows)), At: at, Day: at.Format(time.DateOnly), Item: id,
+			rows = append(rows, drills.Answer{ID: fmt.Sprint(len(rows)), At: at, Day: at.Format(time.DateOnly), Item: id,
 				Right: rng.Float64() < (1+skill[id])/2, Thinking: thinking, Entry: drills.EntryKeys})
 		}
 	}
 	return rows
 }
 
-func each(rows []drills.Review) iter.Seq2[drills.Review, error] {
-	return func(yield func(drills.Review, error) bool) {
+func each(rows []drills.Answer) iter.Seq2[drills.Answer, error] {
+	return func(yield func(drills.Answer, error) bool) {
 		for _, r := range rows {
 			if !yield(r, nil) {
 				return
@@ -96,12 +96,12 @@ func planner(t testing.TB, c *drills.Catalogue) *scheduler.Planner {
 }
 
 // learned is a player who has practised, seen in the evening of now.
-func learned(t testing.TB) (*drills.Catalogue, []drills.Review, Outlook) {
+func learned(t testing.TB) (*drills.Catalogue, []drills.Answer, Outlook) {
 	t.Helper()
 	c := drills.NewCatalogue(setup())
 	rows, p := practised(c), planner(t, c)
 	for _, r := range rows {
-		p.Learn(scheduler.Review{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking})
+		p.Learn(scheduler.Answer{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking})
 	}
 	return c, rows, Outlook{Know: p, Now: now, Location: time.UTC}
 }
@@ -150,7 +150,7 @@ func TestTheMapIsWhatTheLogSays(t *testing.T) {
 	fresh := planner(t, c)
 	lastDay := map[string]string{}
 	for _, r := range rows {
-		fresh.Learn(scheduler.Review{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking})
+		fresh.Learn(scheduler.Answer{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking})
 		lastDay[r.Item] = r.Day
 	}
 	if len(m.Places) != 6*23 {
@@ -197,7 +197,7 @@ func TestAMissIsNotSureTheMomentAfter(t *testing.T) {
 	p := planner(t, c)
 	const id = "note/E2+3/name"
 	for i := range 3 {
-		p.Learn(scheduler.Review{Item: id, At: now.Add(time.Duration(i) * time.Minute), Thinking: 4 * time.Second})
+		p.Learn(scheduler.Answer{Item: id, At: now.Add(time.Duration(i) * time.Minute), Thinking: 4 * time.Second})
 	}
 	at := Outlook{p, now.Add(3 * time.Minute), time.UTC}
 	tomorrow, asked := at.Fluency(id)

@@ -15,8 +15,8 @@ import (
 // learns from it.
 type Reader interface {
 	Knowledge
-	Learn(scheduler.Review)
-	Outcome(scheduler.Review) scheduler.Outcome
+	Learn(scheduler.Answer)
+	Outcome(scheduler.Answer) scheduler.Outcome
 	MarshalBinary() ([]byte, error)
 	UnmarshalBinary([]byte) error
 }
@@ -29,7 +29,7 @@ const (
 	settling = 3 * time.Second
 )
 
-// A Tally folds the review log, in its order, into what [Progress] shows. It
+// A Tally folds the answer log, in its order, into what [Progress] shows. It
 // predicts every answer by a planner of its own, which knows no more than what
 // was answered before. It can be kept between two readings of a long log: what
 // MarshalBinary returns is as good as the rows that it was made from.
@@ -132,7 +132,7 @@ func (t *Tally) UnmarshalBinary(data []byte) error {
 }
 
 // Read takes in the reviews that count, in the order of the log.
-func (t *Tally) Read(rows iter.Seq2[drills.Review, error]) error {
+func (t *Tally) Read(rows iter.Seq2[drills.Answer, error]) error {
 	for r, err := range rows {
 		if err != nil {
 			return err
@@ -142,8 +142,8 @@ func (t *Tally) Read(rows iter.Seq2[drills.Review, error]) error {
 	return nil
 }
 
-func (t *Tally) add(r drills.Review) {
-	review := scheduler.Review{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking}
+func (t *Tally) add(r drills.Answer) {
+	review := scheduler.Answer{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking}
 	item, known := t.catalogue.Item(r.Item)
 	fluent := t.planner.Outcome(review).Fluent() && r.Thinking > 0 // what was not timed was not seen to be
 	if len(r.Day) == len(time.DateOnly) {
@@ -192,7 +192,7 @@ func (t *Tally) add(r drills.Review) {
 
 // spent is the time that an answer took from the one before, or from the
 // question where the sitting had just begun.
-func (t *Tally) spent(r drills.Review) time.Duration {
+func (t *Tally) spent(r drills.Answer) time.Duration {
 	gap := r.At.Sub(t.Last)
 	t.Last = r.At
 	if gap > 0 && gap < restart {

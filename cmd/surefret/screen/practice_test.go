@@ -23,7 +23,7 @@ import (
 type script struct {
 	items   []string
 	asked   int
-	rows    []drills.Review
+	rows    []drills.Answer
 	skipped []string
 	fail    error
 }
@@ -35,12 +35,12 @@ func (s *script) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
 	}
 	return scheduler.Choice{}, false
 }
-func (s *script) Learn(scheduler.Review)               {}
+func (s *script) Learn(scheduler.Answer)               {}
 func (s *script) State(string) (scheduler.State, bool) { return scheduler.State{}, true }
-func (s *script) Outcome(r scheduler.Review) scheduler.Outcome {
+func (s *script) Outcome(r scheduler.Answer) scheduler.Outcome {
 	return scheduler.Judge(r.Right, r.Thinking, 2*time.Second)
 }
-func (s *script) Append(_ context.Context, r drills.Review) error {
+func (s *script) Append(_ context.Context, r drills.Answer) error {
 	if s.fail == nil {
 		s.rows = append(s.rows, r)
 	}
@@ -56,7 +56,7 @@ func (s *script) answers() string {
 			all = append(all, "taken back")
 			continue
 		}
-		all = append(all, fmt.Sprint(r.Answer, " ", right, " ", r.Thinking, " ", r.Entry))
+		all = append(all, fmt.Sprint(r.Given, " ", right, " ", r.Thinking, " ", r.Entry))
 	}
 	return strings.Join(all, "; ")
 }

@@ -95,7 +95,7 @@ func (p *Placing) Next(now time.Time, left time.Duration) (scheduler.Choice, boo
 }
 
 // Learn passes the answer on and settles its region.
-func (p *Placing) Learn(r scheduler.Review) {
+func (p *Placing) Learn(r scheduler.Answer) {
 	if reg := p.byItem[r.Item]; reg != nil {
 		reg.asked++
 		if p.Outcome(r).Fluent() && r.Thinking > 0 {
@@ -107,7 +107,7 @@ func (p *Placing) Learn(r scheduler.Review) {
 
 // Forget takes an answer that was taken back out of its region. What the planner
 // learned of it is not Forget's.
-func (p *Placing) Forget(r scheduler.Review) {
+func (p *Placing) Forget(r scheduler.Answer) {
 	if reg := p.byItem[r.Item]; reg != nil {
 		reg.asked--
 		if p.Outcome(r).Fluent() && r.Thinking > 0 {

@@ -40,7 +40,7 @@ func place(t *testing.T, knows func(drills.Item) bool) (proven []string, asked i
 		}
 		last = choice.Item
 		it, _ := catalogue.Item(choice.Item)
-		p.Learn(scheduler.Review{Item: it.ID, At: start, Right: knows(it), Thinking: time.Second})
+		p.Learn(scheduler.Answer{Item: it.ID, At: start, Right: knows(it), Thinking: time.Second})
 	}
 	proven, _ = p.Proven()
 	return proven, asked
@@ -97,10 +97,10 @@ func TestAPlacingForgetsWhatWasTakenBack(t *testing.T) {
 	p := NewPlacing(&journal{}, catalogue.Items(), func(string) bool { return true })
 	for range proofs { // each is answered wrong, taken back, and answered right
 		item := p.regions[0].items[0]
-		slip := scheduler.Review{Item: item, Thinking: time.Second}
+		slip := scheduler.Answer{Item: item, Thinking: time.Second}
 		p.Learn(slip)
 		p.Forget(slip)
-		right := scheduler.Review{Item: item, Right: true, Thinking: time.Second}
+		right := scheduler.Answer{Item: item, Right: true, Thinking: time.Second}
 		p.Learn(right)
 		p.Forget(right)
 		p.Learn(right)
@@ -108,5 +108,5 @@ func TestAPlacingForgetsWhatWasTakenBack(t *testing.T) {
 	if r := p.regions[0]; r.asked != proofs || !r.proven() {
 		t.Errorf("%+v, want it proven by %d answers", r, proofs)
 	}
-	p.Forget(scheduler.Review{Item: "no/such"})
+	p.Forget(scheduler.Answer{Item: "no/such"})
 }

@@ -24,14 +24,14 @@ import (
 // A Log keeps reviews. Append returns when the row is durable; the session
 // calls it from one goroutine at a time and never goes on after an error.
 type Log interface {
-	Append(context.Context, drills.Review) error
+	Append(context.Context, drills.Answer) error
 }
 
 // A Planner picks items and learns from reviews; it is scheduler's.
 type Planner interface {
 	Next(now time.Time, left time.Duration) (scheduler.Choice, bool)
-	Learn(scheduler.Review)
-	Outcome(scheduler.Review) scheduler.Outcome
+	Learn(scheduler.Answer)
+	Outcome(scheduler.Answer) scheduler.Outcome
 	State(item string) (scheduler.State, bool)
 }
 
@@ -73,7 +73,7 @@ type Config struct {
 	Source  Source
 	Log     Log
 	Rand    *rand.Rand
-	NewID   func(time.Time) string // a fresh review id
+	NewID   func(time.Time) string // a fresh answer id
 	Day     func(time.Time) string // the practice day of an instant
 	Device  string                 // id of this computer
 	Length  time.Duration          // of the sitting
@@ -96,7 +96,7 @@ type Config struct {
 	// Forget makes the planner forget an answer that it learned and that the log
 	// has taken back since; nil where it cannot, and then an answer can be taken
 	// back only before the next question.
-	Forget func(scheduler.Review) error
+	Forget func(scheduler.Answer) error
 
 	// Outlook says, when the sitting is over, what is weak and what comes next; nil
 	// for nothing.
@@ -122,7 +122,7 @@ type Result struct {
 type answered struct {
 	question drills.Question
 	why      scheduler.Choice
-	row      drills.Review
+	row      drills.Answer
 	outcome  scheduler.Outcome
 	key      time.Duration // from the question to the first key, typing and all
 }
@@ -256,7 +256,7 @@ func (s *Session) Answer(ctx context.Context, now time.Time, text string, key ti
 		key, thinking = 0, 0
 	}
 	row := s.row(now, s.asked)
-	row.Answer, row.Want, row.Right = text, verdict.Want, verdict.Right
+	row.Given, row.Want, row.Right = text, verdict.Want, verdict.Right
 	row.Thinking, row.Entry = thinking.Truncate(time.Millisecond), by
 	if err := s.cfg.Log.Append(ctx, row); err != nil {
 		return Result{}, fmt.Errorf("keep the answer: %w", err)
@@ -326,9 +326,9 @@ func (s *Session) settle() {
 }
 
 // row begins a log row for a question.
-func (s *Session) row(now time.Time, q drills.Question) drills.Review {
+func (s *Session) row(now time.Time, q drills.Question) drills.Answer {
 	at := now.UTC().Truncate(time.Millisecond)
-	return drills.Review{
+	return drills.Answer{
 		ID:       s.cfg.NewID(at),
 		Device:   s.cfg.Device,
 		At:       at,
@@ -340,8 +340,8 @@ func (s *Session) row(now time.Time, q drills.Question) drills.Review {
 
 // Learnable is what the scheduler may know of a row. The practice day is the one
 // that was logged, so that travel between zones does not change what it meant.
-func Learnable(r drills.Review) scheduler.Review {
+func Learnable(r drills.Answer) scheduler.Answer {
 	// A day that does not read is worked out from the instant.
 	day, _ := scheduler.ParseDay(r.Day)
-	return scheduler.Review{Item: r.Item, At: r.At, Day: day, Right: r.Right, Thinking: r.Thinking}
+	return scheduler.Answer{Item: r.Item, At: r.At, Day: day, Right: r.Right, Thinking: r.Thinking}
 }

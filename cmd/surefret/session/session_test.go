@@ -18,12 +18,12 @@ import (
 // journal records the order in which the log and the planner hear of an answer.
 type journal struct {
 	events []string
-	rows   []drills.Review
+	rows   []drills.Answer
 	fail   error
 	known  scheduler.State
 }
 
-func (j *journal) Append(_ context.Context, r drills.Review) error {
+func (j *journal) Append(_ context.Context, r drills.Answer) error {
 	if j.fail != nil {
 		return j.fail
 	}
@@ -32,7 +32,7 @@ func (j *journal) Append(_ context.Context, r drills.Review) error {
 	return nil
 }
 
-func (j *journal) Learn(scheduler.Review) { j.events = append(j.events, "learn") }
+func (j *journal) Learn(scheduler.Answer) { j.events = append(j.events, "learn") }
 
 func (j *journal) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
 	j.events = append(j.events, "next")
@@ -41,7 +41,7 @@ func (j *journal) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
 
 func (j *journal) State(string) (scheduler.State, bool) { return j.known, true }
 
-func (j *journal) Outcome(r scheduler.Review) scheduler.Outcome {
+func (j *journal) Outcome(r scheduler.Answer) scheduler.Outcome {
 	return scheduler.Judge(r.Right, r.Thinking, 2*time.Second)
 }
 
@@ -181,9 +181,9 @@ func TestTheRowSaysWhatHappened(t *testing.T) {
 	turn := next(t, s, start)
 	late := start.Add(8*time.Hour + 1500*time.Microsecond) // two in the morning
 	answer(t, s, late, "gb", 1234567*time.Microsecond)
-	want := drills.Review{
+	want := drills.Answer{
 		ID: "id1", Device: "stage box", At: late.Truncate(time.Millisecond), Day: "2026-11-25",
-		Item: "note/E2+3/name", Question: turn.Question.Text, Answer: "gb", Want: "G",
+		Item: "note/E2+3/name", Question: turn.Question.Text, Given: "gb", Want: "G",
 		Right: false, Thinking: 1234 * time.Millisecond, Entry: drills.EntryKeys,
 	}
 	if got := j.rows[0]; got != want {
@@ -222,7 +222,7 @@ func TestASlipTakenBackIsLoggedAndNotLearned(t *testing.T) {
 	if sum.Asked != 1 || sum.Right != 1 {
 		t.Errorf("summary %+v, want one answer, right", sum)
 	}
-	if len(j.rows) != 3 || j.rows[1].TakesBack != "id1" || j.rows[1].Answer != "" || j.rows[1].Entry != drills.EntryKeys {
+	if len(j.rows) != 3 || j.rows[1].TakesBack != "id1" || j.rows[1].Given != "" || j.rows[1].Entry != drills.EntryKeys {
 		t.Errorf("rows %+v, want the second to take back id1", j.rows)
 	}
 	if n := len(slices.DeleteFunc(j.events, func(e string) bool { return e != "learn" })); n != 1 {
@@ -233,8 +233,8 @@ func TestASlipTakenBackIsLoggedAndNotLearned(t *testing.T) {
 func TestASlipIsTakenBackAfterTheNextQuestion(t *testing.T) {
 	j := &journal{}
 	s := sitting(j)
-	var forgotten []scheduler.Review
-	s.cfg.Forget = func(r scheduler.Review) error {
+	var forgotten []scheduler.Answer
+	s.cfg.Forget = func(r scheduler.Answer) error {
 		if last := j.rows[len(j.rows)-1]; last.TakesBack != "id2" {
 			t.Errorf("forgotten before it was taken back in the log: %+v", last)
 		}
@@ -264,7 +264,7 @@ func TestASlipIsTakenBackAfterTheNextQuestion(t *testing.T) {
 
 func TestAnItemWhoseOnlyAnswerWasTakenBackWasNotMet(t *testing.T) {
 	s := sitting(&journal{})
-	s.cfg.Forget = func(scheduler.Review) error { return nil }
+	s.cfg.Forget = func(scheduler.Answer) error { return nil }
 	next(t, s, start)
 	answer(t, s, start, "G", time.Second)
 	next(t, s, start)
@@ -286,7 +286,7 @@ func TestWhatCannotBeForgottenIsNotTakenBack(t *testing.T) {
 		t.Errorf("%v, %d rows: the planner has learned it and cannot forget", err, len(j.rows))
 	}
 	bad := errors.New("no room")
-	s.cfg.Forget = func(scheduler.Review) error { return bad }
+	s.cfg.Forget = func(scheduler.Answer) error { return bad }
 	if _, err := s.TakeBack(t.Context(), start); !errors.Is(err, bad) {
 		t.Errorf("error %v, want that of forgetting", err)
 	}

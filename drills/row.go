@@ -2,16 +2,16 @@ package drills
 
 import "time"
 
-// A Review is one row of the review log: a question as it was posed and the
+// A Answer is one row of the answer log: a question as it was posed and the
 // answer as it was given. The log is append-only; memory is rebuilt from it.
-type Review struct {
+type Answer struct {
 	ID       string    // unique, and it sorts by the time it was made
 	Device   string    // id of the computer it was made on
 	At       time.Time // when the answer was committed, UTC, to the millisecond
 	Day      string    // the player's practice day, "2026-11-25"; it begins at 4 in the morning
 	Item     string
 	Question string // as posed, one sentence
-	Answer   string // as given
+	Given    string // as given
 	Want     string // the right answer
 	Right    bool
 	Thinking time.Duration // to the millisecond; 0 when it was not timed

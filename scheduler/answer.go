@@ -1,7 +1,7 @@
 // Package scheduler decides what to practise next so that a short sitting
 // makes the most items fluent: right, and within the aim.
 //
-// It knows no music. An item is an opaque id with its kin; a review is what
+// It knows no music. An item is an opaque id with its kin; an answer is what
 // the player did with it: right or wrong, in how many seconds, when. From the
 // reviews it learns how this player's practice and rest make answers fluent, and
 // how each item differs; it plans the next question by what a delay would cost,
@@ -31,8 +31,8 @@ type Kin struct {
 // fluent when the item does not say otherwise.
 const DefaultAim = 2 * time.Second
 
-// A Review is one answer to one item.
-type Review struct {
+// A Answer is one answer to one item.
+type Answer struct {
 	Item     string
 	At       time.Time
 	Right    bool
@@ -40,7 +40,7 @@ type Review struct {
 	Day      Day           // practice day as logged where it happened; 0: read from At
 }
 
-// An Outcome is what a review says of the player's fluency. It follows from
+// An Outcome is what an answer says of the player's fluency. It follows from
 // the answer and its time; the player is never asked to grade himself.
 type Outcome uint8
 
