@@ -8,7 +8,7 @@ import (
 	"strings"
 	"time"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 	"surefret/scheduler"
 )
 
@@ -66,7 +66,7 @@ func (pl *player) proven(item string) bool {
 }
 
 // place keeps what a placing proved, and says it.
-func (pl *player) place(ctx context.Context, p *session.Placing) []string {
+func (pl *player) place(ctx context.Context, p *practice.Placing) []string {
 	items, words := p.Proven()
 	day := scheduler.DayOf(pl.now(), time.Local)
 	for _, id := range items {
@@ -85,7 +85,7 @@ func (pl *player) place(ctx context.Context, p *session.Placing) []string {
 const typingKey = "typing"
 
 // keepTyping saves the typing times where they changed.
-func (pl *player) keepTyping(ctx context.Context, t session.Typing) error {
+func (pl *player) keepTyping(ctx context.Context, t practice.Typing) error {
 	if t == pl.typing {
 		return nil
 	}

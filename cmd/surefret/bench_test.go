@@ -11,7 +11,7 @@ import (
 	"testing"
 	"time"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/scheduler"
@@ -120,7 +120,7 @@ func BenchmarkNextQuestion(b *testing.B) {
 		b.Fatal(err)
 	}
 	defer pl.Close(ctx)
-	s := session.New(session.Config{
+	s := practice.New(practice.Config{
 		Planner: pl.planner, Source: pl.catalogue, Log: pl,
 		Rand:  rand.New(rand.NewPCG(1, 1)),
 		NewID: pl.db.NewID, Day: func(time.Time) string { return "2026-11-25" }, Device: pl.db.Device(),

@@ -13,7 +13,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 	"surefret/store"
 )
 
@@ -164,7 +164,7 @@ func replays(ctx context.Context, pl *player) (bool, error) {
 		if err != nil {
 			return false, err
 		}
-		fresh.Learn(session.Learnable(r))
+		fresh.Learn(practice.Learnable(r))
 	}
 	replayed, err := fresh.MarshalBinary()
 	return bytes.Equal(kept, replayed), err

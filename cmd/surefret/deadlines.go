@@ -5,7 +5,7 @@ import (
 	"strings"
 	"time"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 	"surefret/drills/gig"
 	"surefret/scheduler"
@@ -94,9 +94,9 @@ func sayable(r scheduler.Readiness, day time.Time) *readiness {
 
 // forGig returns the catalogues of the gigs that are practised for, each made
 // from c when it is first asked of.
-func (pl *player) forGig(c *drills.Catalogue) func(scheduler.Reason) session.Source {
-	made := map[scheduler.Reason]session.Source{}
-	return func(why scheduler.Reason) session.Source {
+func (pl *player) forGig(c *drills.Catalogue) func(scheduler.Reason) practice.Source {
+	made := map[scheduler.Reason]practice.Source{}
+	return func(why scheduler.Reason) practice.Source {
 		why.Kind = 0
 		source, ok := made[why]
 		if !ok {

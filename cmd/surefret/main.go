@@ -2,7 +2,7 @@
 // shapes: ten minutes a day, until the hand knows every fret in every key.
 //
 // This package is the wiring. Each command has a file of its own; what a sitting
-// is lives in [surefret/cmd/surefret/session], how it looks in screen and line.
+// is lives in [surefret/cmd/surefret/practice], how it looks in screen and line.
 package main
 
 import (

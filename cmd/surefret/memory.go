@@ -7,7 +7,7 @@ import (
 	"fmt"
 	"time"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 	"surefret/store"
 )
@@ -40,12 +40,12 @@ func (pl *player) learn(ctx context.Context) error {
 				return err
 			}
 			if !withdrawn[r.ID] {
-				pl.planner.Learn(session.Learnable(r))
+				pl.planner.Learn(practice.Learnable(r))
 			}
 		}
 		for _, r := range pl.held.rows {
 			if r.TakesBack == "" && !withdrawn[r.ID] {
-				pl.planner.Learn(session.Learnable(r))
+				pl.planner.Learn(practice.Learnable(r))
 			}
 		}
 		return nil
@@ -107,7 +107,7 @@ func (pl *player) catchUp(ctx context.Context) error {
 		// by, not to be kept.
 		pl.mixed = true
 		if r.TakesBack == "" {
-			pl.planner.Learn(session.Learnable(r))
+			pl.planner.Learn(practice.Learnable(r))
 		}
 	}
 	return nil

@@ -8,7 +8,7 @@ import (
 	"testing"
 	"time"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 )
 
@@ -34,7 +34,7 @@ func relearnWithout(t *testing.T, lockedFrom string) {
 		if err := pl.Append(ctx, r); err != nil {
 			t.Fatal(err)
 		}
-		pl.planner.Learn(session.Learnable(r))
+		pl.planner.Learn(practice.Learnable(r))
 		return r
 	}
 	state := func() []byte {

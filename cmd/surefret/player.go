@@ -11,7 +11,7 @@ import (
 	"strings"
 	"time"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/drills/gig"
@@ -27,7 +27,7 @@ type player struct {
 	settings  settings.Settings
 	fresh     bool  // no settings are saved yet
 	complaint error // about a saved setting that cannot be used
-	typing    session.Typing
+	typing    practice.Typing
 	wanted    func(item string) bool   // what the sitting was narrowed to
 	skipped   map[string]bool          // items set aside for good
 	placed    map[string]scheduler.Day // items proven without being asked, by the day of it

@@ -15,9 +15,9 @@ import (
 	"golang.org/x/term"
 
 	"surefret/cmd/surefret/line"
+	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/screen"
-	"surefret/cmd/surefret/session"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/drills/fretboard"
@@ -125,18 +125,18 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 		forGig = nil // source is that gig's already, whatever other gig needs the same
 	}
 	heard := sound.heard()
-	var planner session.Planner = pl.planner
+	var planner practice.Planner = pl.planner
 	outlook := pl.outlook
 	forget := func(scheduler.Answer) error { return pl.relearn(ctx) }
 	if f.placing {
-		placing := session.NewPlacing(pl.planner, source.Items(), func(id string) bool { return pl.wanted(id) })
+		placing := practice.NewPlacing(pl.planner, source.Items(), func(id string) bool { return pl.wanted(id) })
 		planner, outlook = placing, func() []string { return pl.place(ctx, placing) }
 		forget = func(r scheduler.Answer) error {
 			placing.Forget(r)
 			return pl.relearn(ctx)
 		}
 	}
-	s := session.New(session.Config{
+	s := practice.New(practice.Config{
 		Planner: planner,
 		Source:  source,
 		ForGig:  forGig,

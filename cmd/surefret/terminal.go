@@ -6,14 +6,14 @@ import (
 	"math/rand/v2"
 	"time"
 
+	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/screen"
-	"surefret/cmd/surefret/session"
 	"surefret/cmd/surefret/settings"
 )
 
 // practiceScreen runs a session on the full screen.
-func (p *program) practiceScreen(ctx context.Context, pl *player, s *session.Session, sound *sound, now func() time.Time) error {
+func (p *program) practiceScreen(ctx context.Context, pl *player, s *practice.Sitting, sound *sound, now func() time.Time) error {
 	setup, err := pl.settings.Setup()
 	if err != nil {
 		return err

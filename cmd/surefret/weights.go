@@ -7,7 +7,7 @@ import (
 	"fmt"
 	"math"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 	"surefret/scheduler"
 	"surefret/store"
 )
@@ -91,7 +91,7 @@ func (pl *player) beginFit(ctx context.Context) {
 				f.err = err
 				return
 			}
-			log = append(log, session.Learnable(r))
+			log = append(log, practice.Learnable(r))
 		}
 		fit, err := scheduler.FitWeights(ctx, items, log, opt)
 		if f.err = err; err == nil && fit.Kept {

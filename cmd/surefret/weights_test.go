@@ -11,7 +11,7 @@ import (
 	"testing"
 	"time"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 	"surefret/scheduler"
 	"surefret/store"
@@ -103,7 +103,7 @@ func TestOwnWeightsAreFoundAfterTheSummaryAndUsedFromThenOn(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		again.Learn(session.Learnable(r))
+		again.Learn(practice.Learnable(r))
 	}
 	if replayed, _ := again.MarshalBinary(); !bytes.Equal(kept, replayed) {
 		t.Error("a replay with own weights gives something else than was kept")

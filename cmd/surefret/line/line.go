@@ -21,7 +21,7 @@ import (
 	"strings"
 	"time"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 	"surefret/scheduler"
 )
@@ -43,8 +43,8 @@ const longestLine = 4096
 // Run asks until the time is up, the player stops or the input ends. It
 // returns an error only when the session itself failed; what was answered before
 // is kept.
-func (r Runner) Run(ctx context.Context, s *session.Session) error {
-	t := &turns{Runner: r, session: s, in: bufio.NewReaderSize(r.In, longestLine)}
+func (r Runner) Run(ctx context.Context, s *practice.Sitting) error {
+	t := &turns{Runner: r, sitting: s, in: bufio.NewReaderSize(r.In, longestLine)}
 	for {
 		ok, err := t.next()
 		for ok && err == nil && t.open {
@@ -66,7 +66,7 @@ func (r Runner) Run(ctx context.Context, s *session.Session) error {
 // turns are the questions of one run, one after another.
 type turns struct {
 	Runner
-	session *session.Session
+	sitting *practice.Sitting
 	in      *bufio.Reader
 
 	question drills.Question
@@ -77,7 +77,7 @@ type turns struct {
 
 // next picks a question and puts it. It reports false when there is none.
 func (t *turns) next() (bool, error) {
-	turn, ok, err := t.session.Next(t.Now())
+	turn, ok, err := t.sitting.Next(t.Now())
 	if err != nil || !ok {
 		return false, err
 	}
@@ -91,7 +91,7 @@ func (t *turns) next() (bool, error) {
 }
 
 // begin puts a question for the first time.
-func (t *turns) begin(turn session.Turn) {
+func (t *turns) begin(turn practice.Turn) {
 	t.question, t.open, t.untimed = turn.Question, true, false
 	t.put()
 	t.asked = t.Now()
@@ -131,11 +131,11 @@ func (t *turns) hear(ctx context.Context) (bool, error) {
 func (t *turns) answer(ctx context.Context, text string) error {
 	now := t.Now()
 	key := now.Sub(t.asked)
-	if t.untimed || key < session.Anticipation {
+	if t.untimed || key < practice.Anticipation {
 		key = 0
 	}
-	result, err := t.session.Answer(ctx, now, text, key, drills.EntryLine)
-	var unreadable session.UnreadableError
+	result, err := t.sitting.Answer(ctx, now, text, key, drills.EntryLine)
+	var unreadable practice.UnreadableError
 	if errors.As(err, &unreadable) {
 		t.tell(unreadable.Error())
 		t.put()
@@ -184,8 +184,8 @@ func (t *turns) help(context.Context) error {
 // back opens the question before this one again. Its right answer was told, so
 // the next answer is not timed.
 func (t *turns) back(ctx context.Context) error {
-	if t.session.CanTakeUp() {
-		turn, err := t.session.TakeUp(t.Now())
+	if t.sitting.CanTakeUp() {
+		turn, err := t.sitting.TakeUp(t.Now())
 		if err != nil {
 			return err
 		}
@@ -193,12 +193,12 @@ func (t *turns) back(ctx context.Context) error {
 		t.begin(turn)
 		return nil
 	}
-	if !t.session.CanTakeBack() {
+	if !t.sitting.CanTakeBack() {
 		t.tell("There is no answer to take back.")
 		t.put()
 		return nil
 	}
-	turn, err := t.session.TakeBack(ctx, t.Now())
+	turn, err := t.sitting.TakeBack(ctx, t.Now())
 	if err != nil {
 		return err
 	}
@@ -209,12 +209,12 @@ func (t *turns) back(ctx context.Context) error {
 }
 
 func (t *turns) skip(context.Context) error {
-	if !t.session.CanSkip() {
+	if !t.sitting.CanSkip() {
 		t.tell("Nothing can be skipped here.")
 		t.put()
 		return nil
 	}
-	if err := t.session.Skip(); err != nil {
+	if err := t.sitting.Skip(); err != nil {
 		return err
 	}
 	t.tell("Set aside; 'back' brings it back, and 'surefret practice --skipped' later.")
@@ -229,7 +229,7 @@ func (t *turns) pause(context.Context) error {
 	if _, err := readLine(t.in); err != nil && !errors.Is(err, io.EOF) {
 		return fmt.Errorf("read the answer: %w", err)
 	}
-	t.session.Pause(t.Now().Sub(from))
+	t.sitting.Pause(t.Now().Sub(from))
 	t.untimed = true
 	t.put()
 	return nil
@@ -250,7 +250,7 @@ func (t *turns) drawMap(context.Context) error {
 func (t *turns) tell(text string) { fmt.Fprintln(t.Err, text) }
 
 // Feedback says a result in one line.
-func Feedback(res session.Result) string {
+func Feedback(res practice.Result) string {
 	v := res.Verdict
 	var b strings.Builder
 	want := v.Want
@@ -263,7 +263,7 @@ func Feedback(res session.Result) string {
 		fmt.Fprintf(&b, "wrong: it is %s, not %s", want, v.Given)
 	}
 	if res.Thinking > 0 {
-		fmt.Fprintf(&b, ", %s", session.Seconds(res.Thinking))
+		fmt.Fprintf(&b, ", %s", practice.Seconds(res.Thinking))
 		if res.Outcome == scheduler.Slow {
 			b.WriteString(", over the aim")
 		}

@@ -9,7 +9,7 @@ import (
 	"testing"
 	"time"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/scheduler"
@@ -35,7 +35,7 @@ func (s *script) play(t *testing.T, lines ...string) (out, errs string) {
 	s.now = time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
 	now := func() time.Time { s.now = s.now.Add(s.each); return s.now }
 	ids := 0
-	sitting := session.New(session.Config{
+	sitting := practice.New(practice.Config{
 		Planner: &rounds{[]string{"note/E2+3/name"}, 100},
 		Source:  drills.NewCatalogue(drills.Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}}),
 		Log:     s,
@@ -134,15 +134,15 @@ func TestAPauseIsNotTheSittings(t *testing.T) {
 }
 
 func TestAnswersOfAProgramAreNotTimed(t *testing.T) {
-	s := &script{each: session.Anticipation - time.Millisecond}
+	s := &script{each: practice.Anticipation - time.Millisecond}
 	out, _ := s.play(t, "G", "stop")
 	if s.rows[0].Thinking != 0 || strings.Contains(out, "0.1 s") {
 		t.Errorf("%v, %q: nobody can have read the question", s.rows[0].Thinking, out)
 	}
-	s = &script{each: session.Anticipation}
+	s = &script{each: practice.Anticipation}
 	s.play(t, "G", "stop")
-	if got := s.rows[0].Thinking; got != session.Anticipation {
-		t.Errorf("%v, want %v", got, session.Anticipation)
+	if got := s.rows[0].Thinking; got != practice.Anticipation {
+		t.Errorf("%v, want %v", got, practice.Anticipation)
 	}
 }
 

@@ -13,7 +13,7 @@ import (
 	"testing"
 	"time"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -409,7 +409,7 @@ func TestASolverFromTheTextbookGetsEveryQuestionRight(t *testing.T) {
 		t.Run(group, func(t *testing.T) {
 			const questions = 500
 			c := &conversation{solver: &solver{t: t}}
-			s := session.New(session.Config{
+			s := practice.New(practice.Config{
 				Planner: &rounds{items, questions},
 				Source:  catalogue,
 				Log:     nowhere{},

@@ -13,7 +13,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 	"surefret/drills/theory"
 )
 
@@ -31,7 +31,7 @@ type CalibrateOptions struct {
 // Calibrate measures in half a minute how long the player's hand takes when
 // there is nothing to think about: a note, a fret number or a direction appears,
 // and is copied. It returns ErrLeft when the player left it.
-func Calibrate(ctx context.Context, o CalibrateOptions) (session.Typing, error) {
+func Calibrate(ctx context.Context, o CalibrateOptions) (practice.Typing, error) {
 	ctx, stop := stoppable(ctx)
 	defer stop()
 	m := newCalibration(o)
@@ -40,9 +40,9 @@ func Calibrate(ctx context.Context, o CalibrateOptions) (session.Typing, error) 
 	case m.done():
 		return m.typing(), nil
 	case err != nil && ctx.Err() == nil && !errors.Is(err, tea.ErrProgramKilled):
-		return session.Typing{}, fmt.Errorf("use the terminal: %w", err)
+		return practice.Typing{}, fmt.Errorf("use the terminal: %w", err)
 	}
-	return session.Typing{}, ErrLeft
+	return practice.Typing{}, ErrLeft
 }
 
 // The kinds of things to copy, and how many of each: of eight times the median
@@ -144,7 +144,7 @@ func (m *calibration) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 // key takes a key. A wrong one gives no time; the task is gone all the same. Keys
 // that come before there was anything to see are dropped.
 func (m *calibration) key(key string, now time.Time) tea.Cmd {
-	if m.done() || m.shown.IsZero() || now.Sub(m.shown) < session.Anticipation {
+	if m.done() || m.shown.IsZero() || now.Sub(m.shown) < practice.Anticipation {
 		return nil
 	}
 	task := m.tasks[m.at]
@@ -160,15 +160,15 @@ func (m *calibration) key(key string, now time.Time) tea.Cmd {
 
 // typing sums the times up: the median of each kind, zero where fewer than half
 // were copied right.
-func (m *calibration) typing() session.Typing {
+func (m *calibration) typing() practice.Typing {
 	typical := func(times []time.Duration) time.Duration {
 		if len(times) < copiesEach/2 {
 			return 0
 		}
 		slices.Sort(times)
-		return min(max(times[len(times)/2], session.FastestTyping), session.SlowestTyping).Truncate(time.Millisecond)
+		return min(max(times[len(times)/2], practice.FastestTyping), practice.SlowestTyping).Truncate(time.Millisecond)
 	}
-	return session.Typing{Letters: typical(m.times[letters]), Digits: typical(m.times[digits]), Pointer: typical(m.times[directions])}
+	return practice.Typing{Letters: typical(m.times[letters]), Digits: typical(m.times[digits]), Pointer: typical(m.times[directions])}
 }
 
 // View shows the thing to copy.
@@ -176,7 +176,7 @@ func (m *calibration) View() string {
 	if m.done() || m.left {
 		return ""
 	}
-	p := &practice{o: Options{Look: m.o.Look}, width: max(m.width, FewestColumns), height: max(m.height, FewestRows)}
+	p := &sittingView{o: Options{Look: m.o.Look}, width: max(m.width, FewestColumns), height: max(m.height, FewestRows)}
 	page := p.indent(
 		m.o.Look.paint(strong, "Copy what you see"), "",
 		"There is nothing to know here: this measures your hand, so",

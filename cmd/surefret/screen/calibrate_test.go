@@ -7,7 +7,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 	"surefret/drills/theory"
 )
 
@@ -40,7 +40,7 @@ func TestCopyingMeasuresTheHand(t *testing.T) {
 			}
 			m.Update(keyNamed(task.key))
 		}
-		want := session.Typing{Letters: took[letters], Digits: took[digits], Pointer: took[directions]}
+		want := practice.Typing{Letters: took[letters], Digits: took[digits], Pointer: took[directions]}
 		if got := m.typing(); got != want {
 			t.Errorf("%+v, want %+v", got, want)
 		}
@@ -54,7 +54,7 @@ func TestWhoCopiesNothingIsNotMeasured(t *testing.T) {
 		c.after(time.Second)
 		m.Update(keyNamed("z"))
 	}
-	if got := m.typing(); got != (session.Typing{}) {
+	if got := m.typing(); got != (practice.Typing{}) {
 		t.Errorf("%+v", got)
 	}
 }

@@ -102,7 +102,7 @@ func (m *formPage) View() string {
 		return strings.Join(wrap(fmt.Sprintf("The form needs a window of %d columns and %d rows; this one has %d and %d. %s",
 			FewestColumns, FewestRows, m.width, m.height, m.elsewhere), m.width), "\n")
 	}
-	k := &practice{o: Options{Look: m.look}, width: m.width, height: m.height}
+	k := &sittingView{o: Options{Look: m.look}, width: m.width, height: m.height}
 	page := append(k.indent(m.look.paint(strong, m.title)), k.indent(m.note, "")...)
 	for _, l := range strings.Split(m.form.View(), "\n") {
 		page = append(page, strings.TrimRight(" "+l, " "))

@@ -17,16 +17,16 @@ import (
 // comes first, which hides the question.
 
 // glanceable reports whether there is a map to look at.
-func (m *practice) glanceable() bool { return m.o.Map != nil && len(m.first.Places) > 0 }
+func (m *sittingView) glanceable() bool { return m.o.Map != nil && len(m.first.Places) > 0 }
 
 // glance opens the map.
-func (m *practice) glance() {
+func (m *sittingView) glance() {
 	m.latest, m.old = m.o.Map(), false
 	m.show(glancing)
 }
 
 // glanceKey takes a key while the map is on the screen.
-func (m *practice) glanceKey(k tea.KeyMsg) (leave bool) {
+func (m *sittingView) glanceKey(k tea.KeyMsg) (leave bool) {
 	if k.String() == "m" {
 		m.old = !m.old
 		return false
@@ -35,14 +35,14 @@ func (m *practice) glanceKey(k tea.KeyMsg) (leave bool) {
 }
 
 // mapKeys is the footer's entry for the map.
-func (m *practice) mapKeys() []string {
+func (m *sittingView) mapKeys() []string {
 	if !m.glanceable() {
 		return nil
 	}
 	return []string{"m", "map"}
 }
 
-func (m *practice) glanceKeys() []string {
+func (m *sittingView) glanceKeys() []string {
 	other := "as you sat down"
 	if m.old {
 		other = "now"
@@ -51,7 +51,7 @@ func (m *practice) glanceKeys() []string {
 }
 
 // glancePage draws one of the two maps and says what changed between them.
-func (m *practice) glancePage(rows int) []string {
+func (m *sittingView) glancePage(rows int) []string {
 	shown, when := m.latest, "The map now"
 	if m.old {
 		shown, when = m.first, "The map as you sat down"
@@ -88,7 +88,7 @@ const mostChanges = 3
 
 // changed says which places of the first twelve frets are surer than they were,
 // which less, and which were asked for the first time.
-func (m *practice) changed() string {
+func (m *sittingView) changed() string {
 	type change struct {
 		place report.Place
 		by    float64

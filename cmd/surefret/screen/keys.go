@@ -7,14 +7,14 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 )
 
 // Keys and clicks while practising: what each means in the phase that the screen
 // is in, and when one comes too soon to be meant.
 
 // key takes a key, or several that came at once.
-func (m *practice) key(k tea.KeyMsg, now time.Time) tea.Cmd {
+func (m *sittingView) key(k tea.KeyMsg, now time.Time) tea.Cmd {
 	switch k.Type {
 	case tea.KeyCtrlC:
 		return tea.Quit
@@ -56,7 +56,7 @@ func (m *practice) key(k tea.KeyMsg, now time.Time) tea.Cmd {
 
 // command takes the keys that mean the same while asking and telling, and
 // reports whether k was one.
-func (m *practice) command(k tea.KeyMsg, now time.Time) (tea.Cmd, bool) {
+func (m *sittingView) command(k tea.KeyMsg, now time.Time) (tea.Cmd, bool) {
 	switch k.String() {
 	case "esc":
 		return m.close(), true
@@ -73,7 +73,7 @@ func (m *practice) command(k tea.KeyMsg, now time.Time) (tea.Cmd, bool) {
 }
 
 // askingKey takes a key while a question is open.
-func (m *practice) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
+func (m *sittingView) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 	for _, k := range single(k) {
 		if cmd, ok := m.command(k, now); ok {
 			return cmd
@@ -121,13 +121,13 @@ func (m *practice) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 }
 
 // early reports whether a key came too soon to be meant for the question.
-func (m *practice) early(now time.Time) bool {
-	return now.Sub(m.onset) < session.Anticipation || now.Before(m.quiet)
+func (m *sittingView) early(now time.Time) bool {
+	return now.Sub(m.onset) < practice.Anticipation || now.Before(m.quiet)
 }
 
 // refusal says that a key is none of the answer's, and what would be where that
 // is not on the screen already.
-func (m *practice) refusal(k tea.KeyMsg) string {
+func (m *sittingView) refusal(k tea.KeyMsg) string {
 	key := strconv.Quote(string(k.Runes))
 	if k.Type != tea.KeyRunes {
 		key = strings.ToUpper(k.String()[:1]) + k.String()[1:]
@@ -154,7 +154,7 @@ func single(k tea.KeyMsg) []tea.KeyMsg {
 }
 
 // take hands a key to the answer.
-func (m *practice) take(k tea.KeyMsg, now time.Time) step {
+func (m *sittingView) take(k tea.KeyMsg, now time.Time) step {
 	along := 1
 	if m.o.LeftHanded {
 		along = -1
@@ -182,7 +182,7 @@ func (m *practice) take(k tea.KeyMsg, now time.Time) step {
 }
 
 // click takes a press of the mouse.
-func (m *practice) click(x, y int, now time.Time) tea.Cmd {
+func (m *sittingView) click(x, y int, now time.Time) tea.Cmd {
 	switch m.phase {
 	case asking:
 		at, ok := m.neck.At(x-m.neckX, y-m.neckY)
@@ -202,7 +202,7 @@ func (m *practice) click(x, y int, now time.Time) tea.Cmd {
 }
 
 // tellingKey takes a key while feedback is on the screen.
-func (m *practice) tellingKey(k tea.KeyMsg, now time.Time) tea.Cmd {
+func (m *sittingView) tellingKey(k tea.KeyMsg, now time.Time) tea.Cmd {
 	k = single(k)[0]
 	if cmd, ok := m.command(k, now); ok {
 		return cmd
@@ -234,10 +234,10 @@ func (m *practice) tellingKey(k tea.KeyMsg, now time.Time) tea.Cmd {
 // settling is how long after an answer that ended by itself a key still belongs
 // to it: the Enter that other answers need, a digit that came after the grace
 // time. It moves nothing on and is no answer to the next question.
-func (m *practice) settling() time.Duration { return m.o.Grace + reading }
+func (m *sittingView) settling() time.Duration { return m.o.Grace + reading }
 
 // unread reports whether feedback has not been on the screen for long enough to
 // be wiped out by a key.
-func (m *practice) unread(now time.Time) bool {
+func (m *sittingView) unread(now time.Time) bool {
 	return now.Sub(m.onset) < reading || now.Before(m.quiet)
 }

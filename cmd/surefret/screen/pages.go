@@ -3,14 +3,14 @@ package screen
 import "surefret/drills/theory"
 
 // pausePage hides the question, so that a pause gives no time to work it out.
-func (m *practice) pausePage() []string {
+func (m *sittingView) pausePage() []string {
 	page := append(m.indent(m.header()), "")
 	page = append(page, m.indent(m.o.Look.paint(strong, "Paused."), "")...)
 	return append(page, m.indent(wrap("The clock stands still. Shake out your hands, look into the distance.", m.measure())...)...)
 }
 
 // helpPage tells the keys, and what practice should not cost.
-func (m *practice) helpPage() []string {
+func (m *sittingView) helpPage() []string {
 	note := "a letter, then # s + for sharp or b f - for flat"
 	if m.o.Names.System != theory.English {
 		note = spelled(m.o.Names.System)
@@ -36,7 +36,7 @@ func (m *practice) helpPage() []string {
 
 // closingPage is the summary. Where the window is low its blank rows go first,
 // then its end.
-func (m *practice) closingPage(rows int) []string {
+func (m *sittingView) closingPage(rows int) []string {
 	page := append(m.indent(m.o.Look.paint(strong, "That was it.")), "")
 	tight := append([]string(nil), page...)
 	for _, l := range m.summary.Lines() {

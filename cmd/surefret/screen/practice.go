@@ -8,8 +8,8 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
-	"surefret/cmd/surefret/session"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 )
@@ -31,8 +31,8 @@ const (
 	closing  // the summary
 )
 
-// A practice is the model of the practice screen.
-type practice struct {
+// A sittingView is the model of the practice screen.
+type sittingView struct {
 	o    Options
 	ctx  context.Context
 	play func([]drills.Sounding)
@@ -45,7 +45,7 @@ type practice struct {
 	whole         time.Duration // length of the sitting
 	timer         int           // which timer counts: earlier ones came to nothing
 
-	turn    session.Turn
+	turn    practice.Turn
 	entry   entry
 	onset   time.Time // when the phase began to show
 	untimed bool      // something came between the question and the answer
@@ -54,9 +54,9 @@ type practice struct {
 	count   int       // questions asked
 	notice  string    // one sentence under the question
 
-	result  session.Result
+	result  practice.Result
 	given   entry // what was entered, for the drawing
-	summary session.Summary
+	summary practice.Summary
 
 	first, latest report.Map // as the sitting began, and as of the last glance
 	old           bool       // the first is shown
@@ -77,19 +77,19 @@ type (
 
 // newPractice returns the model; the first question is asked when the size of
 // the window is known.
-func newPractice(ctx context.Context, o Options, play func([]drills.Sounding)) *practice {
+func newPractice(ctx context.Context, o Options, play func([]drills.Sounding)) *sittingView {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
 	if o.Grace == 0 {
 		o.Grace = Grace
 	}
-	return &practice{o: o, ctx: ctx, play: play}
+	return &sittingView{o: o, ctx: ctx, play: play}
 }
 
 // Init starts the slow clock that redraws the time left. A terminal that does
 // not tell its size is taken for the usual one soon.
-func (m *practice) Init() tea.Cmd {
+func (m *sittingView) Init() tea.Cmd {
 	return tea.Batch(tick(), tea.Tick(200*time.Millisecond, func(time.Time) tea.Msg { return noSize{} }))
 }
 
@@ -98,7 +98,7 @@ func tick() tea.Cmd {
 }
 
 // Update takes one event.
-func (m *practice) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+func (m *sittingView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		return m, m.resize(msg.Width, msg.Height)
@@ -133,7 +133,7 @@ func (m *practice) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 
 // resize takes the size of the window; some terminals say 0, which is taken for
 // the usual 80 by 24.
-func (m *practice) resize(width, height int) tea.Cmd {
+func (m *sittingView) resize(width, height int) tea.Cmd {
 	if width == 0 || height == 0 {
 		width, height = 80, 24
 	}
@@ -154,10 +154,10 @@ func (m *practice) resize(width, height int) tea.Cmd {
 }
 
 // small reports whether the window is too small to practise in.
-func (m *practice) small() bool { return m.width < FewestColumns || m.height < FewestRows }
+func (m *sittingView) small() bool { return m.width < FewestColumns || m.height < FewestRows }
 
 // next asks the next question, or closes the sitting when there is none.
-func (m *practice) next() tea.Cmd {
+func (m *sittingView) next() tea.Cmd {
 	turn, ok, err := m.o.Session.Next(m.o.Now())
 	if err != nil {
 		return m.fail(err)
@@ -174,7 +174,7 @@ func (m *practice) next() tea.Cmd {
 }
 
 // ask shows a question.
-func (m *practice) ask(turn session.Turn) tea.Cmd {
+func (m *sittingView) ask(turn practice.Turn) tea.Cmd {
 	m.turn = turn
 	m.entry = newEntry(turn.Question, m.o.Neck, m.o.Names.System)
 	m.show(asking)
@@ -187,26 +187,26 @@ func (m *practice) ask(turn session.Turn) tea.Cmd {
 }
 
 // show begins a phase. Timers of the one before come to nothing.
-func (m *practice) show(p phase) {
+func (m *sittingView) show(p phase) {
 	m.phase, m.onset = p, m.o.Now()
 	m.timer++
 }
 
 // fail ends the program because the session failed.
-func (m *practice) fail(err error) tea.Cmd {
+func (m *sittingView) fail(err error) tea.Cmd {
 	m.err = err
 	return tea.Quit
 }
 
 // close shows the summary.
-func (m *practice) close() tea.Cmd {
+func (m *sittingView) close() tea.Cmd {
 	m.summary = m.o.Session.Summary(m.o.Now())
 	m.show(closing)
 	return tea.DisableMouse
 }
 
 // after sets a timer.
-func (m *practice) after(d time.Duration, msg func(timer int) tea.Msg) tea.Cmd {
+func (m *sittingView) after(d time.Duration, msg func(timer int) tea.Msg) tea.Cmd {
 	m.timer++
 	timer := m.timer
 	return tea.Tick(d, func(time.Time) tea.Msg { return msg(timer) })
@@ -214,7 +214,7 @@ func (m *practice) after(d time.Duration, msg func(timer int) tea.Msg) tea.Cmd {
 
 // audible is what can be heard again: the question's sound, or once it is
 // answered the right note.
-func (m *practice) audible() []drills.Sounding {
+func (m *sittingView) audible() []drills.Sounding {
 	if m.phase == telling && len(m.turn.Question.Target) > 0 {
 		return m.turn.Question.Target
 	}
@@ -222,14 +222,14 @@ func (m *practice) audible() []drills.Sounding {
 }
 
 // leave puts the session aside for a pause or the help page.
-func (m *practice) leave(to phase, now time.Time) {
+func (m *sittingView) leave(to phase, now time.Time) {
 	m.before, m.left = m.phase, now
 	m.show(to)
 }
 
 // resume goes on where the session was put aside. The time away is none of the
 // sitting's, and the question that was open is not timed.
-func (m *practice) resume(now time.Time) {
+func (m *sittingView) resume(now time.Time) {
 	m.o.Session.Pause(now.Sub(m.left))
 	m.show(m.before)
 	m.untimed = true
@@ -237,13 +237,13 @@ func (m *practice) resume(now time.Time) {
 
 // commit hands the answer to the session and shows what it says. The answer ended
 // by itself, or with Enter.
-func (m *practice) commit(byItself bool) tea.Cmd {
+func (m *sittingView) commit(byItself bool) tea.Cmd {
 	thinking := m.entry.first.Sub(m.onset)
 	if m.untimed || thinking < 0 {
 		thinking = 0
 	}
 	result, err := m.o.Session.Answer(m.ctx, m.o.Now(), m.entry.answer(), thinking, m.entry.by)
-	var unreadable session.UnreadableError
+	var unreadable practice.UnreadableError
 	if errors.As(err, &unreadable) {
 		m.timer++
 		m.notice = unreadable.Error() + "."
@@ -266,13 +266,13 @@ func (m *practice) commit(byItself bool) tea.Cmd {
 }
 
 // goOn asks the next question because the player wants it.
-func (m *practice) goOn() tea.Cmd {
+func (m *sittingView) goOn() tea.Cmd {
 	m.quiet = time.Time{}
 	return m.next()
 }
 
 // wrongPlaces lists the places that were entered and are not right.
-func (m *practice) wrongPlaces() []fretboard.Position {
+func (m *sittingView) wrongPlaces() []fretboard.Position {
 	if m.result.Verdict.Right {
 		return nil
 	}

@@ -12,7 +12,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -68,7 +68,7 @@ func (c *clock) after(d time.Duration) { c.now = c.now.Add(d) }
 
 // bench is a practice screen on a test bench: its script, its clock, its sound.
 type bench struct {
-	*practice
+	*sittingView
 	*script
 	clock *clock
 	heard [][]drills.Sounding
@@ -96,7 +96,7 @@ func newBench(width, height int, o Options, items ...string) *bench {
 		o.MoveOn = 800 * time.Millisecond
 	}
 	o.Sound = func([]drills.Sounding) {}
-	b.practice = newPractice(context.Background(), o, func(cue []drills.Sounding) {
+	b.sittingView = newPractice(context.Background(), o, func(cue []drills.Sounding) {
 		if len(cue) > 0 {
 			b.heard = append(b.heard, cue)
 		}
@@ -105,9 +105,9 @@ func newBench(width, height int, o Options, items ...string) *bench {
 	return b
 }
 
-func newSession(s *script, names theory.Names, now time.Time) *session.Session {
+func newSession(s *script, names theory.Names, now time.Time) *practice.Sitting {
 	ids := 0
-	return session.New(session.Config{
+	return practice.New(practice.Config{
 		Planner: s,
 		Source:  drills.NewCatalogue(drills.Setup{Neck: neck14, Names: names, Sound: true}),
 		Log:     s,
@@ -359,7 +359,7 @@ func TestALateKeyIsNoAnswerToTheNextQuestion(t *testing.T) {
 	// After a key that moves on, the next answer may come at once.
 	b.clock.after(b.settling())
 	b.keys("x")
-	b.clock.after(session.Anticipation)
+	b.clock.after(practice.Anticipation)
 	b.keys("g", "enter")
 	if got := b.answers(); !strings.HasSuffix(got, "; g right 100ms keys") && !strings.HasSuffix(got, "; G right 100ms keys") {
 		t.Error(got)

@@ -23,7 +23,7 @@ import (
 	"github.com/creack/pty"
 	xterm "golang.org/x/term"
 
-	"surefret/cmd/surefret/session"
+	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 	"surefret/drills/theory"
 )
@@ -179,7 +179,7 @@ func (term *terminal) presses(key, effect string) {
 	term.forget()
 	for range 300 {
 		io.WriteString(term.pty, key)
-		for wait := time.After(session.Anticipation); ; {
+		for wait := time.After(practice.Anticipation); ; {
 			term.mu.Lock()
 			found := bytes.Contains(term.output, []byte(effect))
 			term.mu.Unlock()
@@ -268,7 +268,7 @@ func TestAWholeSessionOnATerminal(t *testing.T) {
 		select {
 		case <-term.gone:
 			ended = true
-		case <-time.After(session.Anticipation):
+		case <-time.After(practice.Anticipation):
 		}
 	}
 	code, answers := term.ends()

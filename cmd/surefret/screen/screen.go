@@ -3,7 +3,7 @@
 // summary, and the form of settings.
 //
 // It draws and takes keys; what is asked and what becomes of an answer is
-// [surefret/cmd/surefret/session]'s. Three rules hold on every screen. No key
+// [surefret/cmd/surefret/practice]'s. Three rules hold on every screen. No key
 // named in the footer is ever taken for an answer: commands sit on keys that no
 // answer needs. The clock runs from the question on the screen to the first key
 // of the answer that was committed, and an answer is not timed when the window
@@ -24,8 +24,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	_ "before.surefret/background" // keeps bubbletea from asking the terminal at start
+	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
-	"surefret/cmd/surefret/session"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -39,7 +39,7 @@ const (
 
 // Options are what practice on the screen works with.
 type Options struct {
-	Session    *session.Session
+	Session    *practice.Sitting
 	Now        func() time.Time        // nil is time.Now
 	Sound      func([]drills.Sounding) // plays a cue; it may be slow, the screen does not wait; nil is silence
 	Neck       fretboard.Fretboard

@@ -7,8 +7,8 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
-	"surefret/cmd/surefret/session"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -21,7 +21,7 @@ const widestPage = 118
 
 // View draws the screen: the time left on top, the question, the neck, the
 // answer and what came of it, the keys at the bottom.
-func (m *practice) View() string {
+func (m *sittingView) View() string {
 	if m.phase == waitingForSize {
 		return ""
 	}
@@ -49,7 +49,7 @@ func (m *practice) View() string {
 }
 
 // page puts the footer at the bottom of the window, whatever the body is.
-func (m *practice) page(body, foot []string) string {
+func (m *sittingView) page(body, foot []string) string {
 	free := m.height - len(foot)
 	if len(body) > free {
 		body = body[:free]
@@ -61,11 +61,11 @@ func (m *practice) page(body, foot []string) string {
 }
 
 // margin is the column where text begins, and measure its width.
-func (m *practice) margin() int  { return max(1, (m.width-widestPage)/2) }
-func (m *practice) measure() int { return min(m.width-2, widestPage) }
+func (m *sittingView) margin() int  { return max(1, (m.width-widestPage)/2) }
+func (m *sittingView) measure() int { return min(m.width-2, widestPage) }
 
 // indent moves lines to the margin.
-func (m *practice) indent(lines ...string) []string {
+func (m *sittingView) indent(lines ...string) []string {
 	for i, l := range lines {
 		if l != "" {
 			lines[i] = blanks(m.margin()) + l
@@ -76,7 +76,7 @@ func (m *practice) indent(lines ...string) []string {
 
 // questionPage draws question and feedback into rows. Rows for feedback are
 // always kept free, so that nothing moves when it comes.
-func (m *practice) questionPage(rows int) []string {
+func (m *sittingView) questionPage(rows int) []string {
 	text := m.question()
 	choices := m.choices()
 	told := m.feedback()
@@ -118,7 +118,7 @@ func (m *practice) questionPage(rows int) []string {
 
 // question lays the question out: what to read first stands out, the rest of a
 // long one is on rows of its own below it.
-func (m *practice) question() []string {
+func (m *sittingView) question() []string {
 	q := m.turn.Question
 	head := q.Head
 	if head == "" {
@@ -136,7 +136,7 @@ func (m *practice) question() []string {
 
 // header tells how long is left, in whole minutes and as a string that is wound
 // as far as there is time, and why this question was picked.
-func (m *practice) header() string {
+func (m *sittingView) header() string {
 	left := m.o.Session.Left(m.o.Now())
 	if m.phase == helping || m.phase == pausing {
 		left = m.o.Session.Left(m.left)
@@ -166,7 +166,7 @@ func (m *practice) header() string {
 }
 
 // choices lists what can be chosen, by number, on as few rows as hold them.
-func (m *practice) choices() []string {
+func (m *sittingView) choices() []string {
 	var rows []string
 	row := ""
 	for i, c := range m.turn.Question.Choices {
@@ -187,7 +187,7 @@ func (m *practice) choices() []string {
 }
 
 // drawNeck draws the neck with what belongs on it now.
-func (m *practice) drawNeck(rows int) {
+func (m *sittingView) drawNeck(rows int) {
 	n := Neck{
 		Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.o.Look,
 		Columns: min(m.width, widestPage), Rows: rows, String: m.turn.Question.String,
@@ -217,7 +217,7 @@ func (m *practice) drawNeck(rows int) {
 }
 
 // entered marks the places picked so far, and the pointer.
-func (m *practice) entered() []NeckMark {
+func (m *sittingView) entered() []NeckMark {
 	var marks []NeckMark
 	for i, at := range m.entry.picks {
 		label := m.o.Look.dot()
@@ -240,7 +240,7 @@ func (m *practice) entered() []NeckMark {
 
 // openNames are the names of the open strings. They come with the feedback
 // only: beside the question they would answer some.
-func (m *practice) openNames() []string {
+func (m *sittingView) openNames() []string {
 	var names []string
 	for s := 1; s <= m.o.Neck.Tuning.Strings(); s++ {
 		open := m.o.Neck.Tuning.Open[s-1].Note
@@ -254,7 +254,7 @@ func (m *practice) openNames() []string {
 
 // feedback draws the rows under the neck: the answer as it is typed, or what
 // came of it.
-func (m *practice) feedback() []string {
+func (m *sittingView) feedback() []string {
 	if m.phase != telling {
 		rows := []string{m.typed()}
 		if m.notice != "" {
@@ -275,7 +275,7 @@ func (m *practice) feedback() []string {
 		head += ", not " + v.Given
 	}
 	if res.Thinking > 0 {
-		head += "  " + session.Seconds(res.Thinking)
+		head += "  " + practice.Seconds(res.Thinking)
 		switch {
 		case res.Outcome == scheduler.Slow:
 			head += ", over the aim"
@@ -291,7 +291,7 @@ func (m *practice) feedback() []string {
 }
 
 // typed shows the answer so far, or how to give one.
-func (m *practice) typed() string {
+func (m *sittingView) typed() string {
 	e := &m.entry
 	cursor := "█"
 	if m.o.Look.ASCII {
@@ -322,7 +322,7 @@ func spelled(names theory.System) string {
 }
 
 // hint says in a few words how this question is answered.
-func (m *practice) hint() string {
+func (m *sittingView) hint() string {
 	q := m.turn.Question
 	switch q.Expect {
 	case drills.ExpectNote:
@@ -363,7 +363,7 @@ func howMany(n int, thing string) string {
 }
 
 // questionKeys is the footer while practising: every key that is no answer.
-func (m *practice) questionKeys() []string {
+func (m *sittingView) questionKeys() []string {
 	var keys []string
 	if m.phase == telling {
 		keys = append(append(keys, "any key", "next", "u", "take it back"), m.mapKeys()...)
@@ -379,7 +379,7 @@ func (m *practice) questionKeys() []string {
 }
 
 // keys lays a footer out: pairs of a key and what it does.
-func (m *practice) keys(pairs ...string) []string {
+func (m *sittingView) keys(pairs ...string) []string {
 	var rows []string
 	row, wide := "", 0
 	for i := 0; i < len(pairs); i += 2 {

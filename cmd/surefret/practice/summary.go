@@ -1,4 +1,4 @@
-package session
+package practice
 
 import (
 	"fmt"
@@ -24,7 +24,7 @@ type Summary struct {
 }
 
 // Summary closes the books: what was answered up to now.
-func (s *Session) Summary(now time.Time) Summary {
+func (s *Sitting) Summary(now time.Time) Summary {
 	s.settle()
 	sum := Summary{Time: min(s.spent(now), s.cfg.Length), Aside: s.aside}
 	var times []time.Duration
@@ -64,7 +64,7 @@ func (a answered) fluent() bool { return a.outcome.Fluent() && a.row.Thinking > 
 
 // item returns an item for its title, named as it was when it was asked; one that
 // the source no longer has goes by its id.
-func (s *Session) item(id string) drills.Item {
+func (s *Sitting) item(id string) drills.Item {
 	source := s.cfg.Source
 	if by, ok := s.posedBy[id]; ok {
 		source = by

@@ -1,4 +1,4 @@
-package session
+package practice
 
 import (
 	"time"
@@ -64,4 +64,4 @@ func (t *Typing) refine(q drills.Question, by drills.Entry, key time.Duration) {
 
 // Typing returns the typing times as refined by this sitting, to be kept for
 // the next.
-func (s *Session) Typing() Typing { return s.cfg.Typing }
+func (s *Sitting) Typing() Typing { return s.cfg.Typing }

@@ -1,15 +1,15 @@
-package session
+package practice
 
 import "time"
 
 // CanSkip reports whether a question can be set aside.
-func (s *Session) CanSkip() bool { return s.cfg.Skip != nil }
+func (s *Sitting) CanSkip() bool { return s.cfg.Skip != nil }
 
 // Skip sets the item of the open question aside: it is nothing that this player
 // needs, in this tuning or at all. Nothing is logged of it, since nothing was
 // answered. It returns ErrNothingAsked where there is no open question, or no
 // way to set one aside.
-func (s *Session) Skip() error {
+func (s *Sitting) Skip() error {
 	if s.cfg.Skip == nil || s.asked.Item == "" || s.pending != nil {
 		return ErrNothingAsked
 	}
@@ -22,12 +22,12 @@ func (s *Session) Skip() error {
 }
 
 // CanTakeUp reports whether TakeUp would bring a question back.
-func (s *Session) CanTakeUp() bool { return s.cfg.TakeUp != nil && s.skipped.Question.Item != "" }
+func (s *Sitting) CanTakeUp() bool { return s.cfg.TakeUp != nil && s.skipped.Question.Item != "" }
 
 // TakeUp brings the question back that was set aside last, in place of the one that
 // is open. It returns ErrNothingAsked where there is none: after the next answer it
 // stays aside.
-func (s *Session) TakeUp(now time.Time) (Turn, error) {
+func (s *Sitting) TakeUp(now time.Time) (Turn, error) {
 	if !s.CanTakeUp() || s.pending != nil {
 		return Turn{}, ErrNothingAsked
 	}

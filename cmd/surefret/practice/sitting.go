@@ -1,13 +1,13 @@
-// Package session is one sitting: pick, ask, judge, log, learn.
+// Package practice is one sitting: pick, ask, judge, log, learn.
 //
 // It knows no terminal, no SQL and no sound. The full screen and the line mode
-// both drive the same [Session]: they show what [Session.Next] returns, hand the
-// answer to [Session.Answer], and show what comes back. Two rules keep the
+// both drive the same [Sitting]: they show what [Sitting.Next] returns, hand the
+// answer to [Sitting.Answer], and show what comes back. Two rules keep the
 // player's work safe. Log first, learn second: an answer is durable before
 // anything is made of it. And a slip of the keys can be taken back: the scheduler
 // learns of an answer only when the next question is asked, and what it has
 // learned it can be made to forget until that question is answered.
-package session
+package practice
 
 import (
 	"context"
@@ -45,8 +45,8 @@ type Source interface {
 // answer is judged, and not timed, and the sitting does not count the rest.
 const Away = 30 * time.Second
 
-// A Session is one sitting. Make it with the fields of Config filled.
-type Session struct {
+// A Sitting is one sitting. Make it with the fields of Config filled.
+type Sitting struct {
 	cfg     Config
 	started time.Time
 	paused  time.Duration // time taken out of the sitting
@@ -128,22 +128,22 @@ type answered struct {
 }
 
 // New begins a sitting at now.
-func New(cfg Config, now time.Time) *Session {
-	return &Session{cfg: cfg, started: now, posed: map[string]string{}, posedBy: map[string]Source{}, fluentBefore: map[string]bool{}}
+func New(cfg Config, now time.Time) *Sitting {
+	return &Sitting{cfg: cfg, started: now, posed: map[string]string{}, posedBy: map[string]Source{}, fluentBefore: map[string]bool{}}
 }
 
 // Left returns how much of the sitting is left, never below zero.
-func (s *Session) Left(now time.Time) time.Duration {
+func (s *Sitting) Left(now time.Time) time.Duration {
 	return max(0, s.cfg.Length-s.spent(now))
 }
 
 // spent is the time of the sitting that was practised.
-func (s *Session) spent(now time.Time) time.Duration {
+func (s *Sitting) spent(now time.Time) time.Duration {
 	return now.Sub(s.started) - s.paused - s.away(now)
 }
 
 // away is how much longer than Away the open question has waited, pauses left out.
-func (s *Session) away(now time.Time) time.Duration {
+func (s *Sitting) away(now time.Time) time.Duration {
 	if s.opened.IsZero() {
 		return 0
 	}
@@ -151,20 +151,20 @@ func (s *Session) away(now time.Time) time.Duration {
 }
 
 // open starts the clock of a question.
-func (s *Session) open(now time.Time) { s.opened, s.before = now, s.paused }
+func (s *Sitting) open(now time.Time) { s.opened, s.before = now, s.paused }
 
 // shut gives back the time away on the open question, answered or set aside.
-func (s *Session) shut(now time.Time) {
+func (s *Sitting) shut(now time.Time) {
 	s.paused += s.away(now)
 	s.opened = time.Time{}
 }
 
 // Pause takes d out of the sitting: the player was away, or had paused.
-func (s *Session) Pause(d time.Duration) { s.paused += d }
+func (s *Sitting) Pause(d time.Duration) { s.paused += d }
 
 // Next picks the next question. It reports false when the time is up or there
 // is nothing to ask.
-func (s *Session) Next(now time.Time) (Turn, bool, error) {
+func (s *Sitting) Next(now time.Time) (Turn, bool, error) {
 	s.settle()
 	s.shut(now)
 	left := s.Left(now)
@@ -197,7 +197,7 @@ func (s *Session) Next(now time.Time) (Turn, bool, error) {
 // does not end on one.
 const owed = 5 * time.Second
 
-func (s *Session) owes() bool {
+func (s *Sitting) owes() bool {
 	if s.settled == nil {
 		return false
 	}
@@ -207,7 +207,7 @@ func (s *Session) owes() bool {
 
 // pose asks an item afresh. An item that comes again is posed another way than
 // the last time where it has another way, and no question is asked twice in a row.
-func (s *Session) pose(choice scheduler.Choice) (drills.Question, error) {
+func (s *Sitting) pose(choice scheduler.Choice) (drills.Question, error) {
 	source, id := s.cfg.Source, choice.Item
 	if choice.Reason.Gig != "" && s.cfg.ForGig != nil {
 		if own := s.cfg.ForGig(choice.Reason); own != nil {
@@ -243,7 +243,7 @@ func (e UnreadableError) Unwrap() error { return e.Reason }
 // 0 means that it was not timed; what is logged and judged is the thinking time,
 // the key time less [Typing]. The row is durable when Answer returns without an
 // error.
-func (s *Session) Answer(ctx context.Context, now time.Time, text string, key time.Duration, by drills.Entry) (Result, error) {
+func (s *Sitting) Answer(ctx context.Context, now time.Time, text string, key time.Duration, by drills.Entry) (Result, error) {
 	if s.asked.Item == "" || s.pending != nil {
 		return Result{}, ErrNothingAsked
 	}
@@ -269,14 +269,14 @@ func (s *Session) Answer(ctx context.Context, now time.Time, text string, key ti
 }
 
 // CanTakeBack reports whether there is an answer that TakeBack would withdraw.
-func (s *Session) CanTakeBack() bool {
+func (s *Sitting) CanTakeBack() bool {
 	return s.pending != nil || s.settled != nil && s.cfg.Forget != nil
 }
 
 // TakeBack withdraws the last answer, a slip of the keys, and opens its question
 // again in place of the one that was asked meanwhile. It returns ErrNothingAsked
 // where there is none: the one before the last stays.
-func (s *Session) TakeBack(ctx context.Context, now time.Time) (Turn, error) {
+func (s *Sitting) TakeBack(ctx context.Context, now time.Time) (Turn, error) {
 	if !s.CanTakeBack() {
 		return Turn{}, ErrNothingAsked
 	}
@@ -304,10 +304,10 @@ func (s *Session) TakeBack(ctx context.Context, now time.Time) (Turn, error) {
 
 // End closes the sitting, however it ended: the last answer is learned, since it
 // can no longer be taken back. It may be called more than once.
-func (s *Session) End() { s.settle() }
+func (s *Sitting) End() { s.settle() }
 
 // settle lets the planner learn the last answer, as the next question comes.
-func (s *Session) settle() {
+func (s *Sitting) settle() {
 	p := s.pending
 	if p == nil {
 		return
@@ -326,7 +326,7 @@ func (s *Session) settle() {
 }
 
 // row begins a log row for a question.
-func (s *Session) row(now time.Time, q drills.Question) drills.Answer {
+func (s *Sitting) row(now time.Time, q drills.Question) drills.Answer {
 	at := now.UTC().Truncate(time.Millisecond)
 	return drills.Answer{
 		ID:       s.cfg.NewID(at),

@@ -1,4 +1,4 @@
-package session
+package practice
 
 import (
 	"context"
@@ -48,7 +48,7 @@ func (j *journal) Outcome(r scheduler.Answer) scheduler.Outcome {
 var start = time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
 
 // sitting is a session of ten minutes on one item, the G of string 6.
-func sitting(j *journal) *Session {
+func sitting(j *journal) *Sitting {
 	ids := 0
 	return New(Config{
 		Planner: j,
@@ -62,7 +62,7 @@ func sitting(j *journal) *Session {
 	}, start)
 }
 
-func next(t *testing.T, s *Session, now time.Time) Turn {
+func next(t *testing.T, s *Sitting, now time.Time) Turn {
 	t.Helper()
 	turn, ok, err := s.Next(now)
 	if err != nil || !ok {
@@ -71,7 +71,7 @@ func next(t *testing.T, s *Session, now time.Time) Turn {
 	return turn
 }
 
-func answer(t *testing.T, s *Session, now time.Time, text string, thinking time.Duration) Result {
+func answer(t *testing.T, s *Sitting, now time.Time, text string, thinking time.Duration) Result {
 	t.Helper()
 	res, err := s.Answer(t.Context(), now, text, thinking, drills.EntryKeys)
 	if err != nil {
