@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/sheet"
 	"surefret/drills"
 	"surefret/drills/gig"
 	"surefret/scheduler"
@@ -60,8 +61,8 @@ func (pl *player) deadline(g gig.Gig) (scheduler.Deadline, error) {
 // readiness predicts a gig that is still to come, and each of its songs out of
 // the same rehearsals of the days until then; nil for one that is past, and for
 // a song that needs nothing.
-func (pl *player) readiness(g gig.Gig) (whole *readiness, songs []*readiness) {
-	songs = make([]*readiness, len(g.Songs))
+func (pl *player) readiness(g gig.Gig) (whole *sheet.Readiness, songs []*sheet.Readiness) {
+	songs = make([]*sheet.Readiness, len(g.Songs))
 	d, err := pl.deadline(g)
 	if err != nil || len(d.Items) == 0 {
 		return nil, songs
@@ -78,18 +79,9 @@ func (pl *player) readiness(g gig.Gig) (whole *readiness, songs []*readiness) {
 	}
 	all, each := pl.planner.Rehearse(d, parts, pl.now())
 	for i, r := range each {
-		songs[i] = sayable(r, d.Day)
+		songs[i] = sheet.ReadinessOf(r, d.Day)
 	}
-	return sayable(all, d.Day), songs
-}
-
-// sayable is what is shown of a prediction.
-func sayable(r scheduler.Readiness, day time.Time) *readiness {
-	if r.Days == 0 || r.Items == 0 {
-		return nil
-	}
-	return &readiness{Share: r.Share, Low: r.Low, High: r.High, Now: r.Now, Minutes: r.Need.Minutes(), Days: r.Days,
-		enough: r.Enough, beyond: r.Limit, day: day, thin: 3*r.Met < r.Items}
+	return sheet.ReadinessOf(all, d.Day), songs
 }
 
 // forGig returns the catalogues of the gigs that are practised for, each made

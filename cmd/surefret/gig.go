@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
 	"surefret/scheduler"
 )
@@ -137,7 +138,7 @@ func (p *program) tellWhich(pl *player, g gig.Gig, given string) {
 		}
 	}
 	if other.ID != "" {
-		fmt.Fprintf(p.err, "This is %s of %s; for the one of %s say %q.\n", g.Name, sayDay(g.Day), sayDay(other.Day), pl.nameOf(other))
+		fmt.Fprintf(p.err, "This is %s of %s; for the one of %s say %q.\n", g.Name, sheet.Day(g.Day), sheet.Day(other.Day), pl.nameOf(other))
 	}
 }
 
@@ -145,10 +146,10 @@ func (p *program) tellWhich(pl *player, g gig.Gig, given string) {
 // that is over, which is more often a slip than a wish.
 func (p *program) tellDay(pl *player, g gig.Gig, named string) {
 	if named != "" && named != g.Day {
-		fmt.Fprintf(p.err, "%s is on %s.\n", g.Name, sayDay(g.Day))
+		fmt.Fprintf(p.err, "%s is on %s.\n", g.Name, sheet.Day(g.Day))
 	}
 	if g.Day < scheduler.DayOf(pl.now(), time.Local).String() {
-		fmt.Fprintf(p.err, "%s is past, and nothing is planned for it: 'surefret gig edit %q --day DATE' changes the day.\n", sayDay(g.Day), pl.nameOf(g))
+		fmt.Fprintf(p.err, "%s is past, and nothing is planned for it: 'surefret gig edit %q --day DATE' changes the day.\n", sheet.Day(g.Day), pl.nameOf(g))
 	}
 }
 
@@ -297,7 +298,7 @@ func (p *program) gigList() *cobra.Command {
 					fmt.Fprintln(p.out, "No gigs yet: 'surefret gig add' adds one.")
 				}
 				for _, g := range pl.gigs {
-					p.printFolded("", fmt.Sprintf("%s %s, %s%s", g.Day, g.Name, songs(len(g.Songs)), pl.readySoFar(g)))
+					p.printFolded("", fmt.Sprintf("%s %s, %s%s", g.Day, g.Name, sheet.Songs(len(g.Songs)), pl.readySoFar(g)))
 				}
 				return nil
 			})
@@ -314,19 +315,11 @@ func (pl *player) readySoFar(g gig.Gig) string {
 	if err != nil || len(d.Items) == 0 {
 		return ""
 	}
-	r := sayable(pl.planner.Readiness(d, pl.now()), d.Day)
-	if r == nil || r.thin {
+	r := sheet.ReadinessOf(pl.planner.Readiness(d, pl.now()), d.Day)
+	if r == nil || r.Thin {
 		return ""
 	}
 	return fmt.Sprintf(", ready %.0f %% by the day", 100*r.Share)
-}
-
-// songs says a number of songs.
-func songs(n int) string {
-	if n == 1 {
-		return "1 song"
-	}
-	return fmt.Sprintf("%d songs", n)
 }
 
 func (p *program) gigEdit() *cobra.Command {

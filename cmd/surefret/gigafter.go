@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"surefret/cmd/surefret/form"
+	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
 	"surefret/scheduler"
 )
@@ -101,7 +102,7 @@ func (a *afterGig) form() form.Form {
 		which.Options = append(which.Options, form.Option{Value: strconv.Itoa(i + 1), Label: s.Title})
 	}
 	return form.Form{
-		Title: "After " + a.gig.Name + ", " + sayDay(a.gig.Day), Note: "Asked once; what was shaky comes sooner.", Leave: "skip this",
+		Title: "After " + a.gig.Name + ", " + sheet.Day(a.gig.Day), Note: "Asked once; what was shaky comes sooner.", Leave: "skip this",
 		Questions: []form.Question{
 			{Ask: "How did it go?", Hint: "a note to yourself; empty for none", Value: &a.note, Check: a.check},
 			which,

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
 )
 
@@ -76,7 +77,7 @@ func (p *program) gigImport() *cobra.Command {
 				if err := pl.putGig(ctx, g); err != nil {
 					return err
 				}
-				fmt.Fprintf(p.out, "%s: %s taken in.\n", g.Name, songs(len(taken)))
+				fmt.Fprintf(p.out, "%s: %s taken in.\n", g.Name, sheet.Songs(len(taken)))
 				p.tellDay(pl, g, day)
 				return nil
 			})

@@ -6,9 +6,11 @@ import (
 	"testing"
 	"time"
 
+	"surefret/cmd/surefret/sheet"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 	"surefret/drills/theory"
+	"surefret/scheduler"
 )
 
 // crowded is a song with more on its page than any of the demo's.
@@ -26,10 +28,10 @@ func crowded() gig.Song {
 }
 
 // fairPage is the page of the demo's first gig, and a crowded song.
-func fairPage(t *testing.T) gigPage {
+func fairPage(t *testing.T) sheet.Page {
 	t.Helper()
-	page := gigPage{Name: "Harbour Fair", Day: "2026-12-05", Note: "Bring the capo.",
-		Readiness: &readiness{Share: 0.74, Low: 0.66, High: 0.81, Minutes: 12, Days: 4, day: noon(t, "2026-12-05")}}
+	page := sheet.Page{Name: "Harbour Fair", Day: "2026-12-05", Note: "Bring the capo.",
+		Readiness: sheet.ReadinessOf(scheduler.Readiness{Share: 0.74, Low: 0.66, High: 0.81, Need: 12 * time.Minute, Days: 4, Items: 9, Met: 9}, noon(t, "2026-12-05"))}
 	// Songs of every size of type, up to the brim of each.
 	half, most, brim := crowded(), crowded(), crowded()
 	half.Title, half.Sections, half.Shapes, half.Parts = "Half the Quay", half.Sections[:2], half.Shapes[:2], nil
@@ -43,7 +45,7 @@ func fairPage(t *testing.T) gigPage {
 		if err != nil {
 			t.Fatal(err)
 		}
-		page.Songs = append(page.Songs, songPage{Sheet: sh, Readiness: page.Readiness,
+		page.Songs = append(page.Songs, sheet.Song{Sheet: sh, Readiness: page.Readiness,
 			Weak: []string{"F# on string 5, finding it", "the walk-up from the 5 to the 1", "4 flats, naming the key"}})
 	}
 	return page
@@ -77,44 +79,18 @@ func TestThePageIsOneFileWithoutATag(t *testing.T) {
 	}
 }
 
-func TestReadinessSaysWhatItTakes(t *testing.T) {
-	day := noon(t, "2026-12-05")
-	for _, c := range []struct {
-		r    readiness
-		want string
-	}{
-		{readiness{Share: 0.74, Minutes: 11.2, Days: 4}, "Nine in ten takes 12 minutes a day until Saturday."},
-		{readiness{Share: 0.74, Minutes: 11.2, Days: 20}, "Nine in ten takes 12 minutes a day until 5 December."},
-		{readiness{Share: 0.74, Minutes: 11.2, Days: 1}, "Nine in ten takes 12 minutes today."},
-		{readiness{Share: 0.95, Minutes: 8, Days: 4, enough: true}, ""},
-		{readiness{Share: 0.4, Minutes: 90, Days: 4, beyond: true}, "out of reach until Saturday"},
-	} {
-		c.r.day = day
-		got := c.r.say()
-		if c.want == "" && strings.Contains(got, "Nine") || !strings.Contains(got, c.want) {
-			t.Errorf("%+v: %s; want %q", c.r, got, c.want)
-		}
+func noon(t *testing.T, day string) time.Time {
+	t.Helper()
+	at, err := gig.ParseDay(day)
+	if err != nil {
+		t.Fatal(err)
 	}
-}
-
-func TestWhatIsSpoken(t *testing.T) {
-	for name, want := range map[string]string{
-		"Bb": "B flat", "F#m": "F sharp minor", "Bbm7": "B flat minor 7", "Cmaj7": "C major 7", "D/F#": "D over F sharp",
-		"6-": "6 minor", "b7": "flat 7", "5": "5", "Bb major": "B flat major", "Gsus4": "G suspended 4",
-		"Breaks": "Breaks", "Best": "Best", "A": "A", "and": "and", "down": "down", "": "",
-	} {
-		if got := spoken(name); got != want {
-			t.Errorf("%q is spoken %q, want %q", name, got, want)
-		}
-	}
-	if got, want := aloud("Ready on the day: 69 %, likely 57 to 80."), "Ready on the day: 69 percent, likely 57 to 80."; got != want {
-		t.Errorf("%q, want %q", got, want)
-	}
+	return at
 }
 
 func TestAGigIsReadInFullSentences(t *testing.T) {
 	var b bytes.Buffer
-	fairPage(t).sentences(&b)
+	fairPage(t).Sentences(&b)
 	for i, l := range strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n") {
 		if !strings.HasSuffix(l, ".") || strings.ContainsAny(l, "|#%()") && !strings.Contains(l, "F# on") {
 			t.Errorf("line %d is no plain sentence: %s", i+1, l)
@@ -123,13 +99,4 @@ func TestAGigIsReadInFullSentences(t *testing.T) {
 	if !strings.Contains(b.String(), "Song 1 of 9 is Tin Umbrella, in B flat major.") {
 		t.Error("the first song is not said")
 	}
-}
-
-func noon(t *testing.T, day string) time.Time {
-	t.Helper()
-	at, err := gig.ParseDay(day)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return at
 }

@@ -4,46 +4,13 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"math"
-	"time"
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/screen"
+	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
 )
-
-// A gigPage is what 'gig show' knows of one gig.
-type gigPage struct {
-	Name      string     `json:"name"`
-	Day       string     `json:"day"`
-	Note      string     `json:"note,omitempty"`
-	Readiness *readiness `json:"readiness,omitempty"` // not there when the day is past
-	Songs     []songPage `json:"songs"`
-}
-
-// A songPage is one song worked out, with how ready the player is for it.
-type songPage struct {
-	gig.Sheet
-	Shaky     bool       `json:"shaky,omitempty"`     // the player said so after the gig
-	Now       float64    `json:"fluent_now"`          // predicted share of its items, 0 to 1
-	Readiness *readiness `json:"readiness,omitempty"` // its part of the gig's
-	Weak      []string   `json:"weak"`                // what this player is least sure of, in words
-}
-
-// readiness is the predicted share of items that will be fluent on the day.
-type readiness struct {
-	Share   float64 `json:"share"` // 0 to 1, with the practice planned
-	Low     float64 `json:"low"`   // nine times in ten it lies between
-	High    float64 `json:"high"`
-	Now     float64 `json:"now"`
-	Minutes float64 `json:"minutes_a_day,omitempty"` // of the whole gig: what it takes for nine in ten
-	Days    int     `json:"days"`                    // practice days left, today counted
-
-	enough bool // the minutes a day that are set will do
-	beyond bool // not even the most minutes will
-	thin   bool // fewer than one in three of its items was asked yet
-	day    time.Time
-}
 
 func (p *program) gigShow() *cobra.Command {
 	var asJSON, asLines bool
@@ -66,11 +33,9 @@ func (p *program) gigShow() *cobra.Command {
 				case asJSON:
 					return p.printJSON(shown)
 				case asLines:
-					shown.sentences(p.out)
-				default:
-					p.printGig(shown)
+					return shown.Sentences(p.out)
 				}
-				return nil
+				return shown.Text(p.out, p.columns(), p.ascii())
 			})
 		},
 	}
@@ -81,10 +46,29 @@ func (p *program) gigShow() *cobra.Command {
 	return cmd
 }
 
+// ascii reports whether the terminal has no signs beyond those of ASCII.
+func (p *program) ascii() bool { return screen.LookFor(p.getenv, "").ASCII }
+
+// printSong prints one song for a quick look, minutes before playing.
+func (p *program) printSong(pl *player, g gig.Gig, s gig.Song, asJSON bool) error {
+	page, err := pl.songPage(s)
+	if err != nil {
+		return err
+	}
+	if i, ok := g.Song(s.Title); ok {
+		_, each := pl.readiness(g)
+		page.Readiness = each[i]
+	}
+	if asJSON {
+		return p.printJSON(page)
+	}
+	return page.Text(p.out, p.columns(), p.ascii())
+}
+
 // gigPage works a gig out.
-func (pl *player) gigPage(g gig.Gig) (gigPage, error) {
+func (pl *player) gigPage(g gig.Gig) (sheet.Page, error) {
 	whole, each := pl.readiness(g)
-	page := gigPage{Name: g.Name, Day: g.Day, Note: g.Note, Readiness: whole, Songs: []songPage{}}
+	page := sheet.Page{Name: g.Name, Day: g.Day, Note: g.Note, Readiness: whole, Songs: []sheet.Song{}}
 	for i, s := range g.Songs {
 		sp, err := pl.songPage(s)
 		if err != nil {
@@ -97,16 +81,16 @@ func (pl *player) gigPage(g gig.Gig) (gigPage, error) {
 }
 
 // songPage works a song of a gig out for this player.
-func (pl *player) songPage(s gig.Song) (songPage, error) {
+func (pl *player) songPage(s gig.Song) (sheet.Song, error) {
 	setup, err := pl.settings.Setup()
 	if err != nil {
-		return songPage{}, err
+		return sheet.Song{}, err
 	}
-	sheet, err := s.Sheet(setup.Neck, setup.Names)
+	worked, err := s.Sheet(setup.Neck, setup.Names)
 	if err != nil {
-		return songPage{}, err
+		return sheet.Song{}, err
 	}
-	page := songPage{Sheet: sheet, Shaky: s.Shaky}
+	page := sheet.Song{Sheet: worked, Shaky: s.Shaky}
 	page.Now, page.Weak = pl.weakest(s, 3)
 	return page, nil
 }
@@ -139,54 +123,4 @@ func (pl *player) weakest(s gig.Song, most int) (share float64, weak []string) {
 		fluency[at] = 1
 	}
 	return share, weak
-}
-
-// short tells the readiness alone.
-func (r *readiness) short() string {
-	if r.thin {
-		return "Too little was asked yet to say how ready you will be."
-	}
-	return fmt.Sprintf("Ready on the day: %.0f %%, likely %.0f to %.0f.", 100*r.Share, 100*r.Low, 100*r.High)
-}
-
-// say tells the readiness, and what it takes where the minutes planned are too
-// few: "12 minutes a day until Saturday".
-func (r *readiness) say() string {
-	text := r.short()
-	switch {
-	case r.enough:
-	case r.beyond:
-		text += fmt.Sprintf(" Nine in ten is out of reach %s: ask for keys you know, or play fewer songs.", r.until())
-	default:
-		text += fmt.Sprintf(" Nine in ten takes %.0f minutes %s%s.", math.Ceil(r.Minutes), r.aDay(), r.until())
-	}
-	return text
-}
-
-// until says how long there is: "until Saturday", "until 19 December", "today".
-func (r *readiness) until() string {
-	switch {
-	case r.Days <= 1:
-		return "today"
-	case r.Days <= 7:
-		return "until " + r.day.Format("Monday")
-	}
-	return "until " + r.day.Format("2 January")
-}
-
-// aDay turns minutes into a habit, where there is more than one day.
-func (r *readiness) aDay() string {
-	if r.Days <= 1 {
-		return ""
-	}
-	return "a day "
-}
-
-// sayDay says a day with its weekday: "Saturday 5 December 2026".
-func sayDay(day string) string {
-	t, err := gig.ParseDay(day)
-	if err != nil {
-		return day
-	}
-	return t.Format("Monday 2 January 2006")
 }

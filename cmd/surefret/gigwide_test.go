@@ -16,6 +16,7 @@ import (
 
 	"github.com/creack/pty"
 
+	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
 	"surefret/scheduler"
 	"surefret/store"
@@ -93,7 +94,7 @@ func TestFiveHundredSongs(t *testing.T) {
 	if code := p.run(t.Context(), []string{"gig", "show", g.Name, "--json"}); code != exitDone {
 		t.Fatalf("exit code %d", code)
 	}
-	var page gigPage
+	var page sheet.Page
 	if err := json.Unmarshal(out.Bytes(), &page); err != nil || len(page.Songs) != gig.MostSongs {
 		t.Errorf("%d songs are shown: %v", len(page.Songs), err)
 	}

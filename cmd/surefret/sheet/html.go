@@ -1,4 +1,4 @@
-package main
+package sheet
 
 import (
 	_ "embed"
@@ -13,9 +13,9 @@ import (
 var gigHTML string
 
 var gigTemplate = template.Must(template.New("gig").Funcs(template.FuncMap{
-	"day":     sayDay,
+	"day":     Day,
 	"section": sectionName,
-	"ready":   (*readiness).say,
+	"ready":   (*Readiness).say,
 	"join":    func(words []string) string { return strings.Join(words, " ") },
 	"places":  writePlaces,
 	"pairs":   pairs,
@@ -25,7 +25,7 @@ var gigTemplate = template.Must(template.New("gig").Funcs(template.FuncMap{
 // HTML writes the gig as one page that needs nothing else: no network, no
 // script. It reads from a music stand in light and dark, and prints a page a song
 // on A4 and Letter.
-func (page gigPage) HTML(w io.Writer) error { return gigTemplate.Execute(w, page) }
+func (page Page) HTML(w io.Writer) error { return gigTemplate.Execute(w, page) }
 
 // A pair is a chord of a section with its number.
 type pair struct{ Chord, Number string }
@@ -38,17 +38,11 @@ func pairs(sec gig.SheetSection) []pair {
 	return all
 }
 
-// Facts, Landed, Watch, RootStrings and Room are what the template asks of a
-// song.
-
 // Facts are the short facts under the title.
-func (s songPage) Facts() string { return strings.Join(s.facts(), "; ") }
-
-// Watch is what tonight's key costs and what to do about it.
-func (s songPage) Watch() []string { return s.watch() }
+func (s Song) Facts() string { return strings.Join(s.facts(), "; ") }
 
 // Landed lists the shapes that can be held.
-func (s songPage) Landed() []gig.SheetShape {
+func (s Song) Landed() []gig.SheetShape {
 	var landed []gig.SheetShape
 	for _, sh := range s.Shapes {
 		if sh.Frets != "" {
@@ -59,7 +53,7 @@ func (s songPage) Landed() []gig.SheetShape {
 }
 
 // RootStrings lists the strings that roots are looked for on.
-func (s songPage) RootStrings() []int {
+func (s Song) RootStrings() []int {
 	var strs []int
 	if len(s.Chords) > 0 {
 		for _, at := range s.Chords[0].Roots {
@@ -72,13 +66,13 @@ func (s songPage) RootStrings() []int {
 // Room names how much there is to print on one page, so that the type is as
 // large as fits. The weights are lines of the largest type, measured on Letter
 // paper, the shorter of the two.
-func (s songPage) Room() string {
+func (s Song) Room() string {
 	lines := 5.0
 	for _, sec := range s.Sections {
 		lines += 1 + 2.6*float64(1+len(sec.Chords)/9)
 	}
 	half := 4 + 1.2*float64(len(s.Chords)+len(s.Landed())) + 2*float64(len(s.Walks))
-	for _, line := range s.watch() {
+	for _, line := range s.Watch() {
 		half += 0.9 * float64(1+len(line)/44)
 	}
 	lines += half / 2

@@ -1,4 +1,4 @@
-package main
+package sheet
 
 import (
 	"fmt"
@@ -8,17 +8,18 @@ import (
 	"surefret/drills/gig"
 )
 
-// sentences tells a gig to those who listen: full sentences, one a line, notes
+// Sentences tells a gig to those who listen: full sentences, one a line, notes
 // and chords in words.
-func (page gigPage) sentences(w io.Writer) {
-	say := func(format string, args ...any) { fmt.Fprintf(w, format+".\n", args...) }
-	count := songs(len(page.Songs))
-	say("%s is on %s, with %s", page.Name, sayDay(page.Day), count)
+func (page Page) Sentences(w io.Writer) error {
+	var b strings.Builder
+	say := func(format string, args ...any) { fmt.Fprintf(&b, format+".\n", args...) }
+	count := Songs(len(page.Songs))
+	say("%s is on %s, with %s", page.Name, Day(page.Day), count)
 	if r := page.Readiness; r != nil {
-		fmt.Fprintln(w, aloud(r.say()))
+		fmt.Fprintln(&b, aloud(r.say()))
 	}
 	if page.Note != "" {
-		say("Your note says: %s", strings.TrimRight(oneLine(page.Note), "."))
+		say("Your note says: %s", strings.TrimRight(strings.Join(strings.Fields(page.Note), " "), "."))
 	}
 	for i, s := range page.Songs {
 		say("Song %d of %d is %s, in %s", i+1, len(page.Songs), s.Title, spoken(s.Called))
@@ -43,18 +44,18 @@ func (page gigPage) sentences(w io.Writer) {
 		for _, c := range s.Chords {
 			say("%s has its root on %s", spoken(c.Chord), spokenPlaces(c.Roots, " and "))
 		}
-		for _, sh := range s.Shapes {
-			if sh.Frets != "" {
-				say("The %s for %s lies, from the lowest string, at %s", sh.Words, spokenList(append([]string{sh.Chord}, sh.For...)), spokenFrets(sh.Frets))
-			}
+		for _, sh := range s.Landed() {
+			say("The %s for %s lies, from the lowest string, at %s", sh.Words, spokenList(append([]string{sh.Chord}, sh.For...)), spokenFrets(sh.Frets))
 		}
 		for _, walk := range s.Walks {
 			say("Walk from %s to %s over %s: %s", spoken(walk.From), spoken(walk.To), spokenList(walk.Notes), spokenPlaces(walk.Path, ", "))
 		}
-		for _, line := range s.watch() {
-			fmt.Fprintln(w, aloud(line))
+		for _, line := range s.Watch() {
+			fmt.Fprintln(&b, aloud(line))
 		}
 	}
+	_, err := io.WriteString(w, b.String())
+	return err
 }
 
 // aloud puts the notes and chords of a sentence into words.
