@@ -31,17 +31,17 @@ const (
 	Again                         // missed a moment ago
 	ForDeadline                   // a gig needs it
 	Rested                        // its family had been left out for long
-	Extra                         // nothing is due, and there is time left
+	Extra                         // nothing is waiting, and there is time left
 )
 
-// String returns a short clause: "new", "due", "missed a moment ago",
-// "for Harbour Fair", "not heard for long", "nothing else is due".
+// String returns a short clause: "first time", "its turn", "missed a moment ago",
+// "for Harbour Fair", "not heard for long", "nothing else is waiting".
 func (r Reason) String() string {
 	switch r.Kind {
 	case New:
-		return "new"
+		return "first time"
 	case Due:
-		return "due"
+		return "its turn"
 	case Again:
 		return "missed a moment ago"
 	case ForDeadline:
@@ -49,7 +49,7 @@ func (r Reason) String() string {
 	case Rested:
 		return "not heard for long"
 	}
-	return "nothing else is due"
+	return "nothing else is waiting"
 }
 
 // Settings of a sitting.

@@ -12,36 +12,36 @@ import (
 	"surefret/scheduler"
 )
 
-// skippedKey comes before the item's id in the key of the setting that says it
+// asideKey comes before the item's id in the key of the setting that says it
 // was set aside.
-const skippedKey = "skipped/"
+const asideKey = "skipped/"
 
-// skip sets an item aside until the player takes up again what he skipped.
-func (pl *player) skip(ctx context.Context, f practiceFlags, heard bool, item string) error {
-	if err := pl.db.SetSetting(ctx, skippedKey+item, "true"); err != nil {
+// setAside keeps an item from being asked until the player brings it back.
+func (pl *player) setAside(ctx context.Context, f practiceFlags, heard bool, item string) error {
+	if err := pl.db.SetSetting(ctx, asideKey+item, "true"); err != nil {
 		return err
 	}
-	pl.skipped[item] = true
+	pl.aside[item] = true
 	return pl.narrowAgain(f, heard)
 }
 
-// takeUp brings back what was set aside a moment ago.
-func (pl *player) takeUp(ctx context.Context, f practiceFlags, heard bool, item string) error {
-	if err := pl.db.SetSetting(ctx, skippedKey+item, "false"); err != nil {
+// bringBack brings back what was set aside a moment ago.
+func (pl *player) bringBack(ctx context.Context, f practiceFlags, heard bool, item string) error {
+	if err := pl.db.SetSetting(ctx, asideKey+item, "false"); err != nil {
 		return err
 	}
-	delete(pl.skipped, item)
+	delete(pl.aside, item)
 	return pl.narrowAgain(f, heard)
 }
 
-// takeUpSkipped brings back everything that was set aside.
-func (pl *player) takeUpSkipped(ctx context.Context) error {
-	for item := range pl.skipped {
-		if err := pl.db.SetSetting(ctx, skippedKey+item, "false"); err != nil {
+// bringAllBack brings back everything that was set aside.
+func (pl *player) bringAllBack(ctx context.Context) error {
+	for item := range pl.aside {
+		if err := pl.db.SetSetting(ctx, asideKey+item, "false"); err != nil {
 			return err
 		}
 	}
-	clear(pl.skipped)
+	clear(pl.aside)
 	return nil
 }
 

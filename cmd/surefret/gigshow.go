@@ -112,7 +112,7 @@ func (pl *player) weakest(s gig.Song, most int) (share float64, weak []string) {
 	for range most {
 		least, at := 0.85, -1
 		for i, f := range fluency {
-			if f < least && !pl.skipped[items[i].ID] {
+			if f < least && !pl.aside[items[i].ID] {
 				least, at = f, i
 			}
 		}

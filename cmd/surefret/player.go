@@ -29,7 +29,7 @@ type player struct {
 	complaint error // about a saved setting that cannot be used
 	typing    practice.Typing
 	wanted    func(item string) bool   // what the sitting was narrowed to
-	skipped   map[string]bool          // items set aside for good
+	aside     map[string]bool          // items set aside for good
 	placed    map[string]scheduler.Day // items proven without being asked, by the day of it
 	due       []dueGig                 // what is practised for
 	gigs      []gig.Gig                // by day
@@ -110,10 +110,10 @@ func (pl *player) load(ctx context.Context) error {
 	pl.weights = readWeights(saved[weightsKey])
 	_, known := saved["tuning"]
 	pl.fresh = !known
-	pl.skipped, pl.placed = map[string]bool{}, map[string]scheduler.Day{}
+	pl.aside, pl.placed = map[string]bool{}, map[string]scheduler.Day{}
 	for key, value := range saved {
-		if item, ok := strings.CutPrefix(key, skippedKey); ok && value == "true" {
-			pl.skipped[item] = true
+		if item, ok := strings.CutPrefix(key, asideKey); ok && value == "true" {
+			pl.aside[item] = true
 		}
 		if item, ok := strings.CutPrefix(key, placedKey); ok {
 			if day, err := strconv.Atoi(value); err == nil {

@@ -37,7 +37,7 @@ type practiceFlags struct {
 	line    bool
 	seed    uint64
 	mute    bool
-	skipped bool
+	aside   bool
 	placing bool
 
 	given func(flag string) bool // which of these the player gave; nil is none
@@ -71,7 +71,7 @@ func (f *practiceFlags) add(cmd *cobra.Command) {
 	flags.StringVar(&f.notes, "notes", "", "only single notes of one kind: naturals, sharps, flats")
 	flags.BoolVar(&f.line, "line", false, "plain sentences instead of the full screen")
 	flags.Uint64Var(&f.seed, "seed", 0, "draw the questions from this seed, so that a session can be repeated")
-	flags.BoolVar(&f.skipped, "skipped", false, "take up again what you skipped")
+	flags.BoolVar(&f.aside, "aside", false, "ask again what you set aside")
 	flags.BoolVar(&f.placing, "placing", false, "two minutes in which you prove what you know already, so that it is not drilled")
 	flags.BoolVar(&f.mute, "mute", false, "no sound this time")
 }
@@ -111,8 +111,8 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 	}
 	sound := p.openSound(ctx, pl, f.mute)
 	defer sound.close()
-	if f.skipped {
-		if err := pl.takeUpSkipped(ctx); err != nil {
+	if f.aside {
+		if err := pl.bringAllBack(ctx); err != nil {
 			return err
 		}
 	}
@@ -156,11 +156,11 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 			}
 			return pl.catchUp(ctx)
 		},
-		Skip:    func(item string) error { return pl.skip(ctx, f, heard, item) },
-		TakeUp:  func(item string) error { return pl.takeUp(ctx, f, heard, item) },
-		Forget:  forget,
-		Outlook: pl.thenFit(ctx, outlook),
-		Typing:  pl.typing,
+		SetAside:  func(item string) error { return pl.setAside(ctx, f, heard, item) },
+		BringBack: func(item string) error { return pl.bringBack(ctx, f, heard, item) },
+		Forget:    forget,
+		Outlook:   pl.thenFit(ctx, outlook),
+		Typing:    pl.typing,
 	}, now())
 	defer s.End() // a sitting that was broken off has learned what it logged
 	if lines {
@@ -290,7 +290,7 @@ func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error)
 	}
 	wanted := func(it scheduler.Item) bool {
 		item, ok := source.Item(it.ID)
-		return ok && f.wants(item) && ofKind(it.ID) && needed(it.ID) && !pl.skipped[it.ID] && (!pl.proven(it.ID) || f.gig != "" || f.placing)
+		return ok && f.wants(item) && ofKind(it.ID) && needed(it.ID) && !pl.aside[it.ID] && (!pl.proven(it.ID) || f.gig != "" || f.placing)
 	}
 	pl.planner.Narrow(wanted)
 	pl.wanted = func(id string) bool { return wanted(scheduler.Item{ID: id}) }
@@ -298,9 +298,9 @@ func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error)
 		if !heard && slices.Contains(f.drills, "ear") {
 			return source, usagef("%w: the ear drills need sound, and there is none now", errNothingLeft)
 		}
-		aside := func(it drills.Item) bool { return pl.skipped[it.ID] && f.wants(it) && ofKind(it.ID) && needed(it.ID) }
+		aside := func(it drills.Item) bool { return pl.aside[it.ID] && f.wants(it) && ofKind(it.ID) && needed(it.ID) }
 		if slices.ContainsFunc(source.Items(), aside) {
-			return source, usagef("%w: what fits is set aside, and 'surefret practice --skipped' takes it up again", errNothingLeft)
+			return source, usagef("%w: what fits is set aside, and 'surefret practice --aside' asks it again", errNothingLeft)
 		}
 		if f.gig != "" && slices.Contains(f.drills, "shape") {
 			return source, usagef("%w: no song of %q names a shape that fits; name those you play with 'surefret gig song --shapes', or ask for other drills", errNothingLeft, f.gig)

@@ -161,7 +161,7 @@ type word struct {
 func (t *turns) words() []word {
 	return []word{
 		{"back", "takes the last answer back", t.back},
-		{"skip", "sets the question aside", t.skip},
+		{"aside", "sets the question aside", t.aside},
 		{"pause", "stops the clock until the next line", t.pause},
 		{"map", "shows the neck so far", t.drawMap},
 		{"help", "says this", t.help},
@@ -184,8 +184,8 @@ func (t *turns) help(context.Context) error {
 // back opens the question before this one again. Its right answer was told, so
 // the next answer is not timed.
 func (t *turns) back(ctx context.Context) error {
-	if t.sitting.CanTakeUp() {
-		turn, err := t.sitting.TakeUp(t.Now())
+	if t.sitting.CanBringBack() {
+		turn, err := t.sitting.BringBack(t.Now())
 		if err != nil {
 			return err
 		}
@@ -208,16 +208,16 @@ func (t *turns) back(ctx context.Context) error {
 	return nil
 }
 
-func (t *turns) skip(context.Context) error {
-	if !t.sitting.CanSkip() {
-		t.tell("Nothing can be skipped here.")
+func (t *turns) aside(context.Context) error {
+	if !t.sitting.CanSetAside() {
+		t.tell("Nothing can be set aside here.")
 		t.put()
 		return nil
 	}
-	if err := t.sitting.Skip(); err != nil {
+	if err := t.sitting.SetAside(); err != nil {
 		return err
 	}
-	t.tell("Set aside; 'back' brings it back, and 'surefret practice --skipped' later.")
+	t.tell("Set aside; 'back' brings it back, and 'surefret practice --aside' later.")
 	t.open = false
 	return nil
 }

@@ -17,11 +17,11 @@ import (
 
 // A script is a sitting on the G of string 6, with what is logged of it.
 type script struct {
-	rows    []drills.Answer
-	forgot  []scheduler.Answer
-	skipped []string
-	now     time.Time
-	each    time.Duration // that every look at the clock takes
+	rows   []drills.Answer
+	forgot []scheduler.Answer
+	aside  []string
+	now    time.Time
+	each   time.Duration // that every look at the clock takes
 }
 
 func (s *script) Append(_ context.Context, r drills.Answer) error {
@@ -36,15 +36,15 @@ func (s *script) play(t *testing.T, lines ...string) (out, errs string) {
 	now := func() time.Time { s.now = s.now.Add(s.each); return s.now }
 	ids := 0
 	sitting := practice.New(practice.Config{
-		Planner: &rounds{[]string{"note/E2+3/name"}, 100},
-		Source:  drills.NewCatalogue(drills.Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}}),
-		Log:     s,
-		Rand:    rand.New(rand.NewPCG(1, 2)),
-		NewID:   func(time.Time) string { ids++; return fmt.Sprint("id", ids) },
-		Day:     func(time.Time) string { return "2026-11-25" },
-		Length:  10 * time.Minute,
-		Skip:    func(item string) error { s.skipped = append(s.skipped, item); return nil },
-		Forget:  func(r scheduler.Answer) error { s.forgot = append(s.forgot, r); return nil },
+		Planner:  &rounds{[]string{"note/E2+3/name"}, 100},
+		Source:   drills.NewCatalogue(drills.Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}}),
+		Log:      s,
+		Rand:     rand.New(rand.NewPCG(1, 2)),
+		NewID:    func(time.Time) string { ids++; return fmt.Sprint("id", ids) },
+		Day:      func(time.Time) string { return "2026-11-25" },
+		Length:   10 * time.Minute,
+		SetAside: func(item string) error { s.aside = append(s.aside, item); return nil },
+		Forget:   func(r scheduler.Answer) error { s.forgot = append(s.forgot, r); return nil },
 	}, s.now)
 	var o, e bytes.Buffer
 	err := Runner{In: strings.NewReader(strings.Join(lines, "\n")), Out: &o, Err: &e, Now: now, Map: func() string { return "E|o--\n" }}.Run(t.Context(), sitting)
@@ -106,8 +106,8 @@ func TestEveryWordIsHelpedWithAndAsksAgain(t *testing.T) {
 			t.Errorf("the help %q does not tell of %q", help, w.name)
 		}
 	}
-	if len(s.rows) != 0 || len(s.skipped) != 1 {
-		t.Errorf("%d rows, %d skipped; want no answer and one item set aside", len(s.rows), len(s.skipped))
+	if len(s.rows) != 0 || len(s.aside) != 1 {
+		t.Errorf("%d rows, %d set aside; want no answer and one item set aside", len(s.rows), len(s.aside))
 	}
 }
 

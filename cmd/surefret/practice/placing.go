@@ -20,7 +20,7 @@ import (
 type Placing struct {
 	Planner
 	regions []*region
-	keep    func(item string) bool // may still be asked: not skipped meanwhile, and heard
+	keep    func(item string) bool // may still be asked: not set aside meanwhile, and heard
 	turn    int
 	byItem  map[string]*region
 }

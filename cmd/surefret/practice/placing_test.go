@@ -76,19 +76,19 @@ func TestWhatWasAskedBeforeIsNotPlaced(t *testing.T) {
 	}
 }
 
-func TestWhatIsSkippedInAPlacingDoesNotComeAgain(t *testing.T) {
-	skipped := map[string]bool{}
+func TestWhatIsSetAsideInAPlacingDoesNotComeAgain(t *testing.T) {
+	aside := map[string]bool{}
 	items := []drills.Item{{ID: "a", Group: "1"}, {ID: "b", Group: "2"}}
-	p := NewPlacing(&journal{}, items, func(id string) bool { return !skipped[id] })
+	p := NewPlacing(&journal{}, items, func(id string) bool { return !aside[id] })
 	for range items {
 		c, ok := p.Next(start, time.Minute)
-		if !ok || skipped[c.Item] {
+		if !ok || aside[c.Item] {
 			t.Fatalf("asked %q again, %v", c.Item, ok)
 		}
-		skipped[c.Item] = true
+		aside[c.Item] = true
 	}
 	if c, ok := p.Next(start, time.Minute); ok {
-		t.Errorf("%q is asked though all was skipped", c.Item)
+		t.Errorf("%q is asked though all was set aside", c.Item)
 	}
 }
 

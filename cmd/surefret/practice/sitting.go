@@ -47,19 +47,19 @@ const Away = 30 * time.Second
 
 // A Sitting is one sitting. Make it with the fields of Config filled.
 type Sitting struct {
-	cfg     Config
-	started time.Time
-	paused  time.Duration // time taken out of the sitting
-	opened  time.Time     // when the open question was asked, zero where none is
-	before  time.Duration // what was paused by then
-	asked   drills.Question
-	why     scheduler.Choice
-	pending *answered // committed and logged, not yet learned
-	settled *answered // learned, and its question was the one before the open one
-	tally   []answered
-	aside   []drills.Item // what was skipped
-	skipped Turn          // the question that was skipped last, until another is answered
-	paid    bool          // what was owed has been asked
+	cfg       Config
+	started   time.Time
+	paused    time.Duration // time taken out of the sitting
+	opened    time.Time     // when the open question was asked, zero where none is
+	before    time.Duration // what was paused by then
+	asked     drills.Question
+	why       scheduler.Choice
+	pending   *answered // committed and logged, not yet learned
+	settled   *answered // learned, and its question was the one before the open one
+	tally     []answered
+	aside     []drills.Item // what was set aside
+	lastAside Turn          // the question that was set aside last, until another is answered
+	paid      bool          // what was owed has been asked
 
 	posed        map[string]string // how each item was put the last time
 	posedBy      map[string]Source // and by which source
@@ -86,12 +86,11 @@ type Config struct {
 	// process added to the log is learned there.
 	Before func() error
 
-	// Skip sets an item aside, so that the planner does not pick it again in this
-	// sitting; nil where questions cannot be skipped.
-	Skip func(item string) error
+	// SetAside keeps an item from being picked again; nil where nothing can be set aside.
+	SetAside func(item string) error
 
-	// TakeUp takes back what Skip did; nil where it cannot be.
-	TakeUp func(item string) error
+	// BringBack takes back what SetAside did; nil where it cannot be.
+	BringBack func(item string) error
 
 	// Forget makes the planner forget an answer that it learned and that the log
 	// has taken back since; nil where it cannot, and then an answer can be taken
@@ -262,7 +261,7 @@ func (s *Sitting) Answer(ctx context.Context, now time.Time, text string, key ti
 		return Result{}, fmt.Errorf("keep the answer: %w", err)
 	}
 	s.shut(now)
-	s.skipped = Turn{}
+	s.lastAside = Turn{}
 	outcome := s.cfg.Planner.Outcome(Learnable(row))
 	s.pending = &answered{question: s.asked, why: s.why, row: row, outcome: outcome, key: key}
 	return Result{verdict, outcome, row.Thinking}, nil

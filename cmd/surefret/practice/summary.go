@@ -19,7 +19,7 @@ type Summary struct {
 	Typical time.Duration // the median thinking time of timed right answers, 0 when there is none
 	Became  []drills.Item // not fluent before, and fluent at the last answer
 	Missed  []drills.Item // in the order they were first missed, once each
-	Aside   []drills.Item // skipped
+	Aside   []drills.Item // set aside
 	Outlook []string      // sentences on what is weak and what comes next
 }
 
@@ -107,7 +107,7 @@ func (s Summary) Lines() []string {
 		}
 	}
 	if len(s.Aside) > 0 {
-		lines = append(lines, "Set aside: "+titles(s.Aside)+"; 'surefret practice --skipped' takes up again what you skipped.")
+		lines = append(lines, "Set aside: "+titles(s.Aside)+"; 'surefret practice --aside' asks it again.")
 	}
 	return append(lines, s.Outlook...)
 }

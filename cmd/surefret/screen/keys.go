@@ -72,6 +72,10 @@ func (m *sittingView) command(k tea.KeyMsg, now time.Time) (tea.Cmd, bool) {
 	return nil, true
 }
 
+// setAsideKey sets the open question aside. No answer needs it, and every keyboard
+// has it without a dead key.
+const setAsideKey = "_"
+
 // askingKey takes a key while a question is open.
 func (m *sittingView) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 	for _, k := range single(k) {
@@ -81,19 +85,19 @@ func (m *sittingView) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 		if m.small() {
 			continue
 		}
-		if k.String() == "!" && m.o.Session.CanSkip() {
-			if err := m.o.Session.Skip(); err != nil {
+		if k.String() == setAsideKey && m.o.Session.CanSetAside() {
+			if err := m.o.Session.SetAside(); err != nil {
 				return m.fail(err)
 			}
 			m.count--
 			cmd := m.next()
 			if m.phase == asking {
-				m.notice = "Set aside; Backspace brings it back, and 'surefret practice --skipped' later."
+				m.notice = "Set aside; Backspace brings it back, and 'surefret practice --aside' later."
 			}
 			return cmd
 		}
-		if k.Type == tea.KeyBackspace && m.entry.empty() && m.o.Session.CanTakeUp() {
-			turn, err := m.o.Session.TakeUp(now)
+		if k.Type == tea.KeyBackspace && m.entry.empty() && m.o.Session.CanBringBack() {
+			turn, err := m.o.Session.BringBack(now)
 			if err != nil {
 				return m.fail(err)
 			}

@@ -69,8 +69,8 @@ func TestEveryItemCanBeAnsweredWithTheKeys(t *testing.T) {
 		for b.phase == asking {
 			q := b.turn.Question
 			answer := want(t, q, names)
-			if len(b.choices())+len(b.View()) == 0 {
-				t.Fatal("nothing to see")
+			if strings.ContainsAny(answer, setAsideKey+"?.") {
+				t.Errorf("%s: the answer %q holds a key of the footer", q.Text, answer)
 			}
 			b.clock.after(500 * time.Millisecond)
 			b.typeIn(answer)
@@ -78,7 +78,7 @@ func TestEveryItemCanBeAnsweredWithTheKeys(t *testing.T) {
 				t.Errorf("%s: typed %q: %+v, %s", q.Text, answer, b.result.Verdict, b.notice)
 				if b.phase == asking {
 					b.clock.after(time.Second)
-					b.keys("!")
+					b.keys(setAsideKey)
 					continue
 				}
 			}
@@ -149,7 +149,7 @@ func TestNoFooterKeyIsEverTakenForAnAnswer(t *testing.T) {
 				}
 			}
 		}
-		b.keys("!")
+		b.keys(setAsideKey)
 		b.o.Session.Pause(5 * time.Second)
 	}
 	if len(done) != 11 {

@@ -21,11 +21,11 @@ import (
 
 // A script is planner and log of a session whose items are set in advance.
 type script struct {
-	items   []string
-	asked   int
-	rows    []drills.Answer
-	skipped []string
-	fail    error
+	items []string
+	asked int
+	rows  []drills.Answer
+	aside []string
+	fail  error
 }
 
 func (s *script) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
@@ -108,15 +108,15 @@ func newBench(width, height int, o Options, items ...string) *bench {
 func newSession(s *script, names theory.Names, now time.Time) *practice.Sitting {
 	ids := 0
 	return practice.New(practice.Config{
-		Planner: s,
-		Source:  drills.NewCatalogue(drills.Setup{Neck: neck14, Names: names, Sound: true}),
-		Log:     s,
-		Rand:    rand.New(rand.NewPCG(1, 2)),
-		NewID:   func(time.Time) string { ids++; return fmt.Sprint("id", ids) },
-		Day:     func(time.Time) string { return "2026-11-25" },
-		Device:  "stage box",
-		Length:  10 * time.Minute,
-		Skip:    func(item string) error { s.skipped = append(s.skipped, item); return nil },
+		Planner:  s,
+		Source:   drills.NewCatalogue(drills.Setup{Neck: neck14, Names: names, Sound: true}),
+		Log:      s,
+		Rand:     rand.New(rand.NewPCG(1, 2)),
+		NewID:    func(time.Time) string { ids++; return fmt.Sprint("id", ids) },
+		Day:      func(time.Time) string { return "2026-11-25" },
+		Device:   "stage box",
+		Length:   10 * time.Minute,
+		SetAside: func(item string) error { s.aside = append(s.aside, item); return nil },
 	}, now)
 }
 
@@ -444,9 +444,9 @@ func TestWhatComesInBetweenMakesAnAnswerUntimed(t *testing.T) {
 
 func TestSkippedQuestionsAreNotLogged(t *testing.T) {
 	b := newBench(80, 24, Options{}, nameG, nameE)
-	b.keys("!")
-	if len(b.rows) != 0 || len(b.skipped) != 1 || b.skipped[0] != nameG || b.count != 1 {
-		t.Errorf("rows %v, skipped %v, count %d", b.rows, b.skipped, b.count)
+	b.keys(setAsideKey)
+	if len(b.rows) != 0 || len(b.script.aside) != 1 || b.script.aside[0] != nameG || b.count != 1 {
+		t.Errorf("rows %v, aside %v, count %d", b.rows, b.script.aside, b.count)
 	}
 	if !strings.Contains(b.View(), "String 6, open") {
 		t.Error(b.View())

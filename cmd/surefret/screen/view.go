@@ -148,16 +148,19 @@ func (m *sittingView) header() string {
 	case left > 0:
 		clock = "a minute left"
 	}
-	const long = 24
+	long := time.Duration(24)
+	if m.measure() < 78 {
+		long = 12 // so that the reason has room
+	}
 	wound := 0
 	if m.whole > 0 {
-		wound = min(long, int((long*left+m.whole-1)/m.whole))
+		wound = int(min(long, (long*left+m.whole-1)/m.whole))
 	}
 	along, light := "━", "─"
 	if m.o.Look.ASCII {
 		along, light = "=", "-"
 	}
-	head := fmt.Sprintf("%-13s  %s%s", clock, strings.Repeat(along, wound), strings.Repeat(light, long-wound))
+	head := fmt.Sprintf("%-13s  %s%s", clock, strings.Repeat(along, wound), strings.Repeat(light, int(long)-wound))
 	why := fmt.Sprintf("question %d, %s", m.count, clip(m.turn.Why.Reason.String(), 30))
 	if free := m.measure() - utf8.RuneCountInString(head) - utf8.RuneCountInString(why); free >= 2 {
 		return head + blanks(free) + why
@@ -372,8 +375,8 @@ func (m *sittingView) questionKeys() []string {
 		keys = append(keys, "Tab", "hear again")
 	}
 	keys = append(keys, "?", "help", ".", "pause")
-	if m.phase == asking && m.o.Session.CanSkip() {
-		keys = append(keys, "!", "not for me")
+	if m.phase == asking && m.o.Session.CanSetAside() {
+		keys = append(keys, setAsideKey, "set aside")
 	}
 	return m.keys(append(keys, "Esc", "stop")...)
 }
