@@ -12,63 +12,17 @@ import (
 )
 
 // The script ./dev installs what a machine lacks. Here it meets machines made
-// of stubs: a folder that is all of the PATH, with package managers that write
-// down what they were asked for and then put more stubs there. That the real apt
-// has packages of these names was seen in a minimal Debian; the names for the
-// other systems are from their public package lists.
+// of stubs: a folder that is all of the PATH, with an apt-get that writes down
+// what it was asked for and then puts more stubs there. That the real apt has
+// packages of these names was seen in a minimal Debian.
 
-// system is a kind of machine, known by its package manager.
-type system struct {
-	manager string
-	stock   map[string][]string // the stubs that each package brings
-	asked   []string            // what the manager is asked on a bare machine
+// debian is what apt brings on a bare machine: the stubs of each package.
+var debian = map[string][]string{
+	"gcc": {"gcc"}, "libc6-dev": {"stdlib.h"}, "pkg-config": {"pkg-config"},
+	"libasound2-dev": {"alsa.pc"}, "golang-go": {"go"},
 }
 
-var systems = []system{
-	{
-		manager: "apt-get",
-		stock: map[string][]string{
-			"gcc": {"gcc"}, "libc6-dev": {"stdlib.h"}, "pkg-config": {"pkg-config"},
-			"libasound2-dev": {"alsa.pc"}, "golang-go": {"go"},
-		},
-		asked: []string{
-			"apt-get update",
-			"apt-get install -y --no-install-recommends gcc libc6-dev pkg-config libasound2-dev golang-go",
-		},
-	},
-	{
-		manager: "dnf",
-		stock: map[string][]string{
-			"gcc": {"gcc", "stdlib.h"}, "pkgconf-pkg-config": {"pkg-config"},
-			"alsa-lib-devel": {"alsa.pc"}, "golang": {"go"},
-		},
-		asked: []string{"dnf install -y gcc pkgconf-pkg-config alsa-lib-devel golang"},
-	},
-	{
-		manager: "pacman",
-		stock: map[string][]string{
-			"gcc": {"gcc", "stdlib.h"}, "pkgconf": {"pkg-config"},
-			"alsa-lib": {"alsa.pc"}, "go": {"go"},
-		},
-		asked: []string{"pacman -Sy --needed --noconfirm gcc pkgconf alsa-lib go"},
-	},
-	{
-		manager: "zypper",
-		stock: map[string][]string{
-			"gcc": {"gcc", "stdlib.h"}, "pkg-config": {"pkg-config"},
-			"alsa-devel": {"alsa.pc"}, "go": {"go"},
-		},
-		asked: []string{"zypper --non-interactive install --no-recommends gcc pkg-config alsa-devel go"},
-	},
-	{
-		manager: "apk",
-		stock: map[string][]string{
-			"gcc": {"gcc"}, "musl-dev": {"stdlib.h"}, "pkgconf": {"pkg-config"},
-			"alsa-lib-dev": {"alsa.pc"}, "go": {"go"},
-		},
-		asked: []string{"apk add --update-cache gcc musl-dev pkgconf alsa-lib-dev go"},
-	},
-}
+const aptInstall = "apt-get install -y --no-install-recommends "
 
 // stubs are the commands that packages bring. pkg-config knows ALSA and gcc
 // finds headers only once those were installed too.
@@ -146,9 +100,9 @@ func (m *machine) has(names ...string) {
 	}
 }
 
-// sells puts a package manager on the machine. It refuses a package that is
-// not in the stock, and then installs nothing.
-func (m *machine) sells(manager string, stock map[string][]string) {
+// sells puts apt-get on the machine. It refuses a package that is not in the
+// stock, and then installs nothing.
+func (m *machine) sells(stock map[string][]string) {
 	var arms strings.Builder
 	for name, brings := range stock {
 		fmt.Fprintf(&arms, "\t%s) take=\"$take %s\" ;;\n", name, strings.Join(brings, " "))
@@ -156,12 +110,13 @@ func (m *machine) sells(manager string, stock map[string][]string) {
 			m.write(filepath.Join(m.home, "stock", b), "#!/bin/sh\n"+stubs[b]+"\n")
 		}
 	}
-	m.stub(manager, `
-echo "`+manager+` $*" >>"$LOG"
+	m.stub("apt-cache", `echo "  Candidate: 2:1.24~2"`)
+	m.stub("apt-get", `
+echo "apt-get $*" >>"$LOG"
 take=
 for word; do
 	case $word in
-	-* | install | add | update) ;;
+	-* | install | update) ;;
 `+arms.String()+`	*) echo "no package $word"; exit 100 ;;
 	esac
 done
@@ -242,71 +197,38 @@ func onEachShell(t *testing.T, test func(t *testing.T, shell []string)) {
 
 func TestDevInstallsWhatIsMissingThenStaysQuiet(t *testing.T) {
 	onEachShell(t, func(t *testing.T, shell []string) {
-		for _, s := range systems {
-			t.Run(s.manager, func(t *testing.T) {
-				m := newMachine(t, shell)
-				m.sells(s.manager, s.stock)
-				m.stub("apt-cache", `echo "  Candidate: 2:1.24~2"`)
-				install := s.asked[len(s.asked)-1]
-				m.dev("tools").expect(t, 0, s.asked, "lacks a C compiler", install)
-
-				second := m.dev("tools")
-				second.expect(t, 0, nil)
-				if second.said != "" {
-					t.Errorf("nothing was to be done, but it said:\n%s", second.said)
-				}
-			})
+		m := newMachine(t, shell)
+		m.sells(debian)
+		m.dev("tools").expect(t, 0, []string{"apt-get update", aptInstall + "gcc libc6-dev pkg-config libasound2-dev golang-go"}, "about to run: apt-get install gcc")
+		second := m.dev("tools")
+		second.expect(t, 0, nil)
+		if second.said != "" {
+			t.Errorf("nothing was to be done, but it said:\n%s", second.said)
 		}
 	})
 }
 
-func TestDevUsesSudoOnlyWhereItMust(t *testing.T) {
+func TestDevWithoutRightsOrAptSaysWhatToInstall(t *testing.T) {
 	onEachShell(t, func(t *testing.T, shell []string) {
 		m := newMachine(t, shell)
+		m.dev("tools").expect(t, 1, nil, "install gcc with the C library's headers, pkg-config, ALSA's headers and Go 1.26.0", "Fedora gcc")
 		m.env = []string{"STUB_USER=1000"}
-		m.sells("dnf", systems[1].stock)
+		m.sells(debian)
+		m.dev("tools").expect(t, 1, nil, "run 'apt-get install gcc libc6-dev pkg-config libasound2-dev golang-go' as root")
 		m.stub("sudo", `echo "sudo $1" >>"$LOG"; "$@"`)
-		m.dev("tools").expect(t, 0, append([]string{"sudo dnf"}, systems[1].asked...), "about to run: sudo dnf install")
-	})
-}
-
-func TestDevWithoutRightsSaysWhatToInstall(t *testing.T) {
-	onEachShell(t, func(t *testing.T, shell []string) {
-		m := newMachine(t, shell)
-		m.env = []string{"STUB_USER=1000"}
-		m.sells("apk", systems[4].stock)
-		m.dev("tools").expect(t, 1, nil, "'apk add --update-cache gcc musl-dev pkgconf alsa-lib-dev go' as root")
-	})
-}
-
-func TestDevWithoutPackageManagerSaysWhatToInstall(t *testing.T) {
-	onEachShell(t, func(t *testing.T, shell []string) {
-		newMachine(t, shell).dev("tools").expect(t, 1, nil,
-			"install a C compiler with the C library headers, pkg-config, ALSA's headers, Go 1.26.0")
+		m.dev("tools").expect(t, 0, []string{"sudo apt-get", "apt-get update", "sudo env", aptInstall + "gcc libc6-dev pkg-config libasound2-dev golang-go"})
 	})
 }
 
 func TestDevBuildsSilentlyWithoutALSA(t *testing.T) {
-	stock := map[string][]string{"gcc": {"gcc", "stdlib.h"}, "pkgconf-pkg-config": {"pkg-config"}, "golang": {"go"}}
 	onEachShell(t, func(t *testing.T, shell []string) {
-		t.Run("not on sale", func(t *testing.T) {
-			m := newMachine(t, shell)
-			m.sells("dnf", stock)
-			m.dev("build").expect(t, 0, []string{
-				"dnf install -y gcc pkgconf-pkg-config alsa-lib-devel golang",
-				"dnf install -y gcc pkgconf-pkg-config golang",
-				"go build -buildvcs=false -o bin/surefret ./cmd/surefret GOTOOLCHAIN= GOFLAGS=-tags=silent CGO_ENABLED=1",
-			}, "building without sound", "dnf calls them alsa-lib-devel")
-		})
-		t.Run("no right to install", func(t *testing.T) {
-			m := newMachine(t, shell)
-			m.env = []string{"STUB_USER=1000"}
-			m.sells("dnf", stock)
-			m.has("gcc", "stdlib.h", "go")
-			m.dev("build").expect(t, 0, []string{
-				"go build -buildvcs=false -o bin/surefret ./cmd/surefret GOTOOLCHAIN= GOFLAGS=-tags=silent CGO_ENABLED=1",
-			}, "building without sound")
-		})
+		m := newMachine(t, shell)
+		m.env = []string{"STUB_USER=1000"}
+		m.sells(debian)
+		m.has("gcc", "stdlib.h", "go")
+		m.dev("build").expect(t, 0, []string{
+			"go build -buildvcs=false -o bin/surefret ./cmd/surefret GOTOOLCHAIN= GOFLAGS=-tags=silent CGO_ENABLED=1",
+		}, "building without sound")
 	})
 }
 
@@ -333,38 +255,22 @@ func TestDevFindsAGoThatServes(t *testing.T) {
 		t.Run("under a name of its own", func(t *testing.T) {
 			m := newMachine(t, shell)
 			m.has(tools...)
-			m.sells("apt-get", map[string][]string{"golang-1.23-go": {"go"}})
+			m.sells(map[string][]string{"golang-1.23-go": {"go"}})
 			m.stub("apt-cache", `
 case "$*" in
 search*) echo "golang-1.19-go - Go"; echo "golang-1.23-go - Go"; echo "golang-1.22-go - Go" ;;
 *golang-go) echo "  Candidate: 2:1.18~0ubuntu2" ;;
 *golang-1.23-go) echo "  Candidate: 1.23.1-1" ;;
 esac`)
-			m.dev("tools").expect(t, 0, []string{"apt-get update", "apt-get install -y --no-install-recommends golang-1.23-go"})
+			m.dev("tools").expect(t, 0, []string{"apt-get update", aptInstall + "golang-1.23-go"})
 		})
 		t.Run("only too old ones on sale", func(t *testing.T) {
 			m := newMachine(t, shell)
 			m.has(tools...)
-			m.sells("apt-get", nil)
+			m.sells(nil)
 			m.stub("apt-cache", `case $1 in policy) echo "  Candidate: 2:1.19~1" ;; esac`)
 			m.dev("tools").expect(t, 1, []string{"apt-get update"},
 				"needs Go 1.26.0 (or any Go from 1.21 on, which fetches it), and apt-get has none to offer: install Go from https://go.dev/dl")
-		})
-	})
-}
-
-func TestDevOnMacAsksForAppleTools(t *testing.T) {
-	onEachShell(t, func(t *testing.T, shell []string) {
-		m := newMachine(t, shell)
-		m.env = []string{"STUB_SYSTEM=Darwin"}
-		m.has("go")
-		m.stub("clang", "exit 1") // the stub that Apple ships
-		m.stub("xcode-select", "exit 2")
-		m.dev("build").expect(t, 1, nil, "xcode-select --install")
-
-		m.stub("xcode-select", "echo /Library/Developer/CommandLineTools")
-		m.dev("build").expect(t, 0, []string{
-			"go build -buildvcs=false -o bin/surefret ./cmd/surefret GOTOOLCHAIN= GOFLAGS= CGO_ENABLED=1",
 		})
 	})
 }
@@ -396,10 +302,10 @@ done`)
 		for _, name := range []string{"lilypond", "praat", "aubiopitch", "sqlite3", "tmux", "node", "chromium", "groff", "zsh"} {
 			m.stub(name, "")
 		}
-		m.sells("apt-get", map[string][]string{"abcmidi": {"mftext"}, "sox": {"sox"}, "mandoc": {"mandoc"}, "fish": {"fish"}})
+		m.sells(map[string][]string{"abcmidi": {"mftext"}, "sox": {"sox"}, "mandoc": {"mandoc"}, "fish": {"fish"}})
 		m.dev("tools", "--oracles").expect(t, 0, []string{
 			"apt-get update",
-			"apt-get install -y --no-install-recommends abcmidi sox mandoc fish",
+			aptInstall + "abcmidi sox mandoc fish",
 			"npm install --no-audit --no-fund --prefix " + m.home + "/root/opt/oracle tonal@6.4.3 ts-fsrs@5.4.2 axe-core@4.14.1 playwright-core@1.65.1",
 		})
 		m.dev("tools", "--oracles").expect(t, 0, nil)

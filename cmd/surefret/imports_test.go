@@ -58,7 +58,6 @@ var rooms = map[string]room{
 		others: list("github.com/spf13/cobra github.com/spf13/pflag github.com/charmbracelet/ golang.org/x/term github.com/BurntSushi/toml"),
 		world:  true,
 	},
-	"cmd/pictures": {world: true},
 	// What other programs say, beside the tables that hold it. For tests only.
 	"testdata/oracle": {world: true},
 	// The lab is a bench for the scheduler and plays to no one; its board is held to
