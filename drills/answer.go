@@ -139,15 +139,6 @@ func sayPlaces(places []fretboard.Position) string {
 	return strings.Join(words, " and ")
 }
 
-// writePlaces joins places as they are typed: "6/3 3/4".
-func writePlaces(places []fretboard.Position) string {
-	words := make([]string, len(places))
-	for i, p := range places {
-		words[i] = fmt.Sprintf("%d/%d", p.String, p.Fret)
-	}
-	return strings.Join(words, " ")
-}
-
 // say names a place as players do; the open string has no fret.
 func say(p fretboard.Position) string {
 	if p.Fret == 0 {

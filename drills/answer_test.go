@@ -15,8 +15,8 @@ func TestPlacesAreReadAsPlayersTypeThem(t *testing.T) {
 		"string 6, fret 3; string 3, fret 4": "6/3 3/4", "String 6 open and string 3 fret 22": "6/0 3/22",
 		"3 4": "6/3 3/4", "0, open": "6/0 3/0", "6/3": "6/3",
 	} {
-		if got, err := s.parsePlaces(answer, []int{6, 3}); err != nil || writePlaces(got) != want {
-			t.Errorf("%q: got %s, %v, want %s", answer, writePlaces(got), err, want)
+		if got, err := s.parsePlaces(answer, []int{6, 3}); err != nil || fretboard.WritePlaces(got) != want {
+			t.Errorf("%q: got %s, %v, want %s", answer, fretboard.WritePlaces(got), err, want)
 		}
 	}
 	for answer, says := range map[string]string{
@@ -30,8 +30,8 @@ func TestPlacesAreReadAsPlayersTypeThem(t *testing.T) {
 	}
 	// Where any string may be meant, its digit may stand before the fret's.
 	for answer, want := range map[string]string{"63 50 52": "6/3 5/0 5/2", "612": "6/12", "10": "1/0"} {
-		if got, err := s.parsePlaces(answer, nil); err != nil || writePlaces(got) != want {
-			t.Errorf("%q: got %s, %v, want %s", answer, writePlaces(got), err, want)
+		if got, err := s.parsePlaces(answer, nil); err != nil || fretboard.WritePlaces(got) != want {
+			t.Errorf("%q: got %s, %v, want %s", answer, fretboard.WritePlaces(got), err, want)
 		}
 	}
 	for _, answer := range []string{"3 4", "63 4", "05", "6123", "73", "699"} {

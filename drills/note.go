@@ -252,7 +252,7 @@ func (s Setup) everywhere(ref string, rng *rand.Rand) (Question, error) {
 		}
 		return Verdict{
 			Right: sameSet(given, right),
-			Given: writePlaces(given), Want: writePlaces(right),
+			Given: fretboard.WritePlaces(given), Want: fretboard.WritePlaces(right),
 			Why:   "It lies at " + sayPlaces(right),
 			Marks: s.told(right...),
 		}, nil

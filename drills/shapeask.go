@@ -122,10 +122,10 @@ func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 				return Verdict{}, fmt.Errorf("string %d is not asked for: give a fret on each of %s", at.String, sayStrings(strs))
 			}
 		}
-		v := Verdict{Given: writePlaces(given), Why: s.shapeRule(right[0]), Marks: s.drawn(right[0], true)}
+		v := Verdict{Given: fretboard.WritePlaces(given), Why: s.shapeRule(right[0]), Marks: s.drawn(right[0], true)}
 		var wants []string
 		for _, p := range right {
-			wants = append(wants, writePlaces(p.Positions()))
+			wants = append(wants, fretboard.WritePlaces(p.Positions()))
 			if sameSet(given, p.Positions()) {
 				v.Right, v.Why, v.Marks = true, s.shapeRule(p), s.drawn(p, true)
 			}

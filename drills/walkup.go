@@ -266,7 +266,7 @@ func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question 
 		if len(given) != len(line.Path) {
 			return Verdict{}, fmt.Errorf("%q has %d places: expected %d in their order, the start included", answer, len(given), len(line.Path))
 		}
-		v := Verdict{Right: true, Given: writePlaces(given), Want: writePlaces(line.Path), Why: s.walkRule(line), Marks: s.walked(line, line.Path)}
+		v := Verdict{Right: true, Given: fretboard.WritePlaces(given), Want: fretboard.WritePlaces(line.Path), Why: s.walkRule(line), Marks: s.walked(line, line.Path)}
 		for i, p := range given {
 			v.Right = v.Right && s.Neck.MIDI(p) == s.Neck.MIDI(line.Path[i])
 		}
@@ -289,7 +289,7 @@ func (s Setup) walked(line fretboard.Line, way []fretboard.Position) []Mark {
 
 // walkRule says the walk with its notes and places.
 func (s Setup) walkRule(line fretboard.Line) string {
-	return fmt.Sprintf("It goes %s, at %s", s.sayNotes(line.Notes()), writePlaces(line.Path))
+	return fmt.Sprintf("It goes %s, at %s", s.sayNotes(line.Notes()), fretboard.WritePlaces(line.Path))
 }
 
 func (s Setup) sayNotes(notes []theory.Note) string {

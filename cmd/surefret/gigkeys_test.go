@@ -79,7 +79,7 @@ func pitchClass(note string) int {
 // walks their notes, shapes only tones of their chord.
 func checkFrets(t *testing.T, where string, sh gig.Sheet) {
 	t.Helper()
-	sounds := func(p gig.Place) int { return (standardMIDI[p.String-1] + p.Fret) % 12 }
+	sounds := func(p fretboard.Position) int { return (standardMIDI[p.String-1] + p.Fret) % 12 }
 	tones := map[string][]int{}
 	for _, c := range sh.Chords {
 		for _, n := range c.Notes {
@@ -114,7 +114,7 @@ func checkFrets(t *testing.T, where string, sh gig.Sheet) {
 			if err != nil {
 				continue // not played
 			}
-			if at := (gig.Place{String: 6 - i, Fret: fret}); !slices.Contains(tones[shape.Chord], sounds(at)) {
+			if at := (fretboard.Position{String: 6 - i, Fret: fret}); !slices.Contains(tones[shape.Chord], sounds(at)) {
 				t.Errorf("%s: %s for %s: string %d fret %d is no tone of it", where, shape.Shape, shape.Chord, at.String, fret)
 			}
 		}

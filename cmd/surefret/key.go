@@ -24,24 +24,19 @@ type keyPage struct {
 
 // A keyChord is a chord of the key and where its root lies on the low strings.
 type keyChord struct {
-	Number string     `json:"number"`
-	Roman  string     `json:"roman"`
-	Chord  string     `json:"chord"`
-	Notes  []string   `json:"notes"`
-	Roots  []keyPlace `json:"roots"`
-}
-
-type keyPlace struct {
-	String int `json:"string"`
-	Fret   int `json:"fret"`
+	Number string               `json:"number"`
+	Roman  string               `json:"roman"`
+	Chord  string               `json:"chord"`
+	Notes  []string             `json:"notes"`
+	Roots  []fretboard.Position `json:"roots"`
 }
 
 // A keyWalk is a walk between the roots of two chords.
 type keyWalk struct {
-	From  string     `json:"from"` // numbers
-	To    string     `json:"to"`
-	Notes []string   `json:"notes"`
-	Path  []keyPlace `json:"path"`
+	From  string               `json:"from"` // numbers
+	To    string               `json:"to"`
+	Notes []string             `json:"notes"`
+	Path  []fretboard.Position `json:"path"`
 }
 
 // A keyWay is a capo or a lower tuning to play the key with.
@@ -108,7 +103,7 @@ func pageOf(k theory.Key, setup drills.Setup) keyPage {
 		numeral := k.Numeral(triads[i])
 		page.Scale = append(page.Scale, names.Note(n))
 		chord := keyChord{Number: numeral.Number(), Roman: numeral.Roman(), Chord: names.Chord(triads[i]),
-			Notes: noteNames(names, triads[i].Notes()), Roots: keyPlaces(fb.Roots(n))}
+			Notes: noteNames(names, triads[i].Notes()), Roots: fb.Roots(n)}
 		page.Chords = append(page.Chords, chord)
 	}
 	for _, m := range keyMotions[k.Mode.Minor()] {
@@ -117,7 +112,7 @@ func pageOf(k theory.Key, setup drills.Setup) keyPage {
 			continue // a neck with no room for this one
 		}
 		page.WalkUps = append(page.WalkUps, keyWalk{page.Chords[m.from-1].Number, page.Chords[m.to-1].Number,
-			noteNames(names, line.Notes()), keyPlaces(line.Path)})
+			noteNames(names, line.Notes()), line.Path})
 	}
 	for _, c := range fb.Choices(k) {
 		now := c.Capo == fb.Capo && c.Detuned == 0
@@ -141,14 +136,6 @@ func shortKey(names theory.Names, k theory.Key) string {
 	return strings.Replace(k.Short(), k.Tonic.String(), names.Note(k.Tonic), 1)
 }
 
-func keyPlaces(positions []fretboard.Position) []keyPlace {
-	places := make([]keyPlace, len(positions))
-	for i, at := range positions {
-		places[i] = keyPlace{at.String, at.Fret}
-	}
-	return places
-}
-
 // printKey prints the page of a key. Places are written string/fret.
 func (p *program) printKey(name string, page keyPage) {
 	fmt.Fprintf(p.out, "%s: %s\nscale  %s\n\n", name, page.Signature, strings.Join(page.Scale, " "))
@@ -158,12 +145,12 @@ func (p *program) printKey(name string, page keyPage) {
 	}
 	fmt.Fprintf(p.out, "%-7s%-6s%-*s%-*s%s\n", "number", "roman", chord, "chord", notes, "notes", "roots")
 	for _, c := range page.Chords {
-		fmt.Fprintf(p.out, "%-7s%-6s%-*s%-*s%s\n", c.Number, c.Roman, chord, c.Chord, notes, strings.Join(c.Notes, " "), places(c.Roots))
+		fmt.Fprintf(p.out, "%-7s%-6s%-*s%-*s%s\n", c.Number, c.Roman, chord, c.Chord, notes, strings.Join(c.Notes, " "), fretboard.WritePlaces(c.Roots))
 	}
 	if len(page.WalkUps) > 0 {
 		fmt.Fprintln(p.out, "\nwalks (string/fret)")
 		for _, w := range page.WalkUps {
-			fmt.Fprintf(p.out, "%-12s%s\n            %s\n", w.From+" to "+w.To, strings.Join(w.Notes, " "), places(w.Path))
+			fmt.Fprintf(p.out, "%-12s%s\n            %s\n", w.From+" to "+w.To, strings.Join(w.Notes, " "), fretboard.WritePlaces(w.Path))
 		}
 	}
 	p.printChoices(page.Choices)
@@ -192,13 +179,4 @@ func (p *program) printChoices(choices []keyWay) {
 		}
 		fmt.Fprintf(p.out, "%-17s%-*s  %d of 5 chords open\n", how, widest, c.Shapes, c.Open)
 	}
-}
-
-// places writes positions as string/fret.
-func places(all []keyPlace) string {
-	var words []string
-	for _, at := range all {
-		words = append(words, fmt.Sprintf("%d/%d", at.String, at.Fret))
-	}
-	return strings.Join(words, " ")
 }

@@ -263,8 +263,7 @@ func (p *program) printPlaces(setup drills.Setup, left bool, shape fretboard.Rec
 // shownShape is what 'shape show' prints as JSON.
 func shownShape(setup drills.Setup, shape fretboard.Recipe, root theory.Note, places []fretboard.Placement) any {
 	type note struct {
-		String int    `json:"string"`
-		Fret   int    `json:"fret"`
+		fretboard.Position
 		Pitch  string `json:"pitch"`
 		Degree string `json:"degree"`
 		Finger int    `json:"finger"`
@@ -298,7 +297,7 @@ func shownShape(setup drills.Setup, shape fretboard.Recipe, root theory.Note, pl
 		shown := place{Fret: pl.Fret, Frets: pl.String(), Span: pl.Span, Playable: pl.Playable(), Why: pl.Why,
 			Muted: slices.Concat([]int{}, pl.Muted), Barres: []barre{}}
 		for _, n := range pl.Notes {
-			shown.Notes = append(shown.Notes, note{n.String, n.Fret, setup.Names.Pitch(n.Pitch), theory.DegreeOf(n.Above).String(), n.Finger})
+			shown.Notes = append(shown.Notes, note{n.Position, setup.Names.Pitch(n.Pitch), theory.DegreeOf(n.Above).String(), n.Finger})
 		}
 		for _, b := range pl.Barres {
 			shown.Barres = append(shown.Barres, barre{b.Fret, b.From, b.To})

@@ -115,7 +115,7 @@ func openChords(k theory.Key) (n int, home bool) {
 // Roots returns where a note lies on the two lowest strings up to the twelfth
 // fret, the lowest string first: where players look for the root of a chord.
 func (fb Fretboard) Roots(n theory.Note) []Position {
-	var roots []Position
+	roots := []Position{}
 	for s := fb.Tuning.Strings(); s > max(fb.Tuning.Strings()-2, 0); s-- {
 		if first := fb.Find(n, s); len(first) > 0 {
 			roots = append(roots, first[0])

@@ -14,15 +14,11 @@ import (
 // event with where each note lies and was, what breaks, and the ways out. A
 // note with a fret below 0 fell off the neck; a muted one is a damped string.
 func (m Moved) MarshalJSON() ([]byte, error) {
-	type place struct {
-		String int `json:"string"`
-		Fret   int `json:"fret"`
-	}
 	type note struct {
-		place
-		Pitch string `json:"pitch"`
-		Muted bool   `json:"muted,omitempty"`
-		Was   place  `json:"was"`
+		Position
+		Pitch string   `json:"pitch"`
+		Muted bool     `json:"muted,omitempty"`
+		Was   Position `json:"was"`
 	}
 	type event struct {
 		Bar      int           `json:"bar"`
@@ -51,8 +47,7 @@ func (m Moved) MarshalJSON() ([]byte, error) {
 	for i, e := range m.Events {
 		ev := event{Bar: e.Bar, Notes: []note{}, Problems: []ProblemKind{}}
 		for j, n := range e.Notes {
-			was := m.Origin(i, j)
-			written := note{place: place{n.String, n.Fret}, Was: place(was), Muted: n.Dead}
+			written := note{Position: n.Position, Was: m.Origin(i, j), Muted: n.Dead}
 			if !n.Dead {
 				written.Pitch = theory.Spell(m.Neck.MIDI(n.Position), m.To).String()
 			}

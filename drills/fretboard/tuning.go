@@ -34,7 +34,17 @@ type Tuning struct {
 // A Position is a place on the neck: a string, numbered from 1 for the
 // highest, and a fret, 0 for the open string.
 type Position struct {
-	String, Fret int
+	String int `json:"string"`
+	Fret   int `json:"fret"`
+}
+
+// WritePlaces writes places as players type them, string/fret: "6/3 3/4".
+func WritePlaces(places []Position) string {
+	words := make([]string, len(places))
+	for i, p := range places {
+		words[i] = strconv.Itoa(p.String) + "/" + strconv.Itoa(p.Fret)
+	}
+	return strings.Join(words, " ")
 }
 
 // Say returns p as players say it: "string 6, fret 3".

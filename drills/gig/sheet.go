@@ -38,17 +38,11 @@ type SheetSection struct {
 // A SheetChord is a chord of the song and where its bass, the root where there is
 // no slash, lies on the two lowest strings.
 type SheetChord struct {
-	Number string   `json:"number"`
-	Was    string   `json:"was"` // in the learned key
-	Chord  string   `json:"chord"`
-	Notes  []string `json:"notes"`
-	Roots  []Place  `json:"roots"`
-}
-
-// A Place is a place on the neck.
-type Place struct {
-	String int `json:"string"` // 1 is the highest
-	Fret   int `json:"fret"`
+	Number string               `json:"number"`
+	Was    string               `json:"was"` // in the learned key
+	Chord  string               `json:"chord"`
+	Notes  []string             `json:"notes"`
+	Roots  []fretboard.Position `json:"roots"`
 }
 
 // A SheetShape is where a movable shape lands for one chord.
@@ -63,10 +57,10 @@ type SheetShape struct {
 
 // A SheetWalk is a walk between two neighbouring chords.
 type SheetWalk struct {
-	From  string   `json:"from"`
-	To    string   `json:"to"`
-	Notes []string `json:"notes"`
-	Path  []Place  `json:"path"`
+	From  string               `json:"from"`
+	To    string               `json:"to"`
+	Notes []string             `json:"notes"`
+	Path  []fretboard.Position `json:"path"`
 }
 
 // Sheet works s out for a neck. Names writes notes and chords in the player's
@@ -132,9 +126,7 @@ func (sh *Sheet) addChords(was, now theory.Progression, k theory.Key, fb fretboa
 		for _, n := range c.Notes() {
 			sc.Notes = append(sc.Notes, names.Note(n))
 		}
-		for _, at := range fb.Roots(c.Bass()) {
-			sc.Roots = append(sc.Roots, Place(at))
-		}
+		sc.Roots = fb.Roots(c.Bass())
 		sh.Chords = append(sh.Chords, sc)
 	}
 }
@@ -222,9 +214,7 @@ func (sh *Sheet) addWalks(now theory.Progression, k theory.Key, fb fretboard.Fre
 		for _, n := range line.Notes() {
 			w.Notes = append(w.Notes, names.Note(n))
 		}
-		for _, p := range line.Path {
-			w.Path = append(w.Path, Place(p))
-		}
+		w.Path = line.Path
 		sh.Walks = append(sh.Walks, w)
 	}
 }

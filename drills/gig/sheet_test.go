@@ -140,7 +140,7 @@ func TestASheetShowsEachThingOnce(t *testing.T) {
 			t.Errorf("%s: %q, want %q", what, c.got, c.want)
 		}
 	}
-	if want := []Place{{6, 7}, {5, 2}}; !slices.Equal(sh.Chords[1].Roots, want) {
+	if want := []fretboard.Position{{String: 6, Fret: 7}, {String: 5, Fret: 2}}; !slices.Equal(sh.Chords[1].Roots, want) {
 		t.Errorf("the bass of G/B lies at %v, want %v", sh.Chords[1].Roots, want)
 	}
 	if got := sheetOf(t, song("C", "C", "C F C F C F# C"), standard()).Walks; len(got) != 2 {

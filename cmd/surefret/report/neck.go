@@ -79,10 +79,9 @@ type Map struct {
 	Weakest    []Region `json:"weakest"` // the weakest first
 }
 
-// A Place is one place on the neck.
+// A Place is one position on the neck and how sure it is.
 type Place struct {
-	String  int     `json:"string"` // 1 is the highest
-	Fret    int     `json:"fret"`
+	fretboard.Position
 	Note    string  `json:"note"`
 	Fluency float64 `json:"fluency"` // 0 to 1, see Outlook; 0 where never asked
 	Level   string  `json:"level"`   // Sure, Unsure or Unmet
@@ -102,7 +101,7 @@ func NeckMap(c *drills.Catalogue, o Outlook, s drills.Setup, strs []int, frets [
 		for fret := frets[0]; fret <= frets[1]; fret++ {
 			at := fretboard.Position{String: str, Fret: fret}
 			note := s.Neck.Pitch(at, s.Flats).Note
-			p := Place{String: str, Fret: fret, Note: s.Names.Note(note), Level: Unmet, natural: note.Alter == 0, items: c.NotesAt(at)}
+			p := Place{Position: at, Note: s.Names.Note(note), Level: Unmet, natural: note.Alter == 0, items: c.NotesAt(at)}
 			if mean, asked := o.mean(p.items); asked > 0 {
 				p.Fluency, p.Level = mean, Unsure
 				if mean >= SureFrom {

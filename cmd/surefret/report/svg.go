@@ -71,7 +71,7 @@ func (m Map) column(fret int) int {
 // cell draws one place. What is sure has a ring round its sign, what was never
 // asked a broken frame, so that both are told without colour.
 func (m Map) cell(b *strings.Builder, p Place, x, y int) {
-	title := fmt.Sprintf("string %d, fret %d, %s: ", p.String, p.Fret, p.Note)
+	title := fmt.Sprintf("%s, %s: ", p.Say(), p.Note)
 	if p.Level == Unmet {
 		fmt.Fprintf(b, `<rect x="%d" y="%d" width="%d" height="%d" fill="#ffffff" stroke="#767676" stroke-dasharray="2 3"><title>%s</title></rect>`+"\n",
 			x+2, y+2, cellWide-4, cellHigh-4, html.EscapeString(title+Unmet))

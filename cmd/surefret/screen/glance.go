@@ -123,7 +123,7 @@ func (m *sittingView) changed() string {
 		if i == 0 {
 			word = " Most gained: "
 		}
-		text += word + fretboard.Position{String: c.place.String, Fret: c.place.Fret}.Say()
+		text += word + c.place.Say()
 	}
 	if len(surer) > 0 {
 		text += "."

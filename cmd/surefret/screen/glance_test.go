@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"surefret/cmd/surefret/report"
+	"surefret/drills/fretboard"
 )
 
 // maps returns a map that is surer with each look: string 6 asked, its third fret
@@ -17,7 +18,7 @@ func maps() func() report.Map {
 		m := report.Map{Day: "2026-11-25", Frets: [2]int{0, 14}}
 		for str := 6; str >= 1; str-- {
 			for fret := 0; fret <= 14; fret++ {
-				p := report.Place{String: str, Fret: fret, Level: report.Unmet}
+				p := report.Place{Position: fretboard.Position{String: str, Fret: fret}, Level: report.Unmet}
 				switch {
 				case str == 6 && fret == 3 && looks == 1:
 					p.Fluency, p.Level = 0.31, report.Unsure

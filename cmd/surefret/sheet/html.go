@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 )
 
@@ -17,7 +18,7 @@ var gigTemplate = template.Must(template.New("gig").Funcs(template.FuncMap{
 	"section": sectionName,
 	"ready":   (*Readiness).say,
 	"join":    func(words []string) string { return strings.Join(words, " ") },
-	"places":  writePlaces,
+	"places":  fretboard.WritePlaces,
 	"pairs":   pairs,
 	"figures": func(number string) string { return figured([]string{number}, raise)[0] },
 }).Parse(gigHTML))

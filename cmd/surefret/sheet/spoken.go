@@ -5,7 +5,7 @@ import (
 	"io"
 	"strings"
 
-	"surefret/drills/gig"
+	"surefret/drills/fretboard"
 )
 
 // Sentences tells a gig to those who listen: full sentences, one a line, notes
@@ -135,7 +135,7 @@ func spokenList(names []string) string {
 	return strings.Join(said, ", ")
 }
 
-func spokenPlaces(places []gig.Place, between string) string {
+func spokenPlaces(places []fretboard.Position, between string) string {
 	var said []string
 	for _, p := range places {
 		at := fmt.Sprintf("string %d fret %d", p.String, p.Fret)

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"surefret/cmd/surefret/report"
+	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 )
 
@@ -72,7 +73,7 @@ func (t *text) song(s Song) {
 		wide = max(wide, utf8.RuneCountInString(c.Chord))
 	}
 	for _, c := range s.Chords {
-		t.line("    %-*s%s", wide+2, c.Chord, writePlaces(c.Roots))
+		t.line("    %-*s%s", wide+2, c.Chord, fretboard.WritePlaces(c.Roots))
 	}
 	shape := ""
 	for _, sh := range s.Landed() {
@@ -87,7 +88,7 @@ func (t *text) song(s Song) {
 	}
 	for _, walk := range s.Walks {
 		t.folded("    ", fmt.Sprintf("%s to %s: %s", walk.From, walk.To, strings.Join(walk.Notes, " ")))
-		t.folded("      ", writePlaces(walk.Path))
+		t.folded("      ", fretboard.WritePlaces(walk.Path))
 	}
 	for _, line := range s.Watch() {
 		t.folded("  ", line)
@@ -132,12 +133,4 @@ func sayFor(sh gig.SheetShape) string {
 		return ""
 	}
 	return ", for " + strings.Join(sh.For, ", ")
-}
-
-func writePlaces(path []gig.Place) string {
-	var words []string
-	for _, p := range path {
-		words = append(words, fmt.Sprintf("%d/%d", p.String, p.Fret))
-	}
-	return strings.Join(words, " ")
 }
