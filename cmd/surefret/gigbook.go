@@ -2,16 +2,15 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
 	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
+	"surefret/drills/gig/songbook"
 )
 
 func (p *program) gigExport() *cobra.Command {
@@ -25,7 +24,7 @@ func (p *program) gigExport() *cobra.Command {
 				if len(g.Songs) == 0 {
 					return usagef("%q has no songs to write: add one with 'surefret gig song'", g.Name)
 				}
-				return p.write(args[1], func(w io.Writer) error { _, err := io.WriteString(w, writeBook(g)); return err })
+				return p.write(args[1], func(w io.Writer) error { _, err := io.WriteString(w, songbook.Write(g)); return err })
 			})
 		},
 	}
@@ -45,13 +44,13 @@ func (p *program) gigImport() *cobra.Command {
 			"  surefret gig import harbour.toml --gig \"Quay Dance\" --day 2026-12-19",
 		Args: needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			text, err := readText(args[0], "a song book", largestBook)
+			text, err := readText(args[0], "a song book", songbook.Largest)
 			if err != nil {
 				return err
 			}
-			taken, err := readBook(filepath.Base(args[0]), text)
+			taken, err := songbook.Read(filepath.Base(args[0]), text)
 			if err != nil {
-				return err
+				return badInput{err}
 			}
 			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
 				date, err := "", error(nil)
@@ -105,54 +104,4 @@ func addSongs(g gig.Gig, taken []gig.Song, replace bool) ([]gig.Song, error) {
 		}
 	}
 	return all, nil
-}
-
-// writeBook writes the songs of a gig as a song book.
-func writeBook(g gig.Gig) string {
-	var b strings.Builder
-	fmt.Fprintf(&b, "# A song book of Surefret, in TOML: the songs of %s.\n", g.Name)
-	b.WriteString("# Chords are numbers, roman numerals or names of the key a song is learned in.\n")
-	for _, s := range g.Songs {
-		fmt.Fprintf(&b, "\n[[song]]\ntitle = %s\nlearned = %s\ncalled = %s\n", quoted(s.Title), quoted(s.Learned), quoted(s.Called))
-		if s.Tempo > 0 {
-			fmt.Fprintf(&b, "tempo = %d # beats a minute\n", s.Tempo)
-		}
-		if len(s.Shapes) > 0 {
-			names := make([]string, len(s.Shapes))
-			for i, name := range s.Shapes {
-				names[i] = quoted(name)
-			}
-			fmt.Fprintf(&b, "shapes = [%s]\n", strings.Join(names, ", "))
-		}
-		for _, sec := range s.Sections {
-			b.WriteString("\n[[song.section]]\n")
-			if sec.Name != "" {
-				fmt.Fprintf(&b, "name = %s\n", quoted(sec.Name))
-			}
-			fmt.Fprintf(&b, "chords = %s\n", quoted(sec.Chords))
-		}
-		for _, part := range s.Parts {
-			fmt.Fprintf(&b, "\n[[song.part]]\nname = %s\ntab = %s\n", quoted(part.Name), block(part.Tab))
-		}
-	}
-	return b.String()
-}
-
-// quoted writes a TOML basic string. Those of JSON are a subset of them, as long
-// as nothing is a control character, which no gig holds.
-func quoted(s string) string {
-	var b strings.Builder
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	enc.Encode(s) // a string always can be
-	return strings.TrimSuffix(b.String(), "\n")
-}
-
-// block writes a text of several lines so that it can be read and edited:
-// nothing in a TOML literal string is escaped.
-func block(s string) string {
-	if strings.Contains(s, "'''") || strings.HasSuffix(s, "'") {
-		return quoted(s)
-	}
-	return "'''\n" + s + "\n'''"
 }

@@ -163,16 +163,16 @@ func (f *songForm) form() form.Form {
 				if _, known := f.gig.Song(text); known {
 					return fmt.Errorf("%q is in this gig already: give another title", text)
 				}
-				return tryField(func(s *gig.Song) { s.Title = text })
+				return gig.CheckField(func(s *gig.Song) { s.Title = text })
 			}},
 			{Ask: "Which key did you learn it in?", Hint: "like D or F#m", Value: &f.learned, Check: func(text string) error {
-				return tryField(func(s *gig.Song) { s.Learned, s.Called = f.key(text), f.key(text) })
+				return gig.CheckField(func(s *gig.Song) { s.Learned, s.Called = f.key(text), f.key(text) })
 			}},
 			{Ask: "Which key is it called in?", Hint: "like Bb; empty for the same key", Value: &f.called, Check: func(text string) error {
-				return tryField(func(s *gig.Song) { s.Learned, s.Called = f.key(f.learned), f.calledIn(text) })
+				return gig.CheckField(func(s *gig.Song) { s.Learned, s.Called = f.key(f.learned), f.calledIn(text) })
 			}},
 			{Ask: "Which chords?", Hint: "like 1 5 6- 4, or verse: D A Bm G; chorus: 4 5 1", Value: &f.chords, Check: func(text string) error {
-				return tryField(func(s *gig.Song) {
+				return gig.CheckField(func(s *gig.Song) {
 					s.Learned, s.Called, s.Sections = f.key(f.learned), f.key(f.learned), f.sections(text)
 				})
 			}},
@@ -187,7 +187,7 @@ func (f *songForm) form() form.Form {
 				if err != nil {
 					return err
 				}
-				return tryField(func(s *gig.Song) { s.Tempo = tempo })
+				return gig.CheckField(func(s *gig.Song) { s.Tempo = tempo })
 			}},
 		},
 	}

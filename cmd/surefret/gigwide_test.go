@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -220,4 +221,15 @@ func TestWhatWasShakyIsAskedSooner(t *testing.T) {
 	if after[shaky.Title] > after[well.Title]-2 {
 		t.Errorf("a shaky song's items come after %.1f days, those of one that went well after %.1f", after[shaky.Title], after[well.Title])
 	}
+}
+
+// manySongs is a gig of n songs.
+func manySongs(n int) gig.Gig {
+	g := gig.Gig{ID: "1", Name: "Harbour Fair", Day: "2026-12-05"}
+	for i := range n {
+		s := demoSongs()[i%7]
+		s.Title = fmt.Sprintf("%s %d", s.Title, i)
+		g.Songs = append(g.Songs, s)
+	}
+	return g
 }

@@ -25,15 +25,16 @@ type room struct {
 // scheduler and the strings, none of which knows the others; the store saves
 // what drills defines; only the commands see everything.
 var rooms = map[string]room{
-	"drills/theory":    {},
-	"drills/fretboard": {ours: list("drills/theory")},
-	"drills":           {ours: list("drills/theory drills/fretboard")},
-	"drills/gig":       {ours: list("drills drills/theory drills/fretboard")},
-	"scheduler":        {},
-	"synth":            {tests: list("synth/wav")},
-	"synth/midi":       {ours: list("synth")},
-	"synth/wav":        {ours: list("synth")},
-	"synth/speaker":    {ours: list("synth"), others: list("C github.com/hajimehoshi/oto/v2"), world: true, tests: list("synth/wav")},
+	"drills/theory":       {},
+	"drills/fretboard":    {ours: list("drills/theory")},
+	"drills":              {ours: list("drills/theory drills/fretboard")},
+	"drills/gig":          {ours: list("drills drills/theory drills/fretboard")},
+	"drills/gig/songbook": {ours: list("drills/gig"), others: list("github.com/BurntSushi/toml")},
+	"scheduler":           {},
+	"synth":               {tests: list("synth/wav")},
+	"synth/midi":          {ours: list("synth")},
+	"synth/wav":           {ours: list("synth")},
+	"synth/speaker":       {ours: list("synth"), others: list("C github.com/hajimehoshi/oto/v2"), world: true, tests: list("synth/wav")},
 	"store": {
 		ours:   list("drills drills/gig drills/theory drills/fretboard"),
 		others: list("C database/sql github.com/mattn/go-sqlite3"),
@@ -55,7 +56,7 @@ var rooms = map[string]room{
 	"cmd/surefret/screen/background": {others: list("github.com/charmbracelet/lipgloss")},
 	"cmd/surefret": {
 		ours:   list("..."),
-		others: list("github.com/spf13/cobra github.com/spf13/pflag github.com/charmbracelet/ golang.org/x/term github.com/BurntSushi/toml"),
+		others: list("github.com/spf13/cobra github.com/spf13/pflag github.com/charmbracelet/ golang.org/x/term"),
 		world:  true,
 	},
 	// What other programs say, beside the tables that hold it. For tests only.

@@ -177,6 +177,14 @@ func (s Song) Check() error {
 	return nil
 }
 
+// CheckField returns what is wrong with one field: it is put into a song that is
+// good otherwise.
+func CheckField(put func(*Song)) error {
+	s := Song{Title: "any", Learned: "C", Called: "C", Sections: []Section{{Chords: "1"}}}
+	put(&s)
+	return s.Check()
+}
+
 // checkName refuses names that are empty, too long, or hold control characters,
 // which a terminal would obey.
 func checkName(what, name string) error {

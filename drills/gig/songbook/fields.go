@@ -1,4 +1,4 @@
-package main
+package songbook
 
 import (
 	"fmt"
@@ -100,19 +100,11 @@ func (t bookTable) word(key string, needed bool, put func(*gig.Song, string)) (s
 		return "", t.fault(key, "%s is %s: expected a text in quotation marks", key, sayValue(v))
 	}
 	if put != nil {
-		if err := tryField(func(s *gig.Song) { put(s, text) }); err != nil {
+		if err := gig.CheckField(func(s *gig.Song) { put(s, text) }); err != nil {
 			return "", t.fault(key, "%s: %w", key, err)
 		}
 	}
 	return text, nil
-}
-
-// tryField puts a field into a song that is good otherwise, and returns what is
-// wrong with it.
-func tryField(put func(*gig.Song)) error {
-	s := gig.Song{Title: "any", Learned: "C", Called: "C", Sections: []gig.Section{{Chords: "1"}}}
-	put(&s)
-	return s.Check()
 }
 
 func sayValue(v any) string {
@@ -193,7 +185,7 @@ func (t bookTable) shapes() ([]string, error) {
 		if !ok {
 			return nil, t.fault("shapes", "shapes holds %s: expected names in quotation marks", sayValue(v))
 		}
-		if err := tryField(func(s *gig.Song) { s.Shapes = []string{name} }); err != nil {
+		if err := gig.CheckField(func(s *gig.Song) { s.Shapes = []string{name} }); err != nil {
 			return nil, t.fault("shapes", "shapes: %w", err)
 		}
 		shapes = append(shapes, name)
@@ -210,7 +202,7 @@ func (t bookTable) tempo() (int, error) {
 	if !ok || n == 0 || n != int64(int32(n)) {
 		return 0, t.fault("tempo", "tempo is %s: expected 20 to 400 beats a minute", sayValue(v))
 	}
-	if err := tryField(func(s *gig.Song) { s.Tempo = int(n) }); err != nil {
+	if err := gig.CheckField(func(s *gig.Song) { s.Tempo = int(n) }); err != nil {
 		return 0, t.fault("tempo", "tempo: %w", err)
 	}
 	return int(n), nil

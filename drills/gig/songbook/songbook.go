@@ -1,4 +1,10 @@
-package main
+// Package songbook reads and writes song books: TOML 1.0 files that players mail
+// each other, a [[song]] for each song, with a [[song.section]] for each section
+// and a [[song.part]] for each part, as [Write] writes them.
+//
+// Whatever is wrong in a book is told in one sentence that names the file, the
+// line and what was expected.
+package songbook
 
 import (
 	"cmp"
@@ -15,7 +21,7 @@ import (
 
 // A song book is a TOML 1.0 file that players mail each other: a [[song]] for
 // each song, with a [[song.section]] for each section and a [[song.part]] for
-// each part, as [writeBook] writes it.
+// each part, as [Write] writes it.
 //
 // The decoder keeps one position for a key that comes again and again, the last.
 // So a book is cut at its [[song]] lines and each song is decoded on its own, and
@@ -35,14 +41,14 @@ var (
 	anyHeader     = regexp.MustCompile(`^\s*\[`)
 )
 
-// largestBook is the most bytes that are read of a book.
-const largestBook = 4 << 20
+// Largest is the most bytes that are read of a book.
+const Largest = 4 << 20
 
-// readBook reads the songs of a book. The error is one sentence that names the
+// Read reads the songs of a book. The error is one sentence that names the
 // file, the line and what was expected.
-func readBook(name, text string) ([]gig.Song, error) {
+func Read(name, text string) ([]gig.Song, error) {
 	if !utf8.ValidString(text) {
-		return nil, usagef("%s is not UTF-8 text: expected a song book, as 'surefret gig export' writes it", name)
+		return nil, fmt.Errorf("%s is not UTF-8 text: expected a song book, as 'surefret gig export' writes it", name)
 	}
 	b := newBook(name, strings.TrimPrefix(text, "\ufeff"))
 	var starts []int
@@ -57,7 +63,7 @@ func readBook(name, text string) ([]gig.Song, error) {
 	}
 	switch {
 	case len(starts) == 0:
-		return nil, usagef("%s has no songs: expected [[song]], as 'surefret gig export' writes it", name)
+		return nil, fmt.Errorf("%s has no songs: expected [[song]], as 'surefret gig export' writes it", name)
 	case len(starts) > gig.MostSongs:
 		return nil, b.fault(starts[gig.MostSongs], "%d songs are too many: expected at most %d", len(starts), gig.MostSongs)
 	}
@@ -139,7 +145,7 @@ func stringEnd(s string) int {
 
 // fault tells what is wrong in a line, counted from 0.
 func (b *songBook) fault(line int, format string, args ...any) error {
-	return usagef("%s, line %d: %w", b.name, line+1, fmt.Errorf(format, args...))
+	return fmt.Errorf("%s, line %d: %w", b.name, line+1, fmt.Errorf(format, args...))
 }
 
 // find returns the line of a field between two lines; the first of them where
@@ -190,9 +196,9 @@ func (b *songBook) song(from, to int) (gig.Song, error) {
 		var parse toml.ParseError
 		if errors.As(err, &parse) {
 			line = min(max(parse.Position.Line-1, from), to-1)
-			err = errors.New(cmp.Or(parse.Message, strings.TrimPrefix(oneLine(err.Error()), "toml: ")))
+			err = errors.New(cmp.Or(parse.Message, strings.TrimPrefix(err.Error(), "toml: ")))
 		}
-		return gig.Song{}, b.fault(line, "%s: expected TOML, as 'surefret gig export' writes it", oneLine(err.Error()))
+		return gig.Song{}, b.fault(line, "%s: expected TOML, as 'surefret gig export' writes it", strings.Join(strings.Fields(err.Error()), " "))
 	}
 	if len(book.Song) != 1 {
 		return gig.Song{}, b.fault(from, "expected one [[song]] here")
