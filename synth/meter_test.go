@@ -127,24 +127,6 @@ func praat(t *testing.T, files []file) []float64 {
 	return floats(t, fields)
 }
 
-// aubio measures the median pitch of a file by its multiple-comb method, the
-// one without octave errors on clean tones.
-func aubio(t *testing.T, f file) float64 {
-	t.Helper()
-	out, err := exec.Command(oracle.Program(t, "aubiopitch"), "-i", f.path, "-p", "mcomb", "-B", "8192", "-H", "2048", "-r", strconv.Itoa(f.rate)).Output()
-	if err != nil {
-		t.Fatalf("aubiopitch: %v", err)
-	}
-	var read []float64
-	for line := range strings.Lines(string(out)) {
-		at := floats(t, strings.Fields(line))
-		if at[0] > 0.2 && at[0] < 1 {
-			read = append(read, at[1])
-		}
-	}
-	return median(read)
-}
-
 func floats(t *testing.T, words []string) []float64 {
 	t.Helper()
 	var out []float64

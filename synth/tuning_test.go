@@ -4,10 +4,8 @@ import (
 	"fmt"
 	"math"
 	"math/cmplx"
-	"os/exec"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"testing"
 	"time"
 
@@ -135,10 +133,9 @@ func TestDecayFallsWithPitchBetweenMeasuredGuitars(t *testing.T) {
 	}
 }
 
-// Praat, aubio and, as a peer, the plucked string of sox, all on the same
-// notes: every string and fret at both rates and three pitches of A4 in CI, a
+// Praat on every string and fret at both rates and three pitches of A4 in CI, on a
 // sample of them otherwise.
-func TestPraatAndAubioReadTheAskedPitch(t *testing.T) {
+func TestPraatReadsTheAskedPitch(t *testing.T) {
 	oracle.Program(t, "praat")
 	dir := t.TempDir()
 	step, tunings := 9, []float64{440}
@@ -163,7 +160,7 @@ func TestPraatAndAubioReadTheAskedPitch(t *testing.T) {
 			}
 		}
 	}
-	var worst, worstComb float64
+	var worst float64
 	for i, got := range praat(t, files) {
 		off := cents(got, files[i].hz)
 		if math.Abs(off) > 0.008 { // near the top at 44.1 kHz it is praat that errs
@@ -176,16 +173,7 @@ func TestPraatAndAubioReadTheAskedPitch(t *testing.T) {
 			t.Errorf("praat: %s is %.4f cents off", filepath.Base(files[i].path), off)
 		}
 	}
-	for i, f := range files {
-		if i%5 == 0 && f.hz > 40 { // its window is too short below
-			worstComb = max(worstComb, math.Abs(cents(aubio(t, f), f.hz)))
-		}
-	}
-	t.Logf("%d notes: worst by praat %.4f cents, by aubio mcomb %.4f cents", len(files), worst, worstComb)
-	if worstComb > 0.1 {
-		t.Error("aubio: want at most 0.1 cents")
-	}
-	pluckedBySox(t, dir)
+	t.Logf("%d notes: worst %.4f cents", len(files), worst)
 }
 
 // exact is a tone of exactly the pitch of f, with four partials that die away as
@@ -203,44 +191,4 @@ func exact(t *testing.T, dir string, f file) file {
 	f.path = filepath.Join(dir, "exact.wav")
 	save(t, f.path, Cue{Samples: x, Rate: f.rate}, wav.Int16)
 	return f
-}
-
-// pluckedBySox shows how well in tune the peer is; nothing is asked of it.
-func pluckedBySox(t *testing.T, dir string) {
-	sox := oracle.Program(t, "sox")
-	var files []file
-	for key := 40; key <= 88; key += 4 {
-		f := file{filepath.Join(dir, fmt.Sprintf("sox-%d.wav", key)), pitch(key, 440), 48000}
-		cmd := exec.Command(sox, "-n", "-r", "48000", "-b", "16", f.path, "synth", "1.3", "pluck", strconv.FormatFloat(f.hz, 'f', 9, 64))
-		if out, err := cmd.CombinedOutput(); err != nil {
-			t.Fatalf("sox: %v\n%s", err, out)
-		}
-		files = append(files, f)
-	}
-	var worst float64
-	for i, got := range praat(t, files) {
-		worst = max(worst, math.Abs(cents(got, files[i].hz)))
-	}
-	t.Logf("sox synth pluck, %d notes: worst by praat %.4f cents", len(files), worst)
-}
-
-// An octave at the top of the neck must not beat: a quarter of a beat in four
-// seconds at E6 is 0.08 cents (beat rate = high pitch times cents / 1731).
-func TestAnOctaveDoesNotBeat(t *testing.T) {
-	low, high := pitch(76, 440), pitch(88, 440)
-	for _, rate := range []float64{44100, 48000} {
-		a := cmplx.Phase(design(low, rate, DecayTime(low), trebleTime(low)).pole(cmplx.Rect(1, 2*math.Pi*low/rate*2)))
-		b := cmplx.Phase(design(high, rate, DecayTime(high), trebleTime(high)).pole(cmplx.Rect(1, 2*math.Pi*high/rate)))
-		if off := math.Abs(cents(a, b)); off > 0.08 {
-			t.Errorf("at %g: the second partial of E5 is %.4f cents from E6", rate, off)
-		}
-	}
-}
-
-func median(x []float64) float64 {
-	slices.Sort(x)
-	if len(x) == 0 {
-		return math.NaN()
-	}
-	return x[len(x)/2]
 }
