@@ -55,8 +55,8 @@ func TestAClockAYearAheadChangesNothingOnceItIsRight(t *testing.T) {
 		t.Errorf("fluency is %.3f off what it is with a clock that was right", off)
 	}
 	for what, look := range map[string]func(*player) any{
-		"the last day":    func(pl *player) any { p, _ := pl.progress(t.Context(), ""); return p.Days[len(p.Days)-1].Day },
-		"the row of days": func(pl *player) any { p, _ := pl.progress(t.Context(), ""); return p.Habit.Recent },
+		"the last day":         func(pl *player) any { p, _ := pl.progress(t.Context(), ""); return p.Days[len(p.Days)-1].Day },
+		"the days of practice": func(pl *player) any { p, _ := pl.progress(t.Context(), ""); return p.Recent },
 	} {
 		if a, b := look(right), look(wrong); a != b {
 			t.Errorf("%s is %v, and %v with a clock that was right", what, b, a)

@@ -43,7 +43,7 @@ var rooms = map[string]room{
 
 	"cmd/surefret/practice": {ours: music("scheduler")},
 	"cmd/surefret/settings": {ours: music("scheduler")},
-	"cmd/surefret/report":   {ours: music("scheduler")},
+	"cmd/surefret/report":   {ours: music("scheduler"), others: list("github.com/charmbracelet/x/ansi")},
 	"cmd/surefret/sheet":    {ours: music("scheduler cmd/surefret/report")},
 	"cmd/surefret/form":     {},
 	"cmd/surefret/line":     {ours: music("scheduler cmd/surefret/practice cmd/surefret/settings cmd/surefret/form")},

@@ -7,6 +7,8 @@ import (
 	"math"
 	"strings"
 	"time"
+
+	"github.com/charmbracelet/x/ansi"
 )
 
 // Charts are drawn for a phone: so many SVG user units wide, which are pixels
@@ -208,11 +210,7 @@ func scatter(title string, tenths []Tenth) template.HTML {
 
 // shorten keeps a label to the room that it has; the table has it whole.
 func shorten(name string) string {
-	const most = 17
-	if r := []rune(name); len(r) > most {
-		return string(r[:most-1]) + "…"
-	}
-	return name
+	return ansi.Truncate(name, 17, "…")
 }
 
 // open begins a picture with its title for those who don't see it.

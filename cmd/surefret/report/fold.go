@@ -2,7 +2,8 @@ package report
 
 import (
 	"strings"
-	"unicode/utf8"
+
+	"github.com/charmbracelet/x/ansi"
 )
 
 // Fold breaks text into lines of at most width columns, the first behind one
@@ -17,7 +18,7 @@ func Fold(first, rest, text string, width int) []string {
 		switch {
 		case empty:
 			line += word
-		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) <= width:
+		case ansi.StringWidth(line)+1+ansi.StringWidth(word) <= width:
 			line += " " + word
 		default:
 			lines, line = append(lines, line), rest+word

@@ -25,14 +25,14 @@ type Knowledge interface {
 
 // How sure a place is.
 const (
-	Sure   = "sure"   // predicted fluent at least as often as SureFrom
+	Sure   = "sure"   // predicted fluent at least as often as sureFrom
 	Unsure = "unsure" // asked, and below
 	Unmet  = "never asked"
 )
 
-// SureFrom is the predicted share of fluent answers from which a place counts
+// sureFrom is the predicted share of fluent answers from which a place counts
 // as sure.
-const SureFrom = 0.8
+const sureFrom = 0.8
 
 // An Outlook predicts at one instant of a player's day.
 //
@@ -104,7 +104,7 @@ func NeckMap(c *drills.Catalogue, o Outlook, s drills.Setup, strs []int, frets [
 			p := Place{Position: at, Note: s.Names.Note(note), Level: Unmet, natural: note.Alter == 0, items: c.NotesAt(at)}
 			if mean, asked := o.mean(p.items); asked > 0 {
 				p.Fluency, p.Level = mean, Unsure
-				if mean >= SureFrom {
+				if mean >= sureFrom {
 					p.Level = Sure
 				}
 			}
@@ -151,7 +151,7 @@ func (d Drill) level() string {
 	switch {
 	case d.Asked == 0:
 		return Unmet
-	case d.Fluency >= SureFrom:
+	case d.Fluency >= sureFrom:
 		return Sure
 	}
 	return Unsure

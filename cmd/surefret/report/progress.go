@@ -11,12 +11,12 @@ import (
 
 // Progress is what the log shows of a stretch of practice.
 type Progress struct {
-	Since    string     `json:"since"`   // first day shown
-	Until    string     `json:"until"`   // today
-	Days     []Day      `json:"days"`    // those with practice, in order
-	Habit    Habit      `json:"habit"`   // how regular practice is
-	Strings  []Speed    `json:"strings"` // thinking time by string, the lowest first
-	Drills   []Speed    `json:"drills"`  // and by family
+	Since    string     `json:"since"`               // first day shown
+	Until    string     `json:"until"`               // today
+	Days     []Day      `json:"days"`                // those with practice, in order
+	Recent   int        `json:"days_of_the_last_14"` // with practice, today among the fourteen
+	Strings  []Speed    `json:"strings"`             // thinking time by string, the lowest first
+	Drills   []Speed    `json:"drills"`              // and by family
 	Fluent   []Became   `json:"became_fluent"`
 	Trust    []Tenth    `json:"predicted_and_observed"`
 	Own      bool       `json:"own_weights"` // the predictions are made with weights fitted to this player
@@ -32,13 +32,6 @@ type Day struct {
 	Answers int     `json:"answers"`
 	Right   int     `json:"right"`
 	Fluent  int     `json:"fluent_items"` // items whose last answer by the end of the day was fluent
-}
-
-// A Habit is how regular practice is: facts, to be made of what one likes.
-type Habit struct {
-	Recent  int `json:"days_of_the_last_14"`
-	Row     int `json:"days_in_a_row"` // up to today, or to yesterday where today is still to come
-	Longest int `json:"most_days_in_a_row"`
 }
 
 // A Speed is how fast right answers came.
@@ -70,7 +63,7 @@ type Key struct {
 	Name    string  `json:"key"`
 	Fluency float64 `json:"fluency"` // mean over its items, those never asked counting 0
 	Asked   int     `json:"asked"`
-	Sure    int     `json:"sure"` // items predicted fluent at least as often as SureFrom
+	Sure    int     `json:"sure"` // items predicted fluent at least as often as sureFrom
 	Items   int     `json:"items"`
 }
 
@@ -110,7 +103,7 @@ func (t *Tally) Progress(o Outlook, since, today string) Progress {
 	if len(p.Days) > 0 && p.Since == "" {
 		p.Since = p.Days[0].Day
 	}
-	p.Habit = habit(t.Days, today)
+	p.Recent = recent(t.Days, today)
 	months := slices.DeleteFunc(slices.Clone(t.Months), func(m month) bool { return since != "" && m.Month < since[:7] })
 	p.Strings = speeds(months, "string ")
 	slices.Reverse(p.Strings)
@@ -128,37 +121,21 @@ func (t *Tally) Progress(o Outlook, since, today string) Progress {
 	return p
 }
 
-// habit counts days of practice as of the day today.
-func habit(days []Day, today string) Habit {
-	var h Habit
+// recent counts the days with practice among the fourteen up to today. A clock
+// that was set back leaves days twice, and days after today.
+func recent(days []Day, today string) int {
 	now, err := time.Parse(time.DateOnly, today)
 	if err != nil {
-		return h
+		return 0
 	}
-	row, last := 0, time.Time{}
+	from := now.AddDate(0, 0, -13).Format(time.DateOnly)
+	seen := map[string]bool{}
 	for _, d := range days {
-		at, err := time.Parse(time.DateOnly, d.Day)
-		if err != nil || at.After(now) {
-			continue
-		}
-		switch {
-		case at.Equal(last):
-			continue
-		case at.Equal(last.AddDate(0, 0, 1)):
-			row++
-		default:
-			row = 1
-		}
-		last = at
-		h.Longest = max(h.Longest, row)
-		if now.Sub(at) < 14*24*time.Hour {
-			h.Recent++
+		if from <= d.Day && d.Day <= today {
+			seen[d.Day] = true
 		}
 	}
-	if !last.IsZero() && now.Sub(last) <= 24*time.Hour {
-		h.Row = row
-	}
-	return h
+	return len(seen)
 }
 
 // speeds lists the typical thinking times whose names begin with prefix.
@@ -236,7 +213,7 @@ func (t *Tally) keys(o Outlook) []Key {
 		if p, asked := o.Fluency(it.ID); asked {
 			k.Asked++
 			k.Fluency += p
-			if p >= SureFrom {
+			if p >= sureFrom {
 				k.Sure++
 			}
 		}

@@ -144,28 +144,20 @@ func TestATallyCanBeKept(t *testing.T) {
 	}
 }
 
-func TestDaysInARow(t *testing.T) {
-	days := func(list ...string) (all []Day) {
-		for _, d := range list {
+func TestDaysOfTheLastFourteen(t *testing.T) {
+	for days, want := range map[string]int{
+		"":                      0,
+		"2026-11-25":            1,
+		"2026-11-22 2026-11-24": 2,
+		"2026-11-11 2026-11-12": 1, // today is the fourteenth day
+		"2026-11-24 2026-11-25 2026-11-24 2026-11-27": 2, // a clock set back
+	} {
+		var all []Day
+		for d := range strings.FieldsSeq(days) {
 			all = append(all, Day{Day: d})
 		}
-		return all
-	}
-	for _, c := range []struct {
-		today string
-		days  []Day
-		want  Habit
-	}{
-		{"2026-11-25", nil, Habit{}},
-		{"2026-11-25", days("2026-11-25"), Habit{1, 1, 1}},
-		{"2026-11-25", days("2026-11-22", "2026-11-23", "2026-11-24"), Habit{3, 3, 3}},               // today is still to come
-		{"2026-11-25", days("2026-11-21", "2026-11-22", "2026-11-23"), Habit{3, 0, 3}},               // yesterday was left out
-		{"2026-03-01", days("2026-02-27", "2026-02-28", "2026-03-01"), Habit{3, 3, 3}},               // over a month's end
-		{"2026-11-25", days("2026-11-11", "2026-11-12"), Habit{1, 0, 2}},                             // fourteen days, today among them
-		{"2026-11-25", days("2026-11-24", "2026-11-24", "2026-11-25", "2026-11-27"), Habit{2, 2, 2}}, // a clock set back
-	} {
-		if got := habit(c.days, c.today); got != c.want {
-			t.Errorf("%s %v: %+v, want %+v", c.today, c.days, got, c.want)
+		if got := recent(all, "2026-11-25"); got != want {
+			t.Errorf("%s: %d, want %d", days, got, want)
 		}
 	}
 }

@@ -11,8 +11,8 @@ import (
 	"strings"
 	"testing"
 	"time"
-	"unicode/utf8"
 
+	"github.com/charmbracelet/x/ansi"
 	"github.com/google/go-cmp/cmp"
 
 	"surefret/drills"
@@ -38,17 +38,17 @@ func practised(c *drills.Catalogue) []drills.Answer {
 	var ids []string
 	skill := map[string]float64{}
 	for _, it := range c.Items() {
-		ease := 0.0
+		able := 0.0
 		switch {
 		case it.Family == "note" && it.Group == "string 6", it.Family == "note" && it.Group == "string 5":
-			ease = 0.95
+			able = 0.95
 		case it.Family == "note" && it.Group == "string 4":
-			ease = 0.6
+			able = 0.6
 		case strings.HasPrefix(it.ID, "note/G3+5/"), strings.HasPrefix(it.ID, "key/D major/"), it.Group == "tenths", it.Group == "strings 6 and 4":
-			ease = 0.8
+			able = 0.8
 		}
-		if ease > 0 {
-			ids, skill[it.ID] = append(ids, it.ID), ease
+		if able > 0 {
+			ids, skill[it.ID] = append(ids, it.ID), able
 		}
 	}
 	var rows []drills.Answer
@@ -135,7 +135,7 @@ func fits(t *testing.T, columns int, text string) {
 	t.Helper()
 	for line := range strings.Lines(text) {
 		// A command to copy is not broken.
-		if n := utf8.RuneCountInString(strings.TrimRight(line, "\n")); n > columns && !strings.Contains(line, "surefret practice") {
+		if n := ansi.StringWidth(line); n > columns && !strings.Contains(line, "surefret practice") {
 			t.Errorf("%d columns in %d: %q", n, columns, line)
 		}
 	}

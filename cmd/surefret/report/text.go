@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"github.com/charmbracelet/x/ansi"
 )
 
 // Text prints progress in so many columns, 40 at least, with bars drawn in
@@ -78,18 +80,11 @@ func (p Progress) summary() []string {
 		answers += d.Answers
 	}
 	last := p.Days[len(p.Days)-1]
-	lines := []string{
+	return []string{
 		fmt.Sprintf("%s on %s, %s.", many(int(math.Round(total)), "minute"), many(len(p.Days), "day"), many(answers, "answer")),
 		fmt.Sprintf("%s fluent when last asked.", many(last.Fluent, "item")),
-		fmt.Sprintf("Practised on %d of the last 14 days.", p.Habit.Recent),
+		fmt.Sprintf("Practised on %d of the last 14 days.", p.Recent),
 	}
-	if p.Habit.Row > 1 {
-		lines = append(lines, fmt.Sprintf("%d days in a row now.", p.Habit.Row))
-	}
-	if p.Habit.Longest > max(1, p.Habit.Row) {
-		lines = append(lines, fmt.Sprintf("The most in a row were %d days.", p.Habit.Longest))
-	}
-	return lines
 }
 
 // A week is the state at the end of seven days.
@@ -136,7 +131,7 @@ func bars(b *strings.Builder, columns, n int, row func(int) (label string, value
 	most, label, figure := 0.0, 0, 0
 	for i := range n {
 		name, v, f := row(i)
-		most, label, figure = max(most, v), max(label, len([]rune(name))), max(figure, len([]rune(f)))
+		most, label, figure = max(most, v), max(label, ansi.StringWidth(name)), max(figure, ansi.StringWidth(f))
 	}
 	wide := max(8, min(40, columns-label-figure-4))
 	for i := range n {
@@ -145,7 +140,7 @@ func bars(b *strings.Builder, columns, n int, row func(int) (label string, value
 		if most > 0 {
 			long = int(math.Round(v / most * float64(wide)))
 		}
-		line := fmt.Sprintf("  %-*s %s", label, name, strings.Repeat("=", long))
+		line := "  " + name + strings.Repeat(" ", label-ansi.StringWidth(name)+1) + strings.Repeat("=", long)
 		fmt.Fprintf(b, "%s %s\n", strings.TrimRight(line, " "), f)
 	}
 }
