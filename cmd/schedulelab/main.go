@@ -31,6 +31,8 @@ const usage = `schedulelab plays simulated learners against scheduling policies.
   go run ./cmd/schedulelab --quick         one size and two seeds, some seconds
   go run ./cmd/schedulelab --tune          which settings of the baselines are best
   go run ./cmd/schedulelab --readiness     how readiness foretold came true
+  go run ./cmd/schedulelab --demo-log cmd/surefret/demo
+                                           writes the practice that the demo shows
 
 Flags:
 `
@@ -43,6 +45,7 @@ type plan struct {
 	cheats   int // seeds that the slow reference plays
 	tune     bool
 	ready    bool
+	demo     string // folder for the demo's logs
 	asked    string // the flags as they were given, for the head of the table
 }
 
@@ -74,13 +77,14 @@ func readFlags(args []string, w io.Writer) (plan, error) {
 	quick := fs.Bool("quick", false, "the same as --sizes 300 --seeds 1-2 --reference 2")
 	tune := fs.Bool("tune", false, "compare all settings of the baselines instead; the winners came from --tune --seeds 1001-1002")
 	ready := fs.Bool("readiness", false, "compare the readiness foretold for gigs with what came instead")
+	demo := fs.String("demo-log", "", "write the practice of the demo's players into this folder instead")
 	if err := fs.Parse(args); err != nil {
 		return plan{}, err
 	}
 	if *quick {
 		*sizes, *seeds, *cheats = "300", "1-2", 2
 	}
-	p := plan{tune: *tune, ready: *ready, cheats: *cheats}
+	p := plan{tune: *tune, ready: *ready, demo: *demo, cheats: *cheats}
 	for _, a := range args {
 		p.asked += " " + a
 	}
@@ -130,6 +134,9 @@ func seedRange(seeds []int) string {
 }
 
 func (p plan) run(w io.Writer) error {
+	if p.demo != "" {
+		return writeDemoLogs(p.demo)
+	}
 	if p.ready {
 		return p.readiness(w)
 	}

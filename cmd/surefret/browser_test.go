@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"surefret/cmd/surefret/demo"
 	"surefret/cmd/surefret/report"
 	"surefret/scheduler"
 	"surefret/testdata/oracle"
@@ -88,7 +89,7 @@ func TestTheProgressPageInABrowser(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	told := browse(t, func(w io.Writer) error { return p.HTML(w, demoBanner) })
+	told := browse(t, func(w io.Writer) error { return p.HTML(w, demo.Banner) })
 	told.keepsTheRules(t)
 	if n := told.Pages["A4"]; n < 1 || n > 4 {
 		t.Errorf("%d pages of A4", n)
@@ -102,7 +103,7 @@ func demoPractice(t testing.TB) *player {
 	env := map[string]string{"SUREFRET_CLOCK": "2026-11-25T18:00:00Z"}
 	p := &program{out: io.Discard, err: io.Discard, getenv: func(key string) string { return env[key] }}
 	var err error
-	if p.database, err = p.demoFile(t.Context(), demoPlayers[0]); err != nil {
+	if p.database, err = p.demoFile(t.Context(), demo.Players[0]); err != nil {
 		t.Fatal(err)
 	}
 	pl, err := p.openPlayer(t.Context())

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"surefret/cmd/surefret/demo"
 	"surefret/cmd/surefret/report"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
@@ -137,8 +138,8 @@ func (p *program) offer(cmd *cobra.Command, word string, args []string, typed st
 			}
 		}
 	case "PLAYER":
-		for _, d := range demoPlayers {
-			values = append(values, d.name)
+		for _, d := range demo.Players {
+			values = append(values, d.Name)
 		}
 	case "SHELL":
 		values = slices.Clone(shells)

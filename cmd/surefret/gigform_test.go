@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"surefret/cmd/surefret/demo"
 	"surefret/cmd/surefret/form"
 	"surefret/drills/gig"
 )
@@ -29,7 +30,7 @@ func TestEveryFieldRefusesBadInput(t *testing.T) {
 	var g gig.Gig
 	more := no
 	gigQuestions := gigForm(pl, &g, &more).Questions
-	songs := newSongForm(pl, gig.Gig{Name: "Quay Dance", Songs: demoGigs(0)[0].Songs})
+	songs := newSongForm(pl, gig.Gig{Name: "Quay Dance", Songs: demo.Gigs(0)[0].Songs})
 	songQuestions := songs.form().Questions
 	refuses := func(q form.Question, bad map[string]string) {
 		t.Helper()

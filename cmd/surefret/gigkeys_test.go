@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"surefret/cmd/surefret/demo"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 	"surefret/drills/theory"
@@ -16,7 +17,7 @@ import (
 // demoSongs lists every song of the demo.
 func demoSongs() []gig.Song {
 	var all []gig.Song
-	for _, g := range demoGigs(0) {
+	for _, g := range demo.Gigs(0) {
 		all = append(all, g.Songs...)
 	}
 	return all

@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"surefret/cmd/surefret/demo"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
@@ -40,7 +41,7 @@ func fairPage(t *testing.T) sheet.Page {
 	short := gig.Song{Title: "Slipway", Learned: "C", Called: "C", Sections: []gig.Section{{Chords: "1"}}}
 	shorter := short
 	shorter.Title = "Bollard"
-	for _, s := range append(demoGigs(0)[0].Songs, half, most, crowded(), brim, short, shorter) {
+	for _, s := range append(demo.Gigs(0)[0].Songs, half, most, crowded(), brim, short, shorter) {
 		sh, err := s.Sheet(fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, theory.Names{})
 		if err != nil {
 			t.Fatal(err)

@@ -17,6 +17,7 @@ import (
 
 	"github.com/creack/pty"
 
+	"surefret/cmd/surefret/demo"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
 	"surefret/scheduler"
@@ -68,7 +69,7 @@ func onPhone(t *testing.T, p *program, args ...string) []string {
 }
 
 func TestQuickHelpFitsAPhone(t *testing.T) {
-	g := demoGigs(0)[0]
+	g := demo.Gigs(0)[0]
 	g.ID, g.Day = "1", "2026-12-05"
 	g.Songs = append(g.Songs, crowded())
 	p := homeOf(t, "2026-12-01", g)
@@ -112,7 +113,7 @@ func TestFiveHundredSongs(t *testing.T) {
 }
 
 func TestShakySongsComeSooner(t *testing.T) {
-	g := demoGigs(0)[0]
+	g := demo.Gigs(0)[0]
 	g.ID, g.Day, g.Asked = "1", "2026-12-01", true
 	open := func(g gig.Gig, day string) *player {
 		pl, err := homeOf(t, day, g).openPlayer(t.Context())
@@ -147,7 +148,7 @@ func TestShakySongsComeSooner(t *testing.T) {
 // asked days sooner than it would be, and before what a song that went well needs.
 func TestWhatWasShakyIsAskedSooner(t *testing.T) {
 	const days, sitting = 14, 4 * time.Minute
-	g := demoGigs(0)[0]
+	g := demo.Gigs(0)[0]
 	g.ID, g.Day, g.Asked = "1", "2026-12-01", true
 	shaky, well := g.Songs[1], g.Songs[0]
 	// firstAsked practises four minutes a day and returns the day, on the average,

@@ -15,6 +15,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"surefret/cmd/surefret/demo"
 )
 
 // everyCommand calls visit for each command that players see.
@@ -161,7 +163,7 @@ func stocked(t *testing.T) string {
 	dir := t.TempDir()
 	t.Chdir(dir)
 	t.Setenv("TMPDIR", dir)
-	if err := os.WriteFile("tin-umbrella.tab", []byte(demoPart), 0o644); err != nil {
+	if err := os.WriteFile("tin-umbrella.tab", []byte(demo.Part), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	for _, line := range []string{

@@ -43,6 +43,7 @@ var rooms = map[string]room{
 
 	"cmd/surefret/practice": {ours: music("scheduler")},
 	"cmd/surefret/settings": {ours: music("scheduler")},
+	"cmd/surefret/demo":     {ours: music("scheduler"), tests: list("cmd/surefret/settings")},
 	"cmd/surefret/report":   {ours: music("scheduler"), others: list("github.com/charmbracelet/x/ansi")},
 	"cmd/surefret/sheet":    {ours: music("scheduler cmd/surefret/report")},
 	"cmd/surefret/form":     {},
@@ -62,8 +63,11 @@ var rooms = map[string]room{
 	// What other programs say, beside the tables that hold it. For tests only.
 	"testdata/oracle": {world: true},
 	// The lab is a bench for the scheduler and plays to no one; its board is held to
-	// the drills.
-	"cmd/schedulelab":       {ours: list("scheduler cmd/schedulelab/..."), world: true},
+	// the drills. It also plays the real catalogue, and writes the demo's practice.
+	"cmd/schedulelab": {
+		ours:  music("scheduler cmd/schedulelab/... cmd/surefret/demo cmd/surefret/practice cmd/surefret/settings"),
+		world: true,
+	},
 	"cmd/schedulelab/board": {ours: list("scheduler"), tests: music("scheduler")},
 	"cmd/schedulelab/...":   {ours: list("scheduler cmd/schedulelab/...")},
 }

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"surefret/cmd/surefret/demo"
 	"surefret/store"
 )
 
@@ -76,7 +77,7 @@ func TestWhatIsTypedIsReadInThePlayersNames(t *testing.T) {
 
 // Songs are kept and mailed in English names, and shown in the player's own.
 func TestTheKeyOfASongIsReadInThePlayersNames(t *testing.T) {
-	g := demoGigs(0)[0]
+	g := demo.Gigs(0)[0]
 	g.ID, g.Day = "1", "2026-12-05"
 	for names, keys := range map[string][]string{
 		"english": {"Bb", "B", "F#m", "Bb"},
@@ -126,7 +127,7 @@ func TestTheKeyOfASongIsReadInThePlayersNames(t *testing.T) {
 
 // A German B is B flat in the chords of a song as it is in its key, and an H is B.
 func TestTheChordsOfASongAreReadInThePlayersNames(t *testing.T) {
-	g := demoGigs(0)[0]
+	g := demo.Gigs(0)[0]
 	g.ID, g.Day = "1", "2026-12-05"
 	pl, err := homeOf(t, "2026-12-01", g).openPlayer(t.Context())
 	if err != nil {

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 	"unicode"
+
+	"surefret/cmd/surefret/demo"
 )
 
 // The tests here belong to the table of threats in DEVELOPERS.md.
@@ -60,7 +62,7 @@ func TestTheProgramHasNoCodeForANetwork(t *testing.T) {
 func TestAPartCannotSteerTheTerminal(t *testing.T) {
 	dir := t.TempDir()
 	name := filepath.Join(dir, "mailed.tab")
-	mailed := "Hello \x1b[2J\x1b]0;title\x07 \u009b1m\x00\x7f\n" + demoPart
+	mailed := "Hello \x1b[2J\x1b]0;title\x07 \u009b1m\x00\x7f\n" + demo.Part
 	if err := os.WriteFile(name, []byte(mailed), 0o644); err != nil {
 		t.Fatal(err)
 	}

@@ -1,0 +1,56 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"surefret/cmd/schedulelab/board"
+	"surefret/cmd/surefret/demo"
+	"surefret/cmd/surefret/settings"
+	"surefret/drills"
+	"surefret/drills/gig"
+	"surefret/scheduler"
+)
+
+// newCatalogue is what the program asks with its default settings and the gigs of
+// the demo, ear drills among it.
+func newCatalogue() (*drills.Catalogue, error) {
+	setup, err := settings.Default().Setup()
+	if err != nil {
+		return nil, err
+	}
+	setup.Sound = true
+	setup.Keys = gig.Keys(demo.Gigs(0))
+	return drills.NewCatalogue(setup), nil
+}
+
+// catalogueBoard lays the real catalogue out as a board. How far one must count to
+// work an item out is the fret for a note, and three steps for the rest: chosen, no
+// source.
+func catalogueBoard(c *drills.Catalogue) *board.Board {
+	items := c.Items()
+	b := &board.Board{Items: make([]scheduler.Item, len(items)), Steps: make([]float64, len(items)), Kin: make([][]board.Link, len(items))}
+	index := map[string]int{}
+	for i, it := range items {
+		index[it.ID] = i
+		b.Items[i] = scheduler.Item{ID: it.ID, Family: string(it.Family), Group: it.Group, Aim: it.Aim, Stage: min(it.Stage, drills.Ungated)}
+		for _, k := range it.Kin {
+			b.Items[i].Kin = append(b.Items[i].Kin, scheduler.Kin(k))
+		}
+	}
+	for i, it := range items {
+		b.Steps[i] = 3
+		var fret int
+		if _, rest, ok := strings.Cut(it.ID, "+"); ok && it.Family == "note" {
+			if _, err := fmt.Sscanf(rest, "%d/", &fret); err == nil {
+				b.Steps[i] = float64(min(fret, 12-fret))
+			}
+		}
+		for _, k := range it.Kin {
+			if j, ok := index[k.ID]; ok {
+				b.Kin[i] = append(b.Kin[i], board.Link{Item: j, Weight: k.Weight})
+			}
+		}
+	}
+	return b
+}
