@@ -19,6 +19,15 @@ import (
 // owner alone, and reads it back before it takes its name. Practice may go on
 // meanwhile. [ErrExists] says that the file is there already.
 func (db *DB) Backup(ctx context.Context, file string) error {
+	if _, err := os.Lstat(file); err == nil {
+		return explain(file, "write the backup", fs.ErrExist)
+	}
+	if _, err := os.Stat(filepath.Dir(file)); errors.Is(err, fs.ErrNotExist) {
+		return &Error{Kind: ErrMissing, Path: file, What: "could not write the backup, there is no folder " + filepath.Dir(file), Do: "make it, or name another one"}
+	}
+	if err := Guard(db.path, file); err != nil {
+		return err
+	}
 	return explain(file, "write the backup", db.backup(ctx, file))
 }
 
@@ -194,6 +203,19 @@ func Backups(path string) []string {
 	var files []string
 	for _, d := range backupDays(backupFolder(path)) {
 		files = append(files, filepath.Join(backupFolder(path), d+".db"))
+	}
+	return files
+}
+
+// allBackups returns the names of everything in the folder of backups of the log
+// at path that may be one, those before a change of format among them.
+func allBackups(path string) []string {
+	var files []string
+	entries, _ := os.ReadDir(backupFolder(path))
+	for _, e := range entries {
+		if filepath.Ext(e.Name()) == ".db" {
+			files = append(files, filepath.Join(backupFolder(path), e.Name()))
+		}
 	}
 	return files
 }

@@ -87,8 +87,15 @@ func explain(path, doing string, err error) error {
 		e.Kind = ErrDenied
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EFBIG):
 		e.Kind = ErrFull
-	case errors.Is(err, syscall.EISDIR):
-		e.Kind = ErrForeign
+	case errors.Is(err, errNoRegular), errors.Is(err, syscall.EISDIR):
+		e.Kind, e.What, e.Do = ErrForeign, path+" is a folder, a pipe or a device, not a file", "check the name"
+		return e
+	case errors.Is(err, syscall.ENAMETOOLONG):
+		e.Kind, e.What, e.Do = ErrMissing, fmt.Sprintf("could not %s, the name %s is too long", doing, path), "choose a shorter one"
+		return e
+	case errors.Is(err, syscall.ELOOP):
+		e.Kind, e.What, e.Do = ErrMissing, fmt.Sprintf("could not %s, the links of %s lead round in a circle", doing, path), "check the name"
+		return e
 	case errors.Is(err, fs.ErrExist):
 		e.Kind = ErrExists
 	case errors.Is(err, fs.ErrNotExist):

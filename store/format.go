@@ -21,6 +21,9 @@ import (
 // applicationID marks a file as ours in its header (PRAGMA application_id).
 const applicationID = 0x53_46_72_74 // "SFrt"
 
+// magic begins every database (the SQLite file format, section 1.3).
+const magic = "SQLite format 3\x00"
+
 //go:embed schema/0001.sql
 var format1 string
 
@@ -36,15 +39,14 @@ var formats = []string{format1, format2}
 // program knows, as far as its first bytes tell. It reads them itself, so that
 // a file that is refused has not been touched, not even by SQLite.
 func ensure(ctx context.Context, path string, formats []string) error {
-	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	f, info, err := openRegular(path, os.O_RDWR)
 	if errors.Is(err, fs.ErrNotExist) {
 		return create(ctx, path, formats)
 	} else if err != nil {
 		return explain(path, "open the log", err)
 	}
 	defer f.Close()
-	info, err := examine(f, path, len(formats))
-	if err != nil {
+	if err := examine(f, path, len(formats)); err != nil {
 		return err
 	}
 	// Something beside the file must be writable too: the -wal file.
@@ -62,36 +64,33 @@ func ensure(ctx context.Context, path string, formats []string) error {
 
 // examine reads the header of the file f, called path, and says what keeps it
 // from being a log that this program knows.
-func examine(f *os.File, path string, known int) (fs.FileInfo, error) {
+func examine(f *os.File, path string, known int) error {
 	info, err := f.Stat()
 	if err != nil {
-		return nil, explain(path, "open the log", err)
-	}
-	if !info.Mode().IsRegular() {
-		return nil, explainKind(ErrForeign, path)
+		return explain(path, "open the log", err)
 	}
 	if info.Size() == 0 {
-		return nil, damagedError(path, "it is empty, 0 bytes", nil)
+		return damagedError(path, "it is empty, 0 bytes", nil)
 	}
 	header := make([]byte, 100)
 	if _, err := io.ReadFull(f, header); errors.Is(err, io.ErrUnexpectedEOF) {
-		return nil, explainKind(ErrForeign, path)
+		return explainKind(ErrForeign, path)
 	} else if err != nil {
-		return nil, explain(path, "open the log", err)
+		return explain(path, "open the log", err)
 	}
 	// The SQLite file format, section 1.3: user version at 60, application id at 68.
-	if string(header[:16]) != "SQLite format 3\x00" || binary.BigEndian.Uint32(header[68:]) != applicationID {
-		return nil, explainKind(ErrForeign, path)
+	if string(header[:16]) != magic || binary.BigEndian.Uint32(header[68:]) != applicationID {
+		return explainKind(ErrForeign, path)
 	}
 	if err := newer(path, int(binary.BigEndian.Uint32(header[60:])), known); err != nil {
-		return nil, err
+		return err
 	}
 	// Page size, versions for reading and writing, and three numbers that never
 	// differ. SQLite would take the file for a read-only or a foreign one.
 	if size := binary.BigEndian.Uint16(header[16:]); size != 4096 || max(header[18], header[19]) > 2 || string(header[21:24]) != "\x40\x20\x20" {
-		return nil, damagedError(path, "its header is not as it was written", nil)
+		return damagedError(path, "its header is not as it was written", nil)
 	}
-	return info, nil
+	return nil
 }
 
 func explainKind(kind error, path string) *Error {
@@ -252,7 +251,8 @@ func migrate(ctx context.Context, pool *sql.DB, path string, formats []string, b
 func (db *DB) backupBefore(ctx context.Context) func(format int) error {
 	return func(format int) error {
 		name := fmt.Sprintf("before-format-%d-%s.db", format, time.Now().UTC().Format("20060102T150405.000000000"))
-		return db.Backup(ctx, filepath.Join(backupFolder(db.path), name))
+		file := filepath.Join(backupFolder(db.path), name)
+		return explain(file, "write the backup", db.backup(ctx, file))
 	}
 }
 

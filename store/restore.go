@@ -48,11 +48,11 @@ func Restore(ctx context.Context, path, backup string) (kept string, err error) 
 // and brings the copy to the newest format. The caller removes it.
 func takeCopy(ctx context.Context, folder, other string) (tmp string, err error) {
 	const doing = "read the other log"
-	f, err := os.Open(other)
+	f, _, err := openRegular(other, os.O_RDONLY)
 	if err != nil {
 		return "", explain(other, doing, err)
 	}
-	_, err = examine(f, other, len(formats))
+	err = examine(f, other, len(formats))
 	f.Close()
 	if err != nil {
 		return "", err

@@ -298,9 +298,9 @@ func (p *program) dataImport() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			in := p.in
 			if args[0] != "-" {
-				f, err := os.Open(args[0])
+				f, err := openInput(args[0], "an export")
 				if err != nil {
-					return usagef("cannot read %s: %w; check its name and that you may read it", args[0], reason(err))
+					return err
 				}
 				defer f.Close()
 				in = f

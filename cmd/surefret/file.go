@@ -8,6 +8,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
+	"syscall"
+
+	"surefret/store"
 )
 
 // writeFile writes a file whole or not at all: what was there before stays until
@@ -47,12 +51,26 @@ func writeFile(name string, write func(io.Writer) error) error {
 }
 
 // write writes a file that the player asked for, as writeFile does, and says so.
+// Every option that names a file to write comes through here: the practice, its
+// journals and its backups are not to be written over.
 func (p *program) write(name string, write func(io.Writer) error) error {
+	if err := p.guard(name); err != nil {
+		return err
+	}
 	if err := writeFile(name, write); err != nil {
 		return err
 	}
-	fmt.Fprintf(p.err, "Written: %s\n", name)
+	fmt.Fprintf(p.err, "Written: %s\n", strings.Map(visible, name))
 	return nil
+}
+
+// guard refuses the name of a file that must not be written over.
+func (p *program) guard(name string) error {
+	path, err := p.databasePath()
+	if err != nil {
+		path = name + ".none" // there is no practice to protect
+	}
+	return named(store.Guard(path, name))
 }
 
 // reason is what the system says of a failure, without the name of the
@@ -69,14 +87,29 @@ func reason(err error) error {
 	return err
 }
 
+// openInput opens a file to read, which kind names to the player. Only a regular
+// file will do: a pipe or a device would be waited for.
+func openInput(name, kind string) (*os.File, error) {
+	info, err := os.Stat(name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, usagef("there is no file %s: give the name of %s", name, kind)
+	case err == nil && !info.Mode().IsRegular():
+		return nil, usagef("%s is a folder, a pipe or a device: give the name of %s in a file", name, kind)
+	}
+	f, err := os.OpenFile(name, os.O_RDONLY|syscall.O_NONBLOCK, 0)
+	if err != nil {
+		return nil, usagef("cannot read %s from %s: %w; check its name and that you may read it", kind, name, reason(err))
+	}
+	return f, nil
+}
+
 // readText reads a text of at most so many bytes from a file, which kind names
 // to the player. Of a larger one no more is read than that.
 func readText(name, kind string, most int64) (string, error) {
-	f, err := os.Open(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return "", usagef("there is no file %s: give the name of %s", name, kind)
-	} else if err != nil {
-		return "", fmt.Errorf("read %s from %s: %w", kind, name, reason(err))
+	f, err := openInput(name, kind)
+	if err != nil {
+		return "", err
 	}
 	defer f.Close()
 	text, err := io.ReadAll(io.LimitReader(f, most+1))

@@ -157,7 +157,7 @@ func oneLine(s string) string { return strings.Map(visible, strings.Join(strings
 // visible puts the sign for what cannot be shown in the place of a control
 // character: what came by mail must not steer the terminal.
 func visible(r rune) rune {
-	if unicode.IsControl(r) && r != '\n' && r != '\t' && r != '\r' {
+	if unicode.IsControl(r) && r != '\n' && r != '\t' && r != '\r' || unicode.Is(unicode.Bidi_Control, r) {
 		return utf8.RuneError
 	}
 	return r
