@@ -3,7 +3,6 @@ module surefret
 go 1.26.0
 
 require (
-	before.surefret/background v0.0.0
 	github.com/BurntSushi/toml v1.6.0
 	github.com/charmbracelet/bubbletea v1.3.10
 	github.com/charmbracelet/huh v1.0.0
@@ -50,5 +49,3 @@ require (
 	golang.org/x/text v0.23.0 // indirect
 	golang.org/x/tools v0.26.0 // indirect
 )
-
-replace before.surefret/background => ./cmd/surefret/screen/background

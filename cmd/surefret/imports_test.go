@@ -49,12 +49,12 @@ var rooms = map[string]room{
 	"cmd/surefret/form":     {},
 	"cmd/surefret/line":     {ours: music("scheduler cmd/surefret/practice cmd/surefret/settings cmd/surefret/form")},
 	"cmd/surefret/screen": {
-		ours:   music("scheduler cmd/surefret/practice cmd/surefret/settings cmd/surefret/report cmd/surefret/form"),
-		others: list("github.com/charmbracelet/ github.com/muesli/termenv before.surefret/"),
+		ours:   music("scheduler cmd/surefret/practice cmd/surefret/settings cmd/surefret/report cmd/surefret/form cmd/surefret/screen/quiet"),
+		others: list("github.com/charmbracelet/ github.com/muesli/termenv"),
 		world:  true,
 	},
-	// A module of its own, so that its path sorts before that of bubbletea.
-	"cmd/surefret/screen/background": {others: list("github.com/charmbracelet/lipgloss")},
+	// Initialised before bubbletea, as long as it imports nothing but syscall.
+	"cmd/surefret/screen/quiet": {world: true},
 	"cmd/surefret": {
 		ours:   list("..."),
 		others: list("github.com/spf13/cobra github.com/spf13/pflag github.com/charmbracelet/ golang.org/x/term"),

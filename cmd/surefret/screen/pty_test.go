@@ -216,7 +216,7 @@ func TestTheTerminalIsAskedNothingAtStart(t *testing.T) {
 	term.ends()
 	for _, query := range []string{"\x1b]11;?", "\x1b[6n"} {
 		if bytes.Contains(term.output, []byte(query)) {
-			t.Errorf("asked %q: the cure in ./background must be initialised before bubbletea", query)
+			t.Errorf("asked %q: package quiet must be initialised before bubbletea", query)
 		}
 	}
 	if !bytes.Contains(term.output, []byte("done")) {

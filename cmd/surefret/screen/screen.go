@@ -22,14 +22,20 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
 
-	_ "before.surefret/background" // keeps bubbletea from asking the terminal at start
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
+	"surefret/cmd/surefret/screen/quiet"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
+
+func init() {
+	quiet.Restore()                     // bubbletea is initialised by now, and has asked nothing
+	lipgloss.SetHasDarkBackground(true) // nor may huh ask: the colours hold on either background
+}
 
 // The smallest window that practice is drawn in.
 const (

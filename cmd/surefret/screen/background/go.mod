@@ -1,5 +1,0 @@
-module before.surefret/background
-
-go 1.26.0
-
-require github.com/charmbracelet/lipgloss v1.1.0
