@@ -2,13 +2,15 @@ package main
 
 import (
 	"context"
+	"fmt"
+	"io"
 	"os"
-	"slices"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/demo"
 	"surefret/cmd/surefret/report"
 	"surefret/drills/fretboard"
@@ -16,9 +18,6 @@ import (
 	"surefret/drills/theory"
 	"surefret/store"
 )
-
-// The shells whose completions can be written.
-var shells = []string{"bash", "zsh", "fish", "powershell"}
 
 func (p *program) completionCommand() *cobra.Command {
 	return &cobra.Command{
@@ -31,80 +30,44 @@ func (p *program) completionCommand() *cobra.Command {
 			"  surefret completion zsh >~/.local/share/zsh/site-functions/_surefret\n" +
 			"  surefret completion fish >~/.config/fish/completions/surefret.fish\n" +
 			"  surefret completion powershell >surefret.ps1",
-		Args: needs("SHELL"),
+		Args: cli.Needs("SHELL"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			root := cmd.Root()
-			switch args[0] {
-			case "bash":
-				return root.GenBashCompletionV2(p.out, true)
-			case "zsh":
-				return root.GenZshCompletion(p.out)
-			case "fish":
-				return root.GenFishCompletion(p.out, true)
-			case "powershell":
-				return root.GenPowerShellCompletionWithDesc(p.out)
-			}
-			return usagef("no completions for %q: expected %s", args[0], inWords(shells, "or"))
+			return cli.Completion(cmd.Root(), args[0], p.out)
 		},
 	}
 }
 
-// complete lets the shell ask, for each argument and each flag, what may stand
-// there. It goes by the words in capitals of the usage line.
-func (p *program) complete(cmd *cobra.Command) {
-	var words []string
-	for _, word := range strings.Fields(cmd.Use)[1:] {
-		if strings.HasPrefix(word, "--") {
-			break // the rest of the line is flags
-		}
-		words = append(words, word)
-	}
-	cmd.ValidArgsFunction = func(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
-		switch {
-		case len(args) < len(words):
-			return p.offer(cmd, words[len(args)], args, typed)
-		case len(words) > 0 && strings.HasSuffix(words[len(words)-1], "...]"):
-			return p.offer(cmd, words[len(words)-1], args, typed)
-		}
-		return nil, cobra.ShellCompDirectiveNoFileComp
-	}
-	register := func(f *pflag.Flag) {
-		word, list := valueWord(f), strings.HasSuffix(f.Value.Type(), "Slice")
-		cmd.RegisterFlagCompletionFunc(f.Name, func(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
-			done := ""
-			if i := strings.LastIndexByte(typed, ','); list && i >= 0 {
-				done = typed[:i+1]
+// manCommand writes the man pages. It is for those who pack the program, so the
+// help does not list it.
+func (p *program) manCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:     "man DIR",
+		Short:   "Write the man pages to a folder",
+		Example: "  surefret man share/man/man1",
+		Hidden:  true,
+		Args:    cli.Needs("DIR"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			now, err := p.clock()
+			if err != nil {
+				return err
 			}
-			values, how := p.offer(cmd, word, args, typed[len(done):])
-			for i, v := range values {
-				values[i] = done + v
+			if err := os.MkdirAll(args[0], 0o755); err != nil {
+				return fmt.Errorf("cannot make the folder %s: %w", args[0], reason(err))
 			}
-			if list {
-				how |= cobra.ShellCompDirectiveNoSpace // another may follow
+			for _, page := range cli.ManPages(cmd.Root(), now().Format("2006-01-02")) {
+				err := writeFile(filepath.Join(args[0], page.Name), func(w io.Writer) error { _, err := io.WriteString(w, page.Text); return err })
+				if err != nil {
+					return err
+				}
 			}
-			return values, how
-		})
-	}
-	if cmd.HasParent() {
-		cmd.LocalNonPersistentFlags().VisitAll(register)
-	} else {
-		cmd.Flags().VisitAll(register)
-		cmd.PersistentFlags().VisitAll(register)
-	}
-	for _, sub := range cmd.Commands() {
-		p.complete(sub)
+			return nil
+		},
 	}
 }
 
-// offer lists what may stand for a word of a usage line and begins with what was
-// typed. Nothing is offered for what only the player can know.
-func (p *program) offer(cmd *cobra.Command, word string, args []string, typed string) ([]string, cobra.ShellCompDirective) {
-	var values []string
-	switch strings.Trim(word, "[].") {
-	case "FILE", "OTHER.db":
-		return nil, cobra.ShellCompDirectiveDefault
-	case "DIR":
-		return nil, cobra.ShellCompDirectiveFilterDirs
+// offer lists what may stand for a word of a usage line.
+func (p *program) offer(cmd *cobra.Command, word string) (values []string) {
+	switch word {
 	case "KEY", "KEYS":
 		for _, k := range theory.Keys() {
 			values = append(values, k.Short())
@@ -141,19 +104,8 @@ func (p *program) offer(cmd *cobra.Command, word string, args []string, typed st
 		for _, d := range demo.Players {
 			values = append(values, d.Name)
 		}
-	case "SHELL":
-		values = slices.Clone(shells)
-	case "COMMAND":
-		if about, rest, err := cmd.Root().Find(args); err == nil && len(rest) == 0 {
-			for _, sub := range about.Commands() {
-				if !sub.Hidden {
-					values = append(values, sub.Name()+"\t"+sub.Short)
-				}
-			}
-		}
 	}
-	values = slices.DeleteFunc(values, func(v string) bool { return !strings.HasPrefix(v, typed) })
-	return values, cobra.ShellCompDirectiveNoFileComp
+	return values
 }
 
 // savedGigs lists the player's gigs; none where there is no practice yet, or it

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/spf13/cobra"
+	"surefret/cmd/surefret/cli"
 )
 
 // offered asks as a shell's script does, and returns what may stand there
@@ -88,44 +88,13 @@ func TestCompletionMakesNoPractice(t *testing.T) {
 	}
 }
 
-// Each word in capitals in a usage line or behind a flag either offers something,
-// or is known as one that only the player knows.
-func TestEveryPlaceIsThoughtOf(t *testing.T) {
-	ownWords := strings.Fields("NAME:CHORDS NAME TEXT DAY MINUTES SECONDS BEATS NUMBER CHORDS FRET FRETS STRINGS SHAPE-NAME PITCH FROM-TO")
-	dir := stocked(t)
-	p := &program{getenv: func(key string) string { return map[string]string{"HOME": dir}[key] }}
-	everyCommand(t, func(t *testing.T, cmd *cobra.Command) {
-		cmd.SetContext(t.Context())
-		words := strings.Fields(cmd.Use)[1:]
-		for i, word := range words {
-			if strings.HasPrefix(word, "--") {
-				words = words[:i]
-				break
-			}
-		}
-		for _, f := range describe(cmd).flags {
-			if name, word, ok := strings.Cut(strings.TrimPrefix(f.name, "-h, "), " "); ok && name != "" {
-				words = append(words, word)
-			}
-		}
-		for _, word := range words {
-			values, how := p.offer(cmd, word, nil, "")
-			known := slices.Contains(ownWords, strings.Trim(word, "[]."))
-			offers := len(values) > 0 || how != cobra.ShellCompDirectiveNoFileComp
-			if known == offers {
-				t.Errorf("%s: offers %d values, and whether only the player knows it is %v", word, len(values), known)
-			}
-		}
-	})
-}
-
 // The scripts are read by the shells they are for, and bash's is used as bash
 // uses it. (No PowerShell was at hand: of its script the test sees only that it
 // registers itself.)
 func TestCompletionScripts(t *testing.T) {
 	dir := stocked(t)
 	scripts := map[string]string{}
-	for _, shell := range shells {
+	for _, shell := range cli.Shells {
 		out, said, code := runHere(t, dir, "", "completion", shell)
 		if code != exitDone {
 			t.Fatal(said)

@@ -13,6 +13,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/practice"
 	"surefret/store"
 )
@@ -25,7 +26,7 @@ func (p *program) dataCommand() *cobra.Command {
 			"the newest seven days and one day of each month are kept. Copy it with 'data\n" +
 			"backup', not by hand: the last answers may still be in a file beside it.",
 		Example: "  surefret data where\n  surefret data backup /media/stick/practice.db\n  surefret data merge laptop.db",
-		Args:    needs(),
+		Args:    cli.Needs(),
 	}
 	cmd.AddCommand(p.dataWhere(), p.dataCheck(), p.dataBackup(), p.dataRestore(), p.dataExport(), p.dataImport(), p.dataMerge())
 	return cmd
@@ -60,7 +61,7 @@ func (p *program) withLog(cmd *cobra.Command, do func(context.Context, *store.DB
 func named(err error) error {
 	for _, kind := range []error{store.ErrInput, store.ErrMissing, store.ErrExists, store.ErrForeign, store.ErrNewer} {
 		if errors.Is(err, kind) {
-			return badInput{err}
+			return cli.BadInput{Err: err}
 		}
 	}
 	return err
@@ -72,7 +73,7 @@ func (p *program) dataWhere() *cobra.Command {
 		Use:     "where",
 		Short:   "Say where your practice and its backups are",
 		Example: "  surefret data where",
-		Args:    needs(),
+		Args:    cli.Needs(),
 		RunE: func(*cobra.Command, []string) error {
 			path, err := p.databasePath()
 			if err == nil {
@@ -115,7 +116,7 @@ func (p *program) dataCheck() *cobra.Command {
 			"written and none is missing, whether what was learned from the answers is what\n" +
 			"they teach, and whether others can read it. It repairs nothing.",
 		Example: "  surefret data check",
-		Args:    needs(),
+		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
 				r, err := db.Check(ctx)
@@ -203,7 +204,7 @@ func (p *program) dataBackup() *cobra.Command {
 		Use:     "backup FILE",
 		Short:   "Write all of your practice to one new file, and read it back",
 		Example: "  surefret data backup /media/stick/practice.db",
-		Args:    needs("FILE"),
+		Args:    cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
 				if err := db.Backup(ctx, args[0]); err != nil {
@@ -224,7 +225,7 @@ func (p *program) dataRestore() *cobra.Command {
 		Long: "The backup is read through before anything changes. What was there is kept under\n" +
 			"another name; 'data merge' takes over from it what the backup does not have.",
 		Example: "  surefret data restore /media/stick/practice.db",
-		Args:    needs("FILE"),
+		Args:    cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			path, err := p.databasePath()
 			if err != nil {
@@ -294,7 +295,7 @@ func (p *program) dataImport() *cobra.Command {
 		Short:   "Take over an export: all of it, or nothing",
 		Long:    "FILE is what 'data export' wrote, or - for standard input. What is here already\nis passed over, so a file may be imported twice.",
 		Example: "  surefret data import practice.jsonl",
-		Args:    needs("FILE"),
+		Args:    cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			in := p.in
 			if args[0] != "-" {
@@ -327,7 +328,7 @@ func (p *program) dataMerge() *cobra.Command {
 			"gig or setting the later change counts, and the other one is told. OTHER.db is\n" +
 			"only read; merge in the other direction too, and both are the same.",
 		Example: "  surefret data merge laptop.db",
-		Args:    needs("OTHER.db"),
+		Args:    cli.Needs("OTHER.db"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
 				m, err := db.Merge(ctx, args[0])

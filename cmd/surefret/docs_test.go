@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -191,24 +189,6 @@ func TestTheDocumentsQuoteTheLab(t *testing.T) {
 		}
 		if err := os.WriteFile(filepath.Join("..", "..", file), []byte(before+from+quote.text+to+after), 0o644); err != nil {
 			t.Fatal(err)
-		}
-	}
-}
-
-// What the documents say of exit codes and the environment is what the help says.
-func TestTheDocumentsAndTheHelpAgree(t *testing.T) {
-	var help bytes.Buffer
-	p := &program{getenv: func(string) string { return "" }}
-	describe(p.root()).text(&help)
-	developers := document(t, "DEVELOPERS.md", "")
-	for _, e := range environment.entries {
-		if !strings.Contains(developers, e.name) || !strings.Contains(help.String(), e.name) {
-			t.Errorf("%s is not in both", e.name)
-		}
-	}
-	for code, words := range map[int]string{exitDone: "done", exitFailed: "failed", exitUsage: "bad input or usage"} {
-		if want := fmt.Sprintf("%d %s", code, words); !strings.Contains(strings.Join(strings.Fields(developers), " "), want) {
-			t.Errorf("DEVELOPERS.md does not say %q", want)
 		}
 	}
 }

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
 	"surefret/scheduler"
@@ -26,7 +27,7 @@ func (p *program) gigCommand() *cobra.Command {
 		Example: "  surefret gig add \"Harbour Fair\" --day 2026-12-05\n" +
 			"  surefret gig song \"Harbour Fair\" \"Tin Umbrella\" --learned D --called Bb --chords \"1 5 6- 4\"\n" +
 			"  surefret gig call \"Tin Umbrella\" A\n  surefret gig show \"Harbour Fair\"",
-		Args: needs(),
+		Args: cli.Needs(),
 	}
 	cmd.AddCommand(p.gigAdd(), p.gigSong(), p.gigList(), p.gigShow(), p.gigEdit(), p.gigCall(), p.gigRemove(), p.gigExport(), p.gigImport())
 	return cmd
@@ -58,7 +59,7 @@ func (p *program) withGig(cmd *cobra.Command, name string, do func(context.Conte
 // putGig checks a gig and keeps it.
 func (pl *player) putGig(ctx context.Context, g gig.Gig) error {
 	if err := g.Check(); err != nil {
-		return badInput{err}
+		return cli.BadInput{Err: err}
 	}
 	return pl.db.PutGig(ctx, g)
 }
@@ -181,7 +182,7 @@ func (p *program) gigSong() *cobra.Command {
 		Example: "  surefret gig song \"Harbour Fair\" \"Tin Umbrella\" --learned D --called Bb --chords \"1 5 6- 4\"\n" +
 			"  surefret gig song \"Harbour Fair\" Ropewalk --learned G --section \"verse: 1 4\" --section \"chorus: 4 5 1\"\n" +
 			"  surefret gig song \"Harbour Fair\" Ropewalk --remove",
-		Args: needs("GIG", "TITLE"),
+		Args: cli.Needs("GIG", "TITLE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) (err error) {
 				i, known := g.Song(args[1])
@@ -288,7 +289,7 @@ func (p *program) gigList() *cobra.Command {
 		Use:     "list",
 		Short:   "List the gigs by day, with how ready you are",
 		Example: "  surefret gig list",
-		Args:    needs(),
+		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return p.withPlayer(cmd, func(_ context.Context, pl *player) error {
 				if asJSON {
@@ -328,7 +329,7 @@ func (p *program) gigEdit() *cobra.Command {
 		Use:     "edit GIG",
 		Short:   "Change the name, the day or the note of a gig",
 		Example: "  surefret gig edit \"Harbour Fair\" --day 2026-12-06",
-		Args:    needs("GIG"),
+		Args:    cli.Needs("GIG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
 				given := cmd.Flags().Changed
@@ -370,7 +371,7 @@ func (p *program) gigCall() *cobra.Command {
 		Use:     "call SONG KEY",
 		Short:   "The singer wants a song in another key: what that means for your hands",
 		Example: "  surefret gig call \"Tin Umbrella\" Bb",
-		Args:    needs("SONG", "KEY"),
+		Args:    cli.Needs("SONG", "KEY"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
 				g, i, ok := pl.song(args[0])
@@ -420,7 +421,7 @@ func (p *program) gigRemove() *cobra.Command {
 		Use:     "remove GIG",
 		Short:   "Remove a gig; what you practised for it stays",
 		Example: "  surefret gig remove \"Harbour Fair\"",
-		Args:    needs("GIG"),
+		Args:    cli.Needs("GIG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
 				if _, ok := pl.gigNamed(args[0]); !ok {

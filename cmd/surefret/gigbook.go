@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
 	"surefret/drills/gig/songbook"
@@ -18,7 +19,7 @@ func (p *program) gigExport() *cobra.Command {
 		Use:     "export GIG FILE",
 		Short:   "Write the songs of a gig into a song book, one plain file to mail",
 		Example: "  surefret gig export \"Harbour Fair\" harbour.toml",
-		Args:    needs("GIG", "FILE"),
+		Args:    cli.Needs("GIG", "FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withGig(cmd, args[0], func(_ context.Context, _ *player, g gig.Gig) error {
 				if len(g.Songs) == 0 {
@@ -42,7 +43,7 @@ func (p *program) gigImport() *cobra.Command {
 			"names, whichever names you use yourself.",
 		Example: "  surefret gig import harbour.toml --gig \"Lantern Night\"\n" +
 			"  surefret gig import harbour.toml --gig \"Quay Dance\" --day 2026-12-19",
-		Args: needs("FILE"),
+		Args: cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			text, err := readText(args[0], "a song book", songbook.Largest)
 			if err != nil {
@@ -85,7 +86,7 @@ func (p *program) gigImport() *cobra.Command {
 	cmd.Flags().StringVar(&name, "gig", "", "the gig that the songs go to")
 	cmd.Flags().StringVar(&day, "day", "", "the day of a gig that is new, like 2026-12-05 or Saturday")
 	cmd.Flags().BoolVar(&replace, "replace", false, "take a song of the book in the place of one of the same title")
-	cmd.MarkFlagRequired("gig")
+	cli.Required(cmd, "gig")
 	return cmd
 }
 

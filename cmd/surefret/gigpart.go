@@ -3,6 +3,7 @@ package main
 import (
 	"path/filepath"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/drills/gig"
 )
 
@@ -23,7 +24,7 @@ func (pl *player) checkParts(s gig.Song) error {
 	}
 	for _, part := range s.Parts {
 		if _, err := part.On(setup.Neck); err != nil {
-			return badInput{err}
+			return cli.BadInput{Err: err}
 		}
 	}
 	return nil

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
@@ -20,7 +21,7 @@ func (p *program) gigShow() *cobra.Command {
 		Short: "Print a page a song: chords, roots, shapes, walk-ups, what breaks, what to practise",
 		Example: "  surefret gig show \"Harbour Fair\"\n  surefret gig show \"Harbour Fair\" --html fair.html\n" +
 			"  surefret gig show \"Harbour Fair\" --line",
-		Args: needs("GIG"),
+		Args: cli.Needs("GIG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withGig(cmd, args[0], func(_ context.Context, pl *player, g gig.Gig) error {
 				shown, err := pl.gigPage(g)
@@ -42,7 +43,7 @@ func (p *program) gigShow() *cobra.Command {
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the page as JSON")
 	cmd.Flags().BoolVar(&asLines, "line", false, "print full sentences, for screen readers")
 	cmd.Flags().StringVar(&page, "html", "", "write one file for the music stand and the printer, a page a song")
-	cmd.MarkFlagsMutuallyExclusive("json", "line", "html")
+	cli.Exclusive(cmd, "json", "line", "html")
 	return cmd
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -77,7 +78,7 @@ func (p *program) keyCommand() *cobra.Command {
 			}
 			k, err := readKey(setup.Names, strings.Join(args, " "))
 			if err != nil {
-				return badInput{err}
+				return cli.BadInput{Err: err}
 			}
 			if len(k.Scale()) != 7 {
 				return usagef("%s has no chord on every degree: give a key of seven notes, like Eb or F#m", k)

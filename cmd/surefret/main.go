@@ -18,6 +18,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/screen"
 	"surefret/synth"
 	"surefret/synth/speaker"
@@ -47,13 +48,8 @@ type program struct {
 	started  bool   // whether a command's own code was reached
 }
 
-// badInput marks an error as the player's to mend: exit code 2.
-type badInput struct{ error }
-
-func (b badInput) Unwrap() error { return b.error }
-
 // usagef returns an error that ends the program with exit code 2.
-func usagef(format string, args ...any) error { return badInput{fmt.Errorf(format, args...)} }
+func usagef(format string, args ...any) error { return cli.BadInput{Err: fmt.Errorf(format, args...)} }
 
 // run executes one command line and returns the exit code. Whatever goes wrong
 // is told in one sentence on standard error.
@@ -69,7 +65,7 @@ func (p *program) run(ctx context.Context, args []string) int {
 	if errors.Is(err, screen.ErrLeft) {
 		return exitDone
 	}
-	if !p.started || errors.As(err, new(badInput)) {
+	if !p.started || errors.As(err, new(cli.BadInput)) {
 		return exitUsage
 	}
 	return exitFailed
@@ -120,7 +116,6 @@ func (p *program) root() *cobra.Command {
 			return p.practise(cmd.Context(), today)
 		},
 	}
-	cmd.CompletionOptions.DisableDefaultCmd = true // ours is in our words
 	cmd.SetIn(p.in)
 	cmd.SetOut(p.out)
 	cmd.SetErr(p.err)
@@ -130,9 +125,7 @@ func (p *program) root() *cobra.Command {
 	cmd.Flags().BoolVar(&asJSON, "json", false, "with --version: print it as JSON")
 	cmd.AddCommand(p.practiceCommand(), p.setupCommand(), p.playCommand(), p.gigCommand(), p.neckCommand(), p.progressCommand(), p.keyCommand(),
 		p.shapeCommand(), p.partCommand(), p.dataCommand(), p.demoCommand(), p.manCommand(), p.completionCommand())
-	p.explain(cmd)
-	complain(cmd)
-	p.complete(cmd)
+	cli.Finish(cmd, p.offer)
 	return cmd
 }
 

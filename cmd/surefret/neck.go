@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/screen"
 )
@@ -24,7 +25,7 @@ func (p *program) neckCommand() *cobra.Command {
 		Use:     "neck",
 		Short:   "Show the map of the neck: what is sure, what is not, what was never asked",
 		Example: "  surefret neck\n  surefret neck --strings 6,5 --frets 0-12\n  surefret neck --svg neck.svg",
-		Args:    needs(),
+		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return p.withPlayer(cmd, func(_ context.Context, pl *player) error {
 				m, err := pl.neckMap(strs, frets)

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/drills/fretboard"
 	"surefret/synth"
 )
@@ -27,7 +28,7 @@ func (p *program) partCommand() *cobra.Command {
 		Use:     "part",
 		Short:   "Parts in tablature, and moving them to another key",
 		Example: "  surefret part move tin-umbrella.tab --from D --to C",
-		Args:    needs(),
+		Args:    cli.Needs(),
 	}
 	cmd.AddCommand(p.partMove())
 	return cmd
@@ -43,13 +44,12 @@ func (p *program) partMove() *cobra.Command {
 			"stretches no hand makes; and what to do about it.\n\n" + synth.Caution,
 		Example: "  surefret part move tin-umbrella.tab --from D --to C\n" +
 			"  surefret part move tin-umbrella.tab --from D --to Ab --how refinger --midi moved.mid",
-		Args: needs("FILE"),
+		Args: cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error { return p.move(cmd, args[0], f) },
 	}
 	cmd.Flags().StringVar(&f.from, "from", "", "the key the part is written in, like D or F#m")
 	cmd.Flags().StringVar(&f.to, "to", "", "the key to move it to")
-	cmd.MarkFlagRequired("from")
-	cmd.MarkFlagRequired("to")
+	cli.Required(cmd, "from", "to")
 	cmd.Flags().StringVar(&f.how, "how", string(fretboard.SameStrings), "same-strings, or refinger for the places of least effort")
 	cmd.Flags().BoolVar(&f.json, "json", false, "print JSON")
 	cmd.Flags().StringVar(&f.midi, "midi", "", "also write the moved part as a Standard MIDI File")
@@ -68,11 +68,11 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	fb := setup.Neck
 	from, err := readKey(setup.Names, f.from)
 	if err != nil {
-		return badInput{err}
+		return cli.BadInput{Err: err}
 	}
 	to, err := readKey(setup.Names, f.to)
 	if err != nil {
-		return badInput{err}
+		return cli.BadInput{Err: err}
 	}
 	text, err := readTab(name)
 	if err != nil {
@@ -80,7 +80,7 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	}
 	tab, err := fretboard.ParseTab(text, fb)
 	if err != nil {
-		return badInput{fmt.Errorf("%s: %w", name, err)}
+		return cli.BadInput{Err: fmt.Errorf("%s: %w", name, err)}
 	}
 	part, err := tab.Part().InMeter(f.beats)
 	if err != nil {
@@ -88,7 +88,7 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	}
 	moved, err := part.Move(from, to, fretboard.How(f.how))
 	if err != nil {
-		return badInput{err}
+		return cli.BadInput{Err: err}
 	}
 	if f.midi != "" || f.wav != "" {
 		s, _, err := p.savedSetup(cmd.Context())

@@ -5,6 +5,8 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+
+	"surefret/cmd/surefret/cli"
 )
 
 // databasePath says where the player's practice is kept: --db, else
@@ -38,11 +40,11 @@ func (p *program) dataHome() (string, error) {
 		if dir := p.getenv("LocalAppData"); dir != "" {
 			return dir, nil
 		}
-		return "", badInput{errors.New("no place for your practice: neither LocalAppData nor SUREFRET_DB is set; name a file with --db")}
+		return "", cli.BadInput{Err: errors.New("no place for your practice: neither LocalAppData nor SUREFRET_DB is set; name a file with --db")}
 	}
 	home := p.getenv("HOME")
 	if home == "" {
-		return "", badInput{errors.New("no place for your practice: HOME is not set; name a file with --db")}
+		return "", cli.BadInput{Err: errors.New("no place for your practice: HOME is not set; name a file with --db")}
 	}
 	if runtime.GOOS == "darwin" {
 		return filepath.Join(home, "Library", "Application Support"), nil

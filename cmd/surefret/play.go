@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/drills/fretboard"
@@ -42,7 +43,7 @@ func (p *program) playCommand() *cobra.Command {
 		Example: "  surefret play note E2\n  surefret play shape tenth-6-minor --root B\n" +
 			"  surefret play walkup D 4-1 --skip 1\n  surefret play part tin-umbrella.tab --tempo 72\n" +
 			"  surefret play tuning\n  surefret play drone Eb --wav drone.wav",
-		Args: needs(),
+		Args: cli.Needs(),
 	}
 	cmd.AddCommand(p.playNote(), p.playShape(), p.playWalkUp(), p.playPart(), p.playTuning(), p.playDrone())
 	return cmd
@@ -59,7 +60,7 @@ func (p *program) playing(cmd *cobra.Command, f *playFlags, make func(args []str
 		}
 		t, err := make(args)
 		if err != nil {
-			return badInput{err}
+			return cli.BadInput{Err: err}
 		}
 		s, setup, err := p.savedSetup(cmd.Context())
 		if err != nil {
@@ -67,7 +68,7 @@ func (p *program) playing(cmd *cobra.Command, f *playFlags, make func(args []str
 		}
 		score, err := t(s, setup)
 		if err != nil {
-			return badInput{err}
+			return cli.BadInput{Err: err}
 		}
 		return p.sound(cmd.Context(), s, score, *f)
 	}
@@ -78,7 +79,7 @@ func (p *program) playNote() *cobra.Command {
 	var f playFlags
 	return p.playing(&cobra.Command{
 		Use: "note PITCH", Short: "Hear one note by its pitch", Example: "  surefret play note E2\n  surefret play note A4",
-		Args: needs("PITCH"),
+		Args: cli.Needs("PITCH"),
 	}, &f, func(args []string) (tune, error) {
 		return func(s settings.Settings, setup drills.Setup) (synth.Score, error) {
 			pitch, err := readPitch(setup.Names, args[0])
@@ -98,7 +99,7 @@ func (p *program) playShape() *cobra.Command {
 	var f playFlags
 	cmd := p.playing(&cobra.Command{
 		Use: "shape SHAPE --root NOTE", Short: "Hear a movable shape over a root", Example: "  surefret play shape tenth-6-minor --root B",
-		Args: needs("SHAPE"),
+		Args: cli.Needs("SHAPE"),
 	}, &f, func(args []string) (tune, error) {
 		shape, err := fretboard.Shape(args[0])
 		if err != nil {
@@ -118,7 +119,7 @@ func (p *program) playShape() *cobra.Command {
 		}, nil
 	})
 	cmd.Flags().StringVar(&f.root, "root", "", "the root, like B or F#")
-	cmd.MarkFlagRequired("root")
+	cli.Required(cmd, "root")
 	return cmd
 }
 
@@ -143,7 +144,7 @@ func (p *program) playWalkUp() *cobra.Command {
 	cmd := p.playing(&cobra.Command{
 		Use: "walkup KEY FROM-TO", Short: "Hear the walk-up between two chords of a key, after a count-in",
 		Example: "  surefret play walkup D 4-1 --skip 1\n  surefret play walkup G 1-6 --down --tempo 90",
-		Args:    needs("KEY", "FROM-TO"),
+		Args:    cli.Needs("KEY", "FROM-TO"),
 	}, &f, func(args []string) (tune, error) {
 		from, to, err := degrees(args[1])
 		return func(s settings.Settings, setup drills.Setup) (synth.Score, error) {
@@ -190,7 +191,7 @@ func (p *program) playPart() *cobra.Command {
 	var beats int
 	cmd := p.playing(&cobra.Command{
 		Use: "part FILE", Short: "Hear a part in tablature, after a count-in", Example: "  surefret play part tin-umbrella.tab --tempo 72",
-		Args: needs("FILE"),
+		Args: cli.Needs("FILE"),
 	}, &f, func(args []string) (tune, error) {
 		text, err := readTab(args[0])
 		if err != nil {
@@ -239,7 +240,7 @@ func (p *program) playTuning() *cobra.Command {
 	var f playFlags
 	return p.playing(&cobra.Command{
 		Use: "tuning", Short: "Hear the reference A and then every open string, the lowest first", Example: "  surefret play tuning",
-		Args: needs(),
+		Args: cli.Needs(),
 	}, &f, func([]string) (tune, error) {
 		return func(s settings.Settings, setup drills.Setup) (synth.Score, error) {
 			fb := setup.Neck
@@ -259,7 +260,7 @@ func (p *program) playDrone() *cobra.Command {
 		Use: "drone KEY", Short: "Hear the root and fifth of a key, to practise over, until you press ctrl-c",
 		Long:    "Hear the root and fifth of a key, to practise over, until you press ctrl-c.\n\n" + synth.Caution,
 		Example: "  surefret play drone Eb\n  surefret play drone Eb --wav drone.wav --seconds 120",
-		Args:    needs("KEY"),
+		Args:    cli.Needs("KEY"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			s, setup, err := p.savedSetup(cmd.Context())
 			if err != nil {
@@ -267,7 +268,7 @@ func (p *program) playDrone() *cobra.Command {
 			}
 			key, err := readKey(setup.Names, args[0])
 			if err != nil {
-				return badInput{err}
+				return cli.BadInput{Err: err}
 			}
 			root := theory.Pitch{Note: key.Tonic, Octave: 2}
 			fifth := root.Add(theory.Interval{Steps: 4, Semitones: 7})
@@ -316,7 +317,7 @@ func (p *program) sound(ctx context.Context, s settings.Settings, score synth.Sc
 	}
 	cue, err := synth.Render(score, synth.Options{})
 	if err != nil {
-		return badInput{err}
+		return cli.BadInput{Err: err}
 	}
 	if f.wav != "" {
 		return p.writeWAV(f.wav, cue)

@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
@@ -51,7 +52,7 @@ func (p *program) practiceCommand() *cobra.Command {
 		Long: "Practise: one question at a time, the ones that most need it first. " +
 			"Every answer is kept at once; stop whenever you like.\n\n" + synth.Caution,
 		Example: "  surefret practice\n  surefret practice --minutes 5 --strings 6,5\n  surefret practice --line --mute",
-		Args:    needs(),
+		Args:    cli.Needs(),
 		RunE:    func(cmd *cobra.Command, _ []string) error { return p.practise(cmd.Context(), f) },
 	}
 	f.add(cmd)

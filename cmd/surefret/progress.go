@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/report"
 	"surefret/drills/gig"
 	"surefret/scheduler"
@@ -25,7 +26,7 @@ func (p *program) progressCommand() *cobra.Command {
 		Use:     "progress",
 		Short:   "Show what became fluent, where the minutes went and what comes next",
 		Example: "  surefret progress\n  surefret progress --since 2026-10-01\n  surefret progress --html progress.html",
-		Args:    needs(),
+		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if since != "" {
 				if _, err := gig.ParseDay(since); err != nil {

@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/settings"
 )
@@ -15,7 +16,7 @@ func (p *program) setupCommand() *cobra.Command {
 		Use:     "setup",
 		Short:   "Set the instrument, the hand, note names, the aim and the sound",
 		Example: "  surefret setup\n  surefret setup --line",
-		Args:    needs(),
+		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) (err error) {
 			ctx := cmd.Context()
 			pl, err := p.openPlayer(ctx)

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/report"
 	"surefret/drills"
 	"surefret/drills/fretboard"
@@ -39,14 +40,14 @@ func (p *program) instrument(cmd *cobra.Command, f neckFlags) (setup drills.Setu
 	}
 	if f.tuning != "" {
 		if setup.Neck.Tuning, err = fretboard.ParseTuning(f.tuning); err != nil {
-			return setup, false, badInput{err}
+			return setup, false, cli.BadInput{Err: err}
 		}
 	}
 	if cmd.Flags().Changed("capo") {
 		setup.Neck.Capo = f.capo
 	}
 	if err := setup.Neck.Check(); err != nil {
-		return setup, false, badInput{err}
+		return setup, false, cli.BadInput{Err: err}
 	}
 	return setup, s.LeftHanded, nil
 }
@@ -89,7 +90,7 @@ func (p *program) shapeCommand() *cobra.Command {
 		Use:     "shape",
 		Short:   "Movable shapes: which there are, and where they land",
 		Example: "  surefret shape list\n  surefret shape show tenth-6-minor --root B",
-		Args:    needs(),
+		Args:    cli.Needs(),
 	}
 	cmd.AddCommand(p.shapeList(), p.shapeShow())
 	return cmd
@@ -111,7 +112,7 @@ func (p *program) shapeList() *cobra.Command {
 		Use:     "list",
 		Short:   "List the movable shapes by family, and those that your tuning rules out",
 		Example: "  surefret shape list\n  surefret shape list --tuning DADGAD --json",
-		Args:    needs(),
+		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			fb, _, err := p.neck(cmd, f)
 			if err != nil {
@@ -182,11 +183,11 @@ func (p *program) shapeShow() *cobra.Command {
 		Long: "Show every place of a shape over a root: frets, fingers, notes.\n" +
 			"Held tones take the keynote for their root.",
 		Example: "  surefret shape show e-form-m7 --root F#\n  surefret shape show octave-6-4 --root G --tuning \"drop D\"",
-		Args:    needs("SHAPE"),
+		Args:    cli.Needs("SHAPE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			shape, err := fretboard.Shape(args[0])
 			if err != nil {
-				return badInput{fmt.Errorf("%w; 'surefret shape list' names them all", err)}
+				return cli.BadInput{Err: fmt.Errorf("%w; 'surefret shape list' names them all", err)}
 			}
 			setup, left, err := p.instrument(cmd, f)
 			if err != nil {
@@ -195,21 +196,21 @@ func (p *program) shapeShow() *cobra.Command {
 			fb := setup.Neck
 			note, err := readNote(setup.Names, root)
 			if err != nil {
-				return badInput{err}
+				return cli.BadInput{Err: err}
 			}
 			places := shape.On(fb, note)
 			if asJSON {
 				return p.printJSON(shownShape(setup, shape, note, places))
 			}
 			if len(places) == 0 {
-				return badInput{shape.Fits(fb)}
+				return cli.BadInput{Err: shape.Fits(fb)}
 			}
 			p.printPlaces(setup, left, shape, note, places)
 			return nil
 		},
 	}
 	cmd.Flags().StringVar(&root, "root", "", "the root, like Bb")
-	cmd.MarkFlagRequired("root")
+	cli.Required(cmd, "root")
 	f.add(cmd)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return cmd

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/report"
 	"surefret/drills"
 	"surefret/drills/theory"
@@ -114,7 +115,7 @@ func (p *program) sayCaution(ctx context.Context) error {
 	}
 	defer db.Close()
 	if text := caution(ctx, db); text != "" {
-		fmt.Fprintln(p.err, strings.Join(report.Fold("", "", text, helpWidth), "\n"))
+		fmt.Fprintln(p.err, strings.Join(report.Fold("", "", text, cli.Width), "\n"))
 	}
 	return nil
 }

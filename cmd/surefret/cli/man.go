@@ -1,53 +1,27 @@
-package main
+package cli
 
 import (
 	"fmt"
-	"io"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 )
 
-// manCommand writes the man pages from the same words as --help. It is for those
-// who pack the program, so the help does not list it.
-func (p *program) manCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:     "man DIR",
-		Short:   "Write the man pages to a folder",
-		Example: "  surefret man share/man/man1",
-		Hidden:  true,
-		Args:    needs("DIR"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			now, err := p.clock()
-			if err != nil {
-				return err
-			}
-			if err := os.MkdirAll(args[0], 0o755); err != nil {
-				return fmt.Errorf("cannot make the folder %s: %w", args[0], reason(err))
-			}
-			return writeManPages(cmd.Root(), args[0], now().Format("2006-01-02"))
-		},
-	}
-}
+// A ManPage is a page for the section of commands.
+type ManPage struct{ Name, Text string } // Name: "surefret-gig-show.1"
 
-// writeManPages writes a page for a command and one for each below it.
-func writeManPages(cmd *cobra.Command, dir, date string) error {
+// ManPages draws up a page for a command and one for each below it that help
+// lists, from the same words as --help; date, of the program, is like 2026-11-25.
+func ManPages(cmd *cobra.Command, date string) []ManPage {
 	if cmd.Hidden {
 		return nil
 	}
 	pg := describe(cmd)
-	name := filepath.Join(dir, manName(pg.path)+".1")
-	if err := writeFile(name, func(w io.Writer) error { return pg.man(w, date) }); err != nil {
-		return err
-	}
+	pages := []ManPage{{manName(pg.path) + ".1", pg.man(date)}}
 	for _, sub := range cmd.Commands() {
-		if err := writeManPages(sub, dir, date); err != nil {
-			return err
-		}
+		pages = append(pages, ManPages(sub, date)...)
 	}
-	return nil
+	return pages
 }
 
 // manName is the name of a command's page: "surefret-gig-show".
@@ -55,7 +29,7 @@ func manName(path string) string { return strings.ReplaceAll(path, " ", "-") }
 
 // man writes the page with the man macros of roff, sections in the order that
 // man-pages(7) asks for.
-func (pg page) man(w io.Writer, date string) error {
+func (pg page) man(date string) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, ".TH %s 1 %s Surefret Surefret\n", roff(strings.ToUpper(manName(pg.path))), date)
 	fmt.Fprintf(&b, ".SH NAME\n%s \\- %s\n", roff(manName(pg.path)), roff(pg.short))
@@ -92,8 +66,7 @@ func (pg page) man(w io.Writer, date string) error {
 	if also := pg.related(); len(also) > 0 {
 		fmt.Fprintf(&b, ".SH SEE ALSO\n%s\n", strings.Join(also, ",\n"))
 	}
-	_, err := io.WriteString(w, b.String())
-	return err
+	return b.String()
 }
 
 // related names the pages above and below a page.

@@ -1,4 +1,4 @@
-package main
+package cli
 
 import (
 	"fmt"
@@ -120,9 +120,9 @@ func flagEntry(f *pflag.Flag) entry {
 	return e
 }
 
-// helpWidth is how wide a page of help is at most: half of the screens are no
+// Width is how wide a page of help is at most: half of the screens are no
 // wider.
-const helpWidth = 80
+const Width = 80
 
 // text writes the page for a terminal.
 func (pg page) text(w io.Writer) {
@@ -131,7 +131,7 @@ func (pg page) text(w io.Writer) {
 			fmt.Fprintf(w, "%s\n\n", paragraph)
 			continue
 		}
-		fmt.Fprintf(w, "%s\n\n", strings.Join(report.Fold("", "", paragraph, helpWidth), "\n"))
+		fmt.Fprintf(w, "%s\n\n", strings.Join(report.Fold("", "", paragraph, Width), "\n"))
 	}
 	fmt.Fprintln(w, "Usage:")
 	for _, line := range pg.usage {
@@ -166,30 +166,26 @@ func listing(w io.Writer, title string, entries []entry) {
 	fmt.Fprintf(w, "\n%s:\n", title)
 	for _, e := range entries {
 		name := e.name
-		for _, line := range report.Fold("", "", e.words, helpWidth-widest-5) {
+		for _, line := range report.Fold("", "", e.words, Width-widest-5) {
 			fmt.Fprintf(w, "  %-*s  %s\n", widest, name, line)
 			name = ""
 		}
 	}
 }
 
-// explain gives every command its --help in our words, and the root its 'help'.
-func (p *program) explain(root *cobra.Command) {
-	help := p.helpCommand()
-	root.SetHelpCommand(help)
-	root.AddCommand(help)
-	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) { describe(cmd).text(p.out) })
-	var each func(cmd *cobra.Command)
-	each = func(cmd *cobra.Command) {
-		cmd.Flags().BoolP("help", "h", false, "show this page")
-		for _, sub := range cmd.Commands() {
-			each(sub)
-		}
-	}
-	each(root)
+// Finish completes a tree of commands: usage errors, help, and what may stand
+// where, which offer lists. The pages go to the output of the root.
+func Finish(root *cobra.Command, offer Offer) {
+	root.CompletionOptions.DisableDefaultCmd = true // ours is in our words
+	root.PersistentFlags().BoolP("help", "h", false, "show the page of a command")
+	root.SetHelpCommand(helpCommand())
+	root.InitDefaultHelpCmd()
+	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) { describe(cmd).text(cmd.OutOrStdout()) })
+	complain(root)
+	complete(root, offer)
 }
 
-func (p *program) helpCommand() *cobra.Command {
+func helpCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:     "help [COMMAND...]",
 		Short:   "Show the page of a command",
@@ -198,7 +194,7 @@ func (p *program) helpCommand() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			about, rest, err := cmd.Root().Find(args)
 			if err != nil {
-				return badInput{err}
+				return BadInput{err}
 			}
 			if len(rest) > 0 {
 				return onlyCommands(about, rest)

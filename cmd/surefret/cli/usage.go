@@ -1,4 +1,7 @@
-package main
+// Package cli gives a tree of commands its manners: a mistake is told in one
+// sentence with what was probably meant; the pages of --help, the man pages and
+// what the shell completes are drawn up from the tree.
+package cli
 
 import (
 	"errors"
@@ -10,9 +13,17 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// needs accepts exactly the arguments that are named, and says which are
+// BadInput marks an error as the player's to mend.
+type BadInput struct{ Err error }
+
+func (b BadInput) Error() string { return b.Err.Error() }
+func (b BadInput) Unwrap() error { return b.Err }
+
+func usagef(format string, args ...any) error { return BadInput{fmt.Errorf(format, args...)} }
+
+// Needs accepts exactly the arguments that are named, and says which are
 // missing or which one is too many.
-func needs(names ...string) cobra.PositionalArgs {
+func Needs(names ...string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		switch {
 		case len(args) < len(names):
@@ -21,6 +32,55 @@ func needs(names ...string) cobra.PositionalArgs {
 			return usagef("'%s' does not know what to do with %q: see '%s --help'", cmd.CommandPath(), args[len(names)], cmd.CommandPath())
 		}
 		return nil
+	}
+}
+
+// Required says that a command cannot do without these flags.
+func Required(cmd *cobra.Command, names ...string) {
+	for _, name := range names {
+		cmd.MarkFlagRequired(name) // for what the shell offers
+	}
+	first(cmd, func() error {
+		var missing []string
+		for _, name := range names {
+			if !cmd.Flags().Changed(name) {
+				missing = append(missing, "--"+name)
+			}
+		}
+		if len(missing) > 0 {
+			return usagef("'%s' needs %s: see '%s --help'", cmd.CommandPath(), InWords(missing, "and"), cmd.CommandPath())
+		}
+		return nil
+	})
+}
+
+// Exclusive says that of these flags a command takes one at the most.
+func Exclusive(cmd *cobra.Command, names ...string) {
+	cmd.MarkFlagsMutuallyExclusive(names...) // for what the shell offers
+	first(cmd, func() error {
+		var given []string
+		for _, name := range names {
+			if cmd.Flags().Changed(name) {
+				given = append(given, "--"+name)
+			}
+		}
+		if len(given) > 1 {
+			return usagef("%s do not go together: give one of them", InWords(given, "and"))
+		}
+		return nil
+	})
+}
+
+// first adds a check to those that are made before a command runs.
+func first(cmd *cobra.Command, check func() error) {
+	before := cmd.PreRunE
+	cmd.PreRunE = func(cmd *cobra.Command, args []string) error {
+		if before != nil {
+			if err := before(cmd, args); err != nil {
+				return err
+			}
+		}
+		return check()
 	}
 }
 
@@ -38,13 +98,12 @@ func complain(cmd *cobra.Command) {
 	default:
 		cmd.Args = func(cmd *cobra.Command, args []string) error {
 			err := check(cmd, args)
-			if err == nil || errors.As(err, new(badInput)) {
+			if err == nil || errors.As(err, new(BadInput)) {
 				return err
 			}
 			return usagef("'%s' is not given like that, but like '%s': see '%s --help'", cmd.CommandPath(), cmd.UseLine(), cmd.CommandPath())
 		}
 	}
-	cmd.PreRunE = checkFlags
 	for _, sub := range cmd.Commands() {
 		complain(sub)
 	}
@@ -59,7 +118,7 @@ func onlyCommands(cmd *cobra.Command, args []string) error {
 	if len(meant) == 0 {
 		return usagef("'%s' has no command %q: see '%s --help'", cmd.CommandPath(), args[0], cmd.CommandPath())
 	}
-	return usagef("'%s' has no command %q: did you mean %s?", cmd.CommandPath(), args[0], inWords(meant, "or"))
+	return usagef("'%s' has no command %q: did you mean %s?", cmd.CommandPath(), args[0], InWords(meant, "or"))
 }
 
 // badFlag tells what is wrong with a flag.
@@ -75,7 +134,7 @@ func badFlag(cmd *cobra.Command, err error) error {
 			name, given = letters, "-"+letters
 		}
 		if meant := similarFlags(cmd, name); len(meant) > 0 {
-			return usagef("'%s' has no flag %s: did you mean %s?", cmd.CommandPath(), given, inWords(meant, "or"))
+			return usagef("'%s' has no flag %s: did you mean %s?", cmd.CommandPath(), given, InWords(meant, "or"))
 		}
 		return usagef("'%s' has no flag %s: see '%s --help'", cmd.CommandPath(), given, cmd.CommandPath())
 	case errors.As(err, &bare):
@@ -120,34 +179,8 @@ func kindOf(f *pflag.Flag) string {
 	return "something else"
 }
 
-// checkFlags says which flags are missing, and which do not go together.
-func checkFlags(cmd *cobra.Command, _ []string) error {
-	var missing []string
-	together := map[string][]string{}
-	cmd.Flags().VisitAll(func(f *pflag.Flag) {
-		if required := f.Annotations[cobra.BashCompOneRequiredFlag]; len(required) > 0 && required[0] == "true" && !f.Changed {
-			missing = append(missing, "--"+f.Name)
-		}
-		// The name by which cobra keeps what was marked as exclusive.
-		for _, group := range f.Annotations["cobra_annotation_mutually_exclusive"] {
-			if f.Changed {
-				together[group] = append(together[group], "--"+f.Name)
-			}
-		}
-	})
-	if len(missing) > 0 {
-		return usagef("'%s' needs %s: see '%s --help'", cmd.CommandPath(), inWords(missing, "and"), cmd.CommandPath())
-	}
-	for _, given := range together {
-		if len(given) > 1 {
-			return usagef("%s do not go together: give one of them", inWords(given, "and"))
-		}
-	}
-	return nil
-}
-
-// inWords lists words: "a", "a or b", "a, b or c".
-func inWords(words []string, last string) string {
+// InWords lists words: "a", "a or b", "a, b or c".
+func InWords(words []string, last string) string {
 	words = slices.Clone(words)
 	if n := len(words); n > 1 {
 		words = append(words[:n-2], fmt.Sprintf("%s %s %s", words[n-2], last, words[n-1]))
