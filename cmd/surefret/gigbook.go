@@ -51,7 +51,7 @@ func (p *program) gigImport() *cobra.Command {
 			}
 			taken, err := songbook.Read(filepath.Base(args[0]), text)
 			if err != nil {
-				return badInput{err}
+				return cli.BadInput{Err: err}
 			}
 			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
 				date, err := "", error(nil)
