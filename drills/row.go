@@ -2,7 +2,7 @@ package drills
 
 import "time"
 
-// A Answer is one row of the answer log: a question as it was posed and the
+// An Answer is one row of the answer log: a question as it was posed and the
 // answer as it was given. The log is append-only; memory is rebuilt from it.
 type Answer struct {
 	ID       string    // unique, and it sorts by the time it was made
@@ -17,7 +17,7 @@ type Answer struct {
 	Thinking time.Duration // to the millisecond; 0 when it was not timed
 	Entry    Entry
 
-	// TakesBack is the ID of an earlier review that this row withdraws: a slip
+	// TakesBack is the ID of an earlier answer that this row withdraws: a slip
 	// of the keys, taken back right after it was committed. Such a row answers
 	// nothing itself; Item repeats the item of the row it withdraws.
 	TakesBack string

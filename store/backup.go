@@ -103,7 +103,7 @@ func verify(ctx context.Context, file, name string) error {
 	}
 	pages := make(chan error)
 	go func() { pages <- explain(name, "read it back", pragmaCheck(ctx, pool, name, check)) }()
-	rows := verifyRows(ctx, &View{path: name, read: pool})
+	rows := verifyRows(ctx, viewOf(ctx, pool, name))
 	return cmp.Or(<-pages, rows)
 }
 

@@ -57,7 +57,7 @@ func TestAnotherSQLiteFindsTheBackupSound(t *testing.T) {
 	if err := db.Backup(t.Context(), file); err != nil {
 		t.Fatal(err)
 	}
-	out, err := exec.Command(sqlite3, "-readonly", file, "PRAGMA integrity_check; PRAGMA foreign_key_check; SELECT count(*), max(seq), sum(correct) FROM reviews; SELECT count(*) FROM changes").CombinedOutput()
+	out, err := exec.Command(sqlite3, "-readonly", file, "PRAGMA integrity_check; PRAGMA foreign_key_check; SELECT count(*), max(seq), sum(correct) FROM answers; SELECT count(*) FROM changes").CombinedOutput()
 	if want := "ok\n52|52|41\n6\n"; err != nil || string(out) != want {
 		t.Errorf("sqlite3 says %q, %v; want %q", out, err, want)
 	}
@@ -125,7 +125,7 @@ func TestADamagedLogIsNotBackedUp(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	smash(t, db.Path(), `UPDATE reviews SET answer = 'B' WHERE seq = 3`)
+	smash(t, db.Path(), `UPDATE answers SET answer = 'B' WHERE seq = 3`)
 	if _, err := db.DailyBackup(t.Context(), morning.AddDate(0, 0, 1)); !errors.Is(err, store.ErrDamaged) || !strings.Contains(err.Error(), good) {
 		t.Errorf("%v; want ErrDamaged with the name of the good backup", err)
 	}
@@ -158,7 +158,7 @@ func TestRestoreVerifiesFirstAndKeepsTheOldLog(t *testing.T) {
 	if err := os.WriteFile(bad, content, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	smash(t, bad, `UPDATE reviews SET answer = 'B' WHERE seq = 3`)
+	smash(t, bad, `UPDATE answers SET answer = 'B' WHERE seq = 3`)
 	if _, err := store.Restore(t.Context(), db.Path(), bad); !errors.Is(err, store.ErrDamaged) {
 		t.Errorf("from a damaged backup: %v, want ErrDamaged", err)
 	}
@@ -225,7 +225,7 @@ func TestADamagedLogIsEmptiedIntoTheRestoredOne(t *testing.T) {
 	for n := 400; n < 800; n++ {
 		appendAll(t, db, answer(n))
 	}
-	want := len(reviews(t, db, 0))
+	want := len(answers(t, db, 0))
 	db.Close()
 	// A page in the older half of the table is overwritten with noise.
 	pages := pagesOf(t, path, "String 6, fret")
@@ -247,7 +247,7 @@ func TestADamagedLogIsEmptiedIntoTheRestoredOne(t *testing.T) {
 	}
 	db = openAt(t, path)
 	m := merge(t, db, kept)
-	if got := len(reviews(t, db, 0)); got != want {
+	if got := len(answers(t, db, 0)); got != want {
 		t.Errorf("%d answers after restore and merge, want %d (%+v)", got, want, m)
 	}
 	if !m.Torn || m.Damaged != 0 {
@@ -277,16 +277,16 @@ func TestCheckFindsASoundLogSound(t *testing.T) {
 
 func TestCheckFindsWhatIsWrong(t *testing.T) {
 	for _, c := range []struct{ name, harm, says string }{
-		{"a changed answer", `UPDATE reviews SET answer = 'B' WHERE seq = 3`, "row 3 of the log is not as it was written"},
-		{"a changed time", `UPDATE reviews SET at = at + 1 WHERE seq = 3`, "row 3 of the log is not as it was written"},
-		{"a changed verdict", `UPDATE reviews SET correct = 1 - correct WHERE seq = 3`, "row 3 of the log is not as it was written"},
-		{"many", `UPDATE reviews SET thinking = 1`, "52 answers in all are not as they were written"},
-		{"a removed answer", `DELETE FROM reviews WHERE seq = 3`, "1 answers are missing"},
+		{"a changed answer", `UPDATE answers SET answer = 'B' WHERE seq = 3`, "row 3 of the log is not as it was written"},
+		{"a changed time", `UPDATE answers SET at = at + 1 WHERE seq = 3`, "row 3 of the log is not as it was written"},
+		{"a changed verdict", `UPDATE answers SET correct = 1 - correct WHERE seq = 3`, "row 3 of the log is not as it was written"},
+		{"many", `UPDATE answers SET thinking = 1`, "52 answers in all are not as they were written"},
+		{"a removed answer", `DELETE FROM answers WHERE seq = 3`, "1 answers are missing"},
 		{"a changed gig", `UPDATE changes SET value = replace(value, 'Harbour', 'Harvest')`, "of gigs and settings is not as it was written"},
 		{"a removed change", `DELETE FROM changes WHERE seq = 2`, "1 changes of gigs and settings are missing"},
-		{"a removed rule", `DROP INDEX reviews_at`, "the rule reviews_at that protects the log is missing"},
-		{"an answer of no device", `PRAGMA foreign_keys = off; DELETE FROM devices WHERE id = 'another computer'`, "a row refers to one that is missing: reviews"},
-		{"an old index", `PRAGMA writable_schema = on; UPDATE sqlite_schema SET sql = replace(sql, '(at)', '(at + 0)') WHERE name = 'reviews_at'`, "the rule reviews_at"},
+		{"a removed rule", `DROP INDEX answers_at`, "the rule answers_at that protects the log is missing"},
+		{"an answer of no device", `PRAGMA foreign_keys = off; DELETE FROM devices WHERE id = 'another computer'`, "a row refers to one that is missing: answers"},
+		{"an old index", `PRAGMA writable_schema = on; UPDATE sqlite_schema SET sql = replace(sql, '(at)', '(at + 0)') WHERE name = 'answers_at'`, "the rule answers_at"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			db := newLog(t)

@@ -74,7 +74,7 @@ func lived(b *testing.B, seed uint64) string {
 			if err != nil {
 				return err
 			}
-			return life(seed, million, func(r drills.Answer) error { return in.review(ctx, tidy(r)) })
+			return life(seed, million, func(r drills.Answer) error { return in.answer(ctx, tidy(r)) })
 		})
 		if err != nil {
 			b.Fatal(err)
@@ -154,7 +154,7 @@ func BenchmarkAppend(b *testing.B) {
 	db := benchOpen(b, path)
 	bare := connect(emptyFile(b, filepath.Dir(path)), forWriting)
 	defer bare.Close()
-	if _, err := bare.Exec(`CREATE TABLE reviews (seq INTEGER PRIMARY KEY, id, device, at, day, item, question, answer, want, correct, thinking, entry, takes_back, sum)`); err != nil {
+	if _, err := bare.Exec(`CREATE TABLE answers (seq INTEGER PRIMARY KEY, id, device, at, day, item, question, answer, want, correct, thinking, entry, takes_back, sum)`); err != nil {
 		b.Fatal(err)
 	}
 	insert, err := bare.Prepare(insertAnswer)
@@ -216,7 +216,7 @@ func BenchmarkReplay(b *testing.B) {
 			}
 		}
 	}
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/million, "ns/review")
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/million, "ns/answer")
 }
 
 func BenchmarkTail(b *testing.B) {
@@ -244,7 +244,7 @@ func BenchmarkMerge(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		b.ReportMetric(float64(info.Size())/million, "bytes/review")
+		b.ReportMetric(float64(info.Size())/million, "bytes/answer")
 		spent -= cpuTime()
 		b.StartTimer()
 		m, err := db.Merge(b.Context(), other)

@@ -8,7 +8,7 @@ import (
 	"surefret/drills"
 )
 
-// AppendAll adds many reviews of this computer at once: all of them or, after
+// AppendAll adds many answers of this computer at once: all of them or, after
 // an error, none. It is for logs that are made, not practised; an answer is kept
 // by [DB.Append]. Rows that take others back are not for it.
 func (db *DB) AppendAll(ctx context.Context, rows iter.Seq[drills.Answer]) error {

@@ -12,6 +12,7 @@ import (
 	"iter"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"surefret/drills/gig"
@@ -24,15 +25,36 @@ type change struct {
 	id     string
 	device string
 	at     time.Time
-	kind   string // "gig" or "setting"
-	key    string // a gig's id or a setting's name
+	kind   string // one of kinds
+	key    string // a gig's id, a setting's name
 	value  []byte // JSON; nil where it was removed
 }
 
 const (
 	kindGig     = "gig"
 	kindSetting = "setting"
+	kindPlayer  = "player"
 )
+
+// kinds holds what there are changes of, each with what says why a value cannot
+// be one of it, or "". The file takes other kinds too, of a program to come: they
+// are kept and merged. FORMAT.md describes them all.
+var kinds = map[string]func(key string, value []byte) string{
+	kindGig:     faultOfGig,
+	kindSetting: func(string, []byte) string { return "" },
+	kindPlayer:  faultOfObject,
+	"song":      faultOfObject,
+	"shape":     faultOfObject,
+	"part":      faultOfObject,
+	"sitting":   faultOfObject,
+}
+
+func faultOfObject(_ string, value []byte) string {
+	if value[0] != '{' {
+		return "its value is not an object in braces"
+	}
+	return ""
+}
 
 // maxValue is the most bytes of JSON that a gig, with the tablature of its parts,
 // or a setting may take.
@@ -166,8 +188,8 @@ func faultOfChange(c change) string {
 	switch {
 	case c.id == "" || c.device == "" || c.key == "":
 		return "an id, a device or a key is missing"
-	case c.kind != kindGig && c.kind != kindSetting:
-		return fmt.Sprintf("%q is neither a gig nor a setting", clean(c.kind, maxName))
+	case !isKind(c.kind):
+		return fmt.Sprintf("%q is no kind of change", clean(c.kind, maxName))
 	case len(c.id) > maxName || len(c.device) > maxName || len(c.key) > maxName:
 		return fmt.Sprintf("a name is longer than %d bytes", maxName)
 	case !printable(c.id) || !printable(c.device) || !printable(c.key):
@@ -180,18 +202,26 @@ func faultOfChange(c change) string {
 		return ""
 	case !bytes.Equal(c.value, cleanJSON(c.value)):
 		return "a text in it has control characters"
+	case !json.Valid(c.value) || string(c.value) == "null":
+		return "its value is not JSON"
 	}
-	if c.kind == kindSetting {
-		if !json.Valid(c.value) || string(c.value) == "null" {
-			return "its value is not JSON"
-		}
-		return ""
+	if fault := kinds[c.kind]; fault != nil {
+		return fault(c.key, c.value)
 	}
+	return ""
+}
+
+// isKind reports whether s can be a kind: a word in small letters.
+func isKind(s string) bool {
+	return s != "" && strings.Trim(s, "abcdefghijklmnopqrstuvwxyz") == ""
+}
+
+func faultOfGig(key string, value []byte) string {
 	var g gig.Gig
-	if err := json.Unmarshal(c.value, &g); err != nil {
+	if err := json.Unmarshal(value, &g); err != nil {
 		return "it does not read as a gig"
 	}
-	if g.ID != c.key {
+	if g.ID != key {
 		return "its id is not its key"
 	}
 	if !isDay(g.Day) {
@@ -229,6 +259,18 @@ func lines(g *gig.Gig) iter.Seq[*string] {
 		}
 	}
 }
+
+// keyNow returns the key that a change has, of the one that it had in format 2.
+func keyNow(kind, key string) string {
+	if item, ok := strings.CutPrefix(key, "skipped/"); ok && kind == kindSetting {
+		return asideKey + item
+	}
+	return key
+}
+
+// asideKey comes before an item's id in the key of the setting that says whether
+// it is set aside.
+const asideKey = "aside/"
 
 // current yields the changes of one kind that count, by key, without those that
 // were removed.

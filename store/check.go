@@ -17,11 +17,11 @@ import (
 type Report struct {
 	Path     string    `json:"path"`
 	Bytes    int64     `json:"bytes"` // size of the main file
-	Answers  int       `json:"reviews"`
+	Answers  int       `json:"answers"`
 	Undone   int       `json:"taken_back"` // how many of them were taken back
 	Changes  int       `json:"changes"`    // of gigs and settings
 	Devices  int       `json:"devices"`    // computers that practice came from
-	First    time.Time `json:"first"`      // zero where there are no reviews
+	First    time.Time `json:"first"`      // zero where there are no answers
 	Last     time.Time `json:"last"`
 	Snapshot bool      `json:"snapshot"` // whether a memory is kept beside the log
 	Faults   []string  `json:"faults"`   // what is wrong, one sentence each; none in a sound log
@@ -174,9 +174,9 @@ func (db *DB) checkAnswers(ctx context.Context, r *Report) error {
 	err := db.read.QueryRowContext(ctx, `SELECT
 		(SELECT count(*) FROM devices),
 		EXISTS (SELECT 1 FROM snapshots),
-		(SELECT count(DISTINCT a.seq) FROM reviews b CROSS JOIN reviews a ON a.id = b.takes_back WHERE b.takes_back IS NOT NULL AND a.takes_back IS NULL),
-		(SELECT count(*) FROM reviews b WHERE b.takes_back IS NOT NULL AND NOT EXISTS (SELECT 1 FROM reviews a WHERE a.id = b.takes_back)),
-		(SELECT count(*) - count(DISTINCT id) FROM reviews)`).
+		(SELECT count(DISTINCT a.seq) FROM answers b CROSS JOIN answers a ON a.id = b.takes_back WHERE b.takes_back IS NOT NULL AND a.takes_back IS NULL),
+		(SELECT count(*) FROM answers b WHERE b.takes_back IS NOT NULL AND NOT EXISTS (SELECT 1 FROM answers a WHERE a.id = b.takes_back)),
+		(SELECT count(*) - count(DISTINCT id) FROM answers)`).
 		Scan(&r.Devices, &r.Snapshot, &r.Undone, &orphans, &twins)
 	if orphans > 0 {
 		r.Notes = append(r.Notes, fmt.Sprintf("%d rows take back answers that are in another log; 'surefret data merge' brings them together", orphans))

@@ -69,7 +69,7 @@ func calls(t *testing.T, db *store.DB) map[string]func(context.Context) error {
 		"Export":       func(ctx context.Context) error { return db.Export(ctx, io.Discard) },
 		"ExportCSV":    func(ctx context.Context) error { return db.ExportCSV(ctx, io.Discard) },
 		"Import": func(ctx context.Context) error {
-			_, err := db.Import(ctx, strings.NewReader(strings.Join([]string{head, review, fair, hand, end3}, "\n")))
+			_, err := db.Import(ctx, strings.NewReader(strings.Join([]string{head, answered, fair, hand, end3}, "\n")))
 			return err
 		},
 		"Merge": func(ctx context.Context) error { _, err := db.Merge(ctx, db.Path()); return err },
@@ -150,7 +150,7 @@ func TestAFrozenViewShowsOneMoment(t *testing.T) {
 		for i := range 3 {
 			early := answer(i)
 			back := answer(20 + i)
-			back.TakesBack = reviews(t, db, 0)[i].ID
+			back.TakesBack = answers(t, db, 0)[i].ID
 			appendAll(t, db, early, back) // writing goes on beside it
 			end, err := v.End(t.Context())
 			if err != nil {
@@ -187,13 +187,13 @@ func TestManyAnswersAreAllAddedOrNone(t *testing.T) {
 			t.Errorf("%v, want ErrInput", err)
 		}
 	}
-	if n := len(reviews(t, db, 0)); n != 0 {
+	if n := len(answers(t, db, 0)); n != 0 {
 		t.Errorf("%d of them stayed", n)
 	}
 	if err := db.AppendAll(t.Context(), slices.Values([]drills.Answer{answer(2), answer(1)})); err != nil {
 		t.Fatal(err)
 	}
-	got := reviews(t, db, 0)
+	got := answers(t, db, 0)
 	if len(got) != 2 || !got[0].At.Before(got[1].At) || got[0].Device != db.Device() {
 		t.Errorf("the log is %v", got)
 	}
@@ -211,7 +211,7 @@ func TestAnswersThatAreInNoLogCanBeExported(t *testing.T) {
 	if m, err := db.Import(t.Context(), &text); err != nil || m.Answers != 2 {
 		t.Fatalf("%+v, %v", m, err)
 	}
-	got := reviews(t, db, 0)
+	got := answers(t, db, 0)
 	if len(got) != 2 || got[0].ID != a.ID || !got[0].At.Equal(a.At) || got[1].TakesBack != a.ID || got[1].Question != "two\ufffdlines" {
 		t.Errorf("the log is %v", got)
 	}

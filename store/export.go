@@ -16,8 +16,8 @@ import (
 // The lines of an export, in the order in which they are written: JSON Lines
 // (jsonlines.org), UTF-8, one object a line, told apart by "kind".
 //
-//	{"kind":"surefret","format":1}
-//	{"kind":"review","id":...,"device":...,"at":"2026-11-25T07:00:00.000Z","day":"2026-11-25",
+//	{"kind":"surefret","format":2}
+//	{"kind":"answer","id":...,"device":...,"at":"2026-11-25T07:00:00.000Z","day":"2026-11-25",
 //	 "item":...,"question":...,"answer":...,"want":...,"right":true,"thinking_ms":1200,
 //	 "entry":"keys","takes_back":...}
 //	{"kind":"gig","id":...,"device":...,"at":...,"key":...,"value":{...}}
@@ -25,9 +25,12 @@ import (
 //	{"kind":"end","rows":3}
 //
 // takes_back is left out where nothing is taken back. A gig or a setting is a
-// change of it; a null value removes it, and the latest change counts. Answers
-// and changes are in order of time and id. The last line counts those between,
-// so that a file that was cut off is not taken for a whole one.
+// change of it; a null value removes it, and the latest change counts. The other
+// kinds of change are written alike. Answers and changes are in order of time and
+// id. The last line counts those between, so that a file that was cut off is not
+// taken for a whole one. FORMAT.md says what the values hold.
+//
+// In format 1 an answer's kind was "review"; it is read as well.
 type (
 	headLine struct {
 		Kind   string `json:"kind"`
@@ -62,8 +65,11 @@ type (
 	}
 )
 
-// exportFormat is the number in the first line of an export.
-const exportFormat = 1
+// exportFormat is the number in the first line of an export, and answerKind the
+// kind of an answer's line in each format.
+const exportFormat = 2
+
+var answerKind = [exportFormat + 1]string{1: "review", 2: "answer"}
 
 // An instant is a time to the millisecond, in UTC, as RFC 3339 writes it.
 type instant time.Time
@@ -137,7 +143,7 @@ func (db *DB) Export(ctx context.Context, w io.Writer) error {
 	})
 }
 
-// ExportAnswers writes reviews that are in no log, as [DB.Export] would: a way
+// ExportAnswers writes answers that are in no log, as [DB.Export] would: a way
 // to keep them where a log cannot be written. They need an ID and a Device.
 func ExportAnswers(w io.Writer, rows []drills.Answer) error {
 	return export(w, func(x *exporter) error {
@@ -151,11 +157,11 @@ func ExportAnswers(w io.Writer, rows []drills.Answer) error {
 }
 
 func lineOf(r drills.Answer) answerLine {
-	return answerLine{"review", r.ID, r.Device, instant(r.At), r.Day, r.Item, r.Question, r.Given, r.Want,
+	return answerLine{answerKind[exportFormat], r.ID, r.Device, instant(r.At), r.Day, r.Item, r.Question, r.Given, r.Want,
 		r.Right, r.Thinking.Milliseconds(), string(r.Entry), r.TakesBack}
 }
 
-// ExportCSV writes the reviews that count as a table for a spreadsheet (RFC
+// ExportCSV writes the answers that count as a table for a spreadsheet (RFC
 // 4180), with a line of headings. A text that a spreadsheet would take for a
 // formula gets an apostrophe in front.
 func (db *DB) ExportCSV(ctx context.Context, w io.Writer) error {

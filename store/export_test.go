@@ -26,7 +26,7 @@ func fill(t testing.TB, db *store.DB) {
 		appendAll(t, db, answer(n))
 	}
 	back := answer(60)
-	back.TakesBack = reviews(t, db, 0)[7].ID
+	back.TakesBack = answers(t, db, 0)[7].ID
 	odd := answer(61)
 	odd.Question, odd.Given, odd.Device = `Name "it" <&> ♯,`, "-1+2, \u00e9\U0001f3b8", "another computer"
 	appendAll(t, db, back, odd)
@@ -60,7 +60,7 @@ func TestAnExportComesBackEqual(t *testing.T) {
 		t.Fatal(err)
 	}
 	if m.Answers != 52 || m.Changes != 6 || m.Known+m.Clashes+m.Damaged != 0 {
-		t.Errorf("imported %+v, want 52 reviews and 6 changes", m)
+		t.Errorf("imported %+v, want 52 answers and 6 changes", m)
 	}
 	if diff := cmp.Diff(text, export(t, copied)); diff != "" {
 		t.Error(diff)
@@ -118,11 +118,11 @@ func TestTheTableForASpreadsheetHasOneLineAnAnswerThatCounts(t *testing.T) {
 }
 
 const (
-	head   = `{"kind":"surefret","format":1}`
-	review = `{"kind":"review","id":"r1","device":"d","at":"2026-11-25T07:00:00.000Z","day":"2026-11-25","item":"note/E2+3/name","question":"?","answer":"G","want":"G","right":true,"thinking_ms":900,"entry":"keys"}`
-	fair   = `{"kind":"gig","id":"c1","device":"d","at":"2026-11-25T07:00:00.000Z","key":"fair","value":{"id":"fair","name":"Harbour Fair","day":"2026-12-05","songs":[]}}`
-	hand   = `{"kind":"setting","id":"c2","device":"d","at":"2026-11-25T07:00:00.000Z","key":"hand","value":"left"}`
-	end3   = `{"kind":"end","rows":3}`
+	head     = `{"kind":"surefret","format":2}`
+	answered = `{"kind":"answer","id":"r1","device":"d","at":"2026-11-25T07:00:00.000Z","day":"2026-11-25","item":"note/E2+3/name","question":"?","answer":"G","want":"G","right":true,"thinking_ms":900,"entry":"keys"}`
+	fair     = `{"kind":"gig","id":"c1","device":"d","at":"2026-11-25T07:00:00.000Z","key":"fair","value":{"id":"fair","name":"Harbour Fair","day":"2026-12-05","songs":[]}}`
+	hand     = `{"kind":"setting","id":"c2","device":"d","at":"2026-11-25T07:00:00.000Z","key":"hand","value":"left"}`
+	end3     = `{"kind":"end","rows":3}`
 )
 
 func TestABadLineIsNamedAndNothingIsImported(t *testing.T) {
@@ -143,24 +143,24 @@ func TestABadLineIsNamedAndNothingIsImported(t *testing.T) {
 		{[]string{}, "line 1 ", "cut off"},
 		{[]string{"hello"}, "line 1 ", "it is not JSON"},
 		{[]string{"[1]"}, "line 1 ", "not an object"},
-		{[]string{review}, "line 1 ", `the first line should be {"kind":"surefret"`},
-		{[]string{change(head, "1", "2"), end3}, "line 1 ", "its format is 2"},
+		{[]string{answered}, "line 1 ", `the first line should be {"kind":"surefret"`},
+		{[]string{change(head, "2", "3"), end3}, "line 1 ", "its format is 3"},
 		{[]string{head, head}, "line 2 ", "first line already"},
-		{[]string{head, review, fair, hand}, "line 5 ", "cut off"},
-		{[]string{head, review, fair, end3}, "line 4 ", "counts 3 rows, but there are 2"},
-		{[]string{head, review, fair, hand, end3, hand}, "line 6 ", "after the last line"},
-		{[]string{head, review, `{"kind":"deck"}`}, "line 3 ", `its kind is "deck"`},
-		{[]string{head, review[:40]}, "line 2 ", "it is not JSON"},
-		{[]string{head, review + review}, "line 2 ", "it is not JSON"},
-		{[]string{head, "", change(review, `true`, `"yes"`)}, "line 3 ", `its field "right" does not take a string`},
-		{[]string{head, change(review, `900`, `-1`)}, "line 2 ", "thinking_ms is out of range"},
-		{[]string{head, change(review, `900`, `1e3`)}, "line 2 ", "thinking_ms"},
-		{[]string{head, change(review, `2026-11-25T07`, `2026-13-25T07`)}, "line 2 ", "it does not read"},
-		{[]string{head, change(review, `"day":"2026-11-25"`, `"day":"today"`)}, "line 2 ", `its day is "today"`},
-		{[]string{head, change(review, `"id":"r1"`, `"id":""`)}, "line 2 ", "it has no id"},
-		{[]string{head, change(review, `"keys"`, `"keys","grade":3`)}, "line 2 ", `unknown field "grade"`},
-		{[]string{head, change(review, `"answer":"G"`, `"answer":"\u001b[2J"`)}, "line 2 ", "control characters"},
-		{[]string{head, change(review, `"keys"`, `"keys","takes_back":"r1"`)}, "line 2 ", "takes back itself"},
+		{[]string{head, answered, fair, hand}, "line 5 ", "cut off"},
+		{[]string{head, answered, fair, end3}, "line 4 ", "counts 3 rows, but there are 2"},
+		{[]string{head, answered, fair, hand, end3, hand}, "line 6 ", "after the last line"},
+		{[]string{head, answered, `{"kind":"deck"}`}, "line 3 ", `its kind is "deck"`},
+		{[]string{head, answered[:40]}, "line 2 ", "it is not JSON"},
+		{[]string{head, answered + answered}, "line 2 ", "it is not JSON"},
+		{[]string{head, "", change(answered, `true`, `"yes"`)}, "line 3 ", `its field "right" does not take a string`},
+		{[]string{head, change(answered, `900`, `-1`)}, "line 2 ", "thinking_ms is out of range"},
+		{[]string{head, change(answered, `900`, `1e3`)}, "line 2 ", "thinking_ms"},
+		{[]string{head, change(answered, `2026-11-25T07`, `2026-13-25T07`)}, "line 2 ", "it does not read"},
+		{[]string{head, change(answered, `"day":"2026-11-25"`, `"day":"today"`)}, "line 2 ", `its day is "today"`},
+		{[]string{head, change(answered, `"id":"r1"`, `"id":""`)}, "line 2 ", "it has no id"},
+		{[]string{head, change(answered, `"keys"`, `"keys","grade":3`)}, "line 2 ", `unknown field "grade"`},
+		{[]string{head, change(answered, `"answer":"G"`, `"answer":"\u001b[2J"`)}, "line 2 ", "control characters"},
+		{[]string{head, change(answered, `"keys"`, `"keys","takes_back":"r1"`)}, "line 2 ", "takes back itself"},
 		{[]string{head, change(fair, `Harbour`, `\u009bHarbour`)}, "line 2 ", "control characters"},
 		{[]string{head, change(fair, `2026-12-05`, `soon`)}, "line 2 ", "the day of the gig"},
 		{[]string{head, change(fair, `"value":{"id":"fair"`, `"value":{"id":"other"`)}, "line 2 ", "its id is not its key"},
@@ -178,7 +178,7 @@ func TestABadLineIsNamedAndNothingIsImported(t *testing.T) {
 			t.Errorf("%.200q left something: %s", c.lines, diff)
 		}
 	}
-	if m, err := db.Import(t.Context(), strings.NewReader(strings.Join([]string{"\ufeff" + head, review, fair, "", hand + "\r", end3}, "\n"))); err != nil || m.Answers != 1 || m.Changes != 2 {
+	if m, err := db.Import(t.Context(), strings.NewReader(strings.Join([]string{"\ufeff" + head, answered, fair, "", hand + "\r", end3}, "\n"))); err != nil || m.Answers != 1 || m.Changes != 2 {
 		t.Errorf("the lines that were varied are not right themselves: %+v, %v", m, err)
 	}
 }
@@ -215,7 +215,7 @@ func TestALineOfAGigabyteTakesLittleMemory(t *testing.T) {
 // What is imported can be exported again, and comes back equal; what is not
 // leaves the log as it was. There never is a panic.
 func FuzzImport(f *testing.F) {
-	f.Add(strings.Join([]string{head, review, fair, hand, end3}, "\n"))
+	f.Add(strings.Join([]string{head, answered, fair, hand, end3}, "\n"))
 	f.Add(head + "\n" + strings.Replace(hand, `"left"`, `null`, 1) + "\n" + `{"kind":"end","rows":1}`)
 	f.Add(head + "\n" + strings.Replace(hand, `"left"`, `{"a":"\\\\u001b \ud83c\udfb8","a":[1e400]}`, 1) + "\n" + `{"kind":"end","rows":1}`)
 	f.Add("")

@@ -16,6 +16,7 @@ var (
 	ErrDamaged = errors.New("damaged")         // the content is not what was written
 	ErrForeign = errors.New("not a log")       // no database, or another program's
 	ErrNewer   = errors.New("too new")         // made by a later version of this program
+	ErrOlder   = errors.New("too old")         // of a computer with an earlier version
 	ErrLocked  = errors.New("locked")          // another program keeps it busy
 	ErrFull    = errors.New("disk full")       // nothing more can be written
 	ErrDenied  = errors.New("no access")       // a permission or a missing folder

@@ -104,13 +104,13 @@ func crashed(t *testing.T, n int) (path string, rows []drills.Answer) {
 			t.Fatal(err)
 		}
 	}
-	return path, reviews(t, db, 0)
+	return path, answers(t, db, 0)
 }
 
 func TestACrashLosesNothing(t *testing.T) {
 	path, rows := crashed(t, 150)
 	db := openAt(t, path)
-	if got := reviews(t, db, 0); len(got) != len(rows) {
+	if got := answers(t, db, 0); len(got) != len(rows) {
 		t.Errorf("%d answers, want %d", len(got), len(rows))
 	}
 }
@@ -137,7 +137,7 @@ func TestALostJournalTakesTheLastAnswersAlone(t *testing.T) {
 				t.Fatal(err)
 			}
 			db := openAt(t, path)
-			got := reviews(t, db, 0)
+			got := answers(t, db, 0)
 			for i := range got {
 				got[i].Device = rows[i].Device
 				if got[i] != rows[i] {
@@ -182,14 +182,14 @@ func TestALogThatAnotherProgramLocksIsTold(t *testing.T) {
 		err := db.Append(t.Context(), answer(2))
 		t.Logf("after %v: %v", time.Since(start), err)
 		told(t, err, db.Path(), store.ErrLocked)
-		if got := reviews(t, db, 0); len(got) != 1 {
+		if got := answers(t, db, 0); len(got) != 1 {
 			t.Errorf("reading under the lock gave %d answers, want 1", len(got))
 		}
 		if _, err := other.Exec(`ROLLBACK`); err != nil {
 			t.Fatal(err)
 		}
 		appendAll(t, db, answer(2))
-		if got := reviews(t, db, 0); len(got) != 2 {
+		if got := answers(t, db, 0); len(got) != 2 {
 			t.Errorf("%d answers, want 2", len(got))
 		}
 	})
@@ -241,7 +241,7 @@ func TestAFullDiskIsToldAndLosesNothing(t *testing.T) {
 	}
 	t.Logf("after %d answers: %v", acknowledged, err)
 	told(t, err, path, store.ErrFull)
-	if got := len(reviews(t, db, 0)); got != acknowledged {
+	if got := len(answers(t, db, 0)); got != acknowledged {
 		t.Errorf("%d answers, want the %d that were acknowledged", got, acknowledged)
 	}
 	for what, err := range map[string]error{
@@ -267,7 +267,7 @@ func TestAFullDiskIsToldAndLosesNothing(t *testing.T) {
 		t.Fatalf("%s", out)
 	}
 	db = openAt(t, path)
-	if got := len(reviews(t, db, 0)); got != acknowledged {
+	if got := len(answers(t, db, 0)); got != acknowledged {
 		t.Errorf("%d answers after opening again, want %d", got, acknowledged)
 	}
 	if r, err := db.Check(t.Context()); err != nil || len(r.Faults) > 0 {
@@ -323,7 +323,7 @@ func TestAClockThatWasSetBackLosesNothing(t *testing.T) {
 	early := answer(3)
 	early.ID = db.NewID(early.At)
 	appendAll(t, db, early)
-	if got := reviews(t, db, 0); len(got) != 3 || got[0].ID != early.ID {
+	if got := answers(t, db, 0); len(got) != 3 || got[0].ID != early.ID {
 		t.Errorf("the log is %v", got)
 	}
 	if _, _, ok, err := db.Snapshot(t.Context(), "v1"); ok || err != nil {

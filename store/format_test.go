@@ -3,6 +3,7 @@ package store
 import (
 	"bytes"
 	"context"
+	"database/sql"
 	"errors"
 	"fmt"
 	"os"
@@ -10,6 +11,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"github.com/google/go-cmp/cmp"
 
 	"surefret/drills"
 )
@@ -29,29 +32,47 @@ func exported(t testing.TB, db *DB) string {
 	return b.String()
 }
 
-// old makes a log of an early format with some content, and returns that.
-func old(t *testing.T, path string, format int) string {
+// old makes a log of an early format with some content, and returns what it holds
+// once it is brought up to date.
+func old(t *testing.T, path string, format int) (content string) {
 	t.Helper()
-	db, err := open(t.Context(), path, tomorrow[:format])
+	if err := create(t.Context(), path, tomorrow[:format]); err != nil {
+		t.Fatal(err)
+	}
+	pool := connect(path, forWriting)
+	defer pool.Close()
+	table := "answers"
+	if format < 3 {
+		table = "reviews"
+	}
+	err := transact(t.Context(), pool, func(tx *sql.Tx) error {
+		place, err := placeOf(t.Context(), tx, "a computer")
+		for n := range 20 {
+			r := drills.Answer{ID: fmt.Sprintf("r%02d", n), Device: "a computer", At: time.UnixMilli(int64(n)), Day: "2026-11-25", Item: "note/E2+3/name", Given: "G", Entry: drills.EntryLine}
+			_, failed := tx.Exec(strings.Replace(insertAnswer, "answers", table, 1), answerArgs(tidy(r), place)...)
+			err = errors.Join(err, failed)
+		}
+		c := change{id: "c1", device: "a computer", at: time.UnixMilli(0).UTC(), kind: kindSetting, key: "hand", value: []byte(`"left"`)}
+		_, failed := tx.Exec(insertChange, changeArgs(c, place)...)
+		return errors.Join(err, failed)
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer db.Close()
+	var b strings.Builder
+	b.WriteString("{\"kind\":\"surefret\",\"format\":2}\n")
 	for n := range 20 {
-		r := drills.Answer{At: time.UnixMilli(int64(n)), Day: "2026-11-25", Item: "note/E2+3/name", Given: "G", Entry: drills.EntryLine}
-		if err := db.Append(t.Context(), r); err != nil {
-			t.Fatal(err)
-		}
+		fmt.Fprintf(&b, `{"kind":"answer","id":"r%02d","device":"a computer","at":"1970-01-01T00:00:00.%03dZ","day":"2026-11-25","item":"note/E2+3/name","question":"","answer":"G","want":"","right":false,"thinking_ms":0,"entry":"line"}`+"\n", n, n)
 	}
-	if err := db.SetSetting(t.Context(), "hand", `"left"`); err != nil {
-		t.Fatal(err)
-	}
-	return exported(t, db)
+	b.WriteString(`{"kind":"setting","id":"c1","device":"a computer","at":"1970-01-01T00:00:00.000Z","key":"hand","value":"left"}` + "\n{\"kind\":\"end\",\"rows\":21}\n")
+	return b.String()
 }
 
+// From each format to each later one, by one backup; what it holds stays, and the
+// schema becomes that of a new file.
 func TestEveryEarlierFormatIsBroughtUpToDate(t *testing.T) {
 	for from := 1; from <= len(tomorrow); from++ {
-		for to := from; to <= len(tomorrow); to++ {
+		for to := max(from, 3); to <= len(tomorrow); to++ {
 			t.Run(fmt.Sprintf("%d to %d", from, to), func(t *testing.T) {
 				path := filepath.Join(t.TempDir(), "surefret.db")
 				content := old(t, path, from)
@@ -60,37 +81,30 @@ func TestEveryEarlierFormatIsBroughtUpToDate(t *testing.T) {
 					t.Fatal(err)
 				}
 				defer db.Close()
-				if got := exported(t, db); got != content {
-					t.Errorf("the content became\n%s", got)
+				if diff := cmp.Diff(content, exported(t, db)); diff != "" {
+					t.Error(diff)
 				}
 				fresh, err := open(t.Context(), filepath.Join(t.TempDir(), "new.db"), tomorrow[:to])
 				if err != nil {
 					t.Fatal(err)
 				}
 				defer fresh.Close()
-				got, err := rules(t.Context(), db.read)
-				if err != nil {
-					t.Fatal(err)
+				got, err1 := rules(t.Context(), db.read)
+				want, err2 := rules(t.Context(), fresh.read)
+				if diff := cmp.Diff(want, got); diff != "" || err1 != nil || err2 != nil {
+					t.Error(diff, err1, err2)
 				}
-				want, err := rules(t.Context(), fresh.read)
-				if err != nil {
-					t.Fatal(err)
+				backups, _ := filepath.Glob(filepath.Join(backupFolder(path), fmt.Sprintf("before-format-%d-*.db", to)))
+				if len(backups) != min(to-from, 1) {
+					t.Fatalf("backups are %v", backups)
 				}
-				if fmt.Sprint(got) != fmt.Sprint(want) {
-					t.Errorf("the schema became\n%v\nwant\n%v", got, want)
-				}
-				// One backup a step, each of which still opens with the program of then.
-				backups, _ := filepath.Glob(filepath.Join(backupFolder(path), "before-format-*.db"))
-				if len(backups) != to-from {
-					t.Fatalf("backups are %v, want %d", backups, to-from)
-				}
-				for i, file := range backups {
-					b, err := open(t.Context(), file, tomorrow[:from+i])
+				for _, file := range backups { // it is what there was, brought up to date when it is needed
+					b, err := open(t.Context(), file, tomorrow[:to])
 					if err != nil {
 						t.Fatal(err)
 					}
-					if got := exported(t, b); got != content {
-						t.Errorf("the backup %s holds\n%s", file, got)
+					if diff := cmp.Diff(content, exported(t, b)); diff != "" {
+						t.Error(diff)
 					}
 					b.Close()
 				}
@@ -99,16 +113,57 @@ func TestEveryEarlierFormatIsBroughtUpToDate(t *testing.T) {
 	}
 }
 
+// The log of another computer is refused until that one is upgraded; one's own
+// older file, whole or damaged, is taken over, as it is the way back.
+func TestAMergeWithAnOlderFormat(t *testing.T) {
+	for _, c := range []struct {
+		name, machine string
+		harm          bool
+		answers       int
+		err           error
+	}{
+		{"another computer", "elsewhere", false, 0, ErrOlder},
+		{"a backup of one's own", fingerprint(), false, 20, nil},
+		{"what was kept of a damaged log", fingerprint(), true, 19, nil},
+	} {
+		for format := 1; format < len(formats); format++ {
+			other := filepath.Join(t.TempDir(), "other.db")
+			old(t, other, format)
+			pool := connect(other, aside)
+			_, err := pool.Exec(`INSERT INTO here VALUES ('machine', ?); PRAGMA journal_mode = DELETE`, c.machine)
+			if err == nil && c.harm { // a row that was changed, and a schema that cannot be brought up to date
+				_, err = pool.Exec(`DROP TRIGGER reviews_keep; UPDATE reviews SET answer = 'F' WHERE seq = 7; CREATE TABLE changes_3 (n)`)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			pool.Close()
+			db, err := Open(t.Context(), filepath.Join(t.TempDir(), "mine.db"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			m, err := db.Merge(t.Context(), other)
+			if !errors.Is(err, c.err) || m.Answers != c.answers || c.harm != (m.Damaged == 1) {
+				t.Errorf("%s, format %d: %+v, %v", c.name, format, m, err)
+			}
+			if c.err != nil && !strings.Contains(err.Error(), "install this surefret on that computer") {
+				t.Errorf("it does not say which one to upgrade: %v", err)
+			}
+			db.Close()
+		}
+	}
+}
+
 func TestAStepThatFailsChangesNothing(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "surefret.db")
-	content := old(t, path, 1)
-	broken := append(tomorrow[:1:1], `CREATE TABLE venues (name TEXT) STRICT; INSERT INTO nowhere VALUES (1);`)
+	content := old(t, path, 3)
+	broken := append(tomorrow[:3:3], `CREATE TABLE venues (name TEXT) STRICT; INSERT INTO nowhere VALUES (1);`)
 	_, err := open(t.Context(), path, broken)
 	var e *Error
 	if !errors.As(err, &e) {
 		t.Fatalf("%v; want a sentence", err)
 	}
-	db, err := open(t.Context(), path, tomorrow[:1])
+	db, err := open(t.Context(), path, tomorrow[:3])
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -159,13 +214,13 @@ func TestANewerFileIsRefusedUntouched(t *testing.T) {
 // The journal of a file that was not closed may hold a newer header.
 func TestANewerFormatInTheJournalIsSeen(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "surefret.db")
-	old(t, path, 1)
-	db, err := open(t.Context(), path, tomorrow[:2])
+	old(t, path, 3)
+	db, err := open(t.Context(), path, tomorrow[:4])
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer db.Close() // not before the file is opened again: the step is in the journal
-	if _, err := open(t.Context(), path, tomorrow[:1]); !errors.Is(err, ErrNewer) {
+	if _, err := open(t.Context(), path, tomorrow[:3]); !errors.Is(err, ErrNewer) {
 		t.Errorf("%v, want ErrNewer", err)
 	}
 }

@@ -27,7 +27,7 @@ func good(t testing.TB, path string, n int) ([]byte, map[string]drills.Answer) {
 	for i := range n {
 		appendAll(t, db, answer(i))
 	}
-	for _, r := range reviews(t, db, 0) {
+	for _, r := range answers(t, db, 0) {
 		rows[r.ID] = r
 	}
 	if err := db.SetSetting(t.Context(), "hand", `"left"`); err != nil {
@@ -80,7 +80,7 @@ func harm(t *testing.T, n int, damage func(rng *rand.Rand, content []byte) []byt
 			told(t, err, path, store.ErrDamaged, store.ErrForeign, store.ErrNewer)
 		}
 		got := 0
-		for _, r := range reviews(t, fresh, 0) {
+		for _, r := range answers(t, fresh, 0) {
 			if w, ok := want[r.ID]; ok && r != w {
 				t.Errorf("the merge took over %v, written as %v", r, w)
 			} else if ok {

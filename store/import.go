@@ -34,8 +34,8 @@ func (db *DB) Import(ctx context.Context, r io.Reader) (Merged, error) {
 	tmp := filepath.Join(dir, "import.db")
 	err = fill(ctx, tmp, func(in *intake) error {
 		return readLines(r, func(l line) error {
-			if l.review != nil {
-				return in.review(ctx, *l.review)
+			if l.answer != nil {
+				return in.answer(ctx, *l.answer)
 			}
 			return in.change(ctx, *l.change)
 		})
@@ -48,14 +48,14 @@ func (db *DB) Import(ctx context.Context, r io.Reader) (Merged, error) {
 
 // A line is a row in an import: one of the two.
 type line struct {
-	review *drills.Answer
+	answer *drills.Answer
 	change *change
 }
 
 // readLines reads an export and hands its rows to add.
 func readLines(r io.Reader, add func(line) error) error {
 	in := bufio.NewReaderSize(r, 64<<10)
-	n, rows, head, end := 0, 0, false, false
+	n, rows, format, end := 0, 0, 0, false
 	refuse := func(why string) error {
 		return &Error{Kind: ErrInput, Path: "the import",
 			What: fmt.Sprintf("line %d of the import was refused, %s", n, why), Do: "nothing was imported; correct the line or export again"}
@@ -86,31 +86,33 @@ func readLines(r io.Reader, add func(line) error) error {
 		if why := decode(text, &kind, false); why != "" {
 			return refuse(why)
 		}
-		if kind.Kind != "surefret" && !head {
-			return refuse(`the first line should be {"kind":"surefret","format":1}`)
+		if kind.Kind != "surefret" && format == 0 {
+			return refuse(fmt.Sprintf(`the first line should be {"kind":"surefret","format":%d}`, exportFormat))
 		}
 		var row line
 		why := ""
 		switch kind.Kind {
 		case "surefret":
 			var l headLine
-			if why = decode(text, &l, true); why == "" && head {
+			if why = decode(text, &l, true); why == "" && format > 0 {
 				why = "there is a first line already"
-			} else if why == "" && l.Format != exportFormat {
-				why = fmt.Sprintf("its format is %d and this program reads %d", l.Format, exportFormat)
+			} else if why == "" && (l.Format < 1 || l.Format > exportFormat) {
+				why = fmt.Sprintf("its format is %d and this program reads 1 to %d", l.Format, exportFormat)
 			}
-			head = true
+			format = l.Format
 		case "end":
 			var l endLine
 			if why = decode(text, &l, true); why == "" && l.Rows != rows {
 				why = fmt.Sprintf("it counts %d rows, but there are %d: some are missing", l.Rows, rows)
 			}
 			end = true
-		case "review":
-			row.review, why = decodeAnswer(text)
-		case kindGig, kindSetting:
-			row.change, why = decodeChange(text)
+		case answerKind[format]:
+			row.answer, why = decodeAnswer(text)
 		default:
+			if kinds[kind.Kind] != nil {
+				row.change, why = decodeChange(text)
+				break
+			}
 			why = fmt.Sprintf("its kind is %q, none that this program knows", clean(kind.Kind, 40))
 		}
 		if why != "" {
@@ -197,7 +199,7 @@ func decodeChange(text []byte) (*change, string) {
 	if why := decode(text, &l, true); why != "" {
 		return nil, why
 	}
-	c := change{id: l.ID, device: l.Device, at: time.Time(l.At), kind: l.Kind, key: l.Key}
+	c := change{id: l.ID, device: l.Device, at: time.Time(l.At), kind: l.Kind, key: keyNow(l.Kind, l.Key)}
 	if len(l.Value) == 0 {
 		return nil, "it has no value"
 	}

@@ -12,7 +12,7 @@ import (
 // An intake fills a new log with rows from elsewhere, within one transaction.
 type intake struct {
 	tx      *sql.Tx
-	reviews *sql.Stmt
+	answers *sql.Stmt
 	changes *sql.Stmt
 	places  map[string]int64
 }
@@ -41,7 +41,7 @@ func fill(ctx context.Context, file string, f func(*intake) error) error {
 func newIntake(ctx context.Context, tx *sql.Tx) (*intake, error) {
 	in := &intake{tx: tx, places: map[string]int64{}}
 	var err error
-	if in.reviews, err = tx.PrepareContext(ctx, insertAnswer); err != nil {
+	if in.answers, err = tx.PrepareContext(ctx, insertAnswer); err != nil {
 		return nil, err
 	}
 	in.changes, err = tx.PrepareContext(ctx, insertChange)
@@ -57,15 +57,16 @@ func (in *intake) place(ctx context.Context, device string) (int64, error) {
 	return n, err
 }
 
-func (in *intake) review(ctx context.Context, r drills.Answer) error {
+func (in *intake) answer(ctx context.Context, r drills.Answer) error {
 	place, err := in.place(ctx, r.Device)
 	if err != nil {
 		return err
 	}
-	return in.add(ctx, in.reviews, answerArgs(r, place))
+	return in.add(ctx, in.answers, answerArgs(r, place))
 }
 
 func (in *intake) change(ctx context.Context, c change) error {
+	c.key = keyNow(c.kind, c.key)
 	place, err := in.place(ctx, c.device)
 	if err != nil {
 		return err
@@ -89,7 +90,7 @@ func (in *intake) add(ctx context.Context, insert *sql.Stmt, args []any) error {
 func rescue(ctx context.Context, file, tmp, name string) (damaged int, torn bool, err error) {
 	pool := connect(tmp, aside)
 	defer pool.Close()
-	from := &View{path: name, read: pool}
+	from := viewOf(ctx, pool, name)
 	// A tree that points to the wrong page reads without a fault, and short.
 	torn = quickCheck(ctx, pool, name) != nil
 	err = fill(ctx, file, func(in *intake) error {
@@ -102,7 +103,7 @@ func rescue(ctx context.Context, file, tmp, name string) (damaged int, torn bool
 		}
 		n, tear, err = salvage(func(order string, after Cursor) iter.Seq2[arrival, error] {
 			return from.arrivals(ctx, `WHERE seq > ? ORDER BY seq `+order, int64(after))
-		}, func(a arrival) error { return in.review(ctx, a.Answer) })
+		}, func(a arrival) error { return in.answer(ctx, a.Answer) })
 		damaged, torn = damaged+n, torn || tear
 		return err
 	})

@@ -11,7 +11,7 @@ import (
 	"surefret/drills"
 )
 
-const insertAnswer = `INSERT INTO reviews (id, device, at, day, item, question, answer, want, correct, thinking, entry, takes_back, sum)
+const insertAnswer = `INSERT INTO answers (id, device, at, day, item, question, answer, want, correct, thinking, entry, takes_back, sum)
 	VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`
 
 // Append adds an answer to the log. It is on the disk when Append returns nil,
@@ -47,7 +47,7 @@ func (db *DB) Append(ctx context.Context, r drills.Answer) error {
 	}
 	if r.TakesBack != "" {
 		var answers bool
-		err := db.read.QueryRowContext(ctx, `SELECT EXISTS (SELECT 1 FROM reviews WHERE id = ? AND takes_back IS NULL)`, r.TakesBack).Scan(&answers)
+		err := db.read.QueryRowContext(ctx, `SELECT EXISTS (SELECT 1 FROM answers WHERE id = ? AND takes_back IS NULL)`, r.TakesBack).Scan(&answers)
 		if err != nil {
 			return explain(db.path, doing, err)
 		} else if !answers {
@@ -102,7 +102,7 @@ func faultOf(r drills.Answer) string {
 	return ""
 }
 
-// sumOf is the checksum of the content of a tidied review. No text in it has
+// sumOf is the checksum of the content of a tidied answer. No text in it has
 // a line break, so the fields cannot run into each other.
 func sumOf(r drills.Answer) uint32 {
 	b := make([]byte, 0, 512)

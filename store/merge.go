@@ -3,7 +3,9 @@ package store
 import (
 	"cmp"
 	"context"
+	"encoding/binary"
 	"errors"
+	"fmt"
 	"maps"
 	"net/url"
 	"os"
@@ -14,7 +16,7 @@ import (
 
 // Merged says what a merge or an import has done.
 type Merged struct {
-	Answers int    `json:"reviews"` // answers that were new here
+	Answers int    `json:"answers"` // answers that were new here
 	Changes int    `json:"changes"` // changes of gigs and settings that were new here
 	Known   int    `json:"known"`   // rows that were here already
 	Clashes int    `json:"clashes"` // rows among the new ones whose id another row has here; both count
@@ -47,6 +49,9 @@ func (db *DB) Merge(ctx context.Context, other string) (Merged, error) {
 		return Merged{}, err
 	}
 	defer os.Remove(tmp)
+	if err := upgraded(ctx, tmp, other); err != nil {
+		return Merged{}, err
+	}
 	err = verify(ctx, tmp, other)
 	if !errors.Is(err, ErrDamaged) {
 		if err != nil {
@@ -70,6 +75,36 @@ func (db *DB) Merge(ctx context.Context, other string) (Merged, error) {
 	}
 	done.Damaged, done.Torn = damaged, torn
 	return done, nil
+}
+
+// upgraded refuses a log of an older format that another computer goes on with:
+// the merge could not be made in the other direction. A backup of this computer's
+// own, and what was kept of a damaged log, are good in any format.
+func upgraded(ctx context.Context, tmp, other string) error {
+	header := make([]byte, 64)
+	f, err := os.Open(other)
+	if err == nil {
+		_, err = f.ReadAt(header, 0)
+		f.Close()
+	}
+	if err != nil {
+		return explain(other, "read the other log", err)
+	}
+	format := int(binary.BigEndian.Uint32(header[60:]))
+	if format >= len(formats) {
+		return nil
+	}
+	pool := connect(tmp, aside)
+	defer pool.Close()
+	var machine string
+	err = pool.QueryRowContext(ctx, `SELECT value FROM here WHERE key = 'machine'`).Scan(&machine)
+	if err != nil || machine == fingerprint() {
+		return nil // what is wrong with it is for others to say
+	}
+	return &Error{Kind: ErrOlder, Path: other,
+		What: fmt.Sprintf("%s is of a computer with an older surefret (its format is %d, the one here is %d)", other, format, len(formats)),
+		Do: "nothing was merged; install this surefret on that computer, practise there once and merge again, " +
+			"or, where that computer is gone, open the file here with 'surefret data check --db'"}
 }
 
 // takeOver adds the rows of the log in the file tmp, which nobody has open and
@@ -98,7 +133,7 @@ func (db *DB) takeOver(ctx context.Context, tmp, name string) (done Merged, err 
 		return done, err
 	}
 	if _, err := tx.ExecContext(ctx, `INSERT INTO devices (id)
-		SELECT id FROM other.devices WHERE n IN (SELECT device FROM other.reviews UNION SELECT device FROM other.changes)
+		SELECT id FROM other.devices WHERE n IN (SELECT device FROM other.answers UNION SELECT device FROM other.changes)
 		ON CONFLICT DO NOTHING`); err != nil {
 		return done, err
 	}
@@ -106,7 +141,7 @@ func (db *DB) takeOver(ctx context.Context, tmp, name string) (done Merged, err 
 		columns string
 		added   *int
 	}{
-		"reviews": {`at, day, item, question, answer, want, correct, thinking, entry, takes_back, sum`, &done.Answers},
+		"answers": {`at, day, item, question, answer, want, correct, thinking, entry, takes_back, sum`, &done.Answers},
 		"changes": {`at, kind, key, value, sum`, &done.Changes},
 	} {
 		var rows, clashes int

@@ -57,13 +57,13 @@ func draw(t *rapid.T) practice {
 	at := rapid.Int64Range(0, 5) // few instants, so that many rows share one
 	device := rapid.SampledFrom([]string{"laptop", "desktop", "van"})
 	var rows []row
-	for n := range rapid.IntRange(0, 12).Draw(t, "reviews") {
+	for n := range rapid.IntRange(0, 12).Draw(t, "answers") {
 		back := ""
 		if n > 0 && rapid.IntRange(0, 3).Draw(t, "back?") == 0 {
 			back = fmt.Sprintf(`,"takes_back":%q`, id(rapid.IntRange(0, n-1).Draw(t, "back")))
 		}
 		answer := func(note string) string {
-			return fmt.Sprintf(`{"kind":"review","id":%q,"device":%q,"at":"2026-11-25T07:00:0%d.000Z","day":"2026-11-25",`+
+			return fmt.Sprintf(`{"kind":"answer","id":%q,"device":%q,"at":"2026-11-25T07:00:0%d.000Z","day":"2026-11-25",`+
 				`"item":"note/E2+%d/name","question":"?","answer":%q,"want":"G","right":%v,"thinking_ms":900,"entry":"keys"%s}`,
 				id(n), device.Draw(t, "device"), at.Draw(t, "at"), n%3, note, n%2 == 0, back)
 		}
@@ -85,7 +85,7 @@ func draw(t *rapid.T) practice {
 			kind, id(100+n-rapid.IntRange(0, 1).Draw(t, "twin")), device.Draw(t, "device"), at.Draw(t, "at"), key, value), in: [3]bool(member.Draw(t, "in"))})
 	}
 	for i := range p.logs {
-		lines := []string{`{"kind":"surefret","format":1}`}
+		lines := []string{`{"kind":"surefret","format":2}`}
 		for _, r := range rows {
 			if r.in[i] {
 				lines = append(lines, r.json)
@@ -158,14 +158,14 @@ func TestMergeIsAUnion(t *testing.T) {
 		var want []string
 		for _, text := range p.logs {
 			for _, l := range strings.Split(text, "\n") {
-				if strings.Contains(l, `"review"`) && !slices.Contains(want, l) {
+				if strings.Contains(l, `"answer"`) && !slices.Contains(want, l) {
 					want = append(want, l)
 				}
 			}
 		}
 		var got []string
 		for _, l := range strings.Split(whole, "\n") {
-			if strings.Contains(l, `"review"`) {
+			if strings.Contains(l, `"answer"`) {
 				got = append(got, l)
 			}
 		}
@@ -292,7 +292,7 @@ func TestTheOtherLogOfAMergeIsOnlyRead(t *testing.T) {
 		t.Fatal("the journal is empty: the test shows nothing")
 	}
 	if m := merge(t, db, other.Path()); m.Answers != 2 {
-		t.Errorf("merged %+v, want 2 reviews", m)
+		t.Errorf("merged %+v, want 2 answers", m)
 	}
 	if after := bytesOf(t, other.Path()); !reflect.DeepEqual(before, after) {
 		t.Error("the merge has written to the other log")
@@ -328,7 +328,7 @@ func TestRowsOfOneIDThatSayDifferentThingsAreBothKept(t *testing.T) {
 	r.Given = "A"
 	appendAll(t, there, r, answer(2))
 	if m := merge(t, here, there.Path()); m.Clashes != 1 || m.Answers != 2 || m.Known != 0 {
-		t.Errorf("%+v, want two new reviews, one of them with an id that was here", m)
+		t.Errorf("%+v, want two new answers, one of them with an id that was here", m)
 	}
 	if m := merge(t, here, there.Path()); m.Clashes != 0 || m.Answers != 0 || m.Known != 2 {
 		t.Errorf("the second time: %+v, want nothing new", m)
@@ -338,7 +338,7 @@ func TestRowsOfOneIDThatSayDifferentThingsAreBothKept(t *testing.T) {
 	if diff := cmp.Diff(both, export(t, there)); diff != "" {
 		t.Errorf("the two differ: %s", diff)
 	}
-	if got := reviews(t, here, 0); len(got) != 3 || got[0].Given+got[1].Given != "GA" && got[0].Given+got[1].Given != "AG" {
+	if got := answers(t, here, 0); len(got) != 3 || got[0].Given+got[1].Given != "GA" && got[0].Given+got[1].Given != "AG" {
 		t.Errorf("the log is %v", got)
 	}
 	// An export of both can be imported, and the check says what they are.

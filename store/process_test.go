@@ -113,19 +113,19 @@ func TestNoAcknowledgedAnswerIsLostToAKill(t *testing.T) {
 		if kill%2 == 0 {
 			timer.Reset(moment)
 		}
-		answers := 0
+		said := 0
 		for out.Scan() {
 			if len(out.Text()) != 36 {
 				continue // cut off by the kill: the player has not seen it
 			}
 			acknowledged[out.Text()] = true
-			if answers++; answers == 1 && kill%2 == 1 {
+			if said++; said == 1 && kill%2 == 1 {
 				timer.Reset(moment)
 			}
 		}
 		cmd.Wait()
 		timer.Stop()
-		if answers == 0 {
+		if said == 0 {
 			silent++
 		}
 		db, err := store.Open(t.Context(), path)
@@ -133,7 +133,7 @@ func TestNoAcknowledgedAnswerIsLostToAKill(t *testing.T) {
 			t.Fatalf("after kill %d: %v", kill, err)
 		}
 		times := map[string]int{}
-		for _, r := range reviews(t, db, 0) {
+		for _, r := range answers(t, db, 0) {
 			times[r.ID]++
 		}
 		for id := range acknowledged {

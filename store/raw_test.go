@@ -77,13 +77,13 @@ func TestTheLogsAreAppendOnly(t *testing.T) {
 	before := export(t, db)
 	other := raw(t, db.Path())
 	for _, harm := range []string{
-		`UPDATE reviews SET answer = 'B'`,
-		`UPDATE OR IGNORE reviews SET answer = 'B'`,
-		`DELETE FROM reviews`,
-		`DELETE FROM reviews WHERE seq = 1`,
-		`REPLACE INTO reviews SELECT seq, id, device, at, day, item, question, 'B', want, correct, thinking, entry, takes_back, sum FROM reviews`,
-		`REPLACE INTO reviews SELECT seq, id || 'x', device, at, day, item, question, 'B', want, correct, thinking, entry, takes_back, sum FROM reviews`,
-		`INSERT INTO reviews SELECT * FROM reviews WHERE true ON CONFLICT (id) DO UPDATE SET answer = 'B'`,
+		`UPDATE answers SET answer = 'B'`,
+		`UPDATE OR IGNORE answers SET answer = 'B'`,
+		`DELETE FROM answers`,
+		`DELETE FROM answers WHERE seq = 1`,
+		`REPLACE INTO answers SELECT seq, id, device, at, day, item, question, 'B', want, correct, thinking, entry, takes_back, sum FROM answers`,
+		`REPLACE INTO answers SELECT seq, id || 'x', device, at, day, item, question, 'B', want, correct, thinking, entry, takes_back, sum FROM answers`,
+		`INSERT INTO answers SELECT * FROM answers WHERE true ON CONFLICT (id) DO UPDATE SET answer = 'B'`,
 		`UPDATE changes SET value = NULL`,
 		`DELETE FROM changes`,
 		`REPLACE INTO changes SELECT seq, id, device, at, kind, key, NULL, sum FROM changes`,
@@ -103,10 +103,10 @@ func TestTheLogsAreAppendOnly(t *testing.T) {
 // damage, though the rest of the row is as its checksum says.
 func TestARowWithALineTooManyOrTooFewIsDamage(t *testing.T) {
 	for _, harm := range []string{
-		`UPDATE reviews SET takes_back = char(10) || 'more'`,
-		`UPDATE reviews SET takes_back = char(10)`,
-		`UPDATE reviews SET entry = entry || char(10)`,
-		`UPDATE reviews SET question = ''`,
+		`UPDATE answers SET takes_back = char(10) || 'more'`,
+		`UPDATE answers SET takes_back = char(10)`,
+		`UPDATE answers SET entry = entry || char(10)`,
+		`UPDATE answers SET question = ''`,
 	} {
 		db := newLog(t)
 		appendAll(t, db, answer(1))

@@ -82,7 +82,8 @@ func takeCopy(ctx context.Context, folder, other string) (tmp string, err error)
 	if err := inspect(ctx, pool, other, len(formats)); err != nil {
 		return "", explain(other, doing, err)
 	}
-	if err := migrate(ctx, pool, other, formats, nil); err != nil {
+	// A damaged file of an older format is for verify to find, and is read as it is.
+	if err := explain(other, doing, migrate(ctx, pool, other, formats, nil)); err != nil && !errors.Is(err, ErrDamaged) {
 		return "", explain(other, doing, err)
 	}
 	return tmp, explain(other, doing, pool.Close())

@@ -9,7 +9,7 @@ import (
 )
 
 // SaveSnapshot keeps state, which the store does not look into, as what
-// replaying the effective reviews up to the cursor gives. The caller has
+// replaying the effective answers up to the cursor gives. The caller has
 // learned from all of them, in canonical order. version names the code and the
 // settings that made it; its first word names the kind of memory, and the
 // snapshot takes the place of the one of its kind.
@@ -17,7 +17,7 @@ func (db *DB) SaveSnapshot(ctx context.Context, version string, upto Cursor, sta
 	err := transact(ctx, db.write, func(tx *sql.Tx) error {
 		var at int64
 		var id string
-		err := tx.QueryRowContext(ctx, `SELECT at, id FROM reviews INDEXED BY reviews_at WHERE +seq <= ? ORDER BY at DESC, id DESC LIMIT 1`, int64(upto)).Scan(&at, &id)
+		err := tx.QueryRowContext(ctx, `SELECT at, id FROM answers INDEXED BY answers_at WHERE +seq <= ? ORDER BY at DESC, id DESC LIMIT 1`, int64(upto)).Scan(&at, &id)
 		if err != nil && !errors.Is(err, sql.ErrNoRows) {
 			return err
 		}
@@ -56,9 +56,9 @@ func (v *View) Snapshot(ctx context.Context, version string) (upto Cursor, state
 	var stale bool
 	// CROSS JOIN has SQLite begin with the few new rows.
 	err = v.read.QueryRowContext(ctx, `SELECT
-		? > (SELECT coalesce(max(seq), 0) FROM reviews) OR
-		EXISTS (SELECT 1 FROM reviews WHERE seq > ? AND (at, id) <= (?, ?)) OR
-		EXISTS (SELECT 1 FROM reviews b CROSS JOIN reviews a ON a.id = b.takes_back WHERE b.takes_back IS NOT NULL AND b.seq > ? AND a.seq <= ?)`,
+		? > (SELECT coalesce(max(seq), 0) FROM answers) OR
+		EXISTS (SELECT 1 FROM answers WHERE seq > ? AND (at, id) <= (?, ?)) OR
+		EXISTS (SELECT 1 FROM answers b CROSS JOIN answers a ON a.id = b.takes_back WHERE b.takes_back IS NOT NULL AND b.seq > ? AND a.seq <= ?)`,
 		int64(upto), int64(upto), at, id, int64(upto), int64(upto)).Scan(&stale)
 	if err != nil || stale {
 		return 0, nil, false, explain(v.path, "read the memory", err)

@@ -1,6 +1,6 @@
 // Package store keeps a player's years of practice in one SQLite file.
 //
-// Two logs are the truth: the reviews, one row an answer, and the changes to
+// Two logs are the truth: the answers, one row each, and the changes to
 // gigs and settings. Both are append-only, and every row carries its own unique
 // id, so nothing that was saved is ever overwritten, and the logs of two
 // computers merge as the union of their rows. What is read from them has one
@@ -53,7 +53,7 @@ func Open(ctx context.Context, path string) (*DB, error) {
 }
 
 // smallFile is the size in bytes up to which a file is checked as a whole
-// whenever it is opened; it is some 100,000 reviews and 50 ms. Larger ones are
+// whenever it is opened; it is some 100,000 answers and 50 ms. Larger ones are
 // checked with the backup of the day.
 const smallFile = 24 << 20
 
@@ -86,13 +86,13 @@ func (db *DB) start(ctx context.Context, formats []string) error {
 			return err
 		}
 	}
-	if err := migrate(ctx, db.write, db.path, formats, db.backupBefore(ctx)); err != nil {
+	if err := migrate(ctx, db.write, db.path, formats, db.backupBefore(ctx, len(formats))); err != nil {
 		return err
 	}
 	if err := db.settle(ctx); err != nil {
 		return err
 	}
-	for r := range db.arrivals(ctx, `INDEXED BY reviews_at ORDER BY at DESC, id DESC LIMIT 1`) {
+	for r := range db.arrivals(ctx, `INDEXED BY answers_at ORDER BY at DESC, id DESC LIMIT 1`) {
 		db.ids.last, _ = parseUUID(r.ID) // damage here is for reading to tell
 	}
 	var err error

@@ -74,8 +74,8 @@ func appendAll(t testing.TB, db *store.DB, rows ...drills.Answer) {
 	}
 }
 
-// reviews reads the log.
-func reviews(t testing.TB, db *store.DB, after store.Cursor) []drills.Answer {
+// answers reads the log.
+func answers(t testing.TB, db *store.DB, after store.Cursor) []drills.Answer {
 	t.Helper()
 	var all []drills.Answer
 	for r, err := range db.Answers(t.Context(), after) {
@@ -107,7 +107,7 @@ func TestAnAnswerComesBackAsItWasGiven(t *testing.T) {
 	db.Close()
 	db = openAt(t, path)
 	r.Device = db.Device()
-	if diff := cmp.Diff([]drills.Answer{r}, reviews(t, db, 0)); diff != "" {
+	if diff := cmp.Diff([]drills.Answer{r}, answers(t, db, 0)); diff != "" {
 		t.Error(diff)
 	}
 }
@@ -127,7 +127,7 @@ func TestTheLogIsInOrderOfTimeThenID(t *testing.T) {
 	want = slices.Insert(want, 0, first.ID)
 	for _, after := range []store.Cursor{0, 1} { // from the start and from a place in it, which is read another way
 		var got []string
-		for _, r := range reviews(t, db, after) {
+		for _, r := range answers(t, db, after) {
 			got = append(got, r.ID)
 		}
 		if diff := cmp.Diff(want, got[:len(want)]); diff != "" || len(got) != len(want)+1-int(after) {
@@ -140,12 +140,12 @@ func TestAnAnswerIsInTheLogOnce(t *testing.T) {
 	db := newLog(t)
 	r := answer(1)
 	appendAll(t, db, r, r)
-	if n := len(reviews(t, db, 0)); n != 1 {
+	if n := len(answers(t, db, 0)); n != 1 {
 		t.Errorf("%d rows, want 1", n)
 	}
 	r.Given = "A" // another answer, though of the same id
 	appendAll(t, db, r, r)
-	if n := len(reviews(t, db, 0)); n != 2 {
+	if n := len(answers(t, db, 0)); n != 2 {
 		t.Errorf("%d rows, want 2", n)
 	}
 }
@@ -156,12 +156,12 @@ func TestWhatIsTakenBackDoesNotCount(t *testing.T) {
 	back := answer(2)
 	back.TakesBack = slip.ID
 	appendAll(t, db, slip, back, good)
-	if n := len(reviews(t, db, 0)); n != 3 {
+	if n := len(answers(t, db, 0)); n != 3 {
 		t.Errorf("the log has %d rows, want all 3", n)
 	}
 	got := effective(t, db, 0)
 	if len(got) != 1 || got[0].ID != good.ID {
-		t.Errorf("effective reviews: %v, want only %s", got, good.ID)
+		t.Errorf("effective answers: %v, want only %s", got, good.ID)
 	}
 	back.ID, back.TakesBack = store.NewID(morning, nil), store.NewID(morning, nil)
 	if err := db.Append(t.Context(), back); !errors.Is(err, store.ErrInput) {
@@ -273,7 +273,7 @@ func TestControlCharactersStayOut(t *testing.T) {
 	r := answer(1)
 	r.Given = "\x1b[2J\x07G\u009b\u202e\xff"
 	appendAll(t, db, r)
-	if got, want := reviews(t, db, 0)[0].Given, "\ufffd[2J\ufffdG\ufffd\ufffd\ufffd"; got != want {
+	if got, want := answers(t, db, 0)[0].Given, "\ufffd[2J\ufffdG\ufffd\ufffd\ufffd"; got != want {
 		t.Errorf("answer %q, want %q", got, want)
 	}
 	if err := db.PutGig(t.Context(), gig.Gig{ID: "a", Name: "Harbour\x1b]0;Fair\n", Day: "2026-12-05", Note: "\x1b[1mgood\n"}); err != nil {

@@ -20,6 +20,7 @@ import (
 type View struct {
 	path string
 	read querier
+	old  bool // of a format below 3, whose table of answers has another name
 
 	mu      sync.Mutex
 	devices map[int64]string // rows of the table devices seen so far
@@ -47,7 +48,7 @@ func (db *DB) Frozen(ctx context.Context, f func(*View) error) error {
 	return f(v)
 }
 
-// A Cursor is a place in the order in which reviews arrived in this file. Zero
+// A Cursor is a place in the order in which answers arrived in this file. Zero
 // is before the first. It means nothing in another file.
 type Cursor int64
 
@@ -67,7 +68,7 @@ func (v *View) Answers(ctx context.Context, after Cursor) iter.Seq2[drills.Answe
 // A row after the cursor may take back one before it. [View.Snapshot] looks out
 // for that; a caller who keeps a cursor of his own does so by [View.Tail].
 func (v *View) Effective(ctx context.Context, after Cursor) iter.Seq2[drills.Answer, error] {
-	return v.inOrder(ctx, after, `takes_back IS NULL AND NOT EXISTS (SELECT 1 FROM reviews b WHERE b.takes_back = reviews.id)`)
+	return v.inOrder(ctx, after, `takes_back IS NULL AND NOT EXISTS (SELECT 1 FROM answers b WHERE b.takes_back = answers.id)`)
 }
 
 func (v *View) inOrder(ctx context.Context, after Cursor, where string) iter.Seq2[drills.Answer, error] {
@@ -94,6 +95,22 @@ func (v *View) inOrder(ctx context.Context, after Cursor, where string) iter.Seq
 	}
 }
 
+// viewOf returns a view of a file of any format, called name.
+func viewOf(ctx context.Context, pool *sql.DB, name string) *View {
+	v := &View{path: name, read: pool}
+	// What is wrong with the file is for those who read it to say.
+	_ = pool.QueryRowContext(ctx, `SELECT count(*) FROM sqlite_schema WHERE name = 'reviews'`).Scan(&v.old)
+	return v
+}
+
+// answers is the table of answers, as queries call it.
+func (v *View) answers() string {
+	if v.old {
+		return `reviews AS answers`
+	}
+	return `answers`
+}
+
 // errRow is the cause of the damage of one row, as against that of a page.
 var errRow = errors.New("row damaged")
 
@@ -113,7 +130,7 @@ const answerColumns = `seq, sum, concat_ws(char(10), id, device, at, day, item, 
 // the caller does.
 func (v *View) arrivals(ctx context.Context, where string, args ...any) iter.Seq2[arrival, error] {
 	items := map[string]string{}
-	return each(ctx, v, "read the log", `SELECT `+answerColumns+` FROM reviews `+where, args, func(rows *sql.Rows) (arrival, error) {
+	return each(ctx, v, "read the log", `SELECT `+answerColumns+` FROM `+v.answers()+` `+where, args, func(rows *sql.Rows) (arrival, error) {
 		a, err := v.scan(ctx, rows)
 		// A caller who keeps the item keeps one text an item, not one a row.
 		if item, ok := items[a.Item]; ok {
@@ -232,14 +249,14 @@ func (v *View) Tail(ctx context.Context, after Cursor) ([]drills.Answer, Cursor,
 // End returns the cursor after the last row that has arrived.
 func (v *View) End(ctx context.Context) (Cursor, error) {
 	var end Cursor
-	err := v.read.QueryRowContext(ctx, `SELECT coalesce(max(seq), 0) FROM reviews`).Scan(&end)
+	err := v.read.QueryRowContext(ctx, `SELECT coalesce(max(seq), 0) FROM answers`).Scan(&end)
 	return end, explain(v.path, "read the log", err)
 }
 
 // Newest returns the last row in canonical order and reports whether there is
 // one. A clock that shows an earlier time than its At has been set back.
 func (v *View) Newest(ctx context.Context) (drills.Answer, bool, error) {
-	for a, err := range v.arrivals(ctx, `INDEXED BY reviews_at ORDER BY at DESC, id DESC, sum DESC LIMIT 1`) {
+	for a, err := range v.arrivals(ctx, `INDEXED BY answers_at ORDER BY at DESC, id DESC, sum DESC LIMIT 1`) {
 		return a.Answer, err == nil, err
 	}
 	return drills.Answer{}, false, nil

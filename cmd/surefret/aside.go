@@ -14,7 +14,7 @@ import (
 
 // asideKey comes before the item's id in the key of the setting that says it
 // was set aside.
-const asideKey = "skipped/"
+const asideKey = "aside/"
 
 // setAside keeps an item from being asked until the player brings it back.
 func (pl *player) setAside(ctx context.Context, f practiceFlags, heard bool, item string) error {

@@ -59,7 +59,7 @@ func (p *program) withLog(cmd *cobra.Command, do func(context.Context, *store.DB
 // named makes a fault of a file that was named on the command line the player's
 // to mend.
 func named(err error) error {
-	for _, kind := range []error{store.ErrInput, store.ErrMissing, store.ErrExists, store.ErrForeign, store.ErrNewer} {
+	for _, kind := range []error{store.ErrInput, store.ErrMissing, store.ErrExists, store.ErrForeign, store.ErrNewer, store.ErrOlder} {
 		if errors.Is(err, kind) {
 			return cli.BadInput{Err: err}
 		}
@@ -260,14 +260,14 @@ func (p *program) dataExport() *cobra.Command {
 		Long: "Without a FILE the text goes to standard output. JSON Lines hold everything and\n" +
 			"can be imported again; a change of a gig or a setting whose value is null removes\n" +
 			"it, and the latest counts:\n\n" +
-			"  {\"kind\":\"surefret\",\"format\":1}\n" +
-			"  {\"kind\":\"review\",\"id\":...,\"device\":...,\"at\":\"2026-11-25T07:00:00.000Z\",\n" +
+			"  {\"kind\":\"surefret\",\"format\":2}\n" +
+			"  {\"kind\":\"answer\",\"id\":...,\"device\":...,\"at\":\"2026-11-25T07:00:00.000Z\",\n" +
 			"   \"day\":\"2026-11-25\",\"item\":...,\"question\":...,\"answer\":...,\"want\":...,\n" +
 			"   \"right\":true,\"thinking_ms\":1200,\"entry\":\"keys\"}\n" +
 			"  {\"kind\":\"gig\",\"id\":...,\"device\":...,\"at\":...,\"key\":...,\"value\":{...}}\n" +
 			"  {\"kind\":\"setting\",\"id\":...,\"device\":...,\"at\":...,\"key\":...,\"value\":...}\n" +
 			"  {\"kind\":\"end\",\"rows\":3}\n\n" +
-			"A review that takes back another has its id as \"takes_back\". The table for a\n" +
+			"An answer that takes back another has its id as \"takes_back\". The table for a\n" +
 			"spreadsheet holds the answers that count.",
 		Example: "  surefret data export practice.jsonl\n  surefret data export --csv practice.csv",
 		Args:    cobra.MaximumNArgs(1),

@@ -28,6 +28,11 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		Condition:           installed,
 		Setup: func(env *testscript.Env) error {
+			root, err := filepath.Abs(filepath.Join("..", "..", "testdata"))
+			if err != nil {
+				return err
+			}
+			env.Setenv("TESTDATA", root)
 			env.Setenv("HOME", env.WorkDir)
 			env.Setenv("XDG_DATA_HOME", filepath.Join(env.WorkDir, "data"))
 			env.Setenv("TZ", "UTC")
