@@ -3,6 +3,7 @@ package drills
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -92,7 +93,7 @@ func (noteFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 	if dir == "name" {
 		return s.nameQuestion(at), nil
 	}
-	return s.findQuestion(at, places, rng.IntN(2) == 0), nil
+	return s.findQuestion(at, rng.IntN(2) == 0), nil
 }
 
 // nameQuestion shows a place and wants the note there, in any spelling.
@@ -124,10 +125,12 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 	return q
 }
 
-// findQuestion says a note and wants any of its places on one string.
-func (s Setup) findQuestion(at fretboard.Position, places []fretboard.Position, flats bool) Question {
+// findQuestion says a note and wants any of its places on one string. Those
+// between the frets asked are told; one elsewhere on the neck is right as well.
+func (s Setup) findQuestion(at fretboard.Position, flats bool) Question {
 	said := s.noteAt(at, flats)
 	note := s.Names.Note(said)
+	places := s.window(at.String, at.Fret%12)
 	q := Question{
 		Text:   fmt.Sprintf("%s on string %d: which fret?", note, at.String),
 		Expect: ExpectFret,
@@ -139,13 +142,19 @@ func (s Setup) findQuestion(at fretboard.Position, places []fretboard.Position, 
 		if err != nil {
 			return Verdict{}, err
 		}
-		v := Verdict{Given: "fret " + strconv.Itoa(given.Fret), Want: sayFrets(places)}
-		shown := places[0]
-		for _, p := range places {
+		v := Verdict{
+			Right: s.Neck.MIDI(given)%12 == said.PitchClass(),
+			Given: "fret " + strconv.Itoa(given.Fret), Want: sayFrets(places),
+		}
+		shown, told := places[0], places
+		if v.Right {
+			shown = given
+		}
+		if !slices.Contains(told, shown) {
+			told = append(slices.Clone(told), shown)
+		}
+		for _, p := range told {
 			v.Marks = append(v.Marks, Mark{p, note})
-			if p == given {
-				v.Right, shown = true, p
-			}
 		}
 		v.Why = s.landmark(shown, said)
 		return v, nil

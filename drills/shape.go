@@ -101,13 +101,34 @@ func stringsOf(r fretboard.Recipe) []int {
 	return strs
 }
 
-// placements lists where a hand can hold the shape over a root, between the
-// frets asked.
+// playable lists where on the neck a hand can hold the shape over a root: these
+// are right.
+func (s Setup) playable(r fretboard.Recipe, root theory.Note) []fretboard.Placement {
+	return slices.DeleteFunc(r.On(s.Neck, root), func(p fretboard.Placement) bool { return !p.Playable() })
+}
+
+// placements lists those of them between the frets asked: these are asked and told.
 func (s Setup) placements(r fretboard.Recipe, root theory.Note) []fretboard.Placement {
-	return slices.DeleteFunc(r.On(s.Neck, root), func(p fretboard.Placement) bool {
-		return !p.Playable() || slices.ContainsFunc(p.Notes, func(n fretboard.Held) bool {
-			return n.Fret < s.Frets[0] || n.Fret > s.Frets[1]
-		})
+	return slices.DeleteFunc(s.playable(r, root), s.leavesFrets)
+}
+
+// placedBySound returns whether the shape has a placement over a root. It looks
+// once for each of the twelve sounds: eighty-four roots have those.
+func (s Setup) placedBySound(r fretboard.Recipe) func(root theory.Note) bool {
+	var looked, found [12]bool
+	return func(root theory.Note) bool {
+		pc := root.PitchClass()
+		if !looked[pc] {
+			looked[pc], found[pc] = true, len(s.placements(r, root)) > 0
+		}
+		return found[pc]
+	}
+}
+
+// leavesFrets reports whether a placement has a note outside of the frets asked.
+func (s Setup) leavesFrets(p fretboard.Placement) bool {
+	return slices.ContainsFunc(p.Notes, func(n fretboard.Held) bool {
+		return n.Fret < s.Frets[0] || n.Fret > s.Frets[1]
 	})
 }
 
@@ -135,9 +156,10 @@ func (s Setup) callable(r fretboard.Recipe) bool {
 // calls yields the roots over which a shape can be asked.
 func (s Setup) calls(r fretboard.Recipe) iter.Seq[call] {
 	return func(yield func(call) bool) {
+		placed := s.placedBySound(r)
 		for _, k := range s.calledKeys() {
 			for _, n := range k.Scale() {
-				if s.fitsKey(r, n, k) && len(s.placements(r, n)) > 0 && !yield(call{key: k, root: n}) {
+				if s.fitsKey(r, n, k) && placed(n) && !yield(call{key: k, root: n}) {
 					return
 				}
 			}
@@ -201,10 +223,11 @@ func (shapeFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 // played.
 func (s Setup) moveCalls(r fretboard.Recipe, c call) []call {
 	var calls []call
+	placed := s.placedBySound(r)
 	up := theory.Between(theory.Pitch{Note: c.key.Tonic, Octave: 4}, theory.Pitch{Note: c.root, Octave: 4})
 	for _, k := range s.calledKeys() {
 		root := k.Tonic.Add(up)
-		if k.Tonic.PitchClass() != c.key.Tonic.PitchClass() && len(s.placements(r, root)) > 0 {
+		if k.Tonic.PitchClass() != c.key.Tonic.PitchClass() && placed(root) {
 			calls = append(calls, call{key: k, root: root})
 		}
 	}

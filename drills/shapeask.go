@@ -29,7 +29,7 @@ func (s Setup) placeRoot(r fretboard.Recipe, c call) Question {
 		root = "keynote " + s.Names.Note(c.root)
 	}
 	q := Question{Expect: ExpectFret, String: r.Root}.asking(fmt.Sprintf("%s: %s on string %d, which fret?", over, root, r.Root), "for the "+r.Words)
-	return s.wantRoot(q, c.root, s.placements(r, c.root), func(fretboard.Placement) string { return "" })
+	return s.wantRoot(q, r, c.root, s.placements(r, c.root), func(fretboard.Placement) string { return "" })
 }
 
 // moveShape shows a shape in one key and wants its root in another.
@@ -38,12 +38,12 @@ func (s Setup) moveShape(r fretboard.Recipe, c, to call) Question {
 	from := fretboard.Position{String: r.Root, Fret: shown.Fret}
 	q := Question{Expect: ExpectFret, String: r.Root, Marks: s.drawn(shown, false)}.asking(
 		fmt.Sprintf("In %s at %s, in %s at which fret?", s.Names.Note(c.key.Tonic), say(from), s.Names.Note(to.key.Tonic)), "for the "+r.Words)
-	right := s.placements(r, to.root)
-	slices.SortStableFunc(right, func(a, b fretboard.Placement) int { // the nearest is told
+	told := s.placements(r, to.root)
+	slices.SortStableFunc(told, func(a, b fretboard.Placement) int { // the nearest first
 		return cmp.Compare(abs(a.Fret-shown.Fret), abs(b.Fret-shown.Fret))
 	})
-	return s.wantRoot(q, to.root, right, func(p fretboard.Placement) string {
-		nearest := right[0].Fret
+	return s.wantRoot(q, r, to.root, told, func(p fretboard.Placement) string {
+		nearest := told[0].Fret
 		move := fmt.Sprintf("%s to %s is %s", s.Names.Note(c.key.Tonic), s.Names.Note(to.key.Tonic), slide(nearest-shown.Fret))
 		if p.Fret != nearest {
 			move += fmt.Sprintf("; fret %d is an octave from there", p.Fret)
@@ -64,23 +64,24 @@ func slide(by int) string {
 }
 
 // wantRoot completes a question for the fret of the root, in any octave where
-// the shape can be held. What because says of the placement comes first in the
-// feedback.
-func (s Setup) wantRoot(q Question, root theory.Note, right []fretboard.Placement, because func(fretboard.Placement) string) Question {
-	var roots []fretboard.Position
-	for _, p := range right {
-		roots = append(roots, fretboard.Position{String: p.Recipe.Root, Fret: p.Fret})
+// the shape can be held. Of those told the first is shown after a mistake. What
+// because says of the placement comes first in the feedback.
+func (s Setup) wantRoot(q Question, r fretboard.Recipe, root theory.Note, told []fretboard.Placement, because func(fretboard.Placement) string) Question {
+	var wanted []fretboard.Position
+	for _, p := range told {
+		wanted = append(wanted, fretboard.Position{String: r.Root, Fret: p.Fret})
 	}
-	wanted := slices.Clone(roots)
 	slices.SortFunc(wanted, func(a, b fretboard.Position) int { return cmp.Compare(a.Fret, b.Fret) })
-	q.Target = s.sounding(right[0])
+	q.Target = s.sounding(told[0])
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parseFret(answer, q.String)
 		if err != nil {
 			return Verdict{}, err
 		}
-		shown := right[0]
-		if i := slices.Index(roots, given); i >= 0 {
+		right := s.playable(r, root)
+		shown := told[0]
+		i := slices.IndexFunc(right, func(p fretboard.Placement) bool { return p.Fret == given.Fret })
+		if i >= 0 {
 			shown = right[i]
 		}
 		why, mark := because(shown), s.landmark(fretboard.Position{String: q.String, Fret: shown.Fret}, root)
@@ -88,7 +89,7 @@ func (s Setup) wantRoot(q Question, root theory.Note, right []fretboard.Placemen
 			mark = "the " + rest
 		}
 		return Verdict{
-			Right: slices.Contains(roots, given),
+			Right: i >= 0,
 			Given: "fret " + strconv.Itoa(given.Fret),
 			Want:  sayFrets(wanted),
 			Why:   why + mark,
@@ -100,7 +101,7 @@ func (s Setup) wantRoot(q Question, root theory.Note, right []fretboard.Placemen
 
 // placeTones wants every fret of the shape.
 func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
-	right := s.placements(r, c.root)
+	told := s.placements(r, c.root)
 	strs := stringsOf(r)
 	where := " on " + sayStrings(strs)
 	if r.Over == (theory.Interval{}) && strings.Contains(r.Words, " on strings ") {
@@ -110,7 +111,7 @@ func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 		Expect: ExpectPlaces,
 		Count:  len(strs),
 		On:     strs,
-		Target: s.sounding(right[0]),
+		Target: s.sounding(told[0]),
 	}.asking(fmt.Sprintf("%s: which frets%s?", s.over(r, c.root), where), "for the "+r.Words)
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parsePlaces(answer, strs)
@@ -122,10 +123,12 @@ func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 				return Verdict{}, fmt.Errorf("string %d is not asked for: give a fret on each of %s", at.String, sayStrings(strs))
 			}
 		}
-		v := Verdict{Given: fretboard.WritePlaces(given), Why: s.shapeRule(right[0]), Marks: s.drawn(right[0], true)}
+		v := Verdict{Given: fretboard.WritePlaces(given), Why: s.shapeRule(told[0]), Marks: s.drawn(told[0], true)}
 		var wants []string
-		for _, p := range right {
+		for _, p := range told {
 			wants = append(wants, fretboard.WritePlaces(p.Positions()))
+		}
+		for _, p := range s.playable(r, c.root) {
 			if sameSet(given, p.Positions()) {
 				v.Right, v.Why, v.Marks = true, s.shapeRule(p), s.drawn(p, true)
 			}
