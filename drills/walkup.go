@@ -191,7 +191,7 @@ func (s Setup) line(m motion, k theory.Key) (fretboard.Line, error) {
 	// A number of a minor key stands for the note of its scale: its 6 is b6.
 	by := k
 	if m.leading() {
-		by.Mode = theory.MelodicMinor
+		by.Mode = theory.HarmonicMinor
 	}
 	line, err := s.Neck.Walk(by, k.Note(from.Degree), k.Note(to.Degree), m.walk)
 	for _, p := range line.Path {

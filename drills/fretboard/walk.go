@@ -45,12 +45,14 @@ const (
 // Walk returns the walk-up or walk-down in key k from one root to another, the
 // roots included, on the three lowest strings and with little movement of
 // the hand. It goes by the notes of the scale between the roots; where they are
-// a whole tone apart, by the semitone between. Notes are spelled as the key
-// spells them, chromatic ones by the direction of the line.
+// a whole tone apart, by the semitone between. In a harmonic minor it goes round the
+// augmented second. Notes are spelled as the key spells them, chromatic ones by
+// the direction of the line.
 //
 // The error is one sentence: the roots are the same, the skipped note does not
 // exist, or the neck has no room.
 func (fb Fretboard) Walk(k theory.Key, from, to theory.Note, w Walk) (Line, error) {
+	k = w.scale(k, from, to)
 	between := mod(to.PitchClass()-from.PitchClass(), 12)
 	step := 1
 	if w.Down {
@@ -106,6 +108,22 @@ func (fb Fretboard) Walk(k theory.Key, from, to theory.Note, w Walk) (Line, erro
 		return Line{}, fmt.Errorf("there is no room for a walk from %s to %s on strings %d to %d of this neck", from, to, low, low-2)
 	}
 	return best, nil
+}
+
+// scale returns the scale that a bass goes by in k: in a harmonic minor the melodic
+// one on the way up to the tonic and from or to the leading tone, else the natural
+// one. Common practice, no source.
+func (w Walk) scale(k theory.Key, from, to theory.Note) theory.Key {
+	if k.Mode != theory.HarmonicMinor {
+		return k
+	}
+	tonic := k.Tonic.PitchClass()
+	leading := mod(tonic-1, 12)
+	k.Mode = theory.Minor
+	if !w.Down && to.PitchClass() == tonic || from.PitchClass() == leading || to.PitchClass() == leading {
+		k.Mode = theory.MelodicMinor
+	}
+	return k
 }
 
 // offsets returns the semitones from the first root to every note of the walk.

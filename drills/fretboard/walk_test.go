@@ -26,7 +26,10 @@ func TestWalksThatBandsPlay(t *testing.T) {
 		{"Bb", "Bb", "Eb", fretboard.Walk{}, "Bb C D Eb", "5/1 5/3 4/0 4/1"},
 		{"C", "F", "G", fretboard.Walk{}, "F F# G", "6/1 6/2 6/3"},
 		{"C", "G", "F", fretboard.Walk{Down: true}, "G Gb F", "6/3 6/2 6/1"},
-		{"A harmonic minor", "E", "A", fretboard.Walk{}, "E F G# A", "6/0 6/1 6/4 5/0"},
+		{"A harmonic minor", "E", "A", fretboard.Walk{}, "E F# G# A", "6/0 6/2 6/4 5/0"},
+		{"A harmonic minor", "A", "F", fretboard.Walk{Down: true}, "A G F", "5/0 6/3 6/1"},
+		{"A harmonic minor", "G#", "E", fretboard.Walk{Down: true}, "G# F# E", "6/4 6/2 6/0"},
+		{"E", "E", "A", fretboard.Walk{Chromatic: true, Notes: 2}, "E G G# A", ""}, // E major has no F##
 		{"A melodic minor", "E", "A", fretboard.Walk{}, "E F# G# A", "6/0 6/2 6/4 5/0"},
 		{"G", "G", "C", fretboard.Walk{Chromatic: true, Notes: 2}, "G A# B C", "6/3 5/1 5/2 5/3"},
 		{"C", "C", "G", fretboard.Walk{Notes: 2}, "C E F G", ""},

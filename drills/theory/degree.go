@@ -34,6 +34,7 @@ func (d Degree) String() string {
 // scanDegree reads accidentals and a figure from 1 to 7 from the front of s.
 func scanDegree(s string) (d Degree, rest string, ok bool) {
 	alter, rest, ok := scanAlter(s)
+	rest = strings.TrimPrefix(rest, " ") // "flat 7"
 	if !ok || rest == "" || rest[0] < '1' || rest[0] > '7' {
 		return Degree{}, "", false
 	}

@@ -1,6 +1,7 @@
 package theory
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -192,57 +193,60 @@ func Chromatic(semitones int) Interval {
 	return Interval{7*(semitones/12) + steps[semitones%12], semitones}
 }
 
-// ParseInterval reads quality and number, short or in words: "m3", "P5",
-// "-M10", "dim5", "minor tenth", "compound minor third", "descending octave",
-// "tritone" (an augmented fourth). The letters m and M tell minor from major.
-// Numbers go up to 29 (four octaves), alterations up to doubly augmented and
-// diminished; beyond is an error, as is a quality the number can't have
-// ("P3", "m5").
+// ParseInterval reads quality and number, short or in words: "m3", "P5", "-M10",
+// "dim5", "minor tenth", "minor 3rd", "compound minor third", "descending octave",
+// "tritone" (an augmented fourth). The letters m and M tell minor from major. A
+// number alone, or a third, is the perfect or major one, and accidentals alter it
+// as those of a degree do: "b3" is m3. Numbers go up to 29 (four octaves),
+// alterations up to doubly augmented and diminished; beyond is an error, as is a
+// quality the number can't have ("P3", "m5").
 func ParseInterval(s string) (Interval, error) {
-	rest := strings.TrimSpace(s)
-	falling, octaves := false, 0
-	if r, ok := strings.CutPrefix(rest, "-"); ok {
-		rest, falling = r, true
-	} else if r, ok := strings.CutPrefix(rest, "descending "); ok {
-		rest, falling = r, true
-	}
-	if r, ok := strings.CutPrefix(rest, "compound "); ok {
-		rest, octaves = r, 1
-	}
-	quality, number, err := splitInterval(rest)
+	iv, err := parseInterval(foldWords(s))
 	if err != nil {
 		return Interval{}, fmt.Errorf("%q is not an interval: %w", s, err)
 	}
-	steps := number - 1
-	iv := Interval{steps + 7*octaves, 12*(steps/7+octaves) + majorScale[steps%7]}
-	switch quality {
-	case 'P', 'M':
-		if perfect(number) != (quality == 'P') {
-			err = fmt.Errorf("unisons, fourths, fifths and octaves are perfect, the others major or minor")
-		}
-	case 'm':
-		iv.Semitones--
-		if perfect(number) {
-			err = fmt.Errorf("unisons, fourths, fifths and octaves are perfect, not minor")
-		}
-	case 'A':
-		iv.Semitones++
-	case 'X':
-		iv.Semitones += 2
-	case 'd', 'D':
-		iv.Semitones--
-		if !perfect(number) {
-			iv.Semitones--
-		}
-		if quality == 'D' {
-			iv.Semitones--
+	return iv, nil
+}
+
+// foldWords writes words small. Shorter ones are left as they are: M is not m.
+func foldWords(s string) string {
+	words := strings.Fields(s)
+	for i, w := range words {
+		if letters := strings.Trim(w, "-0123456789"); len(letters) >= 3 {
+			words[i] = strings.ToLower(w)
 		}
 	}
-	if err == nil && iv.falling() {
-		err = fmt.Errorf("a unison can't be diminished")
+	return strings.Join(words, " ")
+}
+
+func parseInterval(s string) (Interval, error) {
+	rest, falling := strings.CutPrefix(s, "-")
+	if !falling {
+		rest, falling = strings.CutPrefix(s, "descending ")
 	}
-	if err != nil {
-		return Interval{}, fmt.Errorf("%q is not an interval: %w", s, err)
+	rest, compound := strings.CutPrefix(rest, "compound ")
+	if rest == "tritone" {
+		rest = "A4"
+	}
+	quality, rest := cutQuality(rest)
+	number, ok := parseOrdinal(rest)
+	if !ok || number < 1 || number > 29 || quality.text == "" && s[0] == '-' { // -3 may be meant for minor
+		return Interval{}, errors.New("expected a quality and a number from 1 to 29, like m3, P5 or minor tenth")
+	}
+	if compound {
+		number += 7
+	}
+	iv := Interval{number - 1, 12*((number-1)/7) + majorScale[(number-1)%7] + quality.over}
+	switch perfect := perfect(number); {
+	case perfect && quality.only == imperfects:
+		return Interval{}, errors.New("unisons, fourths, fifths and octaves are perfect, not major or minor")
+	case !perfect && quality.only == perfects:
+		return Interval{}, errors.New("only unisons, fourths, fifths and octaves are perfect")
+	case !perfect && quality.fromMinor:
+		iv.Semitones--
+	}
+	if iv.falling() {
+		return Interval{}, errors.New("a unison can't be diminished")
 	}
 	if falling {
 		iv = iv.Neg()
@@ -250,47 +254,54 @@ func ParseInterval(s string) (Interval, error) {
 	return iv, nil
 }
 
-// intervalQualities lists the spellings that are read, longest first where
-// one begins another. X and D stand for doubly augmented and diminished.
-var intervalQualities = []struct {
-	text    string
-	quality byte
-}{
-	{"doubly augmented", 'X'}, {"doubly diminished", 'D'},
-	{"augmented", 'A'}, {"diminished", 'd'}, {"perfect", 'P'}, {"major", 'M'}, {"minor", 'm'},
-	{"perf", 'P'}, {"maj", 'M'}, {"min", 'm'}, {"aug", 'A'}, {"dim", 'd'},
-	{"AA", 'X'}, {"dd", 'D'}, {"A", 'A'}, {"d", 'd'}, {"P", 'P'}, {"p", 'P'}, {"M", 'M'}, {"m", 'm'},
+// Which numbers a quality goes with.
+const (
+	anyNumber = iota
+	perfects
+	imperfects
+)
+
+// An intervalQuality is a quality as it is read. The zero value, of no text, is the
+// perfect or major interval of its number.
+type intervalQuality struct {
+	text      string
+	over      int // semitones from the perfect or major interval
+	only      int
+	fromMinor bool // counted from the minor interval where there is one
 }
 
-func splitInterval(s string) (quality byte, number int, err error) {
-	switch s {
-	case "tritone":
-		return 'A', 4, nil
-	case "unison":
-		return 'P', 1, nil
-	case "octave":
-		return 'P', 8, nil
-	}
-	// Players say fourth and fifth; there is only one of each that has no other word.
-	for _, number := range []int{4, 5, 11, 12} {
-		if s == numberWords[number-1] {
-			return 'P', number, nil
-		}
-	}
-	rest := ""
+// intervalQualities lists the spellings that are read, longer ones before those
+// that begin them.
+var intervalQualities = []intervalQuality{
+	{"doubly augmented", 2, anyNumber, false}, {"doubly diminished", -2, anyNumber, true},
+	{"augmented", 1, anyNumber, false}, {"diminished", -1, anyNumber, true},
+	{"perfect", 0, perfects, false}, {"major", 0, imperfects, false}, {"minor", -1, imperfects, false},
+	{"perf", 0, perfects, false}, {"maj", 0, imperfects, false}, {"min", -1, imperfects, false},
+	{"aug", 1, anyNumber, false}, {"dim", -1, anyNumber, true},
+	{"AA", 2, anyNumber, false}, {"dd", -2, anyNumber, true}, {"A", 1, anyNumber, false}, {"d", -1, anyNumber, true},
+	{"P", 0, perfects, false}, {"p", 0, perfects, false}, {"M", 0, imperfects, false}, {"m", -1, imperfects, false},
+}
+
+// cutQuality takes the quality, or the accidentals that stand for one, from the
+// front of s.
+func cutQuality(s string) (q intervalQuality, rest string) {
 	for _, q := range intervalQualities {
-		if r, ok := strings.CutPrefix(s, q.text); ok {
-			quality, rest = q.quality, strings.TrimSpace(r)
-			break
+		if rest, ok := strings.CutPrefix(s, q.text); ok {
+			return q, strings.TrimPrefix(rest, " ")
 		}
 	}
-	if i := slices.Index(numberWords[:], rest); i >= 0 {
-		number = i + 1
-	} else if n, err := strconv.Atoi(rest); err == nil && rest[0] != '+' {
-		number = n
+	if alter, rest, ok := scanAlter(s); ok && alter != 0 && s[0] != 'x' {
+		return intervalQuality{text: s[:len(s)-len(rest)], over: alter}, strings.TrimPrefix(rest, " ")
 	}
-	if quality == 0 || number < 1 || number > 29 {
-		return 0, 0, fmt.Errorf("expected a quality and a number from 1 to 29, like m3, P5 or minor tenth")
+	return intervalQuality{}, s
+}
+
+// parseOrdinal reads the number of an interval: "third", "3", "3rd".
+func parseOrdinal(s string) (number int, ok bool) {
+	if i := slices.Index(numberWords[:], s); i >= 0 {
+		return i + 1, true
 	}
-	return quality, number, nil
+	digits := strings.TrimRight(s, "stndrh")
+	n, err := strconv.Atoi(digits)
+	return n, err == nil && s[0] != '+' && (digits == s || ordinal(n) == s)
 }

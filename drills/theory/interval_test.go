@@ -13,13 +13,15 @@ func TestIntervalsAreReadInManyWays(t *testing.T) {
 		"P5": "P5", "perfect fifth": "P5", "perf5": "P5", "tritone": "A4", "octave": "P8", "unison": "P1",
 		"-M10": "-M10", "descending major tenth": "-M10", "AA4": "AA4", "doubly augmented fourth": "AA4",
 		"dd5": "dd5", "doubly diminished fifth": "dd5", "dim7": "d7", "aug6": "A6", "d8": "d8", "P29": "P29", "compound octave": "P15",
-		"fourth": "P4", "fifth": "P5", "eleventh": "P11", "twelfth": "P12",
+		"fourth": "P4", "fifth": "P5", "twelfth": "P12", "third": "M3", "Sixth": "M6", "compound third": "M10",
+		"minor 3rd": "m3", "Perfect 5th": "P5", "maj 10th": "M10", "2nd": "M2", "Minor Tenth": "m10", "compound M3": "M10",
+		"3": "M3", "10": "M10", "8": "P8", "b3": "m3", "♭10": "m10", "#4": "A4", "b5": "d5", "bb7": "d7", "flat 3": "m3", "sharp fourth": "A4",
 	} {
 		if iv, err := ParseInterval(s); err != nil || iv.String() != want {
 			t.Errorf("%q: got %v, %v, want %s", s, iv, err, want)
 		}
 	}
-	for _, s := range []string{"", "3", "P3", "m5", "M4", "p", "m0", "M30", "d1", "dd1", "m+3", "AAA4", "third", "minor", "x3", "m3x", "--m3"} {
+	for _, s := range []string{"", "-3", "P3", "m5", "M4", "p", "m0", "M30", "d1", "dd1", "m+3", "AAA4", "3th", "0", "b1", "30", "minor", "x3", "m3x", "--m3"} {
 		if iv, err := ParseInterval(s); err == nil {
 			t.Errorf("%q is read as %v", s, iv)
 		}

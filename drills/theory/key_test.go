@@ -14,7 +14,7 @@ func TestKeysAreReadAsPlayersWriteThem(t *testing.T) {
 		"D dorian": "D dorian", "A harmonic minor": "A harmonic minor", "A Harmonic Minor": "A harmonic minor", "bb": "Bb major",
 		"G natural minor": "G minor", "C ionian": "C major", "A aeolian": "A minor", "E minor-pentatonic": "E minor pentatonic",
 		" G ": "G major", "GM": "G major", "Gm": "G minor", "E blues": "E blues", "A minor blues": "A blues",
-		"A Minor Blues": "A blues", "Eb Dur": "Eb major", "C MOLL": "C minor",
+		"A Minor Blues": "A blues", "Eb Dur": "Eb major", "C MOLL": "C minor", "B flat": "Bb major", "F sharp minor": "F# minor", "c-sharp m": "C# minor", "D dorian ": "D dorian",
 	} {
 		if k, err := ParseKey(s); err != nil || k.String() != want {
 			t.Errorf("%q: got %v, %v, want %s", s, k, err, want)

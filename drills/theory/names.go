@@ -70,8 +70,8 @@ func (names Names) Chord(c Chord) string {
 var signs = strings.NewReplacer("#", "♯", "b", "♭")
 
 // Parse reads a note in the system, in either case and with either kind of
-// accidentals. German reads the symbols too ("F#", "Eb"), except B#, which
-// could be either B.
+// accidentals or one in words. German reads the symbols too ("F#", "Eb"), except
+// B#, which could be either B.
 func (names Names) Parse(s string) (Note, error) {
 	n, rest, ok := names.scan(s)
 	if !ok || rest != "" {
@@ -143,8 +143,10 @@ func scanGerman(s string) (n Note, rest string, ok bool) {
 		if len(rest) < len(ending) || !strings.EqualFold(rest[:len(ending)], ending) {
 			return false
 		}
-		if len(rest) >= 3 && strings.EqualFold(rest[:3], "sus") {
-			return false
+		for _, other := range []string{"sus", "sharp"} {
+			if len(rest) >= len(other) && strings.EqualFold(rest[:len(other)], other) {
+				return false
+			}
 		}
 		rest = rest[len(ending):]
 		return true
@@ -153,8 +155,10 @@ func scanGerman(s string) (n Note, rest string, ok bool) {
 		// Bb is how German jazz charts make sure; any other accidental on B
 		// could start from either note.
 		n.Alter = -1
-		alter, rest, ok := scanAlter(rest)
-		return n, rest, ok && (alter == 0 || alter == -1) && !next("es") && !next("is")
+		alter, after, ok := scanAlter(rest)
+		sure := alter == -1 || alter == 0 && after == rest
+		rest = after
+		return n, rest, ok && sure && !next("es") && !next("is")
 	}
 	for n.Alter < 2 && next("is") {
 		n.Alter++

@@ -54,6 +54,8 @@ func TestOtherSystemsReadTheirOwnNames(t *testing.T) {
 		{solfege, "ré", "D"}, {solfege, "RE", "D"}, {solfege, "ut", "C"}, {solfege, "ti♭", "Bb"}, {solfege, "sol#", "G#"},
 		{german, "h", "B"}, {german, "B", "Bb"}, {german, "Bb", "Bb"}, {german, "F#", "F#"}, {german, "Eb", "Eb"},
 		{german, "asas", "Abb"}, {german, "H#", "B#"}, {german, "HIS", "B#"},
+		{solfege, "fa dièse", "F#"}, {solfege, "Si bémol", "Bb"}, {solfege, "sol sharp", "G#"}, {solfege, "mi bemolle", "Eb"}, {solfege, "Fa #", "F#"},
+		{german, "F sharp", "F#"}, {german, "A sharp", "A#"}, {german, "E flat", "Eb"}, {german, "B flat", "Bb"}, {german, "H flat", "Bb"}, {german, "H natural", "B"},
 	} {
 		if n, err := v.names.Parse(v.s); err != nil || n.String() != v.want {
 			t.Errorf("%q: got %v, %v, want %s", v.s, n, err, v.want)
@@ -64,13 +66,13 @@ func TestOtherSystemsReadTheirOwnNames(t *testing.T) {
 		s     string
 	}{
 		{solfege, "C"}, {solfege, "H"}, {solfege, "so"}, {solfege, "do###"},
-		{german, ""}, {german, "I"}, {german, "Bis"}, {german, "Bes"}, {german, "B#"}, {german, "Bbb"}, {german, "Cisisis"}, {german, "Do"}, {german, "Cises"},
+		{german, ""}, {german, "I"}, {german, "Bis"}, {german, "Bes"}, {german, "B#"}, {german, "Bbb"}, {german, "Cisisis"}, {german, "Do"}, {german, "Cises"}, {german, "B sharp"}, {german, "B natural"},
 	} {
 		if n, err := v.names.Parse(v.s); err == nil {
 			t.Errorf("%q in %+v is read as %v", v.s, v.names, n)
 		}
 	}
-	for s, want := range map[string]string{"Asus4": "Asus4", "Assus4": "Absus4", "Esus2": "Esus2", "B7": "Bb7", "H7/Dis": "B7/D#", "Es-": "Ebm", "Fism7b5": "F#m7b5"} {
+	for s, want := range map[string]string{"Asus4": "Asus4", "Assus4": "Absus4", "Esus2": "Esus2", "B7": "Bb7", "H7/Dis": "B7/D#", "Es-": "Ebm", "Fism7b5": "F#m7b5", "F sharp minor 7": "F#m7", "Asharp": "A#"} {
 		if c, err := german.ParseChord(s); err != nil || c.String() != want {
 			t.Errorf("%q in German: got %v, %v, want %s", s, c, err, want)
 		}

@@ -18,7 +18,10 @@
 // called: English, fixed-do solfège, German.
 package theory
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // A Letter is one of the seven note letters, counted from C: 0 is C, 6 is B.
 type Letter int
@@ -99,8 +102,8 @@ func (n Note) writable() Note {
 }
 
 // ParseNote reads an English note name: a letter in either case, then up to
-// two accidentals of one kind, written #, ♯, x, 𝄪, b, ♭ or 𝄫. It returns an
-// error that says what was expected for anything else.
+// two accidentals of one kind, written #, ♯, x, 𝄪, b, ♭ or 𝄫, or one in words:
+// "F sharp". It returns an error that says what was expected for anything else.
 func ParseNote(s string) (Note, error) { return Names{}.Parse(s) }
 
 // scanNote reads an English note from the front of s and returns what follows.
@@ -116,9 +119,12 @@ func scanNote(s string) (n Note, rest string, ok bool) {
 	return Note{Letter(l), alter}, rest, ok
 }
 
-// scanAlter reads accidentals from the front of s, as far as they go. Mixed
-// ones, and more than two, are not ok.
+// scanAlter reads accidentals from the front of s, as far as they go: signs, or one
+// in words. Mixed ones, and more than two, are not ok.
 func scanAlter(s string) (alter int, rest string, ok bool) {
+	if alter, rest, ok := scanApart(s); ok {
+		return alter, rest, true
+	}
 	for s != "" {
 		step, size := 0, 0
 		for _, a := range accidentals {
@@ -137,6 +143,43 @@ func scanAlter(s string) (alter int, rest string, ok bool) {
 		s = s[size:]
 	}
 	return alter, s, true
+}
+
+// scanApart reads an accidental that stands apart from its letter: in words, as
+// some type and others dictate ("F sharp", "B-flat"), or a sign after a space. A b
+// or an x after a space is no accidental: it could be a note or a string not played.
+func scanApart(s string) (alter int, rest string, ok bool) {
+	if s == "" || strings.IndexByte(" -sfdbnSFDBN", s[0]) < 0 {
+		return 0, "", false // nothing that could begin one, which is most of what is read
+	}
+	word := strings.TrimLeft(s, " -")
+	for _, a := range accidentalWords {
+		if len(word) >= len(a.text) && strings.EqualFold(word[:len(a.text)], a.text) {
+			return a.alter, word[len(a.text):], true
+		}
+	}
+	for _, sign := range []string{"#", "♯", "♭"} {
+		if s[0] == ' ' && strings.HasPrefix(word, sign) {
+			return scanAlter(word)
+		}
+	}
+	return 0, "", false
+}
+
+// Fields splits a row of notes or chords at the runes that between holds. What
+// belongs to a name but stands apart stays with it: "F sharp minor G" has two.
+func Fields(s string, between func(rune) bool) []string {
+	var names []string
+	for _, word := range strings.FieldsFunc(s, between) {
+		_, rest, ok := scanApart(" " + word)
+		apart := ok && rest == "" || slices.Contains([]string{"double", "minor", "major"}, strings.ToLower(word))
+		if last := len(names) - 1; apart && last >= 0 {
+			names[last] += " " + word
+		} else {
+			names = append(names, word)
+		}
+	}
+	return names
 }
 
 // accidental writes an alteration: "", "#", "bb", or with signs "♯", "𝄫".
@@ -162,6 +205,17 @@ var accidentals = []struct {
 	alter int
 }{
 	{"#", 1}, {"♯", 1}, {"x", 2}, {"𝄪", 2}, {"b", -1}, {"♭", -1}, {"𝄫", -2},
+}
+
+// accidentalWords are English and those of the languages that call notes Do Re Mi,
+// longer ones before those that begin them.
+var accidentalWords = []struct {
+	text  string
+	alter int
+}{
+	{"double sharp", 2}, {"double flat", -2}, {"sharp", 1}, {"flat", -1}, {"natural", 0},
+	{"dièse", 1}, {"diese", 1}, {"diesis", 1}, {"sostenido", 1}, {"sustenido", 1},
+	{"bemolle", -1}, {"bémol", -1}, {"bemol", -1},
 }
 
 func mod(a, n int) int { return ((a % n) + n) % n }

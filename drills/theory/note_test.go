@@ -12,12 +12,13 @@ func TestNotesAreReadAsPlayersWriteThem(t *testing.T) {
 	for s, want := range map[string]string{
 		"F#": "F#", "f♯": "F#", "Gb": "Gb", "G♭": "Gb", "Fx": "F##", "F##": "F##", "F𝄪": "F##", "F♯#": "F##",
 		"Bbb": "Bbb", "bbb": "Bbb", "B𝄫": "Bbb", "b": "B", "bb": "Bb", "E♭♭": "Ebb",
+		"F sharp": "F#", "f-sharp": "F#", "B flat": "Bb", "Aflat": "Ab", "F #": "F#", "E ♭": "Eb", "C double sharp": "C##", "G natural": "G",
 	} {
 		if n := mustNote(t, s); n.String() != want {
 			t.Errorf("%s is read as %v, want %s", s, n, want)
 		}
 	}
-	for _, s := range []string{"", "H", "F#b", "F###", "Bbbb", "Fxx", "F#x", "C 4", "#", "♯", "Do", "CC", "c4", " C"} {
+	for _, s := range []string{"", "H", "F#b", "F###", "Bbbb", "Fxx", "F#x", "C 4", "#", "♯", "Do", "CC", "c4", " C", "F b", "F sharp sharp", "F ish"} {
 		if n, err := ParseNote(s); err == nil {
 			t.Errorf("%q is read as %v", s, n)
 		} else if !strings.Contains(err.Error(), "expected a letter A to G") {

@@ -24,6 +24,8 @@ func TestProgressionsAreReadAsPlayersWriteThem(t *testing.T) {
 		"vi–IV–I–V":                    "Em C G D",
 		"1 5/7 6- 4 2-7 57 1/3 ":       "G D/F# Em C Am7 D7 G/B",
 		"1 5/7 6- 4 2-⁷ 5⁷ V⁷ D⁷ 5(7)": "G D/F# Em C Am7 D7 D7 D7 D7",
+		"G D F sharp minor, B flat":    "G D F#m Bb",
+		"1 #4 G # b":                   "G C# G# B",
 		"1^7 1Δ7 1maj7 G^7":            "Gmaj7 Gmaj7 Gmaj7 Gmaj7",
 	} {
 		if p, err := ParseProgression(s, g); err != nil || p.String() != want {
@@ -45,7 +47,7 @@ func TestProgressionsAreReadAsPlayersWriteThem(t *testing.T) {
 
 func TestDegreesAreRead(t *testing.T) {
 	g := mustKey(t, "G")
-	for s, note := range map[string]string{"1": "G", "b7": "F", "#4": "C#", "♭3": "Bb", "bb7": "Fb", "7": "F#"} {
+	for s, note := range map[string]string{"1": "G", "b7": "F", "#4": "C#", "♭3": "Bb", "bb7": "Fb", "7": "F#", "flat 7": "F", "sharp 4": "C#"} {
 		n, err := ParseNumeral(s)
 		if d := n.Degree; err != nil || g.Note(d).String() != note || g.Degree(mustNote(t, note)) != d {
 			t.Errorf("%s in G: got %v, %v, want %s", s, g.Note(d), err, note)

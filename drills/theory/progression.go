@@ -20,7 +20,7 @@ func ParseProgression(s string, k Key) (Progression, error) { return Names{}.Par
 // ParseProgression reads a progression whose chords are named in the system.
 func (names Names) ParseProgression(s string, k Key) (Progression, error) {
 	var p Progression
-	for _, token := range strings.FieldsFunc(s, betweenChords) {
+	for _, token := range Fields(s, betweenChords) {
 		switch {
 		case token == "/" || token == "-":
 			continue

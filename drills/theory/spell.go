@@ -14,9 +14,11 @@ func Spell(midi int, k Key) Pitch {
 	return pitchOf(NoteAt(place).writable(), midi)
 }
 
-// SpellLine spells a melody in k. It differs from Spell on chromatic passing
-// notes: rising by semitones they are the note left, raised (F F# G), falling
-// they are the note left, lowered (D Db C). Common practice, no source.
+// SpellLine spells a melody in k. It differs from Spell on chromatic notes that go
+// on by the half step by which they came or leapt: these are spelled as neighbours
+// of the note they lead to, with the letter beside its own, so that rising they are
+// raised (F F# G) and falling lowered (D Db C). What would need a double accidental
+// is spelled simply: E G G# A, not E F## G# A. Common practice, no source.
 func SpellLine(midi []int, k Key) []Pitch {
 	line := make([]Pitch, len(midi))
 	for i, m := range midi {
@@ -24,12 +26,12 @@ func SpellLine(midi []int, k Key) []Pitch {
 		if i == 0 || i == len(midi)-1 || k.Contains(line[i].Note) {
 			continue
 		}
-		// On its way to a note a half step off it is what it comes from, altered: A
-		// sharp on the way up to B, B flat on the way down to A.
-		step := midi[i+1] - m
-		if from := Spell(m-step, k); abs(step) == 1 && (m-midi[i-1])*step > 0 && k.Contains(from.Note) && abs(from.Alter+step) <= 2 {
-			from.Alter += step
-			line[i] = from
+		if step := midi[i+1] - m; abs(step) == 1 && (m-midi[i-1])*step > 0 {
+			n := Spell(midi[i+1], k).Add(Interval{-step, -step}).Note
+			if abs(n.Alter) > 1 {
+				n = n.Simplest()
+			}
+			line[i] = pitchOf(n, m)
 		}
 	}
 	return line
