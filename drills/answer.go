@@ -90,7 +90,7 @@ func integers(text string) ([]int, error) {
 // parseNotes reads count note names in order, apart by spaces or commas.
 func (s Setup) parseNotes(answer string, count int) ([]theory.Note, error) {
 	var notes []theory.Note
-	for _, w := range strings.FieldsFunc(answer, func(r rune) bool { return unicode.IsSpace(r) || r == ',' || r == ';' }) {
+	for _, w := range theory.Fields(answer, func(r rune) bool { return unicode.IsSpace(r) || r == ',' || r == ';' }) {
 		n, err := s.Names.Parse(w)
 		if err != nil {
 			return nil, err

@@ -57,7 +57,7 @@ func TestFretsAreReadAsPlayersTypeThem(t *testing.T) {
 
 func TestRowsOfNotesHaveTheirNumber(t *testing.T) {
 	s := standard()
-	for _, answer := range []string{"G A Bb", "g,a,bb", "G; A; B♭"} {
+	for _, answer := range []string{"G A Bb", "g,a,bb", "G; A; B♭", "G, A, B flat", "G A B ♭"} {
 		if got, err := s.parseNotes(answer, 3); err != nil || s.sayNotes(got) != "G A Bb" {
 			t.Errorf("%q: got %v, %v", answer, got, err)
 		}

@@ -198,7 +198,8 @@ func (s Setup) chordOn(k theory.Key, n theory.Numeral) Question {
 	return q
 }
 
-// numberOf wants the number of a chord in a key. Roman numerals will do.
+// numberOf wants the number of a chord in a key. Roman numerals will do, and so will
+// the other ways in which bands count, with a note.
 func (s Setup) numberOf(k theory.Key, n theory.Numeral) Question {
 	q := Question{
 		Expect: ExpectNumber,
@@ -208,15 +209,29 @@ func (s Setup) numberOf(k theory.Key, n theory.Numeral) Question {
 		if err != nil {
 			return Verdict{}, err
 		}
-		// Players who count from the minor scale call b3, b6 and b7 plain 3, 6
-		// and 7, and many say the degree alone.
-		degree := given.Degree == n.Degree || k.Mode == theory.Minor && given.FromMinor().Degree == n.Degree
-		bare := given.Quality == theory.MajorTriad && strings.ContainsAny(answer, "1234567")
-		right := degree && (given.Quality == n.Quality || bare)
-		v := Verdict{Right: right, Given: given.Number(), Want: n.Number() + " or " + n.Roman(), Why: s.degreeRule(k, n)}
+		v := Verdict{Given: given.Number(), Want: n.Number() + " or " + n.Roman(), Why: s.degreeRule(k, n)}
+		v.Right, v.Note = s.numberNames(k, n, given, strings.ContainsAny(answer, "1234567"))
 		return v, nil
 	}
 	return q
+}
+
+// numberNames reports whether a given number names the chord n of k, with a word on
+// how where it does so in another way than ours. In figures many say the degree
+// alone.
+func (s Setup) numberNames(k theory.Key, n, given theory.Numeral, figures bool) (right bool, note string) {
+	alike := given.Quality == n.Quality || figures && given.Quality == theory.MajorTriad
+	// Players who count from the minor scale call b3, b6 and b7 plain 3, 6 and 7.
+	degree := given.Degree == n.Degree || k.Mode == theory.Minor && given.FromMinor().Degree == n.Degree
+	switch {
+	case degree && alike:
+		return true, ""
+	case degree && n.Quality.Minor() && given.Quality == theory.MajorTriad: // all numerals in capitals
+		return true, "the numeral of a minor chord is written small: " + n.Roman()
+	case k.Mode == theory.Minor && alike && k.Relative().Note(given.Degree) == k.Chord(n).Root:
+		return true, fmt.Sprintf("that counts from %s; from %s it is the %s", s.Names.Note(k.Relative().Tonic), s.Names.Note(k.Tonic), n.Number())
+	}
+	return false, ""
 }
 
 // degreeRule tells how a number's root is found in a key.
@@ -256,7 +271,7 @@ func (s Setup) sayProgression(numbers string, k theory.Key) (Question, error) {
 	}
 	q.judge = func(answer string) (Verdict, error) {
 		var given theory.Progression
-		for _, word := range strings.FieldsFunc(answer, func(r rune) bool { return unicode.IsSpace(r) || r == ',' || r == '|' }) {
+		for _, word := range theory.Fields(answer, func(r rune) bool { return unicode.IsSpace(r) || r == ',' || r == '|' }) {
 			c, err := s.Names.ParseChord(word) // by name: the numbers are the question
 			if err != nil {
 				return Verdict{}, err

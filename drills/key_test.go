@@ -2,6 +2,7 @@ package drills
 
 import (
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"surefret/drills/theory"
@@ -48,7 +49,7 @@ func TestKeysAreAskedBothWaysRound(t *testing.T) {
 		{"key/Eb major/4", ExpectChord, []string{"Ab"}, []string{"Abm", "A", "Eb", "Bb"}, "G#"},
 		{"key/Eb major/4", ExpectNumber, []string{"4", "IV"}, []string{"5", "4-", "iv", "b4", "#4"}, ""},
 		{"key/D major/6-", ExpectChord, []string{"Bm"}, []string{"B", "Bm7", "F#m"}, "Cbm"},
-		{"key/D major/6-", ExpectNumber, []string{"6-", "6m", "vi", "6"}, []string{"b6", "VI", "2-", "3-"}, ""},
+		{"key/D major/6-", ExpectNumber, []string{"6-", "6m", "vi", "6"}, []string{"b6", "2-", "3-", "1-"}, ""},
 		{"key/C minor/b6", ExpectNumber, []string{"b6", "6", "bVI", "VI"}, []string{"b6-", "5", "b7", "7"}, ""},
 		{"key/C minor/b6", ExpectChord, []string{"Ab"}, []string{"A", "Abm"}, "G#"},
 	} {
@@ -133,6 +134,28 @@ func TestProgressionsAreSaidInTheKeyThatIsCalled(t *testing.T) {
 		for _, answer := range []string{"", "Eb", "Eb Bb Cm Ab Ab", "Eb Bb Cm X"} {
 			if verdict, err := q.Judge(answer); err == nil {
 				t.Errorf("%s answered %q: %+v", q.Text, answer, verdict)
+			}
+		}
+	}
+}
+
+// Common practice, no source: numerals all in capitals, and a minor key counted from
+// its relative major, are ways of other bands. They are right, and told.
+func TestOtherTrueNumbersCountWithANote(t *testing.T) {
+	for _, v := range []struct {
+		number, key string
+		answers     map[string]string // what the note says of it, "" for none
+	}{
+		{"5-", "A minor", map[string]string{"5-": "", "v": "", "5": "", "V": "written small: v", "3-": "counts from C; from A it is the 5-", "iii": "counts from C", "3": "counts from C", "4-": "wrong", "5-7": "wrong"}},
+		{"b3", "A minor", map[string]string{"b3": "", "3": "", "III": "", "1": "counts from C", "I": "counts from C", "1-": "wrong", "iii": "wrong"}},
+		{"6-", "D", map[string]string{"VI": "written small: vi", "b6": "wrong", "1-": "wrong"}},
+		{"4", "D", map[string]string{"IV": "", "iv": "wrong"}},
+	} {
+		q := standard().numberOf(parseKey(t, v.key), must(theory.ParseNumeral(v.number)))
+		for answer, note := range v.answers {
+			got, err := q.Judge(answer)
+			if err != nil || got.Right == (note == "wrong") || got.Right && (note == "") != (got.Note == "") || got.Right && !strings.Contains(got.Note, note) {
+				t.Errorf("%s answered %s: %+v, %v, want %q", q.Text, answer, got, err, note)
 			}
 		}
 	}

@@ -159,7 +159,7 @@ func (s Setup) calls(r fretboard.Recipe) iter.Seq[call] {
 		placed := s.placedBySound(r)
 		for _, k := range s.calledKeys() {
 			for _, n := range k.Scale() {
-				if s.fitsKey(r, n, k) && placed(n) && !yield(call{key: k, root: n}) {
+				if s.fitsKey(r, n, k) && placed(n) && !yield(call{key: k, root: s.writable(r, n)}) {
 					return
 				}
 			}
@@ -194,13 +194,17 @@ func (shapeFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 		return Question{}, fmt.Errorf("no place for it between frets %d and %d", s.Frets[0], s.Frets[1])
 	}
 	c := calls[rng.IntN(len(calls))]
+	plain := c // for a question that does not name the key
+	if !needed && !s.OnlyKeys {
+		plain.root = s.plainRoot(r, c.root)
+	}
 	if dir == "read" {
-		all := s.placements(r, c.root)
+		all := s.placements(r, plain.root)
 		return s.readShape(all[rng.IntN(len(all))]), nil
 	}
 	switch rng.IntN(3) {
 	case 0:
-		return s.placeRoot(r, c), nil
+		return s.placeRoot(r, plain), nil
 	case 1:
 		if from := c.from(); needed && !from.root.Enharmonic(c.root) && len(s.placements(r, from.root)) > 0 {
 			return s.moveShape(r, from, c), nil // tonight's move
@@ -214,9 +218,39 @@ func (shapeFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 		}
 	}
 	if r.Kind == fretboard.KindScale {
-		return s.placeRoot(r, c), nil
+		return s.placeRoot(r, plain), nil
 	}
-	return s.placeTones(r, c), nil
+	return s.placeTones(r, plain), nil
+}
+
+// writable spells a root as it is, or plainly where a tone over it would have more
+// than one accidental.
+func (s Setup) writable(r fretboard.Recipe, root theory.Note) theory.Note {
+	for _, t := range r.Tones {
+		if abs(root.Add(t.Above).Alter) > 1 {
+			return s.plainRoot(r, root)
+		}
+	}
+	return root
+}
+
+// plainRoot spells the root of a shape where no key does: with the fewest
+// accidentals in the root, or else in the tones over it.
+func (s Setup) plainRoot(r fretboard.Recipe, root theory.Note) theory.Note {
+	plain, other := theory.FromMIDI(60+root.PitchClass(), s.Flats).Note, theory.FromMIDI(60+root.PitchClass(), !s.Flats).Note
+	signs := func(root theory.Note) (n int) {
+		if r.Kind == fretboard.KindInterval { // a third stands for its triad
+			n = abs(root.Add(theory.Interval{Steps: 4, Semitones: 7}).Alter)
+		}
+		for _, t := range r.Tones {
+			n += abs(root.Add(t.Above).Alter)
+		}
+		return n
+	}
+	if signs(other) < signs(plain) {
+		return other
+	}
+	return plain
 }
 
 // moveCalls lists the other keys in which the same number of the key can be
@@ -228,7 +262,7 @@ func (s Setup) moveCalls(r fretboard.Recipe, c call) []call {
 	for _, k := range s.calledKeys() {
 		root := k.Tonic.Add(up)
 		if k.Tonic.PitchClass() != c.key.Tonic.PitchClass() && placed(root) {
-			calls = append(calls, call{key: k, root: root})
+			calls = append(calls, call{key: k, root: s.writable(r, root)})
 		}
 	}
 	return calls

@@ -184,8 +184,11 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 			Given: s.Names.Chord(given), Want: s.Names.Chord(want),
 			Why: s.shapeRule(p), Marks: s.drawn(p, true),
 		}
-		if v.Right && given != want {
+		switch {
+		case v.Right && given != want:
 			v.Note = "also called " + s.Names.Chord(given)
+		case !v.Right && given.Root.Enharmonic(want.Root) && given.Quality == want.Quality && !given.Slashed():
+			v.Note = fmt.Sprintf("not quite: its third, %s, is in the bass", s.Names.Note(want.Bass()))
 		}
 		return v, nil
 	}
@@ -211,11 +214,16 @@ func (s Setup) meaning(p fretboard.Placement) (theory.Chord, Expect) {
 	return theory.Chord{Root: p.Root}, ExpectNote
 }
 
+// thirdInTheBass is the family of shapes that are told apart by their bass.
+const thirdInTheBass = "third in the bass"
+
 // means reports whether a chord names the shape: the same root and quality,
-// with or without its bass, or another name for just the notes that sound.
+// with or without its bass where that does not make the shape, or another name for
+// just the notes that sound.
 func means(given, want theory.Chord, p fretboard.Placement) bool {
 	if given.Root.Enharmonic(want.Root) && given.Quality == want.Quality {
-		return !given.Slashed() || given.Bass().Enharmonic(want.Bass())
+		bassLess := !given.Slashed() && p.Recipe.Family != thirdInTheBass
+		return bassLess || given.Bass().Enharmonic(want.Bass())
 	}
 	var sounding []int
 	for _, n := range p.Notes {

@@ -140,6 +140,14 @@ func (m motion) how() string {
 // chord has the leading tone, to its tonic.
 func (m motion) leading() bool { return m.mode == theory.Minor && m.from == "5" && m.to == "1" }
 
+// scale is the scale by which the motion goes in k.
+func (m motion) scale(k theory.Key) theory.Key {
+	if m.leading() {
+		k.Mode = theory.HarmonicMinor
+	}
+	return k
+}
+
 // detail is what a question says besides the motion.
 func (m motion) detail(more string) string {
 	words := []string{more}
@@ -189,11 +197,7 @@ func (s Setup) line(m motion, k theory.Key) (fretboard.Line, error) {
 		return fretboard.Line{}, err
 	}
 	// A number of a minor key stands for the note of its scale: its 6 is b6.
-	by := k
-	if m.leading() {
-		by.Mode = theory.HarmonicMinor
-	}
-	line, err := s.Neck.Walk(by, k.Note(from.Degree), k.Note(to.Degree), m.walk)
+	line, err := s.Neck.Walk(m.scale(k), k.Note(from.Degree), k.Note(to.Degree), m.walk)
 	for _, p := range line.Path {
 		if err == nil && (p.Fret < s.Frets[0] || p.Fret > s.Frets[1]) {
 			err = fmt.Errorf("it leaves frets %d to %d", s.Frets[0], s.Frets[1])
@@ -240,12 +244,21 @@ func (s Setup) walkNotes(m motion, k theory.Key, line fretboard.Line) Question {
 		for i, n := range given {
 			v.Right = v.Right && n.Enharmonic(want[i])
 			if n != want[i] && n.Enharmonic(want[i]) {
-				v.Note = "the key spells it this way"
+				v.Note = s.whySpelled(m.scale(k), want, i)
 			}
 		}
 		return v, nil
 	}
 	return q
+}
+
+// whySpelled says why a note of a walk goes by the name it has.
+func (s Setup) whySpelled(k theory.Key, notes []theory.Note, i int) string {
+	melodic := theory.Key{Tonic: k.Tonic, Mode: theory.MelodicMinor} // a bass rises by it
+	if i == len(notes)-1 || k.Contains(notes[i]) || k.Mode == theory.HarmonicMinor && melodic.Contains(notes[i]) {
+		return "the key spells it this way"
+	}
+	return fmt.Sprintf("on the way to %s it is called %s", s.Names.Note(notes[i+1]), s.Names.Note(notes[i]))
 }
 
 // walkPlaces wants the places of a walk in order, from a given start. Any

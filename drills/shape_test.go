@@ -1,0 +1,90 @@
+package drills
+
+import (
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// A chord that is asked or wanted without a key has the root of fewest accidentals,
+// and of two such the one whose tones have fewer; none has two.
+func TestChordsWithoutAKeyAreSpelledPlainly(t *testing.T) {
+	c := whole()
+	rng := rand.New(rand.NewPCG(6, 6))
+	signs := func(c theory.Chord) (n int) {
+		for _, note := range c.Notes() {
+			n += abs(note.Alter)
+			if abs(note.Alter) > 1 {
+				n += 100
+			}
+		}
+		return n
+	}
+	seen := 0
+	for _, it := range c.Items() {
+		if it.Family != "shape" || strings.HasPrefix(it.ID, "shape/held") { // spelled from the note that is held
+			continue
+		}
+		name, _, _ := strings.Cut(strings.TrimPrefix(it.ID, "shape/"), "@")
+		isChord := must(fretboard.Shape(name)).Kind == fretboard.KindChord
+		for range 4 {
+			q, err := c.Ask(it.ID, rng)
+			if err != nil {
+				t.Fatal(err)
+			}
+			name, _, _ := strings.Cut(q.Text, ":")
+			if q.Expect == ExpectChord {
+				v, _ := mistake(q)
+				name = v.Want
+			}
+			chord, err := theory.ParseChord(name)
+			if err != nil || !isChord && q.Expect != ExpectChord {
+				continue // a move between two keys, or a root alone
+			}
+			seen++
+			for _, flats := range []bool{false, true} {
+				other := theory.Chord{Root: theory.FromMIDI(60+chord.Root.PitchClass(), flats).Note, Quality: chord.Quality, Over: chord.Over}
+				if abs(chord.Root.Alter) > abs(other.Root.Alter) || signs(chord) > signs(other) {
+					t.Errorf("%s: %s, which is %s", q.Text, chord, other)
+				}
+			}
+		}
+	}
+	if seen < 500 {
+		t.Errorf("only %d chords were seen", seen)
+	}
+}
+
+// Common practice, no source: a chart that wants C in the bass writes F/A otherwise
+// than F.
+func TestAThirdInTheBassIsTheChordsName(t *testing.T) {
+	c := whole()
+	for _, name := range []string{"over-third-6-major@E2-D3-G3-B3", "over-third-5-minor@A2-D3-G3-B3"} {
+		q, err := c.Ask("shape/"+name+"/read", rand.New(rand.NewPCG(1, 1)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		v, _ := mistake(q)
+		plain, bass, slashed := strings.Cut(v.Want, "/")
+		if !slashed {
+			t.Fatalf("%s wants %s", q.Text, v.Want)
+		}
+		if v, err := q.Judge(plain); err != nil || v.Right || v.Note != "not quite: its third, "+bass+", is in the bass" {
+			t.Errorf("%s answered %s: %+v, %v", q.Text, plain, v, err)
+		}
+		if v, err := q.Judge(v.Want); err != nil || !v.Right || v.Note != "" {
+			t.Errorf("%s answered %s: %+v, %v", q.Text, v.Want, v, err)
+		}
+	}
+	q, err := c.Ask("shape/triad-321-major-first@G3-B3-E4/read", rand.New(rand.NewPCG(1, 1)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	v, _ := mistake(q)
+	if plain, _, _ := strings.Cut(v.Want, "/"); !judged(t, q, plain) {
+		t.Errorf("%s: a triad goes by %s whatever its inversion", q.Text, plain)
+	}
+}
