@@ -19,7 +19,7 @@ type Pitch struct {
 func (p Pitch) MIDI() int { return 12*(p.Octave+1) + naturals[p.Letter] + p.Alter }
 
 // Hz returns the frequency of p in hertz, in equal temperament, where a4 is
-// that of A4: 440 by ISO 16, from 432 to 446 where bands tune otherwise.
+// that of A4: 440 by ISO 16, 400 to 480 where bands or old instruments are tuned otherwise.
 func (p Pitch) Hz(a4 float64) float64 {
 	return a4 * math.Exp2(float64(p.MIDI()-69)/12)
 }
