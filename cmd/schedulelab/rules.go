@@ -55,8 +55,8 @@ func ofSetting(s policy.Setting) []candidate {
 		{full, kind, s.Pace.PerDay, plain, policy.Leitner(s, false)},
 		{full + ", gentle", kind, s.Pace.PerDay, false, policy.Leitner(s, true)},
 	}
-	kind, full = name("SM-2")
-	all = append(all, candidate{full, kind, s.Pace.PerDay, plain, policy.SM2(s)})
+	kind, full = name(growingGaps)
+	all = append(all, candidate{full, kind, s.Pace.PerDay, plain, policy.GrowingGaps(s)})
 	kind, full = name("published")
 	for _, retention := range []float64{0.80, 0.85, 0.90, 0.95} {
 		at := fmt.Sprintf("%s at %.2f", full, retention)
@@ -71,16 +71,16 @@ func ofSetting(s policy.Setting) []candidate {
 // the table does not use: see testdata/schedulelab-tune.txt.
 var tuned = []string{
 	"blocked, 2 in a row",
-	"Leitner by answer, new under 60 due, no repeats, then longest rested, gentle",
-	"Leitner by speed, new first, no repeats, then longest rested, gentle",
-	"SM-2 by answer, new under 60 due, no repeats, then longest rested",
-	"SM-2 by speed, new under 60 due, no repeats, then longest rested",
-	"published by answer, new at will, no repeats, then longest rested at 0.95",
-	"published by speed, new at will, no repeats, then longest rested at 0.90",
-	"Leitner by answer, 10 new a day, no repeats, then soonest due, gentle",
-	"Leitner by speed, 10 new a day, no repeats, then longest rested, gentle",
-	"SM-2 by answer, 10 new a day, no repeats, then longest rested",
-	"SM-2 by speed, 10 new a day, no repeats, then longest rested",
+	"Leitner by answer, meeting under 60 waiting, no repeats, then longest rested, gentle",
+	"Leitner by speed, meeting first, no repeats, then longest rested, gentle",
+	"growing gaps (1990) by answer, meeting under 60 waiting, no repeats, then longest rested",
+	"growing gaps (1990) by speed, meeting under 60 waiting, no repeats, then longest rested",
+	"published by answer, meeting at will, no repeats, then longest rested at 0.95",
+	"published by speed, meeting at will, no repeats, then longest rested at 0.90",
+	"Leitner by answer, meeting 10 facts a day, no repeats, then soonest back, gentle",
+	"Leitner by speed, meeting 10 facts a day, no repeats, then longest rested, gentle",
+	"growing gaps (1990) by answer, meeting 10 facts a day, no repeats, then longest rested",
+	"growing gaps (1990) by speed, meeting 10 facts a day, no repeats, then longest rested",
 }
 
 // published are the settings that did best of the rules as they were published, in
@@ -88,19 +88,20 @@ var tuned = []string{
 // many as there is time for once nothing is due, and the retention. What is missed
 // returns in the sitting, and time to spare goes to what is due soonest.
 var published = []string{
-	"Leitner by answer, new at will, misses again, then soonest due",
-	"Leitner by speed, new at will, misses again, then soonest due",
-	"SM-2 by answer, new at will, misses again, then soonest due",
-	"SM-2 by speed, new at will, misses again, then soonest due",
-	"published by answer, new at will, misses again, then soonest due at 0.95",
-	"published by speed, new at will, misses again, then soonest due at 0.95",
+	"Leitner by answer, meeting at will, misses again, then soonest back",
+	"Leitner by speed, meeting at will, misses again, then soonest back",
+	"growing gaps (1990) by answer, meeting at will, misses again, then soonest back",
+	"growing gaps (1990) by speed, meeting at will, misses again, then soonest back",
+	"published by answer, meeting at will, misses again, then soonest back at 0.95",
+	"published by speed, meeting at will, misses again, then soonest back at 0.95",
 }
 
 const (
-	random   = "uniform random"
-	planner  = "SUREFRET"
-	cheating = "(reference, CHEATS)"
-	withGig  = "SUREFRET, told of the gig"
+	random      = "uniform random"
+	growingGaps = "growing gaps (1990)"
+	planner     = "SUREFRET"
+	cheating    = "(reference, CHEATS)"
+	withGig     = "SUREFRET, told of the gig"
 )
 
 // baselines are uniform random, the tuned ones and those as published.
@@ -127,7 +128,7 @@ func gigRules() []Rule {
 		if slices.Contains(published, b.Name) {
 			continue
 		}
-		if strings.Contains(b.Name, "Leitner by speed, new") || strings.Contains(b.Name, "SM-2 by answer, new") {
+		if strings.HasPrefix(b.Name, "Leitner by speed, meeting first") || strings.HasPrefix(b.Name, growingGaps+" by answer, meeting under") {
 			rules = append(rules, Rule{Name: "only the gig, " + b.Name, New: policy.Narrow(b.New), Gig: true, Until: 30})
 		}
 	}

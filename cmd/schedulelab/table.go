@@ -43,8 +43,8 @@ func (l *Lab) printShort(w io.Writer, names []string, cheat *Lab) {
 	row := func(as string, share float64) { fmt.Fprintf(t, "%.1f %%\t  %s\n", 100*share, as) }
 	of := func(name string) float64 { return l.mean(name, courseMean, nil) }
 	row(random, of(random))
-	row("SM-2, ten new a day", of(l.best(ten(names, "SM-2"), courseMean, nil)))
-	row("Leitner's boxes, ten new a day", of(l.best(ten(names, "Leitner"), courseMean, nil)))
+	row(growingGaps+", meeting ten facts a day", of(l.best(ten(names, growingGaps), courseMean, nil)))
+	row("Leitner's boxes, meeting ten facts a day", of(l.best(ten(names, "Leitner"), courseMean, nil)))
 	row(fmt.Sprintf("the best of %d baselines", len(candidates())), of(l.best(names, courseMean, nil)))
 	row("Surefret", of(planner))
 	// On the seeds that the reference played they are paired.
@@ -208,7 +208,7 @@ func (l *Lab) printTuning(w io.Writer, all []candidate) {
 	for _, c := range all {
 		as := []string{c.kind}
 		if c.perDay == 10 {
-			as = append(as, c.kind+", 10 new a day")
+			as = append(as, c.kind+", meeting 10 facts a day")
 		}
 		if c.plain {
 			as = append(as, c.kind+", as published")

@@ -9,7 +9,7 @@ package dsr
 
 import "math"
 
-// A Grade is 1 missed, 2 hard, 3 good, 4 easy, as in the publication.
+// A Grade is 1 missed, 2 slow, 3 steady, 4 quick; the publication counts 1 to 4 too.
 type Grade int
 
 // Weights are the 21 parameters.

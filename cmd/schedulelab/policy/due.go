@@ -22,13 +22,13 @@ var Paces = []Pace{{5, 0}, {10, 0}, {20, 0}, {0, 0}, {0, 60}, {0, math.MaxInt}}
 func (p Pace) String() string {
 	switch {
 	case p.PerDay > 0:
-		return fmt.Sprintf("%d new a day", p.PerDay)
+		return fmt.Sprintf("meeting %d facts a day", p.PerDay)
 	case p.Waiting == 0:
-		return "new at will"
+		return "meeting at will"
 	case p.Waiting == math.MaxInt:
-		return "new first"
+		return "meeting first"
 	}
-	return fmt.Sprintf("new under %d due", p.Waiting)
+	return fmt.Sprintf("meeting under %d waiting", p.Waiting)
 }
 
 // A Spare says what to practise once nothing is due and no new item may come.
@@ -40,7 +40,7 @@ const (
 )
 
 func (s Spare) String() string {
-	return [...]string{"then soonest due", "then longest rested"}[s]
+	return [...]string{"then soonest back", "then longest rested"}[s]
 }
 
 // A Setting is what all the rules of this file can be tuned in.
@@ -55,8 +55,8 @@ func (s Setting) String() string {
 	return s.Grading.String() + ", " + s.Pace.String() + ", " + s.Repeat.String() + ", " + s.Spare.String()
 }
 
-// A rule is what Leitner, SM-2 and the published model differ in: when an
-// item, answered now with the given outcome, is due again.
+// A rule is what the boxes, the growing gaps and the published model differ in: when
+// an item, answered now with the given outcome, is due again.
 type rule interface {
 	answered(item int, now float64, o scheduler.Outcome) (due float64)
 }

@@ -90,7 +90,7 @@ func TestTheSameAnswersGiveTheSameQuestions(t *testing.T) {
 	makers := map[string]Maker{
 		"random": Random, "blocked": Blocked(3), "groups": BlockedGroups, "ours": Ours,
 		"Leitner":   Leitner(Setting{Grading: BySpeed}, false),
-		"SM-2":      SM2(Setting{Pace: Pace{PerDay: 10}, Spare: LongestRest}),
+		"gaps":      GrowingGaps(Setting{Pace: Pace{PerDay: 10}, Spare: LongestRest}),
 		"published": Published(Setting{BySpeed, Pace{Waiting: 60}, RepeatSlow, SoonestDue}, 0.9),
 		"narrow":    Narrow(Random),
 	}
@@ -158,8 +158,8 @@ func TestLeitnerBoxesDouble(t *testing.T) {
 // Wozniak 1990: quality 4 leaves the easiness at 2.5, so that the intervals
 // are 1, 6, 15 and 38 (fractions rounded up); a miss begins again at 1; 5
 // raises the easiness by 0.10 and 3 lowers it by 0.14.
-func TestSM2GivesThePublishedIntervals(t *testing.T) {
-	s := &sm2{state: make([]sm2State, 1)}
+func TestGrowingGapsGivesThePublishedIntervals(t *testing.T) {
+	s := &growingGaps{state: make([]gapState, 1)}
 	now := 1000.3
 	for _, want := range []float64{1, 6, 15, 38} {
 		due := s.answered(0, now, scheduler.Steady)

@@ -63,26 +63,26 @@ func (l *leitner) answered(i int, now float64, o scheduler.Outcome) float64 {
 	return math.Floor(now) + float64(int(1)<<max(l.box[i]-1, 0))
 }
 
-// SM2 is the algorithm of Wozniak, Optimization of learning, master's thesis,
+// GrowingGaps is the algorithm of Wozniak, Optimization of learning, master's thesis,
 // Poznan 1990: intervals 1, 6, then times an easiness that each answer's
 // quality moves. Quality is 1 for a miss and 4 for a right answer; by speed 3,
 // 4 and 5 for slow, steady and quick.
-func SM2(s Setting) Maker {
+func GrowingGaps(s Setting) Maker {
 	return func(items []scheduler.Item, seed uint64) Policy {
-		r := &sm2{state: make([]sm2State, len(items))}
+		r := &growingGaps{state: make([]gapState, len(items))}
 		return newDueFirst(items, seed, r, s)
 	}
 }
 
-type sm2 struct{ state []sm2State }
+type growingGaps struct{ state []gapState }
 
-type sm2State struct {
+type gapState struct {
 	easiness, interval float64
 	run                int
 	day                int
 }
 
-func (s *sm2) answered(i int, now float64, o scheduler.Outcome) float64 {
+func (s *growingGaps) answered(i int, now float64, o scheduler.Outcome) float64 {
 	st := &s.state[i]
 	if st.easiness == 0 {
 		st.easiness = 2.5
