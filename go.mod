@@ -3,7 +3,6 @@ module surefret
 go 1.26.0
 
 require (
-	github.com/BurntSushi/toml v1.6.0
 	github.com/charmbracelet/bubbletea v1.3.10
 	github.com/charmbracelet/huh v1.0.0
 	github.com/charmbracelet/lipgloss v1.1.0
@@ -13,6 +12,7 @@ require (
 	github.com/hajimehoshi/oto/v2 v2.4.3
 	github.com/mattn/go-sqlite3 v1.14.53
 	github.com/muesli/termenv v0.16.0
+	github.com/pelletier/go-toml/v2 v2.4.3
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/spf13/cobra v1.10.2
 	github.com/spf13/pflag v1.0.9

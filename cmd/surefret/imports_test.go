@@ -29,7 +29,7 @@ var rooms = map[string]room{
 	"drills/fretboard":    {ours: list("drills/theory")},
 	"drills":              {ours: list("drills/theory drills/fretboard")},
 	"drills/gig":          {ours: list("drills drills/theory drills/fretboard")},
-	"drills/gig/songbook": {ours: list("drills/gig"), others: list("github.com/BurntSushi/toml")},
+	"drills/gig/songbook": {ours: list("drills/gig"), others: list("github.com/pelletier/go-toml/v2")},
 	"scheduler":           {},
 	"synth":               {tests: list("synth/wav")},
 	"synth/midi":          {ours: list("synth")},

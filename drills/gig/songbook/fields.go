@@ -2,150 +2,111 @@ package songbook
 
 import (
 	"fmt"
-	"maps"
-	"slices"
+	"strconv"
+
+	"github.com/pelletier/go-toml/v2/unstable"
 
 	"surefret/drills/gig"
 )
 
-// A field of a book is read by its name, and refused by the song it makes.
-type bookTable struct {
-	book     *songBook
-	values   map[string]any
-	from, to int    // the lines that it lies in
-	what     string // "a song"
-}
-
-// fields reads the fields of a song, each checked where it stands.
-func (b *songBook) fields(values map[string]any, from, to int) (gig.Song, error) {
-	t := bookTable{b, values, from, to, "a song"}
+// song makes a song of its tables, each field checked where it stands.
+func (b *book) song(t songTable) (gig.Song, error) {
 	var s gig.Song
-	if err := t.known("title", "learned", "called", "chords", "section", "shapes", "tempo", "part"); err != nil {
-		return s, err
-	}
 	var err error
-	if s.Title, err = t.word("title", true, func(any *gig.Song, v string) { any.Title = v }); err != nil {
+	if s.Title, err = b.word(t.table, "title", true, func(any *gig.Song, v string) { any.Title = v }); err != nil {
 		return s, err
 	}
-	if s.Learned, err = t.word("learned", true, func(any *gig.Song, v string) { any.Learned, any.Called = v, v }); err != nil {
+	if s.Learned, err = b.word(t.table, "learned", true, func(any *gig.Song, v string) { any.Learned, any.Called = v, v }); err != nil {
 		return s, err
 	}
-	s.Called, err = t.word("called", false, func(any *gig.Song, v string) { any.Learned, any.Called = s.Learned, v })
+	s.Called, err = b.word(t.table, "called", false, func(any *gig.Song, v string) { any.Learned, any.Called = s.Learned, v })
 	if err != nil {
 		return s, err
 	}
 	if s.Called == "" {
 		s.Called = s.Learned
 	}
-	if s.Sections, err = t.sections(s.Learned); err != nil {
+	if s.Sections, err = b.sections(t, s.Learned); err != nil {
 		return s, err
 	}
-	if s.Shapes, err = t.shapes(); err != nil {
+	if s.Shapes, err = b.shapes(t.table); err != nil {
 		return s, err
 	}
-	if s.Tempo, err = t.tempo(); err != nil {
+	if s.Tempo, err = b.tempo(t.table); err != nil {
 		return s, err
 	}
-	if s.Parts, err = t.parts(); err != nil {
+	if s.Parts, err = b.parts(t); err != nil {
 		return s, err
 	}
 	if err := s.Check(); err != nil {
-		return s, b.fault(from, "%w", err)
+		return s, b.fault(t.at, "%w", err)
 	}
 	return s, nil
 }
 
-// known refuses fields that a table does not have.
-func (t bookTable) known(names ...string) error {
-	for _, key := range slices.Sorted(maps.Keys(t.values)) {
-		if !slices.Contains(names, key) {
-			return t.fault(key, "%s has no field %q: expected %s", t.what, key, sayNames(names))
+// find returns a field of the table, of no kind where it is not given.
+func (t table) find(key string) field {
+	for _, f := range t.fields {
+		if f.key == key {
+			return f
 		}
 	}
-	return nil
-}
-
-func sayNames(names []string) string {
-	last := len(names) - 1
-	text := ""
-	for i, n := range names {
-		switch {
-		case i == 0:
-		case i == last:
-			text += " or "
-		default:
-			text += ", "
-		}
-		text += n
-	}
-	return text
-}
-
-// fault tells what is wrong with a field, in its line.
-func (t bookTable) fault(key, format string, args ...any) error {
-	return t.book.fault(t.book.find(t.from, t.to, key), format, args...)
+	return field{}
 }
 
 // word reads a text and tries it on a song that is good otherwise.
-func (t bookTable) word(key string, needed bool, put func(*gig.Song, string)) (string, error) {
-	v, given := t.values[key]
-	if !given && !needed {
-		return "", nil
-	}
-	text, ok := v.(string)
+func (b *book) word(t table, key string, needed bool, put func(*gig.Song, string)) (string, error) {
+	f := t.find(key)
 	switch {
-	case !given:
-		return "", t.book.fault(t.from, "%s without %s: expected %s = \"...\"", t.what, key, key)
-	case !ok:
-		return "", t.fault(key, "%s is %s: expected a text in quotation marks", key, sayValue(v))
+	case f.kind == unstable.Invalid && needed:
+		return "", b.fault(t.at, "%s without %s: expected %s = \"...\"", t.what, key, key)
+	case f.kind == unstable.Invalid:
+		return "", nil
+	case f.kind != unstable.String:
+		return "", b.fault(f.at, "%s is %s: expected a text in quotation marks", key, f.say())
 	}
 	if put != nil {
-		if err := gig.CheckField(func(s *gig.Song) { put(s, text) }); err != nil {
-			return "", t.fault(key, "%s: %w", key, err)
+		if err := gig.CheckField(func(s *gig.Song) { put(s, f.text) }); err != nil {
+			return "", b.fault(f.at, "%s: %w", key, err)
 		}
 	}
-	return text, nil
+	return f.text, nil
 }
 
-func sayValue(v any) string {
-	switch v := v.(type) {
-	case string:
-		return fmt.Sprintf("%q", clip(v))
-	case []any, []map[string]any:
+// say says what was found.
+func (f field) say() string {
+	switch f.kind {
+	case unstable.String:
+		return fmt.Sprintf("%q", clip(f.text))
+	case unstable.Array:
 		return "a list"
-	case map[string]any:
+	case unstable.InlineTable:
 		return "a table"
 	}
-	return clip(fmt.Sprint(v))
+	return clip(f.text)
 }
 
 // sections reads the chords of a song: its own, or those of its sections.
-func (t bookTable) sections(learned string) ([]gig.Section, error) {
+func (b *book) sections(t songTable, learned string) ([]gig.Section, error) {
 	chords := func(any *gig.Song, v string) {
 		any.Learned, any.Called, any.Sections = learned, learned, []gig.Section{{Chords: v}}
 	}
-	tables, err := t.tables("section", t.book.heads(t.from, t.to, sectionHeader))
-	if err != nil {
-		return nil, err
-	}
-	if _, given := t.values["chords"]; given || len(tables) == 0 {
-		if given && len(tables) > 0 {
-			return nil, t.fault("chords", "chords beside [[song.section]]: expected one or the other")
+	if own := t.find("chords"); own.kind != unstable.Invalid || len(t.sections) == 0 {
+		if len(t.sections) > 0 {
+			return nil, b.fault(own.at, "chords beside [[song.section]]: expected one or the other")
 		}
-		text, err := t.word("chords", true, chords)
+		text, err := b.word(t.table, "chords", true, chords)
 		return []gig.Section{{Chords: text}}, err
 	}
 	var sections []gig.Section
-	for _, at := range tables {
+	for _, at := range t.sections {
 		var sec gig.Section
-		if err := at.known("name", "chords"); err != nil {
-			return nil, err
-		}
-		sec.Name, err = at.word("name", false, func(any *gig.Song, v string) { any.Sections[0].Name = v })
+		var err error
+		sec.Name, err = b.word(at, "name", false, func(any *gig.Song, v string) { any.Sections[0].Name = v })
 		if err != nil {
 			return nil, err
 		}
-		if sec.Chords, err = at.word("chords", true, chords); err != nil {
+		if sec.Chords, err = b.word(at, "chords", true, chords); err != nil {
 			return nil, err
 		}
 		sections = append(sections, sec)
@@ -153,82 +114,53 @@ func (t bookTable) sections(learned string) ([]gig.Section, error) {
 	return sections, nil
 }
 
-// tables reads the tables of a list, each with the lines that it lies in.
-func (t bookTable) tables(key string, heads []int) ([]bookTable, error) {
-	v, given := t.values[key]
-	if !given {
-		return nil, nil
-	}
-	list, ok := v.([]map[string]any)
-	if !ok || len(list) != len(heads) {
-		return nil, t.fault(key, "%s is %s: expected [[song.%s]] and its fields below", key, sayValue(v), key)
-	}
-	var tables []bookTable
-	for i, values := range list {
-		tables = append(tables, bookTable{t.book, values, heads[i], t.to, "a " + key})
-	}
-	return tables, nil
-}
-
-func (t bookTable) shapes() ([]string, error) {
-	v, given := t.values["shapes"]
-	if !given {
-		return nil, nil
-	}
-	list, ok := v.([]any)
-	if !ok {
-		return nil, t.fault("shapes", "shapes is %s: expected a list, like [\"tenth-6-major\"]", sayValue(v))
+func (b *book) shapes(t table) ([]string, error) {
+	f := t.find("shapes")
+	if f.kind != unstable.Array && f.kind != unstable.Invalid {
+		return nil, b.fault(f.at, "shapes is %s: expected a list, like [\"tenth-6-major\"]", f.say())
 	}
 	var shapes []string
-	for _, v := range list {
-		name, ok := v.(string)
-		if !ok {
-			return nil, t.fault("shapes", "shapes holds %s: expected names in quotation marks", sayValue(v))
+	for _, v := range f.list {
+		if v.kind != unstable.String {
+			return nil, b.fault(v.at, "shapes holds %s: expected names in quotation marks", v.say())
 		}
-		if err := gig.CheckField(func(s *gig.Song) { s.Shapes = []string{name} }); err != nil {
-			return nil, t.fault("shapes", "shapes: %w", err)
+		if err := gig.CheckField(func(s *gig.Song) { s.Shapes = []string{v.text} }); err != nil {
+			return nil, b.fault(v.at, "shapes: %w", err)
 		}
-		shapes = append(shapes, name)
+		shapes = append(shapes, v.text)
 	}
 	return shapes, nil
 }
 
-func (t bookTable) tempo() (int, error) {
-	v, given := t.values["tempo"]
-	if !given {
+func (b *book) tempo(t table) (int, error) {
+	f := t.find("tempo")
+	if f.kind == unstable.Invalid {
 		return 0, nil
 	}
-	n, ok := v.(int64)
-	if !ok || n == 0 || n != int64(int32(n)) {
-		return 0, t.fault("tempo", "tempo is %s: expected 20 to 400 beats a minute", sayValue(v))
+	n, err := strconv.ParseInt(f.text, 10, 32)
+	if f.kind != unstable.Integer || err != nil || n == 0 {
+		return 0, b.fault(f.at, "tempo is %s: expected 20 to 400 beats a minute", f.say())
 	}
 	if err := gig.CheckField(func(s *gig.Song) { s.Tempo = int(n) }); err != nil {
-		return 0, t.fault("tempo", "tempo: %w", err)
+		return 0, b.fault(f.at, "tempo: %w", err)
 	}
 	return int(n), nil
 }
 
-func (t bookTable) parts() ([]gig.Part, error) {
-	tables, err := t.tables("part", t.book.heads(t.from, t.to, partHeader))
-	if err != nil {
-		return nil, err
-	}
+func (b *book) parts(t songTable) ([]gig.Part, error) {
 	var parts []gig.Part
-	for _, at := range tables {
-		if err := at.known("name", "tab"); err != nil {
-			return nil, err
-		}
-		name, err := at.word("name", true, nil)
+	for _, at := range t.parts {
+		name, err := b.word(at, "name", true, nil)
 		if err != nil {
 			return nil, err
 		}
-		tab, err := at.word("tab", true, nil)
+		tab, err := b.word(at, "tab", true, nil)
 		if err != nil {
 			return nil, err
 		}
 		part := gig.NewPart(name, tab)
 		if err := part.Check(); err != nil {
-			return nil, at.fault("tab", "%w", err)
+			return nil, b.fault(at.find("tab").at, "%w", err)
 		}
 		parts = append(parts, part)
 	}

@@ -3,205 +3,215 @@
 // and a [[song.part]] for each part, as [Write] writes them.
 //
 // Whatever is wrong in a book is told in one sentence that names the file, the
-// line and what was expected.
+// line, the column and what was expected.
 package songbook
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
-	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
-	"github.com/BurntSushi/toml"
+	"github.com/pelletier/go-toml/v2/unstable"
 
 	"surefret/drills/gig"
-)
-
-// A song book is a TOML 1.0 file that players mail each other: a [[song]] for
-// each song, with a [[song.section]] for each section and a [[song.part]] for
-// each part, as [Write] writes it.
-//
-// The decoder keeps one position for a key that comes again and again, the last.
-// So a book is cut at its [[song]] lines and each song is decoded on its own, and
-// the line of a field is looked up in its song: an error always names the line
-// where the mistake is.
-type songBook struct {
-	name  string // of the file, for errors
-	lines []string
-	text  []bool // by line: whether it lies inside a string of several lines
-}
-
-// The headers of a book.
-var (
-	songHeader    = regexp.MustCompile(`^\s*\[\[\s*["']?song["']?\s*\]\]\s*(#.*)?$`)
-	sectionHeader = regexp.MustCompile(`^\s*\[\[\s*["']?song["']?\s*\.\s*["']?section["']?\s*\]\]\s*(#.*)?$`)
-	partHeader    = regexp.MustCompile(`^\s*\[\[\s*["']?song["']?\s*\.\s*["']?part["']?\s*\]\]\s*(#.*)?$`)
-	anyHeader     = regexp.MustCompile(`^\s*\[`)
 )
 
 // Largest is the most bytes that are read of a book.
 const Largest = 4 << 20
 
-// Read reads the songs of a book. The error is one sentence that names the
-// file, the line and what was expected.
+// A book is a file on its way to songs: its tables as they stand there.
+type book struct {
+	name  string // of the file, for errors
+	text  string
+	songs []songTable
+	into  *table // that the next field belongs to
+}
+
+// A songTable is one [[song]] with the tables below it.
+type songTable struct {
+	table
+	sections, parts []table
+}
+
+// A table is a header and the fields below it.
+type table struct {
+	what   string   // "a song"
+	at     int      // the offset of its header
+	known  []string // the fields that it may have
+	fields []field
+}
+
+// A field is one key with its value, or one value of a list.
+type field struct {
+	key  string
+	at   int // the offset of the value
+	kind unstable.Kind
+	text string // what a string says; of another value, how it is written
+	list []field
+}
+
+// The fields of the tables.
+var (
+	songFields    = []string{"title", "learned", "called", "chords", "shapes", "tempo"}
+	sectionFields = []string{"name", "chords"}
+	partFields    = []string{"name", "tab"}
+)
+
+// Read reads the songs of a book, all or none. The error is one sentence that
+// names the file, the place and what was expected.
 func Read(name, text string) ([]gig.Song, error) {
 	if !utf8.ValidString(text) {
 		return nil, fmt.Errorf("%s is not UTF-8 text: expected a song book, as 'surefret gig export' writes it", name)
 	}
-	b := newBook(name, strings.TrimPrefix(text, "\ufeff"))
-	var starts []int
-	for i, line := range b.lines {
-		switch {
-		case b.text[i]:
-		case songHeader.MatchString(line):
-			starts = append(starts, i)
-		case len(starts) == 0 && !blank(line):
-			return nil, b.fault(i, "expected [[song]] before anything else, not %q", clip(line))
-		}
+	b := &book{name: name, text: strings.TrimPrefix(text, "\ufeff")}
+	if err := b.parse(tooMuch(b.text)); err != nil {
+		return nil, err
 	}
-	switch {
-	case len(starts) == 0:
+	if len(b.songs) == 0 {
 		return nil, fmt.Errorf("%s has no songs: expected [[song]], as 'surefret gig export' writes it", name)
-	case len(starts) > gig.MostSongs:
-		return nil, b.fault(starts[gig.MostSongs], "%d songs are too many: expected at most %d", len(starts), gig.MostSongs)
 	}
 	var songs []gig.Song
 	first := map[string]int{}
-	for n, from := range starts {
-		to := len(b.lines)
-		if n+1 < len(starts) {
-			to = starts[n+1]
-		}
-		s, err := b.song(from, to)
+	for _, t := range b.songs {
+		s, err := b.song(t)
 		if err != nil {
 			return nil, err
 		}
 		title := strings.ToLower(s.Title)
-		if line, seen := first[title]; seen {
-			return nil, b.fault(b.find(from, to, "title"), "the song %q is in line %d already: give one of them another title", s.Title, line+1)
+		if at, seen := first[title]; seen {
+			line, _ := b.position(at)
+			return nil, b.fault(t.find("title").at, "the song %q is in line %d already: give one of them another title", s.Title, line)
 		}
-		first[title] = from
+		first[title] = t.at
 		songs = append(songs, s)
 	}
 	return songs, nil
 }
 
-func blank(line string) bool {
-	line = strings.TrimSpace(line)
-	return line == "" || line[0] == '#'
+// parse cuts the book into its tables. The parser gets no more of it than up to
+// the offset of what is too much, unless that is below 0.
+func (b *book) parse(tooMuch int) error {
+	var p unstable.Parser
+	p.Reset([]byte(b.text))
+	if tooMuch >= 0 {
+		p.Reset([]byte(b.text[:tooMuch]))
+	}
+	for p.NextExpression() {
+		var err error
+		if e := p.Expression(); e.Kind == unstable.KeyValue {
+			err = b.addField(e)
+		} else {
+			err = b.addTable(e)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	var bad *unstable.ParserError
+	at := len(p.Data())
+	if errors.As(p.Error(), &bad) {
+		at = int(p.Range(bad.Highlight).Offset)
+	}
+	switch {
+	case tooMuch >= 0 && at >= tooMuch-utf8.UTFMax:
+		return b.fault(tooMuch, "found a value without end, expected at most %d signs outside of quotation marks", mostSigns)
+	case bad != nil:
+		return b.fault(at, "%s: expected TOML, as 'surefret gig export' writes it", bad.Message)
+	}
+	return p.Error()
 }
 
-// clip keeps a quoted line short.
-func clip(line string) string {
-	line = strings.TrimSpace(line)
-	if r := []rune(line); len(r) > 40 {
+// addTable begins the table of a header.
+func (b *book) addTable(header *unstable.Node) error {
+	key, at := dotted(header.Key())
+	at = strings.LastIndexByte(b.text[:at], '\n') + 1 // a header has a line of its own
+	switch {
+	case header.Kind != unstable.ArrayTable || key != "song" && key != "song.section" && key != "song.part":
+		return b.fault(at, "found the header [%s], expected [[song]], [[song.section]] or [[song.part]]", clip(key))
+	case key == "song" && len(b.songs) == gig.MostSongs:
+		return b.fault(at, "more than %d songs are too many: make two books of it", gig.MostSongs)
+	case key == "song":
+		b.songs = append(b.songs, songTable{table: table{what: "a song", at: at, known: songFields}})
+		b.into = &b.songs[len(b.songs)-1].table
+		return nil
+	case len(b.songs) == 0:
+		return b.fault(at, "expected [[song]] before anything else, not [[%s]]", key)
+	}
+	s := &b.songs[len(b.songs)-1]
+	tables, t := &s.sections, table{what: "a section", at: at, known: sectionFields}
+	if key == "song.part" {
+		tables, t = &s.parts, table{what: "a part", at: at, known: partFields}
+	}
+	*tables = append(*tables, t)
+	b.into = &(*tables)[len(*tables)-1]
+	return nil
+}
+
+// addField adds a field to the table that it stands in.
+func (b *book) addField(e *unstable.Node) error {
+	key, at := dotted(e.Key())
+	f := valueOf(e.Value(), at)
+	f.key = key
+	switch t := b.into; {
+	case t == nil:
+		return b.fault(at, "expected [[song]] before anything else, not %q", clip(key))
+	case key == "section" || key == "part":
+		return b.fault(at, "%s is %s: expected [[song.%s]] and its fields below", key, f.say(), key)
+	case !slices.Contains(t.known, key):
+		last := len(t.known) - 1
+		return b.fault(at, "%s has no field %q: expected %s or %s", t.what, clip(key), strings.Join(t.known[:last], ", "), t.known[last])
+	case t.find(key).kind != unstable.Invalid:
+		return b.fault(at, "%s is given twice: leave one of them out", key)
+	}
+	b.into.fields = append(b.into.fields, f)
+	return nil
+}
+
+// dotted returns a key as it is said, "song.section", and its offset.
+func dotted(parts unstable.Iterator) (key string, at int) {
+	for first := true; parts.Next(); first = false {
+		if first {
+			key, at = string(parts.Node().Data), int(parts.Node().Raw.Offset)
+			continue
+		}
+		key += "." + string(parts.Node().Data)
+	}
+	return key, at
+}
+
+// valueOf copies a value. A list or table has no offset of its own: it takes
+// that of its key.
+func valueOf(v *unstable.Node, at int) field {
+	f := field{kind: v.Kind, at: at, text: string(v.Data)}
+	if v.Raw.Length > 0 {
+		f.at = int(v.Raw.Offset)
+	}
+	if v.Kind == unstable.Array {
+		for values := v.Children(); values.Next(); {
+			f.list = append(f.list, valueOf(values.Node(), at))
+		}
+	}
+	return f
+}
+
+// fault tells what is wrong at an offset.
+func (b *book) fault(at int, format string, args ...any) error {
+	line, column := b.position(at)
+	return fmt.Errorf("%s, line %d, column %d: %w", b.name, line, column, fmt.Errorf(format, args...))
+}
+
+// position returns the line and column of an offset, from 1.
+func (b *book) position(at int) (line, column int) {
+	before := b.text[:at]
+	return 1 + strings.Count(before, "\n"), 1 + utf8.RuneCountInString(before[strings.LastIndexByte(before, '\n')+1:])
+}
+
+// clip keeps a quoted text short.
+func clip(text string) string {
+	if r := []rune(text); len(r) > 40 {
 		return string(r[:40]) + "..."
 	}
-	return line
-}
-
-// newBook cuts a text into lines and finds the strings that span several.
-func newBook(name, text string) *songBook {
-	b := &songBook{name: name, lines: strings.Split(strings.ReplaceAll(text, "\r\n", "\n"), "\n")}
-	b.text = make([]bool, len(b.lines))
-	open := ""
-	for i, line := range b.lines {
-		b.text[i] = open != ""
-		for j := 0; j < len(line); j++ {
-			rest := line[j:]
-			switch {
-			case open == "" && rest[0] == '#':
-				j = len(line)
-			case open == "" && (strings.HasPrefix(rest, `"""`) || strings.HasPrefix(rest, `'''`)):
-				open, j = rest[:3], j+2
-			case open == "" && (rest[0] == '"' || rest[0] == '\''):
-				j += stringEnd(rest)
-			case open == `"""` && rest[0] == '\\':
-				j++
-			case open != "" && strings.HasPrefix(rest, open):
-				quotes := len(rest) - len(strings.TrimLeft(rest, open[:1]))
-				open, j = "", j+min(quotes, 5)-1 // TOML lets two quotes stand before the three that close
-			}
-		}
-	}
-	return b
-}
-
-// stringEnd returns the index of the quote that closes the string of one line
-// that s begins with, or the length of s where it is not closed.
-func stringEnd(s string) int {
-	for i := 1; i < len(s); i++ {
-		switch {
-		case s[0] == '"' && s[i] == '\\':
-			i++
-		case s[i] == s[0]:
-			return i
-		}
-	}
-	return len(s)
-}
-
-// fault tells what is wrong in a line, counted from 0.
-func (b *songBook) fault(line int, format string, args ...any) error {
-	return fmt.Errorf("%s, line %d: %w", b.name, line+1, fmt.Errorf(format, args...))
-}
-
-// find returns the line of a field between two lines; the first of them where
-// there is none.
-func (b *songBook) find(from, to int, key string) int {
-	field := regexp.MustCompile(`^\s*["']?` + regexp.QuoteMeta(key) + `["']?\s*[=.]`)
-	for i := from + 1; i < to; i++ {
-		switch {
-		case b.text[i]:
-		case field.MatchString(b.lines[i]):
-			return i
-		case anyHeader.MatchString(b.lines[i]) && !b.inList(from, i):
-			return from
-		}
-	}
-	return from
-}
-
-// inList reports whether a line that begins with a bracket only goes on with a
-// list of values.
-func (b *songBook) inList(from, line int) bool {
-	for i := line - 1; i > from; i-- {
-		if before := strings.TrimSpace(b.lines[i]); before != "" {
-			return strings.HasSuffix(before, "[") || strings.HasSuffix(before, ",")
-		}
-	}
-	return false
-}
-
-// heads lists the lines between two that match a header.
-func (b *songBook) heads(from, to int, header *regexp.Regexp) []int {
-	var at []int
-	for i := from; i < to; i++ {
-		if !b.text[i] && header.MatchString(b.lines[i]) {
-			at = append(at, i)
-		}
-	}
-	return at
-}
-
-// song reads one song, from its header to the line before the next one's.
-func (b *songBook) song(from, to int) (gig.Song, error) {
-	var book struct{ Song []map[string]any }
-	// Line ends in front keep the decoder's line numbers those of the file.
-	_, err := toml.Decode(strings.Repeat("\n", from)+strings.Join(b.lines[from:to], "\n"), &book)
-	if err != nil {
-		line := from
-		var parse toml.ParseError
-		if errors.As(err, &parse) {
-			line = min(max(parse.Position.Line-1, from), to-1)
-			err = errors.New(cmp.Or(parse.Message, strings.TrimPrefix(err.Error(), "toml: ")))
-		}
-		return gig.Song{}, b.fault(line, "%s: expected TOML, as 'surefret gig export' writes it", strings.Join(strings.Fields(err.Error()), " "))
-	}
-	if len(book.Song) != 1 {
-		return gig.Song{}, b.fault(from, "expected one [[song]] here")
-	}
-	return b.fields(book.Song[0], from, to)
+	return text
 }
