@@ -42,13 +42,13 @@ var rooms = map[string]room{
 	},
 
 	"cmd/surefret/practice": {ours: music("scheduler")},
-	"cmd/surefret/settings": {ours: music("scheduler")},
+	"cmd/surefret/settings": {ours: music("cmd/surefret/form")},
 	"cmd/surefret/demo":     {ours: music("scheduler"), tests: list("cmd/surefret/settings")},
 	"cmd/surefret/report":   {ours: music("scheduler"), others: list("github.com/charmbracelet/x/ansi")},
 	"cmd/surefret/sheet":    {ours: music("scheduler cmd/surefret/report")},
 	"cmd/surefret/cli":      {ours: list("cmd/surefret/report"), others: list("github.com/spf13/cobra github.com/spf13/pflag")},
 	"cmd/surefret/form":     {},
-	"cmd/surefret/line":     {ours: music("scheduler cmd/surefret/practice cmd/surefret/settings cmd/surefret/form")},
+	"cmd/surefret/line":     {ours: music("scheduler cmd/surefret/practice cmd/surefret/form"), tests: list("cmd/surefret/settings")},
 	"cmd/surefret/screen": {
 		ours:   music("scheduler cmd/surefret/practice cmd/surefret/settings cmd/surefret/report cmd/surefret/form cmd/surefret/screen/quiet"),
 		others: list("github.com/charmbracelet/ github.com/muesli/termenv"),

@@ -2,11 +2,13 @@ package main
 
 import (
 	"context"
+	"errors"
+	"io"
 
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
-	"surefret/cmd/surefret/line"
+	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/settings"
 )
 
@@ -32,17 +34,19 @@ func (p *program) setupCommand() *cobra.Command {
 }
 
 // setUp asks for the settings and saves them. A player who leaves the form
-// keeps what was set before.
+// keeps what was set before; one who stops in lines keeps what he answered.
 func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
-	var chosen settings.Settings
-	var err error
-	if lines {
-		chosen, err = line.Setup(p.in, p.out, p.err, pl.settings)
-	} else {
-		chosen, err = p.setupForm(ctx, pl.settings, pl.fresh)
+	chosen := pl.settings
+	ask := p.asker(pl, lines, "'surefret setup --line' asks in plain lines.")
+	answered, err := ask(ctx, settings.Form(&chosen, lines || !pl.fresh))
+	if errors.Is(err, io.EOF) {
+		err = nil
 	}
 	if err != nil {
 		return err
+	}
+	if !answered && !lines {
+		return screen.ErrLeft
 	}
 	pl.settings = chosen
 	if err := pl.prepare(ctx); err != nil { // nothing is saved that cannot be practised with

@@ -55,11 +55,3 @@ func (p *program) calibrate(ctx context.Context, pl *player) error {
 	}
 	return pl.keepTyping(ctx, typing)
 }
-
-// setupForm asks for the settings on the full screen: on the first run only
-// what cannot be guessed.
-func (p *program) setupForm(ctx context.Context, s settings.Settings, first bool) (settings.Settings, error) {
-	return screen.Setup(ctx, s, screen.SetupOptions{
-		All: !first, Look: screen.LookFor(p.getenv, s.Drawing), In: p.in, Out: p.out,
-	})
-}

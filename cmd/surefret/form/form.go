@@ -24,8 +24,15 @@ type Question struct {
 	Hint    string // what may be answered, half a sentence
 	Options []Option
 	Several bool // several options may be picked; Value has them parted by commas
-	Typed   bool // an answer besides the options may be typed
 	Value   *string
+
+	// Typed names the option that stands for an answer besides the options, which is
+	// typed; empty where there is none.
+	Typed string
+
+	// Idle reports that the answers before make this one needless: a page of the
+	// screen passes over it; nil is false. Lines, which scripts count, ask it.
+	Idle func() bool
 
 	// Check refuses an answer in one sentence; nil takes any. It may look at the
 	// answers to the questions before.
@@ -52,7 +59,7 @@ func (q Question) Set(text string) error {
 			o, ok := q.option(w)
 			switch {
 			case ok:
-			case q.Typed:
+			case q.Typed != "":
 				o.Value = w
 			default:
 				return fmt.Errorf("%q cannot be used for %q: give %s", w, q.Ask, q.expected())
@@ -86,6 +93,11 @@ func (q Question) option(text string) (Option, bool) {
 		return Option{}, false
 	}
 	return q.Options[i], true
+}
+
+// Lists reports whether an answer is one of the options.
+func (q Question) Lists(value string) bool {
+	return slices.ContainsFunc(q.Options, func(o Option) bool { return o.Value == value })
 }
 
 func (q Question) expected() string {

@@ -71,7 +71,7 @@ func TestABadAnswerChangesNothing(t *testing.T) {
 
 func TestATypedAnswerStandsBesideTheOptions(t *testing.T) {
 	var got string
-	q := form.Question{Ask: "Which tuning?", Options: keys, Typed: true, Value: &got}
+	q := form.Question{Ask: "Which tuning?", Options: keys, Typed: "another", Value: &got}
 	if err := q.Set("C2 G2 D3 A3"); err != nil || got != "C2 G2 D3 A3" {
 		t.Errorf("%q: %v", got, err)
 	}

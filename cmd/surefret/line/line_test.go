@@ -9,40 +9,41 @@ import (
 	"surefret/cmd/surefret/settings"
 )
 
-func TestSetupTakesAnswersLineByLine(t *testing.T) {
-	var out, errs bytes.Buffer
-	in := iotest.OneByteReader(strings.NewReader("drop D\n40\n24\nleft\nstop\n"))
-	got, err := Setup(in, &out, &errs, settings.Default())
-	if err != nil {
+// setUp answers the form of settings with lines.
+func setUp(t *testing.T, lines string) (s settings.Settings, errs string) {
+	t.Helper()
+	var out, said bytes.Buffer
+	s = settings.Default()
+	in := iotest.OneByteReader(strings.NewReader(lines))
+	if _, err := NewReader(in, &out, &said).Ask(settings.Form(&s, true)); err != nil {
 		t.Fatal(err)
 	}
+	return s, said.String()
+}
+
+func TestAFormTakesAnswersLineByLine(t *testing.T) {
 	want := settings.Default()
+	if got, _ := setUp(t, ""); got != want {
+		t.Errorf("at the end of input: %+v, want the settings as they were", got)
+	}
 	want.Tuning, want.Frets, want.LeftHanded = "drop D", 24, true
+	got, errs := setUp(t, "drop D\n40\n24\nleft\nstop\n")
 	if got != want {
 		t.Errorf("settings\n%+v, want\n%+v", got, want)
 	}
-	if lines := strings.Count(errs.String(), "\n"); lines != 1 || !strings.Contains(errs.String(), `"40"`) {
-		t.Errorf("said %q, want one sentence on 40 frets", errs.String())
-	}
-}
-
-func TestSetupAtTheEndOfInputKeepsTheRest(t *testing.T) {
-	var out, errs bytes.Buffer
-	got, err := Setup(strings.NewReader(""), &out, &errs, settings.Default())
-	if err != nil || got != settings.Default() {
-		t.Errorf("%+v, %v; want the settings as they were", got, err)
+	if strings.Count(errs, "\n") != 1 || !strings.Contains(errs, `"40"`) {
+		t.Errorf("said %q, want one sentence on 40 frets", errs)
 	}
 }
 
 func TestBackAsksTheSettingBefore(t *testing.T) {
-	var out, errs bytes.Buffer
-	got, err := Setup(strings.NewReader("drop D\nback\nopen G\nback\nback\n\nhelp\n24\nstop\n"), &out, &errs, settings.Default())
 	want := settings.Default()
 	want.Tuning, want.Frets = "open G", 24
-	if err != nil || got != want {
-		t.Errorf("settings\n%+v, want\n%+v, %v", got, want, err)
+	got, errs := setUp(t, "drop D\nback\nopen G\nback\nback\n\nhelp\n24\nstop\n")
+	if got != want {
+		t.Errorf("settings\n%+v, want\n%+v", got, want)
 	}
-	if !strings.Contains(errs.String(), "back asks the question before again") {
-		t.Errorf("help says %q", errs.String())
+	if !strings.Contains(errs, "back asks the question before again") {
+		t.Errorf("help says %q", errs)
 	}
 }

@@ -17,6 +17,9 @@ import (
 	"surefret/drills/theory"
 )
 
+// ErrLeft says that the player left a form or the copying exercise.
+var ErrLeft = errors.New("the form was left, nothing is changed")
+
 // CalibrateOptions are what the copying exercise works with.
 type CalibrateOptions struct {
 	Rand  *rand.Rand       // what to copy, and how long it waits
@@ -57,13 +60,13 @@ const (
 
 // A calibration is the model of the copying exercise.
 type calibration struct {
-	o             CalibrateOptions
-	width, height int
-	tasks         []copying
-	at            int
-	shown         time.Time // when the task appeared, zero while it waits to
-	times         [copyKinds][]time.Duration
-	left          bool
+	layout
+	o     CalibrateOptions
+	tasks []copying
+	at    int
+	shown time.Time // when the task appeared, zero while it waits to
+	times [copyKinds][]time.Duration
+	left  bool
 }
 
 // A copying is one thing to copy: what is shown, and the key that begins it.
@@ -80,7 +83,7 @@ func newCalibration(o CalibrateOptions) *calibration {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	m := &calibration{o: o}
+	m := &calibration{o: o, layout: layout{look: o.Look}}
 	for kind := range copyKinds {
 		for range copiesEach {
 			m.tasks = append(m.tasks, m.draw(kind))
@@ -126,7 +129,7 @@ func (m *calibration) done() bool { return m.at == len(m.tasks) }
 func (m *calibration) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
-		m.width, m.height = msg.Width, msg.Height
+		m.resize(msg.Width, msg.Height)
 	case appear:
 		if msg.at == m.at {
 			m.shown = m.o.Now()
@@ -176,9 +179,9 @@ func (m *calibration) View() string {
 	if m.done() || m.left {
 		return ""
 	}
-	p := &sittingView{o: Options{Look: m.o.Look}, width: max(m.width, FewestColumns), height: max(m.height, FewestRows)}
+	p := layout{m.look, max(m.width, FewestColumns), max(m.height, FewestRows)}
 	page := p.indent(
-		m.o.Look.paint(strong, "Copy what you see"), "",
+		m.look.paint(strong, "Copy what you see"), "",
 		"There is nothing to know here: this measures your hand, so",
 		"that later only thinking counts. It takes half a minute.", "",
 		fmt.Sprintf("%d of %d", m.at+1, len(m.tasks)), "",
@@ -188,7 +191,7 @@ func (m *calibration) View() string {
 		if task.kind == directions {
 			text += " arrow"
 		}
-		page = append(page, p.indent("  "+m.o.Look.paint(asked, "  "+text+"  "))...)
+		page = append(page, p.indent("  "+m.look.paint(asked, "  "+text+"  "))...)
 	}
 	return p.page(page, p.keys("Esc", "skip this"))
 }

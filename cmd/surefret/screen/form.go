@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -14,131 +15,13 @@ import (
 	"surefret/cmd/surefret/form"
 )
 
-// A formPage is a form on the screen: a header, the page of the form, why an
-// answer is refused, and the keys.
-type formPage struct {
-	form          *huh.Form
-	look          Look
-	title, note   string
-	leave         string // what Esc does
-	elsewhere     string // where to turn when the window is too small, a sentence
-	width, height int
-
-	long  *huh.MultiSelect[string] // a list that has the height of the window and is searched, nil for none
-	found bool                     // the list shows what was searched for
-
-	typed   func() bool // whether there is something to lose, nil for no
-	leaving bool        // Esc was pressed once
-}
-
-// newFormPage builds the page of a form.
-func newFormPage(look Look, groups ...*huh.Group) formPage {
-	keys := huh.NewDefaultKeyMap()
-	keys.Select.Filter.SetEnabled(false) // "/" would search lists of two
-	keys.MultiSelect.Filter.SetEnabled(false)
-	lipgloss.SetColorProfile(profile(look))
-	f := huh.NewForm(groups...).WithTheme(theme(look)).WithKeyMap(keys).WithShowHelp(false).WithShowErrors(false)
-	f.SubmitCmd, f.CancelCmd = tea.Quit, tea.Quit
-	return formPage{form: f, look: look}
-}
-
-// Init starts the form.
-func (m *formPage) Init() tea.Cmd { return m.form.Init() }
-
-// formAt is the row where the form begins, below its header.
-const formAt = 3
-
-// Update hands events to the form, which gets the rows between header and
-// footer.
-func (m *formPage) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
-	switch msg := msg.(type) {
-	case tea.WindowSizeMsg:
-		m.width, m.height = msg.Width, msg.Height
-		if m.width == 0 || m.height == 0 {
-			m.width, m.height = 80, 24
-		}
-		m.fit()
-		f, cmd := m.form.Update(tea.WindowSizeMsg{Width: m.width - 2, Height: m.height - formAt - 2})
-		m.form = f.(*huh.Form)
-		return m, cmd
-	case tea.KeyMsg:
-		esc := msg.Type == tea.KeyEsc
-		switch {
-		case m.searching():
-			m.found = m.found || esc || msg.Type == tea.KeyEnter
-		case esc && m.found && m.form.GetFocusedField() == huh.Field(m.long):
-			m.found = false // it shows all again
-		case esc && m.typed != nil && m.typed() && !m.leaving:
-			m.leaving = true
-			return m, nil
-		case esc:
-			m.form.State = huh.StateAborted
-			return m, tea.Quit
-		default:
-			m.leaving = false
-		}
-	}
-	f, cmd := m.form.Update(msg)
-	m.form = f.(*huh.Form)
-	return m, cmd
-}
-
-// fit gives a long list the rows of the window.
-func (m *formPage) fit() {
-	if m.long != nil {
-		m.long.Height(max(m.height-formAt-8, mostOptions) + 2)
-	}
-}
-
-// searching reports whether keys go to the search of a list.
-func (m *formPage) searching() bool { return m.long != nil && m.long.GetFiltering() }
-
-// View draws a header, the page of the form and the keys.
-func (m *formPage) View() string {
-	switch {
-	case m.width == 0 || m.form.State != huh.StateNormal:
-		return ""
-	case m.width < FewestColumns || m.height < FewestRows:
-		return strings.Join(wrap(fmt.Sprintf("The form needs a window of %d columns and %d rows; this one has %d and %d. %s",
-			FewestColumns, FewestRows, m.width, m.height, m.elsewhere), m.width), "\n")
-	}
-	k := &sittingView{o: Options{Look: m.look}, width: m.width, height: m.height}
-	page := append(k.indent(m.look.paint(strong, m.title)), k.indent(m.note, "")...)
-	for _, l := range strings.Split(m.form.View(), "\n") {
-		page = append(page, strings.TrimRight(" "+l, " "))
-	}
-	var foot []string
-	field := m.form.GetFocusedField()
-	if err := field.Error(); err != nil {
-		foot = append(k.indent(wrap(err.Error()+".", k.measure())...), "")
-	}
-	leave := m.leave
-	if m.leaving {
-		leave = "again: " + leave
-	}
-	keys := []string{"Up Down", "pick", "Enter", "next", "Shift+Tab", "back", "Esc", leave}
-	if list, several := field.(*huh.MultiSelect[string]); several {
-		keys = append([]string{"Space", "take"}, keys...)
-		switch {
-		case m.searching():
-			keys = []string{"Enter", "to what was found"}
-		case list == m.long && m.found:
-			keys = append([]string{"/", "search"}, keys[:len(keys)-2]...)
-			keys = append(keys, "Esc", "all of them again")
-		case list == m.long:
-			keys = append([]string{"/", "search"}, keys...)
-		}
-	}
-	return k.page(page, append(foot, k.keys(keys...)...))
-}
-
 // Ask shows a form and reports whether it was answered to its end: false when
 // the player left it. It returns [io.EOF] when the terminal closed or ctx ended. A
 // nil in or out is the standard input or output.
 func Ask(ctx context.Context, f form.Form, elsewhere string, look Look, in io.Reader, out io.Writer) (answered bool, err error) {
 	ctx, stop := stoppable(ctx)
 	defer stop()
-	m := newAsking(f, elsewhere, look)
+	m := newFormPage(f, elsewhere, look)
 	err = show(ctx, m, in, out, tea.WithAltScreen())
 	switch {
 	case m.form.State == huh.StateCompleted:
@@ -151,32 +34,50 @@ func Ask(ctx context.Context, f form.Form, elsewhere string, look Look, in io.Re
 	return false, io.EOF
 }
 
-// An askedForm is one form of questions with its answers as the fields hold them.
-type askedForm struct {
-	formPage
-	questions []form.Question
-	texts     []string
-	picked    [][]string
+// A formPage is a form on the screen: a header, the page of the form, why an
+// answer is refused, and the keys.
+type formPage struct {
+	layout
+	asked     form.Form
+	elsewhere string // where to turn when the window is too small, a sentence
+	fields    []*field
+	form      *huh.Form
+
+	long    *huh.MultiSelect[string] // a list that has the height of the window and is searched, nil for none
+	found   bool                     // the list shows what was searched for
+	leaving bool                     // Esc was pressed once
+}
+
+// A field holds the answer to one question as the form's library has it.
+type field struct {
+	question form.Question
+	listed   string   // the option that is picked, "" for the one that leads to typing
+	picked   []string // where there may be several
+	typed    string
+	was      string // typed at first
 }
 
 // widestOption is how much of an option fits the smallest window: one that wrapped
 // would push the cursor out of sight.
 const widestOption = FewestColumns - 10
 
-// clip cuts a text to so many letters.
-func clip(text string, most int) string {
-	if letters := []rune(text); len(letters) > most {
-		return string(letters[:most-1]) + "…"
-	}
-	return text
-}
+// mostOptions is how many options of a list are seen at once, and shortList how
+// many leave room for another question on the page.
+const (
+	mostOptions = 8
+	shortList   = 3
+)
 
-// mostOptions is how many options of a list are seen at once.
-const mostOptions = 8
+// formAt is the row where the form begins, below its header, and footRows what is
+// kept free for the keys.
+const (
+	formAt   = 3
+	footRows = 2
+)
 
-// newAsking builds a form: two typed answers on a page, a list on its own.
-func newAsking(f form.Form, elsewhere string, look Look) *askedForm {
-	m := &askedForm{questions: f.Questions, texts: make([]string, len(f.Questions)), picked: make([][]string, len(f.Questions))}
+// newFormPage builds a form: two questions on a page, a long list on its own.
+func newFormPage(f form.Form, elsewhere string, look Look) *formPage {
+	m := &formPage{layout: layout{look: look}, asked: f, elsewhere: elsewhere}
 	var groups []*huh.Group
 	var page []huh.Field
 	turn := func() {
@@ -185,68 +86,226 @@ func newAsking(f form.Form, elsewhere string, look Look) *askedForm {
 		}
 		page = nil
 	}
-	for i, q := range f.Questions {
-		m.texts[i], m.picked[i] = *q.Value, q.Chosen()
-		if len(q.Options) > 0 {
+	for _, q := range f.Questions {
+		a := newField(q)
+		m.fields = append(m.fields, a)
+		switch {
+		case q.Typed != "":
 			turn()
-			groups = append(groups, huh.NewGroup(m.list(i, q)))
-			continue
+			groups = append(groups, huh.NewGroup(a.list()), huh.NewGroup(a.line()).WithHideFunc(func() bool { return a.listed != "" }))
+		case q.Idle != nil:
+			turn()
+			groups = append(groups, huh.NewGroup(a.one()).WithHideFunc(q.Idle))
+		case q.Several:
+			turn()
+			groups = append(groups, huh.NewGroup(m.several(a)))
+		case len(q.Options) > shortList:
+			turn()
+			groups = append(groups, huh.NewGroup(a.list()))
+		default:
+			page = append(page, a.one())
 		}
-		page = append(page, huh.NewInput().Title(q.Ask).Description(q.Hint).Value(&m.texts[i]).
-			Prompt("> ").CharLimit(2000).Validate(q.Set))
 		if len(page) == 2 {
 			turn()
 		}
 	}
 	turn()
-	long := m.long
-	m.formPage = newFormPage(look, groups...)
-	if m.long = long; long != nil {
-		long.WithKeyMap(huh.NewDefaultKeyMap()) // which searches
-	}
-	m.title, m.note, m.leave, m.elsewhere = f.Title, f.Note, f.Leave, elsewhere
-	m.typed = func() bool {
-		for i, q := range m.questions {
-			if len(q.Options) == 0 && m.texts[i] != "" {
-				return true
-			}
-		}
-		return false
-	}
+	m.build(groups)
 	return m
 }
 
-// list makes a field to pick from.
-func (m *askedForm) list(i int, q form.Question) huh.Field {
-	var options []huh.Option[string]
-	for _, o := range q.Options {
-		options = append(options, huh.NewOption(clip(o.Label, widestOption), o.Value))
+// build makes the library's form of the pages.
+func (m *formPage) build(groups []*huh.Group) {
+	keys := huh.NewDefaultKeyMap()
+	keys.Select.Filter.SetEnabled(false) // "/" would search lists of two
+	keys.MultiSelect.Filter.SetEnabled(false)
+	lipgloss.SetColorProfile(profile(m.look))
+	m.form = huh.NewForm(groups...).WithTheme(theme(m.look)).WithKeyMap(keys).WithShowHelp(false).WithShowErrors(false)
+	m.form.SubmitCmd, m.form.CancelCmd = tea.Quit, tea.Quit
+	if m.long != nil {
+		m.long.WithKeyMap(huh.NewDefaultKeyMap()) // which searches
 	}
-	if q.Several {
-		list := huh.NewMultiSelect[string]().Title(q.Ask).Options(options...).Value(&m.picked[i])
-		if len(options) > mostOptions {
-			m.long = list
-			return list.Description(fmt.Sprintf("%d to choose from", len(options))).Height(mostOptions + 2)
+}
+
+// newField takes what is answered already.
+func newField(q form.Question) *field {
+	a := &field{question: q, listed: *q.Value, picked: q.Chosen(), typed: *q.Value}
+	if q.Typed != "" {
+		if q.Lists(*q.Value) {
+			a.typed = ""
+		} else {
+			a.listed = ""
 		}
-		return list.Height(len(options) + 1)
 	}
-	list := huh.NewSelect[string]().Title(q.Ask).Options(options...).Value(&m.texts[i])
-	if len(options) > mostOptions {
+	a.was = a.typed
+	return a
+}
+
+// text is the answer, as its question reads it.
+func (a *field) text() string {
+	switch q := a.question; {
+	case q.Several:
+		return strings.Join(a.picked, ",")
+	case len(q.Options) > 0 && (q.Typed == "" || a.listed != ""):
+		return a.listed
+	}
+	return a.typed
+}
+
+// one makes a field for one answer.
+func (a *field) one() huh.Field {
+	if len(a.question.Options) > 0 {
+		return a.list()
+	}
+	return a.line()
+}
+
+// line makes a field to type in.
+func (a *field) line() huh.Field {
+	return huh.NewInput().Title(a.question.Ask).Description(a.question.Hint).Value(&a.typed).
+		Prompt("> ").CharLimit(2000).Validate(a.question.Set)
+}
+
+// options lists what can be picked.
+func (a *field) options() (all []huh.Option[string]) {
+	for _, o := range a.question.Options {
+		all = append(all, huh.NewOption(clip(o.Label, widestOption), o.Value))
+	}
+	if a.question.Typed != "" {
+		all = append(all, huh.NewOption(a.question.Typed, ""))
+	}
+	return all
+}
+
+// list makes a field to pick one answer from. What it picks counts at once, since
+// the pages after it may depend on it.
+func (a *field) list() huh.Field {
+	options := a.options()
+	list := huh.NewSelect[string]().Title(a.question.Ask).Options(options...).Value(&a.listed).
+		Validate(func(text string) error {
+			if text == "" && a.question.Typed != "" {
+				return nil
+			}
+			return a.question.Set(text)
+		})
+	switch {
+	case a.question.Typed != "":
+		list.Height(len(options) + 1)
+	case len(options) > mostOptions:
 		list.Height(mostOptions + 1) // a short list has its own; this would scroll past what is before the answer
 	}
 	return list
 }
 
+// several makes a field to pick several answers from.
+func (m *formPage) several(a *field) huh.Field {
+	options := a.options()
+	list := huh.NewMultiSelect[string]().Title(a.question.Ask).Options(options...).Value(&a.picked)
+	if len(options) > mostOptions {
+		m.long = list
+		return list.Description(fmt.Sprintf("%d to choose from", len(options))).Height(mostOptions + 2)
+	}
+	return list.Height(len(options) + 1)
+}
+
 // take hands the answers to their questions.
-func (m *askedForm) take() error {
-	for i, q := range m.questions {
-		text := m.texts[i]
-		if q.Several {
-			text = strings.Join(m.picked[i], ",")
-		}
-		if err := q.Set(text); err != nil {
+func (m *formPage) take() error {
+	for _, a := range m.fields {
+		if err := a.question.Set(a.text()); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// Init starts the form.
+func (m *formPage) Init() tea.Cmd { return m.form.Init() }
+
+// Update hands events to the form, which gets the rows between header and
+// footer.
+func (m *formPage) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch now := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.resize(now.Width, now.Height)
+		if m.long != nil {
+			m.long.Height(max(m.height-formAt-8, mostOptions) + 2)
+		}
+		msg = tea.WindowSizeMsg{Width: m.width - 2, Height: m.height - formAt - footRows}
+	case tea.KeyMsg:
+		if cmd, leaves := m.esc(now); leaves {
+			return m, cmd
+		}
+	}
+	f, cmd := m.form.Update(msg)
+	m.form = f.(*huh.Form)
+	return m, cmd
+}
+
+// esc looks whether a key leaves the form: Esc does, outside of a search, and only
+// the second time where something was typed.
+func (m *formPage) esc(k tea.KeyMsg) (cmd tea.Cmd, leaves bool) {
+	esc := k.Type == tea.KeyEsc
+	switch {
+	case m.searching():
+		m.found = m.found || esc || k.Type == tea.KeyEnter
+	case esc && m.found && m.form.GetFocusedField() == huh.Field(m.long):
+		m.found = false // it shows all again
+	case esc && m.changed() && !m.leaving:
+		m.leaving = true
+		return nil, true
+	case esc:
+		m.form.State = huh.StateAborted
+		return tea.Quit, true
+	default:
+		m.leaving = false
+	}
+	return nil, false
+}
+
+// changed reports whether something was typed that would be lost.
+func (m *formPage) changed() bool {
+	return slices.ContainsFunc(m.fields, func(a *field) bool { return a.typed != a.was })
+}
+
+// searching reports whether keys go to the search of a list.
+func (m *formPage) searching() bool { return m.long != nil && m.long.GetFiltering() }
+
+// View draws a header, the page of the form and the keys.
+func (m *formPage) View() string {
+	switch {
+	case m.width == 0 || m.form.State != huh.StateNormal:
+		return ""
+	case m.small():
+		return m.tooSmall("The form", m.elsewhere)
+	}
+	page := m.indent(m.look.paint(strong, m.asked.Title), m.asked.Note, "")
+	for _, l := range strings.Split(m.form.View(), "\n") {
+		page = append(page, m.indent(strings.TrimRight(l, " "))...)
+	}
+	var foot []string
+	if err := m.form.GetFocusedField().Error(); err != nil {
+		foot = append(m.indent(wrap(err.Error()+".", m.measure())...), "")
+	}
+	return m.page(page, append(foot, m.keys(m.footKeys()...)...))
+}
+
+// footKeys are the keys of the field in hand.
+func (m *formPage) footKeys() []string {
+	leave := m.asked.Leave
+	if m.leaving {
+		leave = "again: " + leave
+	}
+	move := []string{"Up Down", "pick", "Enter", "next", "Shift+Tab", "back"}
+	list, several := m.form.GetFocusedField().(*huh.MultiSelect[string])
+	switch {
+	case several && m.searching():
+		return []string{"Enter", "to what was found"}
+	case several && list == m.long && m.found:
+		return append(append([]string{"/", "search", "Space", "take"}, move...), "Esc", "all of them again")
+	case several && list == m.long:
+		move = append([]string{"/", "search", "Space", "take"}, move...)
+	case several:
+		move = append([]string{"Space", "take"}, move...)
+	}
+	return append(move, "Esc", leave)
 }

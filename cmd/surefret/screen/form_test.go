@@ -2,156 +2,194 @@ package screen
 
 import (
 	"fmt"
+	"reflect"
 	"strings"
 	"testing"
 	"testing/synctest"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/huh"
+	"github.com/google/go-cmp/cmp"
 
 	"surefret/cmd/surefret/form"
+	"surefret/cmd/surefret/settings"
 )
 
-// songForm is a form with every kind of question.
-func songForm(title, day, shapes, more *string) form.Form {
-	return form.Form{
+// A formBench is a form that is shown; it runs the form's commands until nothing
+// more happens.
+type formBench struct {
+	*formPage
+	quit bool
+}
+
+func openForm(f form.Form, look Look, width, height int) *formBench {
+	b := &formBench{formPage: newFormPage(f, "'surefret gig add --line' asks in plain lines.", look)}
+	b.do(b.Init())
+	b.send(tea.WindowSizeMsg{Width: width, Height: height})
+	return b
+}
+
+func (f *formBench) keys(names ...string) {
+	for _, name := range names {
+		f.send(keyNamed(name))
+	}
+}
+
+func (f *formBench) send(msg tea.Msg) {
+	_, cmd := f.Update(msg)
+	f.do(cmd)
+}
+
+func (f *formBench) do(cmd tea.Cmd) {
+	if cmd == nil {
+		return
+	}
+	switch msg := cmd().(type) {
+	case nil:
+	case tea.QuitMsg:
+		f.quit = true
+	case tea.BatchMsg:
+		for _, c := range msg {
+			f.do(c)
+		}
+	default:
+		// A sequence is a slice of commands too, of a type that is not exported; a
+		// blinking cursor ticks for ever and is left alone.
+		switch name := fmt.Sprintf("%T", msg); {
+		case strings.HasSuffix(name, "sequenceMsg"):
+			v := reflect.ValueOf(msg)
+			for i := range v.Len() {
+				f.do(v.Index(i).Interface().(tea.Cmd))
+			}
+		case strings.Contains(name, "link"), strings.HasSuffix(name, "windowSizeMsg"):
+		default:
+			f.send(msg)
+		}
+	}
+}
+
+// through presses Enter until the form is complete, takes its answers, and returns
+// all that was seen.
+func (f *formBench) through(t *testing.T) (seen string) {
+	t.Helper()
+	for range 30 {
+		if f.form.State == huh.StateCompleted {
+			break
+		}
+		seen += f.View()
+		f.keys("enter")
+	}
+	if f.form.State != huh.StateCompleted || !f.quit {
+		t.Fatalf("not complete:\n%s", f.View())
+	}
+	if err := f.take(); err != nil {
+		t.Fatal(err)
+	}
+	return seen
+}
+
+// song is a form with every kind of question.
+type song struct{ title, day, shapes, more string }
+
+func (s *song) form(options int) form.Form {
+	f := form.Form{
 		Title: "Song 1 of Harbour Fair", Note: "As you learned it.", Leave: "leave, this song is not kept",
 		Questions: []form.Question{
-			{Ask: "What is its title?", Hint: "like Tin Umbrella", Value: title, Check: func(text string) error {
+			{Ask: "What is its title?", Hint: "like Tin Umbrella", Value: &s.title, Check: func(text string) error {
 				if text == "" {
 					return fmt.Errorf("the title is empty")
 				}
 				return nil
 			}},
-			{Ask: "Which day?", Hint: "like 2026-12-05", Value: day},
-			{Ask: "Which shapes?", Hint: "names", Several: true, Value: shapes,
+			{Ask: "Which day?", Hint: "like 2026-12-05", Value: &s.day},
+			{Ask: "Which shapes?", Hint: "names", Several: true, Value: &s.shapes,
 				Options: []form.Option{{Value: "a-form", Label: "A form"}, {Value: "e-form", Label: "E form"}}},
-			{Ask: "Another song?", Value: more, Options: []form.Option{{Value: "yes", Label: "yes"}, {Value: "no", Label: "no"}}},
+			{Ask: "Another song?", Value: &s.more, Options: []form.Option{{Value: "yes", Label: "yes"}, {Value: "no", Label: "no"}}},
 		},
 	}
+	if options > 0 {
+		f.Questions[2].Options = nil
+		for i := range options {
+			label := fmt.Sprintf("shape-%d %s", i, strings.Repeat("x", 80))
+			f.Questions[2].Options = append(f.Questions[2].Options, form.Option{Value: fmt.Sprint("s", i), Label: label})
+		}
+	}
+	return f
 }
 
-func askBench(f form.Form, look Look, width, height int) (*askedForm, *formBench) {
-	m := newAsking(f, "'surefret gig add --line' asks in plain lines.", look)
-	b := &formBench{setup: &setup{formPage: m.formPage}}
-	b.do(b.Init())
-	b.send(tea.WindowSizeMsg{Width: width, Height: height})
-	return m, b
-}
-
-func TestAFormOfQuestionsTakesWhatIsTypedAndPicked(t *testing.T) {
-	synctest.Test(t, func(t *testing.T) {
-		title, day, shapes, more := "", "", "", "no"
-		m, b := askBench(songForm(&title, &day, &shapes, &more), Look{}, 60, 18)
-		b.keys("enter") // refused: there is no title yet
-		if !strings.Contains(b.View(), "the title is empty.") {
-			t.Errorf("not refused:\n%s", b.View())
-		}
-		b.keys("x", "y", "enter", "d", "enter")
-		if !strings.Contains(b.View(), "Space take") {
-			t.Errorf("the keys of a list are not told:\n%s", b.View())
-		}
-		b.send(tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}})
-		b.keys("down")
-		b.send(tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}})
-		b.keys("enter", "up", "enter")
-		if b.form.State != huh.StateCompleted || !b.quit {
-			t.Fatalf("not complete:\n%s", b.View())
-		}
-		if err := m.take(); err != nil {
-			t.Fatal(err)
-		}
-		if got := fmt.Sprint(title, " ", day, " ", shapes, " ", more); got != "xy d a-form,e-form yes" {
-			t.Error(got)
-		}
-	})
-}
-
-func TestGoldenScreensOfAForm(t *testing.T) {
+func TestGoldenScreensOfForms(t *testing.T) {
 	for _, w := range []struct {
 		name          string
 		width, height int
 		look          Look
 	}{
 		{"60x18", 60, 18, Look{}},
-		{"80x24", 80, 24, Look{}},
+		{"120x40", 120, 40, Look{}},
 		{"40x24", 40, 24, Look{}}, // a phone: where to turn
 		{"ascii", 80, 24, Look{ASCII: true}},
 		{"many-colours", 80, 24, Look{Colours: ManyColours}},
 	} {
-		synctest.Test(t, func(t *testing.T) {
-			title, day, shapes, more := "Tin Umbrella", "", "e-form", "no"
-			_, b := askBench(songForm(&title, &day, &shapes, &more), w.look, w.width, w.height)
-			golden(t, "song-typed-"+w.name, w.width, w.height, w.look, b.View())
+		synctest.Test(t, func(t *testing.T) { // the cursor blinks
+			b := openForm((&song{"Tin Umbrella", "", "e-form", "no"}).form(0), w.look, w.width, w.height)
+			check := func(what string) { golden(t, what+"-"+w.name, w.width, w.height, w.look, b.View()) }
+			check("song-typed")
+			if w.width < FewestColumns {
+				return
+			}
 			b.keys("enter", "enter")
-			golden(t, "song-picked-"+w.name, w.width, w.height, w.look, b.View())
-			b.keys("enter")
-			golden(t, "song-more-"+w.name, w.width, w.height, w.look, b.View())
+			check("song-picked")
+			s := settings.Default()
+			b = openForm(settings.Form(&s, true), w.look, w.width, w.height)
+			check("form-tuning")
+			b.keys("enter", "backspace", "enter")
+			check("form-refused")
 		})
 	}
 }
 
-func TestEscLeavesAFormOfQuestions(t *testing.T) {
+func TestAFormTakesWhatIsTypedAndPicked(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		title, day, shapes, more := "", "", "", "no"
-		_, b := askBench(songForm(&title, &day, &shapes, &more), Look{}, 60, 18)
+		s := song{more: "no"}
+		b := openForm(s.form(0), Look{}, 60, 18)
+		b.keys("enter") // refused: there is no title yet
+		if !strings.Contains(b.View(), "the title is empty.") {
+			t.Errorf("not refused:\n%s", b.View())
+		}
+		b.keys("x", "y", "enter", "d", "enter", " ", "down", " ", "enter", "up")
+		b.through(t)
+		if want := (song{"xy", "d", "a-form,e-form", "yes"}); s != want {
+			t.Errorf("%+v, want %+v", s, want)
+		}
+	})
+}
+
+// Esc leaves; where something was typed, the second time.
+func TestEscLeavesAForm(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		s := song{}
+		b := openForm(s.form(0), Look{}, 60, 18)
 		b.keys("x", "esc")
 		if b.quit || !strings.Contains(b.View(), "Esc again: ") {
 			t.Errorf("what was typed is dropped at once:\n%s", b.View())
 		}
 		b.keys("y", "esc", "esc")
-		if !b.quit || b.form.State == huh.StateCompleted || title != "" {
-			t.Errorf("Esc does not leave, or keeps %q", title)
+		if !b.quit || b.form.State == huh.StateCompleted || s.title != "" {
+			t.Errorf("Esc does not leave, or keeps %q", s.title)
+		}
+		set := settings.Default()
+		b = openForm(settings.Form(&set, false), Look{}, 60, 18)
+		if b.keys("enter", "esc"); !b.quit {
+			t.Error("Esc asks again though nothing was typed")
 		}
 	})
 }
 
-// A slash searches a long list; while it does, Esc and letters are the search's.
+// A long list says how long it is, has the height of the window, and is searched;
+// while it is, Esc and letters are the search's.
 func TestALongListIsSearched(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		title, day, shapes, more := "Tin Umbrella", "", "", "no"
-		f := songForm(&title, &day, &shapes, &more)
-		f.Questions[2].Options = nil
-		for i := range 160 {
-			f.Questions[2].Options = append(f.Questions[2].Options, form.Option{Value: fmt.Sprint("s", i), Label: fmt.Sprintf("shape-%d %s", i, strings.Repeat("x", 80))})
-		}
-		m, b := askBench(f, Look{}, 60, 18)
-		b.keys("enter", "enter", "/", "-", "1", "5", "9")
-		if view := b.View(); strings.Count(view, "shape-") != 1 || !strings.Contains(view, "shape-159 xx") {
-			t.Errorf("searched for -159:\n%s", view)
-		}
-		for _, line := range strings.Split(b.View(), "\n") {
-			if len([]rune(line)) > 60 {
-				t.Errorf("%q is too wide", line)
-			}
-		}
-		b.keys("esc")
-		if b.quit || !strings.Contains(b.View(), "Esc all of them") {
-			t.Errorf("Esc left the form out of the search:\n%s", b.View())
-		}
-		b.keys("esc")
-		if view := b.View(); b.quit || strings.Count(view, "shape-") < 8 {
-			t.Errorf("not all of them again:\n%s", view)
-		}
-		b.keys("/", "-", "1", "5", "9", "enter")
-		b.send(tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}})
-		b.keys("enter", "enter")
-		if b.form.State != huh.StateCompleted || m.take() != nil || shapes != "s159" {
-			t.Errorf("picked %q", shapes)
-		}
-	})
-}
-
-func TestALongListSaysHowLongItIs(t *testing.T) {
-	synctest.Test(t, func(t *testing.T) {
 		for _, n := range []int{mostOptions, mostOptions + 1, 160} {
-			title, day, shapes, more := "Tin Umbrella", "", "", "no"
-			f := songForm(&title, &day, &shapes, &more)
-			f.Questions[2].Options = nil
-			for i := range n {
-				f.Questions[2].Options = append(f.Questions[2].Options, form.Option{Value: fmt.Sprint(i), Label: fmt.Sprintf("shape-%d", i)})
-			}
-			_, b := askBench(f, Look{}, 80, 24)
+			b := openForm((&song{title: "Tin Umbrella"}).form(n), Look{}, 80, 24)
 			b.keys("enter", "enter")
 			view := b.View()
 			if said := strings.Contains(view, fmt.Sprintf("%d to choose from", n)); said != (n > mostOptions) {
@@ -160,6 +198,74 @@ func TestALongListSaysHowLongItIs(t *testing.T) {
 			if shown, want := strings.Count(view, "shape-"), min(n, 24-formAt-8); shown != want {
 				t.Errorf("of %d options %d are seen, want %d:\n%s", n, shown, want, view)
 			}
+		}
+		s := song{title: "Tin Umbrella"}
+		b := openForm(s.form(160), Look{}, 60, 18)
+		b.keys("enter", "enter", "/", "-", "1", "5", "9")
+		if view := b.View(); strings.Count(view, "shape-") != 1 || !strings.Contains(view, "shape-159 xx") {
+			t.Errorf("searched for -159:\n%s", view)
+		}
+		fits(t, b.View(), [2]int{60, 18})
+		b.keys("esc")
+		if b.quit || !strings.Contains(b.View(), "Esc all of them") {
+			t.Errorf("Esc left the form out of the search:\n%s", b.View())
+		}
+		b.keys("esc")
+		if view := b.View(); b.quit || strings.Count(view, "shape-") < 8 {
+			t.Errorf("not all of them again:\n%s", view)
+		}
+		b.keys("/", "-", "1", "5", "9", "enter", " ")
+		if b.through(t); s.shapes != "s159" {
+			t.Errorf("picked %q", s.shapes)
+		}
+	})
+}
+
+// Settings that are only looked at stay as they are.
+func TestSettingsLeftAsTheyAreStay(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		other := settings.Settings{
+			Tuning: "C2 G2 D3 A3 E4", Frets: 24, Capo: 3, LeftHanded: true, Names: "german", Flats: true, SixFlats: true,
+			Aim: 1.5, Stretch: 5, Minutes: 20, MoveOn: 0, KeyWait: 0.8, Sound: false, Volume: -6.5, ReferenceA: 442, Drawing: "ascii",
+		}
+		for _, want := range []settings.Settings{other, settings.Default()} {
+			got := want
+			seen := openForm(settings.Form(&got, want == other), Look{}, 60, 18).through(t)
+			if diff := cmp.Diff(want, got); diff != "" {
+				t.Error(diff)
+			}
+			if asked := strings.Contains(seen, "How loud?"); asked != want.Sound {
+				t.Errorf("sound %v, asked how loud: %v", want.Sound, asked)
+			}
+		}
+	})
+}
+
+// A list that scrolls by itself hides what is before the answer.
+func TestEveryAnswerOfAShortListIsSeen(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		s := settings.Default()
+		seen := openForm(settings.Form(&s, true), Look{}, 60, 18).through(t)
+		for _, field := range settings.Fields {
+			for _, o := range field.Options {
+				if !strings.Contains(seen, o.Label) {
+					t.Errorf("%s: %q is not to be seen", field.Ask, o.Label)
+				}
+			}
+		}
+	})
+}
+
+func TestATuningWithoutANameIsTyped(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		got, want := settings.Default(), settings.Default()
+		b := openForm(settings.Form(&got, false), Look{}, 60, 18)
+		b.keys("up", "enter") // round to the last
+		b.keys("c", "2", " ", "g", "2", " ", "d", "3", "enter", "backspace", "backspace", "2", "4", "enter", "down")
+		b.through(t)
+		want.Tuning, want.Frets, want.LeftHanded = "C2 G2 D3", 24, true
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Error(diff)
 		}
 	})
 }

@@ -56,10 +56,10 @@ func (m *sittingView) glancePage(rows int) []string {
 	if m.old {
 		shown, when = m.first, "The map as you sat down"
 	}
-	page := m.indent(m.o.Look.paint(strong, when), "")
+	page := m.indent(m.look.paint(strong, when), "")
 	told := wrap(m.changed(), m.measure())
 	legend := wrap("Tenths of answers that would be right in time, 8 and 9 are sure. Bare wood was never asked.", m.measure())
-	neck := Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.o.Look, Columns: m.measure(), Marks: heatMarks(shown),
+	neck := Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Marks: heatMarks(shown),
 		Rows: rows - len(page) - len(told) - len(legend) - 2}
 	for _, l := range neck.Draw().Lines {
 		page = append(page, m.indent(l)...)

@@ -2,20 +2,16 @@ package screen
 
 import (
 	"flag"
-	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
-	"testing/synctest"
 	"time"
 	"unicode/utf8"
 
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/google/go-cmp/cmp"
 
-	"surefret/cmd/surefret/settings"
 	"surefret/drills/theory"
 )
 
@@ -110,75 +106,5 @@ func TestGoldenScreensOfPauseAndHelp(t *testing.T) {
 		golden(t, "help-"+w.name, w.width, w.height, w.o.Look, b.View())
 		b.keys("x", ".")
 		golden(t, "pause-"+w.name, w.width, w.height, w.o.Look, b.View())
-	}
-}
-
-func TestGoldenScreensOfTheForm(t *testing.T) {
-	for _, w := range []struct {
-		name          string
-		width, height int
-		look          Look
-	}{
-		{"60x18", 60, 18, Look{}},
-		{"ascii", 80, 24, Look{ASCII: true}},
-		{"many-colours", 80, 24, Look{Colours: ManyColours}},
-	} {
-		synctest.Test(t, func(t *testing.T) { // the cursor blinks
-			f := newFormBench(settings.Default(), SetupOptions{All: true, Look: w.look}, w.width, w.height)
-			golden(t, "form-tuning-"+w.name, w.width, w.height, w.look, f.View())
-			f.keys("enter", "backspace", "enter")
-			golden(t, "form-refused-"+w.name, w.width, w.height, w.look, f.View())
-		})
-	}
-}
-
-// formBench runs the form's commands until nothing more happens.
-type formBench struct {
-	*setup
-	quit bool
-}
-
-func newFormBench(s settings.Settings, o SetupOptions, width, height int) *formBench {
-	f := &formBench{setup: newSetup(s, o)}
-	f.do(f.Init())
-	f.send(tea.WindowSizeMsg{Width: width, Height: height})
-	return f
-}
-
-func (f *formBench) keys(names ...string) {
-	for _, name := range names {
-		f.send(keyNamed(name))
-	}
-}
-
-func (f *formBench) send(msg tea.Msg) {
-	_, cmd := f.Update(msg)
-	f.do(cmd)
-}
-
-func (f *formBench) do(cmd tea.Cmd) {
-	if cmd == nil {
-		return
-	}
-	switch msg := cmd().(type) {
-	case nil:
-	case tea.QuitMsg:
-		f.quit = true
-	case tea.BatchMsg:
-		for _, c := range msg {
-			f.do(c)
-		}
-	default:
-		// A sequence is a slice of commands too, of a type that is not exported;
-		// a blinking cursor ticks for ever and is left alone.
-		switch name := fmt.Sprintf("%T", msg); {
-		case strings.HasSuffix(name, "sequenceMsg"):
-			for _, c := range sequence(msg) {
-				f.do(c)
-			}
-		case strings.Contains(name, "link"), strings.HasSuffix(name, "windowSizeMsg"):
-		default:
-			f.send(msg)
-		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"surefret/drills"
 	"surefret/drills/fretboard"
@@ -101,13 +102,13 @@ func TestEveryItemFitsTheSmallestWindow(t *testing.T) {
 	for _, size := range [][2]int{{60, 18}, {80, 24}} {
 		b := everything(size[0], size[1], Options{LeftHanded: true})
 		for b.phase == asking {
-			fits(t, b, size)
+			fits(t, b.View(), size)
 			if foot := b.View(); !strings.Contains(foot, "Esc stop") || !strings.Contains(foot, "> █") {
 				t.Fatalf("%s: no room for the answer:\n%s", b.turn.Question.Text, foot)
 			}
 			b.clock.after(time.Second)
 			b.typeIn(want(t, b.turn.Question, b.o.Names))
-			fits(t, b, size)
+			fits(t, b.View(), size)
 			if !strings.Contains(b.View(), " right ") {
 				t.Fatalf("no feedback to see:\n%s", b.View())
 			}
@@ -118,15 +119,16 @@ func TestEveryItemFitsTheSmallestWindow(t *testing.T) {
 	}
 }
 
-func fits(t *testing.T, b *bench, size [2]int) {
+// fits holds a screen to its window.
+func fits(t *testing.T, view string, size [2]int) {
 	t.Helper()
-	lines := strings.Split(b.View(), "\n")
+	lines := strings.Split(view, "\n")
 	if len(lines) != size[1] {
-		t.Fatalf("%s: %d rows, want %d", b.turn.Question.Text, len(lines), size[1])
+		t.Fatalf("%d rows, want %d:\n%s", len(lines), size[1], view)
 	}
 	for _, l := range lines {
-		if n := len([]rune(l)); n > size[0] {
-			t.Fatalf("%s: %d columns: %q", b.turn.Question.Text, n, l)
+		if n := ansi.StringWidth(l); n > size[0] {
+			t.Fatalf("%d columns: %q", n, l)
 		}
 	}
 }

@@ -214,6 +214,3 @@ func (c *canvas) lines() []string {
 	}
 	return out
 }
-
-// blanks returns n spaces, none for n below zero.
-func blanks(n int) string { return strings.Repeat(" ", max(n, 0)) }

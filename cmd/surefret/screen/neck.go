@@ -3,7 +3,8 @@ package screen
 import (
 	"math"
 	"strconv"
-	"unicode/utf8"
+
+	"github.com/charmbracelet/x/ansi"
 
 	"surefret/drills/fretboard"
 )
@@ -181,7 +182,7 @@ func (d Drawing) row(str int) int {
 // the text itself is never mirrored.
 func (d Drawing) put(c *canvas, x, y int, p paint, text string) {
 	if d.n.LeftHanded {
-		x = d.Wide - x - utf8.RuneCountInString(text)
+		x = d.Wide - x - ansi.StringWidth(text)
 	}
 	c.put(x, y, p, text)
 }
@@ -287,8 +288,8 @@ func (d Drawing) centre(i, width int) int {
 
 // putOpen writes in the middle of the four columns of an open string.
 func (d Drawing) putOpen(c *canvas, y int, p paint, text string) {
-	text = cut(text, 4)
-	d.put(c, openAt+(4-utf8.RuneCountInString(text))/2, y, p, text)
+	text = ansi.Truncate(text, 4, "")
+	d.put(c, openAt+(4-ansi.StringWidth(text))/2, y, p, text)
 }
 
 // drawMark draws a mark over a cell, its signs in place of the wires. A label
@@ -315,8 +316,8 @@ func (d Drawing) drawMark(c *canvas, m NeckMark) {
 		return
 	}
 	signs := markSigns[m.Kind]
-	if utf8.RuneCountInString(m.Label) > inner {
-		d.put(c, from, y, signs.p, middle(cut(m.Label, inner+2), inner+2))
+	if ansi.StringWidth(m.Label) > inner {
+		d.put(c, from, y, signs.p, middle(ansi.Truncate(m.Label, inner+2, ""), inner+2))
 		return
 	}
 	d.put(c, from, y, signs.p, d.pick(signs.left, signs.right))
@@ -334,16 +335,8 @@ func (d Drawing) pick(right, left string) string {
 
 // middle pads text with blanks on both sides to a width.
 func middle(text string, width int) string {
-	free := max(width-utf8.RuneCountInString(text), 0)
+	free := max(width-ansi.StringWidth(text), 0)
 	return blanks(free/2) + text + blanks(free-free/2)
-}
-
-// cut shortens text to a width.
-func cut(text string, width int) string {
-	if r := []rune(text); len(r) > width {
-		return string(r[:width])
-	}
-	return text
 }
 
 // At returns the place at a column and row of the drawing, and reports whether

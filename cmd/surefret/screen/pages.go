@@ -5,7 +5,7 @@ import "surefret/drills/theory"
 // pausePage hides the question, so that a pause gives no time to work it out.
 func (m *sittingView) pausePage() []string {
 	page := append(m.indent(m.header()), "")
-	page = append(page, m.indent(m.o.Look.paint(strong, "Paused."), "")...)
+	page = append(page, m.indent(m.look.paint(strong, "Paused."), "")...)
 	return append(page, m.indent(wrap("The clock stands still. Shake out your hands, look into the distance.", m.measure())...)...)
 }
 
@@ -16,7 +16,7 @@ func (m *sittingView) helpPage() []string {
 		note = spelled(m.o.Names.System)
 	}
 	page := m.indent(
-		m.o.Look.paint(strong, "How to answer"),
+		m.look.paint(strong, "How to answer"),
 		"a note     "+note,
 		"a fret     its number, or left, right and Enter; the mouse",
 		"places     6/3 or 63, or arrows and Space; the mouse",
@@ -37,7 +37,7 @@ func (m *sittingView) helpPage() []string {
 // closingPage is the summary. Where the window is low its blank rows go first,
 // then its end.
 func (m *sittingView) closingPage(rows int) []string {
-	page := append(m.indent(m.o.Look.paint(strong, "That was it.")), "")
+	page := append(m.indent(m.look.paint(strong, "That was it.")), "")
 	tight := append([]string(nil), page...)
 	for _, l := range m.summary.Lines() {
 		lines := m.indent(wrap(l, min(m.measure(), 76))...)

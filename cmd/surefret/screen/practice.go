@@ -37,13 +37,14 @@ type sittingView struct {
 	ctx  context.Context
 	play func([]drills.Sounding)
 
-	width, height int
-	began         bool
-	phase         phase
-	before        phase // where pausing, helping and glancing lead back to
-	left          time.Time
-	whole         time.Duration // length of the sitting
-	timer         int           // which timer counts: earlier ones came to nothing
+	layout
+
+	began  bool
+	phase  phase
+	before phase // where pausing, helping and glancing lead back to
+	left   time.Time
+	whole  time.Duration // length of the sitting
+	timer  int           // which timer counts: earlier ones came to nothing
 
 	turn    practice.Turn
 	entry   entry
@@ -84,7 +85,7 @@ func newPractice(ctx context.Context, o Options, play func([]drills.Sounding)) *
 	if o.Grace == 0 {
 		o.Grace = Grace
 	}
-	return &sittingView{o: o, ctx: ctx, play: play}
+	return &sittingView{o: o, ctx: ctx, play: play, layout: layout{look: o.Look}}
 }
 
 // Init starts the slow clock that redraws the time left. A terminal that does
@@ -101,7 +102,7 @@ func tick() tea.Cmd {
 func (m *sittingView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
-		return m, m.resize(msg.Width, msg.Height)
+		return m, m.resized(msg.Width, msg.Height)
 	case tea.KeyMsg:
 		return m, m.key(msg, m.o.Now())
 	case tea.MouseMsg:
@@ -123,7 +124,7 @@ func (m *sittingView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		}
 	case noSize:
 		if m.phase == waitingForSize {
-			return m, m.resize(0, 0)
+			return m, m.resized(0, 0)
 		}
 	case clockTick:
 		return m, tick()
@@ -131,14 +132,9 @@ func (m *sittingView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return m, nil
 }
 
-// resize takes the size of the window; some terminals say 0, which is taken for
-// the usual 80 by 24.
-func (m *sittingView) resize(width, height int) tea.Cmd {
-	if width == 0 || height == 0 {
-		width, height = 80, 24
-	}
-	changed := width != m.width || height != m.height
-	m.width, m.height = width, height
+// resized takes the size of the window; the first one begins practice.
+func (m *sittingView) resized(width, height int) tea.Cmd {
+	changed := m.resize(width, height)
 	if m.phase == waitingForSize {
 		m.began = true
 		m.whole = m.o.Session.Left(m.o.Now())
@@ -152,9 +148,6 @@ func (m *sittingView) resize(width, height int) tea.Cmd {
 	}
 	return nil
 }
-
-// small reports whether the window is too small to practise in.
-func (m *sittingView) small() bool { return m.width < FewestColumns || m.height < FewestRows }
 
 // next asks the next question, or closes the sitting when there is none.
 func (m *sittingView) next() tea.Cmd {

@@ -483,9 +483,9 @@ func TestASummaryTooLongForTheWindowSaysWhereTheRestIs(t *testing.T) {
 		b.clock.after(time.Second)
 		b.keys("x")
 	}
-	fits(t, b, [2]int{60, 18})
+	fits(t, b.View(), [2]int{60, 18})
 	b.summary.Outlook = slices.Repeat([]string{"Weakest: the sixth string from fret 8 to fret 11."}, 12)
-	fits(t, b, [2]int{60, 18})
+	fits(t, b.View(), [2]int{60, 18})
 	if !strings.Contains(b.View(), "'surefret progress' tells the rest.\n Enter leave") {
 		t.Error(b.View())
 	}

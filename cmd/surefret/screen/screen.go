@@ -37,12 +37,6 @@ func init() {
 	lipgloss.SetHasDarkBackground(true) // nor may huh ask: the colours hold on either background
 }
 
-// The smallest window that practice is drawn in.
-const (
-	FewestColumns = 60
-	FewestRows    = 18
-)
-
 // Options are what practice on the screen works with.
 type Options struct {
 	Session    *practice.Sitting

@@ -5,19 +5,15 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode/utf8"
+
+	"github.com/charmbracelet/x/ansi"
 
 	"surefret/cmd/surefret/practice"
-	"surefret/cmd/surefret/report"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 	"surefret/scheduler"
 )
-
-// widestPage bounds what is drawn in a wide window: lines longer than that are
-// hard to read, and frets wider than that say nothing more.
-const widestPage = 118
 
 // View draws the screen: the time left on top, the question, the neck, the
 // answer and what came of it, the keys at the bottom.
@@ -26,8 +22,7 @@ func (m *sittingView) View() string {
 		return ""
 	}
 	if m.small() {
-		return strings.Join(wrap(fmt.Sprintf("Practice needs a window of %d columns and %d rows; this one has %d and %d.",
-			FewestColumns, FewestRows, m.width, m.height), m.width), "\n")
+		return m.tooSmall("Practice", "")
 	}
 	var body, foot []string
 	switch m.phase {
@@ -46,32 +41,6 @@ func (m *sittingView) View() string {
 		body = m.questionPage(m.height - len(foot))
 	}
 	return m.page(body, foot)
-}
-
-// page puts the footer at the bottom of the window, whatever the body is.
-func (m *sittingView) page(body, foot []string) string {
-	free := m.height - len(foot)
-	if len(body) > free {
-		body = body[:free]
-	}
-	for len(body) < free {
-		body = append(body, "")
-	}
-	return strings.Join(append(body, foot...), "\n")
-}
-
-// margin is the column where text begins, and measure its width.
-func (m *sittingView) margin() int  { return max(1, (m.width-widestPage)/2) }
-func (m *sittingView) measure() int { return min(m.width-2, widestPage) }
-
-// indent moves lines to the margin.
-func (m *sittingView) indent(lines ...string) []string {
-	for i, l := range lines {
-		if l != "" {
-			lines[i] = blanks(m.margin()) + l
-		}
-	}
-	return lines
 }
 
 // questionPage draws question and feedback into rows. Rows for feedback are
@@ -126,7 +95,7 @@ func (m *sittingView) question() []string {
 	}
 	rows := wrap(head, m.measure())
 	for i, l := range rows {
-		rows[i] = m.o.Look.paint(strong, l)
+		rows[i] = m.look.paint(strong, l)
 	}
 	if q.Detail != "" {
 		rows = append(rows, wrap(q.Detail, m.measure())...)
@@ -157,12 +126,12 @@ func (m *sittingView) header() string {
 		wound = int(min(long, (long*left+m.whole-1)/m.whole))
 	}
 	along, light := "━", "─"
-	if m.o.Look.ASCII {
+	if m.look.ASCII {
 		along, light = "=", "-"
 	}
 	head := fmt.Sprintf("%-13s  %s%s", clock, strings.Repeat(along, wound), strings.Repeat(light, int(long)-wound))
 	why := fmt.Sprintf("question %d, %s", m.count, clip(m.turn.Why.Reason.String(), 30))
-	if free := m.measure() - utf8.RuneCountInString(head) - utf8.RuneCountInString(why); free >= 2 {
+	if free := m.measure() - ansi.StringWidth(head) - ansi.StringWidth(why); free >= 2 {
 		return head + blanks(free) + why
 	}
 	return head
@@ -170,29 +139,17 @@ func (m *sittingView) header() string {
 
 // choices lists what can be chosen, by number, on as few rows as hold them.
 func (m *sittingView) choices() []string {
-	var rows []string
-	row := ""
+	var items []string
 	for i, c := range m.turn.Question.Choices {
-		item := fmt.Sprintf("%d %s", i+1, c)
-		switch {
-		case row == "":
-			row = item
-		case utf8.RuneCountInString(row)+3+utf8.RuneCountInString(item) <= m.measure():
-			row += "   " + item
-		default:
-			rows, row = append(rows, row), item
-		}
+		items = append(items, fmt.Sprintf("%d %s", i+1, c))
 	}
-	if row != "" {
-		rows = append(rows, row)
-	}
-	return rows
+	return m.flow(items)
 }
 
 // drawNeck draws the neck with what belongs on it now.
 func (m *sittingView) drawNeck(rows int) {
 	n := Neck{
-		Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.o.Look,
+		Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look,
 		Columns: min(m.width, widestPage), Rows: rows, String: m.turn.Question.String,
 	}
 	for _, mark := range m.turn.Question.Marks {
@@ -201,7 +158,7 @@ func (m *sittingView) drawNeck(rows int) {
 		case strings.HasPrefix(label, "?"):
 			kind = Asked
 		case label == "":
-			label = m.o.Look.dot()
+			label = m.look.dot()
 		}
 		n.Marks = append(n.Marks, NeckMark{mark.At, label, kind})
 	}
@@ -223,7 +180,7 @@ func (m *sittingView) drawNeck(rows int) {
 func (m *sittingView) entered() []NeckMark {
 	var marks []NeckMark
 	for i, at := range m.entry.picks {
-		label := m.o.Look.dot()
+		label := m.look.dot()
 		if m.entry.question.Expect == drills.ExpectPath {
 			label = strconv.Itoa(i + 1)
 		}
@@ -267,9 +224,9 @@ func (m *sittingView) feedback() []string {
 	}
 	res := m.result
 	v := res.Verdict
-	head := m.o.Look.paint(good, " right ") + "  " + v.Want
+	head := m.look.paint(good, " right ") + "  " + v.Want
 	if !v.Right {
-		head = m.o.Look.paint(bad, " wrong ") + "  it is " + v.Want
+		head = m.look.paint(bad, " wrong ") + "  it is " + v.Want
 	}
 	if v.Note != "" {
 		head += " (" + v.Note + ")"
@@ -297,7 +254,7 @@ func (m *sittingView) feedback() []string {
 func (m *sittingView) typed() string {
 	e := &m.entry
 	cursor := "█"
-	if m.o.Look.ASCII {
+	if m.look.ASCII {
 		cursor = "_"
 	}
 	text := e.display()
@@ -308,7 +265,7 @@ func (m *sittingView) typed() string {
 		text = e.pointer.Say()
 	}
 	if text != "" {
-		return "> " + m.o.Look.paint(strong, text) + cursor
+		return "> " + m.look.paint(strong, text) + cursor
 	}
 	return "> " + cursor + "  " + m.hint()
 }
@@ -380,25 +337,3 @@ func (m *sittingView) questionKeys() []string {
 	}
 	return m.keys(append(keys, "Esc", "stop")...)
 }
-
-// keys lays a footer out: pairs of a key and what it does.
-func (m *sittingView) keys(pairs ...string) []string {
-	var rows []string
-	row, wide := "", 0
-	for i := 0; i < len(pairs); i += 2 {
-		width := utf8.RuneCountInString(pairs[i]) + 1 + utf8.RuneCountInString(pairs[i+1])
-		item := m.o.Look.paint(strong, pairs[i]) + " " + pairs[i+1]
-		switch {
-		case row == "":
-			row, wide = item, width
-		case wide+3+width <= m.measure():
-			row, wide = row+"   "+item, wide+3+width
-		default:
-			rows, row, wide = append(rows, row), item, width
-		}
-	}
-	return m.indent(append(rows, row)...)
-}
-
-// wrap breaks text into lines of at most width columns, between words.
-func wrap(text string, width int) []string { return report.Fold("", "", text, width) }

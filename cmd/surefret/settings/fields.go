@@ -6,27 +6,22 @@ import (
 	"strconv"
 	"strings"
 
+	"surefret/cmd/surefret/form"
 	"surefret/drills/fretboard"
 )
 
 // A Field is one setting as a question: both forms and the command line ask it,
 // read it and refuse it in the same words.
 type Field struct {
-	Key     string   // under which the store keeps it
-	Ask     string   // a short question, ending in "?"
-	Hint    string   // what may be answered, half a sentence
-	Options []Option // the answers to pick from, none where it is typed
-	Typed   bool     // whether an answer besides the options may be typed
-	First   bool     // asked on the first run; the rest is for those who come back
+	Key     string        // under which the store keeps it
+	Ask     string        // a short question, ending in "?"
+	Hint    string        // what may be answered, half a sentence
+	Options []form.Option // the answers to pick from, none where it is typed
+	Typed   string        // the option that leads to an answer besides them, which is typed; "" for none
+	First   bool          // asked on the first run; the rest is for those who come back
 
 	get func(Settings) string
 	set func(*Settings, string) error
-}
-
-// An Option is an answer to pick.
-type Option struct {
-	Value string // what Set reads
-	Label string // what the player sees
 }
 
 // Get returns the setting as Set reads it.
@@ -39,7 +34,7 @@ func (f Field) Set(s *Settings, text string) error { return f.set(s, strings.Tri
 // Fields lists every setting in the order of the forms.
 var Fields = []Field{
 	{
-		Key: "tuning", Ask: "How is it tuned?", First: true, Typed: true,
+		Key: "tuning", Ask: "How is it tuned?", First: true, Typed: "another, string by string",
 		Hint:    "a name, or the open strings from low to high, like C2 G2 D3 A3",
 		Options: tunings(),
 		get:     func(s Settings) string { return s.Tuning },
@@ -57,15 +52,15 @@ var Fields = []Field{
 	number(Field{Key: "frets", Ask: "How many frets has the neck?", First: true}, whole, fretboard.FewestFrets, fretboard.MostFrets, "",
 		func(s *Settings) *int { return &s.Frets }),
 	choice(Field{Key: "left_handed", Ask: "Which way do you hold it?", First: true}, func(s *Settings) *bool { return &s.LeftHanded },
-		Option{"right", "right-handed, nut at the left"}, Option{"left", "left-handed, nut at the right"}),
+		option("right", "right-handed, nut at the left"), option("left", "left-handed, nut at the right")),
 	word(Field{Key: "names", Ask: "How do you name the notes?", First: true}, func(s *Settings) *string { return &s.Names },
-		Option{"english", "C D E F G A B"}, Option{"solfege", "Do Re Mi Fa Sol La Si"}, Option{"german", "C D E F G A H, Fis, Es, B"}),
+		option("english", "C D E F G A B"), option("solfege", "Do Re Mi Fa Sol La Si"), option("german", "C D E F G A H, Fis, Es, B")),
 	choice(Field{Key: "flats", Ask: "Sharps or flats, where no key decides?", First: true}, func(s *Settings) *bool { return &s.Flats },
-		Option{"sharps", "sharps"}, Option{"flats", "flats"}),
+		option("sharps", "sharps"), option("flats", "flats")),
 	number(Field{Key: "aim", Ask: "Thinking time that counts as fluent?", First: true}, tenths, 0.5, 10, " seconds",
 		func(s *Settings) *float64 { return &s.Aim }),
 	choice(Field{Key: "sound", Ask: "Play the notes?", First: true}, func(s *Settings) *bool { return &s.Sound },
-		Option{"off", "no, silent"}, Option{"on", "yes"}),
+		option("off", "no, silent"), option("on", "yes")),
 	number(Field{Key: "volume", Ask: "How loud?", First: true}, tenths, -60, 0, " dB, 0 is the loudest; start low",
 		func(s *Settings) *float64 { return &s.Volume }),
 	number(Field{Key: "minutes", Ask: "How many minutes a day?"}, tenths, 1, 60, "",
@@ -78,11 +73,11 @@ var Fields = []Field{
 	number(Field{Key: "stretch", Ask: "How many frets does your hand span?"}, whole, 3, 7, "",
 		func(s *Settings) *int { return &s.Stretch }),
 	choice(Field{Key: "six_flats", Ask: "The key of six signs?"}, func(s *Settings) *bool { return &s.SixFlats },
-		Option{"F#", "six sharps"}, Option{"Gb", "six flats"}),
+		option("F#", "six sharps"), option("Gb", "six flats")),
 	number(Field{Key: "reference_a", Ask: "To which A do you tune?"}, tenths, 400, 480, " Hz",
 		func(s *Settings) *float64 { return &s.ReferenceA }),
 	word(Field{Key: "drawing", Ask: "How is the neck drawn?"}, func(s *Settings) *string { return &s.Drawing },
-		Option{"auto", "as the terminal can"}, Option{"lines", "with line characters"}, Option{"ascii", "with plain ASCII"}),
+		option("auto", "as the terminal can"), option("lines", "with line characters"), option("ascii", "with plain ASCII")),
 }
 
 // Find returns the field with a key and reports whether there is one.
@@ -95,10 +90,12 @@ func Find(key string) (Field, bool) {
 	return Field{}, false
 }
 
-func tunings() []Option {
-	var all []Option
+func option(value, label string) form.Option { return form.Option{Value: value, Label: label} }
+
+func tunings() []form.Option {
+	var all []form.Option
 	for _, t := range fretboard.Tunings {
-		all = append(all, Option{t.Name, fmt.Sprintf("%s, %s", t.Name, t)})
+		all = append(all, option(t.Name, fmt.Sprintf("%s, %s", t.Name, t)))
 	}
 	return all
 }
@@ -126,8 +123,8 @@ func number[T int | float64](f Field, decimals int, low, high float64, unit stri
 }
 
 // choice makes a field of a yes or no that has names of its own; no comes first.
-func choice(f Field, at func(*Settings) *bool, no, yes Option) Field {
-	f.Options = []Option{no, yes}
+func choice(f Field, at func(*Settings) *bool, no, yes form.Option) Field {
+	f.Options = []form.Option{no, yes}
 	f.get = func(s Settings) string {
 		if *at(&s) {
 			return yes.Value
@@ -146,7 +143,7 @@ func choice(f Field, at func(*Settings) *bool, no, yes Option) Field {
 }
 
 // word makes a field of one of several words.
-func word(f Field, at func(*Settings) *string, options ...Option) Field {
+func word(f Field, at func(*Settings) *string, options ...form.Option) Field {
 	var values []string
 	for _, o := range options {
 		values = append(values, o.Value)
