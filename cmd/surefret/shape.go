@@ -2,13 +2,13 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/report"
+	"surefret/cmd/surefret/sheet"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -96,15 +96,6 @@ func (p *program) shapeCommand() *cobra.Command {
 	return cmd
 }
 
-// A listedShape is a shape as 'shape list' prints it.
-type listedShape struct {
-	Name     string `json:"name"`
-	Family   string `json:"family"`
-	Words    string `json:"words"`
-	Playable bool   `json:"playable"`
-	Why      string `json:"why,omitempty"` // not playable
-}
-
 func (p *program) shapeList() *cobra.Command {
 	var f neckFlags
 	var asJSON bool
@@ -118,59 +109,16 @@ func (p *program) shapeList() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			var shapes []listedShape
-			for _, r := range fretboard.Shapes {
-				shape := listedShape{Name: r.Name, Family: r.Family, Words: r.Words, Playable: true}
-				if err := r.Fits(fb); err != nil {
-					shape.Playable, shape.Why = false, err.Error()
-				}
-				shapes = append(shapes, shape)
-			}
+			shapes := sheet.ShapesOn(fb)
 			if asJSON {
 				return p.printJSON(shapes)
 			}
-			p.printShapes(fb, shapes)
-			return nil
+			return shapes.Text(p.out, p.columns(), fb.Tuning.Name)
 		},
 	}
 	f.add(cmd)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return cmd
-}
-
-// printShapes prints names by family; each family's first shape shows what the
-// names mean.
-func (p *program) printShapes(fb fretboard.Fretboard, shapes []listedShape) {
-	var off []listedShape
-	on := 0
-	for _, family := range fretboard.Families {
-		var names []string
-		for _, s := range shapes {
-			if s.Family != family {
-				continue
-			}
-			if s.Playable {
-				names = append(names, s.Name)
-			} else {
-				off = append(off, s)
-			}
-		}
-		if len(names) == 0 {
-			continue
-		}
-		on += len(names)
-		fmt.Fprintln(p.out, family)
-		for _, line := range evenly(names, p.columns()-2) {
-			fmt.Fprintln(p.out, "  "+line)
-		}
-	}
-	fmt.Fprintf(p.out, "\n%d shapes lie under the hand in %s. One in detail:\n  surefret shape show tenth-6-minor --root B\n", on, fb.Tuning.Name)
-	if len(off) > 0 {
-		fmt.Fprintf(p.out, "\nNot in %s:\n", fb.Tuning.Name)
-		for _, s := range off {
-			p.printFolded("  ", s.Why)
-		}
-	}
 }
 
 func (p *program) shapeShow() *cobra.Command {
@@ -193,20 +141,18 @@ func (p *program) shapeShow() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			fb := setup.Neck
 			note, err := readNote(setup.Names, root)
 			if err != nil {
 				return cli.BadInput{Err: err}
 			}
-			places := shape.On(fb, note)
-			if asJSON {
-				return p.printJSON(shownShape(setup, shape, note, places))
+			page := sheet.ShapeOf(shape, note, setup.Neck, setup.Names)
+			switch {
+			case asJSON:
+				return p.printJSON(page)
+			case len(page.Places) == 0:
+				return usagef("%s", page.Why)
 			}
-			if len(places) == 0 {
-				return cli.BadInput{Err: shape.Fits(fb)}
-			}
-			p.printPlaces(setup, left, shape, note, places)
-			return nil
+			return page.Text(p.out, p.columns(), setup.Neck, setup.Names, left)
 		},
 	}
 	cmd.Flags().StringVar(&root, "root", "", "the root, like Bb")
@@ -216,123 +162,10 @@ func (p *program) shapeShow() *cobra.Command {
 	return cmd
 }
 
-// sounds says what a shape sounds over a root: "Bm7", or an interval or scale.
-func sounds(names theory.Names, shape fretboard.Recipe, root theory.Note) string {
-	if c, ok := shape.Chord(root); ok {
-		return names.Chord(c)
-	}
-	if shape.Kind == fretboard.KindInterval {
-		return shape.Symbol + " over " + names.Note(root)
-	}
-	return names.Note(root) + " " + shape.Symbol
-}
-
-// diagramLegend says what the signs on a drawn shape are.
-func diagramLegend(shape fretboard.Recipe) string {
-	if shape.Kind == fretboard.KindScale {
-		return "On the neck: degrees of the scale, 1 the root; any finger plays them."
-	}
-	return "On the neck: fingers, 1 the index to 4 the little one; o rings open, x does not ring."
-}
-
-func (p *program) printPlaces(setup drills.Setup, left bool, shape fretboard.Recipe, root theory.Note, places []fretboard.Placement) {
-	p.printFolded("", fmt.Sprintf("%s: %s", shape.Name, shape.Words))
-	var notes []string
-	for _, n := range places[0].Notes {
-		notes = append(notes, setup.Names.Note(n.Pitch.Note))
-	}
-	p.printFolded("", fmt.Sprintf("%s, from the lowest string: %s", sounds(setup.Names, shape, root), strings.Join(notes, " ")))
-	if slices.ContainsFunc(places, fretboard.Placement.Playable) {
-		p.printFolded("", diagramLegend(shape))
-	}
-	for _, place := range places {
-		fmt.Fprintln(p.out)
-		if !place.Playable() {
-			p.printFolded("", fmt.Sprintf("Root at string %d, fret %d: not playable, %s.", shape.Root, place.Fret, place.Why))
-			continue
-		}
-		p.printFolded("", fmt.Sprintf("Root at string %d, fret %d: %s", shape.Root, place.Fret, place))
-		for _, line := range place.Diagram(setup.Neck, setup.Names, left) {
-			fmt.Fprintln(p.out, "  "+line)
-		}
-		for _, b := range place.Barres {
-			fmt.Fprintf(p.out, "  one finger bars strings %d to %d at fret %d\n", b.From, b.To, b.Fret)
-		}
-	}
-}
-
-// shownShape is what 'shape show' prints as JSON.
-func shownShape(setup drills.Setup, shape fretboard.Recipe, root theory.Note, places []fretboard.Placement) any {
-	type note struct {
-		fretboard.Position
-		Pitch  string `json:"pitch"`
-		Degree string `json:"degree"`
-		Finger int    `json:"finger"`
-	}
-	type barre struct {
-		Fret int `json:"fret"`
-		From int `json:"from"`
-		To   int `json:"to"`
-	}
-	type place struct {
-		Fret     int     `json:"fret"`
-		Frets    string  `json:"frets"`
-		Notes    []note  `json:"notes"`
-		Muted    []int   `json:"muted"`
-		Span     int     `json:"span"`
-		Barres   []barre `json:"barres"`
-		Playable bool    `json:"playable"`
-		Why      string  `json:"why,omitempty"`
-	}
-	out := struct {
-		Name   string  `json:"name"`
-		Family string  `json:"family"`
-		Words  string  `json:"words"`
-		Root   string  `json:"root"`
-		Sounds string  `json:"sounds"`
-		Tuning string  `json:"tuning"`
-		Places []place `json:"places"`
-		Why    string  `json:"why,omitempty"` // there are no places
-	}{shape.Name, shape.Family, shape.Words, setup.Names.Note(root), sounds(setup.Names, shape, root), setup.Neck.Tuning.String(), []place{}, ""}
-	for _, pl := range places {
-		shown := place{Fret: pl.Fret, Frets: pl.String(), Span: pl.Span, Playable: pl.Playable(), Why: pl.Why,
-			Muted: slices.Concat([]int{}, pl.Muted), Barres: []barre{}}
-		for _, n := range pl.Notes {
-			shown.Notes = append(shown.Notes, note{n.Position, setup.Names.Pitch(n.Pitch), theory.DegreeOf(n.Above).String(), n.Finger})
-		}
-		for _, b := range pl.Barres {
-			shown.Barres = append(shown.Barres, barre{b.Fret, b.From, b.To})
-		}
-		out.Places = append(out.Places, shown)
-	}
-	if err := shape.Fits(setup.Neck); err != nil && len(places) == 0 {
-		out.Why = err.Error()
-	}
-	return out
-}
-
 // printFolded prints text in lines that fit the screen, each behind indent;
 // lines after the first stand two columns further in.
 func (p *program) printFolded(indent, text string) {
 	for _, line := range report.Fold(indent, indent+"  ", text, p.columns()) {
 		fmt.Fprintln(p.out, line)
 	}
-}
-
-// evenly sets words in even columns, row by row, in lines of at most width.
-func evenly(words []string, width int) []string {
-	widest := 0
-	for _, w := range words {
-		widest = max(widest, len(w))
-	}
-	each := max(width/(widest+2), 1)
-	var lines []string
-	for chunk := range slices.Chunk(words, each) {
-		line := ""
-		for _, w := range chunk {
-			line += fmt.Sprintf("%-*s", widest+2, w)
-		}
-		lines = append(lines, strings.TrimRight(line, " "))
-	}
-	return lines
 }

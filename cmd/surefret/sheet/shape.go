@@ -1,0 +1,195 @@
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// A ListedShape is a movable shape and whether it lies under the hand.
+type ListedShape struct {
+	Name     string `json:"name"`
+	Family   string `json:"family"`
+	Words    string `json:"words"`
+	Playable bool   `json:"playable"`
+	Why      string `json:"why,omitempty"` // not playable
+}
+
+// Shapes are the movable shapes as an instrument has them.
+type Shapes []ListedShape
+
+// ShapesOn lists every shape for an instrument.
+func ShapesOn(fb fretboard.Fretboard) (all Shapes) {
+	for _, r := range fretboard.Shapes {
+		shape := ListedShape{Name: r.Name, Family: r.Family, Words: r.Words, Playable: true}
+		if err := r.Fits(fb); err != nil {
+			shape.Playable, shape.Why = false, err.Error()
+		}
+		all = append(all, shape)
+	}
+	return all
+}
+
+// Text writes the names by family, and those that the tuning rules out.
+func (all Shapes) Text(w io.Writer, width int, tuning string) error {
+	t := text{width: width}
+	names, on := map[string][]string{}, 0
+	var off []string
+	for _, s := range all {
+		if !s.Playable {
+			off = append(off, s.Why)
+			continue
+		}
+		names[s.Family] = append(names[s.Family], s.Name)
+		on++
+	}
+	for _, family := range fretboard.Families {
+		if len(names[family]) == 0 {
+			continue
+		}
+		t.line("%s", family)
+		for _, line := range evenly(names[family], width-2) {
+			t.line("  %s", line)
+		}
+	}
+	t.line("\n%d shapes lie under the hand in %s. One in detail:\n  surefret shape show tenth-6-minor --root B", on, tuning)
+	if len(off) > 0 {
+		t.line("\nNot in %s:", tuning)
+	}
+	for _, why := range off {
+		t.folded("  ", why)
+	}
+	_, err := io.WriteString(w, t.String())
+	return err
+}
+
+// A Shape is a movable shape over a root, with every place that it has.
+type Shape struct {
+	Name   string       `json:"name"`
+	Family string       `json:"family"`
+	Words  string       `json:"words"`
+	Root   string       `json:"root"`
+	Sounds string       `json:"sounds"` // "Bm7", or an interval or scale
+	Tuning string       `json:"tuning"`
+	Places []ShapePlace `json:"places"`
+	Why    string       `json:"why,omitempty"` // there are no places
+
+	recipe fretboard.Recipe
+	placed []fretboard.Placement
+}
+
+// A ShapePlace is one place of a shape.
+type ShapePlace struct {
+	Fret     int         `json:"fret"`
+	Frets    string      `json:"frets"`
+	Notes    []ShapeNote `json:"notes"`
+	Muted    []int       `json:"muted"`
+	Span     int         `json:"span"`
+	Barres   []Barre     `json:"barres"`
+	Playable bool        `json:"playable"`
+	Why      string      `json:"why,omitempty"`
+}
+
+// A ShapeNote is a note of a shape, with the finger that stops it.
+type ShapeNote struct {
+	String int    `json:"string"`
+	Fret   int    `json:"fret"`
+	Pitch  string `json:"pitch"`
+	Degree string `json:"degree"`
+	Finger int    `json:"finger"`
+}
+
+// A Barre is one finger across several strings.
+type Barre struct {
+	Fret int `json:"fret"`
+	From int `json:"from"`
+	To   int `json:"to"`
+}
+
+// ShapeOf works out where a shape lies over a root.
+func ShapeOf(shape fretboard.Recipe, root theory.Note, fb fretboard.Fretboard, names theory.Names) Shape {
+	page := Shape{Name: shape.Name, Family: shape.Family, Words: shape.Words, Root: names.Note(root), Sounds: sounds(names, shape, root),
+		Tuning: fb.Tuning.String(), Places: []ShapePlace{}, recipe: shape, placed: shape.On(fb, root)}
+	for _, at := range page.placed {
+		place := ShapePlace{Fret: at.Fret, Frets: at.String(), Span: at.Span, Playable: at.Playable(), Why: at.Why,
+			Muted: slices.Concat([]int{}, at.Muted), Barres: []Barre{}}
+		for _, n := range at.Notes {
+			place.Notes = append(place.Notes, ShapeNote{n.String, n.Fret, names.Pitch(n.Pitch), theory.DegreeOf(n.Above).String(), n.Finger})
+		}
+		for _, b := range at.Barres {
+			place.Barres = append(place.Barres, Barre{b.Fret, b.From, b.To})
+		}
+		page.Places = append(page.Places, place)
+	}
+	if err := shape.Fits(fb); err != nil && len(page.Places) == 0 {
+		page.Why = err.Error()
+	}
+	return page
+}
+
+// sounds says what a shape sounds over a root.
+func sounds(names theory.Names, shape fretboard.Recipe, root theory.Note) string {
+	if c, ok := shape.Chord(root); ok {
+		return names.Chord(c)
+	}
+	if shape.Kind == fretboard.KindInterval {
+		return shape.Symbol + " over " + names.Note(root)
+	}
+	return names.Note(root) + " " + shape.Symbol
+}
+
+// Text writes every place with its diagram, for the hand that the player has.
+func (page Shape) Text(w io.Writer, width int, fb fretboard.Fretboard, names theory.Names, leftHanded bool) error {
+	t := text{width: width}
+	t.folded("", fmt.Sprintf("%s: %s", page.Name, page.Words))
+	var notes []string
+	for _, n := range page.placed[0].Notes {
+		notes = append(notes, names.Note(n.Pitch.Note))
+	}
+	t.folded("", fmt.Sprintf("%s, from the lowest string: %s", page.Sounds, strings.Join(notes, " ")))
+	if slices.ContainsFunc(page.placed, fretboard.Placement.Playable) {
+		legend := "On the neck: fingers, 1 the index to 4 the little one; o rings open, x does not ring."
+		if page.recipe.Kind == fretboard.KindScale {
+			legend = "On the neck: degrees of the scale, 1 the root; any finger plays them."
+		}
+		t.folded("", legend)
+	}
+	for _, place := range page.placed {
+		t.line("")
+		if !place.Playable() {
+			t.folded("", fmt.Sprintf("Root at string %d, fret %d: not playable, %s.", page.recipe.Root, place.Fret, place.Why))
+			continue
+		}
+		t.folded("", fmt.Sprintf("Root at string %d, fret %d: %s", page.recipe.Root, place.Fret, place))
+		for _, line := range place.Diagram(fb, names, leftHanded) {
+			t.line("  %s", line)
+		}
+		for _, b := range place.Barres {
+			t.line("  one finger bars strings %d to %d at fret %d", b.From, b.To, b.Fret)
+		}
+	}
+	_, err := io.WriteString(w, t.String())
+	return err
+}
+
+// evenly sets words in even columns, row by row, in lines of at most width.
+func evenly(words []string, width int) []string {
+	widest := 0
+	for _, w := range words {
+		widest = max(widest, len(w))
+	}
+	each := max(width/(widest+2), 1)
+	var lines []string
+	for chunk := range slices.Chunk(words, each) {
+		line := ""
+		for _, w := range chunk {
+			line += fmt.Sprintf("%-*s", widest+2, w)
+		}
+		lines = append(lines, strings.TrimRight(line, " "))
+	}
+	return lines
+}
