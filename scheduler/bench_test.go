@@ -124,17 +124,6 @@ func BenchmarkSnapshot(b *testing.B) {
 	}
 }
 
-// The most that fitting looks at.
-func BenchmarkFitWeights(b *testing.B) {
-	items := board(750)
-	log := history(items, 30_000, 150, 1)
-	for b.Loop() {
-		if _, err := FitWeights(b.Context(), items, log, Options{}); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
 // A gig of a hundred songs that need most of 750 items, two weeks ahead: the
 // aim is 200 ms for all of them.
 func BenchmarkRehearseAHundredSongs(b *testing.B) {

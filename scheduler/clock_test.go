@@ -115,13 +115,10 @@ func TestAnyClockLeavesTheStateSound(t *testing.T) {
 			if s.Asked != was.Asked+1 {
 				t.Fatalf("asked %d times after %d", s.Asked, was.Asked)
 			}
-			for name, x := range map[string]float64{"stability": s.Stability, "difficulty": s.Difficulty, "offset": s.Offset, "practice": s.Practice, "since": s.Since} {
+			for name, x := range map[string]float64{"offset": s.Offset, "practice": s.Practice, "since": s.Since} {
 				if math.IsNaN(x) || math.IsInf(x, 0) {
 					t.Fatalf("%s is %v", name, x)
 				}
-			}
-			if s.Stability < MinStability || s.Stability > MaxStability || s.Difficulty < 1 || s.Difficulty > 10 {
-				t.Fatalf("memory %v", s.Memory)
 			}
 			if f := p.Fluency(id, now); !(f >= 0 && f <= 1) {
 				t.Fatalf("fluency %v", f)

@@ -91,21 +91,3 @@ func ids(items []Item) []string {
 	}
 	return all
 }
-
-func TestCalibrationCountsEveryAnswer(t *testing.T) {
-	items := board(60)
-	tenths, err := Calibration(items, history(items, 3000, 100, 9), Options{}, 1000)
-	if err != nil {
-		t.Fatal(err)
-	}
-	n := 0
-	for i, x := range tenths {
-		n += x.Answers
-		if x.Answers > 0 && (x.Predicted < float64(i)/10 || x.Predicted > float64(i+1)/10) {
-			t.Errorf("tenth %d predicts %.2f", i, x.Predicted)
-		}
-	}
-	if n != 2000 {
-		t.Errorf("%d reviews counted, want 2000", n)
-	}
-}

@@ -22,21 +22,14 @@ func ExamplePlanner() {
 	choice, _ := planner.Next(now, 10*time.Minute)
 	fmt.Println(choice.Item, "is", choice.Reason)
 
-	review := scheduler.Answer{Item: choice.Item, At: now, Right: true, Thinking: 1500 * time.Millisecond}
-	planner.Learn(review)
-	fmt.Println(planner.Outcome(review))
+	answer := scheduler.Answer{Item: choice.Item, At: now, Right: true, Thinking: 1500 * time.Millisecond}
+	planner.Learn(answer)
+	fmt.Println(planner.Outcome(answer))
 
 	choice, _ = planner.Next(now, 10*time.Minute)
 	fmt.Println(choice.Item, "is", choice.Reason)
 	// Output:
-	// note/E2+3/name is new
+	// note/E2+3/name is first time
 	// steady
-	// note/E4+3/name is new
-}
-
-func ExampleWeights_Retrievability() {
-	memory := scheduler.DefaultWeights.Next(scheduler.Memory{}, 0, scheduler.GradeSteady)
-	fmt.Printf("%.4f days until it is down to %.2f\n", memory.Stability,
-		scheduler.DefaultWeights.Retrievability(memory, memory.Stability))
-	// Output: 2.3065 days until it is down to 0.90
+	// note/E4+3/name is first time
 }

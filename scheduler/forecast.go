@@ -19,12 +19,12 @@ func (p *Planner) Forecast(now time.Time, days int) []time.Duration {
 			continue
 		}
 		for day := today; int(day-today) < len(load); day++ {
-			v := p.f.view(&p.player, &s, day, p.items[i].logAim)
+			v := newView(&p.player, &s, day, p.items[i].logAim)
 			if v.fluent > keptAbove || v.days < 1 {
 				continue
 			}
 			load[day-today] += time.Duration(v.seconds(&p.player, &s) * float64(time.Second))
-			p.f.practise(&s, v.days, likely(v.fluent), day)
+			s.practise(v.days, day)
 		}
 	}
 	return load

@@ -58,7 +58,7 @@ func main() {
 	cmd.Dir = dir
 	cmd.Env = append(os.Environ(), "GOFLAGS=", "GOPROXY=off", "GOWORK=off")
 	out, err := cmd.CombinedOutput()
-	if got := string(out); err != nil || got != "true due true\n" && got != "true new true\n" {
+	if got := string(out); err != nil || got != "true its turn true\n" && got != "true first time true\n" {
 		t.Errorf("%v\n%s", err, got)
 	}
 }

@@ -32,14 +32,13 @@ const kinWorth = 1.5
 // A course is an item's way along its plan.
 type course struct {
 	State
-	f     *formulas
 	p     *Player
 	easy  float64
 	today Day
 }
 
-func (f *formulas) course(p *Player, s *State, today Day) course {
-	c := course{State: *s, f: f, p: p, easy: s.easy(), today: today}
+func newCourse(p *Player, s *State, today Day) course {
+	c := course{State: *s, p: p, easy: s.easy(), today: today}
 	c.Day, c.Since = min(c.Day, today), min(c.Since, float64(today)) // after travel west
 	return c
 }
@@ -47,18 +46,14 @@ func (f *formulas) course(p *Player, s *State, today Day) course {
 // fluency is the probability of right and within the aim so many days from
 // today.
 func (c *course) fluency(days float64) float64 {
-	x := c.f.inputs(&c.State, float64(c.today)+days)
+	x := inputs(&c.State, float64(c.today)+days)
 	return fluency(c.easy, c.practised(c.p, &x))
 }
 
-// ask is a practice so many days from today, answered as is likeliest.
+// ask is a practice so many days from today.
 func (c *course) ask(days Day) {
-	g := GradeSlow
-	if c.Asked > 0 {
-		g = likely(c.fluency(float64(days)))
-	}
 	day := c.today + days
-	c.f.practise(&c.State, float64(day-c.Day), g, day)
+	c.practise(float64(day-c.Day), day)
 }
 
 // worth is the fluent evenings of the plan begun so many days from today, with a

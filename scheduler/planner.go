@@ -8,11 +8,10 @@ import (
 )
 
 // Options set up a [Planner]. The zero value is useful: two seconds of aim,
-// days in UTC, the published weights.
+// days in UTC.
 type Options struct {
 	Aim      time.Duration  // for items that have none; 0 means [DefaultAim]
 	Location *time.Location // where a practice day begins at four; nil means UTC
-	Weights  Weights        // all zero: [DefaultWeights]
 	Daily    time.Duration  // practice a day that predictions assume; 0 means [DefaultDaily]
 }
 
@@ -20,7 +19,7 @@ type Options struct {
 // does not say otherwise.
 const DefaultDaily = 10 * time.Minute
 
-// A Planner knows every item, learns from reviews in log order, and says what
+// A Planner knows every item, learns from answers in log order, and says what
 // to ask next. It is not safe for concurrent use.
 //
 // What it has learnt is a function of the log alone. What it asks next depends on
@@ -29,7 +28,6 @@ const DefaultDaily = 10 * time.Minute
 // as well.
 type Planner struct {
 	opt      Options
-	f        formulas
 	items    []entry
 	given    []Item // what they are, apart from what is learnt of them
 	index    map[string]int32
@@ -98,8 +96,7 @@ type standing struct {
 
 // NewPlanner returns a planner for items, none of them met yet. It fails on an
 // empty or repeated id, on kin that is not among the items, on a kin weight
-// outside 0 to 1, on an item that is its own kin, on weights that are not finite
-// numbers and on a decay, the last of them, that is not above 0.
+// outside 0 to 1 and on an item that is its own kin.
 func NewPlanner(items []Item, opt Options) (*Planner, error) {
 	if opt.Aim <= 0 {
 		opt.Aim = DefaultAim
@@ -107,18 +104,7 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 	if opt.Daily <= 0 {
 		opt.Daily = DefaultDaily
 	}
-	if opt.Weights == (Weights{}) {
-		opt.Weights = DefaultWeights
-	}
-	for i, w := range opt.Weights {
-		if math.IsNaN(w) || math.IsInf(w, 0) {
-			return nil, fmt.Errorf("scheduler: weight %d is %v; give 21 finite numbers", i, w)
-		}
-	}
-	if w := opt.Weights[20]; w <= 0 {
-		return nil, fmt.Errorf("scheduler: weight 20, the decay, is %v; give one above 0", w)
-	}
-	p := &Planner{opt: opt, f: newFormulas(opt.Weights), player: NewPlayer(), last: -1}
+	p := &Planner{opt: opt, player: NewPlayer(), last: -1}
 	p.index = make(map[string]int32, len(items))
 	p.items, p.given = make([]entry, len(items)), slices.Clone(items)
 	p.standing = make([]standing, len(items))
@@ -182,9 +168,9 @@ func (p *Planner) link() error {
 	return nil
 }
 
-// Learn takes in one review. Answers come in log order; one of an item that is
+// Learn takes in one answer. Answers come in log order; one of an item that is
 // not among the planner's is kept aside. The work grows with the items that this
-// one helps, not with items and reviews, unless the clock was set back.
+// one helps, not with items and answers, unless the clock was set back.
 func (p *Planner) Learn(r Answer) {
 	i, ok := p.index[r.Item]
 	if !ok {
@@ -201,8 +187,8 @@ func (p *Planner) Learn(r Answer) {
 	o := Judge(r.Right, r.Thinking, e.aim)
 	before, again := e.state.Practice, e.back && e.state.Day == day
 	first := e.state.Asked == 0
-	v := p.f.view(&p.player, &e.state, day, e.logAim)
-	p.player, e.state = p.f.update(p.player, e.state, v, r, day, o)
+	v := newView(&p.player, &e.state, day, e.logAim)
+	p.player, e.state = update(p.player, e.state, v, r, day, o)
 	share := e.state.Practice - before
 	for _, k := range e.helps {
 		p.items[k.at].state.lend(share*k.weight*lent, day)
@@ -326,7 +312,7 @@ func (p *Planner) look(i int32, day Day) view {
 	if p.isRight(day) {
 		day -= p.shifted
 	}
-	return p.f.view(&p.player, &p.items[i].state, day, p.items[i].logAim)
+	return newView(&p.player, &p.items[i].state, day, p.items[i].logAim)
 }
 
 // Narrow makes this sitting ask only items that keep wants; nil wants all

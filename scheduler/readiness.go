@@ -237,7 +237,7 @@ func (r *rehearsal) play(seconds float64, n int) play {
 	}
 	result := make(play, len(r.gig.items))
 	for k := range result {
-		c := r.p.f.course(&t.player, &t.actors[k].state, r.gig.day)
+		c := newCourse(&t.player, &t.actors[k].state, r.gig.day)
 		result[k] = c.fluency(evening)
 	}
 	return result
@@ -307,13 +307,13 @@ func (p *Player) draw(normal func() float64) [features]float64 {
 }
 
 func (t *troupe) look(a *actor, day Day) {
-	a.v = t.p.f.view(&t.player, &a.state, day, t.p.items[a.at].logAim)
+	a.v = newView(&t.player, &a.state, day, t.p.items[a.at].logAim)
 }
 
 // rate sets what asking an actor is worth: what the evening would gain, the
 // planner's own order nearly, at a small part of its price.
 func (t *troupe) rate(a *actor) {
-	c := t.p.f.course(&t.player, &a.state, t.today)
+	c := newCourse(&t.player, &a.state, t.today)
 	t.look(a, t.today)
 	a.worth, a.rated = c.lift(float64(a.goal-t.today)+evening)/a.v.seconds(&t.player, &a.state), true
 }
@@ -371,7 +371,7 @@ func (t *troupe) sit(day Day, left float64) {
 				return
 			}
 			a.rated = false
-			t.p.f.practise(&a.state, a.v.days, likely(a.v.fluent), day)
+			a.state.practise(a.v.days, day)
 			a.asked++
 			turns++
 		}

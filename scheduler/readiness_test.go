@@ -180,7 +180,7 @@ func TestARehearsalPractisesAsThePlannerDoes(t *testing.T) {
 			sit(p, now, 10*time.Minute, func(item string, _ int) bool {
 				s := p.items[p.index[item]].state
 				s.Own = Own{}
-				c := p.f.course(&player, &s, DayOf(now, nil))
+				c := newCourse(&player, &s, DayOf(now, nil))
 				return rng.Float64() < c.fluency(0)
 			})
 		}

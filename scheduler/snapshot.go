@@ -11,12 +11,12 @@ import (
 )
 
 // A snapshot is what a planner has learnt, so that a start need not replay the
-// log: a magic word with the version, the options that the learning depended
-// on, the player, then items and reviews kept aside, each by name, and a
+// log: a magic word with the version, the aim that the learning depended on, the
+// player, then items and answers kept aside, each by name, and a
 // checksum.
 // Numbers are little-endian; what replay gives and what a snapshot gives are
 // the same, bit for bit.
-const snapshotMagic = "surefret learnt 4\n"
+const snapshotMagic = "surefret learnt 5\n"
 
 // sumSize is the length of the checksum at the end.
 const sumSize = 4
@@ -27,7 +27,6 @@ const sumSize = 4
 var ErrSnapshot = errors.New("scheduler: snapshot cannot be used, replay the log instead")
 
 type snapshotHead struct {
-	Weights Weights
 	Aim     int64
 	Player  Player
 	Day     Day
@@ -38,7 +37,7 @@ type snapshotHead struct {
 	Run     uint32
 	Last    int32 // place among the items of the snapshot, -1 for none
 	Items   uint32
-	Kept    uint32 // reviews kept aside
+	Kept    uint32 // answers kept aside
 }
 
 type snapshotItem struct {
@@ -59,7 +58,7 @@ type snapshotAnswer struct {
 // MarshalBinary returns what the planner has learnt. It never fails.
 func (p *Planner) MarshalBinary() ([]byte, error) {
 	head := snapshotHead{
-		Weights: p.opt.Weights, Aim: int64(p.opt.Aim), Player: p.player,
+		Aim: int64(p.opt.Aim), Player: p.player,
 		Day: p.day, Before: p.before, Shifted: p.shifted, ShiftOn: p.shiftedOn, Seq: p.seq, Run: p.run, Last: -1, Kept: uint32(len(p.unknown)),
 	}
 	for i := range p.items {
@@ -115,8 +114,8 @@ func (p *Planner) UnmarshalBinary(data []byte) error {
 	if err := binary.Read(in, binary.LittleEndian, &head); err != nil {
 		return fmt.Errorf("%w: it ends in its head", ErrSnapshot)
 	}
-	if head.Weights != p.opt.Weights || head.Aim != int64(p.opt.Aim) {
-		return fmt.Errorf("%w: it was made with other weights or another aim", ErrSnapshot)
+	if head.Aim != int64(p.opt.Aim) {
+		return fmt.Errorf("%w: it was made with another aim", ErrSnapshot)
 	}
 	at := make([]int32, 0, min(int(head.Items), len(p.items)))
 	learnt := make([]snapshotItem, 0, cap(at))

@@ -120,9 +120,6 @@ func (pl *player) Close(ctx context.Context) error {
 	if err == nil {
 		err = pl.keep(ctx)
 	}
-	if ferr := pl.endFit(ctx); err == nil {
-		err = ferr
-	}
 	if cerr := pl.db.Close(); err == nil {
 		err = cerr
 	}

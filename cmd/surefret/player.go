@@ -35,8 +35,6 @@ type player struct {
 	gigs      []gig.Gig                // by day
 	catalogue *drills.Catalogue
 	planner   *scheduler.Planner
-	weights   ownWeights
-	fit       *fitting // nil until the summary
 
 	read   store.Cursor    // up to where the log has been read
 	own    map[string]bool // ids of rows that this sitting has added since
@@ -107,7 +105,6 @@ func (pl *player) load(ctx context.Context) error {
 	}
 	// Typing times that cannot be read are measured anew.
 	_ = json.Unmarshal([]byte(saved[typingKey]), &pl.typing)
-	pl.weights = readWeights(saved[weightsKey])
 	_, known := saved["tuning"]
 	pl.fresh = !known
 	pl.aside, pl.placed = map[string]bool{}, map[string]scheduler.Day{}
@@ -164,7 +161,6 @@ func (pl *player) options() scheduler.Options {
 	return scheduler.Options{
 		Aim:      settings.Seconds(pl.settings.Aim),
 		Location: time.Local,
-		Weights:  pl.weights.Weights,
 		Daily:    time.Duration(pl.settings.Minutes * float64(time.Minute)),
 	}
 }

@@ -160,7 +160,7 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 		SetAside:  func(item string) error { return pl.setAside(ctx, f, heard, item) },
 		BringBack: func(item string) error { return pl.bringBack(ctx, f, heard, item) },
 		Forget:    forget,
-		Outlook:   pl.thenFit(ctx, outlook),
+		Outlook:   outlook,
 		Typing:    pl.typing,
 	}, now())
 	defer s.End() // a sitting that was broken off has learned what it logged

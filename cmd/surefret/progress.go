@@ -129,7 +129,6 @@ func (pl *player) progress(ctx context.Context, since string) (report.Progress, 
 	now := pl.now()
 	today := scheduler.DayOf(now, time.Local)
 	p := tally.Progress(pl.foresight(), since, today.String())
-	p.Own = pl.weights.inUse()
 	for _, g := range pl.coming() {
 		if r, _ := pl.readiness(g); r != nil {
 			p.Gigs = append(p.Gigs, report.Ready{Name: g.Name, Day: g.Day, Now: r.Now, Share: r.Share, Low: r.Low, High: r.High})

@@ -1,7 +1,6 @@
 // Package dsr is the published model of difficulty, stability and
-// retrievability, version 6, written a second time and independently of
-// package scheduler: one of the simulated learners has it for a memory, and
-// one of the baselines schedules by it.
+// retrievability, version 6: one of the simulated learners has it for a memory,
+// and one of the baselines schedules by it.
 //
 // Ye, Su & Cao, KDD 2022, doi 10.1145/3534678.3539081, and the published
 // version 6 of that model with its default weights.

@@ -107,9 +107,6 @@ func (p Progress) keyChart() chart {
 func (p Progress) trustChart() chart {
 	c := chart{Title: "Predicted and observed", Words: "Of the answers that the program gave a chance, how many were fluent. The closer to the slanted line, the better it knows you; the ring grows with the answers.",
 		Head: []string{"Predicted", "Observed", "Answers"}}
-	if p.Own {
-		c.Words += " " + ownWeights
-	}
 	for _, t := range p.Trust {
 		c.Rows = append(c.Rows, []string{fmt.Sprintf("%.0f %%", 100*t.Predicted), fmt.Sprintf("%.0f %%", 100*t.Observed), fmt.Sprint(t.Answers)})
 	}

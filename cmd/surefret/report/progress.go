@@ -19,8 +19,7 @@ type Progress struct {
 	Drills   []Speed    `json:"drills"`              // and by family
 	Fluent   []Became   `json:"became_fluent"`
 	Trust    []Tenth    `json:"predicted_and_observed"`
-	Own      bool       `json:"own_weights"` // the predictions are made with weights fitted to this player
-	Keys     []Key      `json:"keys"`        // major keys round the circle of fifths, from C on
+	Keys     []Key      `json:"keys"` // major keys round the circle of fifths, from C on
 	Gigs     []Ready    `json:"gigs"`
 	Forecast []Forecast `json:"forecast"`
 }
@@ -82,9 +81,6 @@ type Forecast struct {
 	Day     string  `json:"day"`
 	Minutes float64 `json:"minutes"`
 }
-
-// ownWeights says that predictions are made with weights fitted to the player.
-const ownWeights = "Predicted with weights of your own, since they foretell your answers better."
 
 // mostFluent is how many items that became fluent are named.
 const mostFluent = 20

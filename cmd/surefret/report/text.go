@@ -45,9 +45,6 @@ func (p Progress) Text(columns int) string {
 		for _, t := range p.Trust {
 			fmt.Fprintf(&b, "  %3.0f %% and %3.0f %%, %s\n", 100*t.Predicted, 100*t.Observed, many(t.Answers, "answer"))
 		}
-		if p.Own {
-			fold(&b, columns, "  ", ownWeights)
-		}
 	}
 	if len(p.Gigs) > 0 {
 		b.WriteString("\nGigs, and what will be fluent then:\n")

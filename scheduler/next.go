@@ -266,11 +266,11 @@ func (p *Planner) prepare(today Day) {
 func (p *Planner) appraise(i int32) float64 {
 	e, t := &p.items[i], &p.standing[i]
 	v := p.look(i, p.today)
-	c := p.f.course(&p.player, &e.state, p.today)
+	c := newCourse(&p.player, &e.state, p.today)
 	loss := c.loss()
 	if !t.asked {
 		for _, k := range e.helps {
-			o := p.f.course(&p.player, &p.items[k.at].state, p.today)
+			o := newCourse(&p.player, &p.items[k.at].state, p.today)
 			begin := Day(1)
 			if p.standing[k.at].asked {
 				begin = 2
