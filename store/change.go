@@ -2,7 +2,6 @@ package store
 
 import (
 	"bytes"
-	"cmp"
 	"context"
 	"database/sql"
 	"encoding/json"
@@ -10,12 +9,9 @@ import (
 	"fmt"
 	"hash/crc32"
 	"iter"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
-
-	"surefret/drills/gig"
 )
 
 // A change is one row of the second log: a gig or a setting got a new value, or
@@ -60,111 +56,73 @@ func faultOfObject(_ string, value []byte) string {
 // or a setting may take.
 const maxValue = 2 << 20
 
-// Setting returns the JSON text of a setting and reports whether it is set.
-func (v *View) Setting(ctx context.Context, key string) (value string, ok bool, err error) {
-	c, ok, err := v.latest(ctx, kindSetting, key)
-	return string(c.value), ok && c.value != nil, err
-}
+// endOfTime is the latest time that a row may have. The latest that may enter, by
+// an import, a merge or this computer's clock, is much earlier, so that there always
+// is a later one.
+var (
+	endOfTime = time.Date(10000, 1, 1, 0, 0, 0, 0, time.UTC).Add(-time.Millisecond)
+	latest    = time.Date(2200, 1, 1, 0, 0, 0, 0, time.UTC).Add(-time.Millisecond)
+)
 
-// SetSetting sets a setting to a JSON text; spaces between its tokens are not
-// kept, and null removes it. A text that is not JSON is [ErrInput].
-func (db *DB) SetSetting(ctx context.Context, key, value string) error {
-	return db.change(ctx, "save the setting "+clean(key, maxName), kindSetting, key, []byte(value))
-}
-
-// Settings returns every setting with its JSON text.
-func (v *View) Settings(ctx context.Context) (map[string]string, error) {
-	all := map[string]string{}
-	for c, err := range v.current(ctx, kindSetting) {
-		if err != nil {
-			return nil, err
-		}
-		all[c.key] = string(c.value)
-	}
-	return all, nil
-}
-
-// Gigs returns the gigs by day, those of one day by id.
-func (v *View) Gigs(ctx context.Context) ([]gig.Gig, error) {
-	var all []gig.Gig
-	for c, err := range v.current(ctx, kindGig) {
-		if err != nil {
-			return nil, err
-		}
-		var g gig.Gig
-		if err := json.Unmarshal(c.value, &g); err != nil {
-			return nil, damagedError(v.path, "the gig "+c.key+" does not read", err)
-		}
-		all = append(all, g)
-	}
-	slices.SortFunc(all, func(a, b gig.Gig) int {
-		return cmp.Or(cmp.Compare(a.Day, b.Day), cmp.Compare(a.ID, b.ID))
-	})
-	return all, nil
-}
-
-// PutGig adds a gig, or takes it in the place of the one with its ID. Control
-// characters in its texts become U+FFFD; a line break stays in the Note.
-func (db *DB) PutGig(ctx context.Context, g gig.Gig) error {
-	value, err := json.Marshal(g)
-	var own gig.Gig // a deep copy: the caller's slices stay as they are
-	if err == nil {
-		err = json.Unmarshal(value, &own)
-	}
-	for text := range lines(&own) {
-		*text = clean(*text, maxText)
-	}
-	if err == nil {
-		value, err = json.Marshal(own)
-	}
-	if err != nil {
-		return fmt.Errorf("save the gig %s: %w", g.ID, err)
-	}
-	return db.change(ctx, "save the gig", kindGig, g.ID, value)
-}
-
-// RemoveGig removes the gig of this id. [ErrMissing] says that there is none.
-func (db *DB) RemoveGig(ctx context.Context, id string) error {
-	c, ok, err := db.latest(ctx, kindGig, id)
-	if err != nil {
-		return err
-	}
-	if !ok || c.value == nil {
-		return &Error{Kind: ErrMissing, Path: db.path, What: "there is no gig of the id " + clean(id, maxName)}
-	}
-	return db.change(ctx, "remove the gig", kindGig, id, nil)
-}
-
-// change appends a change that is later than the ones there are for its key,
-// even if the clock has been set back.
-func (db *DB) change(ctx context.Context, doing, kind, key string, value []byte) error {
-	now := db.Now()
-	c := change{id: db.NewID(now), device: db.device, at: time.UnixMilli(now.UnixMilli()).UTC(), kind: kind, key: key}
-	if value != nil {
-		var tidied bytes.Buffer
-		if err := json.Compact(&tidied, cleanJSON(value)); err != nil {
-			return &Error{Kind: ErrInput, Path: db.path, Cause: err,
-				What: fmt.Sprintf("could not %s, %q is not JSON", doing, clean(string(value), 60))}
-		}
-		if c.value = tidied.Bytes(); string(c.value) == "null" {
-			c.value = nil
-		}
-	}
-	if why := faultOfChange(c); why != "" {
-		return &Error{Kind: ErrInput, Path: db.path, What: fmt.Sprintf("could not %s, %s", doing, why)}
-	}
+// change appends changes, all of them or none, each later than those there are of
+// its kind and key, whatever the clock says. find works out their kinds, keys and
+// values from what is there, while nobody else writes.
+func (db *DB) change(ctx context.Context, doing string, find func(*View) ([]change, error)) error {
 	err := transact(ctx, db.write, func(tx *sql.Tx) error {
-		var last sql.NullInt64
-		if err := tx.QueryRowContext(ctx, `SELECT max(at) FROM changes WHERE kind = ? AND key = ?`, kind, key).Scan(&last); err != nil {
+		now := &View{path: db.path, read: tx}
+		changes, err := find(now)
+		if err != nil {
 			return err
 		}
-		if last.Valid && c.at.UnixMilli() <= last.Int64 {
-			c.at = time.UnixMilli(last.Int64 + 1).UTC()
+		for _, c := range changes {
+			if err := db.date(ctx, now, &c); err != nil {
+				return err
+			}
+			if why := faultOfChange(c); why != "" {
+				return &Error{Kind: ErrInput, Path: db.path, What: fmt.Sprintf("could not %s, %s", doing, why)}
+			}
+			if _, err := tx.ExecContext(ctx, insertChange, changeArgs(c, db.place)...); err != nil {
+				return err
+			}
 		}
-		_, err := tx.ExecContext(ctx, insertChange, changeArgs(c, db.place)...)
-		return err
+		return nil
 	})
 	return explain(db.path, doing, err)
+}
+
+// date gives a change its id, its device and a time after the last one of its key.
+// At the end of time, where the id decides, it gets one that sorts after.
+func (db *DB) date(ctx context.Context, v *View, c *change) error {
+	now := db.Now()
+	c.id, c.device, c.at = db.NewID(now), db.device, time.UnixMilli(now.UnixMilli()).UTC()
+	if c.at.After(latest) {
+		c.at = latest
+	}
+	var at int64
+	var id string
+	err := v.read.QueryRowContext(ctx, `SELECT at, id FROM changes WHERE kind = ? AND key = ? ORDER BY at DESC, id DESC LIMIT 1`, c.kind, c.key).Scan(&at, &id)
+	switch last := time.UnixMilli(at).UTC(); {
+	case errors.Is(err, sql.ErrNoRows):
+		return nil
+	case err != nil || c.at.After(last):
+		return err
+	case last.Before(endOfTime):
+		c.at = last.Add(time.Millisecond)
+	default:
+		if c.at = last; c.id <= id {
+			c.id = id + "+"
+		}
+	}
+	return nil
+}
+
+// compact brings a JSON text to the form in which it is kept: nil for null.
+func compact(text []byte) ([]byte, error) {
+	var tidied bytes.Buffer
+	if err := json.Compact(&tidied, cleanJSON(text)); err != nil || tidied.String() == "null" {
+		return nil, err
+	}
+	return tidied.Bytes(), nil
 }
 
 const insertChange = `INSERT INTO changes (id, device, at, kind, key, value, sum) VALUES (?, ?, ?, ?, ?, ?, ?)`
@@ -216,50 +174,6 @@ func isKind(s string) bool {
 	return s != "" && strings.Trim(s, "abcdefghijklmnopqrstuvwxyz") == ""
 }
 
-func faultOfGig(key string, value []byte) string {
-	var g gig.Gig
-	if err := json.Unmarshal(value, &g); err != nil {
-		return "it does not read as a gig"
-	}
-	if g.ID != key {
-		return "its id is not its key"
-	}
-	if !isDay(g.Day) {
-		return fmt.Sprintf("the day of the gig is %q, not a date like 2026-12-05", clean(g.Day, maxName))
-	}
-	for text := range lines(&g) {
-		if *text != clean(*text, maxText) {
-			return "a text in it has control characters or is longer than " + strconv.Itoa(maxText) + " bytes"
-		}
-	}
-	return ""
-}
-
-// lines yields the texts of a gig that are one line each: all but its note.
-func lines(g *gig.Gig) iter.Seq[*string] {
-	return func(yield func(*string) bool) {
-		texts := []*string{&g.ID, &g.Name, &g.Day}
-		for i := range g.Songs {
-			s := &g.Songs[i]
-			texts = append(texts, &s.Title, &s.Learned, &s.Called)
-			for j := range s.Sections {
-				texts = append(texts, &s.Sections[j].Name, &s.Sections[j].Chords)
-			}
-			for j := range s.Shapes {
-				texts = append(texts, &s.Shapes[j])
-			}
-			for j := range s.Parts {
-				texts = append(texts, &s.Parts[j].Name)
-			}
-		}
-		for _, t := range texts {
-			if !yield(t) {
-				return
-			}
-		}
-	}
-}
-
 // keyNow returns the key that a change has, of the one that it had in format 2.
 func keyNow(kind, key string) string {
 	if item, ok := strings.CutPrefix(key, "skipped/"); ok && kind == kindSetting {
@@ -267,10 +181,6 @@ func keyNow(kind, key string) string {
 	}
 	return key
 }
-
-// asideKey comes before an item's id in the key of the setting that says whether
-// it is set aside.
-const asideKey = "aside/"
 
 // current yields the changes of one kind that count, by key, without those that
 // were removed.
@@ -291,14 +201,6 @@ func (v *View) current(ctx context.Context, kind string) iter.Seq2[change, error
 			yield(last, nil)
 		}
 	}
-}
-
-// latest returns the change that counts for one key.
-func (v *View) latest(ctx context.Context, kind, key string) (change, bool, error) {
-	for c, err := range v.changes(ctx, `WHERE kind = ? AND key = ? ORDER BY at DESC, id DESC, sum DESC LIMIT 1`, kind, key) {
-		return c, err == nil, err
-	}
-	return change{}, false, nil
 }
 
 // changes yields the rows of the log of changes that the rest of the query asks

@@ -25,13 +25,12 @@ type Merged struct {
 	Lost    []Loss `json:"lost,omitempty"`
 }
 
-// A Loss is a gig or a setting that both logs had changed, to different values:
-// the later change counts, and this is the other one. It stays in the log.
+// A Loss is something that both logs had changed, to different values: the later
+// change counts, and this is the other one. It stays in the log.
 type Loss struct {
-	Kind string    `json:"kind"` // "gig" or "setting"
-	Key  string    `json:"key"`
-	Kept string    `json:"kept"` // JSON, "" where it was removed
-	Lost string    `json:"lost"` // JSON, "" where it was removed
+	What string    `json:"what"` // what was changed, in words: the day of "Harbour Fair"
+	Kept string    `json:"kept"` // the value that counts, in words
+	Lost string    `json:"lost"` // the other one
 	At   time.Time `json:"at"`   // when the lost change was made
 	Here bool      `json:"here"` // whether it was made in this log, not the other
 }
@@ -169,14 +168,38 @@ func (db *DB) takeOver(ctx context.Context, tmp, name string) (done Merged, err 
 	return done, tx.Commit()
 }
 
-// standing returns the change that counts for each key, removals among them.
-func (v *View) standing(ctx context.Context) (map[[2]string]change, error) {
-	all := map[[2]string]change{}
-	for c, err := range v.changes(ctx, `ORDER BY at, id, sum`) {
+// A thing is what two logs may have changed each in its own way: a gig's part or
+// anything else that has a key.
+type thing struct{ kind, key, part string }
+
+// A standing is what counts of a thing.
+type standing struct {
+	change
+	value []byte // the part's, nil where it was removed
+	gig   *gigState
+}
+
+// standing returns what counts of each thing, removals among them.
+func (v *View) standing(ctx context.Context) (map[thing]standing, error) {
+	all := map[thing]standing{}
+	for c, err := range v.changes(ctx, `WHERE kind <> ? ORDER BY at, id, sum`, kindGig) {
 		if err != nil {
 			return nil, err
 		}
-		all[[2]string{c.kind, c.key}] = c
+		all[thing{c.kind, c.key, ""}] = standing{change: c, value: c.value}
+	}
+	for s, err := range v.gigStates(ctx, "") {
+		if err != nil {
+			return nil, err
+		}
+		whole := standing{change: s.last, gig: s}
+		if s.there() {
+			whole.value = []byte("there")
+		}
+		all[thing{kindGig, s.last.key, ""}] = whole
+		for part, c := range s.by {
+			all[thing{kindGig, c.key, part}] = standing{c, s.parts[part], s}
+		}
 	}
 	return all, nil
 }
@@ -192,8 +215,8 @@ func later(a, b change) bool {
 	return cmp.Or(a.at.Compare(b.at), cmp.Compare(a.id, b.id), cmp.Compare(sumOfChange(a), sumOfChange(b))) > 0
 }
 
-// losses finds the keys for which each side made a change that the other did
-// not know of.
+// losses finds the things that each side changed without knowing of what the other
+// had done.
 func losses(ctx context.Context, here, there *View) ([]Loss, error) {
 	ours, err := here.standing(ctx)
 	if err != nil {
@@ -204,25 +227,27 @@ func losses(ctx context.Context, here, there *View) ([]Loss, error) {
 		return nil, err
 	}
 	var lost []Loss
-	for _, key := range slices.SortedFunc(maps.Keys(theirs), func(a, b [2]string) int { return slices.Compare(a[:], b[:]) }) {
-		a, both := ours[key]
-		b := theirs[key]
+	for _, t := range slices.SortedFunc(maps.Keys(theirs), func(a, b thing) int {
+		return cmp.Or(cmp.Compare(a.kind, b.kind), cmp.Compare(a.key, b.key), cmp.Compare(a.part, b.part))
+	}) {
+		a, both := ours[t]
+		b := theirs[t]
 		if !both || string(a.value) == string(b.value) && (a.value == nil) == (b.value == nil) {
 			continue
 		}
-		l, loser, winner := Loss{Kind: b.kind, Key: b.key}, b, a
-		if l.Here = later(b, a); l.Here {
-			loser, winner = a, b
+		side, winner, loser := here, a, b
+		mine := later(b.change, a.change)
+		if mine {
+			side, winner, loser = there, b, a
 		}
-		l.Kept, l.Lost, l.At = string(winner.value), string(loser.value), loser.at
 		// The winner was made in knowledge of the loser where its log has both.
-		side := here
-		if l.Here {
-			side = there
-		}
-		if followed, err := side.has(ctx, loser); err != nil {
+		if followed, err := side.has(ctx, loser.change); err != nil {
 			return nil, err
-		} else if !followed {
+		} else if followed {
+			continue
+		}
+		l := Loss{At: loser.at, Here: mine}
+		if l.What, l.Kept, l.Lost = t.say(winner, loser); l.What != "" {
 			lost = append(lost, l)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -255,7 +256,7 @@ func TestTheLoserOfAMergeIsReported(t *testing.T) {
 	// Both change it, without the other's knowledge.
 	set(here, morning.Add(2*time.Hour), `"both"`)
 	set(there, morning.Add(3*time.Hour), `"none"`)
-	want := store.Loss{Kind: "setting", Key: "hand", Kept: `"none"`, Lost: `"both"`, At: morning.Add(2 * time.Hour)}
+	want := store.Loss{What: "the setting hand", Kept: "none", Lost: "both", At: morning.Add(2 * time.Hour)}
 	m := merge(t, there, here.Path())
 	if diff := cmp.Diff([]store.Loss{want}, m.Lost); diff != "" {
 		t.Error(diff)
@@ -273,7 +274,7 @@ func TestTheLoserOfAMergeIsReported(t *testing.T) {
 	}
 	set(there, morning.Add(5*time.Hour), `"yours"`)
 	m = merge(t, here, there.Path())
-	want = store.Loss{Kind: "setting", Key: "hand", Kept: `"yours"`, Lost: `"mine"`, At: morning.Add(4 * time.Hour), Here: true}
+	want = store.Loss{What: "the setting hand", Kept: "yours", Lost: "mine", At: morning.Add(4 * time.Hour), Here: true}
 	if diff := cmp.Diff([]store.Loss{want}, m.Lost); diff != "" {
 		t.Error(diff)
 	}
@@ -373,7 +374,7 @@ func TestWhichOfTwoTwinChangesCountsIsTheSameEverywhere(t *testing.T) {
 	for i, db := range logs {
 		m := merge(t, db, copies[1-i])
 		got, _, err := db.Setting(t.Context(), "hand")
-		if err != nil || len(m.Lost) != 1 || m.Lost[0].Kept != got || m.Changes != 1 || m.Clashes != 1 {
+		if err != nil || len(m.Lost) != 1 || strconv.Quote(m.Lost[0].Kept) != got || m.Changes != 1 || m.Clashes != 1 {
 			t.Errorf("hand is %s, %v; the merge says %+v", got, err, m)
 		}
 		kept[i] = got

@@ -8,7 +8,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -325,8 +324,9 @@ func (p *program) dataMerge() *cobra.Command {
 		Use:   "merge OTHER.db",
 		Short: "Take over what was practised on another computer",
 		Long: "Afterwards your practice holds the answers of both. Where both changed the same\n" +
-			"gig or setting the later change counts, and the other one is told. OTHER.db is\n" +
-			"only read; merge in the other direction too, and both are the same.",
+			"setting, or the same field or song of a gig, the later change counts, and the\n" +
+			"other one is told. OTHER.db is only read; merge in the other direction too, and\n" +
+			"both are the same.",
 		Example: "  surefret data merge laptop.db",
 		Args:    cli.Needs("OTHER.db"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -354,8 +354,8 @@ func (p *program) printMerged(m store.Merged, asJSON bool) error {
 		if l.Here {
 			side = "this one"
 		}
-		fmt.Fprintf(p.out, "Both changed the %s %s: %s counts, made later; %s was made on %s, %s.\n",
-			l.Kind, l.Key, orRemoved(l.Kept), orRemoved(l.Lost), side, l.At.Local().Format("2006-01-02 15:04"))
+		fmt.Fprintf(p.out, "Both changed %s: %s counts, made later; %s was made on %s, %s.\n",
+			l.What, l.Kept, l.Lost, side, l.At.Local().Format("2006-01-02 15:04"))
 	}
 	if m.Clashes > 0 {
 		fmt.Fprintf(p.out, "New under the id of a row that says something else: %d; both are kept.\n", m.Clashes)
@@ -376,17 +376,6 @@ func was(n int, thing string) string {
 		return "1 " + thing + " was"
 	}
 	return count(n, thing) + " were"
-}
-
-// orRemoved shows a value that counts or does not, which may be that there is none.
-func orRemoved(value string) string {
-	if value == "" {
-		return "its removal"
-	}
-	if most := 200; len(value) > most {
-		return strings.ToValidUTF8(value[:most], "") + "..."
-	}
-	return value
 }
 
 // backUp makes the backup of the day beside a practice that goes on meanwhile.

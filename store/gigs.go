@@ -1,0 +1,334 @@
+package store
+
+import (
+	"bytes"
+	"cmp"
+	"context"
+	"encoding/json"
+	"fmt"
+	"iter"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"surefret/drills/gig"
+)
+
+// A gig is merged by its parts, of each of which the last change counts: its
+// fields, the order of its songs, and for each song what the player knows of it
+// (song/TITLE, which does not depend on the gig) and how it is called there
+// (call/TITLE). FORMAT.md has the list.
+type gigParts map[string]json.RawMessage
+
+const (
+	partOrder = "order"
+	partSong  = "song/"
+	partCall  = "call/"
+)
+
+// A call is how a song is called at one gig.
+type call struct {
+	Called string `json:"called"`
+	Shaky  bool   `json:"shaky,omitempty"`
+}
+
+// An edit is the value of a change of a gig that is there: the parts that it
+// changed, null for those that are gone.
+type edit struct {
+	Set gigParts `json:"set"`
+}
+
+// partsOf takes a gig apart.
+func partsOf(g gig.Gig) gigParts {
+	p := gigParts{}
+	put := func(part string, v any) {
+		p[part], _ = json.Marshal(v) // texts, numbers and lists of them: it cannot fail
+	}
+	put("name", g.Name)
+	put("day", g.Day)
+	put("note", g.Note)
+	put("asked", g.Asked)
+	var order []string
+	for _, s := range g.Songs {
+		title := strings.ToLower(s.Title)
+		for p[partSong+title] != nil { // which no program of ours writes
+			title += "'"
+		}
+		order = append(order, title)
+		put(partCall+title, call{s.Called, s.Shaky})
+		s.Called, s.Shaky = "", false
+		text, _ := json.Marshal(s)
+		var fields map[string]json.RawMessage
+		_ = json.Unmarshal(text, &fields)
+		delete(fields, "called")
+		put(partSong+title, fields)
+	}
+	put(partOrder, order)
+	return p
+}
+
+// gig puts one together. Songs that are not in the order come last, by title.
+func (p gigParts) gig(id string) (gig.Gig, error) {
+	g := gig.Gig{ID: id}
+	var order []string
+	for part, into := range map[string]any{"name": &g.Name, "day": &g.Day, "note": &g.Note, "asked": &g.Asked, partOrder: &order} {
+		if text := p[part]; text != nil {
+			if err := json.Unmarshal(text, into); err != nil {
+				return g, fmt.Errorf("its part %s: %w", part, err)
+			}
+		}
+	}
+	titles := map[string]bool{}
+	for part := range p {
+		if title, ok := strings.CutPrefix(part, partSong); ok {
+			titles[title] = true
+		}
+	}
+	order = slices.DeleteFunc(order, func(t string) bool { return !titles[t] })
+	for _, t := range order {
+		delete(titles, t)
+	}
+	for _, t := range append(order, slices.Sorted(maps.Keys(titles))...) {
+		var s gig.Song
+		if err := json.Unmarshal(p[partSong+t], &s); err != nil {
+			return g, fmt.Errorf("its song %s: %w", t, err)
+		}
+		c := call{Called: s.Learned}
+		if text := p[partCall+t]; text != nil {
+			if err := json.Unmarshal(text, &c); err != nil {
+				return g, fmt.Errorf("how its song %s is called: %w", t, err)
+			}
+		}
+		s.Called, s.Shaky = c.Called, c.Shaky
+		g.Songs = append(g.Songs, s)
+	}
+	return g, nil
+}
+
+// to returns what changes p into q.
+func (p gigParts) to(q gigParts) gigParts {
+	set := gigParts{}
+	for part, v := range q {
+		if !bytes.Equal(p[part], v) {
+			set[part] = v
+		}
+	}
+	for part := range p {
+		if q[part] == nil {
+			set[part] = json.RawMessage("null")
+		}
+	}
+	return set
+}
+
+// A gigState is what the changes of one gig come to.
+type gigState struct {
+	parts   gigParts
+	by      map[string]change // the change that each part has its value from
+	last    change            // of all
+	removed bool
+}
+
+// apply takes in the next change. One that comes after the gig was removed brings
+// it back: its maker did not know.
+func (s *gigState) apply(c change) error {
+	s.last, s.removed = c, c.value == nil
+	if s.removed {
+		return nil
+	}
+	var e edit
+	if err := json.Unmarshal(c.value, &e); err != nil {
+		return err
+	}
+	if e.Set == nil {
+		var g gig.Gig
+		if err := json.Unmarshal(c.value, &g); err != nil {
+			return err
+		}
+		e.Set = s.parts.to(partsOf(g))
+	}
+	if s.parts == nil {
+		s.parts, s.by = gigParts{}, map[string]change{}
+	}
+	for part, v := range e.Set {
+		s.by[part] = c
+		if string(v) == "null" {
+			delete(s.parts, part)
+		} else {
+			s.parts[part] = v
+		}
+	}
+	return nil
+}
+
+// there reports whether there is a gig. One whose first change was lost has no day.
+func (s *gigState) there() bool { return !s.removed && s.parts["day"] != nil }
+
+// gigStates yields what the changes of each gig come to, by id.
+func (v *View) gigStates(ctx context.Context, where string, args ...any) iter.Seq2[*gigState, error] {
+	return func(yield func(*gigState, error) bool) {
+		var s *gigState
+		for c, err := range v.changes(ctx, `WHERE kind = '`+kindGig+`' `+where+` ORDER BY key, at, id, sum`, args...) {
+			if s != nil && err == nil && s.last.key != c.key {
+				if !yield(s, nil) {
+					return
+				}
+				s = nil
+			}
+			if err == nil {
+				if s == nil {
+					s = &gigState{}
+				}
+				if err = s.apply(c); err != nil {
+					err = damagedError(v.path, "the gig "+c.key+" does not read", err)
+				}
+			}
+			if err != nil {
+				yield(nil, err)
+				return
+			}
+		}
+		if s != nil {
+			yield(s, nil)
+		}
+	}
+}
+
+// gigState returns what the changes of one gig come to.
+func (v *View) gigState(ctx context.Context, id string) (*gigState, error) {
+	for s, err := range v.gigStates(ctx, `AND key = ?`, id) {
+		return s, err
+	}
+	return &gigState{removed: true}, nil
+}
+
+// Gigs returns the gigs by day, those of one day by id.
+func (v *View) Gigs(ctx context.Context) ([]gig.Gig, error) {
+	var all []gig.Gig
+	for s, err := range v.gigStates(ctx, "") {
+		if err != nil {
+			return nil, err
+		}
+		if !s.there() {
+			continue
+		}
+		g, err := s.parts.gig(s.last.key)
+		if err != nil {
+			return nil, damagedError(v.path, "the gig "+s.last.key+" does not read", err)
+		}
+		all = append(all, g)
+	}
+	slices.SortFunc(all, func(a, b gig.Gig) int {
+		return cmp.Or(cmp.Compare(a.Day, b.Day), cmp.Compare(a.ID, b.ID))
+	})
+	return all, nil
+}
+
+// PutGig adds a gig, or changes the one with its ID to it: only the parts that
+// differ are saved, so that what another computer changes of it meanwhile stays.
+// Control characters in its texts become U+FFFD; a line break stays in the Note.
+func (db *DB) PutGig(ctx context.Context, g gig.Gig) error {
+	value, err := json.Marshal(g)
+	if err == nil {
+		value, err = compact(value)
+	}
+	var own gig.Gig // a deep copy: the caller's slices stay as they are
+	if err == nil {
+		err = json.Unmarshal(value, &own)
+	}
+	for text := range lines(&own) {
+		*text = clean(*text, maxText)
+	}
+	if err == nil {
+		value, err = json.Marshal(own)
+	}
+	if err != nil {
+		return fmt.Errorf("save the gig %s: %w", g.ID, err)
+	}
+	return db.change(ctx, "save the gig", func(v *View) ([]change, error) {
+		s, err := v.gigState(ctx, g.ID)
+		if err != nil {
+			return nil, err
+		}
+		c := change{kind: kindGig, key: g.ID, value: value}
+		if s.there() {
+			set := s.parts.to(partsOf(own))
+			if len(set) == 0 {
+				return nil, nil
+			}
+			if why := faultOfGig(g.ID, value); why != "" { // told as of the whole
+				return []change{c}, nil
+			}
+			if c.value, err = json.Marshal(edit{set}); err != nil {
+				return nil, err
+			}
+		}
+		return []change{c}, nil
+	})
+}
+
+// RemoveGig removes the gig of this id. [ErrMissing] says that there is none.
+func (db *DB) RemoveGig(ctx context.Context, id string) error {
+	return db.change(ctx, "remove the gig", func(v *View) ([]change, error) {
+		s, err := v.gigState(ctx, id)
+		if err == nil && !s.there() {
+			err = &Error{Kind: ErrMissing, Path: db.path, What: "there is no gig of the id " + clean(id, maxName)}
+		}
+		return []change{{kind: kindGig, key: id}}, err
+	})
+}
+
+// faultOfGig says why value cannot be a change of the gig key, or "".
+func faultOfGig(key string, value []byte) string {
+	var g gig.Gig
+	var e edit
+	if json.Unmarshal(value, &e) != nil || json.Unmarshal(value, &g) != nil {
+		return "it does not read as a gig"
+	}
+	if e.Set != nil {
+		set := maps.Clone(e.Set)
+		maps.DeleteFunc(set, func(_ string, v json.RawMessage) bool { return string(v) == "null" })
+		var err error
+		if g, err = set.gig(key); err != nil {
+			return "it does not read as a gig"
+		}
+	}
+	if g.ID != key {
+		return "its id is not its key"
+	}
+	if !isDay(g.Day) && (e.Set == nil || e.Set["day"] != nil) {
+		return fmt.Sprintf("the day of the gig is %q, not a date like 2026-12-05", clean(g.Day, maxName))
+	}
+	for text := range lines(&g) {
+		if *text != clean(*text, maxText) {
+			return "a text in it has control characters or is longer than " + strconv.Itoa(maxText) + " bytes"
+		}
+	}
+	return ""
+}
+
+// lines yields the texts of a gig that are one line each: all but its note.
+func lines(g *gig.Gig) iter.Seq[*string] {
+	return func(yield func(*string) bool) {
+		texts := []*string{&g.ID, &g.Name, &g.Day}
+		for i := range g.Songs {
+			s := &g.Songs[i]
+			texts = append(texts, &s.Title, &s.Learned, &s.Called)
+			for j := range s.Sections {
+				texts = append(texts, &s.Sections[j].Name, &s.Sections[j].Chords)
+			}
+			for j := range s.Shapes {
+				texts = append(texts, &s.Shapes[j])
+			}
+			for j := range s.Parts {
+				texts = append(texts, &s.Parts[j].Name)
+			}
+		}
+		for _, t := range texts {
+			if !yield(t) {
+				return
+			}
+		}
+	}
+}

@@ -1,0 +1,167 @@
+package store
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// Kept is what is kept of a player besides answers and gigs.
+type Kept struct {
+	Settings  map[string]string // JSON texts by name
+	Aside     map[string]bool   // the items that are set aside
+	Placed    map[string]int    // the items that a placing proved, by the day of it, counted from 1970
+	Cautioned bool              // whether the player was told what to mind with sound
+
+	typing string
+}
+
+// Typing puts the typing times into the value that [DB.KeepTyping] was given. It
+// stays as it is where none are kept or they do not read.
+func (k Kept) Typing(into any) { _ = json.Unmarshal([]byte(k.typing), into) }
+
+// How settings are called that no player sets. What comes before an item's id
+// ends in a stroke, which is in no other name.
+const (
+	asideKey     = "aside/"
+	placedKey    = "placed/"
+	typingKey    = "typing"
+	cautionedKey = "cautioned"
+)
+
+// Kept returns what is kept.
+func (v *View) Kept(ctx context.Context) (Kept, error) {
+	k := Kept{Settings: map[string]string{}, Aside: map[string]bool{}, Placed: map[string]int{}}
+	for c, err := range v.current(ctx, kindSetting) {
+		if err != nil {
+			return k, err
+		}
+		value := string(c.value)
+		name, item, _ := strings.Cut(c.key, "/")
+		switch {
+		case name+"/" == asideKey:
+			if value == "true" {
+				k.Aside[item] = true
+			}
+		case name+"/" == placedKey:
+			if day, err := strconv.Atoi(value); err == nil {
+				k.Placed[item] = day
+			}
+		case name == typingKey:
+			k.typing = value
+		case name == cautionedKey:
+			k.Cautioned = value == "true"
+		default:
+			k.Settings[c.key] = value
+		}
+	}
+	return k, nil
+}
+
+// SaveSettings saves settings, JSON texts by name, all of them or none. Only those
+// whose value is another one than before are written, so that a merge tells of
+// changes that somebody made. Spaces between tokens are not kept, and null removes a
+// setting. A text that is not JSON is [ErrInput]. The player gets an id with the
+// first settings.
+func (db *DB) SaveSettings(ctx context.Context, settings map[string]string) error {
+	return db.change(ctx, "save the settings", func(v *View) ([]change, error) {
+		changes, err := db.altered(ctx, v, settings)
+		if err != nil {
+			return nil, err
+		}
+		for _, err := range v.current(ctx, kindPlayer) {
+			return changes, err
+		}
+		return append(changes, change{kind: kindPlayer, key: db.NewID(db.Now()), value: []byte("{}")}), nil
+	})
+}
+
+// set saves settings that are not the player's own choice.
+func (db *DB) set(ctx context.Context, doing string, settings map[string]string) error {
+	return db.change(ctx, doing, func(v *View) ([]change, error) { return db.altered(ctx, v, settings) })
+}
+
+// altered returns the changes that make settings out of what is there.
+func (db *DB) altered(ctx context.Context, v *View, settings map[string]string) ([]change, error) {
+	there := map[string][]byte{}
+	for c, err := range v.current(ctx, kindSetting) {
+		if err != nil {
+			return nil, err
+		}
+		there[c.key] = c.value
+	}
+	var changes []change
+	for _, key := range slices.Sorted(maps.Keys(settings)) {
+		value, err := compact([]byte(settings[key]))
+		if err != nil {
+			return nil, &Error{Kind: ErrInput, Path: db.path, Cause: err,
+				What: fmt.Sprintf("could not save the setting %s, %q is not JSON", clean(key, maxName), clean(settings[key], 60))}
+		}
+		if was, ok := there[key]; !bytes.Equal(value, was) || ok != (value != nil) {
+			changes = append(changes, change{kind: kindSetting, key: key, value: value})
+		}
+	}
+	return changes, nil
+}
+
+// SetAside sets items aside, or takes them up again.
+func (db *DB) SetAside(ctx context.Context, aside bool, items ...string) error {
+	return db.set(ctx, "keep what is set aside", ofItems(items, asideKey, strconv.FormatBool(aside)))
+}
+
+// Place keeps on which day, counted from 1970, a placing proved items.
+func (db *DB) Place(ctx context.Context, day int, items ...string) error {
+	return db.set(ctx, "keep what was proven", ofItems(items, placedKey, strconv.Itoa(day)))
+}
+
+// ofItems gives one value to a setting of each item.
+func ofItems(items []string, prefix, value string) map[string]string {
+	all := map[string]string{}
+	for _, item := range items {
+		all[prefix+item] = value
+	}
+	return all
+}
+
+// KeepTyping keeps the typing times, a value that encodes as JSON.
+func (db *DB) KeepTyping(ctx context.Context, typing any) error {
+	text, err := json.Marshal(typing)
+	if err != nil {
+		return fmt.Errorf("keep the typing times: %w", err)
+	}
+	return db.set(ctx, "keep the typing times", map[string]string{typingKey: string(text)})
+}
+
+// KeepCautioned keeps that the player was told what to mind with sound.
+func (db *DB) KeepCautioned(ctx context.Context) error {
+	return db.set(ctx, "keep what was said", map[string]string{cautionedKey: "true"})
+}
+
+// Settings returns everything that is kept, as JSON texts by key.
+func (v *View) Settings(ctx context.Context) (map[string]string, error) {
+	all := map[string]string{}
+	for c, err := range v.current(ctx, kindSetting) {
+		if err != nil {
+			return nil, err
+		}
+		all[c.key] = string(c.value)
+	}
+	return all, nil
+}
+
+// Setting returns the JSON text of one key and reports whether it is there.
+func (v *View) Setting(ctx context.Context, key string) (value string, ok bool, err error) {
+	all, err := v.Settings(ctx)
+	value, ok = all[key]
+	return value, ok, err
+}
+
+// SetSetting keeps a JSON text under a key.
+func (db *DB) SetSetting(ctx context.Context, key, value string) error {
+	return db.set(ctx, "save the setting "+clean(key, maxName), map[string]string{key: value})
+}

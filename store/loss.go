@@ -1,0 +1,176 @@
+package store
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"surefret/drills/gig"
+)
+
+// say names a thing that two computers changed, and the value of each, in words.
+// What no player chose is not named.
+func (t thing) say(kept, lost standing) (what, keptWords, lostWords string) {
+	if t.kind == kindGig {
+		return t.sayGig(kept, lost)
+	}
+	say := func(s standing) string {
+		var text string
+		switch {
+		case s.value == nil:
+			return "its removal"
+		case json.Unmarshal(s.value, &text) == nil:
+			return text
+		case s.value[0] == '{' || s.value[0] == '[':
+			return "what was set on " + s.at.Local().Format(time.DateOnly)
+		}
+		return string(s.value)
+	}
+	what = fmt.Sprintf("the %s %s", t.kind, t.key)
+	if t.kind == kindSetting {
+		name, item, _ := strings.Cut(t.key, "/")
+		switch {
+		case name+"/" == asideKey:
+			what = "whether " + item + " is set aside"
+			say = func(s standing) string {
+				return map[bool]string{true: "set aside", false: "practised"}[string(s.value) == "true"]
+			}
+		case name+"/" == placedKey, name == typingKey, name == cautionedKey:
+			return "", "", ""
+		}
+	}
+	return what, say(kept), say(lost)
+}
+
+func (t thing) sayGig(kept, lost standing) (what, keptWords, lostWords string) {
+	name := strconv.Quote(kept.gig.name())
+	say := sayText
+	part, title, _ := strings.Cut(t.part, "/")
+	switch part + "/" {
+	case "asked/":
+		return "", "", ""
+	case "/":
+		what = "the gig " + name
+		say = func(v []byte) string { return map[bool]string{true: "its removal", false: "what it is now"}[v == nil] }
+		return what, say(kept.value), say(lost.value)
+	case partOrder + "/":
+		what = "the order of the songs of " + name
+		a, b := order(kept.value), order(lost.value)
+		if slices.Equal(among(a, b), among(b, a)) { // songs came or went, which is told of the songs
+			return "", "", ""
+		}
+		for _, titles := range [][]string{a, b} {
+			for i, t := range titles {
+				titles[i] = kept.gig.title(t)
+			}
+		}
+		return what, strings.Join(a, ", "), strings.Join(b, ", ")
+	case partSong:
+		what = fmt.Sprintf("the song %q of %s", kept.gig.title(title), name)
+		keptWords, lostWords = saySongs(kept.value, lost.value)
+		return what, keptWords, lostWords
+	case partCall:
+		what = fmt.Sprintf("how %q is called at %s", kept.gig.title(title), name)
+		say = sayCall
+	default:
+		what = "the " + t.part + " of " + name
+	}
+	return what, say(kept.value), say(lost.value)
+}
+
+// name is the gig's name, or its id where that was lost.
+func (s *gigState) name() string {
+	var name string
+	if json.Unmarshal(s.parts["name"], &name) != nil {
+		return s.last.key
+	}
+	return name
+}
+
+// title is the title of a song as it is written, of the one in its part.
+func (s *gigState) title(part string) string {
+	var song gig.Song
+	if json.Unmarshal(s.parts[partSong+part], &song) != nil {
+		return part
+	}
+	return song.Title
+}
+
+// sayText says a field of a gig: a day as it is, other texts in one line.
+func sayText(v []byte) string {
+	var text string
+	if json.Unmarshal(v, &text) != nil || text == "" {
+		return "nothing"
+	}
+	if isDay(text) {
+		return text
+	}
+	return strconv.Quote(strings.Join(strings.Fields(text), " "))
+}
+
+func order(v []byte) (titles []string) {
+	_ = json.Unmarshal(v, &titles)
+	return titles
+}
+
+// among returns those of a that are in b, in their order.
+func among(a, b []string) (both []string) {
+	for _, t := range a {
+		if slices.Contains(b, t) {
+			both = append(both, t)
+		}
+	}
+	return both
+}
+
+const takenOut = "taken out of the gig"
+
+func sayCall(v []byte) string {
+	var c call
+	switch {
+	case v == nil || json.Unmarshal(v, &c) != nil:
+		return takenOut
+	case c.Shaky:
+		return c.Called + ", shaky"
+	}
+	return c.Called
+}
+
+// saySongs says of each of two songs what the other has not.
+func saySongs(a, b []byte) (string, string) {
+	fields := func(v []byte) (said []string) {
+		var s gig.Song
+		if v == nil || json.Unmarshal(v, &s) != nil {
+			return nil
+		}
+		said = append(said, "learned in "+s.Learned)
+		for _, sec := range s.Sections {
+			said = append(said, strings.TrimSpace(sec.Name+" "+sec.Chords))
+		}
+		if len(s.Shapes) > 0 {
+			said = append(said, "shapes "+strings.Join(s.Shapes, ", "))
+		}
+		for _, p := range s.Parts {
+			said = append(said, fmt.Sprintf("part %q of %d lines", p.Name, strings.Count(p.Tab, "\n")+1))
+		}
+		if s.Tempo > 0 {
+			said = append(said, fmt.Sprintf("tempo %d", s.Tempo))
+		}
+		return append(said, "the title "+s.Title)
+	}
+	x, y := fields(a), fields(b)
+	say := func(one, other []string) string {
+		if one == nil {
+			return takenOut
+		}
+		own := slices.DeleteFunc(slices.Clone(one), func(s string) bool { return slices.Contains(other, s) })
+		if len(own) == 0 || other == nil {
+			return "the song as it was changed"
+		}
+		return strings.Join(own, "; ")
+	}
+	return say(x, y), say(y, x)
+}
