@@ -92,12 +92,12 @@ func (p *program) dataWhere() *cobra.Command {
 			if asJSON {
 				return p.printJSON(where)
 			}
-			fmt.Fprintln(p.out, path)
+			fmt.Fprintln(p.out, shown(path))
 			if where.Bytes == 0 {
 				fmt.Fprintln(p.out, "There is no practice yet.")
 			}
 			for _, b := range where.Backups {
-				fmt.Fprintf(p.out, "backup: %s\n", b)
+				fmt.Fprintf(p.out, "backup: %s\n", shown(b))
 			}
 			return nil
 		},
@@ -174,7 +174,7 @@ func (p *program) printCheck(r store.Report, asJSON bool) error {
 	if asJSON {
 		return p.printJSON(r)
 	}
-	fmt.Fprintf(p.out, "%s: %s, %d of them taken back, from %s\n", r.Path, count(r.Answers, "answer"), r.Undone, count(r.Devices, "computer"))
+	fmt.Fprintf(p.out, "%s: %s, %d of them taken back, from %s\n", shown(r.Path), count(r.Answers, "answer"), r.Undone, count(r.Devices, "computer"))
 	if r.Answers > 0 {
 		fmt.Fprintf(p.out, "from %s to %s\n", r.First.Local().Format(time.DateOnly), r.Last.Local().Format(time.DateOnly))
 	}
@@ -209,7 +209,7 @@ func (p *program) dataBackup() *cobra.Command {
 				if err := db.Backup(ctx, args[0]); err != nil {
 					return named(err)
 				}
-				fmt.Fprintf(p.out, "%s holds all of your practice.\n", args[0])
+				fmt.Fprintf(p.out, "%s holds all of your practice.\n", shown(args[0]))
 				return nil
 			})
 		},
@@ -240,9 +240,9 @@ func (p *program) dataRestore() *cobra.Command {
 					Kept string `json:"kept"` // what was there before; "" for nothing
 				}{args[0], kept})
 			}
-			fmt.Fprintf(p.out, "Your practice is as it was in %s.\n", args[0])
+			fmt.Fprintf(p.out, "Your practice is as it was in %s.\n", shown(args[0]))
 			if kept != "" {
-				fmt.Fprintf(p.out, "What was there is kept as %s\nand 'surefret data merge' with that name takes over what is new in it.\n", kept)
+				fmt.Fprintf(p.out, "What was there is kept as %s\nand 'surefret data merge' with that name takes over what is new in it.\n", shown(kept))
 			}
 			return nil
 		},

@@ -8,7 +8,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 	"syscall"
 
 	"surefret/store"
@@ -60,7 +59,7 @@ func (p *program) write(name string, write func(io.Writer) error) error {
 	if err := writeFile(name, write); err != nil {
 		return err
 	}
-	fmt.Fprintf(p.err, "Written: %s\n", strings.Map(visible, name))
+	fmt.Fprintf(p.err, "Written: %s\n", name)
 	return nil
 }
 

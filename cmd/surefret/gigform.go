@@ -38,7 +38,7 @@ func (p *program) asker(pl *player, lines bool, elsewhere string) asker {
 	}
 	look := screen.LookFor(p.getenv, pl.settings.Drawing)
 	return func(ctx context.Context, f form.Form) (bool, error) {
-		return screen.Ask(ctx, f, elsewhere, look, p.in, p.out)
+		return screen.Ask(ctx, f, elsewhere, look, p.in, p.screen())
 	}
 }
 

@@ -13,8 +13,6 @@ import (
 	"os"
 	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -54,10 +52,17 @@ func usagef(format string, args ...any) error { return cli.BadInput{Err: fmt.Err
 // run executes one command line and returns the exit code. Whatever goes wrong
 // is told in one sentence on standard error.
 func (p *program) run(ctx context.Context, args []string) int {
-	root := p.root()
-	p.arm(root)
-	root.SetArgs(args)
-	err := root.ExecuteContext(ctx)
+	printed := &output{}
+	if file, ok := p.out.(*os.File); ok {
+		printed.file = file
+		p.out = printed
+	}
+	p.err = messages{p.err}
+	err := p.execute(ctx, args)
+	if err == nil {
+		p.started = true
+		err = printed.full()
+	}
 	if err == nil {
 		return exitDone
 	}
@@ -145,13 +150,4 @@ func (p *program) clock() (func() time.Time, error) {
 
 // oneLine folds a message that some library broke over lines, and shows what it
 // quotes.
-func oneLine(s string) string { return strings.Map(visible, strings.Join(strings.Fields(s), " ")) }
-
-// visible puts the sign for what cannot be shown in the place of a control
-// character: what came by mail must not steer the terminal.
-func visible(r rune) rune {
-	if unicode.IsControl(r) && r != '\n' && r != '\t' && r != '\r' || unicode.Is(unicode.Bidi_Control, r) {
-		return utf8.RuneError
-	}
-	return r
-}
+func oneLine(s string) string { return shown(strings.Join(strings.Fields(s), " ")) }

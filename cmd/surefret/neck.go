@@ -93,20 +93,9 @@ func (pl *player) foresight() report.Outlook {
 
 // ink paints the steps of the map where the output is a terminal with colours.
 func (p *program) ink(drawing string) report.Ink {
-	out, ok := p.out.(*os.File)
+	out, ok := p.screen().(*os.File)
 	if !ok || !term.IsTerminal(int(out.Fd())) {
 		return nil
 	}
 	return screen.LookFor(p.getenv, drawing).Heat
-}
-
-// columns is the width that text may take: the terminal's, at least 40, or 80
-// where there is none.
-func (p *program) columns() int {
-	if out, ok := p.out.(*os.File); ok {
-		if w, _, err := term.GetSize(int(out.Fd())); err == nil && w > 0 {
-			return max(40, w)
-		}
-	}
-	return 80
 }

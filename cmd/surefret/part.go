@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/score"
 	"surefret/drills/fretboard"
 	"surefret/synth"
 )
@@ -96,7 +97,7 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 			return err
 		}
 		sounding := fretboard.Part{Neck: fb, Events: moved.Events}
-		if err := p.sound(cmd.Context(), s, partScore(sounding, f.tempo, s.ReferenceA), f.playFlags); err != nil {
+		if err := p.sound(cmd.Context(), s, score.Part(sounding, f.tempo, s.ReferenceA), f.playFlags); err != nil {
 			return err
 		}
 	}
@@ -117,7 +118,7 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 // printMoved prints the moved part, then what breaks, then the ways out.
 func (p *program) printMoved(m fretboard.Moved, tab string) {
 	p.printFolded("", m.Say()+".")
-	tab = strings.Map(visible, tab)
+	tab = shown(tab)
 	fmt.Fprintf(p.out, "\n%s", tab)
 	if !strings.HasSuffix(tab, "\n") {
 		fmt.Fprintln(p.out)

@@ -182,7 +182,7 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 // fullScreen reports whether both ends are a terminal that can redraw.
 func (p *program) fullScreen() bool {
 	in, ok := p.in.(*os.File)
-	out, ok2 := p.out.(*os.File)
+	out, ok2 := p.screen().(*os.File)
 	return ok && ok2 && term.IsTerminal(int(in.Fd())) && term.IsTerminal(int(out.Fd())) && p.getenv("TERM") != "dumb"
 }
 

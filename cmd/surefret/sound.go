@@ -8,8 +8,8 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/report"
+	"surefret/cmd/surefret/score"
 	"surefret/drills"
-	"surefret/drills/theory"
 	"surefret/store"
 	"surefret/synth"
 	"surefret/synth/speaker"
@@ -63,7 +63,7 @@ func (s *sound) play(cue []drills.Sounding) {
 		return
 	}
 	// A cue that cannot be rendered is left out: the question stands without it.
-	if c, err := synth.Render(score(cue, s.reference), synth.Options{}); err == nil {
+	if c, err := synth.Render(score.Cue(cue, s.reference), synth.Options{}); err == nil {
 		s.speaker.Play(c)
 	}
 }
@@ -129,16 +129,3 @@ func (s *sound) close() {
 	defer cancel()
 	s.speaker.Close(ctx) // a note cut off at the end is no failure
 }
-
-// score turns a cue of the drills, in MIDI numbers, into one of the synth, in
-// hertz.
-func score(cue []drills.Sounding, a4 float64) synth.Score {
-	var sc synth.Score
-	for _, n := range cue {
-		sc = append(sc, synth.Event{At: n.At, Pluck: synth.Pluck{Hz: hz(n.MIDI, a4), For: n.For}})
-	}
-	return sc
-}
-
-// hz is the frequency of a MIDI key number where A4 sounds a4.
-func hz(midi int, a4 float64) float64 { return theory.FromMIDI(midi, false).Hz(a4) }

@@ -32,7 +32,7 @@ func (p *program) practiceScreen(ctx context.Context, pl *player, s *practice.Si
 			return m
 		},
 		Notice: pl.notices(sound),
-		In:     p.in, Out: p.out,
+		In:     p.in, Out: p.screen(),
 	})
 }
 
@@ -45,7 +45,7 @@ func (p *program) calibrate(ctx context.Context, pl *player) error {
 	}
 	typing, err := screen.Calibrate(ctx, screen.CalibrateOptions{
 		Rand: rand.New(rand.NewPCG(uint64(pl.now().UnixNano()), 2)), Now: pl.now, Names: setup.Names,
-		Look: screen.LookFor(p.getenv, pl.settings.Drawing), In: p.in, Out: p.out,
+		Look: screen.LookFor(p.getenv, pl.settings.Drawing), In: p.in, Out: p.screen(),
 	})
 	if errors.Is(err, screen.ErrLeft) {
 		return nil
