@@ -26,10 +26,10 @@ type asker func(context.Context, form.Form) (answered bool, err error)
 // else plain lines.
 func (p *program) asker(pl *player, lines bool, elsewhere string) asker {
 	if lines || !p.fullScreen() {
-		p.in = line.Buffered(p.in) // what is read ahead is still there for the session
+		p.in = line.NewInput(p.in) // what is read ahead is still there for the session
 		r := line.NewReader(p.in, p.out, p.err)
-		return func(_ context.Context, f form.Form) (bool, error) {
-			answered, err := r.Ask(f)
+		return func(ctx context.Context, f form.Form) (bool, error) {
+			answered, err := r.Ask(ctx, f)
 			if err == nil && !answered && r.Ended() {
 				err = io.EOF
 			}

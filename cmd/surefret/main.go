@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/screen"
 	"surefret/synth"
 	"surefret/synth/speaker"
@@ -70,7 +71,7 @@ func (p *program) run(ctx context.Context, args []string) int {
 	if errors.Is(err, screen.ErrLeft) {
 		return exitDone
 	}
-	if !p.started || errors.As(err, new(cli.BadInput)) {
+	if !p.started || errors.As(err, new(cli.BadInput)) || errors.Is(err, line.ErrNoAnswer) {
 		return exitUsage
 	}
 	return exitFailed

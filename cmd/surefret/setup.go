@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/settings"
 )
@@ -34,22 +35,30 @@ func (p *program) setupCommand() *cobra.Command {
 }
 
 // setUp asks for the settings and saves them. A player who leaves the form
-// keeps what was set before; one who stops in lines keeps what he answered.
+// keeps what was set before; in lines what was answered is kept, however they end.
 func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
 	chosen := pl.settings
 	ask := p.asker(pl, lines, "'surefret setup --line' asks in plain lines.")
 	answered, err := ask(ctx, settings.Form(&chosen, lines || !pl.fresh))
-	if errors.Is(err, io.EOF) {
-		err = nil
-	}
-	if err != nil {
+	switch {
+	case !answered && !lines && (err == nil || errors.Is(err, io.EOF)):
+		return screen.ErrLeft
+	case err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, line.ErrNoAnswer):
 		return err
 	}
-	if !answered && !lines {
-		return screen.ErrLeft
+	if saved := pl.save(ctx, chosen); saved != nil {
+		return saved
 	}
+	if errors.Is(err, line.ErrNoAnswer) {
+		return err
+	}
+	return nil
+}
+
+// save keeps settings, but none that cannot be practised with.
+func (pl *player) save(ctx context.Context, chosen settings.Settings) error {
 	pl.settings = chosen
-	if err := pl.prepare(ctx); err != nil { // nothing is saved that cannot be practised with
+	if err := pl.prepare(ctx); err != nil {
 		return err
 	}
 	for key, value := range chosen.ToMap() {

@@ -1,7 +1,7 @@
 package line
 
 import (
-	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -11,62 +11,72 @@ import (
 
 // A Reader reads answers to forms, several in turn, from one input.
 type Reader struct {
-	in        *bufio.Reader
+	in        *Input
 	out, errs io.Writer
 	ended     bool
+}
+
+// NewReader returns a reader of answers; questions go to out, refusals to errs.
+func NewReader(in io.Reader, out, errs io.Writer) *Reader {
+	return &Reader{in: NewInput(in), out: out, errs: errs}
 }
 
 // Ended reports whether the input ended before a form was answered: nobody was
 // there, or is there any more.
 func (r *Reader) Ended() bool { return r.ended }
 
-// Buffered returns in with a buffer that forms and the session share.
-func Buffered(in io.Reader) io.Reader { return bufio.NewReaderSize(in, longestLine) }
-
-// NewReader returns a reader of answers; questions go to out, refusals to errs.
-func NewReader(in io.Reader, out, errs io.Writer) *Reader {
-	return &Reader{in: bufio.NewReaderSize(in, longestLine), out: out, errs: errs}
-}
-
 // Ask puts the questions of a form as plain lines, one a line: an empty answer
 // takes what is there, a number picks one of the answers listed, "-" stands for
 // nothing, "back" goes back to the question before. It reports whether all were
-// answered; "stop" or the end of input leaves the rest.
-func (r *Reader) Ask(f form.Form) (answered bool, err error) {
+// answered; "stop", the end of input or of ctx leaves the rest. An input that
+// brings the form no further is [ErrNoAnswer]; what was answered stays.
+func (r *Reader) Ask(ctx context.Context, f form.Form) (answered bool, err error) {
 	if f.Title != "" {
 		fmt.Fprintf(r.out, "%s. %s\n", f.Title, f.Note)
 	}
+	reached, idle := 0, 0
 	for i := 0; i < len(f.Questions); {
 		q := f.Questions[i]
 		r.put(q)
-		text, err := readLine(r.in)
+		text, err := r.in.line(ctx, nil)
 		if errors.Is(err, io.EOF) || text == "stop" {
 			r.ended = text != "stop"
 			return false, nil
 		}
 		if err != nil {
-			return false, fmt.Errorf("read the answer: %w", err)
+			return false, err
 		}
-		switch {
-		case text == "back":
-			i = max(i-1, 0)
-			continue
-		case text == "help" || text == "?":
-			fmt.Fprintln(r.errs, "Type the answer or the number of one. An empty line keeps what is there, - stands for nothing, back asks the question before again, stop leaves the rest.")
-			continue
-		case text == "" && *q.Value != "":
-			i++ // it stays as it is
-			continue
-		case text == "-":
-			text = ""
+		if idle++; idle > mostIdle {
+			return false, noAnswer(q.Ask)
 		}
-		if err := q.Set(text); err != nil {
-			fmt.Fprintln(r.errs, err)
-			continue
+		if i += r.step(q, text); i < 0 {
+			i = 0
 		}
-		i++
+		if i > reached {
+			reached, idle = i, 0
+		}
 	}
 	return true, nil
+}
+
+// step takes one line for a question and returns how many questions it leads on.
+func (r *Reader) step(q form.Question, text string) int {
+	switch {
+	case text == "back":
+		return -1
+	case text == "help" || text == "?":
+		fmt.Fprintln(r.errs, "Type the answer or the number of one. An empty line keeps what is there, - stands for nothing, back asks the question before again, stop leaves the rest.")
+		return 0
+	case text == "" && *q.Value != "":
+		return 1 // it stays as it is
+	case text == "-":
+		text = ""
+	}
+	if err := q.Set(text); err != nil {
+		fmt.Fprintln(r.errs, err)
+		return 0
+	}
+	return 1
 }
 
 // mostListed is how many options are read out; of more, the hint says where they

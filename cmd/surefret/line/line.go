@@ -3,9 +3,10 @@
 //
 // Scripts rely on its contract. On standard output: one question a line, ending
 // in "?"; after each answer one line that starts with "right" or "wrong" and
-// holds the right answer; at the end the summary. On standard input: one answer
-// a line, or one of the words that "help" lists; an empty line asks again. "stop"
-// or the end of input ends the session. Everything else, an answer that could not
+// holds the right answer; at the end the summary, whatever ended it. On standard
+// input: one answer a line, or one of the words that "help" lists; an empty line
+// asks again. "stop", the end of input or a signal ends the session, and so does an
+// input that holds no answers. Everything else, an answer that could not
 // be read or a word about the sound, goes to standard error.
 //
 // Whatever the full screen can do has a word here. Answers that come faster than
@@ -13,7 +14,6 @@
 package line
 
 import (
-	"bufio"
 	"context"
 	"errors"
 	"fmt"
@@ -36,43 +36,39 @@ type Runner struct {
 	Map      func() string           // draws the map of the neck; nil for none
 }
 
-// longestLine bounds an answer, so that a file fed in by mistake cannot fill
-// the memory.
-const longestLine = 4096
-
-// Run asks until the time is up, the player stops or the input ends. It
-// returns an error only when the session itself failed; what was answered before
-// is kept.
+// Run asks until the time is up, the player stops, the input ends or ctx does:
+// it ends in the same way whatever ends it, with the summary. It returns an error
+// only when the session itself failed or the input is [ErrNoAnswer]; what was
+// answered before is kept.
 func (r Runner) Run(ctx context.Context, s *practice.Sitting) error {
-	t := &turns{Runner: r, sitting: s, in: bufio.NewReaderSize(r.In, longestLine)}
-	for {
-		ok, err := t.next()
+	t := &turns{Runner: r, sitting: s, in: NewInput(r.In)}
+	var err error
+	for ok := true; ok && err == nil && ctx.Err() == nil; {
+		ok, err = t.next()
 		for ok && err == nil && t.open {
 			ok, err = t.hear(ctx)
 		}
-		if err != nil {
-			return err
-		}
-		if !ok {
-			break
-		}
+	}
+	if err != nil && !errors.Is(err, ErrNoAnswer) {
+		return err
 	}
 	for _, l := range s.Summary(r.Now()).Lines() {
 		fmt.Fprintln(r.Out, l)
 	}
-	return nil
+	return err
 }
 
 // turns are the questions of one run, one after another.
 type turns struct {
 	Runner
 	sitting *practice.Sitting
-	in      *bufio.Reader
+	in      *Input
 
 	question drills.Question
 	open     bool      // whether it waits for an answer
 	asked    time.Time // when it was first put: asking again does not stop the clock
 	untimed  bool      // something came between the question and the answer
+	idle     int       // lines since then that brought it no further
 }
 
 // next picks a question and puts it. It reports false when there is none.
@@ -92,7 +88,7 @@ func (t *turns) next() (bool, error) {
 
 // begin puts a question for the first time.
 func (t *turns) begin(turn practice.Turn) {
-	t.question, t.open, t.untimed = turn.Question, true, false
+	t.question, t.open, t.untimed, t.idle = turn.Question, true, false, 0
 	t.put()
 	t.asked = t.Now()
 }
@@ -105,12 +101,15 @@ func (t *turns) put() {
 
 // hear takes one line. It reports whether to go on.
 func (t *turns) hear(ctx context.Context) (bool, error) {
-	text, err := readLine(t.in)
+	text, err := t.in.line(ctx, nil)
 	if errors.Is(err, io.EOF) {
 		return false, nil
 	}
 	if err != nil {
-		return false, fmt.Errorf("read the answer: %w", err)
+		return false, err
+	}
+	if t.idle++; t.idle > mostIdle {
+		return false, noAnswer(t.question.Text)
 	}
 	switch strings.ToLower(text) {
 	case "stop":
@@ -223,11 +222,11 @@ func (t *turns) aside(context.Context) error {
 }
 
 // pause waits for a line; the time until then is none of the sitting's.
-func (t *turns) pause(context.Context) error {
+func (t *turns) pause(ctx context.Context) error {
 	t.tell("Paused. Press Enter to go on.")
 	from := t.Now()
-	if _, err := readLine(t.in); err != nil && !errors.Is(err, io.EOF) {
-		return fmt.Errorf("read the answer: %w", err)
+	if _, err := t.in.line(ctx, nil); err != nil && !errors.Is(err, io.EOF) {
+		return err
 	}
 	t.sitting.Pause(t.Now().Sub(from))
 	t.untimed = true
@@ -279,19 +278,4 @@ func (r Runner) sound(cue []drills.Sounding) {
 	if r.Sound != nil && len(cue) > 0 {
 		r.Sound(cue)
 	}
-}
-
-// readLine reads one line without its end and without surrounding space. A
-// last line without an end counts; of a line over longestLine only the front is
-// kept.
-func readLine(in *bufio.Reader) (string, error) {
-	raw, err := in.ReadSlice('\n')
-	text := strings.TrimSpace(string(raw))
-	for errors.Is(err, bufio.ErrBufferFull) {
-		_, err = in.ReadSlice('\n')
-	}
-	if errors.Is(err, io.EOF) && text != "" {
-		return text, nil
-	}
-	return text, err
 }

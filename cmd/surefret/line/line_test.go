@@ -2,6 +2,8 @@ package line
 
 import (
 	"bytes"
+	"errors"
+	"io"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -15,7 +17,7 @@ func setUp(t *testing.T, lines string) (s settings.Settings, errs string) {
 	var out, said bytes.Buffer
 	s = settings.Default()
 	in := iotest.OneByteReader(strings.NewReader(lines))
-	if _, err := NewReader(in, &out, &said).Ask(settings.Form(&s, true)); err != nil {
+	if _, err := NewReader(in, &out, &said).Ask(t.Context(), settings.Form(&s, true)); err != nil {
 		t.Fatal(err)
 	}
 	return s, said.String()
@@ -33,6 +35,17 @@ func TestAFormTakesAnswersLineByLine(t *testing.T) {
 	}
 	if strings.Count(errs, "\n") != 1 || !strings.Contains(errs, `"40"`) {
 		t.Errorf("said %q, want one sentence on 40 frets", errs)
+	}
+}
+
+// What a pipe gives for ever brings a form no further, and ends it.
+func TestAFormEndsWhereNothingIsAnswered(t *testing.T) {
+	for _, lines := range []string{"y\n", "help\n", "back\n", "drop D\nback\n"} {
+		s := settings.Default()
+		r := NewReader(strings.NewReader(strings.Repeat(lines, 1000)), io.Discard, io.Discard)
+		if _, err := r.Ask(t.Context(), settings.Form(&s, true)); !errors.Is(err, ErrNoAnswer) {
+			t.Errorf("%q for ever: %v", lines, err)
+		}
 	}
 }
 
