@@ -10,6 +10,7 @@ import (
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/settings"
+	"surefret/drills"
 )
 
 // practiceScreen runs a session on the full screen.
@@ -18,11 +19,17 @@ func (p *program) practiceScreen(ctx context.Context, pl *player, s *practice.Si
 	if err != nil {
 		return err
 	}
+	return screen.Practice(ctx, p.screenOptions(pl, setup, s, sound, now))
+}
+
+// screenOptions are what the practice screen goes by, the player's settings among
+// them.
+func (p *program) screenOptions(pl *player, setup drills.Setup, s *practice.Sitting, sound *sound, now func() time.Time) screen.Options {
 	play := sound.play
 	if !sound.heard() {
 		play = nil // no key offers to hear it again
 	}
-	return screen.Practice(ctx, screen.Options{
+	return screen.Options{
 		Session: s, Now: now, Sound: play,
 		Neck: setup.Neck, LeftHanded: pl.settings.LeftHanded, Names: setup.Names,
 		MoveOn: settings.Seconds(pl.settings.MoveOn), Grace: settings.Seconds(pl.settings.KeyWait),
@@ -33,7 +40,7 @@ func (p *program) practiceScreen(ctx context.Context, pl *player, s *practice.Si
 		},
 		Notice: pl.notices(sound),
 		In:     p.in, Out: p.screen(),
-	})
+	}
 }
 
 // calibrate measures how fast the player types, by copying, on the full screen.

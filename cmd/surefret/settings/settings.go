@@ -76,7 +76,7 @@ func (s Settings) Setup() (drills.Setup, error) {
 		return drills.Setup{}, err
 	}
 	return drills.Setup{
-		Neck:     fretboard.Fretboard{Tuning: tuning, Frets: s.Frets, Capo: s.Capo},
+		Neck:     fretboard.Fretboard{Tuning: tuning, Frets: s.Frets, Capo: s.Capo, Stretch: s.Stretch},
 		Names:    theory.Names{System: theory.System(slices.Index(systems, s.Names))},
 		Flats:    s.Flats,
 		SixFlats: s.SixFlats,

@@ -1,0 +1,89 @@
+//go:build !windows
+
+package main
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/settings"
+	"surefret/drills"
+)
+
+// shownBy says for each setting another value than the default, and what it
+// changes: commands of which the pages and sounds are compared, or the questions
+// that there are, or the practice screen.
+var shownBy = map[string]struct{ value, where string }{
+	"tuning":      {"drop D", "key D"},
+	"frets":       {"24", "neck"},
+	"left_handed": {"left", "shape show e-form-major --root G"},
+	"names":       {"german", "key Bb"},
+	"flats":       {"flats", "neck --json"},
+	"aim":         {"3", "questions"},
+	"sound":       {"off", "practice --line --seed 1 --drill ear"},
+	"volume":      {"-20", "play note A4"},
+	"minutes":     {"20", "gig add Fair --day tomorrow; gig song Fair Buoy --learned C --called Eb --chords 1,4,5,6- --shapes tenth-6-major,e-form-major; gig show Fair --json"},
+	"move_on":     {"2", "screen"},
+	"key_wait":    {"2", "screen"},
+	"capo":        {"3", "key G"},
+	"stretch":     {"3", "shape list"},
+	"six_flats":   {"Gb", "questions"},
+	"reference_a": {"442", "play note A4"},
+	"drawing":     {"ascii", "screen"},
+}
+
+func TestEverySettingChangesSomething(t *testing.T) {
+	look := func(where string, with func(*settings.Settings)) string {
+		path := saved(t, with)
+		s := settings.Default()
+		with(&s)
+		p, e, out, errs := listening(path)
+		env := p.getenv
+		p.getenv = func(key string) string {
+			if key == "SUREFRET_CLOCK" {
+				return "2026-11-25T18:00:00Z"
+			}
+			return env(key)
+		}
+		switch where {
+		case "questions":
+			setup, err := s.Setup()
+			if err != nil {
+				t.Fatal(err)
+			}
+			var asked strings.Builder
+			for _, it := range drills.NewCatalogue(setup).Items() {
+				fmt.Fprintln(&asked, it.ID, it.Aim)
+			}
+			return asked.String()
+		case "screen":
+			o := p.screenOptions(&player{settings: s}, drills.Setup{}, &practice.Sitting{}, &sound{}, nil)
+			return fmt.Sprint(o.MoveOn, o.Grace, o.Look)
+		}
+		for _, command := range strings.Split(where, "; ") {
+			p.run(t.Context(), strings.Fields(command))
+		}
+		return fmt.Sprint(out, errs, e.sounds)
+	}
+	for _, f := range settings.Fields {
+		by, known := shownBy[f.Key]
+		if !known {
+			t.Errorf("nothing shows what the setting %q changes: add a row to shownBy", f.Key)
+			continue
+		}
+		was := look(by.where, asTheyAre)
+		if again := look(by.where, asTheyAre); again != was {
+			t.Fatalf("%q says another thing each time", by.where)
+		}
+		now := look(by.where, func(s *settings.Settings) {
+			if err := f.Set(s, by.value); err != nil {
+				t.Fatal(err)
+			}
+		})
+		if was == now {
+			t.Errorf("%s = %s changes nothing in %q", f.Key, by.value, by.where)
+		}
+	}
+}
