@@ -1,7 +1,6 @@
 package screen
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -61,65 +60,16 @@ const (
 // newEntry begins the entry of an answer to q.
 func newEntry(q drills.Question, neck fretboard.Fretboard, system theory.System) entry {
 	e := entry{question: q, neck: neck, system: system, by: drills.EntryKeys}
-	var words []string
-	switch q.Expect {
-	case drills.ExpectNote:
-		words = noteWords(system)
-	case drills.ExpectFret:
-		for f := range neck.Last() + 1 {
-			words = append(words, strconv.Itoa(f))
+	for _, w := range words(q, neck, system) {
+		if e.words == nil {
+			e.words = map[string]kind{}
 		}
-	case drills.ExpectChoice:
-		for i := range q.Choices {
-			words = append(words, strconv.Itoa(i+1))
-		}
-	case drills.ExpectPlaces, drills.ExpectPath:
-		if len(q.On) > 0 {
-			for f := range neck.Last() + 1 {
-				words = append(words, strconv.Itoa(f))
-			}
-		}
-		for s := range neck.Tuning.Strings() {
-			for f := range neck.Last() + 1 {
-				words = append(words, strconv.Itoa(s+1)+"/"+strconv.Itoa(f))
-			}
-		}
-	default:
-		return e
-	}
-	e.words = map[string]kind{}
-	for _, w := range words {
 		e.words[w] |= entire
 		for i := 1; i < len(w); i++ {
 			e.words[w[:i]] |= prefix
 		}
 	}
 	return e
-}
-
-// noteWords lists the note names that can be typed, in lower case, with at most
-// one sharp or flat, or the double sharp x where letters are English.
-func noteWords(system theory.System) []string {
-	var words []string
-	switch system {
-	case theory.German:
-		for _, l := range strings.Fields("c d e f g a h") {
-			words = append(words, l, l+"is")
-		}
-		for _, l := range strings.Fields("c d f g h") {
-			words = append(words, l+"es")
-		}
-		return append(words, "es", "as", "b", "bb")
-	case theory.Solfege:
-		for _, l := range strings.Fields("do re ré mi fa sol la si ti ut") {
-			words = append(words, l, l+"#", l+"b")
-		}
-	default:
-		for _, l := range strings.Fields("c d e f g a b") {
-			words = append(words, l, l+"#", l+"b", l+"x")
-		}
-	}
-	return words
 }
 
 // places reports whether the answer is places on the neck, several of them.
@@ -158,43 +108,63 @@ func (e *entry) begin(now time.Time) {
 
 // rune takes a character key.
 func (e *entry) rune(r rune, now time.Time) step {
-	if e.words == nil {
+	switch {
+	case e.words == nil:
 		return e.free(r, now)
-	}
-	if e.places() && (r == ',' || r == ';') {
-		r = ' '
-	}
-	if r == ' ' {
+	case r == ' ' || e.places() && (r == ',' || r == ';'):
 		if e.pointer != nil && e.text == "" {
 			return e.pick(*e.pointer)
 		}
 		return e.space()
-	}
-	if n := len(e.picks); r == '/' && e.text == "" && e.bare && n > 0 && e.words[strconv.Itoa(e.picks[n-1].Fret)+"/"] != 0 {
-		// What was a fret after all names a string.
-		e.text, e.picks, e.bare = strconv.Itoa(e.picks[n-1].Fret)+"/", e.picks[:n-1], false
+	case r == '/' && e.renamed():
 		return edited
 	}
-	next := e.text + e.spell(r)
-	if e.words[next] == 0 && e.places() && e.words[e.text]&entire != 0 {
+	text := e.text + e.spell(r)
+	if e.words[text] == 0 && e.places() && e.words[e.text]&entire != 0 {
 		// What stands there is a place, and the key begins the next one.
 		if s := e.done(); s == commit {
 			return s
 		}
-		next = e.spell(r)
+		text = e.spell(r)
 	}
-	if e.words[next] == 0 {
-		if next = e.spellFirst(r); e.words[next] == 0 {
-			return ignored
-		}
-		if e.text != "" && len(e.picks) == 0 {
-			e.first = now // a new answer in place of the old one
-		}
+	if e.words[text] == 0 {
+		return e.anew(e.spellFirst(r), now)
 	}
+	return e.put(text, now)
+}
+
+// renamed takes back a place that was the bare fret of a string, since it names a
+// string after all, and reports whether it could.
+func (e *entry) renamed() bool {
+	n := len(e.picks)
+	if e.text != "" || !e.bare || n == 0 {
+		return false
+	}
+	text := strconv.Itoa(e.picks[n-1].Fret) + "/"
+	if e.words[text] == 0 {
+		return false
+	}
+	e.text, e.picks, e.bare = text, e.picks[:n-1], false
+	return true
+}
+
+// anew begins an answer in place of the one in hand.
+func (e *entry) anew(text string, now time.Time) step {
+	if e.words[text] == 0 {
+		return ignored
+	}
+	if e.text != "" && len(e.picks) == 0 {
+		e.first = now
+	}
+	return e.put(text, now)
+}
+
+// put takes a text that is an answer or begins one.
+func (e *entry) put(text string, now time.Time) step {
 	e.begin(now)
-	e.text = next
+	e.text = text
 	// A place can be typed without its slash: a string that is one digit.
-	if e.places() && len(e.question.On) == 0 && e.words[e.text+"/"] != 0 && len(e.text) == 1 && e.neck.Tuning.Strings() < 10 {
+	if e.places() && len(e.question.On) == 0 && e.words[text+"/"] != 0 && len(text) == 1 && e.neck.Tuning.Strings() < 10 {
 		e.text += "/"
 	}
 	switch e.words[e.text] {
@@ -281,24 +251,6 @@ func (e *entry) done() step {
 	return e.pick(at)
 }
 
-// pick adds a place to those picked, or takes it out again where order does not
-// matter. The answer is complete when as many are picked as were asked for.
-func (e *entry) pick(at fretboard.Position) step {
-	if e.question.Expect == drills.ExpectPlaces {
-		for i, p := range e.picks {
-			if p == at {
-				e.picks = append(e.picks[:i], e.picks[i+1:]...)
-				return edited
-			}
-		}
-	}
-	e.picks = append(e.picks, at)
-	if len(e.picks) == max(e.question.Count, 1) {
-		return commit
-	}
-	return edited
-}
-
 // enter commits what there is; it ends the grace time early.
 func (e *entry) enter() step {
 	switch {
@@ -362,57 +314,6 @@ func (e *entry) back() step {
 	return edited
 }
 
-// move moves the pointer, up and down by strings as drawn, along by frets.
-func (e *entry) move(down, along int, now time.Time) step {
-	if !e.points() {
-		return ignored
-	}
-	e.begin(now)
-	e.text, e.by = "", drills.EntryPointer
-	if e.pointer == nil {
-		e.pointer = e.start()
-		return edited
-	}
-	p := *e.pointer
-	p.Fret += along
-	if e.places() {
-		p.String += down
-	}
-	if e.neck.Has(p) {
-		*e.pointer = p
-	}
-	return edited
-}
-
-// start is where the pointer appears: where the question points, else at the
-// middle of the first octave.
-func (e *entry) start() *fretboard.Position {
-	p := fretboard.Position{String: e.neck.Tuning.Strings(), Fret: min(5, e.neck.Last())}
-	if e.question.String > 0 {
-		p.String = e.question.String
-	}
-	if len(e.question.Marks) > 0 && e.places() {
-		p = e.question.Marks[0].At
-	}
-	return &p
-}
-
-// click takes a place pointed at with the mouse.
-func (e *entry) click(at fretboard.Position, now time.Time) step {
-	switch {
-	case e.places():
-		e.begin(now)
-		e.by, e.text = drills.EntryPointer, ""
-		e.pointer = &at
-		return e.pick(at)
-	case e.question.Expect == drills.ExpectFret && at.String == e.question.String:
-		e.begin(now)
-		e.by, e.text = drills.EntryPointer, strconv.Itoa(at.Fret)
-		return commit
-	}
-	return ignored
-}
-
 // answer returns the text for the judge.
 func (e *entry) answer() string {
 	if !e.places() {
@@ -433,26 +334,4 @@ func (e *entry) display() string {
 	_, size := utf8.DecodeRuneInString(e.text)
 	shown := strings.ToUpper(e.text[:size]) + e.text[size:]
 	return strings.Replace(shown, "x", "##", 1)
-}
-
-// place reads what was typed: "6/3", or the bare fret of the string whose turn it is.
-func (e *entry) place() (fretboard.Position, bool) {
-	fret, err := strconv.Atoi(e.text)
-	if e.bare = err == nil; !e.bare {
-		return parsePlace(e.text)
-	}
-	for _, str := range e.question.On {
-		if !slices.ContainsFunc(e.picks, func(p fretboard.Position) bool { return p.String == str }) {
-			return fretboard.Position{String: str, Fret: fret}, true
-		}
-	}
-	return fretboard.Position{}, false
-}
-
-// parsePlace reads "6/3".
-func parsePlace(s string) (fretboard.Position, bool) {
-	str, fret, ok := strings.Cut(s, "/")
-	a, err1 := strconv.Atoi(str)
-	b, err2 := strconv.Atoi(fret)
-	return fretboard.Position{String: a, Fret: b}, ok && err1 == nil && err2 == nil
 }
