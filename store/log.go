@@ -24,6 +24,13 @@ const insertAnswer = `INSERT INTO answers (id, device, at, day, item, question, 
 // answer of that id. Other errors are [ErrFull], [ErrLocked] and their like;
 // then the row is not in the log, or, after a failure of the disk, may be.
 func (db *DB) Append(ctx context.Context, r drills.Answer) error {
+	_, err := db.AppendAt(ctx, r)
+	return err
+}
+
+// AppendAt is Append, and returns the cursor of the row, 0 where it was there
+// already.
+func (db *DB) AppendAt(ctx context.Context, r drills.Answer) (Cursor, error) {
 	if r.ID == "" {
 		r.ID = db.NewID(r.At)
 	}
@@ -32,7 +39,7 @@ func (db *DB) Append(ctx context.Context, r drills.Answer) error {
 	}
 	r = tidy(r)
 	if why := faultOf(r); why != "" {
-		return &Error{Kind: ErrInput, Path: db.path, What: "could not save the answer, " + why}
+		return 0, &Error{Kind: ErrInput, Path: db.path, What: "could not save the answer, " + why}
 	}
 	const doing = "save the answer"
 	place := db.place
@@ -42,25 +49,32 @@ func (db *DB) Append(ctx context.Context, r drills.Answer) error {
 			return err
 		})
 		if err != nil {
-			return explain(db.path, doing, err)
+			return 0, explain(db.path, doing, err)
 		}
 	}
 	if r.TakesBack != "" {
 		var answers bool
 		err := db.read.QueryRowContext(ctx, `SELECT EXISTS (SELECT 1 FROM answers WHERE id = ? AND takes_back IS NULL)`, r.TakesBack).Scan(&answers)
 		if err != nil {
-			return explain(db.path, doing, err)
+			return 0, explain(db.path, doing, err)
 		} else if !answers {
-			return &Error{Kind: ErrInput, Path: db.path,
+			return 0, &Error{Kind: ErrInput, Path: db.path,
 				What: fmt.Sprintf("could not take back %s, there is no answer of that id in the log", r.TakesBack)}
 		}
 	}
 	if err := ctx.Err(); err != nil {
-		return explain(db.path, doing, err)
+		return 0, explain(db.path, doing, err)
 	}
 	// Once begun, it is not to be broken off: the answer is in, or it is not.
-	_, err := db.insert.ExecContext(context.WithoutCancel(ctx), answerArgs(r, place)...)
-	return explain(db.path, doing, err)
+	done, err := db.insert.ExecContext(context.WithoutCancel(ctx), answerArgs(r, place)...)
+	if err != nil {
+		return 0, explain(db.path, doing, err)
+	}
+	if n, err := done.RowsAffected(); n == 0 || err != nil {
+		return 0, explain(db.path, doing, err)
+	}
+	seq, err := done.LastInsertId()
+	return seq, explain(db.path, doing, err)
 }
 
 // tidy brings an answer to the form in which it is kept.

@@ -50,7 +50,7 @@ func (db *DB) Frozen(ctx context.Context, f func(*View) error) error {
 
 // A Cursor is a place in the order in which answers arrived in this file. Zero
 // is before the first. It means nothing in another file.
-type Cursor int64
+type Cursor = int64
 
 // Answers yields every row of the log that arrived after the cursor, in
 // canonical order: by time, then by id, then by checksum. Rows that were taken

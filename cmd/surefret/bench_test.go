@@ -120,14 +120,11 @@ func BenchmarkNextQuestion(b *testing.B) {
 		b.Fatal(err)
 	}
 	defer pl.Close(ctx)
-	s := practice.New(practice.Config{
-		Planner: pl.planner, Source: pl.catalogue, Log: pl,
-		Rand:  rand.New(rand.NewPCG(1, 1)),
-		NewID: pl.db.NewID, Day: func(time.Time) string { return "2026-11-25" }, Device: pl.db.Device(),
-		Length: 24 * time.Hour,
-		Before: func() error { return pl.catchUp(ctx) },
-	}, time.Now())
-	turn, ok, err := s.Next(time.Now())
+	s, err := pl.Begin(practice.Options{Selection: practice.Selection{Heard: true}, Rand: rand.New(rand.NewPCG(1, 1)), Length: 24 * time.Hour})
+	if err != nil {
+		b.Fatal(err)
+	}
+	turn, ok, err := s.Next(ctx, time.Now())
 	if !ok || err != nil {
 		b.Fatal(ok, err)
 	}
@@ -135,7 +132,7 @@ func BenchmarkNextQuestion(b *testing.B) {
 		if _, err := s.Answer(ctx, time.Now(), readable(turn.Question), time.Second, drills.EntryKeys); err != nil {
 			b.Fatalf("%s: %v", turn.Question.Text, err)
 		}
-		if turn, ok, err = s.Next(time.Now()); !ok || err != nil {
+		if turn, ok, err = s.Next(ctx, time.Now()); !ok || err != nil {
 			b.Fatal(ok, err)
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"io"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
@@ -12,8 +13,9 @@ import (
 	"time"
 
 	"surefret/cmd/surefret/demo"
+	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
-	"surefret/scheduler"
+	"surefret/drills"
 	"surefret/testdata/oracle"
 )
 
@@ -85,7 +87,7 @@ func TestPaleInkOnPaperIsSeenInABrowser(t *testing.T) {
 
 func TestTheProgressPageInABrowser(t *testing.T) {
 	pl := demoPractice(t)
-	p, err := pl.progress(t.Context(), "")
+	p, err := pl.Progress(t.Context(), "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -118,10 +120,7 @@ func demoPractice(t testing.TB) *player {
 // nothing else.
 func TestARegionIsPractisedByItsCommand(t *testing.T) {
 	pl := demoPractice(t)
-	m, err := pl.neckMap(nil, "")
-	if err != nil {
-		t.Fatal(err)
-	}
+	m := pl.Map(nil, [2]int{})
 	if len(m.Weakest) != 3 {
 		t.Fatalf("%d weak regions", len(m.Weakest))
 	}
@@ -137,7 +136,7 @@ func TestARegionIsPractisedByItsCommand(t *testing.T) {
 			t.Errorf("%s asks %d items, want the naming and the finding of %v", r.Command, len(asked), want)
 		}
 		for id := range asked {
-			it, _ := pl.catalogue.Item(id)
+			it, _ := pl.Catalogue().Item(id)
 			note, _, _ := bytes.Cut([]byte(it.Title), []byte(" "))
 			if !want[string(note)] || it.Strings[0] != r.String {
 				t.Errorf("%s asks %s", r.Command, it.Title)
@@ -149,10 +148,10 @@ func TestARegionIsPractisedByItsCommand(t *testing.T) {
 // asksFor parses a command as the shell would and lists what it would ask.
 func asksFor(t *testing.T, pl *player, command string) map[string]bool {
 	t.Helper()
-	var f practiceFlags
+	var o practiceOptions
 	cmd := (&program{}).practiceCommand()
 	cmd.ResetFlags()
-	f.add(cmd)
+	o.add(cmd)
 	words := bytes.Fields([]byte(command))
 	var args []string
 	for _, w := range words[2:] {
@@ -164,17 +163,24 @@ func asksFor(t *testing.T, pl *player, command string) map[string]bool {
 	if err := cmd.ParseFlags(args); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := pl.narrow(f, false); err != nil {
+	sel, err := o.selection(pl)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sitting, err := pl.Begin(practice.Options{Selection: sel, Rand: rand.New(rand.NewPCG(1, 1)), Length: time.Hour})
+	if err != nil {
 		t.Fatal(err)
 	}
 	asked := map[string]bool{}
 	for range 60 {
-		choice, ok := pl.planner.Next(pl.now(), time.Hour)
-		if !ok {
+		turn, ok, err := sitting.Next(t.Context(), pl.Now())
+		if !ok || err != nil {
 			break
 		}
-		asked[choice.Item] = true
-		pl.planner.Learn(scheduler.Answer{Item: choice.Item, At: pl.now(), Right: true, Thinking: 1200 * time.Millisecond})
+		asked[turn.Question.Item] = true
+		if _, err := sitting.Answer(t.Context(), pl.Now(), readable(turn.Question), 1200*time.Millisecond, drills.EntryKeys); err != nil {
+			t.Fatal(err)
+		}
 	}
 	return asked
 }

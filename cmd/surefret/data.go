@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -123,7 +122,11 @@ func (p *program) dataCheck() *cobra.Command {
 					return err
 				}
 				if len(r.Faults) == 0 && r.Snapshot {
-					same, err := replays(ctx, &player{db: db, now: db.Now})
+					pl, err := practice.Open(ctx, log{db}, db.Now)
+					if err != nil {
+						return err
+					}
+					same, err := pl.Replays(ctx)
 					if err != nil {
 						return err
 					}
@@ -144,30 +147,6 @@ func (p *program) dataCheck() *cobra.Command {
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the findings as JSON")
 	return cmd
-}
-
-// replays reports whether the memory that is kept beside the log, brought up to
-// date, is what replaying the whole log gives.
-func replays(ctx context.Context, pl *player) (bool, error) {
-	if err := pl.load(ctx); err != nil {
-		return false, err
-	}
-	kept, err := pl.planner.MarshalBinary()
-	if err != nil {
-		return false, err
-	}
-	fresh, err := pl.newPlanner()
-	if err != nil {
-		return false, err
-	}
-	for r, err := range pl.inTime(pl.db.Effective(ctx, 0)) {
-		if err != nil {
-			return false, err
-		}
-		fresh.Learn(practice.Learnable(r))
-	}
-	replayed, err := fresh.MarshalBinary()
-	return bytes.Equal(kept, replayed), err
 }
 
 func (p *program) printCheck(r store.Report, asJSON bool) error {
@@ -386,7 +365,7 @@ func (p *program) backUp(ctx context.Context, pl *player) (wait func()) {
 	go func() {
 		var err error
 		if _, some, e := pl.db.Newest(ctx); some || e != nil {
-			_, err = pl.db.DailyBackup(ctx, pl.now())
+			_, err = pl.db.DailyBackup(ctx, pl.Now())
 		}
 		done <- err
 	}()

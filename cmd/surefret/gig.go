@@ -47,13 +47,18 @@ func (p *program) withPlayer(cmd *cobra.Command, do func(context.Context, *playe
 // withGig opens the practice for a command about one gig.
 func (p *program) withGig(cmd *cobra.Command, name string, do func(context.Context, *player, gig.Gig) error) error {
 	return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
-		g, err := pl.gig(name)
-		if err != nil {
-			return err
+		g, ok := pl.FindGig(name)
+		if !ok {
+			return noGig(name)
 		}
 		p.tellWhich(pl, g, name)
 		return do(ctx, pl, g)
 	})
+}
+
+// noGig says that no gig has a name.
+func noGig(name string) error {
+	return usagef("no gig is called %q: 'surefret gig list' shows them all", name)
 }
 
 // putGig checks a gig and keeps it.
@@ -86,7 +91,7 @@ func (p *program) gigAdd() *cobra.Command {
 				if err != nil {
 					return err
 				}
-				g := gig.Gig{ID: pl.db.NewID(pl.now()), Name: args[0], Day: date}
+				g := gig.Gig{ID: pl.db.NewID(pl.Now()), Name: args[0], Day: date}
 				if pl.knows(g) {
 					return sayKnown(g.Name, g.Day)
 				}
@@ -106,7 +111,7 @@ func (p *program) gigAdd() *cobra.Command {
 
 // knows reports whether there is another gig of this name on this day.
 func (pl *player) knows(g gig.Gig) bool {
-	return slices.ContainsFunc(pl.gigs, func(o gig.Gig) bool {
+	return slices.ContainsFunc(pl.Gigs, func(o gig.Gig) bool {
 		return o.ID != g.ID && strings.EqualFold(o.Name, g.Name) && o.Day == g.Day
 	})
 }
@@ -119,7 +124,7 @@ func sayKnown(name, day string) error {
 // day is the date of a day that the player named, seen from this practice day:
 // after midnight "today" is still the evening's.
 func (pl *player) day(text string) (string, error) {
-	day := gig.DayFrom(text, scheduler.DayOf(pl.now(), time.Local).Start(time.Local))
+	day := gig.DayFrom(text, scheduler.DayOf(pl.Now(), time.Local).Start(time.Local))
 	if _, err := gig.ParseDay(day); err != nil {
 		return "", usagef("%w, or a day like Saturday", err)
 	}
@@ -133,7 +138,7 @@ func (p *program) tellWhich(pl *player, g gig.Gig, given string) {
 		return
 	}
 	var other gig.Gig
-	for _, o := range pl.gigs { // by day
+	for _, o := range pl.Gigs { // by day
 		if strings.EqualFold(o.Name, g.Name) && o.ID != g.ID && (other.ID == "" || other.Day < g.Day) {
 			other = o
 		}
@@ -149,7 +154,7 @@ func (p *program) tellDay(pl *player, g gig.Gig, named string) {
 	if named != "" && named != g.Day {
 		fmt.Fprintf(p.err, "%s is on %s.\n", g.Name, sheet.Day(g.Day))
 	}
-	if g.Day < scheduler.DayOf(pl.now(), time.Local).String() {
+	if g.Day < scheduler.DayOf(pl.Now(), time.Local).String() {
 		fmt.Fprintf(p.err, "%s is past, and nothing is planned for it: 'surefret gig edit %q --day DATE' changes the day.\n", sheet.Day(g.Day), pl.nameOf(g))
 	}
 }
@@ -157,7 +162,7 @@ func (p *program) tellDay(pl *player, g gig.Gig, named string) {
 // nameOf is what a gig is called on the command line: its name, and its day where
 // another gig has that name.
 func (pl *player) nameOf(g gig.Gig) string {
-	for _, other := range pl.gigs {
+	for _, other := range pl.Gigs {
 		if strings.EqualFold(other.Name, g.Name) && other.ID != g.ID {
 			return g.Name + " " + g.Day
 		}
@@ -293,12 +298,12 @@ func (p *program) gigList() *cobra.Command {
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return p.withPlayer(cmd, func(_ context.Context, pl *player) error {
 				if asJSON {
-					return p.printJSON(pl.gigs)
+					return p.printJSON(pl.Gigs)
 				}
-				if len(pl.gigs) == 0 {
+				if len(pl.Gigs) == 0 {
 					fmt.Fprintln(p.out, "No gigs yet: 'surefret gig add' adds one.")
 				}
-				for _, g := range pl.gigs {
+				for _, g := range pl.Gigs {
 					p.printFolded("", fmt.Sprintf("%s %s, %s%s", g.Day, g.Name, sheet.Songs(len(g.Songs)), pl.readySoFar(g)))
 				}
 				return nil
@@ -312,11 +317,7 @@ func (p *program) gigList() *cobra.Command {
 // readySoFar says the readiness of a gig that is still to come, where enough was
 // asked to say it.
 func (pl *player) readySoFar(g gig.Gig) string {
-	d, err := pl.deadline(g)
-	if err != nil || len(d.Items) == 0 {
-		return ""
-	}
-	r := sheet.ReadinessOf(pl.planner.Readiness(d, pl.now()), d.Day)
+	r := sheet.ReadinessOf(pl.Readiness(g))
 	if r == nil || r.Thin {
 		return ""
 	}
@@ -374,7 +375,7 @@ func (p *program) gigCall() *cobra.Command {
 		Args:    cli.Needs("SONG", "KEY"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
-				g, i, ok := pl.song(args[0])
+				g, i, ok := pl.FindSong(args[0])
 				if !ok {
 					return usagef("no gig has a song called %q: 'surefret gig list' shows the gigs", args[0])
 				}
@@ -392,30 +393,6 @@ func (p *program) gigCall() *cobra.Command {
 	return cmd
 }
 
-// song finds a song by its title, in either case, or by the beginning of a word that
-// no other title has, in the next gig to come that has it, or else in any.
-func (pl *player) song(title string) (g gig.Gig, i int, ok bool) {
-	for _, g := range pl.nearest() {
-		if i, ok := g.Song(title); ok {
-			return g, i, true
-		}
-	}
-	for _, gigs := range [][]gig.Gig{pl.coming(), pl.nearest()} {
-		var titles []string
-		type place struct{ gig, song int }
-		var places []place
-		for n, g := range gigs {
-			for k, s := range g.Songs {
-				titles, places = append(titles, s.Title), append(places, place{n, k})
-			}
-		}
-		if k, ok := begins(titles, strings.TrimSpace(title)); ok {
-			return gigs[places[k].gig], places[k].song, true
-		}
-	}
-	return gig.Gig{}, 0, false
-}
-
 func (p *program) gigRemove() *cobra.Command {
 	return &cobra.Command{
 		Use:     "remove GIG",
@@ -424,7 +401,7 @@ func (p *program) gigRemove() *cobra.Command {
 		Args:    cli.Needs("GIG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
-				if _, ok := pl.gigNamed(args[0]); !ok {
+				if _, ok := pl.GigNamed(args[0]); !ok {
 					return usagef("give the whole name to remove %q", g.Name)
 				}
 				return pl.db.RemoveGig(ctx, g.ID)

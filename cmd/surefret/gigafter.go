@@ -8,61 +8,18 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"surefret/cmd/surefret/form"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
-	"surefret/scheduler"
 )
-
-// How long a gig stays on the mind, in days.
-const (
-	askedFor  = 30 // after its day: to be asked about it, and its shaky songs to come sooner
-	shakyWait = 7  // until a shaky song should hold: it is planned as if it were played then
-)
-
-// past lists the gigs of the last month, the oldest first.
-func (pl *player) past() []gig.Gig {
-	today := scheduler.DayOf(pl.now(), time.Local)
-	return slices.DeleteFunc(slices.Clone(pl.gigs), func(g gig.Gig) bool {
-		return g.Day >= today.String() || g.Day < (today-askedFor).String()
-	})
-}
-
-// shaky lists the gigs of the last month with those of their songs alone that
-// the player called shaky.
-func (pl *player) shaky() []gig.Gig {
-	var all []gig.Gig
-	for _, g := range pl.past() {
-		g.Songs = slices.DeleteFunc(slices.Clone(g.Songs), func(s gig.Song) bool { return !s.Shaky })
-		if len(g.Songs) > 0 {
-			all = append(all, g)
-		}
-	}
-	return all
-}
-
-// shakyDue has what shaky songs need planned as if they were played in a
-// week, every day of a month anew: so their items come sooner than memory alone
-// would ask for, and what holds by then takes no more of the time.
-func (pl *player) shakyDue() []dueGig {
-	var ds []dueGig
-	for _, g := range pl.shaky() {
-		if d, err := pl.deadline(g); err == nil {
-			d.Name, d.Day = g.Name+", shaky songs", pl.now().AddDate(0, 0, shakyWait)
-			ds = append(ds, dueGig{d, g})
-		}
-	}
-	return ds
-}
 
 // askAfter asks, once for each gig that is over, how it went and which songs
 // were shaky. A player who leaves the question is not asked again; where nobody
 // is there to answer, it comes back. What was answered is kept in any case.
 func (p *program) askAfter(ctx context.Context, pl *player, lines bool) error {
 	var ask asker
-	for _, g := range pl.past() {
+	for _, g := range pl.Past() {
 		if g.Asked || len(g.Songs) == 0 {
 			continue
 		}
@@ -85,7 +42,7 @@ func (p *program) askAfter(ctx context.Context, pl *player, lines bool) error {
 	if ask == nil {
 		return nil
 	}
-	return pl.prepare(ctx)
+	return pl.Prepare(ctx)
 }
 
 // An afterGig asks how a gig went.

@@ -60,12 +60,12 @@ func (p *program) gigImport() *cobra.Command {
 						return err
 					}
 				}
-				g, ok := pl.gigNamed(name)
+				g, ok := pl.GigNamed(name)
 				if !ok {
 					if day == "" {
 						return usagef("no gig is called %q: 'surefret gig list' shows them all; --day makes it a new one", name)
 					}
-					g = gig.Gig{ID: pl.db.NewID(pl.now()), Name: name, Day: date}
+					g = gig.Gig{ID: pl.db.NewID(pl.Now()), Name: name, Day: date}
 				} else if day != "" && date != g.Day {
 					return usagef("%q is on %s: leave --day out, or change it with 'surefret gig edit'", g.Name, g.Day)
 				} else {

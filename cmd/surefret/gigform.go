@@ -36,7 +36,7 @@ func (p *program) asker(pl *player, lines bool, elsewhere string) asker {
 			return answered, err
 		}
 	}
-	look := screen.LookFor(p.getenv, pl.settings.Drawing)
+	look := screen.LookFor(p.getenv, pl.Settings.Drawing)
 	return func(ctx context.Context, f form.Form) (bool, error) {
 		return screen.Ask(ctx, f, elsewhere, look, p.in, p.screen())
 	}
@@ -56,7 +56,7 @@ func yesOrNo() []form.Option {
 // so that a player who leaves keeps what he answered.
 func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 	ask := p.asker(pl, lines, "'surefret gig add --line' asks in plain lines.")
-	g := gig.Gig{ID: pl.db.NewID(pl.now())}
+	g := gig.Gig{ID: pl.db.NewID(pl.Now())}
 	more := yes
 	answered, err := ask(ctx, gigForm(pl, &g, &more))
 	if errors.Is(err, io.EOF) || err == nil && !answered {
@@ -265,7 +265,7 @@ func readTempo(text string) (int, error) {
 // shapeOptions lists the movable shapes that this instrument has, those that most
 // players use first.
 func (pl *player) shapeOptions() []form.Option {
-	setup, err := pl.settings.Setup()
+	setup, err := pl.Settings.Setup()
 	if err != nil {
 		return nil
 	}

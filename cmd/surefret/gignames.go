@@ -14,7 +14,7 @@ import (
 // which songs are kept and mailed: a German B is Bb. What is no key is returned as
 // it is, for the song's check to refuse.
 func (pl *player) songKey(text string) string {
-	setup, err := pl.settings.Setup()
+	setup, err := pl.Settings.Setup()
 	if err != nil || setup.Names.System == theory.English {
 		return text
 	}
@@ -44,7 +44,7 @@ func (pl *player) calledKey(text, learned string) string {
 
 // sayKey is a key of a song as the player names it.
 func (pl *player) sayKey(text string) string {
-	setup, err := pl.settings.Setup()
+	setup, err := pl.Settings.Setup()
 	k, err2 := theory.ParseKey(text)
 	if err != nil || err2 != nil {
 		return text
@@ -56,7 +56,7 @@ func (pl *player) sayKey(text string) string {
 // player names them, in English names: a German B is Bb. Numbers and numerals stay
 // as they are, and so does what is no chord, for the song's check to refuse.
 func (pl *player) songChords(learned string, sections []gig.Section) []gig.Section {
-	setup, err := pl.settings.Setup()
+	setup, err := pl.Settings.Setup()
 	if err != nil || setup.Names.System == theory.English {
 		return sections
 	}

@@ -18,7 +18,7 @@ func readPart(name string) (gig.Part, error) {
 
 // checkParts tells which part of a song this player's neck cannot read.
 func (pl *player) checkParts(s gig.Song) error {
-	setup, err := pl.settings.Setup()
+	setup, err := pl.Settings.Setup()
 	if err != nil {
 		return err
 	}

@@ -57,8 +57,8 @@ func (p *program) printSong(pl *player, g gig.Gig, s gig.Song, asJSON bool) erro
 		return err
 	}
 	if i, ok := g.Song(s.Title); ok {
-		_, each := pl.readiness(g)
-		page.Readiness = each[i]
+		_, each, day := pl.Rehearse(g)
+		page.Readiness = sheet.ReadinessOf(each[i], day)
 	}
 	if asJSON {
 		return p.printJSON(page)
@@ -68,14 +68,14 @@ func (p *program) printSong(pl *player, g gig.Gig, s gig.Song, asJSON bool) erro
 
 // gigPage works a gig out.
 func (pl *player) gigPage(g gig.Gig) (sheet.Page, error) {
-	whole, each := pl.readiness(g)
-	page := sheet.Page{Name: g.Name, Day: g.Day, Note: g.Note, Readiness: whole, Songs: []sheet.Song{}}
+	whole, each, day := pl.Rehearse(g)
+	page := sheet.Page{Name: g.Name, Day: g.Day, Note: g.Note, Readiness: sheet.ReadinessOf(whole, day), Songs: []sheet.Song{}}
 	for i, s := range g.Songs {
 		sp, err := pl.songPage(s)
 		if err != nil {
 			return page, fmt.Errorf("song %q: %w", s.Title, err)
 		}
-		sp.Readiness = each[i]
+		sp.Readiness = sheet.ReadinessOf(each[i], day)
 		page.Songs = append(page.Songs, sp)
 	}
 	return page, nil
@@ -83,7 +83,7 @@ func (pl *player) gigPage(g gig.Gig) (sheet.Page, error) {
 
 // songPage works a song of a gig out for this player.
 func (pl *player) songPage(s gig.Song) (sheet.Song, error) {
-	setup, err := pl.settings.Setup()
+	setup, err := pl.Settings.Setup()
 	if err != nil {
 		return sheet.Song{}, err
 	}
@@ -92,36 +92,6 @@ func (pl *player) songPage(s gig.Song) (sheet.Song, error) {
 		return sheet.Song{}, err
 	}
 	page := sheet.Song{Sheet: worked, Shaky: s.Shaky}
-	page.Now, page.Weak = pl.weakest(s, 3)
+	page.Now, page.Weak = pl.Weakest(s, 3)
 	return page, nil
-}
-
-// weakest names the items of a song that would be answered least surely now, and
-// returns the share of all of them that would be fluent.
-func (pl *player) weakest(s gig.Song, most int) (share float64, weak []string) {
-	items, err := s.Items(pl.catalogue)
-	weak = []string{}
-	if err != nil || len(items) == 0 {
-		return 0, weak
-	}
-	now := pl.now()
-	fluency := make([]float64, len(items))
-	for i, it := range items {
-		fluency[i] = pl.planner.Fluency(it.ID, now)
-		share += fluency[i] / float64(len(items))
-	}
-	for range most {
-		least, at := 0.85, -1
-		for i, f := range fluency {
-			if f < least && !pl.aside[items[i].ID] {
-				least, at = f, i
-			}
-		}
-		if at < 0 {
-			break
-		}
-		weak = append(weak, items[at].Title)
-		fluency[at] = 1
-	}
-	return share, weak
 }

@@ -101,7 +101,7 @@ func (p *program) arm(cmd *cobra.Command) {
 
 // root builds the command tree.
 func (p *program) root() *cobra.Command {
-	var today practiceFlags
+	var today practiceOptions
 	var version, asJSON bool
 	cmd := &cobra.Command{
 		Use:   "surefret",

@@ -66,7 +66,7 @@ func lived(b *testing.B) *program {
 	}
 	// The first look of all reads the log from its start.
 	start := time.Now()
-	look(b, p, func(pl *player) error { _, err := pl.progress(ctx, ""); return err })
+	look(b, p, func(pl *player) error { _, err := pl.Progress(ctx, ""); return err })
 	b.Logf("a million answers read from the start, twice: %.1f s", time.Since(start).Seconds())
 	return p
 }
@@ -91,10 +91,7 @@ func BenchmarkNeckOfAMillionAnswers(b *testing.B) {
 	p := lived(b)
 	for b.Loop() {
 		look(b, p, func(pl *player) error {
-			m, err := pl.neckMap(nil, "")
-			if err == nil {
-				_, err = io.WriteString(io.Discard, m.Text(80, nil))
-			}
+			_, err := io.WriteString(io.Discard, pl.Map(nil, [2]int{}).Text(80, nil))
 			return err
 		})
 	}
@@ -105,7 +102,7 @@ func BenchmarkProgressPageOfAMillionAnswers(b *testing.B) {
 	p := lived(b)
 	for b.Loop() {
 		look(b, p, func(pl *player) error {
-			page, err := pl.progress(b.Context(), "")
+			page, err := pl.Progress(b.Context(), "")
 			if err == nil {
 				err = page.HTML(io.Discard, "")
 			}

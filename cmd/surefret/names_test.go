@@ -108,7 +108,7 @@ func TestTheKeyOfASongIsReadInThePlayersNames(t *testing.T) {
 			if pl, err = p.openPlayer(t.Context()); err != nil {
 				t.Fatal(err)
 			}
-			g := pl.gigs[0]
+			g := pl.Gigs[0]
 			called1, _ := g.Song(called[2])
 			added, _ := g.Song("New")
 			if g.Songs[called1].Called != want || g.Songs[added].Learned != want {
@@ -143,7 +143,7 @@ func TestTheChordsOfASongAreReadInThePlayersNames(t *testing.T) {
 		{"solfege", "Sib", "Sib Fa Solm Mib", "Bb F Gm Eb"},
 		{"german", "B", "X", "X"},
 	} {
-		pl.settings.Names = c.names
+		pl.Settings.Names = c.names
 		f := songIn(pl, c.key)
 		f.chords = c.chords
 		if s, err := f.song(); err != nil || s.Sections[0].Chords != c.want {
@@ -154,7 +154,7 @@ func TestTheChordsOfASongAreReadInThePlayersNames(t *testing.T) {
 
 // songIn is the form of a song with its key filled in.
 func songIn(pl *player, key string) *songForm {
-	f := newSongForm(pl, pl.gigs[0])
+	f := newSongForm(pl, pl.Gigs[0])
 	f.title, f.learned, f.chords = "Another", key, "1 4 5"
 	return f
 }

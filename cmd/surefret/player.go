@@ -2,45 +2,32 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
-	"strconv"
-	"strings"
-	"time"
 
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
-	"surefret/drills/gig"
-	"surefret/scheduler"
 	"surefret/store"
 )
 
-// A player is one player's practice, opened: the log, the settings, what can be
-// asked on this instrument, and what the log says is known.
+// A player is a practice that was opened, with the file that it is in.
 type player struct {
-	db        *store.DB
-	now       func() time.Time
-	settings  settings.Settings
-	fresh     bool  // no settings are saved yet
-	complaint error // about a saved setting that cannot be used
-	typing    practice.Typing
-	wanted    func(item string) bool   // what the sitting was narrowed to
-	aside     map[string]bool          // items set aside for good
-	placed    map[string]scheduler.Day // items proven without being asked, by the day of it
-	due       []dueGig                 // what is practised for
-	gigs      []gig.Gig                // by day
-	catalogue *drills.Catalogue
-	planner   *scheduler.Planner
+	*practice.Player
+	db *store.DB
+}
 
-	read   store.Cursor    // up to where the log has been read
-	own    map[string]bool // ids of rows that this sitting has added since
-	held   held            // rows that wait for another program's lock
-	mixed  bool            // whether the planner learned rows out of the log's order
-	newest time.Time       // the last instant in the log
+// A log is a store as practice knows it.
+type log struct{ *store.DB }
+
+// Kept returns what is kept. Typing times that cannot be read are measured anew.
+func (l log) Kept(ctx context.Context) (practice.Kept, error) {
+	k, err := l.DB.Kept(ctx)
+	kept := practice.Kept{Settings: k.Settings, Aside: k.Aside, Placed: k.Placed}
+	k.Typing(&kept.Typing)
+	return kept, err
 }
 
 // openPlayer opens the practice and brings the planner up to date with the log.
@@ -62,12 +49,29 @@ func (p *program) openPlayer(ctx context.Context) (*player, error) {
 		fmt.Fprintf(p.err, "%s is new: nothing was practised there yet.\n", p.database)
 	}
 	db.Now = now
-	pl := &player{db: db, now: now, held: held{log: db}}
-	if err := pl.load(ctx); err != nil {
+	pl, err := practice.Open(ctx, log{db}, now)
+	if err != nil {
 		db.Close()
 		return nil, err
 	}
-	return pl, nil
+	return &player{pl, db}, nil
+}
+
+// Close keeps what was learned for the next start and closes the practice.
+func (pl *player) Close(ctx context.Context) error {
+	err := pl.Player.Close(ctx)
+	if cerr := pl.db.Close(); err == nil {
+		err = cerr
+	}
+	return err
+}
+
+// closing closes the practice at the end of a command and reports a failure to do
+// so unless there is a worse one.
+func (pl *player) closing(ctx context.Context, err *error) {
+	if cerr := pl.Close(ctx); *err == nil {
+		*err = cerr
+	}
 }
 
 // savedSetup returns the player's settings and instrument; where there is no
@@ -84,95 +88,15 @@ func (p *program) savedSetup(ctx context.Context) (settings.Settings, drills.Set
 			return s, drills.Setup{}, err
 		}
 		defer db.Close()
-		saved, err := db.Settings(ctx)
+		kept, err := db.Kept(ctx)
 		if err != nil {
 			return s, drills.Setup{}, err
 		}
 		var complaint error
-		if s, complaint = settings.FromMap(saved); complaint != nil {
+		if s, complaint = settings.FromMap(kept.Settings); complaint != nil {
 			fmt.Fprintf(p.err, "surefret: %s\n", complaint)
 		}
 	}
 	setup, err := s.Setup()
 	return s, setup, err
-}
-
-// load reads the settings and learns from the log.
-func (pl *player) load(ctx context.Context) error {
-	saved, err := pl.db.Settings(ctx)
-	if err != nil {
-		return err
-	}
-	// Typing times that cannot be read are measured anew.
-	_ = json.Unmarshal([]byte(saved[typingKey]), &pl.typing)
-	_, known := saved["tuning"]
-	pl.fresh = !known
-	pl.aside, pl.placed = map[string]bool{}, map[string]scheduler.Day{}
-	for key, value := range saved {
-		if item, ok := strings.CutPrefix(key, asideKey); ok && value == "true" {
-			pl.aside[item] = true
-		}
-		if item, ok := strings.CutPrefix(key, placedKey); ok {
-			if day, err := strconv.Atoi(value); err == nil {
-				pl.placed[item] = scheduler.Day(day)
-			}
-		}
-	}
-	// A setting that cannot be used has its default; practice goes on.
-	pl.settings, pl.complaint = settings.FromMap(saved)
-	return pl.prepare(ctx)
-}
-
-// prepare lists what the settings allow and learns from the log. It is called
-// again when the settings change.
-func (pl *player) prepare(ctx context.Context) error {
-	setup, err := pl.settings.Setup()
-	if err != nil {
-		return err
-	}
-	if pl.gigs, err = pl.db.Gigs(ctx); err != nil {
-		return err
-	}
-	setup.Keys = gig.Keys(append(pl.coming(), pl.shaky()...))
-	// All items are planned for, those that must be heard among them: what a
-	// sitting leaves out is for narrow to say.
-	setup.Sound = true
-	pl.catalogue = drills.NewCatalogue(setup)
-	if pl.planner, err = pl.newPlanner(); err != nil {
-		return err
-	}
-	if err := pl.learn(ctx); err != nil {
-		return err
-	}
-	pl.planner.SetDeadlines(pl.deadlines())
-	return nil
-}
-
-// newPlanner returns a planner for the catalogue that has learned nothing yet.
-func (pl *player) newPlanner() (*scheduler.Planner, error) {
-	p, err := scheduler.NewPlanner(schedulable(pl.catalogue.Items()), pl.options())
-	if err != nil {
-		return nil, fmt.Errorf("plan the practice: %w", err)
-	}
-	return p, nil
-}
-
-func (pl *player) options() scheduler.Options {
-	return scheduler.Options{
-		Aim:      settings.Seconds(pl.settings.Aim),
-		Location: time.Local,
-		Daily:    time.Duration(pl.settings.Minutes * float64(time.Minute)),
-	}
-}
-
-// schedulable gives the scheduler what it may know of the items.
-func schedulable(items []drills.Item) []scheduler.Item {
-	out := make([]scheduler.Item, len(items))
-	for i, it := range items {
-		out[i] = scheduler.Item{ID: it.ID, Family: string(it.Family), Group: it.Group, Aim: it.Aim, Stage: min(it.Stage, drills.Ungated)}
-		for _, k := range it.Kin {
-			out[i].Kin = append(out[i].Kin, scheduler.Kin(k))
-		}
-	}
-	return out
 }

@@ -19,15 +19,13 @@ import (
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/screen"
-	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/drills/fretboard"
-	"surefret/scheduler"
 	"surefret/synth"
 )
 
-// practiceFlags narrow and shape one sitting.
-type practiceFlags struct {
+// practiceOptions narrow and shape one sitting.
+type practiceOptions struct {
 	minutes float64
 	strings []int
 	drills  []string
@@ -45,7 +43,7 @@ type practiceFlags struct {
 }
 
 func (p *program) practiceCommand() *cobra.Command {
-	var f practiceFlags
+	var o practiceOptions
 	cmd := &cobra.Command{
 		Use:   "practice",
 		Short: "Practise for ten minutes, or as long as you say",
@@ -53,56 +51,49 @@ func (p *program) practiceCommand() *cobra.Command {
 			"Every answer is kept at once; stop whenever you like.\n\n" + synth.Caution,
 		Example: "  surefret practice\n  surefret practice --minutes 5 --strings 6,5\n  surefret practice --line --mute",
 		Args:    cli.Needs(),
-		RunE:    func(cmd *cobra.Command, _ []string) error { return p.practise(cmd.Context(), f) },
+		RunE:    func(cmd *cobra.Command, _ []string) error { return p.practise(cmd.Context(), o) },
 	}
-	f.add(cmd)
+	o.add(cmd)
 	return cmd
 }
 
 // add declares the flags; the bare command takes the same ones.
-func (f *practiceFlags) add(cmd *cobra.Command) {
+func (o *practiceOptions) add(cmd *cobra.Command) {
 	flags := cmd.Flags()
-	f.given = flags.Changed
-	flags.Float64Var(&f.minutes, "minutes", 0, "length of the sitting, 1 to 60 (default: your setting, 10 at first)")
-	flags.IntSliceVar(&f.strings, "strings", nil, "only what lies on these strings, 1 is the highest: 6,5")
-	flags.StringSliceVar(&f.drills, "drill", nil, "only these drills: "+familyNames())
-	flags.StringSliceVar(&f.keys, "keys", nil, "only these keys, and the notes and intervals of their scales: Eb,Ab")
-	flags.StringVar(&f.gig, "gig", "", "only what this gig needs, in the keys of its songs")
-	flags.StringVar(&f.frets, "frets", "", "only what lies between these frets; keys lie nowhere and are left out: 0-12")
-	flags.StringVar(&f.notes, "notes", "", "only single notes of one kind: naturals, sharps, flats")
-	flags.BoolVar(&f.line, "line", false, "plain sentences instead of the full screen")
-	flags.Uint64Var(&f.seed, "seed", 0, "draw the questions from this seed, so that a session can be repeated")
-	flags.BoolVar(&f.aside, "aside", false, "ask again what you set aside")
-	flags.BoolVar(&f.placing, "placing", false, "two minutes in which you prove what you know already, so that it is not drilled")
-	flags.BoolVar(&f.mute, "mute", false, "no sound this time")
+	o.given = flags.Changed
+	flags.Float64Var(&o.minutes, "minutes", 0, "length of the sitting, 1 to 60 (default: your setting, 10 at first)")
+	flags.IntSliceVar(&o.strings, "strings", nil, "only what lies on these strings, 1 is the highest: 6,5")
+	flags.StringSliceVar(&o.drills, "drill", nil, "only these drills: "+familyNames())
+	flags.StringSliceVar(&o.keys, "keys", nil, "only these keys, and the notes and intervals of their scales: Eb,Ab")
+	flags.StringVar(&o.gig, "gig", "", "only what this gig needs, in the keys of its songs")
+	flags.StringVar(&o.frets, "frets", "", "only what lies between these frets; keys lie nowhere and are left out: 0-12")
+	flags.StringVar(&o.notes, "notes", "", "only single notes of one kind: naturals, sharps, flats")
+	flags.BoolVar(&o.line, "line", false, "plain sentences instead of the full screen")
+	flags.Uint64Var(&o.seed, "seed", 0, "draw the questions from this seed, so that a session can be repeated")
+	flags.BoolVar(&o.aside, "aside", false, "ask again what you set aside")
+	flags.BoolVar(&o.placing, "placing", false, "two minutes in which you prove what you know already, so that it is not drilled")
+	flags.BoolVar(&o.mute, "mute", false, "no sound this time")
 }
 
 // practise runs one sitting from the first question to the summary.
-func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
+func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	pl, err := p.openPlayer(ctx)
 	if err != nil {
 		return err
 	}
 	defer pl.closing(ctx, &err)
-	now := pl.now
-	if pl.complaint != nil {
-		fmt.Fprintf(p.err, "surefret: %s\n", pl.complaint)
-	}
-	if pl.newest.After(now().Add(time.Hour)) {
-		fmt.Fprintf(p.err, "surefret: the clock is behind your last answer, of %s: check the date; what you answer is kept either way\n",
-			pl.newest.Local().Format("2006-01-02 15:04"))
-	}
 	defer p.backUp(ctx, pl)()
-	if err := pl.check(f); err != nil {
+	p.warn(pl)
+	// Before anything is asked of the player; he may set another instrument up yet.
+	sel, err := o.selection(pl)
+	if err != nil {
 		return err
 	}
-	if f.gig != "" {
-		if g, err := pl.gig(f.gig); err == nil {
-			p.tellWhich(pl, g, f.gig)
-		}
+	if sel.Gig != nil {
+		p.tellWhich(pl, *sel.Gig, o.gig)
 	}
-	lines := f.line || !p.fullScreen()
-	if pl.fresh {
+	lines := o.line || !p.fullScreen()
+	if pl.Fresh {
 		if err := p.firstRun(ctx, pl, lines); err != nil {
 			return err
 		}
@@ -110,73 +101,53 @@ func (p *program) practise(ctx context.Context, f practiceFlags) (err error) {
 	if err := p.askAfter(ctx, pl, lines); err != nil {
 		return err
 	}
-	sound := p.openSound(ctx, pl, f.mute)
+	sound := p.openSound(ctx, pl, o.mute)
 	defer sound.close()
-	if f.aside {
-		if err := pl.bringAllBack(ctx); err != nil {
+	if o.aside {
+		if err := pl.BringAllBack(ctx); err != nil {
 			return err
 		}
 	}
-	source, err := pl.narrow(f, sound.heard())
-	if err != nil {
+	if sel, err = o.selection(pl); err != nil {
 		return err
 	}
-	forGig := pl.forGig(source)
-	if f.gig != "" {
-		forGig = nil // source is that gig's already, whatever other gig needs the same
+	sel.Heard = sound.heard()
+	s, err := pl.Begin(practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: sound.heard})
+	if err != nil {
+		return o.nothingLeft(err)
 	}
-	heard := sound.heard()
-	var planner practice.Planner = pl.planner
-	outlook := pl.outlook
-	forget := func(scheduler.Answer) error { return pl.relearn(ctx) }
-	if f.placing {
-		placing := practice.NewPlacing(pl.planner, source.Items(), func(id string) bool { return pl.wanted(id) })
-		planner, outlook = placing, func() []string { return pl.place(ctx, placing) }
-		forget = func(r scheduler.Answer) error {
-			placing.Forget(r)
-			return pl.relearn(ctx)
-		}
-	}
-	s := practice.New(practice.Config{
-		Planner: planner,
-		Source:  source,
-		ForGig:  forGig,
-		Log:     pl,
-		Rand:    f.rand(now()),
-		NewID:   pl.db.NewID,
-		Day:     func(t time.Time) string { return scheduler.DayOf(t, time.Local).String() },
-		Device:  pl.db.Device(),
-		Length:  f.length(pl.settings),
-		Before: func() error {
-			// Questions that must be heard are left out once nothing is heard.
-			if heard && !sound.heard() {
-				heard = false
-				if err := pl.narrowAgain(f, false); err != nil {
-					return err
-				}
-			}
-			return pl.catchUp(ctx)
-		},
-		SetAside:  func(item string) error { return pl.setAside(ctx, f, heard, item) },
-		BringBack: func(item string) error { return pl.bringBack(ctx, f, heard, item) },
-		Forget:    forget,
-		Outlook:   outlook,
-		Typing:    pl.typing,
-	}, now())
-	defer s.End() // a sitting that was broken off has learned what it logged
 	if lines {
 		return line.Runner{
-			In: p.in, Out: p.out, Err: p.err, Now: now, Sound: sound.play, Notice: pl.notices(sound),
-			Map: func() string {
-				m, _ := pl.neckMap(nil, "") // fails for bad flags alone
-				return m.Text(p.columns(), nil)
-			},
+			In: p.in, Out: p.out, Err: p.err, Now: pl.Now, Sound: sound.play, Notice: notices(pl, sound),
+			Map: func() string { return pl.Map(nil, [2]int{}).Text(p.columns(), nil) },
 		}.Run(ctx, s)
 	}
-	if err := p.practiceScreen(ctx, pl, s, sound, now); err != nil {
+	if err := p.practiceScreen(ctx, pl, s, sound); err != nil {
 		return err
 	}
-	return pl.keepTyping(ctx, s.Typing())
+	return pl.KeepTyping(ctx, s.Typing())
+}
+
+// warn tells of a setting that cannot be used, and of a clock that is behind.
+func (p *program) warn(pl *player) {
+	if pl.Complaint != nil {
+		fmt.Fprintf(p.err, "surefret: %s\n", pl.Complaint)
+	}
+	if newest := pl.Newest(); newest.After(pl.Now().Add(time.Hour)) {
+		fmt.Fprintf(p.err, "surefret: the clock is behind your last answer, of %s: check the date; what you answer is kept either way\n",
+			newest.Local().Format("2006-01-02 15:04"))
+	}
+}
+
+// notices returns what to say before a question: that answers are held, or what the
+// sound has to say.
+func notices(pl *player, s *sound) func() string {
+	return func() string {
+		if text := pl.Notice(); text != "" {
+			return text
+		}
+		return s.notice()
+	}
 }
 
 // fullScreen reports whether both ends are a terminal that can redraw.
@@ -187,8 +158,8 @@ func (p *program) fullScreen() bool {
 }
 
 // rand returns the source that questions are drawn from.
-func (f practiceFlags) rand(now time.Time) *rand.Rand {
-	seed := f.seed
+func (o practiceOptions) rand(now time.Time) *rand.Rand {
+	seed := o.seed
 	if seed == 0 {
 		seed = uint64(now.UnixNano())
 	}
@@ -196,178 +167,90 @@ func (f practiceFlags) rand(now time.Time) *rand.Rand {
 }
 
 // length is how long the sitting lasts.
-func (f practiceFlags) length(s settings.Settings) time.Duration {
-	minutes := f.minutes
-	if minutes == 0 && f.placing {
+func (o practiceOptions) length(pl *player) time.Duration {
+	minutes := o.minutes
+	if minutes == 0 && o.placing {
 		minutes = 2
 	}
 	if minutes == 0 {
-		minutes = s.Minutes
+		minutes = pl.Settings.Minutes
 	}
 	return time.Duration(minutes * float64(time.Minute))
 }
 
-// check refuses flags that cannot be used, before anything is asked of the
-// player. What suits his instrument is looked at again by narrow, since he may set
-// another one up meanwhile.
-func (pl *player) check(f practiceFlags) error {
-	setup, err := f.setup(pl.settings)
-	if err != nil {
-		return err
+// selection reads the flags that narrow the sitting, for this player's instrument.
+func (o practiceOptions) selection(pl *player) (practice.Selection, error) {
+	s := practice.Selection{Strings: o.strings, Notes: o.notes, Placing: o.placing}
+	timed := o.minutes != 0 || o.given != nil && o.given("minutes")
+	if timed && !(o.minutes >= 1 && o.minutes <= 60) {
+		return s, usagef("--minutes %g: give 1 to 60; long sittings tire hand and head more than they teach", o.minutes)
 	}
-	if _, err := f.ofKind(pl.catalogue, setup); err != nil {
-		return err
+	setup := pl.Setup()
+	var err error
+	if s.Frets, err = fretRange(o.frets, setup.Neck.Last()); err != nil {
+		return s, err
 	}
-	if f.gig != "" {
-		_, err = pl.gig(f.gig)
+	for _, name := range o.keys {
+		key, err := readKey(setup.Names, name)
+		if err != nil {
+			return s, usagef("--keys: %w", err)
+		}
+		s.Keys = append(s.Keys, key)
+	}
+	if err := stringsOf(o.strings, setup.Neck); err != nil {
+		return s, err
+	}
+	for _, name := range o.drills {
+		if !slices.Contains(drills.Families(), drills.Family(name)) {
+			return s, usagef("--drill %s: expected %s", name, familyNames())
+		}
+		s.Drills = append(s.Drills, drills.Family(name))
+	}
+	switch o.notes {
+	case "", report.Naturals, report.Sharps, report.Flats:
+	default:
+		return s, usagef("--notes %q: expected %s, %s or %s", o.notes, report.Naturals, report.Sharps, report.Flats)
+	}
+	if o.gig != "" {
+		g, ok := pl.FindGig(o.gig)
+		if !ok {
+			return s, noGig(o.gig)
+		}
+		s.Gig = &g
+	}
+	return s, nil
+}
+
+// nothingLeft says what can be done where the flags leave nothing to ask.
+func (o practiceOptions) nothingLeft(err error) error {
+	const nothing = "nothing to ask is left"
+	switch {
+	case errors.Is(err, practice.ErrNoSound):
+		return cli.BadInput{Err: err}
+	case errors.Is(err, practice.ErrAside):
+		return usagef("%w, and 'surefret practice --aside' asks it again", err)
+	case errors.Is(err, practice.ErrNoShapes):
+		return usagef(nothing+": no song of %q names a shape that fits; name those you play with 'surefret gig song --shapes', or ask for other drills", o.gig)
+	case errors.Is(err, practice.ErrNarrow):
+		return usagef(nothing + " with these strings, frets, keys and drills: widen one of them")
 	}
 	return err
 }
 
-// setup is what questions depend on, narrowed by the flags.
-func (f practiceFlags) setup(s settings.Settings) (drills.Setup, error) {
-	timed := f.minutes != 0 || f.given != nil && f.given("minutes")
-	if timed && !(f.minutes >= 1 && f.minutes <= 60) {
-		return drills.Setup{}, usagef("--minutes %g: give 1 to 60; long sittings tire hand and head more than they teach", f.minutes)
-	}
-	setup, err := s.Setup()
-	if err != nil {
-		return setup, err
-	}
-	if setup.Frets, err = fretRange(f.frets, setup.Neck.Last()); err != nil {
-		return setup, err
-	}
-	setup.OnlyKeys = len(f.keys) > 0
-	for _, name := range f.keys {
-		key, err := readKey(setup.Names, name)
-		if err != nil {
-			return setup, usagef("--keys: %w", err)
+// stringsOf refuses strings that the instrument has not.
+func stringsOf(strs []int, neck fretboard.Fretboard) error {
+	for _, str := range strs {
+		if str < 1 || str > neck.Tuning.Strings() {
+			return usagef("--strings %d: this instrument has strings 1 to %d", str, neck.Tuning.Strings())
 		}
-		setup.Keys = append(setup.Keys, key)
-	}
-	for _, str := range f.strings {
-		if str < 1 || str > setup.Neck.Tuning.Strings() {
-			return setup, usagef("--strings %d: this instrument has strings 1 to %d", str, setup.Neck.Tuning.Strings())
-		}
-	}
-	for _, name := range f.drills {
-		if !slices.Contains(drills.Families(), drills.Family(name)) {
-			return setup, usagef("--drill %s: expected %s", name, familyNames())
-		}
-	}
-	return setup, nil
-}
-
-// narrow keeps the planner to what the flags ask for, and returns the catalogue
-// to pose it from. The schedule of everything else is not touched.
-func (pl *player) narrow(f practiceFlags, heard bool) (*drills.Catalogue, error) {
-	setup, err := f.setup(pl.settings)
-	if err != nil {
-		return nil, err
-	}
-	setup.Sound = heard
-	source := pl.catalogue
-	if !heard || setup.OnlyKeys || f.frets != "" {
-		source = drills.NewCatalogue(setup)
-	}
-	ofKind, err := f.ofKind(source, setup)
-	if err != nil {
-		return nil, err
-	}
-	needed := func(string) bool { return true }
-	if f.gig != "" {
-		g, err := pl.gig(f.gig)
-		if err != nil {
-			return nil, err
-		}
-		d, err := pl.deadline(g)
-		if err != nil {
-			return nil, err
-		}
-		needed = func(id string) bool { return slices.Contains(d.Items, id) }
-		if source, err = g.Catalogue(source); err != nil {
-			return nil, err
-		}
-	}
-	wanted := func(it scheduler.Item) bool {
-		item, ok := source.Item(it.ID)
-		return ok && f.wants(item) && ofKind(it.ID) && needed(it.ID) && !pl.aside[it.ID] && (!pl.proven(it.ID) || f.gig != "" || f.placing)
-	}
-	pl.planner.Narrow(wanted)
-	pl.wanted = func(id string) bool { return wanted(scheduler.Item{ID: id}) }
-	if !slices.ContainsFunc(source.Items(), func(it drills.Item) bool { return pl.wanted(it.ID) }) {
-		if !heard && slices.Contains(f.drills, "ear") {
-			return source, usagef("%w: the ear drills need sound, and there is none now", errNothingLeft)
-		}
-		aside := func(it drills.Item) bool { return pl.aside[it.ID] && f.wants(it) && ofKind(it.ID) && needed(it.ID) }
-		if slices.ContainsFunc(source.Items(), aside) {
-			return source, usagef("%w: what fits is set aside, and 'surefret practice --aside' asks it again", errNothingLeft)
-		}
-		if f.gig != "" && slices.Contains(f.drills, "shape") {
-			return source, usagef("%w: no song of %q names a shape that fits; name those you play with 'surefret gig song --shapes', or ask for other drills", errNothingLeft, f.gig)
-		}
-		return source, usagef("%w with these strings, frets, keys and drills: widen one of them", errNothingLeft)
-	}
-	return source, nil
-}
-
-// errNothingLeft ends a sitting that has begun, and refuses one that has not.
-var errNothingLeft = errors.New("nothing to ask is left")
-
-// narrowAgain narrows in the middle of a sitting: when nothing is left then, it
-// is over.
-func (pl *player) narrowAgain(f practiceFlags, heard bool) error {
-	if _, err := pl.narrow(f, heard); !errors.Is(err, errNothingLeft) {
-		return err
 	}
 	return nil
 }
 
-// wants reports whether an item is among the strings and drills asked for. What
-// lies on no string is not, where strings or frets are.
-func (f practiceFlags) wants(it drills.Item) bool {
-	if len(f.drills) > 0 && !slices.Contains(f.drills, string(it.Family)) {
-		return false
-	}
-	if len(f.strings) == 0 {
-		return f.frets == "" || len(it.Strings) > 0
-	}
-	for _, str := range it.Strings {
-		if !slices.Contains(f.strings, str) {
-			return false
-		}
-	}
-	return len(it.Strings) > 0
-}
-
-// ofKind returns the rule that keeps to single notes without an accidental, or
-// to those with one; a sharp and a flat are the same places.
-func (f practiceFlags) ofKind(c *drills.Catalogue, s drills.Setup) (func(id string) bool, error) {
-	switch f.notes {
-	case "":
-		return func(string) bool { return true }, nil
-	case report.Naturals, report.Sharps, report.Flats:
-	default:
-		return nil, usagef("--notes %q: expected %s, %s or %s", f.notes, report.Naturals, report.Sharps, report.Flats)
-	}
-	wanted := map[string]bool{}
-	for str := range s.Neck.Tuning.Strings() {
-		for fret := range 12 {
-			at := fretboard.Position{String: str + 1, Fret: fret}
-			if natural := s.Neck.Pitch(at, s.Flats).Alter == 0; natural == (f.notes == report.Naturals) {
-				for _, id := range c.NotesAt(at) {
-					wanted[id] = true
-				}
-			}
-		}
-	}
-	return func(id string) bool { return wanted[id] }, nil
-}
-
-// fretRange reads "0-12" or "7"; an empty text is the whole neck.
+// fretRange reads "0-12" or "7"; an empty text is the whole neck, all zero.
 func fretRange(text string, last int) ([2]int, error) {
 	if text == "" {
-		return [2]int{0, last}, nil
+		return [2]int{}, nil
 	}
 	from, to, isRange := strings.Cut(text, "-")
 	if !isRange {
@@ -394,7 +277,7 @@ func familyNames() string {
 func (p *program) firstRun(ctx context.Context, pl *player, lines bool) error {
 	if lines {
 		fmt.Fprintf(p.err, "No settings are saved: taking %s tuning, %d frets and %g minutes; 'surefret setup' changes that.\n",
-			pl.settings.Tuning, pl.settings.Frets, pl.settings.Minutes)
+			pl.Settings.Tuning, pl.Settings.Frets, pl.Settings.Minutes)
 		return nil
 	}
 	err := p.setUp(ctx, pl, false)

@@ -30,7 +30,7 @@ func TestLeavingTheFirstFormIsTold(t *testing.T) {
 	if !errors.Is(err, screen.ErrLeft) || !strings.Contains(err.Error(), "nothing is changed: practice begins after it") {
 		t.Errorf("%v; want it told", err)
 	}
-	if !pl.fresh {
+	if !pl.Fresh {
 		t.Error("the form was left, and counts as filled in")
 	}
 }

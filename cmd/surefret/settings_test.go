@@ -59,7 +59,7 @@ func TestEverySettingChangesSomething(t *testing.T) {
 			}
 			return asked.String()
 		case "screen":
-			o := p.screenOptions(&player{settings: s}, drills.Setup{}, &practice.Sitting{}, &sound{}, nil)
+			o := p.screenOptions(&player{Player: &practice.Player{Settings: s}}, drills.Setup{}, &practice.Sitting{}, &sound{})
 			return fmt.Sprint(o.MoveOn, o.Grace, o.Look)
 		}
 		for _, command := range strings.Split(where, "; ") {

@@ -37,35 +37,20 @@ func (p *program) setupCommand() *cobra.Command {
 // setUp asks for the settings and saves them. A player who leaves the form
 // keeps what was set before; in lines what was answered is kept, however they end.
 func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
-	chosen := pl.settings
+	chosen := pl.Settings
 	ask := p.asker(pl, lines, "'surefret setup --line' asks in plain lines.")
-	answered, err := ask(ctx, settings.Form(&chosen, lines || !pl.fresh))
+	answered, err := ask(ctx, settings.Form(&chosen, lines || !pl.Fresh))
 	switch {
 	case !answered && !lines && (err == nil || errors.Is(err, io.EOF)):
 		return screen.ErrLeft
 	case err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, line.ErrNoAnswer):
 		return err
 	}
-	if saved := pl.save(ctx, chosen); saved != nil {
+	if saved := pl.Save(ctx, chosen); saved != nil {
 		return saved
 	}
 	if errors.Is(err, line.ErrNoAnswer) {
 		return err
 	}
-	return nil
-}
-
-// save keeps settings, but none that cannot be practised with.
-func (pl *player) save(ctx context.Context, chosen settings.Settings) error {
-	pl.settings = chosen
-	if err := pl.prepare(ctx); err != nil {
-		return err
-	}
-	for key, value := range chosen.ToMap() {
-		if err := pl.db.SetSetting(ctx, key, value); err != nil {
-			return err
-		}
-	}
-	pl.fresh = false
 	return nil
 }

@@ -31,15 +31,15 @@ const probing = 100 * time.Millisecond
 // openSound returns the sound that the player's settings ask for. The device is
 // tried at once, since questions that must be heard are not asked without it.
 func (p *program) openSound(ctx context.Context, pl *player, mute bool) *sound {
-	if mute || !pl.settings.Sound {
+	if mute || !pl.Settings.Sound {
 		return &sound{}
 	}
 	snd := &sound{
 		speaker:   &speaker.Speaker{Device: p.device},
-		reference: pl.settings.ReferenceA,
+		reference: pl.Settings.ReferenceA,
 		cautions:  func() string { return caution(ctx, pl.db) },
 	}
-	snd.speaker.SetVolume(pl.settings.Volume)
+	snd.speaker.SetVolume(pl.Settings.Volume)
 	hush, err := synth.Render(synth.Rest(10*time.Millisecond), synth.Options{})
 	if err != nil {
 		return snd
@@ -89,17 +89,13 @@ func (s *sound) notice() string {
 	return text
 }
 
-// cautionedKey is the key of the setting that says that the player was told what
-// to mind with sound.
-const cautionedKey = "cautioned"
-
 // caution returns what to mind with sound, and keeps in the practice that it was
 // said; the next time it returns "". Where that cannot be kept it is said again.
 func caution(ctx context.Context, db *store.DB) string {
-	if said, _, err := db.Setting(ctx, cautionedKey); err == nil && said == "true" {
+	if kept, err := db.Kept(ctx); err == nil && kept.Cautioned {
 		return ""
 	}
-	_ = db.SetSetting(ctx, cautionedKey, "true")
+	_ = db.KeepCautioned(ctx)
 	return synth.Caution
 }
 

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"math/rand/v2"
-	"time"
 
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
@@ -14,31 +13,28 @@ import (
 )
 
 // practiceScreen runs a session on the full screen.
-func (p *program) practiceScreen(ctx context.Context, pl *player, s *practice.Sitting, sound *sound, now func() time.Time) error {
-	setup, err := pl.settings.Setup()
+func (p *program) practiceScreen(ctx context.Context, pl *player, s *practice.Sitting, sound *sound) error {
+	setup, err := pl.Settings.Setup()
 	if err != nil {
 		return err
 	}
-	return screen.Practice(ctx, p.screenOptions(pl, setup, s, sound, now))
+	return screen.Practice(ctx, p.screenOptions(pl, setup, s, sound))
 }
 
 // screenOptions are what the practice screen goes by, the player's settings among
 // them.
-func (p *program) screenOptions(pl *player, setup drills.Setup, s *practice.Sitting, sound *sound, now func() time.Time) screen.Options {
+func (p *program) screenOptions(pl *player, setup drills.Setup, s *practice.Sitting, sound *sound) screen.Options {
 	play := sound.play
 	if !sound.heard() {
 		play = nil // no key offers to hear it again
 	}
 	return screen.Options{
-		Session: s, Now: now, Sound: play,
-		Neck: setup.Neck, LeftHanded: pl.settings.LeftHanded, Names: setup.Names,
-		MoveOn: settings.Seconds(pl.settings.MoveOn), Grace: settings.Seconds(pl.settings.KeyWait),
-		Look: screen.LookFor(p.getenv, pl.settings.Drawing),
-		Map: func() report.Map {
-			m, _ := pl.neckMap(nil, "") // fails for bad flags alone
-			return m
-		},
-		Notice: pl.notices(sound),
+		Session: s, Now: pl.Now, Sound: play,
+		Neck: setup.Neck, LeftHanded: pl.Settings.LeftHanded, Names: setup.Names,
+		MoveOn: settings.Seconds(pl.Settings.MoveOn), Grace: settings.Seconds(pl.Settings.KeyWait),
+		Look:   screen.LookFor(p.getenv, pl.Settings.Drawing),
+		Map:    func() report.Map { return pl.Map(nil, [2]int{}) },
+		Notice: notices(pl, sound),
 		In:     p.in, Out: p.screen(),
 	}
 }
@@ -46,13 +42,13 @@ func (p *program) screenOptions(pl *player, setup drills.Setup, s *practice.Sitt
 // calibrate measures how fast the player types, by copying, on the full screen.
 // A player who leaves it keeps what was measured before.
 func (p *program) calibrate(ctx context.Context, pl *player) error {
-	setup, err := pl.settings.Setup()
+	setup, err := pl.Settings.Setup()
 	if err != nil {
 		return err
 	}
 	typing, err := screen.Calibrate(ctx, screen.CalibrateOptions{
-		Rand: rand.New(rand.NewPCG(uint64(pl.now().UnixNano()), 2)), Now: pl.now, Names: setup.Names,
-		Look: screen.LookFor(p.getenv, pl.settings.Drawing), In: p.in, Out: p.screen(),
+		Rand: rand.New(rand.NewPCG(uint64(pl.Now().UnixNano()), 2)), Now: pl.Now, Names: setup.Names,
+		Look: screen.LookFor(p.getenv, pl.Settings.Drawing), In: p.in, Out: p.screen(),
 	})
 	if errors.Is(err, screen.ErrLeft) {
 		return nil
@@ -60,5 +56,5 @@ func (p *program) calibrate(ctx context.Context, pl *player) error {
 	if err != nil {
 		return err
 	}
-	return pl.keepTyping(ctx, typing)
+	return pl.KeepTyping(ctx, typing)
 }

@@ -44,7 +44,7 @@ func (r Runner) Run(ctx context.Context, s *practice.Sitting) error {
 	t := &turns{Runner: r, sitting: s, in: NewInput(r.In)}
 	var err error
 	for ok := true; ok && err == nil && ctx.Err() == nil; {
-		ok, err = t.next()
+		ok, err = t.next(ctx)
 		for ok && err == nil && t.open {
 			ok, err = t.hear(ctx)
 		}
@@ -52,7 +52,7 @@ func (r Runner) Run(ctx context.Context, s *practice.Sitting) error {
 	if err != nil && !errors.Is(err, ErrNoAnswer) {
 		return err
 	}
-	for _, l := range s.Summary(r.Now()).Lines() {
+	for _, l := range s.Summary(ctx, r.Now()).Lines() {
 		fmt.Fprintln(r.Out, l)
 	}
 	return err
@@ -72,8 +72,8 @@ type turns struct {
 }
 
 // next picks a question and puts it. It reports false when there is none.
-func (t *turns) next() (bool, error) {
-	turn, ok, err := t.sitting.Next(t.Now())
+func (t *turns) next(ctx context.Context) (bool, error) {
+	turn, ok, err := t.sitting.Next(ctx, t.Now())
 	if err != nil || !ok {
 		return false, err
 	}
@@ -184,7 +184,7 @@ func (t *turns) help(context.Context) error {
 // the next answer is not timed.
 func (t *turns) back(ctx context.Context) error {
 	if t.sitting.CanBringBack() {
-		turn, err := t.sitting.BringBack(t.Now())
+		turn, err := t.sitting.BringBack(ctx, t.Now())
 		if err != nil {
 			return err
 		}
@@ -207,13 +207,8 @@ func (t *turns) back(ctx context.Context) error {
 	return nil
 }
 
-func (t *turns) aside(context.Context) error {
-	if !t.sitting.CanSetAside() {
-		t.tell("Nothing can be set aside here.")
-		t.put()
-		return nil
-	}
-	if err := t.sitting.SetAside(); err != nil {
+func (t *turns) aside(ctx context.Context) error {
+	if err := t.sitting.SetAside(ctx); err != nil {
 		return err
 	}
 	t.tell("Set aside; 'back' brings it back, and 'surefret practice --aside' later.")

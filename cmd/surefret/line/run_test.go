@@ -2,31 +2,21 @@ package line
 
 import (
 	"bytes"
-	"context"
-	"fmt"
-	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"surefret/cmd/surefret/practice"
-	"surefret/drills"
-	"surefret/drills/fretboard"
-	"surefret/scheduler"
+	"surefret/cmd/surefret/practice/practicetest"
+	"surefret/cmd/surefret/settings"
 )
 
 // A script is a sitting on the G of string 6, with what is logged of it.
 type script struct {
-	rows   []drills.Answer
-	forgot []scheduler.Answer
-	aside  []string
-	now    time.Time
-	each   time.Duration // that every look at the clock takes
-}
-
-func (s *script) Append(_ context.Context, r drills.Answer) error {
-	s.rows = append(s.rows, r)
-	return nil
+	practicetest.Log
+	now  time.Time
+	each time.Duration // that every look at the clock takes
 }
 
 // play reads lines to a session of a hundred questions and returns what was said.
@@ -34,18 +24,7 @@ func (s *script) play(t *testing.T, lines ...string) (out, errs string) {
 	t.Helper()
 	s.now = time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
 	now := func() time.Time { s.now = s.now.Add(s.each); return s.now }
-	ids := 0
-	sitting := practice.New(practice.Config{
-		Planner:  &rounds{[]string{"note/E2+3/name"}, 100},
-		Source:   drills.NewCatalogue(drills.Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}}),
-		Log:      s,
-		Rand:     rand.New(rand.NewPCG(1, 2)),
-		NewID:    func(time.Time) string { ids++; return fmt.Sprint("id", ids) },
-		Day:      func(time.Time) string { return "2026-11-25" },
-		Length:   10 * time.Minute,
-		SetAside: func(item string) error { s.aside = append(s.aside, item); return nil },
-		Forget:   func(r scheduler.Answer) error { s.forgot = append(s.forgot, r); return nil },
-	}, s.now)
+	sitting := practicetest.Begin(&s.Log, settings.Default(), func() time.Time { return s.now }, slices.Repeat([]string{"note/E2+3/name"}, 100)...)
 	var o, e bytes.Buffer
 	err := Runner{In: strings.NewReader(strings.Join(lines, "\n")), Out: &o, Err: &e, Now: now, Map: func() string { return "E|o--\n" }}.Run(t.Context(), sitting)
 	if err != nil {
@@ -59,17 +38,14 @@ func questions(out string) int { return strings.Count(out, "?\n") }
 func TestBackTakesTheLastAnswerBackAfterTheNextQuestion(t *testing.T) {
 	s := &script{each: 500 * time.Millisecond}
 	out, errs := s.play(t, "A", "back", "G", "stop")
-	if len(s.rows) != 3 || s.rows[1].TakesBack != s.rows[0].ID || !s.rows[2].Right {
-		t.Fatalf("rows %+v, want the second to take back the first", s.rows)
+	if len(s.Rows) != 3 || s.Rows[1].TakesBack != s.Rows[0].ID || !s.Rows[2].Right {
+		t.Fatalf("rows %+v, want the second to take back the first", s.Rows)
 	}
-	if s.rows[2].Thinking != 0 || s.rows[0].Thinking == 0 {
-		t.Errorf("thinking %v and %v: the answer was told, so only the first is timed", s.rows[0].Thinking, s.rows[2].Thinking)
+	if s.Rows[2].Thinking != 0 || s.Rows[0].Thinking == 0 {
+		t.Errorf("thinking %v and %v: the answer was told, so only the first is timed", s.Rows[0].Thinking, s.Rows[2].Thinking)
 	}
-	if s.rows[2].Question != s.rows[0].Question {
-		t.Errorf("asked %q again, want %q", s.rows[2].Question, s.rows[0].Question)
-	}
-	if len(s.forgot) != 1 || s.forgot[0].Item != "note/E2+3/name" || s.forgot[0].Right {
-		t.Errorf("forgot %+v, want the wrong answer", s.forgot)
+	if s.Rows[2].Question != s.Rows[0].Question {
+		t.Errorf("asked %q again, want %q", s.Rows[2].Question, s.Rows[0].Question)
 	}
 	if !strings.Contains(errs, "Taken back") || !strings.Contains(out, "1 question, 1 right") {
 		t.Errorf("said %q and %q", out, errs)
@@ -79,8 +55,8 @@ func TestBackTakesTheLastAnswerBackAfterTheNextQuestion(t *testing.T) {
 func TestBackTwiceSaysThatThereIsNothing(t *testing.T) {
 	s := &script{}
 	out, errs := s.play(t, "back", "A", "BACK", "back", "stop")
-	if len(s.rows) != 2 {
-		t.Errorf("%d rows, want an answer and its withdrawal", len(s.rows))
+	if len(s.Rows) != 2 {
+		t.Errorf("%d rows, want an answer and its withdrawal", len(s.Rows))
 	}
 	if n := strings.Count(errs, "no answer to take back"); n != 2 {
 		t.Errorf("said %q", errs)
@@ -106,8 +82,8 @@ func TestEveryWordIsHelpedWithAndAsksAgain(t *testing.T) {
 			t.Errorf("the help %q does not tell of %q", help, w.name)
 		}
 	}
-	if len(s.rows) != 0 || len(s.aside) != 1 {
-		t.Errorf("%d rows, %d set aside; want no answer and one item set aside", len(s.rows), len(s.aside))
+	if len(s.Rows) != 0 || len(s.Aside()) != 1 {
+		t.Errorf("%d rows, %d set aside; want no answer and one item set aside", len(s.Rows), len(s.Aside()))
 	}
 }
 
@@ -117,7 +93,7 @@ func TestAnEmptyLineAsksAgainAndTheClockRunsOn(t *testing.T) {
 	if questions(out) != 4 {
 		t.Errorf("asked %d times, want 4:\n%s", questions(out), out)
 	}
-	if got := s.rows[0].Thinking; got != time.Second { // one look at the clock for each answer
+	if got := s.Rows[0].Thinking; got != time.Second { // one look at the clock for each answer
 		t.Errorf("thinking %v, want a second from the first time it was put", got)
 	}
 }
@@ -125,8 +101,8 @@ func TestAnEmptyLineAsksAgainAndTheClockRunsOn(t *testing.T) {
 func TestAPauseIsNotTheSittings(t *testing.T) {
 	s := &script{each: 20 * time.Second}
 	out, errs := s.play(t, "pause", "", "G", "stop")
-	if s.rows[0].Thinking != 0 {
-		t.Errorf("thinking %v: a question that was put aside is not timed", s.rows[0].Thinking)
+	if s.Rows[0].Thinking != 0 {
+		t.Errorf("thinking %v: a question that was put aside is not timed", s.Rows[0].Thinking)
 	}
 	if !strings.Contains(errs, "Paused.") || !strings.Contains(out, "2 minutes: 1 question") {
 		t.Errorf("said %q, %q", out, errs)
@@ -136,12 +112,12 @@ func TestAPauseIsNotTheSittings(t *testing.T) {
 func TestAnswersOfAProgramAreNotTimed(t *testing.T) {
 	s := &script{each: practice.Anticipation - time.Millisecond}
 	out, _ := s.play(t, "G", "stop")
-	if s.rows[0].Thinking != 0 || strings.Contains(out, "0.1 s") {
-		t.Errorf("%v, %q: nobody can have read the question", s.rows[0].Thinking, out)
+	if s.Rows[0].Thinking != 0 || strings.Contains(out, "0.1 s") {
+		t.Errorf("%v, %q: nobody can have read the question", s.Rows[0].Thinking, out)
 	}
 	s = &script{each: practice.Anticipation}
 	s.play(t, "G", "stop")
-	if got := s.rows[0].Thinking; got != practice.Anticipation {
+	if got := s.Rows[0].Thinking; got != practice.Anticipation {
 		t.Errorf("%v, want %v", got, practice.Anticipation)
 	}
 }

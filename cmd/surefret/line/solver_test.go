@@ -2,10 +2,8 @@ package line
 
 import (
 	"bytes"
-	"context"
 	"fmt"
 	"io"
-	"math/rand/v2"
 	"regexp"
 	"slices"
 	"strconv"
@@ -13,11 +11,11 @@ import (
 	"testing"
 	"time"
 
-	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/practice/practicetest"
+	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
-	"surefret/scheduler"
 )
 
 // The solver is a player who has only a book of theory and ears: it reads the
@@ -339,24 +337,6 @@ func must[T any](v T, err error) T {
 	return v
 }
 
-// rounds is a planner that asks its items in turn, so many questions in all.
-type rounds struct {
-	items []string
-	left  int
-}
-
-func (r *rounds) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
-	if r.left--; r.left < 0 {
-		return scheduler.Choice{}, false
-	}
-	return scheduler.Choice{Item: r.items[r.left%len(r.items)]}, true
-}
-func (r *rounds) Learn(scheduler.Answer)               {}
-func (r *rounds) State(string) (scheduler.State, bool) { return scheduler.State{}, false }
-func (r *rounds) Outcome(v scheduler.Answer) scheduler.Outcome {
-	return scheduler.Judge(v.Right, v.Thinking, 0)
-}
-
 // conversation answers what the line mode prints: each question is solved when
 // its line is complete, and the answer is then there to be read.
 type conversation struct {
@@ -409,16 +389,13 @@ func TestASolverFromTheTextbookGetsEveryQuestionRight(t *testing.T) {
 		t.Run(group, func(t *testing.T) {
 			const questions = 500
 			c := &conversation{solver: &solver{t: t}}
-			s := practice.New(practice.Config{
-				Planner: &rounds{items, questions},
-				Source:  catalogue,
-				Log:     nowhere{},
-				Rand:    rand.New(rand.NewPCG(11, 12)),
-				NewID:   func(time.Time) string { return "" },
-				Day:     func(time.Time) string { return "" },
-				Length:  time.Hour,
-			}, time.Time{})
-			err := Runner{In: c, Out: c, Err: io.Discard, Now: func() time.Time { return time.Time{} },
+			at := func() time.Time { return time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC) }
+			var asked []string
+			for i := range questions {
+				asked = append(asked, items[(questions-1-i)%len(items)])
+			}
+			s := practicetest.Begin(new(practicetest.Log), settings.Default(), at, asked...)
+			err := Runner{In: c, Out: c, Err: io.Discard, Now: at,
 				Sound: func(cue []drills.Sounding) { c.solver.heard = cue }}.Run(t.Context(), s)
 			if err != nil {
 				t.Fatal(err)
@@ -450,7 +427,3 @@ func TestASolverFromTheTextbookGetsEveryQuestionRight(t *testing.T) {
 		})
 	}
 }
-
-type nowhere struct{}
-
-func (nowhere) Append(context.Context, drills.Answer) error { return nil }

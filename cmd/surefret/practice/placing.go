@@ -2,25 +2,25 @@ package practice
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
-	"surefret/drills"
 	"surefret/scheduler"
 )
 
-// A Placing is a sitting in which a player proves what he knows already. It
-// takes the place of the planner's choice: from each region, the items of one
-// drill that are met together, it asks a few, and a region in which all of them
-// come fluently is proven. The first answer that does not settles a region the
-// other way, so a beginner is through with it soon.
+// A placing is a sitting in which a player proves what he knows already. It takes
+// the place of the planner's choice: from each region, the items of one drill that
+// are met together, it asks a few, and a region in which all of them come fluently
+// is proven. The first answer that does not decides against the region, so a
+// beginner is through with it soon.
 //
 // Answers count as in any sitting: the planner learns from each.
-type Placing struct {
-	Planner
+type placing struct {
+	chosen  selected // what is no longer wanted is not asked
 	regions []*region
-	keep    func(item string) bool // may still be asked: not set aside meanwhile, and heard
 	turn    int
 	byItem  map[string]*region
 }
@@ -37,17 +37,17 @@ type region struct {
 	fluent int
 }
 
-func (r *region) settled() bool { return r.asked > r.fluent || r.fluent >= min(proofs, len(r.items)) }
+func (r *region) decided() bool { return r.asked > r.fluent || r.fluent >= min(proofs, len(r.items)) }
 
-func (r *region) proven() bool { return r.settled() && r.asked == r.fluent }
+func (r *region) proven() bool { return r.decided() && r.asked == r.fluent }
 
-// NewPlacing returns a placing over those of items that keep wants and that were
-// never asked, in the order in which they would be met.
-func NewPlacing(p Planner, items []drills.Item, keep func(item string) bool) *Placing {
-	pl := &Placing{Planner: p, keep: keep, byItem: map[string]*region{}}
+// newPlacing returns a placing over what was selected and never asked, in the order
+// in which it would be met.
+func newPlacing(p *Player, chosen selected) *placing {
+	pl := &placing{chosen: chosen, byItem: map[string]*region{}}
 	named := map[string]*region{}
-	for _, it := range items {
-		if st, ok := p.State(it.ID); !ok || st.Asked > 0 || !keep(it.ID) {
+	for _, it := range chosen.source.Items() {
+		if st, ok := p.planner.State(it.ID); !ok || st.Asked > 0 || !chosen.wants(it.ID) {
 			continue
 		}
 		name := fmt.Sprintf("%s, %s, stage %d", it.Family, it.Group, it.Stage)
@@ -64,16 +64,16 @@ func NewPlacing(p Planner, items []drills.Item, keep func(item string) bool) *Pl
 	return pl
 }
 
-// Next takes the open regions in turn, so that two questions in a row are about
-// two things, and stays with the earliest few until they are settled.
-func (p *Placing) Next(now time.Time, left time.Duration) (scheduler.Choice, bool) {
+// Next takes the undecided regions in turn, so that two questions in a row are about
+// two things, and stays with the earliest few until they are decided.
+func (p *placing) Next(now time.Time, left time.Duration) (scheduler.Choice, bool) {
 	const together = 4
-	if left <= owed { // what it asks was never asked before
+	if left <= owedTime { // what it asks was never asked before
 		return scheduler.Choice{}, false
 	}
 	var open []*region
 	for _, r := range p.regions {
-		if !r.settled() {
+		if !r.decided() {
 			open = append(open, r)
 		}
 		if len(open) == together {
@@ -87,38 +87,25 @@ func (p *Placing) Next(now time.Time, left time.Duration) (scheduler.Choice, boo
 	r := open[p.turn%len(open)]
 	// Spread over the region: its first, its last, its middle.
 	at := []int{0, len(r.items) - 1, len(r.items) / 2}[min(r.asked, 2)]
-	if item := r.items[at]; p.keep(item) {
+	if item := r.items[at]; p.chosen.wants(item) {
 		return scheduler.Choice{Item: item}, true
 	}
 	r.asked++ // what cannot be asked proves nothing
 	return p.Next(now, left)
 }
 
-// Learn passes the answer on and settles its region.
-func (p *Placing) Learn(r scheduler.Answer) {
-	if reg := p.byItem[r.Item]; reg != nil {
-		reg.asked++
-		if p.Outcome(r).Fluent() && r.Thinking > 0 {
-			reg.fluent++
-		}
-	}
-	p.Planner.Learn(r)
-}
-
-// Forget takes an answer that was taken back out of its region. What the planner
-// learned of it is not Forget's.
-func (p *Placing) Forget(r scheduler.Answer) {
-	if reg := p.byItem[r.Item]; reg != nil {
-		reg.asked--
-		if p.Outcome(r).Fluent() && r.Thinking > 0 {
-			reg.fluent--
+// learn counts an answer for its region, by 1, or by -1 one that was taken back.
+func (p *placing) learn(item string, fluent bool, by int) {
+	if r := p.byItem[item]; r != nil {
+		r.asked += by
+		if fluent {
+			r.fluent += by
 		}
 	}
 }
 
-// Proven lists the items of the regions that were proven, and the regions in
-// words.
-func (p *Placing) Proven() (items, words []string) {
+// proven lists the items of the regions that were proven, and the regions in words.
+func (p *placing) proven() (items, words []string) {
 	for _, r := range p.regions {
 		if r.proven() {
 			items = append(items, r.items...)
@@ -128,4 +115,36 @@ func (p *Placing) Proven() (items, words []string) {
 		}
 	}
 	return items, words
+}
+
+// restProven is how many days an item that was proven without being asked is left
+// alone before it is met like any other.
+const restProven = 60
+
+// proven reports whether an item that was never asked was proven lately.
+func (p *Player) proven(item string) bool {
+	day, ok := p.placed[item]
+	if !ok {
+		return false
+	}
+	if st, _ := p.planner.State(item); st.Asked > 0 {
+		return false
+	}
+	return int(p.today())-day < restProven
+}
+
+// place keeps what a placing proved, and says it.
+func (p *Player) place(ctx context.Context, proved *placing) []string {
+	items, words := proved.proven()
+	day := int(p.today())
+	if err := p.log.Place(ctx, day, items...); err != nil {
+		return []string{"What was proven could not be kept: " + err.Error() + "."}
+	}
+	for _, id := range items {
+		p.placed[id] = day
+	}
+	if len(words) == 0 {
+		return []string{"Nothing was proven: practice begins at the beginning."}
+	}
+	return []string{"Proven, and left alone for a while: " + strings.Join(words, "; ") + "."}
 }

@@ -1,18 +1,9 @@
-// Package practice is one sitting: pick, ask, judge, log, learn.
-//
-// It knows no terminal, no SQL and no sound. The full screen and the line mode
-// both drive the same [Sitting]: they show what [Sitting.Next] returns, hand the
-// answer to [Sitting.Answer], and show what comes back. Two rules keep the
-// player's work safe. Log first, learn second: an answer is durable before
-// anything is made of it. And a slip of the keys can be taken back: the scheduler
-// learns of an answer only when the next question is asked, and what it has
-// learned it can be made to forget until that question is answered.
 package practice
 
 import (
 	"context"
 	"errors"
-	"fmt"
+	"maps"
 	"math/rand/v2"
 	"slices"
 	"time"
@@ -21,87 +12,54 @@ import (
 	"surefret/scheduler"
 )
 
-// A Log keeps reviews. Append returns when the row is durable; the session
-// calls it from one goroutine at a time and never goes on after an error.
-type Log interface {
-	Append(context.Context, drills.Answer) error
-}
-
-// A Planner picks items and learns from reviews; it is scheduler's.
-type Planner interface {
-	Next(now time.Time, left time.Duration) (scheduler.Choice, bool)
-	Learn(scheduler.Answer)
-	Outcome(scheduler.Answer) scheduler.Outcome
-	State(item string) (scheduler.State, bool)
-}
-
-// A Source poses items; it is drills' catalogue.
-type Source interface {
-	Ask(id string, rng *rand.Rand) (drills.Question, error)
-	Item(id string) (drills.Item, bool)
-}
-
-// Away is the thinking time after which the player was somewhere else: the
-// answer is judged, and not timed, and the sitting does not count the rest.
+// Away is the thinking time after which the player was somewhere else: the answer
+// is judged, and not timed, and the sitting does not count the rest.
 const Away = 30 * time.Second
 
-// A Sitting is one sitting. Make it with the fields of Config filled.
-type Sitting struct {
-	cfg       Config
-	started   time.Time
-	paused    time.Duration // time taken out of the sitting
-	opened    time.Time     // when the open question was asked, zero where none is
-	before    time.Duration // what was paused by then
-	asked     drills.Question
-	why       scheduler.Choice
-	pending   *answered // committed and logged, not yet learned
-	settled   *answered // learned, and its question was the one before the open one
-	tally     []answered
-	aside     []drills.Item // what was set aside
-	lastAside Turn          // the question that was set aside last, until another is answered
-	paid      bool          // what was owed has been asked
+// Options are what a sitting is begun with.
+type Options struct {
+	Selection Selection
+	Rand      *rand.Rand    // draws the questions
+	Length    time.Duration // of the sitting
 
-	posed        map[string]string // how each item was put the last time
-	posedBy      map[string]Source // and by which source
-	met          []string          // items answered in this sitting, once each, in order
-	fluentBefore map[string]bool   // those that were fluent when last asked before it
+	// Heard reports whether sounds are heard now: questions that must be are left
+	// out from the moment that they are not. nil is as the Selection says.
+	Heard func() bool
+
+	// Chooser picks the items in place of the planner; nil is the planner, or a
+	// placing.
+	Chooser Chooser
 }
 
-// Config is what a session works with. Fields that may be left out say so.
-type Config struct {
-	Planner Planner
-	Source  Source
-	Log     Log
-	Rand    *rand.Rand
-	NewID   func(time.Time) string // a fresh answer id
-	Day     func(time.Time) string // the practice day of an instant
-	Device  string                 // id of this computer
-	Length  time.Duration          // of the sitting
+// A Chooser picks the next item to ask, with the time left in the sitting. It
+// returns false when nothing is to be asked.
+type Chooser interface {
+	Next(now time.Time, left time.Duration) (scheduler.Choice, bool)
+}
 
-	// ForGig poses what a gig needs, the one that the reason names, as its songs
-	// have it; nil, or where it returns nil, Source does.
-	ForGig func(scheduler.Reason) Source
+// A Sitting is one sitting of a player. [Player.Begin] makes it. It is used from
+// one goroutine.
+type Sitting struct {
+	p       *Player
+	o       Options
+	chosen  selected
+	placing *placing // nil where there is none
+	songs   map[scheduler.Reason]*drills.Catalogue
 
-	// Before is called before each question, nil for nothing: what another
-	// process added to the log is learned there.
-	Before func() error
+	clock
+	asked drills.Question
+	why   scheduler.Choice
+	open  bool      // the question asked waits for an answer
+	last  *answered // the last answer, until it is taken back
+	owed  bool      // one more question was asked over the time
 
-	// SetAside keeps an item from being picked again; nil where nothing can be set aside.
-	SetAside func(item string) error
+	tally     []answered
+	typing    Typing        // of this player, refined by his answers
+	aside     []drills.Item // what was set aside
+	lastAside Turn          // the question that was set aside last, until another is answered
 
-	// BringBack takes back what SetAside did; nil where it cannot be.
-	BringBack func(item string) error
-
-	// Forget makes the planner forget an answer that it learned and that the log
-	// has taken back since; nil where it cannot, and then an answer can be taken
-	// back only before the next question.
-	Forget func(scheduler.Answer) error
-
-	// Outlook says, when the sitting is over, what is weak and what comes next; nil
-	// for nothing.
-	Outlook func() []string
-
-	Typing Typing // of this player, zero where it was not measured
+	posed   map[string]string            // how each item was put the last time
+	posedBy map[string]*drills.Catalogue // and by which catalogue
 }
 
 // A Turn is one question with the reason why it was picked.
@@ -117,68 +75,69 @@ type Result struct {
 	Thinking time.Duration // 0 when it was not timed
 }
 
-// answered is one committed answer.
+// answered is one answer that was logged and learned.
 type answered struct {
-	question drills.Question
-	why      scheduler.Choice
-	row      drills.Answer
-	outcome  scheduler.Outcome
-	key      time.Duration // from the question to the first key, typing and all
+	Turn
+	row     drills.Answer
+	before  scheduler.State // of its item
+	outcome scheduler.Outcome
+	typing  Typing // as it was before
 }
 
-// New begins a sitting at now.
-func New(cfg Config, now time.Time) *Sitting {
-	return &Sitting{cfg: cfg, started: now, posed: map[string]string{}, posedBy: map[string]Source{}, fluentBefore: map[string]bool{}}
+// fluent reports whether an answer was seen to be right within the aim. One that
+// was not timed may have been, and is not counted.
+func (a answered) fluent() bool { return a.outcome.Fluent() && a.row.Thinking > 0 }
+
+// Begin begins a sitting now. A selection that leaves nothing to ask is a
+// [NothingLeftError].
+func (p *Player) Begin(o Options) (*Sitting, error) {
+	chosen, err := p.work(o.Selection)
+	if err != nil {
+		return nil, err
+	}
+	p.apply(chosen)
+	s := &Sitting{
+		p: p, o: o, chosen: chosen, clock: clock{started: p.Now()}, typing: p.typing, songs: map[scheduler.Reason]*drills.Catalogue{},
+		posed: map[string]string{}, posedBy: map[string]*drills.Catalogue{},
+	}
+	if o.Selection.Placing {
+		s.placing = newPlacing(p, chosen)
+	}
+	return s, nil
 }
 
 // Left returns how much of the sitting is left, never below zero.
-func (s *Sitting) Left(now time.Time) time.Duration {
-	return max(0, s.cfg.Length-s.spent(now))
-}
+func (s *Sitting) Left(now time.Time) time.Duration { return max(0, s.o.Length-s.spent(now)) }
 
-// spent is the time of the sitting that was practised.
-func (s *Sitting) spent(now time.Time) time.Duration {
-	return now.Sub(s.started) - s.paused - s.away(now)
-}
+// Typing returns the typing times as refined by this sitting, to be kept for the
+// next.
+func (s *Sitting) Typing() Typing { return s.typing }
 
-// away is how much longer than Away the open question has waited, pauses left out.
-func (s *Sitting) away(now time.Time) time.Duration {
-	if s.opened.IsZero() {
-		return 0
-	}
-	return max(0, now.Sub(s.opened)-(s.paused-s.before)-Away)
-}
+// owedTime is the time for one more question, one that is known, where the last
+// answer took the sitting over its time and was to an item never met before: a
+// sitting does not end on one.
+const owedTime = 5 * time.Second
 
-// open starts the clock of a question.
-func (s *Sitting) open(now time.Time) { s.opened, s.before = now, s.paused }
-
-// shut gives back the time away on the open question, answered or set aside.
-func (s *Sitting) shut(now time.Time) {
-	s.paused += s.away(now)
-	s.opened = time.Time{}
-}
-
-// Pause takes d out of the sitting: the player was away, or had paused.
-func (s *Sitting) Pause(d time.Duration) { s.paused += d }
-
-// Next picks the next question. It reports false when the time is up or there
-// is nothing to ask.
-func (s *Sitting) Next(now time.Time) (Turn, bool, error) {
-	s.settle()
+// Next picks the next question. It reports false when the time is up or there is
+// nothing to ask.
+func (s *Sitting) Next(ctx context.Context, now time.Time) (Turn, bool, error) {
+	s.open = false
+	s.look(now)
 	s.shut(now)
 	left := s.Left(now)
-	if left == 0 && !s.paid && s.owes() {
-		left, s.paid = owed, true
+	if left == 0 && !s.owed && s.last != nil && s.last.before.Asked == 0 {
+		left, s.owed = owedTime, true
 	}
 	if left == 0 {
 		return Turn{}, false, nil
 	}
-	if s.cfg.Before != nil {
-		if err := s.cfg.Before(); err != nil {
-			return Turn{}, false, fmt.Errorf("read the log: %w", err)
-		}
+	if err := s.p.catchUp(ctx); err != nil {
+		return Turn{}, false, err
 	}
-	choice, ok := s.cfg.Planner.Next(now, left)
+	if err := s.listen(); err != nil {
+		return Turn{}, false, err
+	}
+	choice, ok := s.choose(now, left)
 	if !ok {
 		return Turn{}, false, nil
 	}
@@ -186,37 +145,49 @@ func (s *Sitting) Next(now time.Time) (Turn, bool, error) {
 	if err != nil {
 		return Turn{}, false, err
 	}
-	s.asked, s.why = q, choice
-	s.open(now)
-	return Turn{q, choice}, true, nil
+	return s.put(Turn{q, choice}, now), true, nil
 }
 
-// owed is the time for one more question, one that is known, where the last answer
-// took the sitting over its time and was to an item never met before: a sitting
-// does not end on one.
-const owed = 5 * time.Second
-
-func (s *Sitting) owes() bool {
-	if s.settled == nil {
-		return false
+func (s *Sitting) choose(now time.Time, left time.Duration) (scheduler.Choice, bool) {
+	switch {
+	case s.o.Chooser != nil:
+		return s.o.Chooser.Next(now, left)
+	case s.placing != nil:
+		return s.placing.Next(now, left)
 	}
-	st, ok := s.cfg.Planner.State(s.settled.row.Item)
-	return ok && st.Asked == 1
+	return s.p.planner.Next(now, left)
 }
 
-// pose asks an item afresh. An item that comes again is posed another way than
-// the last time where it has another way, and no question is asked twice in a row.
+// listen leaves out what must be heard once nothing is heard. When nothing is left
+// then, the sitting is over.
+func (s *Sitting) listen() error {
+	if s.o.Heard == nil || !s.o.Selection.Heard || s.o.Heard() {
+		return nil
+	}
+	s.o.Selection.Heard = false
+	chosen, err := s.p.work(s.o.Selection)
+	if err != nil && !errors.As(err, new(NothingLeftError)) {
+		return err
+	}
+	s.choseAnew(chosen)
+	return nil
+}
+
+// choseAnew takes a selection over in the middle of the sitting.
+func (s *Sitting) choseAnew(chosen selected) {
+	s.chosen = chosen
+	s.p.apply(chosen)
+	clear(s.songs)
+}
+
+// pose asks an item afresh. An item that comes again is posed another way than the
+// last time where it has another way, and no question is asked twice in a row.
 func (s *Sitting) pose(choice scheduler.Choice) (drills.Question, error) {
-	source, id := s.cfg.Source, choice.Item
-	if choice.Reason.Gig != "" && s.cfg.ForGig != nil {
-		if own := s.cfg.ForGig(choice.Reason); own != nil {
-			source = own
-		}
-	}
+	source, id := s.sourceOf(choice.Reason), choice.Item
 	var q drills.Question
 	for range 20 {
 		var err error
-		if q, err = source.Ask(id, s.cfg.Rand); err != nil {
+		if q, err = source.Ask(id, s.o.Rand); err != nil {
 			return q, err
 		}
 		if q.Text != s.asked.Text && q.Text != s.posed[id] {
@@ -227,120 +198,172 @@ func (s *Sitting) pose(choice scheduler.Choice) (drills.Question, error) {
 	return q, nil
 }
 
-// ErrNothingAsked is returned by Answer and TakeBack out of turn.
+// sourceOf is the catalogue that poses what was chosen for a reason: that of the
+// gig which it names, or the sitting's. A sitting for one gig poses everything as
+// that one has it, whatever other gig needs the same.
+func (s *Sitting) sourceOf(why scheduler.Reason) *drills.Catalogue {
+	if why.Gig == "" || s.o.Selection.Gig != nil {
+		return s.chosen.source
+	}
+	why.Kind = 0
+	source, ok := s.songs[why]
+	if !ok {
+		if source = s.p.sourceFor(why, s.chosen.source); source == nil {
+			source = s.chosen.source
+		}
+		s.songs[why] = source
+	}
+	return source
+}
+
+// put opens a question.
+func (s *Sitting) put(t Turn, now time.Time) Turn {
+	s.shut(now)
+	s.start(now)
+	s.asked, s.why, s.open = t.Question, t.Why, true
+	return t
+}
+
+// ErrNothingAsked is returned by Answer, TakeBack and the like out of turn.
 var ErrNothingAsked = errors.New("no question is open")
 
-// An UnreadableError says that a text is no answer to the question at all.
-// Nothing is decided; the player may answer again.
+// An UnreadableError says that a text is no answer to the question at all. Nothing
+// is decided; the player may answer again.
 type UnreadableError struct{ Reason error }
 
 func (e UnreadableError) Error() string { return e.Reason.Error() }
 func (e UnreadableError) Unwrap() error { return e.Reason }
 
-// Answer commits the answer to the open question: it judges it and logs it. The
-// key time runs from the question on the screen to the first key of the answer,
-// 0 means that it was not timed; what is logged and judged is the thinking time,
-// the key time less [Typing]. The row is durable when Answer returns without an
-// error.
+// Answer judges the answer to the open question, logs it and learns from it. The
+// key time runs from the question on the screen to the first key of the answer, 0
+// means that it was not timed; what is logged and judged is the thinking time, the
+// key time less [Typing]. The row is durable when Answer returns without an error.
 func (s *Sitting) Answer(ctx context.Context, now time.Time, text string, key time.Duration, by drills.Entry) (Result, error) {
-	if s.asked.Item == "" || s.pending != nil {
+	if !s.open {
 		return Result{}, ErrNothingAsked
 	}
 	verdict, err := s.asked.Judge(text)
 	if err != nil {
 		return Result{}, UnreadableError{err}
 	}
-	thinking := s.cfg.Typing.Thinking(s.asked, by, key)
+	if s.look(now); s.stopped {
+		key = 0
+	}
+	thinking := s.typing.Thinking(s.asked, by, key)
 	if thinking > Away {
 		key, thinking = 0, 0
 	}
-	row := s.row(now, s.asked)
+	row := s.p.row(now, s.asked)
 	row.Given, row.Want, row.Right = text, verdict.Want, verdict.Right
 	row.Thinking, row.Entry = thinking.Truncate(time.Millisecond), by
-	if err := s.cfg.Log.Append(ctx, row); err != nil {
-		return Result{}, fmt.Errorf("keep the answer: %w", err)
+	before, outcome, err := s.p.keep(ctx, row)
+	if err != nil {
+		return Result{}, err
 	}
 	s.shut(now)
-	s.lastAside = Turn{}
-	outcome := s.cfg.Planner.Outcome(Learnable(row))
-	s.pending = &answered{question: s.asked, why: s.why, row: row, outcome: outcome, key: key}
+	s.open, s.lastAside = false, Turn{}
+	s.last = &answered{Turn: Turn{s.asked, s.why}, row: row, before: before, outcome: outcome, typing: s.typing}
+	s.tally = append(s.tally, *s.last)
+	if row.Right {
+		s.typing.refine(s.asked, by, key)
+	}
+	if s.placing != nil {
+		s.placing.learn(row.Item, s.last.fluent(), 1)
+	}
 	return Result{verdict, outcome, row.Thinking}, nil
 }
 
 // CanTakeBack reports whether there is an answer that TakeBack would withdraw.
-func (s *Sitting) CanTakeBack() bool {
-	return s.pending != nil || s.settled != nil && s.cfg.Forget != nil
-}
+func (s *Sitting) CanTakeBack() bool { return s.last != nil }
 
 // TakeBack withdraws the last answer, a slip of the keys, and opens its question
 // again in place of the one that was asked meanwhile. It returns ErrNothingAsked
 // where there is none: the one before the last stays.
 func (s *Sitting) TakeBack(ctx context.Context, now time.Time) (Turn, error) {
-	if !s.CanTakeBack() {
+	if s.last == nil {
 		return Turn{}, ErrNothingAsked
 	}
-	slip := s.pending
-	if slip == nil {
-		slip = s.settled
-	}
-	row := s.row(now, slip.question)
+	slip := *s.last
+	row := s.p.row(now, slip.Question)
 	row.TakesBack, row.Entry = slip.row.ID, slip.row.Entry
-	if err := s.cfg.Log.Append(ctx, row); err != nil {
-		return Turn{}, fmt.Errorf("take the answer back: %w", err)
+	if err := s.p.takeBack(ctx, row); err != nil {
+		return Turn{}, err
 	}
-	if s.pending == nil {
-		s.tally = s.tally[:len(s.tally)-1]
-		if err := s.cfg.Forget(Learnable(slip.row)); err != nil {
-			return Turn{}, fmt.Errorf("forget what was taken back: %w", err)
-		}
+	s.tally, s.last, s.typing = s.tally[:len(s.tally)-1], nil, slip.typing
+	if s.placing != nil {
+		s.placing.learn(slip.row.Item, slip.fluent(), -1)
 	}
-	s.shut(now)
-	s.open(now)
-	s.asked, s.why = slip.question, slip.why
-	s.pending, s.settled = nil, nil
-	return Turn{s.asked, s.why}, nil
+	return s.put(slip.Turn, now), nil
 }
 
-// End closes the sitting, however it ended: the last answer is learned, since it
-// can no longer be taken back. It may be called more than once.
-func (s *Sitting) End() { s.settle() }
-
-// settle lets the planner learn the last answer, as the next question comes.
-func (s *Sitting) settle() {
-	p := s.pending
-	if p == nil {
-		return
+// SetAside sets the item of the open question aside: it is nothing that this player
+// needs, in this tuning or at all. Nothing is logged of it, since nothing was
+// answered. It returns ErrNothingAsked where there is no open question.
+func (s *Sitting) SetAside(ctx context.Context) error {
+	if !s.open {
+		return ErrNothingAsked
 	}
-	if p.row.Right {
-		s.cfg.Typing.refine(p.question, p.row.Entry, p.key)
+	item := s.asked.Item
+	if err := s.p.setAside(ctx, item, true); err != nil {
+		return err
 	}
-	if id := p.row.Item; !slices.Contains(s.met, id) {
-		st, _ := s.cfg.Planner.State(id)
-		s.met = append(s.met, id)
-		s.fluentBefore[id] = st.Asked > 0 && st.Last.Fluent()
-	}
-	s.tally = append(s.tally, *p)
-	s.cfg.Planner.Learn(Learnable(p.row))
-	s.pending, s.settled = nil, p
+	delete(s.chosen.wanted, item)
+	s.p.apply(s.chosen)
+	s.aside, s.lastAside, s.open = append(s.aside, s.item(item)), Turn{s.asked, s.why}, false
+	return nil
 }
 
-// row begins a log row for a question.
-func (s *Sitting) row(now time.Time, q drills.Question) drills.Answer {
-	at := now.UTC().Truncate(time.Millisecond)
-	return drills.Answer{
-		ID:       s.cfg.NewID(at),
-		Device:   s.cfg.Device,
-		At:       at,
-		Day:      s.cfg.Day(now),
-		Item:     q.Item,
-		Question: q.Text,
+// CanBringBack reports whether BringBack would bring a question back.
+func (s *Sitting) CanBringBack() bool { return s.lastAside.Question.Item != "" }
+
+// BringBack brings the question back that was set aside last, in place of the one
+// that is open. It returns ErrNothingAsked where there is none: after the next
+// answer it stays aside.
+func (s *Sitting) BringBack(ctx context.Context, now time.Time) (Turn, error) {
+	if !s.CanBringBack() {
+		return Turn{}, ErrNothingAsked
 	}
+	turn := s.lastAside
+	if err := s.p.setAside(ctx, turn.Question.Item, false); err != nil {
+		return Turn{}, err
+	}
+	s.chosen.wanted[turn.Question.Item] = true
+	s.p.apply(s.chosen)
+	s.aside, s.lastAside = s.aside[:len(s.aside)-1], Turn{}
+	return s.put(turn, now), nil
 }
 
-// Learnable is what the scheduler may know of a row. The practice day is the one
-// that was logged, so that travel between zones does not change what it meant.
-func Learnable(r drills.Answer) scheduler.Answer {
-	// A day that does not read is worked out from the instant.
-	day, _ := scheduler.ParseDay(r.Day)
-	return scheduler.Answer{Item: r.Item, At: r.At, Day: day, Right: r.Right, Thinking: r.Thinking}
+// setAside keeps an item from being asked, or lets it be asked again.
+func (p *Player) setAside(ctx context.Context, item string, aside bool) error {
+	if err := p.log.SetAside(ctx, aside, item); err != nil {
+		return err
+	}
+	delete(p.aside, item)
+	if aside {
+		p.aside[item] = true
+	}
+	return nil
+}
+
+// BringAllBack lets everything be asked again that was set aside.
+func (p *Player) BringAllBack(ctx context.Context) error {
+	if err := p.log.SetAside(ctx, false, slices.Sorted(maps.Keys(p.aside))...); err != nil {
+		return err
+	}
+	clear(p.aside)
+	return nil
+}
+
+// item returns an item for its title, named as it was when it was asked; one that
+// the catalogue no longer has goes by its id.
+func (s *Sitting) item(id string) drills.Item {
+	source := s.chosen.source
+	if by, ok := s.posedBy[id]; ok {
+		source = by
+	}
+	it, ok := source.Item(id)
+	if !ok {
+		it = drills.Item{ID: id, Title: id}
+	}
+	return it
 }

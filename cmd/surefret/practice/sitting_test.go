@@ -1,414 +1,466 @@
-package practice
+package practice_test
 
 import (
-	"context"
 	"errors"
-	"fmt"
-	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/practice/practicetest"
+	"surefret/cmd/surefret/settings"
 	"surefret/drills"
-	"surefret/drills/fretboard"
+	"surefret/drills/gig"
 	"surefret/scheduler"
 )
 
-// journal records the order in which the log and the planner hear of an answer.
-type journal struct {
-	events []string
-	rows   []drills.Answer
-	fail   error
-	known  scheduler.State
-}
-
-func (j *journal) Append(_ context.Context, r drills.Answer) error {
-	if j.fail != nil {
-		return j.fail
-	}
-	j.events = append(j.events, "log")
-	j.rows = append(j.rows, r)
-	return nil
-}
-
-func (j *journal) Learn(scheduler.Answer) { j.events = append(j.events, "learn") }
-
-func (j *journal) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
-	j.events = append(j.events, "next")
-	return scheduler.Choice{Item: "note/E2+3/name"}, true
-}
-
-func (j *journal) State(string) (scheduler.State, bool) { return j.known, true }
-
-func (j *journal) Outcome(r scheduler.Answer) scheduler.Outcome {
-	return scheduler.Judge(r.Right, r.Thinking, 2*time.Second)
-}
-
 var start = time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
 
-// sitting is a session of ten minutes on one item, the G of string 6.
-func sitting(j *journal) *Sitting {
-	ids := 0
-	return New(Config{
-		Planner: j,
-		Source:  drills.NewCatalogue(drills.Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}}),
-		Log:     j,
-		Rand:    rand.New(rand.NewPCG(1, 2)),
-		NewID:   func(time.Time) string { ids++; return fmt.Sprint("id", ids) },
-		Day:     func(t time.Time) string { return scheduler.DayOf(t, time.UTC).String() },
-		Device:  "stage box",
-		Length:  10 * time.Minute,
-	}, start)
+const (
+	nameG = "note/E2+3/name"
+	nameA = "note/E2+5/name"
+)
+
+// A bench is a sitting of ten minutes with its log and its clock.
+type bench struct {
+	*testing.T
+	*practice.Sitting
+	p   *practice.Player
+	log *practicetest.Log
+	now time.Time
 }
 
-func next(t *testing.T, s *Sitting, now time.Time) Turn {
+// begin opens the log and begins a sitting that asks the items in turn.
+func begin(t *testing.T, log *practicetest.Log, items ...string) *bench {
 	t.Helper()
-	turn, ok, err := s.Next(now)
+	q := practicetest.Queue(items)
+	return beginWith(t, log, practice.Options{Chooser: &q, Selection: practice.Selection{Heard: true}})
+}
+
+func beginWith(t *testing.T, log *practicetest.Log, o practice.Options) *bench {
+	t.Helper()
+	b := &bench{T: t, log: log, now: start}
+	b.p = practicetest.Open(log, settings.Default(), func() time.Time { return b.now })
+	if o.Length == 0 {
+		o.Length = 10 * time.Minute
+	}
+	o.Rand = practicetest.Rand()
+	var err error
+	if b.Sitting, err = b.p.Begin(o); err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func (b *bench) next() practice.Turn {
+	b.Helper()
+	turn, ok, err := b.Next(b.Context(), b.now)
 	if err != nil || !ok {
-		t.Fatalf("Next: %v, %v", ok, err)
+		b.Fatalf("Next: %v, %v", ok, err)
 	}
 	return turn
 }
 
-func answer(t *testing.T, s *Sitting, now time.Time, text string, thinking time.Duration) Result {
-	t.Helper()
-	res, err := s.Answer(t.Context(), now, text, thinking, drills.EntryKeys)
+func (b *bench) answer(text string, key time.Duration) practice.Result {
+	b.Helper()
+	res, err := b.Answer(b.Context(), b.now, text, key, drills.EntryKeys)
 	if err != nil {
-		t.Fatal(err)
+		b.Fatal(err)
 	}
 	return res
 }
 
-// asTheGig poses the item as a gig has it.
-type asTheGig struct{ Source }
+func (b *bench) ask(text string, key time.Duration) { b.Helper(); b.next(); b.answer(text, key) }
 
-func (f asTheGig) Ask(id string, rng *rand.Rand) (drills.Question, error) {
-	q, err := f.Source.Ask(id, rng)
-	q.Text += " As the gig has it."
-	return q, err
-}
-
-// forGig chooses for gigs, for whatever reason, and then for no gig.
-type forGig struct {
-	*journal
-	gigs []string
-}
-
-func (p *forGig) Next(now time.Time, left time.Duration) (scheduler.Choice, bool) {
-	c, ok := p.journal.Next(now, left)
-	if c.Reason.Kind = scheduler.Due; len(p.gigs) > 0 {
-		c.Reason = scheduler.Reason{Kind: scheduler.Again, Gig: p.gigs[0]}
-		p.gigs = p.gigs[1:]
-	}
-	return c, ok
-}
-
-func TestWhatAGigNeedsIsAskedAsItsSongsHaveIt(t *testing.T) {
-	j := &journal{}
-	s := sitting(j)
-	s.cfg.Planner = &forGig{j, []string{"Harbour Fair", "shaky songs"}}
-	s.cfg.ForGig = func(why scheduler.Reason) Source {
-		if why.Gig == "Harbour Fair" {
-			return asTheGig{s.cfg.Source}
-		}
-		return nil
-	}
-	for i, want := range []bool{true, false, false} {
-		text := next(t, s, start).Question.Text
-		if got := strings.HasSuffix(text, " As the gig has it."); got != want {
-			t.Errorf("question %d: %s", i+1, text)
-		}
-		answer(t, s, start, "G", time.Second)
-	}
-}
-
-// oneMore is a planner that has one item never asked before and one that is known.
-type oneMore struct {
-	*journal
-	left []time.Duration
-}
-
-func (p *oneMore) Next(_ time.Time, left time.Duration) (scheduler.Choice, bool) {
-	p.left = append(p.left, left)
-	item := "note/E2+3/name"
-	if len(p.left) > 1 {
-		item = "note/E2+5/name"
-	}
-	return scheduler.Choice{Item: item}, true
-}
-
-func (p *oneMore) State(item string) (scheduler.State, bool) {
-	if item == "note/E2+3/name" {
-		return scheduler.State{Asked: 1}, true
-	}
-	return scheduler.State{Asked: 4}, true
-}
-
-// A first answer that took the sitting over its time is followed by one that is
-// known, and by no other.
-func TestASittingThatRanOverEndsOnWhatIsKnown(t *testing.T) {
-	p := &oneMore{journal: &journal{}}
-	s := sitting(p.journal)
-	s.cfg.Planner = p
-	next(t, s, start)
-	late := start.Add(10*time.Minute + 20*time.Second) // the time away is given back, so it is over all the same
-	s.cfg.Length = time.Second
-	answer(t, s, late, "G", 20*time.Second)
-	if turn := next(t, s, late); turn.Question.Item != "note/E2+5/name" || p.left[1] != owed {
-		t.Errorf("asked %s with %v left", turn.Question.Item, p.left[1])
-	}
-	answer(t, s, late.Add(time.Second), "A", time.Second)
-	if turn, ok, err := s.Next(late.Add(2 * time.Second)); ok || err != nil {
-		t.Errorf("and then %s, %v", turn.Question.Item, err)
-	}
+func (b *bench) asked(item string) int {
+	st, _ := b.p.State(item)
+	return int(st.Asked)
 }
 
 func TestLogFirstLearnSecond(t *testing.T) {
-	j := &journal{}
-	s := sitting(j)
-	next(t, s, start)
-	answer(t, s, start, "G", time.Second)
-	next(t, s, start)
-	if want := []string{"next", "log", "learn", "next"}; !slices.Equal(j.events, want) {
-		t.Errorf("order %v, want %v", j.events, want)
+	log := &practicetest.Log{}
+	b := begin(t, log, nameG, nameG)
+	learned := -1
+	log.OnAppend = func() { learned = b.asked(nameG) }
+	b.ask("G", time.Second)
+	if learned != 0 || b.asked(nameG) != 1 {
+		t.Errorf("learned %d times before the row was in the log, %d after", learned, b.asked(nameG))
 	}
+	b.next()
+	log.Fail = errors.New("disk full")
+	if _, err := b.Answer(t.Context(), b.now, "G", time.Second, drills.EntryKeys); !errors.Is(err, log.Fail) || b.asked(nameG) != 1 {
+		t.Errorf("%v; an answer that is not in the log was learned: %d", err, b.asked(nameG))
+	}
+	log.Fail = nil
+	b.answer("G", time.Second) // the question is open yet
 }
 
 func TestTheRowSaysWhatHappened(t *testing.T) {
-	j := &journal{}
-	s := sitting(j)
-	turn := next(t, s, start)
-	late := start.Add(8*time.Hour + 1500*time.Microsecond) // two in the morning
-	answer(t, s, late, "gb", 1234567*time.Microsecond)
+	b := begin(t, &practicetest.Log{}, nameG)
+	turn := b.next()
+	b.now = start.Add(8*time.Hour + 1500*time.Microsecond) // two in the morning
+	b.answer("gb", 1234567*time.Microsecond)
 	want := drills.Answer{
-		ID: "id1", Device: "stage box", At: late.Truncate(time.Millisecond), Day: "2026-11-25",
-		Item: "note/E2+3/name", Question: turn.Question.Text, Given: "gb", Want: "G",
+		ID: "id001", Device: "stage box", At: b.now.Truncate(time.Millisecond), Day: scheduler.DayOf(b.now, time.Local).String(),
+		Item: nameG, Question: turn.Question.Text, Given: "gb", Want: "G",
 		Right: false, Thinking: 1234 * time.Millisecond, Entry: drills.EntryKeys,
 	}
-	if got := j.rows[0]; got != want {
+	if got := b.log.Rows[0]; got != want {
 		t.Errorf("row\n%+v, want\n%+v", got, want)
 	}
 }
 
-func TestAnAnswerThatCannotBeKeptIsNotLearned(t *testing.T) {
-	j := &journal{}
-	s := sitting(j)
-	next(t, s, start)
-	j.fail = errors.New("disk full")
-	if _, err := s.Answer(t.Context(), start, "G", time.Second, drills.EntryKeys); !errors.Is(err, j.fail) {
-		t.Fatalf("error %v, want the log's", err)
-	}
-	s.Next(start)
-	if slices.Contains(j.events, "learn") {
-		t.Error("an answer that was not logged was learned")
-	}
-}
-
-func TestASlipTakenBackIsLoggedAndNotLearned(t *testing.T) {
-	j := &journal{}
-	s := sitting(j)
-	turn := next(t, s, start)
-	answer(t, s, start, "A", time.Second)
-	again, err := s.TakeBack(t.Context(), start)
-	if err != nil || again.Question.Text != turn.Question.Text {
-		t.Fatalf("TakeBack: %q, %v; want the same question open", again.Question.Text, err)
-	}
-	if _, err := s.TakeBack(t.Context(), start); !errors.Is(err, ErrNothingAsked) {
-		t.Errorf("taken back twice: %v", err)
-	}
-	answer(t, s, start, "G", time.Second)
-	sum := s.Summary(start)
-	if sum.Asked != 1 || sum.Right != 1 {
-		t.Errorf("summary %+v, want one answer, right", sum)
-	}
-	if len(j.rows) != 3 || j.rows[1].TakesBack != "id1" || j.rows[1].Given != "" || j.rows[1].Entry != drills.EntryKeys {
-		t.Errorf("rows %+v, want the second to take back id1", j.rows)
-	}
-	if n := len(slices.DeleteFunc(j.events, func(e string) bool { return e != "learn" })); n != 1 {
-		t.Errorf("learned %d answers, want 1", n)
-	}
-}
-
-func TestASlipIsTakenBackAfterTheNextQuestion(t *testing.T) {
-	j := &journal{}
-	s := sitting(j)
-	var forgotten []scheduler.Answer
-	s.cfg.Forget = func(r scheduler.Answer) error {
-		if last := j.rows[len(j.rows)-1]; last.TakesBack != "id2" {
-			t.Errorf("forgotten before it was taken back in the log: %+v", last)
-		}
-		forgotten = append(forgotten, r)
-		return nil
-	}
-	next(t, s, start)
-	answer(t, s, start, "G", time.Second)
-	turn := next(t, s, start)
-	answer(t, s, start, "A", time.Second)
-	next(t, s, start)
-	again, err := s.TakeBack(t.Context(), start)
-	if err != nil || again.Question.Text != turn.Question.Text || again.Why != turn.Why {
-		t.Fatalf("TakeBack: %+v, %v; want the question before", again, err)
-	}
-	if want := Learnable(j.rows[1]); len(forgotten) != 1 || forgotten[0] != want {
-		t.Errorf("forgot %+v, want %+v", forgotten, want)
-	}
-	if s.CanTakeBack() {
-		t.Error("the answer before the last can be taken back")
-	}
-	answer(t, s, start, "G", time.Second)
-	if sum := s.Summary(start); sum.Asked != 2 || sum.Right != 2 || len(sum.Missed) != 0 || len(sum.Became) != 1 {
-		t.Errorf("summary %+v, want two right answers and one item that became fluent", sum)
-	}
-}
-
-func TestAnItemWhoseOnlyAnswerWasTakenBackWasNotMet(t *testing.T) {
-	s := sitting(&journal{})
-	s.cfg.Forget = func(scheduler.Answer) error { return nil }
-	next(t, s, start)
-	answer(t, s, start, "G", time.Second)
-	next(t, s, start)
-	if _, err := s.TakeBack(t.Context(), start); err != nil {
-		t.Fatal(err)
-	}
-	if sum := s.Summary(start); sum.Asked != 0 || len(sum.Became) != 0 {
-		t.Errorf("summary %+v, want nothing", sum)
-	}
-}
-
-func TestWhatCannotBeForgottenIsNotTakenBack(t *testing.T) {
-	j := &journal{}
-	s := sitting(j)
-	next(t, s, start)
-	answer(t, s, start, "G", time.Second)
-	next(t, s, start)
-	if _, err := s.TakeBack(t.Context(), start); !errors.Is(err, ErrNothingAsked) || len(j.rows) != 1 {
-		t.Errorf("%v, %d rows: the planner has learned it and cannot forget", err, len(j.rows))
-	}
-	bad := errors.New("no room")
-	s.cfg.Forget = func(scheduler.Answer) error { return bad }
-	if _, err := s.TakeBack(t.Context(), start); !errors.Is(err, bad) {
-		t.Errorf("error %v, want that of forgetting", err)
-	}
-	j.fail = bad
-	next(t, s, start)
-	j.fail = nil
-	answer(t, s, start, "G", time.Second)
-	j.fail = bad
-	if _, err := s.TakeBack(t.Context(), start); !errors.Is(err, bad) || !s.CanTakeBack() {
-		t.Errorf("error %v: what the log refused can be tried again", err)
-	}
-}
-
-func TestTheSummaryNamesWhatBecameFluent(t *testing.T) {
-	for _, c := range []struct {
-		known scheduler.State
-		want  int
-	}{{scheduler.State{}, 1}, {scheduler.State{Asked: 3, Last: scheduler.Missed}, 1}, {scheduler.State{Asked: 3, Last: scheduler.Steady}, 0}} {
-		s := sitting(&journal{known: c.known})
-		next(t, s, start)
-		answer(t, s, start, "A", time.Second)
-		next(t, s, start)
-		answer(t, s, start, "G", time.Second)
-		sum := s.Summary(start)
-		if len(sum.Became) != c.want || len(sum.Missed) != 1 {
-			t.Errorf("before %+v: became fluent %v, missed %v", c.known, sum.Became, sum.Missed)
+// Whether before or after the next question, with or without a lock on the log: a
+// slip that is taken back was never learned, and the question before stays.
+func TestASlipIsTakenBack(t *testing.T) {
+	for _, asked := range []bool{false, true} {
+		for _, busyFrom := range []string{"", "the answer before", "the slip", "taking it back"} {
+			log := &practicetest.Log{}
+			b := begin(t, log, nameA, nameG, nameA)
+			lock := func(at string) {
+				if at == busyFrom {
+					log.Busy = 1000
+				}
+			}
+			lock("the answer before")
+			b.ask("A", time.Second)
+			before, _ := b.p.State(nameA)
+			blank, _ := b.p.State(nameG)
+			turn := b.next()
+			lock("the slip")
+			b.answer("A", 200*time.Millisecond)
+			if asked {
+				b.next()
+			}
+			lock("taking it back")
+			again, err := b.TakeBack(t.Context(), b.now)
+			if err != nil || again.Question.Text != turn.Question.Text {
+				t.Fatalf("%v, %q: %q, %v", asked, busyFrom, again.Question.Text, err)
+			}
+			if g, _ := b.p.State(nameG); g != blank {
+				t.Errorf("%v, %q: the slip is known: %+v", asked, busyFrom, g)
+			}
+			if a, _ := b.p.State(nameA); a != before {
+				t.Errorf("%v, %q: the answer before is %+v, was %+v", asked, busyFrom, a, before)
+			}
+			if _, err := b.TakeBack(t.Context(), b.now); !errors.Is(err, practice.ErrNothingAsked) {
+				t.Errorf("taken back twice: %v", err)
+			}
+			log.Busy = 0
+			b.answer("G", time.Second)
+			if len(log.Rows) != 4 || log.Rows[2].TakesBack != log.Rows[1].ID || log.Rows[2].Given != "" || log.Rows[2].Entry != drills.EntryKeys {
+				t.Errorf("%v, %q: rows %+v", asked, busyFrom, log.Rows)
+			}
+			if sum := b.Summary(t.Context(), b.now); sum.Asked != 2 || sum.Right != 2 || len(sum.Missed) != 0 || len(sum.Became) != 2 {
+				t.Errorf("%v, %q: summary %+v", asked, busyFrom, sum)
+			}
 		}
 	}
 }
 
-func TestASittingThatIsBrokenOffHasLearnedWhatItLogged(t *testing.T) {
-	j := &journal{}
-	s := sitting(j)
-	next(t, s, start)
-	answer(t, s, start, "G", time.Second)
-	s.End()
-	s.End()
-	if want := []string{"next", "log", "learn"}; !slices.Equal(j.events, want) {
-		t.Errorf("order %v, want %v", j.events, want)
+func TestWhatTheLogRefusesIsNotTakenBack(t *testing.T) {
+	b := begin(t, &practicetest.Log{}, nameG, nameA)
+	b.ask("A", time.Second)
+	b.log.Fail = errors.New("disk full")
+	if _, err := b.TakeBack(t.Context(), b.now); !errors.Is(err, b.log.Fail) || !b.CanTakeBack() {
+		t.Errorf("%v; it can be tried again: %v", err, b.CanTakeBack())
+	}
+	if sum := b.Summary(t.Context(), b.now); sum.Asked != 1 {
+		t.Errorf("summary %+v", sum)
 	}
 }
 
-func TestWhatWasNotTimedIsNotCountedAsFluent(t *testing.T) {
-	s := sitting(&journal{})
-	next(t, s, start)
-	answer(t, s, start, "G", Away+time.Second)
-	if sum := s.Summary(start); sum.Right != 1 || sum.Fluent != 0 || len(sum.Became) != 0 {
-		t.Errorf("summary %+v, want it right and nothing fluent", sum)
+func TestSettingAsideLeavesNoRow(t *testing.T) {
+	b := begin(t, &practicetest.Log{}, nameG, nameA, nameA)
+	if err := b.SetAside(t.Context()); !errors.Is(err, practice.ErrNothingAsked) {
+		t.Errorf("before anything was asked: %v", err)
+	}
+	b.next()
+	if err := b.SetAside(t.Context()); err != nil || len(b.log.Rows) != 0 || !slices.Equal(b.log.Aside(), []string{nameG}) {
+		t.Errorf("%v, rows %v, aside %v", err, b.log.Rows, b.log.Aside())
+	}
+	// It comes back in place of the next one, until that is answered.
+	b.next()
+	if turn, err := b.BringBack(t.Context(), b.now); err != nil || turn.Question.Item != nameG || len(b.log.Aside()) != 0 {
+		t.Errorf("brought back: %s, %v, aside %v", turn.Question.Item, err, b.log.Aside())
+	}
+	if err := b.SetAside(t.Context()); err != nil {
+		t.Error(err)
+	}
+	b.ask("A", time.Second)
+	if _, err := b.BringBack(t.Context(), b.now); !errors.Is(err, practice.ErrNothingAsked) {
+		t.Errorf("brought back after an answer: %v", err)
+	}
+	if err := b.SetAside(t.Context()); !errors.Is(err, practice.ErrNothingAsked) {
+		t.Errorf("an answered question: %v", err)
+	}
+	if sum := b.Summary(t.Context(), b.now); len(sum.Aside) != 1 || sum.Aside[0].ID != nameG {
+		t.Errorf("summary %+v", sum)
+	}
+	// The planner passes it over until all is brought back.
+	planned := func() bool {
+		s := beginWith(t, b.log, practice.Options{Selection: practice.Selection{Strings: []int{6}, Drills: []drills.Family{"note"}}, Length: 24 * time.Hour})
+		for range 40 {
+			turn, ok, err := s.Next(t.Context(), start)
+			if !ok || err != nil || turn.Question.Item == nameG {
+				return ok
+			}
+			if _, err := s.Answer(t.Context(), start, "1", time.Second, drills.EntryKeys); err != nil {
+				s.answer("G", time.Second)
+			}
+		}
+		return false
+	}
+	if planned() {
+		t.Error("what is set aside was asked")
+	}
+	if err := b.p.BringAllBack(t.Context()); err != nil || len(b.log.Aside()) != 0 {
+		t.Errorf("%v, still aside %v", err, b.log.Aside())
+	}
+	if !planned() {
+		t.Error("what was brought back is not asked")
 	}
 }
 
-func TestAnAnswerCountsOnce(t *testing.T) {
-	s := sitting(&journal{})
-	if _, err := s.Answer(t.Context(), start, "G", 0, drills.EntryKeys); !errors.Is(err, ErrNothingAsked) {
+func TestAnswersOutOfTurn(t *testing.T) {
+	b := begin(t, &practicetest.Log{}, nameG)
+	answer := func(text string) error {
+		_, err := b.Answer(t.Context(), b.now, text, 0, drills.EntryKeys)
+		return err
+	}
+	if err := answer("G"); !errors.Is(err, practice.ErrNothingAsked) {
 		t.Errorf("before a question: %v", err)
 	}
-	next(t, s, start)
-	answer(t, s, start, "G", 0)
-	if _, err := s.Answer(t.Context(), start, "G", 0, drills.EntryKeys); !errors.Is(err, ErrNothingAsked) {
-		t.Errorf("twice: %v", err)
+	b.next()
+	if err := answer("???"); !errors.As(err, new(practice.UnreadableError)) || !strings.HasPrefix(err.Error(), `"???" is not a note`) {
+		t.Errorf("an unreadable one: %v", err)
+	}
+	b.answer("G", 0)
+	if err := answer("G"); !errors.Is(err, practice.ErrNothingAsked) || len(b.log.Rows) != 1 {
+		t.Errorf("twice: %v, %d rows", err, len(b.log.Rows))
+	}
+	if _, ok, err := b.Next(t.Context(), b.now); ok || err != nil {
+		t.Errorf("%v, %v: nothing is left, and that is no error", ok, err)
+	}
+	b = begin(t, &practicetest.Log{}, "note/none")
+	if _, ok, err := b.Next(t.Context(), b.now); ok || err == nil {
+		t.Errorf("%v, %v: there is no such item", ok, err)
 	}
 }
 
-func TestUnreadableAnswersLeaveTheQuestionOpen(t *testing.T) {
-	j := &journal{}
-	s := sitting(j)
-	next(t, s, start)
-	if _, err := s.Answer(t.Context(), start, "???", 0, drills.EntryKeys); !errors.As(err, new(UnreadableError)) {
-		t.Fatalf("error %v, want an UnreadableError", err)
+func TestTheSummaryCounts(t *testing.T) {
+	b := begin(t, &practicetest.Log{}, slices.Repeat([]string{nameG}, 6)...)
+	for _, a := range []struct {
+		text string
+		key  time.Duration
+	}{{"G", 3 * time.Second}, {"A", 100 * time.Millisecond}, {"G", time.Second}, {"G", 0}, {"G", 2 * time.Second}, {"G", practice.Away + time.Second}} {
+		b.ask(a.text, a.key)
 	}
-	answer(t, s, start, "G", 0)
-	if len(j.rows) != 1 {
-		t.Errorf("%d rows, want the readable answer's alone", len(j.rows))
+	sum := b.Summary(t.Context(), start.Add(time.Minute))
+	if sum.Typical != 2*time.Second || sum.Asked != 6 || sum.Right != 5 || sum.Fluent != 2 || len(sum.Missed) != 1 {
+		t.Errorf("summary %+v, want a median of 2 s, and two within the aim", sum)
 	}
-}
-
-func TestHalfAMinuteIsAway(t *testing.T) {
-	s := sitting(&journal{})
-	next(t, s, start)
-	if res := answer(t, s, start, "G", Away+time.Second); res.Thinking != 0 || !res.Verdict.Right {
-		t.Errorf("result %+v, want it judged and not timed", res)
+	if sum := b.Summary(t.Context(), start.Add(time.Hour)); sum.Time != 10*time.Minute {
+		t.Errorf("%v practised, want no more than the sitting", sum.Time)
 	}
 }
 
-func TestTimeAwayOnAQuestionIsGivenBack(t *testing.T) {
-	s := sitting(&journal{})
-	next(t, s, start)
+func TestWhatBecameFluentWasNotBefore(t *testing.T) {
+	for _, c := range []struct {
+		before, now []string
+		last        time.Duration
+		want        int
+	}{
+		{nil, []string{"A", "G"}, time.Second, 1},
+		{[]string{"G", "A"}, []string{"G"}, time.Second, 1},
+		{[]string{"G"}, []string{"A", "G"}, time.Second, 0},
+		{nil, []string{"G"}, 0, 0}, // not timed
+		{nil, []string{"G", "A"}, time.Second, 0},
+	} {
+		log := &practicetest.Log{}
+		for _, text := range c.before {
+			begin(t, log, nameG).ask(text, time.Second)
+		}
+		b := begin(t, log, nameG, nameG)
+		for _, text := range c.now {
+			b.ask(text, c.last)
+		}
+		if sum := b.Summary(t.Context(), b.now); len(sum.Became) != c.want {
+			t.Errorf("%v and then %v: became fluent %v", c.before, c.now, sum.Became)
+		}
+	}
+}
+
+// A first answer that took the sitting over its time is followed by one more
+// question, which should be known, and by no other.
+func TestASittingThatRanOverAsksOnceMore(t *testing.T) {
+	b := beginWith(t, &practicetest.Log{}, practice.Options{Length: time.Second, Chooser: &practicetest.Queue{nameG, nameA, nameG}})
+	b.next()
+	b.now = start.Add(20 * time.Second)
+	b.answer("G", 20*time.Second)
+	if turn := b.next(); turn.Question.Item != nameA {
+		t.Errorf("asked %s", turn.Question.Item)
+	}
+	b.answer("A", time.Second)
+	if turn, ok, err := b.Next(t.Context(), b.now); ok || err != nil {
+		t.Errorf("and then %s, %v", turn.Question.Item, err)
+	}
+}
+
+func TestTimeAwayIsGivenBack(t *testing.T) {
+	b := begin(t, &practicetest.Log{}, nameG, nameA)
+	b.next()
 	back := start.Add(4 * time.Minute)
-	if got := s.Left(back); got != s.cfg.Length-Away {
-		t.Errorf("%v left while the question waits, want no more than %v taken", got, Away)
+	if got := b.Left(back); got != 10*time.Minute-practice.Away {
+		t.Errorf("%v left while the question waits, want no more than %v taken", got, practice.Away)
 	}
-	s.Pause(time.Minute) // a pause within it is given back once
-	if got := s.Left(back); got != s.cfg.Length-Away {
-		t.Errorf("%v left after a pause, want no more than %v taken", got, Away)
+	b.Pause(time.Minute) // a pause within it is given back once
+	if got := b.Left(back); got != 10*time.Minute-practice.Away {
+		t.Errorf("%v left after a pause, want no more than %v taken", got, practice.Away)
 	}
-	answer(t, s, back, "G", 0)
-	next(t, s, back.Add(10*time.Second))
-	if got := s.Left(back.Add(20 * time.Second)); got != s.cfg.Length-Away-20*time.Second {
+	b.now = back
+	if res := b.answer("G", 4*time.Minute); res.Thinking != 0 || !res.Verdict.Right {
+		t.Errorf("%+v, want it judged and not timed", res)
+	}
+	b.now = back.Add(10 * time.Second)
+	b.next()
+	if got := b.Left(back.Add(20 * time.Second)); got != 10*time.Minute-practice.Away-20*time.Second {
 		t.Errorf("%v left on the next question, want what was practised since taken", got)
 	}
-}
-
-func TestTheSittingEndsOnTime(t *testing.T) {
-	s := sitting(&journal{})
-	s.Pause(time.Minute)
-	if got := s.Left(start.Add(2 * time.Minute)); got != 9*time.Minute {
-		t.Errorf("%v left, want 9 minutes: a pause does not count", got)
-	}
-	if _, ok, _ := s.Next(start.Add(11 * time.Minute)); ok {
+	if _, ok, _ := b.Next(t.Context(), start.Add(30*time.Minute)); ok {
 		t.Error("asked after the time was up")
 	}
 }
 
+// A program that was stopped does not tick: what passed is no thinking, and none of
+// the sitting's time. A late tick or two are a busy machine.
+func TestTimeInWhichTheProgramWasStoppedIsNoThinking(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		stopped time.Duration
+		ticks   bool // the tick comes before the answer
+		timed   bool
+	}{
+		{"ran", 0, true, true},
+		{"was kept waiting", 2 * practice.Ticking, true, true},
+		{"was stopped, and ticks first", 6 * time.Second, true, false},
+		{"was stopped, and answers first", 6 * time.Second, false, false},
+	} {
+		b := begin(t, &practicetest.Log{}, nameG, nameA)
+		b.next()
+		for range 4 {
+			b.now = b.now.Add(practice.Ticking)
+			b.Tick(b.now)
+		}
+		if b.now = b.now.Add(c.stopped); c.ticks {
+			b.Tick(b.now)
+		}
+		res := b.answer("G", b.now.Sub(start))
+		if (res.Thinking > 0) != c.timed {
+			t.Errorf("%s: thinking %v", c.name, res.Thinking)
+		}
+		spent := 4 * practice.Ticking
+		if c.timed {
+			spent += c.stopped
+		}
+		if got := b.Left(b.now); got != 10*time.Minute-spent {
+			t.Errorf("%s: %v left, want %v taken", c.name, got, spent)
+		}
+		b.next()
+		b.now = b.now.Add(time.Second)
+		if res := b.answer("A", time.Second); res.Thinking != time.Second {
+			t.Errorf("%s: the next answer took %v", c.name, res.Thinking)
+		}
+	}
+}
+
 func TestNoQuestionTwiceInARow(t *testing.T) {
-	s := sitting(&journal{})
+	b := begin(t, &practicetest.Log{}, slices.Repeat([]string{nameG}, 50)...)
 	last := ""
 	for range 50 {
-		turn := next(t, s, start)
+		turn := b.next()
 		if turn.Question.Text == last {
 			t.Fatalf("%q asked twice in a row", last)
 		}
 		last = turn.Question.Text
-		answer(t, s, start, "G", time.Second)
+		b.answer("G", time.Second)
+	}
+}
+
+// What is asked for a gig is posed in the keys of its songs, whichever gig the
+// sitting is for, and what is asked for none is not.
+func TestWhatAGigNeedsIsAskedAsItsSongsHaveIt(t *testing.T) {
+	fair := gig.Gig{ID: "1", Name: "Harbour Fair", Day: "2026-12-05", Songs: []gig.Song{{
+		Title: "Ropewalk", Learned: "Ab", Called: "Ab", Shapes: []string{"e-form-major"}, Sections: []gig.Section{{Name: "all", Chords: "1"}},
+	}}}
+	item := ""
+	p := practicetest.Open(&practicetest.Log{Dates: []gig.Gig{fair}}, settings.Default(), func() time.Time { return start })
+	items, err := fair.Items(p.Catalogue())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, it := range items {
+		if it.Family == "shape" && strings.HasSuffix(it.ID, "/place") {
+			item = it.ID
+		}
+	}
+	why := scheduler.Reason{Gig: fair.Name, Day: time.Date(2026, 12, 5, 20, 0, 0, 0, time.Local)}
+	elsewhere := func(sel practice.Selection, why scheduler.Reason) (n int) {
+		b := beginWith(t, &practicetest.Log{Dates: []gig.Gig{fair}}, practice.Options{Selection: sel, Chooser: because{item, why}})
+		for range 20 {
+			if text := b.next().Question.Text; !strings.Contains(text, "Ab") {
+				n++
+			}
+		}
+		return n
+	}
+	if item == "" {
+		t.Fatalf("no shape to place among %v", items)
+	}
+	if n := elsewhere(practice.Selection{}, why); n != 0 {
+		t.Errorf("for the gig %s was asked in another key %d times", item, n)
+	}
+	if n := elsewhere(practice.Selection{Gig: &fair}, scheduler.Reason{}); n != 0 {
+		t.Errorf("in its sitting %s was asked in another key %d times", item, n)
+	}
+	if n := elsewhere(practice.Selection{}, scheduler.Reason{}); n == 0 {
+		t.Errorf("for no gig %s was asked in its key alone", item)
+	}
+}
+
+// because chooses one item for one reason.
+type because struct {
+	item string
+	why  scheduler.Reason
+}
+
+func (b because) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
+	return scheduler.Choice{Item: b.item, Reason: b.why}, true
+}
+
+func TestTypingTimesAreRefinedByFasterRightAnswersOnly(t *testing.T) {
+	log := &practicetest.Log{Held: practice.Kept{Typing: practice.Typing{Letters: 500 * time.Millisecond}}}
+	b := begin(t, log, slices.Repeat([]string{nameG}, 6)...)
+	for _, c := range []struct {
+		answer    string
+		key, want time.Duration
+	}{
+		{"G", 2 * time.Second, 500 * time.Millisecond},
+		{"G", 900 * time.Millisecond, 500 * time.Millisecond}, // slower, if not by much
+		{"A", 300 * time.Millisecond, 500 * time.Millisecond}, // a wrong key can be as fast as it likes
+		{"G", 300 * time.Millisecond, 460 * time.Millisecond},
+		{"G", time.Millisecond, 460*time.Millisecond - 459*time.Millisecond/5},
+	} {
+		b.ask(c.answer, c.key)
+		if got := b.Typing().Letters; got != c.want {
+			t.Errorf("%s after %v: %v, want %v", c.answer, c.key, got, c.want)
+		}
+	}
+	if got := log.Rows[0].Thinking; got != 1500*time.Millisecond {
+		t.Errorf("logged %v", got)
+	}
+	if _, err := b.TakeBack(t.Context(), b.now); err != nil || b.Typing().Letters != 460*time.Millisecond {
+		t.Errorf("%v: a slip that was taken back taught %v", err, b.Typing().Letters)
 	}
 }

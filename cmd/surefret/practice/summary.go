@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -23,12 +24,13 @@ type Summary struct {
 	Outlook []string      // sentences on what is weak and what comes next
 }
 
-// Summary closes the books: what was answered up to now.
-func (s *Sitting) Summary(now time.Time) Summary {
-	s.settle()
-	sum := Summary{Time: min(s.spent(now), s.cfg.Length), Aside: s.aside}
+// Summary closes the books: what was answered up to now. What a placing proved is
+// kept here.
+func (s *Sitting) Summary(ctx context.Context, now time.Time) Summary {
+	sum := Summary{Time: min(s.spent(now), s.o.Length), Aside: s.aside}
 	var times []time.Duration
-	missed, last := map[string]bool{}, map[string]bool{}
+	first, last := map[string]answered{}, map[string]answered{}
+	var met []string
 	for _, a := range s.tally {
 		sum.Asked++
 		if a.row.Right {
@@ -40,40 +42,31 @@ func (s *Sitting) Summary(now time.Time) Summary {
 		if a.fluent() {
 			sum.Fluent++
 		}
-		last[a.row.Item] = a.fluent()
-		if a.outcome == scheduler.Missed && !missed[a.row.Item] {
-			missed[a.row.Item] = true
-			sum.Missed = append(sum.Missed, s.item(a.row.Item))
+		id := a.row.Item
+		if _, again := first[id]; !again {
+			first[id] = a
+			met = append(met, id)
+		}
+		last[id] = a
+		if a.outcome == scheduler.Missed && !slices.ContainsFunc(sum.Missed, func(it drills.Item) bool { return it.ID == id }) {
+			sum.Missed = append(sum.Missed, s.item(id))
 		}
 	}
-	for _, id := range s.met {
-		if !s.fluentBefore[id] && last[id] {
+	for _, id := range met {
+		before := first[id].before
+		if last[id].fluent() && !(before.Asked > 0 && before.Last.Fluent()) {
 			sum.Became = append(sum.Became, s.item(id))
 		}
 	}
 	sum.Typical = median(times)
-	if s.cfg.Outlook != nil && sum.Asked > 0 {
-		sum.Outlook = s.cfg.Outlook()
+	switch {
+	case sum.Asked == 0:
+	case s.placing != nil:
+		sum.Outlook = s.p.place(ctx, s.placing)
+	default:
+		sum.Outlook = s.p.outlook()
 	}
 	return sum
-}
-
-// fluent reports whether an answer was seen to be right within the aim. One that
-// was not timed may have been, and is not counted.
-func (a answered) fluent() bool { return a.outcome.Fluent() && a.row.Thinking > 0 }
-
-// item returns an item for its title, named as it was when it was asked; one that
-// the source no longer has goes by its id.
-func (s *Sitting) item(id string) drills.Item {
-	source := s.cfg.Source
-	if by, ok := s.posedBy[id]; ok {
-		source = by
-	}
-	it, ok := source.Item(id)
-	if !ok {
-		it = drills.Item{ID: id, Title: id}
-	}
-	return it
 }
 
 // median returns the middle value, 0 for none.

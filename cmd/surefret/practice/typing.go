@@ -61,7 +61,3 @@ func (t *Typing) refine(q drills.Question, by drills.Entry, key time.Duration) {
 		*typing = max(*typing-(*typing-key)/5, FastestTyping)
 	}
 }
-
-// Typing returns the typing times as refined by this sitting, to be kept for
-// the next.
-func (s *Sitting) Typing() Typing { return s.cfg.Typing }

@@ -55,7 +55,7 @@ func TestTheMapOpensWhereNoAnswerIsTyped(t *testing.T) {
 	}
 	b.clock.after(time.Second)
 	b.keys("m")
-	if b.phase != asking || len(b.rows) > 0 {
+	if b.phase != asking || len(b.Rows) > 0 {
 		t.Errorf("m while asking: phase %d, %s", b.phase, b.answers())
 	}
 	b.keys(".", "m")
@@ -92,7 +92,7 @@ func TestTheMapOpensWhereNoAnswerIsTyped(t *testing.T) {
 		t.Fatalf("m on the feedback: phase %d", b.phase)
 	}
 	b.keys("x")
-	if b.phase != telling || len(b.rows) != 1 {
+	if b.phase != telling || len(b.Rows) != 1 {
 		t.Errorf("back in phase %d", b.phase)
 	}
 	// And from the summary.

@@ -85,8 +85,8 @@ func (m *sittingView) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 		if m.small() {
 			continue
 		}
-		if k.String() == setAsideKey && m.o.Session.CanSetAside() {
-			if err := m.o.Session.SetAside(); err != nil {
+		if k.String() == setAsideKey {
+			if err := m.o.Session.SetAside(m.ctx); err != nil {
 				return m.fail(err)
 			}
 			m.count--
@@ -97,7 +97,7 @@ func (m *sittingView) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 			return cmd
 		}
 		if k.Type == tea.KeyBackspace && m.entry.empty() && m.o.Session.CanBringBack() {
-			turn, err := m.o.Session.BringBack(now)
+			turn, err := m.o.Session.BringBack(m.ctx, now)
 			if err != nil {
 				return m.fail(err)
 			}

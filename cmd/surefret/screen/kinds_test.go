@@ -83,7 +83,7 @@ func TestEveryItemCanBeAnsweredWithTheKeys(t *testing.T) {
 					continue
 				}
 			}
-			if got := b.rows[len(b.rows)-1].Thinking; got != 500*time.Millisecond {
+			if got := b.Rows[len(b.Rows)-1].Thinking; got != 500*time.Millisecond {
 				t.Errorf("%s: %v thinking", q.Text, got)
 			}
 			seen[fmt.Sprint(q.Family, " ", q.Expect)]++
@@ -146,7 +146,7 @@ func TestNoFooterKeyIsEverTakenForAnAnswer(t *testing.T) {
 					b.keys(key)
 				}
 				b.clock.after(time.Second)
-				if !b.entry.empty() || b.phase != asking || len(b.rows) > 0 {
+				if !b.entry.empty() || b.phase != asking || len(b.Rows) > 0 {
 					t.Errorf("%q was taken for an answer to %q", key, q.Text)
 				}
 			}
@@ -163,8 +163,8 @@ func TestWhatCannotBeReadIsSaidAndAskedAgain(t *testing.T) {
 	b := newBench(60, 18, Options{}, "key/C major/2-")
 	b.clock.after(time.Second)
 	b.typeIn("zz")
-	if len(b.rows) != 0 || !strings.Contains(b.View(), "> zz█") || !strings.Contains(b.View(), "\"zz\" is not") {
-		t.Errorf("rows %v\n%s", b.rows, b.View())
+	if len(b.Rows) != 0 || !strings.Contains(b.View(), "> zz█") || !strings.Contains(b.View(), "\"zz\" is not") {
+		t.Errorf("rows %v\n%s", b.Rows, b.View())
 	}
 	// It can be mended; any other key begins anew.
 	b.keys("backspace", "y", "enter")

@@ -151,7 +151,7 @@ func (m *sittingView) resized(width, height int) tea.Cmd {
 
 // next asks the next question, or closes the sitting when there is none.
 func (m *sittingView) next() tea.Cmd {
-	turn, ok, err := m.o.Session.Next(m.o.Now())
+	turn, ok, err := m.o.Session.Next(m.ctx, m.o.Now())
 	if err != nil {
 		return m.fail(err)
 	}
@@ -193,7 +193,7 @@ func (m *sittingView) fail(err error) tea.Cmd {
 
 // close shows the summary.
 func (m *sittingView) close() tea.Cmd {
-	m.summary = m.o.Session.Summary(m.o.Now())
+	m.summary = m.o.Session.Summary(m.ctx, m.o.Now())
 	m.show(closing)
 	return tea.DisableMouse
 }

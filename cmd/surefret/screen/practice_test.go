@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -13,44 +12,23 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/practice/practicetest"
+	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
-	"surefret/scheduler"
 )
 
-// A script is planner and log of a session whose items are set in advance.
+// A script is the log of a session whose items are set in advance.
 type script struct {
+	practicetest.Log
 	items []string
-	asked int
-	rows  []drills.Answer
-	aside []string
-	fail  error
-}
-
-func (s *script) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
-	for s.asked < len(s.items) {
-		s.asked++
-		return scheduler.Choice{Item: s.items[s.asked-1], Reason: scheduler.Reason{Kind: scheduler.Due}}, true
-	}
-	return scheduler.Choice{}, false
-}
-func (s *script) Learn(scheduler.Answer)               {}
-func (s *script) State(string) (scheduler.State, bool) { return scheduler.State{}, true }
-func (s *script) Outcome(r scheduler.Answer) scheduler.Outcome {
-	return scheduler.Judge(r.Right, r.Thinking, 2*time.Second)
-}
-func (s *script) Append(_ context.Context, r drills.Answer) error {
-	if s.fail == nil {
-		s.rows = append(s.rows, r)
-	}
-	return s.fail
 }
 
 // answers lists what was logged: "G right 1.2s keys".
 func (s *script) answers() string {
 	var all []string
-	for _, r := range s.rows {
+	for _, r := range s.Rows {
 		right := map[bool]string{true: "right", false: "wrong"}[r.Right]
 		if r.TakesBack != "" {
 			all = append(all, "taken back")
@@ -89,8 +67,8 @@ var neck14 = fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 14}
 // newBench opens practice in a window, its first question on the screen.
 func newBench(width, height int, o Options, items ...string) *bench {
 	b := &bench{script: &script{items: items}, clock: &clock{begun}}
-	o.Session = newSession(b.script, o.Names, begun)
 	o.Now = func() time.Time { return b.clock.now }
+	o.Session = newSession(b.script, o.Names, o.Now)
 	o.Neck = neck14
 	if o.MoveOn == 0 {
 		o.MoveOn = 800 * time.Millisecond
@@ -105,19 +83,11 @@ func newBench(width, height int, o Options, items ...string) *bench {
 	return b
 }
 
-func newSession(s *script, names theory.Names, now time.Time) *practice.Sitting {
-	ids := 0
-	return practice.New(practice.Config{
-		Planner:  s,
-		Source:   drills.NewCatalogue(drills.Setup{Neck: neck14, Names: names, Sound: true}),
-		Log:      s,
-		Rand:     rand.New(rand.NewPCG(1, 2)),
-		NewID:    func(time.Time) string { ids++; return fmt.Sprint("id", ids) },
-		Day:      func(time.Time) string { return "2026-11-25" },
-		Device:   "stage box",
-		Length:   10 * time.Minute,
-		SetAside: func(item string) error { s.aside = append(s.aside, item); return nil },
-	}, now)
+// newSession begins a session on the script's items, on a neck of 14 frets.
+func newSession(s *script, names theory.Names, now func() time.Time) *practice.Sitting {
+	set := settings.Default()
+	set.Frets, set.Names = 14, []string{theory.English: "english", theory.Solfege: "solfege", theory.German: "german"}[names.System]
+	return practicetest.Begin(&s.Log, set, now, s.items...)
 }
 
 // send hands one event to the screen and keeps the command it returns.
@@ -158,7 +128,7 @@ func TestTheClockRunsToTheFirstKeyOfTheAnswer(t *testing.T) {
 	b := newBench(80, 24, Options{}, nameG, nameG)
 	b.clock.after(1200 * time.Millisecond)
 	b.keys("g")
-	if len(b.rows) != 0 {
+	if len(b.Rows) != 0 {
 		t.Fatal("committed before the grace time")
 	}
 	b.clock.after(Grace)
@@ -239,7 +209,7 @@ func TestFretsCommitAtOnceUnlessAnotherDigitCouldFollow(t *testing.T) {
 	b.send(timeToMove{b.timer})
 	b.clock.after(time.Second)
 	b.keys("1")
-	if len(b.rows) != 1 {
+	if len(b.Rows) != 1 {
 		t.Fatal("1 was committed on the way to 13")
 	}
 	b.keys("3")
@@ -445,8 +415,8 @@ func TestWhatComesInBetweenMakesAnAnswerUntimed(t *testing.T) {
 func TestSkippedQuestionsAreNotLogged(t *testing.T) {
 	b := newBench(80, 24, Options{}, nameG, nameE)
 	b.keys(setAsideKey)
-	if len(b.rows) != 0 || len(b.script.aside) != 1 || b.script.aside[0] != nameG || b.count != 1 {
-		t.Errorf("rows %v, aside %v, count %d", b.rows, b.script.aside, b.count)
+	if len(b.Rows) != 0 || !slices.Equal(b.Aside(), []string{nameG}) || b.count != 1 {
+		t.Errorf("rows %v, aside %v, count %d", b.Rows, b.Aside(), b.count)
 	}
 	if !strings.Contains(b.View(), "String 6, open") {
 		t.Error(b.View())
@@ -505,9 +475,9 @@ func TestEscAndCtrlCStop(t *testing.T) {
 
 func TestAnAnswerThatCannotBeKeptEndsPractice(t *testing.T) {
 	b := newBench(80, 24, Options{}, nameG)
-	b.script.fail = errors.New("disk full")
+	b.script.Fail = errors.New("disk full")
 	b.clock.after(time.Second)
-	if !quits(b.keys("g", "enter")) || !errors.Is(b.err, b.script.fail) {
+	if !quits(b.keys("g", "enter")) || !errors.Is(b.err, b.script.Fail) {
 		t.Errorf("err %v", b.err)
 	}
 }

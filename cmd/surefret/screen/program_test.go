@@ -34,7 +34,7 @@ func play(t *testing.T, o Options, items []string, act func(*stage)) (s *stage) 
 		s.keyboard = keyboard
 		ctx, stop := context.WithCancel(context.Background())
 		s.stop = stop
-		o.Session = newSession(s.script, o.Names, time.Now())
+		o.Session = newSession(s.script, o.Names, time.Now)
 		o.Neck, o.In, o.Out = neck14, in, &s.screen
 		if o.Sound == nil {
 			o.Sound = func([]drills.Sounding) { s.cues++ }
@@ -110,8 +110,8 @@ func TestBeingToldToStopKeepsWhatWasAnswered(t *testing.T) {
 		s.stop()
 		synctest.Wait()
 	})
-	if !s.ended || s.err != nil || len(s.script.rows) != 1 {
-		t.Errorf("ended %v, %v, rows %d", s.ended, s.err, len(s.script.rows))
+	if !s.ended || s.err != nil || len(s.script.Rows) != 1 {
+		t.Errorf("ended %v, %v, rows %d", s.ended, s.err, len(s.script.Rows))
 	}
 }
 
@@ -122,15 +122,15 @@ func TestAKeyboardThatBreaksEndsPracticeInPeace(t *testing.T) {
 		s.keyboard.CloseWithError(errors.New("input/output error"))
 		synctest.Wait()
 	})
-	if !s.ended || s.err != nil || len(s.script.rows) != 1 {
-		t.Errorf("ended %v, %v, rows %d", s.ended, s.err, len(s.script.rows))
+	if !s.ended || s.err != nil || len(s.script.Rows) != 1 {
+		t.Errorf("ended %v, %v, rows %d", s.ended, s.err, len(s.script.Rows))
 	}
 }
 
 func TestAnAnswerThatCannotBeKeptIsTheErrorOfPractice(t *testing.T) {
 	full := errors.New("disk full")
 	s := play(t, Options{}, []string{nameG}, func(s *stage) {
-		s.script.fail = full
+		s.script.Fail = full
 		time.Sleep(time.Second)
 		s.types("g ")
 	})

@@ -48,7 +48,7 @@ func TestMain(m *testing.M) {
 			s.items = append(s.items, cmp.Or(os.Getenv("SUREFRET_SCREEN_ITEM"), nameG))
 		}
 		err := Practice(context.Background(), Options{
-			Session: newSession(s, theory.Names{}, time.Now()), Neck: neck14,
+			Session: newSession(s, theory.Names{}, time.Now), Neck: neck14,
 			Sound: func([]drills.Sounding) {}, MoveOn: 300 * time.Millisecond,
 			Look: LookFor(os.Getenv, "auto"),
 		})

@@ -332,7 +332,7 @@ func (m *sittingView) questionKeys() []string {
 		keys = append(keys, "Tab", "hear again")
 	}
 	keys = append(keys, "?", "help", ".", "pause")
-	if m.phase == asking && m.o.Session.CanSetAside() {
+	if m.phase == asking {
 		keys = append(keys, setAsideKey, "set aside")
 	}
 	return m.keys(append(keys, "Esc", "stop")...)

@@ -1,4 +1,4 @@
-package main
+package practice
 
 import (
 	"cmp"
@@ -19,13 +19,13 @@ import (
 // not quite right.
 const aheadBy = 24 * time.Hour
 
-// isAhead reports whether the newest row of the log is of a day to come.
-func (pl *player) isAhead() bool { return pl.newest.After(pl.now().Add(aheadBy)) }
+// ahead reports whether the newest row of the log is of a day to come.
+func (p *Player) ahead() bool { return p.newest.After(p.Now().Add(aheadBy)) }
 
 // inTime yields the rows of a log in canonical order, those of a day to come at the
 // instant and day of the next row of their device that is not, or of now.
-func (pl *player) inTime(rows iter.Seq2[drills.Answer, error]) iter.Seq2[drills.Answer, error] {
-	if !pl.isAhead() {
+func (p *Player) inTime(rows iter.Seq2[drills.Answer, error]) iter.Seq2[drills.Answer, error] {
+	if !p.ahead() {
 		return rows
 	}
 	return func(yield func(drills.Answer, error) bool) {
@@ -37,7 +37,7 @@ func (pl *player) inTime(rows iter.Seq2[drills.Answer, error]) iter.Seq2[drills.
 			}
 			all = append(all, r)
 		}
-		redate(all, pl.now())
+		redate(all, p.Now())
 		for _, r := range all {
 			if !yield(r, nil) {
 				return

@@ -1,0 +1,174 @@
+// Package practice is the application: a player's practice opened, and one sitting
+// of it. It knows no terminal, no command line, no SQL and no sound.
+//
+// A [Player] owns the log, the settings, the gigs and the planner. A [Sitting] is
+// made by [Player.Begin]: it picks, poses, judges, logs and learns. The full screen
+// and the line mode drive the same Sitting: they show what [Sitting.Next] returns,
+// hand the answer to [Sitting.Answer], and show what comes back.
+//
+// Log first, learn second: an answer is durable before anything is made of it. A
+// slip of the keys can be taken back until the next answer: the log then says so,
+// and the planner learns anew without it.
+package practice
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"time"
+
+	"surefret/cmd/surefret/settings"
+	"surefret/drills"
+	"surefret/drills/gig"
+	"surefret/scheduler"
+)
+
+// A Player is one player's practice, opened: the log, the settings, what can be
+// asked on this instrument, and what the log says is known. It is used from one
+// goroutine. Make it with [Open].
+type Player struct {
+	Now       func() time.Time
+	ReadOnly  bool // the log cannot be written to
+	Settings  settings.Settings
+	Fresh     bool      // no settings are saved yet
+	Complaint error     // about a saved setting that cannot be used; its default is
+	Gigs      []gig.Gig // by day
+
+	log       Log
+	typing    Typing
+	aside     map[string]bool // items that the player set aside
+	placed    map[string]int  // items proven without being asked, by the day of it
+	setup     drills.Setup
+	catalogue *drills.Catalogue
+	planner   *scheduler.Planner
+	due       []dueGig // what is practised for
+
+	read   int64           // cursor up to which the log has been learned from
+	kept   int64           // cursor of the snapshot that was read or saved last
+	opened int64           // read, when the log was opened
+	own    map[string]bool // ids of rows after read that this process wrote
+	held   []drills.Answer // rows that wait for another program's lock, in order
+	untold bool            // that rows are held
+	mixed  bool            // rows were learned in another order than the log's
+	newest time.Time       // the last instant in the log
+}
+
+// Open reads a player's practice and learns from its log. A nil log is no practice
+// at all: the settings are the defaults, nothing is known, and nothing is kept.
+func Open(ctx context.Context, log Log, now func() time.Time) (*Player, error) {
+	if log == nil {
+		log = nothing{}
+	}
+	p := &Player{Now: now, log: log, aside: map[string]bool{}, placed: map[string]int{}}
+	kept, err := log.Kept(ctx)
+	if err != nil {
+		return nil, err
+	}
+	_, saved := kept.Settings["tuning"]
+	p.Fresh, p.typing = !saved, kept.Typing
+	maps.Copy(p.aside, kept.Aside)
+	maps.Copy(p.placed, kept.Placed)
+	// A setting that cannot be used has its default; practice goes on.
+	p.Settings, p.Complaint = settings.FromMap(kept.Settings)
+	if err := p.Prepare(ctx); err != nil {
+		return nil, err
+	}
+	p.opened = p.read
+	return p, nil
+}
+
+// Prepare reads the gigs, lists what the settings and they allow to ask, and
+// learns from the log. It is called again when either has changed.
+func (p *Player) Prepare(ctx context.Context) error {
+	setup, err := p.Settings.Setup()
+	if err != nil {
+		return err
+	}
+	p.setup = setup
+	if p.Gigs, err = p.log.Gigs(ctx); err != nil {
+		return err
+	}
+	setup.Keys = gig.Keys(append(p.Coming(), p.shaky()...))
+	// All items are planned for, those that must be heard among them: a Selection
+	// says what a sitting leaves out.
+	setup.Sound = true
+	p.catalogue = drills.NewCatalogue(setup)
+	if p.planner, err = p.newPlanner(); err != nil {
+		return err
+	}
+	if err := p.learnLog(ctx); err != nil {
+		return err
+	}
+	p.planner.SetDeadlines(p.deadlines())
+	return nil
+}
+
+// newPlanner returns a planner for the catalogue that has learned nothing yet.
+func (p *Player) newPlanner() (*scheduler.Planner, error) {
+	planner, err := scheduler.NewPlanner(Schedulable(p.catalogue.Items()), scheduler.Options{
+		Aim:      settings.Seconds(p.Settings.Aim),
+		Location: time.Local,
+		Daily:    time.Duration(p.Settings.Minutes * float64(time.Minute)),
+	})
+	if err != nil {
+		return nil, fmt.Errorf("plan the practice: %w", err)
+	}
+	return planner, nil
+}
+
+// Schedulable gives the scheduler what it may know of the items.
+func Schedulable(items []drills.Item) []scheduler.Item {
+	out := make([]scheduler.Item, len(items))
+	for i, it := range items {
+		out[i] = scheduler.Item{ID: it.ID, Family: string(it.Family), Group: it.Group, Aim: it.Aim, Stage: min(it.Stage, drills.Ungated)}
+		for _, k := range it.Kin {
+			out[i].Kin = append(out[i].Kin, scheduler.Kin(k))
+		}
+	}
+	return out
+}
+
+// Save keeps settings that the player chose and prepares anew. Settings that cannot
+// be practised with change nothing.
+func (p *Player) Save(ctx context.Context, chosen settings.Settings) error {
+	before := p.Settings
+	p.Settings = chosen
+	if err := p.Prepare(ctx); err != nil {
+		p.Settings = before
+		return err
+	}
+	if err := p.log.SaveSettings(ctx, chosen.ToMap()); err != nil {
+		return err
+	}
+	p.Fresh = false
+	return nil
+}
+
+// Setup is the instrument and the ways that questions depend on.
+func (p *Player) Setup() drills.Setup { return p.setup }
+
+// Catalogue is all that can be asked on this instrument.
+func (p *Player) Catalogue() *drills.Catalogue { return p.catalogue }
+
+// Fluency is the probability, 0 to 1, that the item would be answered right and
+// within its aim on the practice day of at; 0 for an unknown item.
+func (p *Player) Fluency(item string, at time.Time) float64 { return p.planner.Fluency(item, at) }
+
+// State is what is known of an item, and whether there is such an item.
+func (p *Player) State(item string) (scheduler.State, bool) { return p.planner.State(item) }
+
+// Newest is the last instant in the log, zero where it is empty. A clock that is
+// well before it has been set back.
+func (p *Player) Newest() time.Time { return p.newest }
+
+// KeepTyping saves the typing times where they changed.
+func (p *Player) KeepTyping(ctx context.Context, t Typing) error {
+	if t == p.typing {
+		return nil
+	}
+	if err := p.log.KeepTyping(ctx, t); err != nil {
+		return err
+	}
+	p.typing = t
+	return nil
+}

@@ -1,0 +1,126 @@
+package practice
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"iter"
+	"math"
+	"strings"
+	"time"
+
+	"surefret/cmd/surefret/report"
+	"surefret/drills"
+	"surefret/scheduler"
+)
+
+// Map draws up the map of the neck as of now; no strings mean all, and zero frets
+// the whole neck.
+func (p *Player) Map(strs []int, frets [2]int) report.Map {
+	if frets == [2]int{} {
+		frets[1] = p.setup.Neck.Last()
+	}
+	m := report.NeckMap(p.catalogue, p.foresight(), p.setup, strs, frets)
+	m.LeftHanded = p.Settings.LeftHanded
+	return m
+}
+
+// foresight is what reports predict by.
+func (p *Player) foresight() report.Outlook {
+	return report.Outlook{Know: p, Now: p.Now(), Location: time.Local}
+}
+
+// outlook says what is weak and what tomorrow holds.
+func (p *Player) outlook() []string {
+	var lines []string
+	if m := p.Map(nil, [2]int{}); len(m.Weakest) > 0 {
+		var words []string
+		for _, r := range m.Weakest {
+			words = append(words, r.Words)
+		}
+		lines = append(lines, "Weakest: "+strings.Join(words, "; ")+".")
+	}
+	if load := p.planner.Forecast(p.Now(), 2); load[1] >= 30*time.Second {
+		lines = append(lines, fmt.Sprintf("Tomorrow: %s would pay.", count(int(math.Round(load[1].Minutes())), "minute")))
+	}
+	return lines
+}
+
+// forecastDays is how far ahead the load is foretold: a week.
+const forecastDays = 7
+
+// Progress sums the log up from a day on, "" for all of it.
+func (p *Player) Progress(ctx context.Context, since string) (report.Progress, error) {
+	tally, err := p.tally(ctx, math.MaxInt64)
+	if err != nil {
+		return report.Progress{}, err
+	}
+	today := p.today()
+	page := tally.Progress(p.foresight(), since, today.String())
+	for _, g := range p.Coming() {
+		if r, _ := p.Readiness(g); r.Days > 0 && r.Items > 0 {
+			page.Gigs = append(page.Gigs, report.Ready{Name: g.Name, Day: g.Day, Now: r.Now, Share: r.Share, Low: r.Low, High: r.High})
+		}
+	}
+	for i, load := range p.planner.Forecast(p.Now(), forecastDays) {
+		page.Forecast = append(page.Forecast, report.Forecast{Day: (today + scheduler.Day(i)).String(), Minutes: load.Minutes()})
+	}
+	return page, nil
+}
+
+// errTooLong is returned by tally for a log that is not begun.
+var errTooLong = errors.New("the log is too long to be counted in passing")
+
+// tally takes up the tally where it was kept and counts on to the end of the log,
+// and keeps it where it counted anything. Where none is kept, a log longer than most
+// is not begun, and errTooLong is returned.
+func (p *Player) tally(ctx context.Context, most int64) (*report.Tally, error) {
+	fresh, err := p.newPlanner()
+	if err != nil {
+		return nil, err
+	}
+	t := report.NewTally(p.catalogue, fresh)
+	version := "progress 1 " + p.version()
+	resumed, added := false, false
+	resume := func(_ int64, state []byte) bool {
+		resumed = state != nil && !p.ahead() && t.UnmarshalBinary(state) == nil
+		return resumed
+	}
+	upto, err := p.log.Replay(ctx, version, resume, func(rows iter.Seq2[drills.Answer, error]) error {
+		if !resumed && p.read > most {
+			return errTooLong
+		}
+		return t.Read(func(yield func(drills.Answer, error) bool) {
+			for r, err := range p.inTime(rows) {
+				added = true
+				if !yield(r, err) {
+					return
+				}
+			}
+		})
+	})
+	if err != nil || !added || p.ReadOnly || p.ahead() {
+		return t, err
+	}
+	state, err := t.MarshalBinary()
+	if err != nil {
+		return nil, err
+	}
+	if err := p.log.SaveSnapshot(ctx, version, upto, state); err != nil && !locked(err) {
+		return nil, err
+	}
+	return t, nil
+}
+
+// soonRead is how long a log may be to be counted from its start in passing: a
+// tenth of a second's reading.
+const soonRead = 10_000
+
+// refreshTally counts what a sitting added, so that progress need not.
+func (p *Player) refreshTally(ctx context.Context) error {
+	_, err := p.tally(ctx, soonRead)
+	if errors.Is(err, errTooLong) {
+		return nil
+	}
+	return err
+}

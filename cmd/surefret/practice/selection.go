@@ -1,0 +1,152 @@
+package practice
+
+import (
+	"errors"
+	"slices"
+
+	"surefret/cmd/surefret/report"
+	"surefret/drills"
+	"surefret/drills/fretboard"
+	"surefret/drills/gig"
+	"surefret/drills/theory"
+	"surefret/scheduler"
+)
+
+// A Selection is what one sitting is narrowed to. The zero Selection is everything
+// that needs no sound.
+type Selection struct {
+	Strings []int           // only what lies on these, 1 is the highest; none is all
+	Drills  []drills.Family // none is all
+	Keys    []theory.Key    // only these keys, and the notes and intervals of their scales; none is all
+	Gig     *gig.Gig        // only what it needs, posed as its songs have it
+	Frets   [2]int          // only what lies between these, and nothing that lies nowhere; zero is the whole neck
+	Notes   string          // only single notes of one kind: report.Naturals, Sharps or Flats; "" is all
+	Heard   bool            // what must be heard, too
+	Placing bool            // a placing: what was proven before, too
+}
+
+// A NothingLeftError says that a selection leaves nothing to ask, and why.
+type NothingLeftError struct {
+	Why error // one of the Err values beside it
+}
+
+func (e NothingLeftError) Error() string { return "nothing to ask is left: " + e.Why.Error() }
+func (e NothingLeftError) Unwrap() error { return e.Why }
+
+// Why nothing is left.
+var (
+	ErrNoSound  = errors.New("the ear drills need sound, and there is none now")
+	ErrAside    = errors.New("what fits is set aside")
+	ErrNoShapes = errors.New("no song of the gig names a shape that fits")
+	ErrNarrow   = errors.New("no item is on these strings and frets, in these keys and drills")
+)
+
+// selected is a selection worked out.
+type selected struct {
+	source *drills.Catalogue // which poses the items
+	wanted map[string]bool   // ids of those that may be asked
+}
+
+// wants reports whether an item may be asked.
+func (c selected) wants(item string) bool { return c.wanted[item] }
+
+// Check reports why a selection leaves nothing to ask, a NothingLeftError, or nil.
+func (p *Player) Check(s Selection) error {
+	_, err := p.work(s)
+	return err
+}
+
+// work works a selection out, with no effect on anything. What is selected can be
+// used with a NothingLeftError, too: it is nothing.
+func (p *Player) work(s Selection) (selected, error) {
+	c := selected{source: p.source(s), wanted: map[string]bool{}}
+	fits := func(it drills.Item) bool { return s.fits(it) }
+	if s.Notes != "" {
+		kind := p.notesOf(s.Notes, c.source)
+		fits = func(it drills.Item) bool { return kind[it.ID] && s.fits(it) }
+	}
+	if s.Gig != nil {
+		d, err := p.deadline(*s.Gig)
+		if err != nil {
+			return c, err
+		}
+		if c.source, err = s.Gig.Catalogue(c.source); err != nil {
+			return c, err
+		}
+		needed, before := map[string]bool{}, fits
+		for _, id := range d.Items {
+			needed[id] = true
+		}
+		fits = func(it drills.Item) bool { return needed[it.ID] && before(it) }
+	}
+	aside := false
+	for _, it := range c.source.Items() {
+		switch {
+		case !fits(it):
+		case p.aside[it.ID]:
+			aside = true
+		case s.Gig != nil, s.Placing, !p.proven(it.ID):
+			c.wanted[it.ID] = true
+		}
+	}
+	switch {
+	case len(c.wanted) > 0:
+		return c, nil
+	case !s.Heard && slices.Contains(s.Drills, "ear"):
+		return c, NothingLeftError{ErrNoSound}
+	case aside:
+		return c, NothingLeftError{ErrAside}
+	case s.Gig != nil && slices.Contains(s.Drills, "shape"):
+		return c, NothingLeftError{ErrNoShapes}
+	}
+	return c, NothingLeftError{ErrNarrow}
+}
+
+// source is the catalogue of what the sound, the keys and the frets allow.
+func (p *Player) source(s Selection) *drills.Catalogue {
+	if s.Heard && len(s.Keys) == 0 && s.Frets == [2]int{} {
+		return p.catalogue
+	}
+	setup := p.setup
+	setup.Sound, setup.Keys, setup.OnlyKeys, setup.Frets = s.Heard, s.Keys, len(s.Keys) > 0, s.Frets
+	return drills.NewCatalogue(setup)
+}
+
+// fits reports whether an item is among the strings and drills selected. What lies
+// on no string is not, where strings or frets are.
+func (s Selection) fits(it drills.Item) bool {
+	if len(s.Drills) > 0 && !slices.Contains(s.Drills, it.Family) {
+		return false
+	}
+	if len(s.Strings) == 0 {
+		return s.Frets == [2]int{} || len(it.Strings) > 0
+	}
+	for _, str := range it.Strings {
+		if !slices.Contains(s.Strings, str) {
+			return false
+		}
+	}
+	return len(it.Strings) > 0
+}
+
+// notesOf lists the items on single notes without an accidental, or with one.
+func (p *Player) notesOf(kind string, c *drills.Catalogue) map[string]bool {
+	items := map[string]bool{}
+	for str := range p.setup.Neck.Tuning.Strings() {
+		for fret := range 12 {
+			at := fretboard.Position{String: str + 1, Fret: fret}
+			if natural := p.setup.Neck.Pitch(at, p.setup.Flats).Alter == 0; natural == (kind == report.Naturals) {
+				for _, id := range c.NotesAt(at) {
+					items[id] = true
+				}
+			}
+		}
+	}
+	return items
+}
+
+// apply keeps the planner to what was selected. What is learned still counts for
+// every item.
+func (p *Player) apply(c selected) {
+	p.planner.Narrow(func(it scheduler.Item) bool { return c.wants(it.ID) })
+}

@@ -1,0 +1,55 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"iter"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"surefret/drills"
+)
+
+// Replay reads the log as it is at one moment. It calls resume once, with the state
+// that was saved for version and the cursor up to which it covers the log, or with
+// nil where there is none that may be used, as [View.Snapshot] says; then read,
+// once, with the rows that count in canonical order: those after that cursor if
+// resume returned true, else all. It returns the cursor after the last row.
+func (db *DB) Replay(ctx context.Context, version string, resume func(upto Cursor, state []byte) bool,
+	read func(iter.Seq2[drills.Answer, error]) error) (end Cursor, err error) {
+	err = db.Frozen(ctx, func(v *View) error {
+		upto, state, _, err := v.Snapshot(ctx, version)
+		if err != nil {
+			return err
+		}
+		if !resume(upto, state) {
+			upto = 0
+		}
+		if end, err = v.End(ctx); err != nil {
+			return err
+		}
+		return read(v.Effective(ctx, upto))
+	})
+	return end, err
+}
+
+// SaveBeside writes rows that cannot be saved to a new file beside the log, for its
+// owner alone, which [DB.Import] reads, and returns its name.
+func (db *DB) SaveBeside(now time.Time, rows []drills.Answer) (file string, err error) {
+	file = strings.TrimSuffix(db.path, filepath.Ext(db.path)) + "-unsaved-" + now.Format("20060102T150405") + ".jsonl"
+	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	if err == nil {
+		err = errors.Join(ExportAnswers(f, rows), f.Sync(), f.Close())
+	}
+	if err != nil {
+		return "", fmt.Errorf("write %s: %w", file, err)
+	}
+	return file, nil
+}
+
+// Locked reports whether another program keeps the file busy: what failed may be
+// tried again.
+func (e *Error) Locked() bool { return e.Kind == ErrLocked }
