@@ -48,11 +48,12 @@ func checkTones(fb fretboard.Fretboard, r fretboard.Recipe, root theory.Note, fr
 		}
 		return nil
 	case fretboard.KindScale:
-		mode, err := theory.ParseMode(r.Symbol)
+		key, err := theory.ParseKey("C " + r.Symbol)
 		if err != nil {
 			return err
 		}
-		want = theory.Key{Tonic: root, Mode: mode}.Scale()
+		key.Tonic = root
+		want = key.Scale()
 		for i := 1; i < len(p.Notes); i++ {
 			if step := fb.MIDI(p.Notes[i].Position) - fb.MIDI(p.Notes[i-1].Position); step < 2 || step > 3 {
 				return fmt.Errorf("a step of %d semitones", step)

@@ -40,13 +40,7 @@ func (names Names) ParseChord(s string) (Chord, error) {
 }
 
 // String prints the one canonical symbol of c: "Bm7", "F#m7b5", "A/C#".
-func (c Chord) String() string {
-	s := c.Root.String() + c.Quality.String()
-	if c.Slashed() {
-		s += "/" + c.Bass().String()
-	}
-	return s
-}
+func (c Chord) String() string { return Names{}.Chord(c) }
 
 // Slashed reports whether c is written over a bass other than its root.
 func (c Chord) Slashed() bool { return c.Over != Interval{} }
@@ -60,8 +54,8 @@ func (c Chord) WithBass(n Note) Chord {
 	return c
 }
 
-// Transpose returns c moved by iv, root and bass alike.
-func (c Chord) Transpose(iv Interval) Chord {
+// transpose returns c moved by iv, root and bass alike.
+func (c Chord) transpose(iv Interval) Chord {
 	bass := c.Bass().Add(iv).writable()
 	c.Root = c.Root.Add(iv).writable()
 	return c.WithBass(bass)
@@ -69,7 +63,7 @@ func (c Chord) Transpose(iv Interval) Chord {
 
 // Intervals returns the tones of c above its root, lowest first, whatever the
 // bass.
-func (c Chord) Intervals() []Interval { return c.Quality.Intervals() }
+func (c Chord) Intervals() []Interval { return c.Quality.intervals() }
 
 // Notes spells c from the bass up: the tones in thirds from the root, begun at
 // the bass when that is one of them (A/C# is C# E A), and a foreign bass put
@@ -87,11 +81,8 @@ func (c Chord) Notes() []Note {
 	return notes
 }
 
-// Inversion returns which tone, counted in thirds from the root, is in the
-// bass: 0 the root, 1 the third, 2 the fifth, 3 the seventh; -1 when the bass
-// is no tone of the chord.
-func (c Chord) Inversion() int { return c.inversion(c.Intervals()) }
-
+// inversion returns which of the tones above the root is in the bass, 0 for the
+// root, or -1 when the bass is none of them.
 func (c Chord) inversion(ivs []Interval) int {
 	for i, iv := range ivs {
 		if DegreeOf(iv) == DegreeOf(c.Over) {

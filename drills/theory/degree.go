@@ -21,14 +21,14 @@ func (k Key) Degree(n Note) Degree {
 	return DegreeOf(k.Tonic.upTo(n))
 }
 
-// Interval returns the interval from the tonic up to d, within the octave.
-func (d Degree) Interval() Interval {
+// interval returns the interval from the tonic up to d, within the octave.
+func (d Degree) interval() Interval {
 	return Interval{d.Number - 1, majorScale[d.Number-1] + d.Alter}
 }
 
 // String prints d as bands write it: "1", "b7", "#4".
 func (d Degree) String() string {
-	return accidental(d.Alter, false) + string(rune('0'+d.Number))
+	return accidental(d.Alter) + string(rune('0'+d.Number))
 }
 
 // scanDegree reads accidentals and a figure from 1 to 7 from the front of s.

@@ -37,7 +37,7 @@ func (p Pitch) Add(iv Interval) Pitch {
 func (n Note) Add(iv Interval) Note { return Pitch{n, 4}.Add(iv).Note }
 
 // upTo returns the interval from n up to m, within the octave.
-func (n Note) upTo(m Note) Interval { return DegreeOf(Between(Pitch{n, 4}, Pitch{m, 4})).Interval() }
+func (n Note) upTo(m Note) Interval { return DegreeOf(Between(Pitch{n, 4}, Pitch{m, 4})).interval() }
 
 // Plus returns the interval iv followed by jv.
 func (iv Interval) Plus(jv Interval) Interval {
@@ -46,18 +46,6 @@ func (iv Interval) Plus(jv Interval) Interval {
 
 // Neg returns iv the other way: up becomes down.
 func (iv Interval) Neg() Interval { return Interval{-iv.Steps, -iv.Semitones} }
-
-// Invert returns what is left of the octave: a minor third becomes a major
-// sixth, and the unison and the octave change places. A compound interval
-// inverts as its simple form does. The two always add up to an octave, which
-// makes the inversion of an octave wider than perfect a falling unison.
-func (iv Interval) Invert() Interval {
-	if iv.falling() {
-		return iv.Neg().Invert().Neg()
-	}
-	iv = iv.Simple()
-	return Interval{7 - iv.Steps, 12 - iv.Semitones}
-}
 
 // Simple returns iv without its whole octaves: a tenth becomes a third, a
 // fifteenth an octave. Intervals up to the octave are simple already.
@@ -69,12 +57,9 @@ func (iv Interval) Simple() Interval {
 	return Interval{iv.Steps - 7*octaves, iv.Semitones - 12*octaves}
 }
 
-// Compound reports whether iv is wider than an octave in letters.
-func (iv Interval) Compound() bool { return abs(iv.Steps) > 7 }
-
-// Number returns the interval's number, which counts both letters: 1 for a
+// number returns the interval's number, which counts both letters: 1 for a
 // unison, 3 for a third, 10 for a tenth, whether it rises or falls.
-func (iv Interval) Number() int { return abs(iv.Steps) + 1 }
+func (iv Interval) number() int { return abs(iv.Steps) + 1 }
 
 // falling reports the direction: that of the letters, or where they stand
 // still that of the semitones.
@@ -112,7 +97,7 @@ func (iv Interval) String() string {
 	if iv.falling() {
 		sign = "-"
 	}
-	return sign + iv.quality() + strconv.Itoa(iv.Number())
+	return sign + iv.quality() + strconv.Itoa(iv.number())
 }
 
 func (iv Interval) quality() string {
@@ -120,9 +105,9 @@ func (iv Interval) quality() string {
 	switch {
 	case over > 0:
 		return strings.Repeat("A", over)
-	case perfect(iv.Number()) && over == 0:
+	case perfect(iv.number()) && over == 0:
 		return "P"
-	case perfect(iv.Number()):
+	case perfect(iv.number()):
 		return strings.Repeat("d", -over)
 	case over == 0:
 		return "M"
@@ -159,7 +144,7 @@ func (iv Interval) Name() string {
 	} else {
 		fmt.Fprintf(&b, "%d times diminished ", len(iv.quality()))
 	}
-	if n := iv.Number(); n <= len(numberWords) {
+	if n := iv.number(); n <= len(numberWords) {
 		b.WriteString(numberWords[n-1])
 	} else {
 		b.WriteString(ordinal(n))

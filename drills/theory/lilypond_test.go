@@ -1,13 +1,11 @@
-package theory_test
+package theory
 
 import (
 	"bytes"
 	"encoding/json"
-	"slices"
 	"strings"
 	"testing"
 
-	. "surefret/drills/theory"
 	"surefret/testdata/oracle"
 )
 
@@ -17,7 +15,7 @@ type lilypondLine struct {
 	Kind, Tonic, Mode, Symbol, Language, Name, Notes string
 }
 
-func readLilypond(t *testing.T, kind string) (lines []lilypondLine) {
+func readLilypond(t *testing.T, kind string, count int) (lines []lilypondLine) {
 	t.Helper()
 	for text := range bytes.Lines(oracle.Table(t, "theory-lilypond.jsonl")) {
 		var line lilypondLine
@@ -28,114 +26,54 @@ func readLilypond(t *testing.T, kind string) (lines []lilypondLine) {
 			lines = append(lines, line)
 		}
 	}
-	if len(lines) == 0 {
-		t.Fatalf("the table holds no %s", kind)
+	if len(lines) != count {
+		t.Fatalf("the table holds %d of %s, want %d", len(lines), kind, count)
 	}
 	return lines
 }
 
-func TestKeysAgreeWithLilypond(t *testing.T) {
-	lines := readLilypond(t, "key")
-	if len(lines) != 30 {
-		t.Errorf("%d keys in the table, want 30", len(lines))
-	}
-	for _, line := range lines {
-		k := mustKey(t, line.Tonic+" "+line.Mode)
-		notes := notesOf(t, line.Notes)
-		// LilyPond lists a signature from C, we list the scale from its tonic.
-		scale := k.Scale()
-		if got := sortedByLetter(scale); got != sortedByLetter(notes) {
-			t.Errorf("scale of %v: got %s, LilyPond says %s", k, got, line.Notes)
-		}
-		signature := 0
-		for _, n := range notes {
-			signature += n.Alter
-			if altered := slices.Contains(k.Accidentals(), n); altered != (n.Alter != 0) {
-				t.Errorf("%v in the signature of %v: got %t", n, k, altered)
-			}
-		}
-		if k.Signature() != signature {
-			t.Errorf("signature of %v: got %d, LilyPond says %d", k, k.Signature(), signature)
-		}
-	}
-}
-
-func notesOf(t *testing.T, s string) (notes []Note) {
-	t.Helper()
-	for _, f := range strings.Fields(s) {
-		notes = append(notes, mustNote(t, f))
-	}
-	return notes
-}
-
-func sortedByLetter(notes []Note) string {
-	notes = slices.Clone(notes)
-	slices.SortFunc(notes, func(a, b Note) int { return int(a.Letter - b.Letter) })
-	return words(notes)
-}
-
+// A phrase moved to another key, and spelled anew from its sound, is what LilyPond
+// makes of it. Every tonic lies in the octave of middle C.
 func TestPhraseInEveryKeyAgreesWithLilypond(t *testing.T) {
-	lines := readLilypond(t, "phrase")
-	pitches := 0
-	for _, mode := range []string{"major", "minor"} {
-		home := mustKey(t, "C "+mode)
-		phrase := phraseIn(t, lines, home)
-		for _, line := range lines {
-			if line.Mode != mode {
-				continue
+	phrase := map[string][]string{} // in C, by mode
+	for _, line := range readLilypond(t, "phrase", 30) {
+		if phrase[line.Mode] == nil {
+			if line.Tonic != "C" {
+				t.Fatalf("the phrase in %s comes before that in C", line.Tonic)
 			}
-			k := mustKey(t, line.Tonic+" "+mode)
-			for i, want := range strings.Fields(line.Notes) {
-				// Every tonic lies in the octave of middle C.
-				moved := phrase[i].Add(home.To(k))
-				if moved.String() != want {
-					t.Errorf("%v, pitch %d: moved by %v to %v, LilyPond says %s", k, i+1, home.To(k), moved, want)
-				}
-				// Spelling it anew from its sound must come out the same.
-				if spelled := Spell(moved.MIDI(), k); spelled.String() != want {
-					t.Errorf("%v, pitch %d: spelled %v, LilyPond says %s", k, i+1, spelled, want)
-				}
-				pitches++
+			phrase[line.Mode] = strings.Fields(line.Notes)
+		}
+		k := must(t, ParseKey, line.Tonic+" "+line.Mode)
+		by := Key{Mode: k.Mode}.To(k)
+		for i, want := range strings.Fields(line.Notes) {
+			moved := must(t, ParsePitch, phrase[line.Mode][i]).Add(by)
+			if spelled := Spell(moved.MIDI(), k); moved.String() != want || spelled != moved {
+				t.Errorf("%v, pitch %d: moved to %v, spelled %v, LilyPond says %s", k, i+1, moved, spelled, want)
 			}
 		}
 	}
-	if want := 15*15 + 15*18; pitches != want {
-		t.Errorf("compared %d pitches, want %d", pitches, want)
-	}
-}
-
-func phraseIn(t *testing.T, lines []lilypondLine, k Key) (phrase []Pitch) {
-	t.Helper()
-	for _, line := range lines {
-		if line.Tonic == k.Tonic.String() && line.Mode == k.Mode.String() {
-			for _, f := range strings.Fields(line.Notes) {
-				phrase = append(phrase, mustPitch(t, f))
-			}
-		}
-	}
-	return phrase
 }
 
 func TestChordTonesAgreeWithLilypond(t *testing.T) {
-	for _, line := range readLilypond(t, "chord") {
-		c := mustChord(t, line.Symbol)
+	for _, line := range readLilypond(t, "chord", 32) {
+		c := must(t, ParseChord, line.Symbol)
 		if c.String() != line.Symbol {
 			t.Errorf("%s prints as %v", line.Symbol, c)
 		}
-		got := make([]string, 0, 7)
+		var got []Pitch
 		for _, iv := range c.Intervals() {
-			got = append(got, Pitch{Note: c.Root, Octave: 4}.Add(iv).String())
+			got = append(got, Pitch{c.Root, 4}.Add(iv))
 		}
-		if strings.Join(got, " ") != line.Notes {
-			t.Errorf("%s: got %s, LilyPond says %s", line.Symbol, got, line.Notes)
+		if words(got) != line.Notes {
+			t.Errorf("%s: got %s, LilyPond says %s", line.Symbol, words(got), line.Notes)
 		}
 	}
 }
 
 func TestNoteNamesAgreeWithLilypond(t *testing.T) {
-	systems := map[string]Names{"deutsch": {System: German}, "italiano": {System: Solfege}}
-	for _, line := range readLilypond(t, "name") {
-		names, n := systems[line.Language], mustNote(t, line.Notes)
+	systems := map[string]Names{"deutsch": {German}, "italiano": {Solfege}}
+	for _, line := range readLilypond(t, "name", 71) {
+		names, n := systems[line.Language], must(t, ParseNote, line.Notes)
 		name := line.Name
 		if names.System == Solfege {
 			// LilyPond writes a sharp as d (diesis), we as #.

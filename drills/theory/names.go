@@ -17,11 +17,10 @@ const (
 	German
 )
 
-// Names says how notes are written. The zero value writes English names with
-// ASCII accidentals: "F#", "Bb". It reads ASCII and signs alike.
+// Names says how notes are called. The zero value has the English names. It writes
+// accidentals in ASCII, "F#", "Bb", and reads signs and words as well.
 type Names struct {
 	System System
-	Signs  bool // ♯ ♭ 𝄪 𝄫 instead of # b ## bb; German has endings and ignores it
 }
 
 var (
@@ -41,11 +40,11 @@ var (
 func (names Names) Note(n Note) string {
 	switch names.System {
 	case Solfege:
-		return solfege[n.Letter] + accidental(n.Alter, names.Signs)
+		return solfege[n.Letter] + accidental(n.Alter)
 	case German:
 		return german(n)
 	}
-	return n.Letter.String() + accidental(n.Alter, names.Signs)
+	return n.Letter.String() + accidental(n.Alter)
 }
 
 // Pitch writes p with its octave in scientific pitch notation.
@@ -54,20 +53,14 @@ func (names Names) Pitch(p Pitch) string { return fmt.Sprint(names.Note(p.Note),
 // Key writes k: "Eb major", "Mib major", "Es major".
 func (names Names) Key(k Key) string { return names.Note(k.Tonic) + " " + k.Mode.String() }
 
-// Chord writes c: "Bm7b5/A", "Sim7♭5/La", "Hm7b5/A".
+// Chord writes c: "Bm7b5/A", "Sim7b5/La", "Hm7b5/A".
 func (names Names) Chord(c Chord) string {
-	suffix := c.Quality.String()
-	if names.Signs {
-		suffix = signs.Replace(suffix)
-	}
-	s := names.Note(c.Root) + suffix
+	s := names.Note(c.Root) + c.Quality.String()
 	if c.Slashed() {
 		s += "/" + names.Note(c.Bass())
 	}
 	return s
 }
-
-var signs = strings.NewReplacer("#", "♯", "b", "♭")
 
 // Parse reads a note in the system, in either case and with either kind of
 // accidentals or one in words. German reads the symbols too ("F#", "Eb"), except

@@ -62,28 +62,28 @@ func (n Note) Enharmonic(m Note) bool { return n.PitchClass() == m.PitchClass() 
 
 // String prints n in English with ASCII accidentals: "F#", "Bb", "F##", "Ebb".
 // Names prints the other systems.
-func (n Note) String() string { return n.Letter.String() + accidental(n.Alter, false) }
+func (n Note) String() string { return n.Letter.String() + accidental(n.Alter) }
 
-// Fifths returns the place of n on the line of fifths, where C is 0, each
+// fifths returns the place of n on the line of fifths, where C is 0, each
 // fifth up adds 1 and each sharp 7: F is -1, G is 1, F# is 6, Gb is -6. Notes
 // close together there belong to the same keys.
-func (n Note) Fifths() int { return fifths[n.Letter] + 7*n.Alter }
+func (n Note) fifths() int { return fifths[n.Letter] + 7*n.Alter }
 
-// NoteAt returns the note at a place on the line of fifths: the inverse of
-// Fifths. Places -15 to 19 (Fbb to B##) need no more than two accidentals.
-func NoteAt(place int) Note {
+// noteAt returns the note at a place on the line of fifths: the inverse of
+// fifths. Places -15 to 19 (Fbb to B##) need no more than two accidentals.
+func noteAt(place int) Note {
 	return Note{Letter: Letter(mod(4*place, 7)), Alter: floorDiv(place+1, 7)}
 }
 
-// Simplest returns the note that sounds as n with the fewest accidentals, of
+// simplest returns the note that sounds as n with the fewest accidentals, of
 // the same kind where there is a choice: C## is D, B# is C, and F# stays F#.
-func (n Note) Simplest() Note {
+func (n Note) simplest() Note {
 	step := -12 // the same sound, twelve fifths back
 	if n.Alter < 0 {
 		step = 12
 	}
 	for {
-		m := NoteAt(n.Fifths() + step)
+		m := noteAt(n.fifths() + step)
 		if abs(m.Alter) >= abs(n.Alter) {
 			return n
 		}
@@ -98,7 +98,7 @@ func (n Note) writable() Note {
 	if abs(n.Alter) <= 2 {
 		return n
 	}
-	return n.Simplest()
+	return n.simplest()
 }
 
 // ParseNote reads an English note name: a letter in either case, then up to
@@ -182,22 +182,12 @@ func Fields(s string, between func(rune) bool) []string {
 	return names
 }
 
-// accidental writes an alteration: "", "#", "bb", or with signs "♯", "𝄫".
-func accidental(alter int, signs bool) string {
-	flat, sharp := "b", "#"
-	if signs {
-		switch alter {
-		case 2:
-			return "𝄪"
-		case -2:
-			return "𝄫"
-		}
-		flat, sharp = "♭", "♯"
-	}
+// accidental writes an alteration: "", "#", "bb".
+func accidental(alter int) string {
 	if alter < 0 {
-		return strings.Repeat(flat, -alter)
+		return strings.Repeat("b", -alter)
 	}
-	return strings.Repeat(sharp, alter)
+	return strings.Repeat("#", alter)
 }
 
 var accidentals = []struct {

@@ -9,15 +9,15 @@ import (
 // the major scale, and its quality. It is comparable, and the same in every
 // key.
 type Numeral struct {
-	Degree  // of the root; in an applied chord, within the key of Of
+	Degree  // of the root; in an applied chord, within the key of of
 	Quality Quality
 	Over    Interval // slash bass above the root, as in Chord
-	Of      Applied  // V/V: the degree that this chord leads to; zero if none
+	of      applied  // V/V: the degree that this chord leads to; zero if none
 }
 
-// An Applied is the chord that a secondary dominant leads to, reduced to what
+// An applied is the chord that a secondary dominant leads to, reduced to what
 // V/ii says of it. The zero value is none.
-type Applied struct {
+type applied struct {
 	Degree
 	Minor bool // written in lower case
 }
@@ -25,15 +25,15 @@ type Applied struct {
 // Interval returns the interval from the tonic up to the root, within the
 // octave.
 func (n Numeral) Interval() Interval {
-	if n.Of.Number == 0 {
-		return n.Degree.Interval()
+	if n.of.Number == 0 {
+		return n.Degree.interval()
 	}
-	return DegreeOf(n.Of.Interval().Plus(n.Degree.Interval())).Interval()
+	return DegreeOf(n.of.interval().Plus(n.Degree.interval())).interval()
 }
 
 // Chord returns the chord that n is in k.
 func (k Key) Chord(n Numeral) Chord {
-	return Chord{Root: k.Tonic, Quality: n.Quality, Over: n.Over}.Transpose(n.Interval())
+	return Chord{Root: k.Tonic, Quality: n.Quality, Over: n.Over}.transpose(n.Interval())
 }
 
 // Numeral returns c as seen from k. It is the inverse of Chord, save that an
@@ -42,11 +42,11 @@ func (k Key) Numeral(c Chord) Numeral {
 	return Numeral{Degree: k.Degree(c.Root), Quality: c.Quality, Over: c.Over}
 }
 
-// Bass returns the degree of the bass, counted in the key as bands count it:
+// bass returns the degree of the bass, counted in the key as bands count it:
 // 5/7 is the chord on 5 over the seventh degree.
-func (n Numeral) Bass() Degree { return DegreeOf(n.Interval().Plus(n.Over)) }
+func (n Numeral) bass() Degree { return DegreeOf(n.Interval().Plus(n.Over)) }
 
-// Number prints n as bands write it: "1", "6-", "2-7", "b7", "5/7". Applied
+// Number prints n as bands write it: "1", "6-", "2-7", "b7", "5/7". applied
 // chords come out plain (V/V is "2").
 func (n Numeral) Number() string {
 	suffix := n.Quality.String()
@@ -63,8 +63,8 @@ func (n Numeral) Number() string {
 // "V/7".
 func (n Numeral) Roman() string {
 	s := n.Degree.roman(n.Quality.Minor()) + n.Quality.romanSuffix()
-	if n.Of.Number != 0 {
-		s += "/" + n.Of.roman(n.Of.Minor)
+	if n.of.Number != 0 {
+		s += "/" + n.of.roman(n.of.Minor)
 	}
 	return s + n.slash()
 }
@@ -73,7 +73,7 @@ func (n Numeral) slash() string {
 	if n.Over == (Interval{}) {
 		return ""
 	}
-	return "/" + n.Bass().String()
+	return "/" + n.bass().String()
 }
 
 func (d Degree) roman(lower bool) string {
@@ -82,9 +82,9 @@ func (d Degree) roman(lower bool) string {
 			continue
 		}
 		if lower {
-			return accidental(d.Alter, false) + strings.ToLower(r.text)
+			return accidental(d.Alter) + strings.ToLower(r.text)
 		}
-		return accidental(d.Alter, false) + r.text
+		return accidental(d.Alter) + r.text
 	}
 	return ""
 }
@@ -94,9 +94,9 @@ func (d Degree) roman(lower bool) string {
 func (q Quality) romanSuffix() string {
 	suffix := q.String()
 	switch {
-	case q == HalfDiminished:
+	case q.tones() == halfDiminished:
 		return "ø7"
-	case q == Augmented:
+	case q.tones() == augmentedTriad:
 		return "+"
 	case strings.HasPrefix(suffix, "dim"):
 		suffix = "°" + suffix[len("dim"):]
@@ -160,7 +160,7 @@ func (n *Numeral) readFigure(f figure, lower bool) {
 	if f.seventh {
 		n.Quality ^= Quality(minorSeventh)
 	}
-	n.Over = n.Quality.Intervals()[f.inversion]
+	n.Over = n.Quality.intervals()[f.inversion]
 }
 
 // readApplied takes a roman numeral after a slash off the end of suffix.
@@ -173,7 +173,7 @@ func (n *Numeral) readApplied(suffix string) (string, error) {
 	if !ok {
 		return suffix, nil
 	}
-	n.Of = Applied{d, lower}
+	n.of = applied{d, lower}
 	return suffix[:i] + rest, nil
 }
 
@@ -192,7 +192,7 @@ func (n *Numeral) readSuffix(suffix string, lower bool) (err error) {
 		return err
 	}
 	if bass.Number != 0 {
-		n.Over = DegreeOf(bass.Interval().Plus(n.Interval().Neg())).Interval()
+		n.Over = DegreeOf(bass.interval().Plus(n.Interval().Neg())).interval()
 	}
 	return nil
 }
@@ -215,17 +215,17 @@ func saysThird(suffix string) bool {
 // own stay as they are. Both ways of counting are in use; everything else here
 // counts from the major scale.
 func (n Numeral) FromMinor() Numeral {
-	if n.Of.Number != 0 {
+	if n.of.Number != 0 {
 		return n
 	}
-	bass := n.Bass()
+	bass := n.bass()
 	if n.Degree.Number != 7 || !n.Quality.tones().diminished() {
 		n.Degree = n.Degree.lowered()
 	}
 	// A bass that is a chord tone moves along with the root. Another one is a
 	// degree of its own: i/3 is over the minor third.
-	if (Chord{Quality: n.Quality, Over: n.Over}).Inversion() < 0 {
-		n.Over = DegreeOf(bass.lowered().Interval().Plus(n.Interval().Neg())).Interval()
+	if (Chord{Over: n.Over}).inversion(n.Quality.intervals()) < 0 {
+		n.Over = DegreeOf(bass.lowered().interval().Plus(n.Interval().Neg())).interval()
 	}
 	return n
 }

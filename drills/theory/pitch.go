@@ -45,7 +45,7 @@ func FromMIDI(midi int, flats bool) Pitch {
 	if flats && place > 5 {
 		place -= 12 // Gb to B
 	}
-	return pitchOf(NoteAt(place), midi)
+	return pitchOf(noteAt(place), midi)
 }
 
 // pitchOf returns n in the octave where it sounds as midi, which must be one

@@ -9,7 +9,7 @@ import (
 // A Quality is the make-up of a chord: the set of its tones above the root. It
 // is a set rather than a name, so that every symbol players write has a
 // quality and equal chords are equal values. The zero value is the major
-// triad. Use the constants, ParseChord or QualityOf; other values mean nothing.
+// triad. Use the constants, ParseChord or qualityOf; other values mean nothing.
 type Quality uint32
 
 // tones is a set of chord tones. A Quality is such a set seen from the major
@@ -55,26 +55,19 @@ var toneIntervals = [...]Interval{
 	{8, 13}, {8, 14}, {8, 15}, {10, 17}, {10, 18}, {12, 20}, {12, 21},
 }
 
-// The common qualities.
+// The qualities that others ask for by name.
 const (
-	MajorTriad      = Quality(0)
-	MinorTriad      = Quality((root | minorThird | fifth) ^ majorTriad)
-	Diminished      = Quality((root | minorThird | flatFifth) ^ majorTriad)
-	Augmented       = Quality((root | majorThird | sharpFifth) ^ majorTriad)
-	Sus2            = Quality((root | second | fifth) ^ majorTriad)
-	Sus4            = Quality((root | fourth | fifth) ^ majorTriad)
-	Power           = Quality((root | fifth) ^ majorTriad) // root and fifth: D5
-	Seventh         = Quality(minorSeventh)                // dominant
-	MajorSeventh    = Quality(majorSeventh)
-	MinorSeventh    = MinorTriad ^ Quality(minorSeventh)
-	MinorMajor7     = MinorTriad ^ Quality(majorSeventh)
-	HalfDiminished  = Diminished ^ Quality(minorSeventh) // m7b5
-	Diminished7     = Diminished ^ Quality(diminishedSeventh)
-	AugmentedMajor7 = Augmented ^ Quality(majorSeventh)
-	Add9            = Quality(ninth)
-
-	altered = Quality(minorSeventh|flatNinth|sharpNinth|flatFifth|sharpFifth) ^ Quality(fifth)
+	MajorTriad = Quality(0)
+	MinorTriad = Quality((root | minorThird | fifth) ^ majorTriad)
 )
+
+// The chords for which numerals have signs of their own.
+const (
+	augmentedTriad = root | majorThird | sharpFifth
+	halfDiminished = root | minorThird | flatFifth | minorSeventh
+)
+
+func (t tones) quality() Quality { return Quality(t ^ majorTriad) }
 
 func (q Quality) tones() tones { return tones(q) ^ majorTriad }
 
@@ -82,10 +75,10 @@ func (t tones) has(u tones) bool { return t&u == u }
 
 func (t tones) any(u tones) bool { return t&u != 0 }
 
-// Intervals returns the tones of q as intervals above the root, lowest first
+// intervals returns the tones of q as intervals above the root, lowest first
 // and the unison among them; extensions are compound (the ninth is M9). 2 to
 // 8 of them.
-func (q Quality) Intervals() []Interval {
+func (q Quality) intervals() []Interval {
 	t := q.tones()
 	ivs := make([]Interval, 0, bits.OnesCount32(uint32(t)))
 	for i, iv := range toneIntervals {
@@ -96,11 +89,11 @@ func (q Quality) Intervals() []Interval {
 	return ivs
 }
 
-// QualityOf returns the quality whose tones are the given intervals above the
+// qualityOf returns the quality whose tones are the given intervals above the
 // root, which need not be among them, and whether there is one. Simple and
 // compound forms are one: a second is a ninth where there is a third, a fourth
 // an eleventh, and a sixth a thirteenth where there is a seventh.
-func QualityOf(ivs []Interval) (Quality, bool) {
+func qualityOf(ivs []Interval) (Quality, bool) {
 	t := root
 	for _, iv := range ivs {
 		iv = Interval{mod(iv.Steps, 7), iv.Semitones - 12*floorDiv(iv.Steps, 7)}
@@ -139,7 +132,7 @@ func (t tones) settle() (Quality, bool) {
 		!(t.any(fifth) && t.any(flatFifth|sharpFifth)) &&
 		bits.OnesCount32(uint32(t&anySeventh)) <= 1 &&
 		(!t.any(diminishedSeventh) || t.diminished())
-	return Quality(t ^ majorTriad), ok
+	return t.quality(), ok
 }
 
 // move turns a tone into its twin.
@@ -161,7 +154,7 @@ func (q Quality) Minor() bool { return q.tones().any(minorThird) }
 // without the tones stacked or added above. A dominant ninth stands on a major
 // triad.
 func (q Quality) Triad() Quality {
-	return Quality(q.tones()&(root|anyThird|anyFifth) ^ majorTriad)
+	return (q.tones() & (root | anyThird | anyFifth)).quality()
 }
 
 // extension returns the figure that names q's seventh and what is stacked on
@@ -212,9 +205,6 @@ func (t tones) implied(extension int) tones {
 	if t.any(sharpEleventh) {
 		u &^= eleventh
 	}
-	if t.any(flatThirteenth) {
-		u &^= thirteenth
-	}
 	return u
 }
 
@@ -232,7 +222,7 @@ var addedTones = []struct {
 // where a tone is missing. ParseChord reads every one back as q.
 func (q Quality) String() string {
 	for _, p := range plain {
-		if p.quality == q {
+		if p.tones == q.tones() {
 			return p.suffix
 		}
 	}
@@ -313,11 +303,14 @@ func (t tones) alteredFifths(first bool) string {
 // plain holds the suffixes met most, found without work, and the one that
 // the rules would print otherwise.
 var plain = [...]struct {
-	quality Quality
-	suffix  string
+	tones  tones
+	suffix string
 }{
-	{MajorTriad, ""}, {MinorTriad, "m"}, {Seventh, "7"}, {MinorSeventh, "m7"}, {MajorSeventh, "maj7"},
-	{Diminished, "dim"}, {HalfDiminished, "m7b5"}, {Diminished7, "dim7"}, {Augmented, "aug"}, {MinorMajor7, "mM7"},
-	{AugmentedMajor7, "maj7#5"}, {Sus2, "sus2"}, {Sus4, "sus4"}, {Power, "5"}, {Add9, "add9"},
+	{majorTriad, ""}, {root | minorThird | fifth, "m"}, {majorTriad | minorSeventh, "7"},
+	{root | minorThird | fifth | minorSeventh, "m7"}, {majorTriad | majorSeventh, "maj7"},
+	{root | minorThird | flatFifth, "dim"}, {halfDiminished, "m7b5"}, {root | minorThird | flatFifth | diminishedSeventh, "dim7"},
+	{root | second | fifth, "sus2"}, {root | fourth | fifth, "sus4"}, {root | fifth, "5"},
 	{altered, "7alt"},
 }
+
+const altered = root | majorThird | flatFifth | sharpFifth | minorSeventh | flatNinth | sharpNinth

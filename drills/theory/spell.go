@@ -6,19 +6,19 @@ package theory
 // the ps13 algorithm (Meredith, Journal of New Music Research 35(2), 2006),
 // with the tonic given.
 func Spell(midi int, k Key) Pitch {
-	tonic := k.Tonic.Fifths()
+	tonic := k.Tonic.fifths()
 	place := tonic - 5 + mod(7*midi-tonic+5, 12)
-	if n := NoteAt(place - 12); place == tonic+6 && k.Contains(n) {
+	if n := noteAt(place - 12); place == tonic+6 && k.Contains(n) {
 		place -= 12 // b5 where the scale has one: locrian, blues
 	}
-	return pitchOf(NoteAt(place).writable(), midi)
+	return pitchOf(noteAt(place).writable(), midi)
 }
 
-// SpellLine spells a melody in k. It differs from Spell on chromatic notes that go
-// on by the half step by which they came or leapt: these are spelled as neighbours
-// of the note they lead to, with the letter beside its own, so that rising they are
-// raised (F F# G) and falling lowered (D Db C). What would need a double accidental
-// is spelled simply: E G G# A, not E F## G# A. Common practice, no source.
+// SpellLine spells a melody in k. It differs from Spell on chromatic notes that a
+// half step leads on from: they are spelled as neighbours of the note they lead to,
+// with the letter beside its own, so that rising they are raised (F F# G) and falling
+// lowered (D Db C). What would need a double accidental is spelled simply: E G G# A,
+// not E F## G# A. Common practice, no source.
 func SpellLine(midi []int, k Key) []Pitch {
 	line := make([]Pitch, len(midi))
 	for i, m := range midi {
@@ -26,10 +26,10 @@ func SpellLine(midi []int, k Key) []Pitch {
 		if i == 0 || i == len(midi)-1 || k.Contains(line[i].Note) {
 			continue
 		}
-		if step := midi[i+1] - m; abs(step) == 1 && (m-midi[i-1])*step > 0 {
+		if step := midi[i+1] - m; abs(step) == 1 {
 			n := Spell(midi[i+1], k).Add(Interval{-step, -step}).Note
 			if abs(n.Alter) > 1 {
-				n = n.Simplest()
+				n = n.simplest()
 			}
 			line[i] = pitchOf(n, m)
 		}

@@ -93,7 +93,7 @@ func respelled(r rune) bool { return r > 0x7f || r == ' ' || r == '(' || r == ')
 func parseQuality(suffix string) (Quality, error) {
 	for _, p := range plain {
 		if p.suffix == suffix {
-			return p.quality, nil
+			return p.tones.quality(), nil
 		}
 	}
 	var s symbol

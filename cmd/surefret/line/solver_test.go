@@ -227,10 +227,24 @@ func shapeIn(text string) fretboard.Recipe {
 	return found
 }
 
-// nameOf names a chord, the bass first. A shape may leave out the fifth.
+// nameOf names a chord, the bass first, by trying every symbol on every note. A
+// shape may leave out the fifth.
 func nameOf(notes []theory.Note) string {
-	if chords := theory.ChordsOf(notes...); len(chords) > 0 {
-		return chords[0].String()
+	classes := func(notes []theory.Note) (set int) {
+		for _, n := range notes {
+			set |= 1 << n.PitchClass()
+		}
+		return set
+	}
+	for _, root := range notes {
+		for _, suffix := range []string{"", "m", "dim", "aug", "5", "7", "m7", "maj7", "mM7", "m7b5", "dim7", "sus2", "sus4", "7sus4", "add9", "madd9"} {
+			for _, left := range []string{"", "no5"} {
+				c, err := theory.ParseChord(root.String() + suffix + left)
+				if err == nil && classes(c.Notes()) == classes(notes) {
+					return c.WithBass(notes[0]).String()
+				}
+			}
+		}
 	}
 	return notes[0].String()
 }
