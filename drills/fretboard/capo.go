@@ -39,12 +39,9 @@ func (fb Fretboard) Choices(k theory.Key) []Choice {
 	}
 	var all []Choice
 	add := func(capo, detuned int) {
-		shapes := k
-		if off := detuned + lower - capo; off%12 != 0 {
-			shapes = theory.SimplestKey(mod(k.Tonic.PitchClass()+off, 12), k.Mode, k.Signature() < 0)
-		}
-		c := Choice{Capo: capo, Detuned: detuned, Shapes: shapes}
-		c.Open, c.home = openChords(shapes)
+		neck := Fretboard{Tuning: fb.Tuning.Down(detuned), Capo: capo}
+		c := Choice{Capo: capo, Detuned: detuned, Shapes: neck.ShapeKey(k)}
+		c.Open, c.home = openChords(c.Shapes)
 		// The hand thinks in major and minor shapes, whatever the mode.
 		if c.Shapes.Mode = theory.Major; k.Mode.Minor() {
 			c.Shapes.Mode = theory.Minor
@@ -62,6 +59,17 @@ func (fb Fretboard) Choices(k theory.Key) []Choice {
 	}
 	slices.SortStableFunc(all, func(a, b Choice) int { return cmp.Compare(b.worth(), a.worth()) })
 	return all
+}
+
+// ShapeKey returns the key whose shapes the hand plays where another sounds: with
+// a capo a lower one, on strings tuned down a higher one. Tablature and shapes
+// are in this key, what a singer calls is in the other.
+func (fb Fretboard) ShapeKey(sounding theory.Key) theory.Key {
+	lower, _ := fb.Tuning.Below()
+	if (lower-fb.Capo)%12 == 0 {
+		return sounding
+	}
+	return theory.SimplestKey(mod(sounding.Tonic.PitchClass()+lower-fb.Capo, 12), sounding.Mode, sounding.Signature() < 0)
 }
 
 // worth weighs open chords, that of the keynote twice, against the trouble of

@@ -47,7 +47,8 @@ type Problem struct {
 	what string // the sentence without the bar
 }
 
-// Move moves the part from one key to another of the same mode. Of the two
+// Move moves the part from one key to another of the same mode, the keys that its
+// shapes are in: see [Fretboard.ShapeKey]. Of the two
 // directions, up or down, it takes the one that breaks least, then changes
 // least, then is shorter; with new places the shorter one, if every note can be
 // played there in its octave. No note is dropped: what cannot be played is kept, and

@@ -44,12 +44,13 @@ func (m Moved) MarshalJSON() ([]byte, error) {
 		Ways      []way     `json:"ways"`
 	}{From: m.From.Short(), To: m.To.Short(), Semitones: m.Semitones, How: m.How,
 		Events: []event{}, Problems: []problem{}, Ways: []way{}}
+	lower, _ := m.Neck.Tuning.Below() // pitches are of the key that the part is written in
 	for i, e := range m.Events {
 		ev := event{Bar: e.Bar, Notes: []note{}, Problems: []ProblemKind{}}
 		for j, n := range e.Notes {
 			written := note{Position: n.Position, Was: m.Origin(i, j), Muted: n.Dead}
 			if !n.Dead {
-				written.Pitch = theory.Spell(m.Neck.MIDI(n.Position), m.To).String()
+				written.Pitch = theory.Spell(m.Neck.Tuning.MIDI(n.Position)+lower, m.To).String()
 			}
 			ev.Notes = append(ev.Notes, written)
 		}

@@ -27,6 +27,12 @@ func TestAMoveIsWrittenAsPromised(t *testing.T) {
 			t.Errorf("missing %s\nin %s", want, data)
 		}
 	}
+	// A capo or lower strings change what sounds, not the key that the part is written in.
+	p := part(t, quay)
+	p.Neck.Capo, p.Neck.Tuning = 1, fretboard.WholeStepDown
+	if capoed, _ := json.Marshal(moved(t, p, "D", "E", fretboard.SameStrings)); !strings.Contains(string(capoed), `"notes":[{"string":4,"fret":2,"pitch":"E3"`) {
+		t.Errorf("behind a capo: %s", capoed)
+	}
 	if want := "D major to E major, a whole step up on the same strings: 2 open strings lost"; m.Say() != want {
 		t.Errorf("told as %q", m.Say())
 	}

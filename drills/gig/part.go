@@ -86,12 +86,14 @@ func (sh *Sheet) addParts(parts []Part, learned, called theory.Key, fb fretboard
 		written, err := p.On(fb)
 		var m fretboard.Moved
 		if err == nil {
-			m, err = written.Move(learned, called, fretboard.SameStrings)
+			m, err = written.Move(fb.ShapeKey(learned), fb.ShapeKey(called), fretboard.SameStrings)
 		}
 		if err != nil {
 			sp.Fault = err.Error()
 		} else {
-			sp.Moved = m.Say()
+			if sp.Moved = m.Say(); m.From != learned {
+				sp.Moved = "in shapes, " + sp.Moved
+			}
 			sp.Problems = append(sp.Problems, m.Told()...)
 			for _, problem := range m.Problems {
 				if problem.Kind.Breaks() {

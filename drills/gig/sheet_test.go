@@ -1,7 +1,9 @@
 package gig
 
 import (
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -179,5 +181,51 @@ func TestAPartSaysWhatItCosts(t *testing.T) {
 	sh = sheetOf(t, wide, standard())
 	if sh.Parts[0].Breaks != 1 || len(sh.Breaks) == 0 || !strings.Contains(strings.Join(sh.Breaks, "\n"), "The part wide.txt cannot be played as it is written") {
 		t.Errorf("breaks %d, %q", sh.Parts[0].Breaks, sh.Breaks)
+	}
+}
+
+// Whatever capo or tuning a page advises, the shapes that it names sound in the key
+// that was called. What sounds is counted from the open strings of standard tuning.
+func TestAdviceSoundsInTheKeyThatWasCalled(t *testing.T) {
+	advice := regexp.MustCompile(`^(?:put a capo at fret (\d+)|tune every string down (a half|a whole) step) and play it (?:as written, )?in (.+) shapes:`)
+	seen := 0
+	for _, tuning := range []fretboard.Tuning{fretboard.Standard, fretboard.HalfStepDown, fretboard.WholeStepDown, fretboard.DropD} {
+		for _, capo := range []int{0, 2, 5} {
+			fb := fretboard.Fretboard{Tuning: tuning, Frets: 22, Capo: capo}
+			strings1 := tuning.Open[0].MIDI() - 64 // E4
+			for from := range 12 {
+				for to := range 12 {
+					learned, called := theory.SimplestKey(from, theory.Major, false), theory.SimplestKey(to, theory.Major, false)
+					s := song(learned.Short(), called.Short(), "1 4 5")
+					s.Parts = []Part{{Name: "lead.txt", Tab: "e|-1-|\nB|---|\nG|---|\nD|---|\nA|---|\nE|-6-|"}}
+					check := func(what string, capo, detuned int, shapes string) {
+						k, err := theory.ParseKey(shapes)
+						if err != nil {
+							t.Fatal(err)
+						}
+						seen++
+						if got := (k.Tonic.PitchClass() + capo + strings1 - detuned + 24) % 12; got != called.Tonic.PitchClass() {
+							t.Errorf("%s, capo %d, %s called %s: %q sounds %d half steps above C", tuning.Name, fb.Capo, learned, called, what, got)
+						}
+					}
+					sh := sheetOf(t, s, fb)
+					for _, w := range sh.Ways {
+						check(w.Words, w.Capo, w.Detuned, w.Shapes)
+					}
+					for _, w := range sh.Parts[0].Ways {
+						if m := advice.FindStringSubmatch(w); m != nil {
+							at, err := strconv.Atoi(m[1])
+							if err != nil {
+								at = fb.Capo
+							}
+							check(w, at, map[string]int{"": 0, "a half": 1, "a whole": 2}[m[2]], m[3])
+						}
+					}
+				}
+			}
+		}
+	}
+	if seen < 1000 {
+		t.Errorf("%d pieces of advice: the test shows little", seen)
 	}
 }

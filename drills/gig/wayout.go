@@ -35,10 +35,7 @@ func (sh *Sheet) addWays(was theory.Progression, learned, called theory.Key, fb 
 	up := (sh.Semitones + 12) % 12
 	lower, _ := fb.Tuning.Below()
 	lowest := min(max(lower, 0)-lowestDetune, 0)
-	hand := learned // the key whose chords the hand has learned
-	if lower != fb.Capo {
-		hand = theory.SimplestKey((learned.Tonic.PitchClass()+lower-fb.Capo+36)%12, learned.Mode, learned.Signature() < 0)
-	}
+	hand := fb.ShapeKey(learned) // the key whose chords the hand has learned
 	for _, capo := range []int{fb.Capo + up, fb.Capo + up - 12} {
 		if capo < lowest || capo > highestCapo || capo == fb.Capo {
 			continue
