@@ -141,6 +141,31 @@ func stopsOf(places []Position) *stops {
 	return &at
 }
 
+// heldBy returns the frets that the notes of one event take, moved n frets along
+// their strings, with the lowest and the highest that is stopped; 0 where none is.
+func heldBy(notes []Fretted, n int) (at stops, low, high int) {
+	at = noStops
+	for _, note := range notes {
+		if note.Dead || note.harmonic() > 0 {
+			continue
+		}
+		fret := note.Fret + n
+		at[note.String] = int8(fret)
+		if fret > 0 && (low == 0 || fret < low) {
+			low = fret
+		}
+		high = max(high, fret)
+	}
+	return at, low, high
+}
+
+// needs returns the frets that the hand spans and the fingers that it takes to
+// hold the notes where they are written.
+func needs(notes []Fretted) (span, fingers int) {
+	at, low, high := heldBy(notes, 0)
+	return high - low, at.fingers(low, high)
+}
+
 // runs appends to buf the runs of strings that one finger each can stop at fret
 // f, and counts the notes that lie there. A run of one note is a plain finger.
 func (at *stops) runs(f int, buf []Barre) (runs []Barre, notes int) {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
-	"strings"
 
 	"surefret/drills/theory"
 )
@@ -123,59 +122,65 @@ func (m *Moved) problem(event int, kind ProblemKind, tell func() string) {
 // another capo or tuning than the part's own.
 func (p Part) shift(neck Fretboard, n int, quiet bool) Moved {
 	m := newMoved(p, SameStrings, neck, n, quiet)
-	var moved []Fretted
-	if !quiet {
-		moved = make([]Fretted, 0, p.notes())
-	}
-	var latest [maxStrings + 1]Fretted // of each string, the note before
+	flat := make([]Fretted, 0, p.notes())
+	var latest [maxStrings + 1]step
 	for i, e := range p.Events {
-		off, sounding := false, 0
+		first, whole := len(flat), true
 		for _, was := range e.Notes {
-			if was.Dead {
-				continue
+			note, onNeck := m.slide(i, was)
+			whole = whole && onNeck
+			flat = append(flat, note)
+			if !quiet {
+				m.cameFrom(i, was.Position)
 			}
-			sounding++
-			fret := was.Fret + n
-			if before := latest[was.String]; was.Slurred && before.String != 0 {
-				m.checkSlur(i, before, was.String, before.Fret+n, fret)
-			}
-			latest[was.String] = was
-			switch {
-			case fret < 0:
-				off = true
-				m.problem(i, BelowNut, func() string {
-					return fmt.Sprintf("%s would lie %s below the nut", was.Say(), count(-fret, "fret"))
-				})
-			case fret > neck.Last():
-				off = true
-				m.problem(i, PastLastFret, func() string {
-					return fmt.Sprintf("%s would need fret %d, and the neck ends at %d", was.Say(), fret, neck.Last())
-				})
-			case was.Fret == 0 && fret > 0:
-				m.problem(i, OpenString, func() string {
-					return "open string " + strconv.Itoa(was.String) + " is stopped at fret " + strconv.Itoa(fret) + " and rings no longer"
-				})
-			}
-			m.covers(fret)
 		}
-		if sounding > 1 && !off {
+		notes := flat[first:len(flat):len(flat)]
+		for j, was := range e.Notes {
+			if !was.Dead {
+				m.checkMarks(i, &latest, was, &notes[j])
+			}
+		}
+		if whole && len(notes) > 1 {
 			m.checkHand(i, e.Notes, n)
 		}
-		if quiet {
-			continue
+		if !quiet {
+			m.Events[i] = e
+			m.Events[i].Notes = notes
 		}
-		first := len(moved)
-		for _, note := range e.Notes {
-			m.cameFrom(i, note.Position)
-			if !note.Dead {
-				note.Fret += n
-			}
-			moved = append(moved, note)
-		}
-		m.Events[i] = e
-		m.Events[i].Notes = moved[first:len(moved):len(moved)]
 	}
 	return m
+}
+
+// slide moves a note along its string and reports what becomes of it there. It
+// returns false where the note falls off the neck.
+func (m *Moved) slide(event int, was Fretted) (note Fretted, onNeck bool) {
+	note = was
+	if was.Dead {
+		return note, true
+	}
+	if was.harmonic() > 0 {
+		note = m.slideHarmonic(event, was)
+	} else {
+		note.Fret += m.Semitones
+	}
+	m.covers(note.Fret)
+	switch {
+	case note.Fret < 0:
+		m.problem(event, BelowNut, func() string {
+			return fmt.Sprintf("%s would lie %s below the nut", was.Say(), count(-note.Fret, "fret"))
+		})
+		return note, false
+	case note.Fret > m.Neck.Last():
+		m.problem(event, PastLastFret, func() string {
+			return fmt.Sprintf("%s would need fret %d, and the neck ends at %d", was.Say(), note.Fret, m.Neck.Last())
+		})
+		return note, false
+	case was.Fret == 0 && note.Fret > 0:
+		m.problem(event, OpenString, func() string {
+			return "open string " + strconv.Itoa(was.String) + " is stopped at fret " + strconv.Itoa(note.Fret) + " and rings no longer"
+		})
+	}
+	return note, true
 }
 
 // cameFrom notes the origin of the next note of an event.
@@ -196,50 +201,21 @@ func (m *Moved) covers(fret int) {
 	m.high = max(m.high, fret)
 }
 
-// checkSlur reports a hammer-on or pull-off between two frets that no hand
-// reaches at once, as when an open string was one of them. A slide moves the
-// hand and needs no reach.
-func (m *Moved) checkSlur(event int, before Fretted, str, from, to int) {
-	apart := max(from-to, to-from)
-	if from > 0 && to > 0 && apart > m.Neck.reach() && !strings.ContainsAny(before.After, `/\sS`) {
+// checkHand reports what a hand cannot hold of the notes of one event, shifted
+// n frets. What the original needs is within the player's reach.
+func (m *Moved) checkHand(event int, notes []Fretted, n int) {
+	at, low, high := heldBy(notes, n)
+	span, fingers := needs(notes)
+	reach := max(m.Neck.reach(), span)
+	if low > 0 && high-low > reach {
 		m.problem(event, Stretch, func() string {
-			return fmt.Sprintf("the slur on string %d from fret %d to %d spans %d frets, and the hand reaches %d", str, from, to, apart, m.Neck.reach())
+			return fmt.Sprintf("the hand would span %s, and reaches %d", count(high-low, "fret"), reach)
+		})
+	} else if takes := at.fingers(low, high); takes > max(handFingers, fingers) {
+		m.problem(event, Fingers, func() string {
+			return fmt.Sprintf("it takes %d fingers, even with barres", takes)
 		})
 	}
-}
-
-// checkHand reports what a hand cannot hold of the notes of one event, shifted
-// n frets.
-func (m *Moved) checkHand(event int, notes []Fretted, n int) {
-	at := noStops
-	low, high := 0, 0
-	for _, note := range notes {
-		fret := note.Fret + n
-		if note.Dead {
-			continue
-		}
-		at[note.String] = int8(fret)
-		if fret > 0 && (low == 0 || fret < low) {
-			low = fret
-		}
-		high = max(high, fret)
-	}
-	kind := Stretch
-	if high-low <= m.Neck.reach() || low == 0 {
-		if at.fingers(low, high) <= handFingers {
-			return
-		}
-		kind = Fingers
-	}
-	m.problem(event, kind, func() string {
-		var places []Position
-		for s := maxStrings; s >= 1; s-- {
-			if at[s] >= 0 {
-				places = append(places, Position{s, int(at[s])})
-			}
-		}
-		return grip(m.Neck, places, false).why
-	})
 }
 
 // refinger moves every note n semitones and finds it a new place.
@@ -255,10 +231,17 @@ func (p Part) refinger(neck Fretboard, n int, quiet bool) Moved {
 	sounds, events := all[:0], indices[:0]      // those that have a place
 	octaves := map[int]map[int]int{}            // event: note among its sounding ones: semitones added
 	places := make([][]Position, len(p.Events)) // none for an event that cannot be played
+	slid := make([]bool, len(p.Events))         // the events that stay on their strings
 	before := -1                                // the index in indices of the last one kept
 	for k, s := range all {
 		i := indices[k]
+		if slices.ContainsFunc(p.Events[i].Notes, func(n Fretted) bool { return n.harmonic() > 0 }) {
+			slid[i] = true // harmonics lie where the nodes are
+			continue
+		}
 		s.At = nil
+		s.span, s.fingers = needs(p.Events[i].Notes)
+		s.stopped = stoppedNotes(p.Events[i].Notes)
 		for j := range s.MIDI {
 			s.MIDI[j] += n
 		}
@@ -283,11 +266,11 @@ func (p Part) refinger(neck Fretboard, n int, quiet bool) Moved {
 		}
 	}
 
-	var latest [maxStrings + 1]*Fretted // by the string that it was on, the note before
+	var latest [maxStrings + 1]step
 	flat := make([]Fretted, 0, p.notes())
 	for i, e := range p.Events {
 		from := len(flat)
-		flat = m.settle(flat, i, places[i], octaves[i], &latest)
+		flat = m.lay(flat, i, places[i], octaves[i], slid[i], &latest)
 		if !quiet {
 			m.Events[i] = e
 			m.Events[i].Notes = flat[from:len(flat):len(flat)]
@@ -297,48 +280,26 @@ func (p Part) refinger(neck Fretboard, n int, quiet bool) Moved {
 	return m
 }
 
-// settle appends the notes of an event in their new places and reports what
-// changed. Without places the notes slide along their strings, off the neck if
-// need be.
-func (m *Moved) settle(flat []Fretted, event int, places []Position, octaves map[int]int, latest *[maxStrings + 1]*Fretted) []Fretted {
-	var origin [maxStrings + 1]Position // by the string that a note went to
+// lay appends the notes of an event in their new places and reports what changed.
+// Without places the notes slide along their strings, off the neck if need be.
+func (m *Moved) lay(flat []Fretted, event int, places []Position, octaves map[int]int, slid bool, latest *[maxStrings + 1]step) []Fretted {
+	var origin [maxStrings + 1]Fretted // by the string that a note went to
 	first, k := len(flat), 0
-	for _, note := range m.Was[event].Notes {
-		if note.Dead {
+	for _, was := range m.Was[event].Notes {
+		if was.Dead {
 			continue
 		}
-		was := note.Position
-		if places == nil {
+		note := was
+		switch {
+		case slid:
+			note, _ = m.slide(event, was)
+		case places == nil:
 			note.Fret += m.Semitones
-		} else {
+		default:
 			note.Position = places[k]
 		}
-		m.covers(note.Fret)
-		if was.Fret == 0 && note.Fret > 0 {
-			m.problem(event, OpenString, func() string {
-				return "open string " + strconv.Itoa(was.String) + " is now " + note.Say() + " and rings no longer"
-			})
-		}
-		if by := octaves[k]; by != 0 {
-			m.problem(event, OctaveChange, func() string {
-				way := "up"
-				if by < 0 {
-					way = "down"
-				}
-				return fmt.Sprintf("%s had to go an octave %s, to %s", was.Say(), way, note.Say())
-			})
-		}
-		if before := latest[was.String]; note.Slurred && before != nil && before.String != note.String {
-			m.problem(event, SlurBroken, func() string {
-				return fmt.Sprintf("%s was slurred and is struck anew, on string %d", was.Say(), note.String)
-			})
-			note.Slurred = false
-			if i := strings.IndexAny(before.After, slurs+bends); i >= 0 {
-				before.After = strings.TrimRight(before.After[:i], "-")
-			}
-		}
-		if before := latest[was.String]; note.Slurred && before != nil {
-			m.checkSlur(event, *before, note.String, before.Fret, note.Fret)
+		if !slid {
+			m.checkPlace(event, was, note, octaves[k])
 		}
 		origin[note.String] = was
 		flat = append(flat, note)
@@ -354,19 +315,41 @@ func (m *Moved) settle(flat []Fretted, event int, places []Position, octaves map
 			})
 			continue
 		}
-		origin[note.String] = note.Position
+		origin[note.String] = note
 		flat = append(flat, note)
 	}
 	notes := flat[first:]
 	slices.SortStableFunc(notes, func(a, b Fretted) int { return a.String - b.String })
+	before := *latest // a chord's notes are slurred from the event before, not from each other
 	for i := range notes {
 		was := origin[notes[i].String]
 		if m.Events != nil {
-			m.cameFrom(event, was)
+			m.cameFrom(event, was.Position)
 		}
 		if !notes[i].Dead {
-			latest[was.String] = &notes[i]
+			one := before
+			m.checkMarks(event, &one, was, &notes[i])
+			latest[was.String] = one[was.String]
 		}
 	}
 	return flat
+}
+
+// checkPlace reports what a note loses in a place that was found for it.
+func (m *Moved) checkPlace(event int, was, note Fretted, octave int) {
+	m.covers(note.Fret)
+	if was.Fret == 0 && note.Fret > 0 {
+		m.problem(event, OpenString, func() string {
+			return "open string " + strconv.Itoa(was.String) + " is now " + note.Say() + " and rings no longer"
+		})
+	}
+	if octave != 0 {
+		m.problem(event, OctaveChange, func() string {
+			way := "up"
+			if octave < 0 {
+				way = "down"
+			}
+			return fmt.Sprintf("%s had to go an octave %s, to %s", was.Say(), way, note.Say())
+		})
+	}
 }

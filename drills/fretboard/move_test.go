@@ -58,7 +58,7 @@ func TestSameStringsSaysWhatBreaks(t *testing.T) {
 		{"e|-20-2-|\nB|------|\nG|------|\nD|------|\nA|------|\nE|------|\n", "C", "F#", 6, "0:past-last-fret"},
 		{"e|-20-2-|\nB|------|\nG|------|\nD|------|\nA|------|\nE|------|\n", "C", "Eb", 3, "0:past-last-fret"},
 		// A pull-off to the open string becomes one that no hand reaches; a slide stays.
-		{"e|-7p0-|\nB|-----|\nG|-----|\nD|-----|\nA|-----|\nE|-----|\n", "E", "F", 1, "1:stretch 1:open-string"},
+		{"e|-7p0-|\nB|-----|\nG|-----|\nD|-----|\nA|-----|\nE|-----|\n", "E", "F", 1, "1:open-string 1:stretch"},
 		{"e|-2/9-|\nB|-----|\nG|-----|\nD|-----|\nA|-----|\nE|-----|\n", "E", "F", 1, ""},
 		{"e|-0-|\nB|-1-|\nG|-0-|\nD|-2-|\nA|-3-|\nE|---|\n", "C", "F", 5, "0:open-string 0:open-string"},
 		{"e|-3-|\nB|-3-|\nG|-0-|\nD|-0-|\nA|-2-|\nE|-3-|\n", "G", "A", 2, "0:open-string 0:open-string"},

@@ -71,7 +71,7 @@ func (p Part) Sounds() (sounds []Sound, events []int) {
 				source = slices.IndexFunc(before, func(b Position) bool { return b.String == note.String })
 				slurred = slurred || source >= 0
 			}
-			midi = append(midi, p.Neck.MIDI(note.Position))
+			midi = append(midi, p.Neck.sounds(note))
 			from = append(from, source)
 			at = append(at, note.Position)
 		}

@@ -14,6 +14,9 @@ type Sound struct {
 
 	// At fixes the places of the notes. Nil leaves them to be found.
 	At []Position
+
+	span, fingers int    // what the hand can do besides, where it holds more in the original
+	stopped       []bool // for each note, whether it may not lie on an open string; nil for none
 }
 
 // A Wish narrows where a path may go. The zero value leaves the whole neck and
@@ -191,7 +194,7 @@ func newGraph(fb Fretboard, w Wish) *graph {
 // states returns every way to hold s within the wish, the cheap ones first
 // where it does not matter.
 func (g *graph) states(s *Sound) []state {
-	if s.At != nil {
+	if s.At != nil || s.stopped != nil || s.span > g.fb.reach() || s.fingers > handFingers {
 		return g.search(s)
 	}
 	if len(s.MIDI) == 1 && s.MIDI[0] >= 0 && s.MIDI[0] < len(g.single) {
@@ -234,7 +237,7 @@ func (g *graph) search(s *Sound) []state {
 // the notes placed before it, 0 while none is fretted.
 func (g *graph) place(s *Sound, i int, st state, at *stops, low, high int, found *[]state) {
 	if i == len(s.MIDI) {
-		g.hands(st, at, low, high, found)
+		g.hands(s, st, at, low, high, found)
 		return
 	}
 	strs, last := len(g.fb.Tuning.Open), g.fb.Last()
@@ -247,6 +250,8 @@ func (g *graph) place(s *Sound, i int, st state, at *stops, low, high int, found
 			if s.At[i] != (Position{str, fret}) {
 				continue
 			}
+		} else if fret == 0 && s.stopped != nil && s.stopped[i] {
+			continue
 		} else if !g.usable[str] || fret == 0 && g.wish.NoOpen || fret > 0 && (fret < g.wish.Low || fret > g.wish.High) {
 			continue
 		}
@@ -261,7 +266,7 @@ func (g *graph) place(s *Sound, i int, st state, at *stops, low, high int, found
 				nlow = fret
 			}
 			nhigh = max(high, fret)
-			if s.At == nil && nhigh-nlow > g.fb.reach() {
+			if s.At == nil && nhigh-nlow > max(g.fb.reach(), s.span) {
 				continue
 			}
 		}
@@ -285,16 +290,16 @@ func (g *graph) place(s *Sound, i int, st state, at *stops, low, high int, found
 // hands adds the states of one choice of places: the index finger may lie up
 // to a stretch below the highest note, but not above the lowest. An open
 // string leaves the hand where it likes.
-func (g *graph) hands(st state, at *stops, low, high int, found *[]state) {
+func (g *graph) hands(s *Sound, st state, at *stops, low, high int, found *[]state) {
 	fingers, skipped := 0, 0
 	if st.notes > 1 {
 		fingers = at.fingers(low, high)
-		if fingers > handFingers {
+		if fingers > max(handFingers, s.fingers) {
 			return
 		}
 		skipped = at.skipped()
 	}
-	first, last := max(high-g.fb.reach(), 1), low
+	first, last := max(high-max(g.fb.reach(), s.span), 1), low
 	if st.fretted == 0 {
 		first, last = 1, max(g.fb.Last()-handFingers+1, 1)
 	} else if first > last { // places given beyond a stretch

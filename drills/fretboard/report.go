@@ -50,7 +50,7 @@ func (m Moved) MarshalJSON() ([]byte, error) {
 		for j, n := range e.Notes {
 			written := note{Position: n.Position, Was: m.Origin(i, j), Muted: n.Dead}
 			if !n.Dead {
-				written.Pitch = theory.Spell(m.Neck.Tuning.MIDI(n.Position)+lower, m.To).String()
+				written.Pitch = theory.Spell(m.Neck.sounds(n)-m.Neck.Capo+lower, m.To).String()
 			}
 			ev.Notes = append(ev.Notes, written)
 		}

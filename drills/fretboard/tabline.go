@@ -10,13 +10,6 @@ import (
 // marks are the signs that may stand by a number.
 const marks = `hHpP/\~xX()bBrRsStTvV^*<>[]{}=.+'oO`
 
-// slurs are the marks that lead into the next number without a new stroke;
-// bends do so only where the number stands close behind them.
-const (
-	slurs = `hHpP/\sS`
-	bends = `bBrR`
-)
-
 func isDash(r rune) bool { return r == '-' || r == '–' || r == '—' || r == '−' || r == '‒' }
 
 func isFill(r rune) bool { return isDash(r) || r == ' ' }

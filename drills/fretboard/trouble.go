@@ -19,6 +19,7 @@ const (
 	OpenString   ProblemKind = "open-string"    // an open string is now stopped, and rings no longer
 	SlurBroken   ProblemKind = "slur"           // a hammer-on, pull-off or slide now crosses strings
 	DampedLost   ProblemKind = "damped"         // a damped string is now sounded
+	MarkLost     ProblemKind = "mark"           // a harmonic, bend, slide or vibrato cannot be played where it now lies
 )
 
 // troubles lists the kinds as they are summed up: first those that break a
@@ -36,6 +37,7 @@ var troubles = [...]struct {
 	{OpenString, "open string lost", "open strings lost"},
 	{SlurBroken, "slur broken", "slurs broken"},
 	{DampedLost, "damped string lost", "damped strings lost"},
+	{MarkLost, "harmonic, bend, slide or vibrato lost", "harmonics, bends, slides or vibratos lost"},
 }
 
 const breaking = 5 // how many of troubles break a part

@@ -1,0 +1,147 @@
+package fretboard
+
+import (
+	"fmt"
+	"strings"
+)
+
+// The marks by what they ask. Slurs lead into the next number without a new
+// stroke; bends do so only where the number stands close behind them.
+const (
+	slides   = `/\sS`
+	slurs    = `hHpPtT` + slides
+	bends    = `bBrR^`
+	vibratos = `~vV`
+
+	handMoves = slides + `tT` // those that take no stretch: the hand moves, or the other one plays
+)
+
+// nodes gives for each fret at which a string is touched for a natural harmonic
+// how many semitones above the open string it sounds: the string rings in 2, 3, 4
+// or 5 parts, a twelfth and so on above it (harmonic series, in the nearest
+// tempered note).
+var nodes = map[int]int{12: 12, 7: 19, 19: 19, 5: 24, 24: 24, 4: 28, 9: 28, 16: 28}
+
+// nodesInOrder are the frets of nodes, those first that ring best.
+var nodesInOrder = []int{12, 7, 5, 19, 24, 9, 4, 16}
+
+// harmonic returns how many semitones above its open string a natural harmonic
+// sounds, written <12>; 0 where n is none.
+func (n Fretted) harmonic() int {
+	if strings.HasSuffix(n.Before, "<") && strings.HasPrefix(n.After, ">") {
+		return nodes[n.Fret]
+	}
+	return 0
+}
+
+// sounds returns the MIDI key number of a note.
+func (fb Fretboard) sounds(n Fretted) int {
+	if above := n.harmonic(); above > 0 {
+		return fb.MIDI(Position{n.String, 0}) + above
+	}
+	return fb.MIDI(n.Position)
+}
+
+// slideHarmonic moves a harmonic to a node of its string, or where there is none
+// makes it a stopped note of the same pitch and says so.
+func (m *Moved) slideHarmonic(event int, was Fretted) Fretted {
+	note := was
+	sounds := was.harmonic() + m.Semitones
+	for _, fret := range nodesInOrder {
+		if nodes[fret] == sounds && fret <= m.Neck.Last() {
+			note.Fret = fret
+			return note
+		}
+	}
+	note.Fret = sounds
+	note.Before, note.After = strings.TrimSuffix(was.Before, "<"), strings.TrimPrefix(was.After, ">")
+	m.problem(event, MarkLost, func() string {
+		return fmt.Sprintf("the harmonic at %s has no node on its string in this key, and is written as a stopped note", was.Say())
+	})
+	return note
+}
+
+// A step is the note before on a string of the original: as it was, and as it is
+// now, from which a mark may still be taken. now is nil where there is none.
+type step struct {
+	was Fretted
+	now *Fretted
+}
+
+// checkMarks reports the marks that a note loses where it now lies, takes them
+// from it, and makes it the latest of its string.
+func (m *Moved) checkMarks(event int, latest *[maxStrings + 1]step, was Fretted, note *Fretted) {
+	before := latest[was.String]
+	latest[was.String] = step{was, note}
+	if note.Fret == 0 && was.Fret > 0 && strings.ContainsAny(note.After, slides+bends+vibratos) {
+		m.problem(event, MarkLost, func() string {
+			return fmt.Sprintf("%s was bent, slid or shaken and is now an open string", was.Say())
+		})
+		note.loseMarks(slides + bends + vibratos)
+	}
+	if !note.Slurred || before.now == nil {
+		return
+	}
+	slid := strings.ContainsAny(before.was.After, slides+bends)
+	switch {
+	case before.now.String != note.String:
+		m.problem(event, SlurBroken, func() string {
+			return fmt.Sprintf("%s was slurred and is struck anew, on string %d", was.Say(), note.String)
+		})
+	case slid && note.Fret == 0 && was.Fret > 0:
+		m.problem(event, MarkLost, func() string {
+			return fmt.Sprintf("%s was slid or bent to and is now an open string", was.Say())
+		})
+	case slid && !strings.ContainsAny(before.now.After, slides+bends): // told at the note before
+	default:
+		m.checkReach(event, before, was, *note)
+		return
+	}
+	note.Slurred = false
+	before.now.loseMarks(slurs + bends)
+}
+
+// loseMarks takes marks away that stand after the number, with all behind the
+// first of them.
+func (n *Fretted) loseMarks(marks string) {
+	if i := strings.IndexAny(n.After, marks); i >= 0 {
+		n.After = strings.TrimRight(n.After[:i], "-")
+	}
+}
+
+// checkReach reports a hammer-on or pull-off between two frets that no hand
+// reaches at once, as when an open string was one of them. What the original needs
+// is within the player's reach.
+func (m *Moved) checkReach(event int, before step, was, note Fretted) {
+	from, to := before.now.Fret, note.Fret
+	reach := m.Neck.reach()
+	if before.was.Fret > 0 && was.Fret > 0 {
+		reach = max(reach, before.was.Fret-was.Fret, was.Fret-before.was.Fret)
+	}
+	apart := max(from-to, to-from)
+	if from > 0 && to > 0 && apart > reach && !strings.ContainsAny(before.was.After, handMoves) {
+		m.problem(event, Stretch, func() string {
+			return fmt.Sprintf("the slur on string %d from fret %d to %d spans %d frets, and the hand reaches %d", note.String, from, to, apart, reach)
+		})
+	}
+}
+
+// stoppedNotes says which of the sounding notes have marks that no open string
+// can have: nil for none.
+func stoppedNotes(notes []Fretted) []bool {
+	var stopped []bool
+	k := 0
+	for _, n := range notes {
+		if n.Dead {
+			continue
+		}
+		if n.Fret > 0 && strings.ContainsAny(n.After, slides+bends+vibratos) {
+			if stopped == nil {
+				stopped = make([]bool, len(notes))
+			}
+			stopped[k] = true
+		}
+		k++
+	}
+	return stopped
+}
