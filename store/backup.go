@@ -41,19 +41,22 @@ func (db *DB) backup(ctx context.Context, file string) error {
 			return err
 		}
 	}
-	tmp, err := os.CreateTemp(dir, ".surefret-*") // of mode 0600
+	room, err := newRoom(dir)
 	if err != nil {
 		return err
 	}
-	tmp.Close()
-	defer os.Remove(tmp.Name())
-	if err := copyDatabase(ctx, tmp.Name(), db.readers); err != nil {
+	defer os.RemoveAll(room)
+	tmp := filepath.Join(room, "copy.db")
+	if err := os.WriteFile(tmp, nil, 0o600); err != nil {
 		return err
 	}
-	if err := verify(ctx, tmp.Name(), db.path); err != nil {
+	if err := copyDatabase(ctx, tmp, db.readers); err != nil {
 		return err
 	}
-	return adopt(tmp.Name(), file)
+	if err := verify(ctx, tmp, db.path); err != nil {
+		return err
+	}
+	return adopt(tmp, file)
 }
 
 // copyDatabase copies the database of from into the file to, with SQLite's
@@ -97,14 +100,26 @@ func copyDatabase(ctx context.Context, to string, from *sql.DB) error {
 func verify(ctx context.Context, file, name string) error {
 	pool := connect(file, aside)
 	defer pool.Close()
-	check := "integrity_check(1)"
-	if info, err := os.Stat(file); err == nil && info.Size() > smallFile {
-		check = "quick_check(1)"
-	}
-	pages := make(chan error)
-	go func() { pages <- explain(name, "read it back", pragmaCheck(ctx, pool, name, check)) }()
-	rows := verifyRows(ctx, viewOf(ctx, pool, name))
+	pages := make(chan error, 1)
+	reading, cancel := context.WithCancel(ctx)
+	defer cancel()
+	go func() {
+		err := explain(name, "read it back", pragmaCheck(ctx, pool, name, checkFor(file)))
+		if err != nil {
+			cancel() // pages that lead in a circle are read for ever
+		}
+		pages <- err
+	}()
+	rows := verifyRows(reading, viewOf(ctx, pool, name))
 	return cmp.Or(<-pages, rows)
+}
+
+// checkFor names SQLite's own check of a file: with its indexes, unless it is long.
+func checkFor(file string) string {
+	if info, err := os.Stat(file); err == nil && info.Size() > smallFile {
+		return "quick_check(1)"
+	}
+	return "integrity_check(1)"
 }
 
 func verifyRows(ctx context.Context, v *View) error {
@@ -123,8 +138,8 @@ func verifyRows(ctx context.Context, v *View) error {
 
 // DailyBackup writes the backup of the day of now to the folder of backups
 // beside the log, unless it is there, and returns its name. Of the backups of
-// days it keeps the newest seven, and the last one of each month. Files that a
-// program which was killed has left unfinished are removed after a day.
+// days it keeps the newest seven, and the last one of each month. Those that are
+// dated after now, by a clock that was ahead, stay and are not among the seven.
 func (db *DB) DailyBackup(ctx context.Context, now time.Time) (file string, err error) {
 	day := now.Format(time.DateOnly)
 	folder := backupFolder(db.path)
@@ -133,7 +148,7 @@ func (db *DB) DailyBackup(ctx context.Context, now time.Time) (file string, err 
 		return "", explain(file, "write the backup of the day", err)
 	}
 	days := backupDays(folder)
-	kept := keep(days)
+	kept := keep(days, day)
 	for _, d := range days {
 		if !slices.Contains(kept, d) && d != day {
 			if err := os.Remove(filepath.Join(folder, d+".db")); err != nil {
@@ -141,31 +156,23 @@ func (db *DB) DailyBackup(ctx context.Context, now time.Time) (file string, err 
 			}
 		}
 	}
-	for _, dir := range []string{folder, filepath.Dir(db.path)} {
-		sweep(dir)
-	}
+	sweep(folder)
 	return file, nil
 }
 
-// sweep removes files and folders that were being made more than a day ago.
-func sweep(dir string) {
-	entries, _ := os.ReadDir(dir)
-	for _, e := range entries {
-		info, err := e.Info()
-		if err == nil && strings.HasPrefix(e.Name(), ".surefret-") && time.Since(info.ModTime()) > 24*time.Hour {
-			os.RemoveAll(filepath.Join(dir, e.Name())) // what stays is tried again tomorrow
-		}
-	}
-}
-
-// keep returns which of the days have a backup worth keeping: the newest seven,
-// and the last of each month.
-func keep(days []string) []string {
+// keep returns which of the days have a backup worth keeping: the newest seven up
+// to today, and the last of each month. Those of days to come all stay, until they
+// have come: it may be the clock of today that is wrong.
+func keep(days []string, today string) []string {
 	days = slices.Sorted(slices.Values(days))
-	var kept []string
-	for i, d := range days {
-		lastOfMonth := i+1 == len(days) || days[i+1][:len("2006-01")] != d[:len("2006-01")]
-		if lastOfMonth || i >= len(days)-7 {
+	ahead, there := slices.BinarySearch(days, today)
+	if there {
+		ahead++
+	}
+	kept := days[ahead:]
+	for i, d := range days[:ahead] {
+		lastOfMonth := i+1 == ahead || days[i+1][:len("2006-01")] != d[:len("2006-01")]
+		if lastOfMonth || i >= ahead-7 {
 			kept = append(kept, d)
 		}
 	}
@@ -189,12 +196,53 @@ func backupDays(folder string) []string {
 	return days
 }
 
-// newestBackup returns the newest backup of the log at path, or "".
-func newestBackup(path string) string {
-	if files := Backups(path); len(files) > 0 {
-		return files[len(files)-1]
+// bestBackup returns the backup that has most rows in common with the damaged log
+// at path and, of those, most answers, which it counts; "" where there is none.
+func bestBackup(path string) (best string, answers int) {
+	ctx := context.Background()
+	own := readable(ctx, path)
+	most := -1
+	for _, b := range allBackups(path) {
+		common, has := 0, readable(ctx, b)
+		for row := range has {
+			if own[row] {
+				common++
+			}
+		}
+		if len(has) > 0 && cmp.Or(cmp.Compare(common, most), cmp.Compare(len(has), answers)) >= 0 {
+			best, most, answers = b, common, len(has)
+		}
 	}
-	return ""
+	return best, answers
+}
+
+// readable returns the answers in a file, by their ids and checksums, as far as
+// they can be read without a look at its journal.
+func readable(ctx context.Context, file string) map[string]bool {
+	if found, err := resolve(file); err == nil {
+		file = found
+	}
+	pool := connect(file, unchanging)
+	defer pool.Close()
+	v := viewOf(ctx, pool, file)
+	all := map[string]bool{}
+	for _, order := range []string{"ASC", "DESC"} { // from both ends of what does not read
+		rows, err := pool.QueryContext(ctx, `SELECT id || ' ' || sum FROM `+v.answers()+` ORDER BY seq `+order)
+		if err != nil {
+			return all
+		}
+		defer rows.Close()
+		for rows.Next() {
+			var row string
+			if rows.Scan(&row) == nil {
+				all[row] = true
+			}
+		}
+		if rows.Err() == nil {
+			break
+		}
+	}
+	return all
 }
 
 // Backups returns the names of the backups of days of the log at path, the

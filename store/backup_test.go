@@ -96,28 +96,6 @@ func TestTheNewestSevenDaysAndTheLastOfEachMonthAreKept(t *testing.T) {
 	}
 }
 
-func TestWhatAKilledBackupLeftIsRemoved(t *testing.T) {
-	db := newLog(t)
-	left, recent := filepath.Join(filepath.Dir(db.Path()), ".surefret-1"), filepath.Join(filepath.Dir(db.Path()), ".surefret-2")
-	for _, name := range []string{left, recent} {
-		if err := os.WriteFile(name, []byte("half"), 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if err := os.Chtimes(left, time.Time{}, time.Now().Add(-25*time.Hour)); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := db.DailyBackup(t.Context(), morning); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := os.Stat(left); !os.IsNotExist(err) {
-		t.Errorf("what was left is still there: %v", err)
-	}
-	if _, err := os.Stat(recent); err != nil {
-		t.Errorf("what may still be in the making is gone: %v", err)
-	}
-}
-
 func TestADamagedLogIsNotBackedUp(t *testing.T) {
 	db := newLog(t)
 	fill(t, db)
@@ -284,9 +262,9 @@ func TestCheckFindsWhatIsWrong(t *testing.T) {
 		{"a removed answer", `DELETE FROM answers WHERE seq = 3`, "1 answers are missing"},
 		{"a changed gig", `UPDATE changes SET value = replace(value, 'Harbour', 'Harvest')`, "of gigs and settings is not as it was written"},
 		{"a removed change", `DELETE FROM changes WHERE seq = 2`, "1 changes of gigs and settings are missing"},
-		{"a removed rule", `DROP INDEX answers_at`, "the rule answers_at that protects the log is missing"},
+		{"a removed rule", `DROP INDEX answers_at`, "the index answers_at that belongs to the log is missing"},
 		{"an answer of no device", `PRAGMA foreign_keys = off; DELETE FROM devices WHERE id = 'another computer'`, "a row refers to one that is missing: answers"},
-		{"an old index", `PRAGMA writable_schema = on; UPDATE sqlite_schema SET sql = replace(sql, '(at)', '(at + 0)') WHERE name = 'answers_at'`, "the rule answers_at"},
+		{"an old index", `PRAGMA writable_schema = on; UPDATE sqlite_schema SET sql = replace(sql, '(at)', '(at + 0)') WHERE name = 'answers_at'`, "the index answers_at"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			db := newLog(t)

@@ -7,9 +7,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"runtime"
-	"strings"
 	"time"
 )
 
@@ -34,33 +32,36 @@ const maxFaults = 5
 // Check reads the whole file and says what it finds: whether pages, indexes and
 // references fit together, whether every row is as it was written and none is
 // missing, whether the rules that protect the log are in place, and whether
-// other users of the computer can read it. It changes nothing. The error is for
+// other users of the computer can read it, all at one moment. It changes nothing. The error is for
 // a check that could not be made, not for what it found.
 //
 // That the memory kept beside the log is what replaying gives is for the caller
 // to check: the store does not know what the memory means.
 func (db *DB) Check(ctx context.Context) (Report, error) {
 	r := Report{Path: db.path, Faults: []string{}, Notes: []string{}}
-	for _, look := range []func(context.Context, *Report) error{
-		db.checkPages, db.checkRules, db.checkAnswers, db.checkChanges, db.checkAccess,
-	} {
-		if err := look(ctx, &r); errors.Is(err, ErrDamaged) {
-			r.Faults = append(r.Faults, err.Error())
-		} else if err != nil {
-			return r, err
+	err := db.Frozen(ctx, func(v *View) error {
+		for _, look := range []func(context.Context, *View, *Report) error{
+			checkPages, checkRules, db.checkAnswers, checkChanges, db.checkAccess,
+		} {
+			if err := look(ctx, v, &r); errors.Is(err, ErrDamaged) {
+				r.Faults = append(r.Faults, err.Error())
+			} else if err != nil {
+				return err
+			}
 		}
-	}
-	return r, nil
+		return nil
+	})
+	return r, err
 }
 
-func (db *DB) checkPages(ctx context.Context, r *Report) error {
+func checkPages(ctx context.Context, v *View, r *Report) error {
 	for check, what := range map[string]string{
 		"integrity_check(1)": "pages and indexes do not fit together: ",
 		"foreign_key_check":  "a row refers to one that is missing: ",
 	} {
-		rows, err := db.read.QueryContext(ctx, `PRAGMA `+check)
+		rows, err := v.read.QueryContext(ctx, `PRAGMA `+check)
 		if err != nil {
-			return explain(db.path, "check the log", err)
+			return explain(v.path, "check the log", err)
 		}
 		defer rows.Close()
 		for rows.Next() {
@@ -75,70 +76,31 @@ func (db *DB) checkPages(ctx context.Context, r *Report) error {
 			}
 			into[0] = &says
 			if err := rows.Scan(into...); err != nil {
-				return explain(db.path, "check the log", err)
+				return explain(v.path, "check the log", err)
 			}
 			if says.String != "ok" && len(r.Faults) < maxFaults {
 				r.Faults = append(r.Faults, what+clean(says.String, maxName))
 			}
 		}
 		if err := rows.Err(); err != nil {
-			return explain(db.path, "check the log", err)
+			return explain(v.path, "check the log", err)
 		}
 	}
 	return nil
 }
 
 // checkRules compares the tables, indexes and triggers with those of a new log.
-func (db *DB) checkRules(ctx context.Context, r *Report) error {
-	dir, err := os.MkdirTemp("", "surefret-*")
-	if err != nil {
-		return explain(os.TempDir(), "make a log to compare with", err)
-	}
-	defer os.RemoveAll(dir)
-	sample := filepath.Join(dir, "sample.db")
-	if err := create(ctx, sample, formats); err != nil {
-		return err
-	}
-	pool := connect(sample, aside)
-	defer pool.Close()
-	want, err := rules(ctx, pool)
-	if err != nil {
-		return explain(sample, "read its rules", err)
-	}
-	got, err := rules(ctx, db.read)
-	if err != nil {
-		return explain(db.path, "check the log", err)
-	}
-	for name, text := range want {
-		if got[name] != text {
-			r.Faults = append(r.Faults, fmt.Sprintf("the rule %s that protects the log is missing or was changed", name))
-		}
-	}
-	return nil
+func checkRules(ctx context.Context, v *View, r *Report) error {
+	odd, err := strangeRules(ctx, v.read, formats)
+	r.Faults = append(r.Faults, odd...)
+	return explain(v.path, "check the log", err)
 }
 
-func rules(ctx context.Context, from querier) (map[string]string, error) {
-	rows, err := from.QueryContext(ctx, `SELECT name, sql FROM sqlite_schema WHERE sql IS NOT NULL`)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	all := map[string]string{}
-	for rows.Next() {
-		var name, text string
-		if err := rows.Scan(&name, &text); err != nil {
-			return nil, err
-		}
-		all[name] = text
-	}
-	return all, rows.Err()
-}
-
-func (db *DB) checkAnswers(ctx context.Context, r *Report) error {
+func (db *DB) checkAnswers(ctx context.Context, v *View, r *Report) error {
 	var bad, future int
 	var end Cursor
 	late := db.Now().Add(24 * time.Hour)
-	for a, err := range db.arrivals(ctx, `ORDER BY seq`) {
+	for a, err := range v.arrivals(ctx, `ORDER BY seq`) {
 		if errors.Is(err, errRow) {
 			if bad++; bad <= maxFaults {
 				r.Faults = append(r.Faults, err.Error())
@@ -171,7 +133,7 @@ func (db *DB) checkAnswers(ctx context.Context, r *Report) error {
 		r.Notes = append(r.Notes, fmt.Sprintf("%d answers are dated after today: was a clock wrong?", future))
 	}
 	var orphans, twins int
-	err := db.read.QueryRowContext(ctx, `SELECT
+	err := v.read.QueryRowContext(ctx, `SELECT
 		(SELECT count(*) FROM devices),
 		EXISTS (SELECT 1 FROM snapshots),
 		(SELECT count(DISTINCT a.seq) FROM answers b CROSS JOIN answers a ON a.id = b.takes_back WHERE b.takes_back IS NOT NULL AND a.takes_back IS NULL),
@@ -184,12 +146,12 @@ func (db *DB) checkAnswers(ctx context.Context, r *Report) error {
 	if twins > 0 {
 		r.Notes = append(r.Notes, fmt.Sprintf("%d answers have the id of another one and say something else; all of them count", twins))
 	}
-	return explain(db.path, "check the log", err)
+	return explain(v.path, "check the log", err)
 }
 
-func (db *DB) checkChanges(ctx context.Context, r *Report) error {
+func checkChanges(ctx context.Context, v *View, r *Report) error {
 	var end Cursor
-	for c, err := range db.changes(ctx, `ORDER BY seq`) {
+	for c, err := range v.changes(ctx, `ORDER BY seq`) {
 		if errors.Is(err, errRow) {
 			r.Faults = append(r.Faults, err.Error())
 		} else if err != nil {
@@ -205,8 +167,8 @@ func (db *DB) checkChanges(ctx context.Context, r *Report) error {
 }
 
 // checkAccess looks for files that others than the owner may read.
-func (db *DB) checkAccess(_ context.Context, r *Report) error {
-	info, err := os.Stat(db.path)
+func (db *DB) checkAccess(_ context.Context, _ *View, r *Report) error {
+	info, err := os.Stat(db.file)
 	if err != nil {
 		return explain(db.path, "check the log", err)
 	}
@@ -214,12 +176,8 @@ func (db *DB) checkAccess(_ context.Context, r *Report) error {
 	if runtime.GOOS == "windows" {
 		return nil // its permissions are not in the mode
 	}
-	files := []string{db.path, db.path + "-wal", db.path + "-shm"}
-	backups, err := filepath.Glob(strings.NewReplacer(`*`, `\*`, `?`, `\?`, `[`, `\[`, `\`, `\\`).Replace(backupFolder(db.path)) + "/*.db")
-	if err != nil {
-		return fmt.Errorf("list the backups: %w", err)
-	}
-	for _, name := range append(files, backups...) {
+	files := []string{db.file, db.file + "-wal", db.file + "-shm"}
+	for _, name := range append(files, allBackups(db.path)...) {
 		info, err := os.Stat(name)
 		if errors.Is(err, fs.ErrNotExist) {
 			continue

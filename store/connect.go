@@ -41,6 +41,8 @@ const (
 	forReading             // the log beside the writer: sees what is committed
 	aside                  // a file of our own that nobody else has open: no WAL
 	foreign                // a log that is not to be touched: read only
+	reader                 // the log, of whatever mode, to be read beside others
+	unchanging             // a file that nobody can write: no locks, no journals
 )
 
 // connect returns a pool of connections to the file at path. Pragmas belong to
@@ -59,10 +61,13 @@ func connect(path string, m mode) *sql.DB {
 		q.Set("_journal_mode", "WAL")
 		want["journal_mode"] = "wal"
 	}
-	if m == foreign {
+	if m == foreign || m == unchanging {
 		q.Set("mode", "ro")
 	}
-	if m == forReading {
+	if m == unchanging {
+		q.Set("immutable", "1")
+	}
+	if m == forReading || m == reader || m == unchanging {
 		q.Set("_txlock", "deferred")
 		q.Set("_query_only", "on")
 		want["query_only"] = "1"

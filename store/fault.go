@@ -31,15 +31,19 @@ type Error struct {
 	Kind  error  // one of the Err values above
 	Path  string // the file it is about
 	What  string // the sentence up to the colon
-	Do    string // what the player can do
+	Do    string // what the player can do; "" of a damaged log is the way back by its backups
 	Cause error  // what the system said; not shown, it is not written for players
 }
 
 func (e *Error) Error() string {
-	if e.Do == "" {
+	do := e.Do
+	if do == "" && e.Kind == ErrDamaged {
+		do = wayBack(e.Path)
+	}
+	if do == "" {
 		return e.What
 	}
-	return e.What + ": " + e.Do
+	return e.What + ": " + do
 }
 
 // Unwrap returns the kind and the cause, for [errors.Is] and [errors.As].
@@ -130,29 +134,27 @@ func sentence(kind error, path, doing string) (what, do string) {
 	case ErrMissing:
 		return fmt.Sprintf("could not %s, there is no file %s", doing, path), "check the name"
 	case ErrDamaged:
-		return damaged(path, "")
+		return path + " is damaged", ""
 	}
 	return fmt.Sprintf("could not %s, the disk that holds %s reported a failure", doing, path),
 		"what was saved before is safe if the disk is; check the disk, then run 'surefret data check'"
 }
 
-// damaged words the sentence for a file whose content cannot be trusted, with
-// the newest backup by name if there is one.
-func damaged(path, what string) (string, string) {
+// damagedError says that the content of a file cannot be trusted. What the player
+// can do is looked for when the sentence is: it takes reading the backups.
+func damagedError(path, what string, cause error) *Error {
 	if what != "" {
 		what = " (" + what + ")"
 	}
-	backup := "FILE"
-	if b := newestBackup(path); b != "" {
-		backup = "'" + b + "'"
-	}
-	return fmt.Sprintf("%s is damaged%s", path, what),
-		fmt.Sprintf("nothing in it was changed; bring back a backup with 'surefret data restore %s', which keeps this file, "+
-			"and then take over what can still be read in it with 'surefret data merge'", backup)
+	return &Error{Kind: ErrDamaged, Path: path, What: path + " is damaged" + what, Cause: cause}
 }
 
-func damagedError(path, what string, cause error) *Error {
-	e := &Error{Kind: ErrDamaged, Path: path, Cause: cause}
-	e.What, e.Do = damaged(path, what)
-	return e
+// wayBack says how to go on after a damaged log, with the best backup by name.
+func wayBack(path string) string {
+	const then = "which keeps this file, and then take over what can still be read in it with 'surefret data merge'"
+	if backup, n := bestBackup(path); backup != "" {
+		return fmt.Sprintf("nothing in it was changed; bring back the backup that has most of it, %d answers, with 'surefret data restore '%s'', %s", n, backup, then)
+	}
+	return "nothing in it was changed; bring back a backup with 'surefret data restore FILE', " + then +
+		fmt.Sprintf("; without one, 'surefret data merge --db NEW.db '%s'' makes a new practice of that", path)
 }

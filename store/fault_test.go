@@ -31,7 +31,7 @@ func told(t testing.TB, err error, path string, kinds ...error) {
 		t.Errorf("%q is none of %v (cause %v)", err, kinds, e.Cause)
 	}
 	text := err.Error()
-	if !strings.Contains(text, path) || e.Do == "" || strings.ContainsAny(text, "\n\x1b") {
+	if !strings.Contains(text, path) || !strings.Contains(text, ": ") || strings.ContainsAny(text, "\n\x1b") {
 		t.Errorf("%q does not say what, where and what to do in one line", text)
 	}
 	for _, raw := range []string{"SQL", "sqlite", "disk image", "malformed", "errno", "no such", "unable", "0x", "nil"} {

@@ -12,6 +12,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"math/bits"
 	"os"
 	"path/filepath"
 	"strings"
@@ -42,31 +43,33 @@ var formats = []string{format1, format2, format3}
 // is not for SQL alone.
 var prepare = map[int]func(context.Context, *sql.Tx) error{3: renameKeys}
 
-// ensure makes sure that there is a file of ours at path, of a format that this
-// program knows, as far as its first bytes tell. It reads them itself, so that
-// a file that is refused has not been touched, not even by SQLite.
-func ensure(ctx context.Context, path string, formats []string) error {
-	f, info, err := openRegular(path, os.O_RDWR)
+// ensure makes sure that there is a file of ours, of a format that this program
+// knows, as far as its first bytes tell, and that the journal beside it is its own.
+// It reads them itself, so that a file that is refused has not been touched, not
+// even by SQLite.
+func (db *DB) ensure(ctx context.Context, formats []string) error {
+	if isOpen(db.file) {
+		return nil
+	}
+	f, info, err := openRegular(db.file, os.O_RDWR)
 	if errors.Is(err, fs.ErrNotExist) {
-		return create(ctx, path, formats)
+		return create(ctx, db.file, formats)
 	} else if err != nil {
-		return explain(path, "open the log", err)
+		return explain(db.path, "open the log", err)
 	}
 	defer f.Close()
-	if err := examine(f, path, len(formats)); err != nil {
+	if err := examine(f, db.path, len(formats)); err != nil {
 		return err
 	}
 	// Something beside the file must be writable too: the -wal file.
-	if probe, err := os.CreateTemp(filepath.Dir(path), ".surefret-*"); err != nil {
-		return explain(path, "open the log", err)
-	} else {
-		probe.Close()
-		os.Remove(probe.Name())
+	if !writable(filepath.Dir(db.file)) {
+		return explain(db.path, "open the log", fs.ErrPermission)
 	}
 	if info.Mode().Perm()&0o077 != 0 {
 		f.Chmod(0o600) // where the system has no such modes, there is nothing to do
 	}
-	return nil
+	db.Notice, err = settleJournal(ctx, db.file, db.path, len(formats))
+	return err
 }
 
 // examine reads the header of the file f, called path, and says what keeps it
@@ -86,10 +89,19 @@ func examine(f *os.File, path string, known int) error {
 		return explain(path, "open the log", err)
 	}
 	// The SQLite file format, section 1.3: user version at 60, application id at 68.
-	if string(header[:16]) != magic || binary.BigEndian.Uint32(header[68:]) != applicationID {
+	id := binary.BigEndian.AppendUint32(nil, applicationID)
+	switch began, marked := alike(header, magic), alike(header[68:], string(id)); {
+	case began == len(magic) && marked == len(id):
+	case began >= len(magic)/2 && marked >= len(id)-1 && began+marked > len(magic):
+		return damagedError(path, "its header is not as it was written", nil)
+	default:
 		return explainKind(ErrForeign, path)
 	}
-	if err := newer(path, int(binary.BigEndian.Uint32(header[60:])), known); err != nil {
+	format := int(binary.BigEndian.Uint32(header[60:]))
+	if format > known && bits.OnesCount(uint(format^known)) == 1 {
+		return damagedError(path, "its header lost the format", nil)
+	}
+	if err := newer(path, format, known); err != nil {
 		return err
 	}
 	// Page size, versions for reading and writing, and three numbers that never
@@ -98,6 +110,23 @@ func examine(f *os.File, path string, known int) error {
 		return damagedError(path, "its header is not as it was written", nil)
 	}
 	return nil
+}
+
+// alike counts the bytes that are as in text.
+func alike(header []byte, text string) (n int) {
+	for i := range len(text) {
+		if header[i] == text[i] {
+			n++
+		}
+	}
+	return n
+}
+
+// formatIn returns the format that the header of f names.
+func formatIn(f *os.File) (int, error) {
+	var format [4]byte
+	_, err := f.ReadAt(format[:], 60)
+	return int(binary.BigEndian.Uint32(format[:])), err
 }
 
 func explainKind(kind error, path string) *Error {
@@ -131,17 +160,20 @@ func create(ctx context.Context, path string, formats []string) (err error) {
 		// SQLite would write these pages into the new file.
 		return &Error{Kind: ErrDamaged, Path: path,
 			What: fmt.Sprintf("%s is missing, but its journal %s-wal is still there", path, path),
-			Do:   "put the log back beside it, or move the journal away and bring back a backup with 'surefret data restore FILE'"}
+			Do:   "put the log back beside it, or bring back a backup with 'surefret data restore FILE', which keeps the journal"}
 	}
-	tmp, err := os.CreateTemp(dir, ".surefret-*") // of mode 0600
+	room, err := newRoom(dir)
 	if errors.Is(err, fs.ErrNotExist) {
 		return fs.ErrPermission // as the folder is there
 	} else if err != nil {
 		return err
 	}
-	tmp.Close()
-	defer os.Remove(tmp.Name())
-	pool := connect(tmp.Name(), aside)
+	defer os.RemoveAll(room)
+	tmp := filepath.Join(room, "new.db")
+	if err := os.WriteFile(tmp, nil, 0o600); err != nil {
+		return err
+	}
+	pool := connect(tmp, aside)
 	defer pool.Close()
 	steps := fmt.Sprintf("PRAGMA application_id = %d; PRAGMA user_version = %d;", applicationID, len(formats))
 	if _, err := pool.ExecContext(ctx, "BEGIN;"+strings.Join(formats, "\n")+steps+"COMMIT;PRAGMA journal_mode = WAL"); err != nil {
@@ -150,7 +182,7 @@ func create(ctx context.Context, path string, formats []string) (err error) {
 	if err := pool.Close(); err != nil { // the -wal file goes with the last connection
 		return err
 	}
-	if err := adopt(tmp.Name(), path); err != nil && !errors.Is(err, fs.ErrExist) {
+	if err := adopt(tmp, path); err != nil && !errors.Is(err, fs.ErrExist) {
 		return err
 	}
 	return nil
@@ -188,22 +220,22 @@ func syncFile(name string) error {
 }
 
 // inspect makes sure of what ensure has read, now through SQLite: the header
-// may be newer in the -wal file.
-func inspect(ctx context.Context, pool *sql.DB, path string, known int) error {
-	var app, format int
+// may be newer in the -wal file. It returns the format.
+func inspect(ctx context.Context, pool *sql.DB, path string, known int) (format int, err error) {
+	var app int
 	if err := pool.QueryRowContext(ctx, `PRAGMA application_id`).Scan(&app); err != nil {
-		return err
+		return 0, err
 	}
 	if err := pool.QueryRowContext(ctx, `PRAGMA user_version`).Scan(&format); err != nil {
-		return err
+		return 0, err
 	}
 	if app != applicationID {
-		return explainKind(ErrForeign, path)
+		return 0, explainKind(ErrForeign, path)
 	}
 	if format == 0 {
-		return damagedError(path, "its header lost the format", nil)
+		return 0, damagedError(path, "its header lost the format", nil)
 	}
-	return newer(path, format, known)
+	return format, newer(path, format, known)
 }
 
 // quickCheck has SQLite walk through all pages of the file.

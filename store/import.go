@@ -26,7 +26,7 @@ const maxLine = 4 << 20
 // The lines are first gathered in a log of their own, which is then merged:
 // practice that goes on meanwhile waits for the merge alone.
 func (db *DB) Import(ctx context.Context, r io.Reader) (Merged, error) {
-	dir, err := os.MkdirTemp(filepath.Dir(db.path), ".surefret-*")
+	dir, err := newRoom(filepath.Dir(db.file))
 	if err != nil {
 		return Merged{}, explain(db.path, "import", err)
 	}

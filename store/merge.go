@@ -3,8 +3,6 @@ package store
 import (
 	"cmp"
 	"context"
-	"encoding/binary"
-	"errors"
 	"fmt"
 	"maps"
 	"net/url"
@@ -43,36 +41,38 @@ type Loss struct {
 // The other log is only read. Rows of it that are damaged are left out and
 // counted, which is how a damaged log is emptied into a restored one.
 func (db *DB) Merge(ctx context.Context, other string) (Merged, error) {
-	tmp, err := takeCopy(ctx, filepath.Dir(db.path), other)
+	const doing = "merge the logs"
+	room, err := newRoom(filepath.Dir(db.file))
 	if err != nil {
-		return Merged{}, err
+		return Merged{}, explain(db.path, doing, err)
 	}
-	defer os.Remove(tmp)
-	if err := upgraded(ctx, tmp, other); err != nil {
-		return Merged{}, err
+	defer os.RemoveAll(room)
+	reading, cancel := bounded(ctx, other)
+	defer cancel()
+	tmp, err := takeCopy(reading, room, other)
+	if err == nil {
+		err = upgraded(reading, tmp, other)
 	}
-	err = verify(ctx, tmp, other)
-	if !errors.Is(err, ErrDamaged) {
-		if err != nil {
-			return Merged{}, err
-		}
+	if err == nil {
+		err = verify(reading, tmp, other)
+	}
+	if err == nil {
 		return db.takeOver(ctx, tmp, other)
 	}
-	dir, err := os.MkdirTemp(filepath.Dir(db.path), ".surefret-*")
-	if err != nil {
-		return Merged{}, explain(db.path, "merge the logs", err)
+	if !isDamage(err) || tmp == "" {
+		return Merged{}, forOther(reading, other, err)
 	}
-	defer os.RemoveAll(dir)
-	rescued := filepath.Join(dir, "rescued.db")
-	damaged, torn, err := rescue(ctx, rescued, tmp, other)
-	if err != nil {
-		return Merged{}, explain(db.path, "merge the logs", err)
+	saved, failed := rescue(reading, room, tmp, other, append([]string{db.file}, allBackups(db.path)...))
+	if failed != nil {
+		return Merged{}, forOther(reading, other, explain(db.path, doing, failed))
+	} else if saved.rows == 0 {
+		return Merged{}, forOther(reading, other, err)
 	}
-	done, err := db.takeOver(ctx, rescued, other)
+	done, err := db.takeOver(ctx, saved.file, other)
 	if err != nil {
 		return Merged{}, err
 	}
-	done.Damaged, done.Torn = damaged, torn
+	done.Damaged, done.Torn = saved.damaged, saved.torn
 	return done, nil
 }
 
@@ -80,18 +80,14 @@ func (db *DB) Merge(ctx context.Context, other string) (Merged, error) {
 // the merge could not be made in the other direction. A backup of this computer's
 // own, and what was kept of a damaged log, are good in any format.
 func upgraded(ctx context.Context, tmp, other string) error {
-	header := make([]byte, 64)
 	f, err := os.Open(other)
-	if err == nil {
-		_, err = f.ReadAt(header, 0)
-		f.Close()
-	}
 	if err != nil {
 		return explain(other, "read the other log", err)
 	}
-	format := int(binary.BigEndian.Uint32(header[60:]))
-	if format >= len(formats) {
-		return nil
+	defer f.Close()
+	format, err := formatIn(f)
+	if err != nil || format >= len(formats) {
+		return explain(other, "read the other log", err)
 	}
 	pool := connect(tmp, aside)
 	defer pool.Close()
@@ -103,7 +99,7 @@ func upgraded(ctx context.Context, tmp, other string) error {
 	return &Error{Kind: ErrOlder, Path: other,
 		What: fmt.Sprintf("%s is of a computer with an older surefret (its format is %d, the one here is %d)", other, format, len(formats)),
 		Do: "nothing was merged; install this surefret on that computer, practise there once and merge again, " +
-			"or, where that computer is gone, open the file here with 'surefret data check --db'"}
+			"or, where that computer is gone, open the file here with 'surefret practice --db'"}
 }
 
 // takeOver adds the rows of the log in the file tmp, which nobody has open and

@@ -5,174 +5,210 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 	"time"
+
+	"github.com/mattn/go-sqlite3"
 )
 
-// Restore puts a backup in the place of the log at path. The backup is verified
-// first and stays as it is; the log that was there, whatever its state, is kept
-// under the name that is returned, "" if there was none. A log that another
-// process has open is [ErrLocked].
+// Restore puts a backup in the place of the log at path, where a link leads to.
+// The backup is verified first and stays as it is; the log that was there, whatever
+// its state, is kept with its journals under the name that is returned, "" if
+// there was nothing. A log that another process has open is [ErrLocked].
 func Restore(ctx context.Context, path, backup string) (kept string, err error) {
-	path, err = filepath.Abs(path)
+	file, err := resolve(path)
 	if err != nil {
 		return "", explain(path, "find the log", err)
 	}
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+	if err := os.MkdirAll(filepath.Dir(file), 0o700); err != nil {
 		return "", explain(path, "make the folder of the log", err)
 	}
-	tmp, err := takeCopy(ctx, filepath.Dir(path), backup)
+	sweep(filepath.Dir(file))
+	room, err := newRoom(filepath.Dir(file))
 	if err != nil {
-		return "", err
+		return "", explain(path, "put the backup in its place", err)
 	}
-	defer os.Remove(tmp)
-	if err := verify(ctx, tmp, backup); err != nil {
-		return "", err
+	defer os.RemoveAll(room)
+	ctx, cancel := bounded(ctx, backup)
+	defer cancel()
+	tmp, err := takeCopy(ctx, room, backup)
+	if err == nil {
+		err = verify(ctx, tmp, backup)
 	}
-	kept, err = setAside(ctx, path, time.Now())
 	if err != nil {
-		return kept, explain(path, "set the present log aside", err)
+		return "", forOther(ctx, backup, err)
 	}
-	if err := errors.Join(syncFile(tmp), os.Rename(tmp, path)); err != nil {
-		return kept, explain(path, "put the backup in its place", err)
+	// In WAL mode from the start, it needs no journal of another kind when it is opened.
+	pool := connect(tmp, forWriting)
+	if err := errors.Join(pool.PingContext(ctx), pool.Close(), syncFile(tmp)); err != nil {
+		return "", explain(path, "put the backup in its place", err)
 	}
-	syncFile(filepath.Dir(path))
-	return kept, nil
+	kept, err = exchange(ctx, file, tmp, time.Now())
+	return kept, explain(path, "put the backup in its place", err)
 }
 
-// takeCopy copies another log, which is only read, into a new file in folder
-// and brings the copy to the newest format. The caller removes it.
-func takeCopy(ctx context.Context, folder, other string) (tmp string, err error) {
+// bounded ends what is done with a file from elsewhere after far longer than its
+// size explains: a crafted one may have SQLite go round for ever.
+func bounded(ctx context.Context, file string) (context.Context, context.CancelFunc) {
+	limit := 30 * time.Second
+	if info, err := os.Stat(file); err == nil {
+		limit += time.Duration(info.Size()>>20) * time.Second
+	}
+	return context.WithTimeout(ctx, limit)
+}
+
+// forOther words what goes wrong with a file from elsewhere, where it is not for
+// the player to name another practice.
+func forOther(ctx context.Context, other string, err error) error {
+	if errors.Is(ctx.Err(), context.DeadlineExceeded) {
+		return &Error{Kind: ErrForeign, Path: other, What: other + " takes far longer to read than its size explains", Do: "it was left as it is; name a file that surefret wrote"}
+	}
+	var e *Error
+	if errors.As(err, &e) && e.Path == other {
+		switch {
+		case errors.Is(err, ErrForeign) && !errors.Is(err, errNoRegular):
+			e.Do = "it was left as it is; name a file that surefret wrote"
+		case errors.Is(err, ErrDamaged):
+			e.Do = fmt.Sprintf("nothing was changed; restore another backup and then take over what can be read in it with 'surefret data merge %s'", other)
+		}
+	}
+	return err
+}
+
+// takeCopy makes a copy of another log in room, joined with its journal if that
+// is its own, admits it and brings it to the newest format. The other log is only
+// read. The copy is there after [ErrDamaged] and [ErrForeign], too, as it was read.
+func takeCopy(ctx context.Context, room, other string) (tmp string, err error) {
 	const doing = "read the other log"
-	f, _, err := openRegular(other, os.O_RDONLY)
+	file, err := resolve(other)
+	if err != nil {
+		return "", explain(other, doing, err)
+	}
+	f, info, err := openRegular(file, os.O_RDONLY)
 	if err != nil {
 		return "", explain(other, doing, err)
 	}
 	err = examine(f, other, len(formats))
 	f.Close()
-	if err != nil {
+	if err != nil && (!isDamage(err) || errors.Is(err, ErrForeign) && info.Size()%pageSize != 0) {
 		return "", err
 	}
-	copied, err := os.CreateTemp(folder, ".surefret-*") // of mode 0600
+	if _, err := join(ctx, room, file, other); err != nil {
+		return "", err
+	}
+	tmp = filepath.Join(room, "copy.db")
 	if err != nil {
-		return "", explain(folder, doing, err)
+		return tmp, err
 	}
-	copied.Close()
-	tmp = copied.Name()
-	defer func() {
-		if err != nil {
-			os.Remove(tmp)
-		}
-	}()
-	if settled, err := copyFile(tmp, other); err != nil {
-		return "", explain(other, doing, err)
-	} else if !settled {
-		source := connect(other, foreign)
-		defer source.Close()
-		if err := copyDatabase(ctx, tmp, source); err != nil {
-			return "", explain(other, doing, err)
-		}
-	}
+	return tmp, explain(other, doing, admit(ctx, tmp, other))
+}
+
+// admit makes sure that a copy of a log from elsewhere has the tables, indexes and
+// triggers of its format and nothing more, and brings it to the newest format.
+func admit(ctx context.Context, tmp, other string) error {
 	pool := connect(tmp, aside)
 	defer pool.Close()
-	if err := inspect(ctx, pool, other, len(formats)); err != nil {
-		return "", explain(other, doing, err)
+	format, err := inspect(ctx, pool, other, len(formats))
+	if err != nil {
+		return err
 	}
-	// A damaged file of an older format is for verify to find, and is read as it is.
-	if err := explain(other, doing, migrate(ctx, pool, other, formats, nil)); err != nil && !errors.Is(err, ErrDamaged) {
-		return "", explain(other, doing, err)
+	odd, err := strangeRules(ctx, pool, formats[:format])
+	if err != nil {
+		return err
 	}
-	return tmp, explain(other, doing, pool.Close())
+	if len(odd) > 0 {
+		return damagedError(other, odd[0], nil)
+	}
+	if err := migrate(ctx, pool, other, formats, nil); err != nil {
+		return err
+	}
+	return pool.Close()
 }
 
-// copyFile copies a log that has nothing in its journal, byte by byte: that
-// needs no right to write beside it, and it takes what SQLite would refuse. It
-// reports false where the log is being written to.
-//
-// The copy is one for [aside]: it is not in WAL mode, and where the end of the
-// file was cut off, empty pages stand for it, so that the others can be read.
-func copyFile(tmp, other string) (settled bool, err error) {
-	quiet := func() bool {
-		info, err := os.Stat(other + "-wal")
-		return errors.Is(err, fs.ErrNotExist) || err == nil && info.Size() == 0
-	}
-	if !quiet() {
-		return false, nil
-	}
-	from, err := os.Open(other)
+const pageSize = 4096
+
+// settleCopy makes a copy of a log stand alone: it is not in WAL mode, and where
+// the end of the file was cut off, empty pages stand for it, so that the others
+// can be read.
+func settleCopy(name string) error {
+	f, err := os.OpenFile(name, os.O_RDWR, 0)
 	if err != nil {
-		return false, err
+		return err
 	}
-	defer from.Close()
-	before, err := from.Stat()
-	if err != nil {
-		return false, err
-	}
-	to, err := os.OpenFile(tmp, os.O_RDWR|os.O_TRUNC, 0)
-	if err != nil {
-		return false, err
-	}
-	defer to.Close()
-	size, err := io.Copy(to, from)
-	if err != nil {
-		return false, err
-	}
-	if after, err := from.Stat(); err != nil || !quiet() || !after.ModTime().Equal(before.ModTime()) {
-		return false, err
-	}
+	defer f.Close()
 	// The SQLite file format, section 1.3: versions at 18, size in pages at 28.
 	header := make([]byte, 32)
-	if _, err := to.ReadAt(header, 0); err != nil {
-		return false, err
+	if _, err := f.ReadAt(header, 0); err != nil {
+		return nil // too short to be one
 	}
-	if whole := int64(binary.BigEndian.Uint32(header[28:])) * 4096; size < whole && whole < 1<<40 {
-		if err := to.Truncate(whole); err != nil {
-			return false, err
+	info, err := f.Stat()
+	if err != nil {
+		return err
+	}
+	if whole := int64(binary.BigEndian.Uint32(header[28:])) * pageSize; info.Size() < whole && whole < 2*info.Size()+1<<20 {
+		if err := f.Truncate(whole); err != nil {
+			return err
 		}
 	}
-	_, err = to.WriteAt([]byte{1, 1}, 18)
-	return true, err
+	if string(header[:16]) != magic {
+		return nil
+	}
+	_, err = f.WriteAt([]byte{1, 1}, 18)
+	return err
 }
 
-// setAside gives the log at path, with its journal if it has one, a name with
-// the time in it. The log stays under its own name too, where the file system
-// can do that, until the caller puts another in its place.
-func setAside(ctx context.Context, path string, now time.Time) (kept string, err error) {
-	if _, err := os.Lstat(path); errors.Is(err, fs.ErrNotExist) {
-		return "", nil
+// exchange puts the file tmp in the place of the log, which it gives another name
+// with all that belongs to it: all of it, or nothing. Killed at any point, it leaves
+// the one log or the other; a journal that is left beside the new one is seen to
+// be strange when that is opened.
+func exchange(ctx context.Context, file, tmp string, now time.Time) (kept string, err error) {
+	busy := explain(file, "set the present log aside", sqlite3.Error{Code: sqlite3.ErrBusy})
+	if inUse(file) {
+		return "", busy
 	}
-	// Leaving WAL mode takes the journal into the file, and it fails while
-	// another process has the log open. A file that is too damaged for it is
-	// moved as it is, with its journal.
-	pool := connect(path, aside)
-	var mode string
-	err = pool.QueryRowContext(ctx, `PRAGMA journal_mode = DELETE`).Scan(&mode)
-	pool.Close()
-	if err := explain(path, "set the present log aside", err); errors.Is(err, ErrLocked) {
-		return "", err
-	}
-	stem := strings.TrimSuffix(path, filepath.Ext(path)) + "-before-restore-" + now.Format("20060102T150405")
-	kept = stem + filepath.Ext(path)
-	for n := 2; ; n++ {
-		if _, err := os.Lstat(kept); errors.Is(err, fs.ErrNotExist) {
-			break
+	if ending, _ := journalOf(file); ending == "" {
+		// SQLite says for every system whether the log is in use.
+		pool := connect(file, aside)
+		var mode string
+		err := pool.QueryRowContext(ctx, `PRAGMA journal_mode = DELETE`).Scan(&mode)
+		pool.Close()
+		if errors.Is(explain(file, "", err), ErrLocked) {
+			return "", busy
 		}
-		kept = fmt.Sprintf("%s-%d%s", stem, n, filepath.Ext(path))
 	}
-	if err := os.Link(path, kept); err != nil {
-		if err := os.Rename(path, kept); err != nil {
+	var there []string
+	for _, ending := range append([]string{""}, journals...) {
+		if _, err := os.Lstat(file + ending); err == nil {
+			there = append(there, ending)
+		} else if !errors.Is(err, fs.ErrNotExist) {
 			return "", err
 		}
 	}
-	if err := os.Rename(path+"-wal", kept+"-wal"); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return kept, err
+	if len(there) == 0 {
+		return "", os.Rename(tmp, file)
 	}
-	if err := os.Remove(path + "-shm"); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return kept, err
+	kept = freeName(file, "-before-restore-", now)
+	undo := func() {}
+	for _, ending := range there {
+		from, to, before := file+ending, kept+ending, undo
+		if os.Link(from, to) == nil {
+			undo = func() { os.Remove(to); before() }
+		} else if err := os.Rename(from, to); err == nil { // a file system without links
+			undo = func() { os.Rename(to, from); before() }
+		} else {
+			undo()
+			return "", err
+		}
 	}
+	if err := os.Rename(tmp, file); err != nil {
+		undo()
+		return "", err
+	}
+	for _, ending := range journals {
+		os.Remove(file + ending)
+	}
+	syncFile(filepath.Dir(file))
 	return kept, nil
 }

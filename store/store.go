@@ -33,6 +33,10 @@ type DB struct {
 	// to [time.Now]; tests set it to their own before first use.
 	Now func() time.Time
 
+	// Notice is what the player is to be told of the file that was opened: that
+	// the journal beside it was not its own. It is a sentence, or empty.
+	Notice string
+
 	View // what is there now
 
 	write   *sql.DB   // one connection
@@ -41,6 +45,11 @@ type DB struct {
 	device  string    // id of this computer
 	place   int64     // its row in devices
 	ids     ids
+
+	file   string  // where path leads to by links
+	counts int     // how often this DB is among those that this process has open
+	moment *sql.Tx // what is read by, of one that was opened for reading alone
+	room   string  // where its private copy is, if it needs one
 }
 
 // Open opens the log at path, and creates it, readable by its owner alone, with
@@ -62,28 +71,43 @@ func open(ctx context.Context, path string, formats []string) (*DB, error) {
 	if err != nil {
 		return nil, explain(path, "find the log", err)
 	}
-	if err := ensure(ctx, path, formats); err != nil {
+	file, err := resolve(path)
+	if err != nil {
+		return nil, explain(path, "open the log", err)
+	}
+	db := &DB{Now: time.Now, file: file}
+	db.View.path = path
+	sweep(filepath.Dir(file))
+	if err := db.ensure(ctx, formats); err != nil {
 		return nil, err
 	}
-	db := &DB{Now: time.Now, write: connect(path, forWriting), readers: connect(path, forReading)}
-	db.View.path, db.View.read = path, db.readers
+	db.count(1)
+	db.write, db.readers = connect(file, forWriting), connect(file, forReading)
+	db.View.read = db.readers
 	if err := db.start(ctx, formats); err != nil {
-		db.readers.Close()
-		db.write.Close()
+		db.Close()
 		return nil, explain(path, "open the log", err)
 	}
 	return db, nil
 }
 
 func (db *DB) start(ctx context.Context, formats []string) error {
-	if err := inspect(ctx, db.write, db.path, len(formats)); err != nil {
+	format, err := inspect(ctx, db.write, db.path, len(formats))
+	if err != nil {
 		return err
 	}
-	if info, err := os.Stat(db.path); err != nil {
+	if info, err := os.Stat(db.file); err != nil {
 		return err
 	} else if info.Size() <= smallFile {
 		if err := quickCheck(ctx, db.write, db.path); err != nil {
 			return err
+		}
+	}
+	if format < len(formats) {
+		if odd, err := strangeRules(ctx, db.write, formats[:format]); err != nil {
+			return err
+		} else if len(odd) > 0 {
+			return damagedError(db.path, odd[0], nil)
 		}
 	}
 	if err := migrate(ctx, db.write, db.path, formats, db.backupBefore(ctx, len(formats))); err != nil {
@@ -95,7 +119,6 @@ func (db *DB) start(ctx context.Context, formats []string) error {
 	for r := range db.arrivals(ctx, `INDEXED BY answers_at ORDER BY at DESC, id DESC LIMIT 1`) {
 		db.ids.last, _ = parseUUID(r.ID) // damage here is for reading to tell
 	}
-	var err error
 	db.insert, err = db.write.PrepareContext(ctx, insertAnswer)
 	return err
 }
@@ -103,7 +126,27 @@ func (db *DB) start(ctx context.Context, formats []string) error {
 // Close closes the log, moving what is in its -wal file into the main file.
 // Answers are safe even if it is never called.
 func (db *DB) Close() error {
-	return explain(db.path, "close the log", errors.Join(db.insert.Close(), db.readers.Close(), db.write.Close()))
+	var err error
+	if db.moment != nil {
+		db.moment.Rollback()
+	}
+	if db.insert != nil {
+		err = db.insert.Close()
+	}
+	if db.readers != nil {
+		err = errors.Join(err, db.readers.Close(), db.write.Close())
+	}
+	if db.room != "" {
+		os.RemoveAll(db.room)
+	}
+	db.count(-db.counts)
+	return explain(db.path, "close the log", err)
+}
+
+// count notes that this DB is open, or no more.
+func (db *DB) count(n int) {
+	countOpened(db.file, n)
+	db.counts += n
 }
 
 // Device returns the id of the computer that the log is open on.
