@@ -8,106 +8,68 @@ import (
 	"surefret/drills/fretboard"
 )
 
+// answers checks what read makes of each text, "" for an error.
+func answers[T any](t *testing.T, read func(string) (T, error), want map[string]string) {
+	t.Helper()
+	for text, want := range want {
+		v, err := read(text)
+		if got := fmt.Sprint(v); (err == nil) != (want != "") || err == nil && got != want {
+			t.Errorf("%q: got %v, %v, want %q", text, v, err, want)
+		}
+	}
+}
+
 func TestPlacesAreReadAsPlayersTypeThem(t *testing.T) {
 	s := standard()
-	for answer, want := range map[string]string{
+	places := func(strs ...int) func(string) (string, error) {
+		return func(text string) (string, error) {
+			got, err := s.parsePlaces(text, strs)
+			return fretboard.WritePlaces(got), err
+		}
+	}
+	answers(t, places(6, 3), map[string]string{
 		"6/3 3/4": "6/3 3/4", "6/3, 3/4": "6/3 3/4", "6:3;3:4": "6/3 3/4", "3/4 6/3": "3/4 6/3",
 		"string 6, fret 3; string 3, fret 4": "6/3 3/4", "String 6 open and string 3 fret 22": "6/0 3/22",
 		"3 4": "6/3 3/4", "0, open": "6/0 3/0", "6/3": "6/3",
-	} {
-		if got, err := s.parsePlaces(answer, []int{6, 3}); err != nil || fretboard.WritePlaces(got) != want {
-			t.Errorf("%q: got %s, %v, want %s", answer, fretboard.WritePlaces(got), err, want)
-		}
-	}
-	for answer, says := range map[string]string{
-		"": "expected places", "6": "expected places", "3 4 5": "expected places", "6/3 3": "expected places", "G": "expected places",
-		"six/3": "expected places", "6/1000": "expected places",
-		"6/100": "not on this neck", "6/23": "strings 1 to 6 and frets 0 to 22", "7/1": "not on this neck", "0/1": "not on this neck",
-	} {
-		if got, err := s.parsePlaces(answer, []int{6, 3}); err == nil || !strings.Contains(err.Error(), says) {
-			t.Errorf("%q: got %v, %v, want an error that says %q", answer, got, err, says)
-		}
-	}
+		"": "", "6": "", "3 4 5": "", "6/3 3": "", "G": "", "six/3": "", "6/1000": "", "6/23": "", "7/1": "", "0/1": "",
+	})
 	// Where any string may be meant, its digit may stand before the fret's.
-	for answer, want := range map[string]string{"63 50 52": "6/3 5/0 5/2", "612": "6/12", "10": "1/0"} {
-		if got, err := s.parsePlaces(answer, nil); err != nil || fretboard.WritePlaces(got) != want {
-			t.Errorf("%q: got %s, %v, want %s", answer, fretboard.WritePlaces(got), err, want)
-		}
-	}
-	for _, answer := range []string{"3 4", "63 4", "05", "6123", "73", "699"} {
-		if got, err := s.parsePlaces(answer, nil); err == nil {
-			t.Errorf("%q is read as %v", answer, got)
+	answers(t, places(), map[string]string{
+		"63 50 52": "6/3 5/0 5/2", "612": "6/12", "10": "1/0",
+		"3 4": "", "63 4": "", "05": "", "6123": "", "73": "", "699": "",
+	})
+	for text, says := range map[string]string{"G": "expected places", "6/23": "strings 1 to 6 and frets 0 to 22"} {
+		if _, err := s.parsePlaces(text, []int{6, 3}); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%q: %v", text, err)
 		}
 	}
 }
 
-func TestFretsAreReadAsPlayersTypeThem(t *testing.T) {
+func TestOtherAnswersAreReadAsPlayersTypeThem(t *testing.T) {
 	s := standard()
-	for answer, want := range map[string]int{"7": 7, "fret 7": 7, "Fret 22": 22, "open": 0, "Open": 0, "0": 0} {
-		if p, err := s.parseFret(answer, 5); err != nil || p != (fretboard.Position{String: 5, Fret: want}) {
-			t.Errorf("%q: got %v, %v, want fret %d", answer, p, err, want)
-		}
-	}
-	for _, answer := range []string{"", "23", "-1", "5/7", "seven", "fret"} {
-		if p, err := s.parseFret(answer, 5); err == nil || !strings.Contains(err.Error(), "0 to 22") {
-			t.Errorf("%q: got %v, %v", answer, p, err)
-		}
-	}
-}
-
-func TestRowsOfNotesHaveTheirNumber(t *testing.T) {
-	s := standard()
-	for _, answer := range []string{"G A Bb", "g,a,bb", "G; A; B♭", "G, A, B flat", "G A B ♭"} {
-		if got, err := s.parseNotes(answer, 3); err != nil || s.sayNotes(got) != "G A Bb" {
-			t.Errorf("%q: got %v, %v", answer, got, err)
-		}
-	}
-	for _, answer := range []string{"", "G A", "G A B C", "G A H"} {
-		if got, err := s.parseNotes(answer, 3); err == nil {
-			t.Errorf("%q is read as %v", answer, got)
-		}
-	}
-}
-
-func TestAChoiceIsItsNumberOrItself(t *testing.T) {
-	choices := []string{"major", "minor"}
-	for answer, want := range map[string]int{"1": 0, "2": 1, "Minor": 1, "major": 0} {
-		if got, err := parseChoice(answer, choices); err != nil || got != want {
-			t.Errorf("%q: got %d, %v, want %d", answer, got, err, want)
-		}
-	}
-	for _, answer := range []string{"", "0", "3", "-1", "m"} {
-		if got, err := parseChoice(answer, choices); err == nil {
-			t.Errorf("%q is read as %d", answer, got)
-		}
-	}
-}
-
-func TestSignaturesAreReadAsPlayersTypeThem(t *testing.T) {
-	for answer, want := range map[string]int{
-		"3 flats": -3, "3b": -3, "1 flat": -1, "7♭": -7, "2 Sharps": 2, "1#": 1, "7♯": 7, "1s": 1, "4f": -4,
-		"0": 0, "none": 0, "no sharps or flats": 0, "No flats": 0, "0 sharps": 0, "0b": 0,
-	} {
-		if got, err := parseSignature(answer); err != nil || got != want {
-			t.Errorf("%q: got %d, %v, want %d", answer, got, err, want)
-		}
-	}
-	for _, answer := range []string{"", "3", "8#", "8b", "-1", "-2b", "b", "#3", "3x", "Eb"} {
-		if got, err := parseSignature(answer); err == nil {
-			t.Errorf("%q is read as %d", answer, got)
-		}
-	}
-}
-
-func TestSetsHoldTheSameThings(t *testing.T) {
-	for _, v := range []struct {
-		a, b string
-		same bool
-	}{{"1 2", "2 1", true}, {"1 2", "1", false}, {"1", "1 2", false}, {"1 1", "1", true}, {"", "", true}} {
-		if got := sameSet(strings.Fields(v.a), strings.Fields(v.b)); got != v.same {
-			t.Errorf("%q and %q: got %t", v.a, v.b, got)
-		}
-	}
+	answers(t, func(text string) (int, error) {
+		p, err := s.parseFret(text, 5)
+		return p.Fret, err
+	}, map[string]string{
+		"7": "7", "fret 7": "7", "Fret 22": "22", "open": "0", "Open": "0", "0": "0",
+		"": "", "23": "", "-1": "", "5/7": "", "seven": "", "fret": "", "G": "", "3.5": "",
+	})
+	answers(t, func(text string) (string, error) {
+		notes, err := s.parseNotes(text, 3)
+		return s.sayNotes(notes), err
+	}, map[string]string{
+		"G A Bb": "G A Bb", "g,a,bb": "G A Bb", "G; A; B♭": "G A Bb", "G, A, B flat": "G A Bb", "G A B ♭": "G A Bb",
+		"": "", "G A": "", "G A B C": "", "G A H": "",
+	})
+	answers(t, func(text string) (int, error) { return parseChoice(text, []string{"major", "minor"}) }, map[string]string{
+		"1": "0", "2": "1", "Minor": "1", "major": "0", "": "", "0": "", "3": "", "-1": "", "m": "",
+	})
+	answers(t, parseSignature, map[string]string{
+		"3 flats": "-3", "3b": "-3", "1 flat": "-1", "7♭": "-7", "2 Sharps": "2", "1#": "1", "7♯": "7", "1s": "1", "4f": "-4",
+		"0": "0", "none": "0", "no sharps or flats": "0", "No flats": "0", "0 sharps": "0", "0b": "0",
+		"": "", "3": "", "8#": "", "8b": "", "-1": "", "-2b": "", "b": "", "#3": "", "3x": "", "Eb": "",
+	})
+	answers(t, s.Names.Parse, map[string]string{"F sharp": "F#", "": "", "H": "", "G###": "", "7": "", "string 6": ""})
 }
 
 func TestNumbersOfFretsAreSaid(t *testing.T) {
@@ -116,9 +78,7 @@ func TestNumbersOfFretsAreSaid(t *testing.T) {
 			t.Errorf("%d: got %s, want %s", n, got, want)
 		}
 	}
-	for p, want := range map[fretboard.Position]string{{String: 6}: "string 6, open", {String: 6, Fret: 3}: fmt.Sprintf("string %d, fret %d", 6, 3)} {
-		if got := say(p); got != want {
-			t.Errorf("%v: got %s, want %s", p, got, want)
-		}
+	if got := say(fretboard.Position{String: 6}) + "; " + say(fretboard.Position{String: 6, Fret: 3}); got != "string 6, open; string 6, fret 3" {
+		t.Errorf("got %s", got)
 	}
 }

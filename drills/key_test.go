@@ -1,35 +1,13 @@
 package drills
 
 import (
-	"math/rand/v2"
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
 	"surefret/drills/theory"
 )
-
-// posings asks an item until it has been put in every way it knows.
-func posings(t *testing.T, c *Catalogue, id string) map[Expect]Question {
-	t.Helper()
-	ways := map[Expect]Question{}
-	for seed := range uint64(64) {
-		q, err := c.Ask(id, rand.New(rand.NewPCG(seed, 0)))
-		if err != nil {
-			t.Fatal(err)
-		}
-		ways[q.Expect] = q
-	}
-	return ways
-}
-
-func parseKey(t *testing.T, s string) theory.Key {
-	t.Helper()
-	k, err := theory.ParseKey(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return k
-}
 
 // Handbook facts (the same as in the tests of theory), each both ways round. An
 // answer that sounds the same is spelled wrong, and told so.
@@ -53,55 +31,30 @@ func TestKeysAreAskedBothWaysRound(t *testing.T) {
 		{"key/C minor/b6", ExpectNumber, []string{"b6", "6", "bVI", "VI"}, []string{"b6-", "5", "b7", "7"}, ""},
 		{"key/C minor/b6", ExpectChord, []string{"Ab"}, []string{"A", "Abm"}, "G#"},
 	} {
-		q, ok := posings(t, c, v.id)[v.expect]
-		if !ok {
-			t.Errorf("%s is never asked that way", v.id)
-			continue
-		}
-		for _, answer := range v.right {
-			if verdict, err := q.Judge(answer); err != nil || !verdict.Right || verdict.Note != "" {
-				t.Errorf("%s answered %s: %+v, %v", q.Text, answer, verdict, err)
+		var q Question
+		for _, posed := range asked(t, c, v.id) {
+			if posed.Expect == v.expect {
+				q = posed
 			}
 		}
-		for _, answer := range v.wrong {
-			if verdict, err := q.Judge(answer); err != nil || verdict.Right || verdict.Note != "" {
-				t.Errorf("%s answered %s: %+v, %v", q.Text, answer, verdict, err)
+		if q.Text == "" {
+			t.Fatalf("%s is never asked that way", v.id)
+		}
+		for _, answer := range append(append(v.right, v.wrong...), strings.Fields(v.alike)...) {
+			got, err := q.Judge(answer)
+			if err != nil || got.Right != slices.Contains(v.right, answer) || (got.Note != "") != (answer == v.alike) {
+				t.Errorf("%s answered %s: %+v, %v", q.Text, answer, got, err)
 			}
-		}
-		if v.alike == "" {
-			continue
-		}
-		if verdict, err := q.Judge(v.alike); err != nil || verdict.Right || verdict.Note == "" {
-			t.Errorf("%s answered %s, which sounds the same: %+v, %v", q.Text, v.alike, verdict, err)
 		}
 	}
 }
 
 func TestRelativesAreAskedFromEitherSide(t *testing.T) {
 	c := whole()
-	s := c.setup
-	for _, v := range []struct {
-		back   bool
-		answer string
-		right  bool
-	}{
-		{false, "Cm", true}, {false, "c", true}, {false, "C major", false}, {false, "Eb", false}, {false, "Fm", false},
-		{true, "Eb", true}, {true, "Eb major", true}, {true, "Cm", false}, {true, "E", false},
-	} {
-		q := s.relativeOf(parseKey(t, "Eb"), v.back)
-		if verdict, err := q.Judge(v.answer); err != nil || verdict.Right != v.right {
-			t.Errorf("%s answered %s: %+v, %v", q.Text, v.answer, verdict, err)
-		}
-	}
-	texts := map[string]bool{}
-	for seed := range uint64(16) {
-		q, err := c.Ask("key/Eb major/relative", rand.New(rand.NewPCG(seed, 0)))
-		if err != nil {
-			t.Fatal(err)
-		}
-		texts[q.Text] = true
-	}
-	if len(texts) != 2 {
+	eb := must(theory.ParseKey("Eb"))
+	verdicts(t, c.setup.relativeOf(eb, false), map[string]bool{"Cm": true, "c": true, "C major": false, "Eb": false, "Fm": false})
+	verdicts(t, c.setup.relativeOf(eb, true), map[string]bool{"Eb": true, "E flat": true, "Eb major": true, "Cm": false, "E": false})
+	if texts := asked(t, c, "key/Eb major/relative"); len(texts) != 2 {
 		t.Errorf("asked as %v", texts)
 	}
 }
@@ -110,32 +63,41 @@ func TestRelativesAreAskedFromEitherSide(t *testing.T) {
 func TestProgressionsAreSaidInTheKeyThatIsCalled(t *testing.T) {
 	for _, v := range []struct {
 		numbers, key string
-		right        []string
-		wrong        []string
+		answers      map[string]bool
 	}{
-		{"1 5 6- 4", "Eb", []string{"Eb Bb Cm Ab", "Eb, Bb, Cm, Ab", "| Eb | Bb | Cm | Ab |"}, []string{"Eb Bb C Ab", "D# Bb Cm Ab", "Bb Eb Cm Ab"}},
-		{"1 b7 4 1", "A", []string{"A G D A"}, []string{"A G# D A", "A G D E"}},
-		{"2- 5 1", "Gb", []string{"Abm Db Gb"}, []string{"G#m C# F#"}},
+		{"1 5 6- 4", "Eb", map[string]bool{"Eb Bb Cm Ab": true, "Eb, Bb, Cm, Ab": true, "| Eb | Bb | Cm | Ab |": true, "E flat, B flat, C minor, A flat": true, "Eb Bb C Ab": false, "D# Bb Cm Ab": false, "Bb Eb Cm Ab": false}},
+		{"1 b7 4 1", "A", map[string]bool{"A G D A": true, "A G# D A": false, "A G D E": false}},
+		{"2- 5 1", "Gb", map[string]bool{"Abm Db Gb": true, "G#m C# F#": false}},
 	} {
-		q, err := standard().sayProgression(v.numbers, parseKey(t, v.key))
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, answer := range v.right {
-			if verdict, err := q.Judge(answer); err != nil || !verdict.Right {
-				t.Errorf("%s answered %s: %+v, %v", q.Text, answer, verdict, err)
-			}
-		}
-		for _, answer := range v.wrong {
-			if verdict, err := q.Judge(answer); err != nil || verdict.Right {
-				t.Errorf("%s answered %s: %+v, %v", q.Text, answer, verdict, err)
-			}
-		}
-		for _, answer := range []string{"", "Eb", "Eb Bb Cm Ab Ab", "Eb Bb Cm X"} {
+		q := must(standard().sayProgression(v.numbers, must(theory.ParseKey(v.key))))
+		verdicts(t, q, v.answers)
+		for _, answer := range []string{"", "Eb", "Eb Bb Cm Ab Ab", "Eb Bb Cm X", v.numbers} { // the question itself is no answer
 			if verdict, err := q.Judge(answer); err == nil {
 				t.Errorf("%s answered %q: %+v", q.Text, answer, verdict)
 			}
 		}
+	}
+}
+
+// Numbers of minor keys are called in two ways: b6 from the major scale, as bands
+// do, or plain 6 from the minor one. The question says which, and both are taken.
+func TestMinorKeysSayHowTheyCount(t *testing.T) {
+	s, k := standard(), must(theory.ParseKey("Cm"))
+	for number, plain := range map[string]string{"b3": "3", "b6": "6", "b7": "7", "4-": ""} {
+		n := must(theory.ParseNumeral(number))
+		for _, q := range []Question{s.chordOn(k, n), s.numberOf(k, n)} {
+			v, _ := mistake(q, s.Names)
+			both := strings.HasSuffix(v.Why, fmt.Sprintf("; it is the %s of the minor scale, and %s as bands count, from the major scale", plain, number))
+			if !strings.HasSuffix(q.Text, ", counted from the major scale?") || both != (plain != "") {
+				t.Errorf("%s: %s", q.Text, v.Why)
+			}
+		}
+		if plain != "" {
+			verdicts(t, s.numberOf(k, n), map[string]bool{number: true, plain: true})
+		}
+	}
+	if q := s.chordOn(theory.Key{}, must(theory.ParseNumeral("4"))); strings.Contains(q.Text, "counted") {
+		t.Errorf("%s: there is one way to count in major", q.Text)
 	}
 }
 
@@ -151,7 +113,7 @@ func TestOtherTrueNumbersCountWithANote(t *testing.T) {
 		{"6-", "D", map[string]string{"VI": "written small: vi", "b6": "wrong", "1-": "wrong"}},
 		{"4", "D", map[string]string{"IV": "", "iv": "wrong"}},
 	} {
-		q := standard().numberOf(parseKey(t, v.key), must(theory.ParseNumeral(v.number)))
+		q := standard().numberOf(must(theory.ParseKey(v.key)), must(theory.ParseNumeral(v.number)))
 		for answer, note := range v.answers {
 			got, err := q.Judge(answer)
 			if err != nil || got.Right == (note == "wrong") || got.Right && (note == "") != (got.Note == "") || got.Right && !strings.Contains(got.Note, note) {

@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
 
@@ -36,19 +35,6 @@ func TestItemsAreMetInTheirStages(t *testing.T) {
 				t.Errorf("%s is met at stage %d (%t), want %d", id, it.Stage, ok, stage)
 			}
 		}
-	}
-}
-
-func TestTheNaturalNotesAreTheWhiteKeys(t *testing.T) {
-	// MIDI 1.0: key 60 is middle C.
-	var white []int
-	for key := 60; key < 72; key++ {
-		if natural(key) {
-			white = append(white, key)
-		}
-	}
-	if want := []int{60, 62, 64, 65, 67, 69, 71}; !slices.Equal(white, want) {
-		t.Errorf("got %v, want %v", white, want)
 	}
 }
 
@@ -113,25 +99,16 @@ func TestKeysAreMetRoundTheCircle(t *testing.T) {
 	}
 }
 
-// On a capo and between two frets nothing outside them is an item.
-func TestItemsLieBetweenTheFretsAsked(t *testing.T) {
-	for _, v := range []struct {
-		s    Setup
-		want int // naming and finding on one string
-	}{
-		{Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, Frets: [2]int{5, 9}}, 10},
-		{Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, Frets: [2]int{3, 3}}, 2},
-		{Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22, Capo: 20}, Frets: [2]int{0, 22}}, 6},
-		{Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 11}}, 24},
-	} {
-		n := 0
-		for _, it := range NewCatalogue(v.s).Items() {
-			if strings.HasPrefix(it.ID, "note/E2+") {
-				n++
-			}
+// Six sharps and six flats sound alike: shapes and walks are called in the one that
+// is set, and in every other key once.
+func TestShapesAreCalledInEverySoundOnce(t *testing.T) {
+	for want, s := range map[string]Setup{"F#": {}, "Gb": {SixFlats: true}} {
+		heard := map[int]string{}
+		for _, k := range s.calledKeys() {
+			heard[k.Tonic.PitchClass()] = k.Short()
 		}
-		if n != v.want {
-			t.Errorf("%+v, frets %v: %d items on string 6, want %d", v.s.Neck, v.s.Frets, n, v.want)
+		if len(heard) != 12 || len(s.calledKeys()) != 12 || heard[6] != want {
+			t.Errorf("called in %v, want %s among them", heard, want)
 		}
 	}
 }

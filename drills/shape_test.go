@@ -1,7 +1,6 @@
 package drills
 
 import (
-	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -13,7 +12,7 @@ import (
 // and of two such the one whose tones have fewer; none has two.
 func TestChordsWithoutAKeyAreSpelledPlainly(t *testing.T) {
 	c := whole()
-	rng := rand.New(rand.NewPCG(6, 6))
+	rng := seeded(6)
 	signs := func(c theory.Chord) (n int) {
 		for _, note := range c.Notes() {
 			n += abs(note.Alter)
@@ -37,7 +36,7 @@ func TestChordsWithoutAKeyAreSpelledPlainly(t *testing.T) {
 			}
 			name, _, _ := strings.Cut(q.Text, ":")
 			if q.Expect == ExpectChord {
-				v, _ := mistake(q)
+				v, _ := mistake(q, c.setup.Names)
 				name = v.Want
 			}
 			chord, err := theory.ParseChord(name)
@@ -63,11 +62,11 @@ func TestChordsWithoutAKeyAreSpelledPlainly(t *testing.T) {
 func TestAThirdInTheBassIsTheChordsName(t *testing.T) {
 	c := whole()
 	for _, name := range []string{"over-third-6-major@E2-D3-G3-B3", "over-third-5-minor@A2-D3-G3-B3"} {
-		q, err := c.Ask("shape/"+name+"/read", rand.New(rand.NewPCG(1, 1)))
+		q, err := c.Ask("shape/"+name+"/read", seeded(1))
 		if err != nil {
 			t.Fatal(err)
 		}
-		v, _ := mistake(q)
+		v, _ := mistake(q, c.setup.Names)
 		plain, bass, slashed := strings.Cut(v.Want, "/")
 		if !slashed {
 			t.Fatalf("%s wants %s", q.Text, v.Want)
@@ -79,11 +78,11 @@ func TestAThirdInTheBassIsTheChordsName(t *testing.T) {
 			t.Errorf("%s answered %s: %+v, %v", q.Text, v.Want, v, err)
 		}
 	}
-	q, err := c.Ask("shape/triad-321-major-first@G3-B3-E4/read", rand.New(rand.NewPCG(1, 1)))
+	q, err := c.Ask("shape/triad-321-major-first@G3-B3-E4/read", seeded(1))
 	if err != nil {
 		t.Fatal(err)
 	}
-	v, _ := mistake(q)
+	v, _ := mistake(q, c.setup.Names)
 	if plain, _, _ := strings.Cut(v.Want, "/"); !judged(t, q, plain) {
 		t.Errorf("%s: a triad goes by %s whatever its inversion", q.Text, plain)
 	}

@@ -1,7 +1,6 @@
 package drills
 
 import (
-	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -50,7 +49,7 @@ func TestWalksAreSpelledAsTheyGo(t *testing.T) {
 // the key is said to spell those alone that are in it.
 func TestTheNoteOnASpellingIsTrue(t *testing.T) {
 	s := standard()
-	rng := rand.New(rand.NewPCG(2, 2))
+	rng := seeded(2)
 	for _, m := range motions {
 		for _, k := range s.keysOf(m.mode) {
 			line, err := s.line(m, k)
