@@ -275,7 +275,7 @@ func (p *program) dataImport() *cobra.Command {
 		Example: "  surefret data import practice.jsonl",
 		Args:    cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			in := p.in
+			in := io.Reader(until{cmd.Context(), p.in})
 			if args[0] != "-" {
 				f, err := openInput(args[0], "an export")
 				if err != nil {
@@ -370,7 +370,7 @@ func (p *program) backUp(ctx context.Context, pl *player) (wait func()) {
 		done <- err
 	}()
 	return func() {
-		if err := <-done; err != nil {
+		if err := <-done; err != nil && ctx.Err() == nil {
 			fmt.Fprintf(p.err, "surefret: today's backup was not made: %s\n", oneLine(err.Error()))
 		}
 	}

@@ -42,8 +42,6 @@ func (p *program) demoCommand() *cobra.Command {
 				return usagef("the demo is running already: name another command")
 			}
 			inner := *p
-			inner.started = false
-			defer func() { p.started = inner.started }()
 			inner.banner = demo.Banner
 			return inner.execute(ctx, append([]string{"--db", path}, args...))
 		},

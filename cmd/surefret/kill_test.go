@@ -34,7 +34,7 @@ func TestNoAnsweredQuestionIsLostToAKill(t *testing.T) {
 	for kill := range kills {
 		// Half of the kills count from the start, half from the first feedback.
 		moment := time.Duration(rng.IntN(60_000)) * time.Microsecond
-		acknowledged := answerUntilKilled(t, path, uint64(kill), moment, kill%2 == 1)
+		acknowledged := answerUntil(t, os.Kill, path, uint64(kill), moment, kill%2, func() {}).acknowledged
 		if len(acknowledged) == 0 {
 			silent++
 		}
@@ -63,13 +63,24 @@ func TestNoAnsweredQuestionIsLostToAKill(t *testing.T) {
 	}
 }
 
-// answerUntilKilled runs the program and answers what it asks. It returns the
-// questions whose feedback was printed before the kill.
-func answerUntilKilled(t *testing.T, path string, seed uint64, moment time.Duration, fromFeedback bool) (acknowledged []string) {
+// An endedRun is what became of a program that was told to end.
+type endedRun struct {
+	acknowledged []string // the questions whose feedback was printed
+	printed      []string // the lines on standard output
+	said         string   // on standard error
+	state        *os.ProcessState
+}
+
+// answerUntil runs the program, answers what it asks, and sends it a signal at a
+// moment after so many answers were acknowledged. It calls asked at the first
+// question.
+func answerUntil(t *testing.T, sig os.Signal, path string, seed uint64, moment time.Duration, after int, asked func()) (e endedRun) {
 	t.Helper()
 	cmd := exec.Command(os.Args[0])
 	cmd.Args = []string{"surefret", "practice", "--line", "--mute", "--drill", "note", "--minutes", "60", "--db", path, "--seed", fmt.Sprint(seed + 1)}
 	cmd.Env = append(os.Environ(), "HOME="+filepath.Dir(path), "TERM=dumb")
+	var said strings.Builder
+	cmd.Stderr = &said
 	in, err := cmd.StdinPipe()
 	if err != nil {
 		t.Fatal(err)
@@ -81,10 +92,11 @@ func answerUntilKilled(t *testing.T, path string, seed uint64, moment time.Durat
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
-	timer := time.AfterFunc(20*time.Second, func() { cmd.Process.Kill() })
-	defer timer.Stop()
-	if !fromFeedback {
-		timer.Reset(moment)
+	hangs := time.AfterFunc(2*time.Minute, func() { cmd.Process.Kill() })
+	defer hangs.Stop()
+	end := func() { time.AfterFunc(moment, func() { cmd.Process.Signal(sig) }) }
+	if after == 0 {
+		end()
 	}
 	lines := bufio.NewReader(out)
 	question := ""
@@ -94,19 +106,23 @@ func answerUntilKilled(t *testing.T, path string, seed uint64, moment time.Durat
 			break
 		}
 		text = strings.TrimSuffix(text, "\n")
+		e.printed = append(e.printed, text)
 		switch {
 		case strings.HasSuffix(text, "?"):
+			if question == "" {
+				asked()
+			}
 			question = text
 			io.WriteString(in, replyTo(question)+"\n") // it may be dead by now
 		case strings.HasPrefix(text, "right") || strings.HasPrefix(text, "wrong"):
-			acknowledged = append(acknowledged, question)
-			if fromFeedback && len(acknowledged) == 1 {
-				timer.Reset(moment)
+			if e.acknowledged = append(e.acknowledged, question); len(e.acknowledged) == after {
+				end()
 			}
 		}
 	}
 	cmd.Wait()
-	return acknowledged
+	e.said, e.state = said.String(), cmd.ProcessState
+	return e
 }
 
 // replyTo returns an answer of the kind that a question about notes asks for,

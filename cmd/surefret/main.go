@@ -11,7 +11,10 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"os/signal"
 	"strings"
+	"sync"
+	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -24,16 +27,67 @@ import (
 )
 
 func main() {
-	p := &program{in: os.Stdin, out: os.Stdout, err: os.Stderr, getenv: os.Getenv}
-	os.Exit(p.run(context.Background(), os.Args[1:]))
+	p := &program{saving: new(sync.Mutex), in: os.Stdin, out: os.Stdout, err: os.Stderr, getenv: os.Getenv}
+	os.Exit(p.run(p.untilToldToEnd(context.Background()), os.Args[1:]))
 }
 
-// Exit codes, as the help and the man pages promise them to scripts.
+// Exit codes, as the help and the man pages promise them to scripts; a program that
+// a signal ended exits with 128 and its number.
 const (
-	exitDone   = 0
-	exitFailed = 1
-	exitUsage  = 2
+	exitDone     = 0
+	exitFailed   = 1
+	exitUsage    = 2
+	exitSignaled = 128
 )
+
+// An ending is a signal that told the program to end. It is the cause of the
+// context that every command gets.
+type ending struct{ signal syscall.Signal }
+
+func (e ending) Error() string { return e.signal.String() }
+
+// untilToldToEnd returns a context that ends with the first signal that would have
+// killed the program. A second one kills it, but not while a sitting is still saving
+// what was answered, which takes seconds at the most.
+func (p *program) untilToldToEnd(ctx context.Context) context.Context {
+	signals := make(chan os.Signal, 2)
+	signal.Notify(signals, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT)
+	ctx, cancel := context.WithCancelCause(ctx)
+	go func() {
+		told, _ := (<-signals).(syscall.Signal)
+		cancel(ending{told})
+		<-signals
+		p.saving.Lock()
+		os.Exit(exitSignaled + int(told))
+	}()
+	return ctx
+}
+
+// until reads from a reader, and its end once ctx has ended: whoever told the program
+// to end waits for no input.
+type until struct {
+	ctx context.Context
+	io.Reader
+}
+
+func (u until) Read(b []byte) (int, error) {
+	type read struct {
+		b   []byte
+		err error
+	}
+	done := make(chan read, 1)
+	go func() {
+		own := make([]byte, len(b))
+		n, err := u.Reader.Read(own)
+		done <- read{own[:n], err}
+	}()
+	select {
+	case r := <-done:
+		return copy(b, r.b), r.err
+	case <-u.ctx.Done():
+		return 0, u.ctx.Err()
+	}
+}
 
 // A program is one run of surefret with everything it touches outside itself.
 type program struct {
@@ -44,7 +98,8 @@ type program struct {
 
 	database string // --db
 	banner   string // stands on every page, "" for none
-	started  bool   // whether a command's own code was reached
+
+	saving *sync.Mutex // held while a sitting has answers to save
 }
 
 // usagef returns an error that ends the program with exit code 2.
@@ -61,17 +116,19 @@ func (p *program) run(ctx context.Context, args []string) int {
 	p.err = messages{p.err}
 	err := p.execute(ctx, args)
 	if err == nil {
-		p.started = true
 		err = printed.full()
 	}
-	if err == nil {
-		return exitDone
+	var told ending
+	ended := errors.As(context.Cause(ctx), &told)
+	if err != nil && !(ended && errors.Is(err, context.Canceled)) {
+		fmt.Fprintf(p.err, "surefret: %s\n", oneLine(err.Error()))
 	}
-	fmt.Fprintf(p.err, "surefret: %s\n", oneLine(err.Error()))
-	if errors.Is(err, screen.ErrLeft) {
+	switch {
+	case ended:
+		return exitSignaled + int(told.signal)
+	case err == nil, errors.Is(err, screen.ErrLeft):
 		return exitDone
-	}
-	if !p.started || errors.As(err, new(cli.BadInput)) || errors.Is(err, line.ErrNoAnswer) {
+	case errors.As(err, new(cli.BadInput)), errors.Is(err, line.ErrNoAnswer):
 		return exitUsage
 	}
 	return exitFailed
@@ -80,23 +137,8 @@ func (p *program) run(ctx context.Context, args []string) int {
 // execute runs one command line.
 func (p *program) execute(ctx context.Context, args []string) error {
 	root := p.root()
-	p.arm(root)
 	root.SetArgs(args)
 	return root.ExecuteContext(ctx)
-}
-
-// arm notes when a command's own code is reached: before it, only flags and
-// arguments can be wrong.
-func (p *program) arm(cmd *cobra.Command) {
-	if run := cmd.RunE; run != nil {
-		cmd.RunE = func(cmd *cobra.Command, args []string) error {
-			p.started = true
-			return run(cmd, args)
-		}
-	}
-	for _, sub := range cmd.Commands() {
-		p.arm(sub)
-	}
 }
 
 // root builds the command tree.

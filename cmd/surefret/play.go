@@ -4,8 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"os"
-	"os/signal"
 	"strings"
 	"time"
 
@@ -129,8 +127,6 @@ func (p *program) sound(ctx context.Context, s settings.Settings, tones synth.Sc
 
 // hear plays a cue to its end, or until ctrl-c.
 func (p *program) hear(ctx context.Context, s settings.Settings, cue synth.Cue) error {
-	ctx, stop := signal.NotifyContext(ctx, os.Interrupt)
-	defer stop()
 	if err := p.sayCaution(ctx); err != nil {
 		return err
 	}

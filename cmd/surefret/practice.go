@@ -6,9 +6,11 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"os/signal"
 	"slices"
 	"strconv"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -77,6 +79,10 @@ func (o *practiceOptions) add(cmd *cobra.Command) {
 
 // practise runs one sitting from the first question to the summary.
 func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
+	if p.saving != nil {
+		p.saving.Lock()
+		defer p.saving.Unlock()
+	}
 	pl, err := p.openPlayer(ctx)
 	if err != nil {
 		return err
@@ -102,7 +108,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 		return err
 	}
 	sound := p.openSound(ctx, pl, o.mute)
-	defer sound.close()
+	defer sound.close(ctx)
 	if o.aside {
 		if err := pl.BringAllBack(ctx); err != nil {
 			return err
@@ -117,6 +123,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 		return o.nothingLeft(err)
 	}
 	if lines {
+		signal.Ignore(syscall.SIGPIPE) // whoever listened is gone, and answers may still wait to be saved
 		return line.Runner{
 			In: p.in, Out: p.out, Err: p.err, Now: pl.Now, Sound: sound.play, Notice: notices(pl, sound),
 			Map: func() string { return pl.Map(nil, [2]int{}).Text(p.columns(), nil) },

@@ -117,11 +117,11 @@ func (p *program) sayCaution(ctx context.Context) error {
 }
 
 // close lets the last note ring out, three seconds at the most.
-func (s *sound) close() {
+func (s *sound) close(ctx context.Context) {
 	if s.speaker == nil {
 		return
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), 3*time.Second)
+	ctx, cancel := context.WithTimeout(ctx, 3*time.Second)
 	defer cancel()
 	s.speaker.Close(ctx) // a note cut off at the end is no failure
 }

@@ -40,6 +40,7 @@ var exitCodes = section{"Exit codes", []entry{
 	{"0", "done"},
 	{"1", "failed"},
 	{"2", "bad input or usage"},
+	{"129, 130, 143", "told to end by a hang-up, ctrl-c or SIGTERM; practice keeps the answers and prints its summary first"},
 }}
 
 var environment = section{"Environment", []entry{

@@ -8,6 +8,8 @@ import (
 	"io"
 	"strings"
 	"time"
+
+	"surefret/cmd/surefret/practice"
 )
 
 // longestLine bounds an answer, so that a file fed in by mistake cannot fill the
@@ -17,9 +19,6 @@ const longestLine = 4096
 // mostIdle is how many lines in a row may bring a form or a question no further. A
 // player has long asked for help by then; a program would go on for ever.
 const mostIdle = 50
-
-// ticking is how often a wait for a line tells that the program runs.
-const ticking = 500 * time.Millisecond
 
 // ErrNoAnswer says that the input holds no answers.
 var ErrNoAnswer = errors.New("the input holds no answers")
@@ -63,7 +62,7 @@ func (i *Input) line(ctx context.Context, tick func()) (string, error) {
 			next <- read{text, err}
 		}()
 	}
-	ticker := time.NewTicker(ticking)
+	ticker := time.NewTicker(practice.Ticking)
 	defer ticker.Stop()
 	for {
 		select {

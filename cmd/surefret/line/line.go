@@ -49,6 +49,9 @@ func (r Runner) Run(ctx context.Context, s *practice.Sitting) error {
 			ok, err = t.hear(ctx)
 		}
 	}
+	if ctx.Err() != nil && errors.Is(err, context.Canceled) {
+		err = nil
+	}
 	if err != nil && !errors.Is(err, ErrNoAnswer) {
 		return err
 	}
@@ -101,7 +104,7 @@ func (t *turns) put() {
 
 // hear takes one line. It reports whether to go on.
 func (t *turns) hear(ctx context.Context) (bool, error) {
-	text, err := t.in.line(ctx, nil)
+	text, err := t.in.line(ctx, func() { t.sitting.Tick(t.Now()) })
 	if errors.Is(err, io.EOF) {
 		return false, nil
 	}

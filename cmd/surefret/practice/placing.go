@@ -137,7 +137,7 @@ func (p *Player) proven(item string) bool {
 func (p *Player) place(ctx context.Context, proved *placing) []string {
 	items, words := proved.proven()
 	day := int(p.today())
-	if err := p.log.Place(ctx, day, items...); err != nil {
+	if err := p.log.Place(context.WithoutCancel(ctx), day, items...); err != nil {
 		return []string{"What was proven could not be kept: " + err.Error() + "."}
 	}
 	for _, id := range items {

@@ -35,8 +35,6 @@ type CalibrateOptions struct {
 // there is nothing to think about: a note, a fret number or a direction appears,
 // and is copied. It returns ErrLeft when the player left it.
 func Calibrate(ctx context.Context, o CalibrateOptions) (practice.Typing, error) {
-	ctx, stop := stoppable(ctx)
-	defer stop()
 	m := newCalibration(o)
 	err := show(ctx, m, o.In, o.Out, tea.WithAltScreen())
 	switch {

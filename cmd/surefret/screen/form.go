@@ -19,8 +19,6 @@ import (
 // the player left it. It returns [io.EOF] when the terminal closed or ctx ended. A
 // nil in or out is the standard input or output.
 func Ask(ctx context.Context, f form.Form, elsewhere string, look Look, in io.Reader, out io.Writer) (answered bool, err error) {
-	ctx, stop := stoppable(ctx)
-	defer stop()
 	m := newFormPage(f, elsewhere, look)
 	err = show(ctx, m, in, out, tea.WithAltScreen())
 	switch {

@@ -88,14 +88,15 @@ func newPractice(ctx context.Context, o Options, play func([]drills.Sounding)) *
 	return &sittingView{o: o, ctx: ctx, play: play, layout: layout{look: o.Look}}
 }
 
-// Init starts the slow clock that redraws the time left. A terminal that does
+// Init starts the clock that tells the sitting that the program runs, and redraws the
+// time left. A terminal that does
 // not tell its size is taken for the usual one soon.
 func (m *sittingView) Init() tea.Cmd {
 	return tea.Batch(tick(), tea.Tick(200*time.Millisecond, func(time.Time) tea.Msg { return noSize{} }))
 }
 
 func tick() tea.Cmd {
-	return tea.Tick(5*time.Second, func(time.Time) tea.Msg { return clockTick{} })
+	return tea.Tick(practice.Ticking, func(time.Time) tea.Msg { return clockTick{} })
 }
 
 // Update takes one event.
@@ -113,7 +114,7 @@ func (m *sittingView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.untimed = true
 	case tea.ResumeMsg:
 		m.untimed = true
-		m.o.Session.Pause(m.o.Now().Sub(m.left))
+		m.o.Session.Tick(m.o.Now())
 	case graceOver:
 		if msg.timer == m.timer && m.phase == asking && m.entry.grace() == commit {
 			return m, m.commit(true)
@@ -127,6 +128,7 @@ func (m *sittingView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			return m, m.resized(0, 0)
 		}
 	case clockTick:
+		m.o.Session.Tick(m.o.Now())
 		return m, tick()
 	}
 	return m, nil

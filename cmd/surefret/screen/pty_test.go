@@ -11,6 +11,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -47,7 +48,9 @@ func TestMain(m *testing.M) {
 		for range cmp.Or(len(os.Getenv("SUREFRET_SCREEN_SHORT"))*3, 1000) {
 			s.items = append(s.items, cmp.Or(os.Getenv("SUREFRET_SCREEN_ITEM"), nameG))
 		}
-		err := Practice(context.Background(), Options{
+		ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP) // as main does
+		defer stop()
+		err := Practice(ctx, Options{
 			Session: newSession(s, theory.Names{}, time.Now), Neck: neck14,
 			Sound: func([]drills.Sounding) {}, MoveOn: 300 * time.Millisecond,
 			Look: LookFor(os.Getenv, "auto"),

@@ -16,9 +16,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"os/signal"
-	"syscall"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -62,12 +59,10 @@ type Options struct {
 // answer given is kept. It returns an error when the session failed, an answer
 // that could not be kept, or when the terminal cannot be used.
 func Practice(ctx context.Context, o Options) error {
-	ctx, stop := stoppable(ctx)
-	defer stop()
 	return run(ctx, o, tea.WithAltScreen(), tea.WithReportFocus())
 }
 
-// run is Practice without the signals.
+// run is Practice with the terminal's own ways.
 func run(ctx context.Context, o Options, extra ...tea.ProgramOption) error {
 	cues := startCues(o.Sound)
 	defer cues.stop()
@@ -95,12 +90,6 @@ func show(ctx context.Context, m tea.Model, in io.Reader, out io.Writer, extra .
 	}
 	_, err := tea.NewProgram(m, options...).Run()
 	return err
-}
-
-// stoppable returns a context that ends with the signals that stop a program,
-// the terminal's closing among them.
-func stoppable(ctx context.Context) (context.Context, context.CancelFunc) {
-	return signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 }
 
 // cues plays sounds on a goroutine of its own, so that a slow device never holds
