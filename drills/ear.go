@@ -165,8 +165,8 @@ func (s Setup) hearFret(str int, rng *rand.Rand) (Question, error) {
 // heardFrets are the lowest and the highest fret asked by ear.
 func (s Setup) heardFrets() (low, high int) { return max(1, s.Frets[0]), min(12, s.Frets[1]) }
 
-// hearChord draws a shape, says which chord it should be, and sounds that one
-// or another: is it the chord?
+// hearChord draws a root, says which chord it should be, and sounds that one or
+// another on the same root: is it the chord?
 func (s Setup) hearChord(what string, rng *rand.Rand) (Question, error) {
 	symbol := strings.TrimPrefix(what, "major")
 	asked := theory.Note{Letter: theory.Letter(rng.IntN(7))}

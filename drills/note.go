@@ -13,11 +13,11 @@ import (
 
 // noteFamily asks for the note at a place, and for the place of a note.
 //
-// What is remembered as one thing is a string and a note name; the octave, fret
-// 3 or 15, is drawn afresh, the
-// lower four times in five, since it is met first and needed most. So an id is the open string, the frets above it
-// within one octave, and the way it is asked: "note/E2+3/name" shows fret 3 or
-// 15 and wants G, "note/E2+3/find" says G and takes either fret.
+// What is remembered as one thing is a string and a note name. The octave, fret 3
+// or 15, is drawn afresh: the lower four times in five, since it is met first and
+// needed most. So an id is the open string, the frets above it within one octave,
+// and the way it is asked: "note/E2+3/name" shows fret 3 or 15 and wants G,
+// "note/E2+3/find" says G and takes either fret.
 type noteFamily struct{}
 
 func (noteFamily) name() Family { return "note" }

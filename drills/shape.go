@@ -58,7 +58,7 @@ func (s Setup) shapeID(r fretboard.Recipe, dir string) string {
 	return fmt.Sprintf("shape/%s@%s/%s", r.Name, strings.Join(open, "-"), dir)
 }
 
-// shapeKin: the same shape asked the other way, and shapes of the same family
+// shapeKin lists the same shape asked the other way, and shapes of the same family
 // with the root on the same string. The weights are chosen, no source.
 func (s Setup) shapeKin(r fretboard.Recipe, dir string, shapes []fretboard.Recipe) []Kin {
 	var kin []Kin

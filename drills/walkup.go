@@ -72,8 +72,8 @@ func (walkupFamily) items(s Setup) []Item {
 	return items
 }
 
-// motionKin: the same road the other way, or with a note left out. The weight
-// is chosen, no source.
+// motionKin lists the same motion the other way, or with a note left out. The
+// weight is chosen, no source.
 func (s Setup) motionKin(m motion, possible map[motion]bool) []Kin {
 	var kin []Kin
 	for _, n := range motions {

@@ -108,25 +108,25 @@ func qualityOf(ivs []Interval) (Quality, bool) {
 			return 0, false
 		}
 	}
-	return t.settle()
+	return t.normal()
 }
 
-// settle decides between the tones that are one note (second and ninth, fourth
-// and eleventh, sixth and thirteenth), so that equal chords are equal sets. It
-// is false for a set that no symbol names.
-func (t tones) settle() (Quality, bool) {
+// normal returns the one form of t: it decides between the tones that are one note
+// (second and ninth, fourth and eleventh, sixth and thirteenth), so that equal chords
+// are equal sets. It is false for a set that no symbol names.
+func (t tones) normal() (Quality, bool) {
 	switch {
 	case t.any(minorThird | majorThird):
-		t = t.move(second, ninth).move(fourth, eleventh)
+		t = t.replace(second, ninth).replace(fourth, eleventh)
 	case t.any(fourth|eleventh) && t.any(anySeventh):
-		t = t.move(second, ninth).move(eleventh, fourth)
+		t = t.replace(second, ninth).replace(eleventh, fourth)
 	default:
-		t = t.move(ninth, second).move(eleventh, fourth)
+		t = t.replace(ninth, second).replace(eleventh, fourth)
 	}
 	if t.any(anySeventh) {
-		t = t.move(sixth, thirteenth)
+		t = t.replace(sixth, thirteenth)
 	} else {
-		t = t.move(thirteenth, sixth)
+		t = t.replace(thirteenth, sixth)
 	}
 	ok := t.has(root) && !t.has(minorThird|majorThird) &&
 		!(t.any(fifth) && t.any(flatFifth|sharpFifth)) &&
@@ -135,8 +135,8 @@ func (t tones) settle() (Quality, bool) {
 	return t.quality(), ok
 }
 
-// move turns a tone into its twin.
-func (t tones) move(from, to tones) tones {
+// replace puts a tone in the place of another, where that is there.
+func (t tones) replace(from, to tones) tones {
 	if t.any(from) {
 		t = t&^from | to
 	}
@@ -239,10 +239,10 @@ func (t tones) suffix() string {
 		t |= majorThird // as good as there: no "no3"
 	case t.diminished() && (extension == 0 || t.any(diminishedSeventh)):
 		b.WriteString("dim")
-		t = t.move(flatFifth, fifth)
+		t = t.replace(flatFifth, fifth)
 	case t.augmented() && extension == 0:
 		b.WriteString("aug")
-		t = t.move(sharpFifth, fifth)
+		t = t.replace(sharpFifth, fifth)
 	case t.any(minorThird):
 		b.WriteString("m")
 	}

@@ -10,7 +10,7 @@ import (
 func TestEveryQualityReadsBack(t *testing.T) {
 	named := map[string]Quality{}
 	for set := tones(0); set <= thirteenth<<1-1; set++ {
-		q, ok := set.settle()
+		q, ok := set.normal()
 		if !ok {
 			continue
 		}
@@ -22,8 +22,8 @@ func TestEveryQualityReadsBack(t *testing.T) {
 			t.Fatalf("%q names two qualities, %b and %b", s, q.tones(), other.tones())
 		}
 		named[s] = q
-		if again, ok := q.tones().settle(); !ok || again != q {
-			t.Fatalf("%q does not settle on itself", s)
+		if again, ok := q.tones().normal(); !ok || again != q {
+			t.Fatalf("%q has another normal form than itself", s)
 		}
 		if of, ok := qualityOf(q.intervals()); !ok || of != q {
 			t.Fatalf("the intervals of %q make %q", s, of)

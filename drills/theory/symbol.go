@@ -141,7 +141,7 @@ func (s *symbol) next(rest string) (after string, ok bool) {
 	return "", false
 }
 
-// take notes what a token says. It is false where the token contradicts what
+// take records what a token says. It is false where the token contradicts what
 // came before.
 func (s *symbol) take(kind tokenKind, t tones, figure int) bool {
 	ok := true
@@ -210,5 +210,5 @@ func (s *symbol) quality() (Quality, bool) {
 	default:
 		t |= minorSeventh
 	}
-	return (t | t.implied(figure)).settle()
+	return (t | t.implied(figure)).normal()
 }
