@@ -211,7 +211,7 @@ func saysThird(suffix string) bool {
 
 // FromMinor reads n as counted from the natural minor scale, where 3, 6 and 7
 // are what they are in the key: III becomes bIII, 7 becomes b7. Diminished
-// chords on 7 keep the leading tone, and numerals with an accidental of their
+// chords on 6 and 7 keep the raised tone, and numerals with an accidental of their
 // own stay as they are. Both ways of counting are in use; everything else here
 // counts from the major scale.
 func (n Numeral) FromMinor() Numeral {
@@ -219,7 +219,7 @@ func (n Numeral) FromMinor() Numeral {
 		return n
 	}
 	bass := n.bass()
-	if n.Degree.Number != 7 || !n.Quality.tones().diminished() {
+	if n.Degree.Number == 3 || !n.Quality.tones().diminished() {
 		n.Degree = n.Degree.lowered()
 	}
 	// A bass that is a chord tone moves along with the root. Another one is a

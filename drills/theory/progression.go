@@ -10,7 +10,8 @@ type Progression []Chord
 
 // ParseProgression reads chords apart by spaces, commas or bar lines, each
 // written as a name ("Em7"), a number ("6-") or a roman numeral ("vi"), mixed
-// if need be; the last two are read in k. A dash may join names or romans
+// if need be; the last two are read in k, where in a minor key III, VI and VII
+// without an accidental are the chords of its scale. A dash may join names or romans
 // ("I-V-vi-IV"), % repeats the chord before, and rhythm slashes are passed
 // over. The error says which chord can't be read.
 func ParseProgression(s string, k Key) (Progression, error) { return Names{}.ParseProgression(s, k) }
@@ -56,6 +57,9 @@ func (names Names) readChord(token string, k Key) (Chord, error) {
 	n, err := ParseNumeral(token)
 	if err != nil {
 		return Chord{}, err
+	}
+	if !number && k.Mode.Minor() { // III is the chord of the key there; a number counts from the major scale
+		n = n.FromMinor()
 	}
 	return k.Chord(n), nil
 }

@@ -196,6 +196,11 @@ func TestProgressionsAreReadAsPlayersWriteThem(t *testing.T) {
 	if p, err := (Names{System: Solfege}).ParseProgression("Sol Re Mim Do 4", g); err != nil || p.String() != "G D Em C C" {
 		t.Errorf("in solfege: got %v, %v", p, err)
 	}
+	am := must(t, ParseKey, "Am")
+	reads(t, func(s string) (Progression, error) { return ParseProgression(s, am) }, map[string]string{
+		"i VI III VII": "Am F C G", "i bVI bIII V7": "Am F C E7", "i-VII-VI-V": "Am G F E", "i iv vii°7 vi°": "Am Dm G#dim7 F#dim",
+		"1- b6 b3 b7 6-": "Am F C G F#m", "Am F C G": "Am F C G",
+	})
 	d := must(t, ParseKey, "D")
 	song, err := ParseProgression("D A/C# Bm G | Em7 A7 Dsus4 D", d)
 	for to, want := range map[string]string{"C": "C G/B Am F Dm7 G7 Csus4 C", "Gb": "Gb Db/F Ebm Cb Abm7 Db7 Gbsus4 Gb"} {
