@@ -104,6 +104,13 @@ func (t Tuning) Below() (halfSteps int, like bool) {
 	return halfSteps, true
 }
 
+// evenlyBelow reports whether every string of t lies as far below or above that of
+// standard tuning.
+func (t Tuning) evenlyBelow() bool {
+	lower, like := t.Below()
+	return like && t.Strings() == Standard.Strings() && Standard.Open[5].MIDI()-t.Open[5].MIDI() == lower
+}
+
 // openChords counts the common chords of k that have an open form, and reports
 // whether the chord of the keynote is one of them.
 func openChords(k theory.Key) (n int, home bool) {

@@ -61,25 +61,25 @@ func (m *Moved) slideHarmonic(event int, was Fretted) Fretted {
 	return note
 }
 
-// A step is the note before on a string of the original: as it was, and as it is
-// now, from which a mark may still be taken. now is nil where there is none.
+// A step is the note before on a string of the original: as it was, as it is now,
+// and where marks may still be taken from it. It has no strings where there is none.
 type step struct {
-	was Fretted
-	now *Fretted
+	was, now Fretted
+	written  *Fretted
 }
 
 // checkMarks reports the marks that a note loses where it now lies, takes them
 // from it, and makes it the latest of its string.
 func (m *Moved) checkMarks(event int, latest *[maxStrings + 1]step, was Fretted, note *Fretted) {
 	before := latest[was.String]
-	latest[was.String] = step{was, note}
+	defer func() { latest[was.String] = step{was, *note, note} }()
 	if note.Fret == 0 && was.Fret > 0 && strings.ContainsAny(note.After, slides+bends+vibratos) {
 		m.problem(event, MarkLost, func() string {
 			return fmt.Sprintf("%s was bent, slid or shaken and is now an open string", was.Say())
 		})
 		note.loseMarks(slides + bends + vibratos)
 	}
-	if !note.Slurred || before.now == nil {
+	if !note.Slurred || before.written == nil {
 		return
 	}
 	slid := strings.ContainsAny(before.was.After, slides+bends)
@@ -98,7 +98,7 @@ func (m *Moved) checkMarks(event int, latest *[maxStrings + 1]step, was Fretted,
 		return
 	}
 	note.Slurred = false
-	before.now.loseMarks(slurs + bends)
+	before.written.loseMarks(slurs + bends)
 }
 
 // loseMarks takes marks away that stand after the number, with all behind the

@@ -122,9 +122,15 @@ func (m *Moved) problem(event int, kind ProblemKind, tell func() string) {
 // another capo or tuning than the part's own.
 func (p Part) shift(neck Fretboard, n int, quiet bool) Moved {
 	m := newMoved(p, SameStrings, neck, n, quiet)
-	flat := make([]Fretted, 0, p.notes())
+	var flat []Fretted
+	if !quiet {
+		flat = make([]Fretted, 0, p.notes())
+	}
 	var latest [maxStrings + 1]step
 	for i, e := range p.Events {
+		if quiet {
+			flat = flat[:0] // nobody reads what is written
+		}
 		first, whole := len(flat), true
 		for _, was := range e.Notes {
 			note, onNeck := m.slide(i, was)

@@ -87,6 +87,7 @@ func ParseTab(text string, fb Fretboard) (*Tab, error) {
 		}
 		t.lines, text = append(t.lines, l), rest
 	}
+	t.makeRoom()
 	strs := fb.Tuning.Strings()
 	for i := 0; i < len(t.lines); {
 		n := 0
@@ -115,6 +116,23 @@ func ParseTab(text string, fb Fretboard) (*Tab, error) {
 		return nil, &TabError{1, 1, fmt.Sprintf("found no tablature, expected %d lines of dashes and frets, string 1 on top", strs)}
 	}
 	return t, nil
+}
+
+// makeRoom makes room for as many numbers as the text can hold, so that the slices
+// which events are cut from never grow.
+func (t *Tab) makeRoom() {
+	n := 0
+	for _, l := range t.lines {
+		digit := false
+		for _, c := range []byte(l.text) {
+			was := digit
+			digit = c >= '0' && c <= '9'
+			if digit && !was || c == 'x' || c == 'X' {
+				n++
+			}
+		}
+	}
+	t.tokens, t.notes = make([]token, 0, n), make([]Fretted, 0, n)
 }
 
 // NamesChords reports whether a line of the text between systems is made of
@@ -154,7 +172,7 @@ func (t *Tab) holdsFrets(i, n int) bool {
 
 // checkLabels makes sure that the tablature is for this tuning and not written
 // upside down, as far as its labels tell: they name the strings of the tuning,
-// or those of the standard one, which many keep for a guitar tuned down.
+// or those of the standard one, which many keep for a guitar tuned down as a whole.
 func (t *Tab) checkLabels(sys system) error {
 	tuning := t.part.Neck.Tuning
 	var names []theory.Note
@@ -174,7 +192,7 @@ func (t *Tab) checkLabels(sys system) error {
 		return -1
 	}
 	wrong := fit(tuning)
-	if wrong < 0 || fit(Standard) < 0 {
+	if wrong < 0 || fit(Standard) < 0 && tuning.evenlyBelow() {
 		return nil
 	}
 	slices.Reverse(names)
@@ -205,6 +223,7 @@ func (t *Tab) readSystem(first int) error {
 	if err := t.checkLabels(sys); err != nil {
 		return err
 	}
+	sys.dropTails()
 	longest := 0
 	for _, r := range sys.rows {
 		longest = max(longest, len(r.segments))
@@ -224,11 +243,37 @@ func (t *Tab) readSystem(first int) error {
 	return nil
 }
 
+// dropTails takes the dashes that some strings have after the last bar line of the
+// others for what follows the system: people draw lines on by a cell or two.
+func (sys *system) dropTails() {
+	shortest := len(sys.rows[0].segments)
+	for _, r := range sys.rows {
+		shortest = min(shortest, len(r.segments))
+	}
+	for i := range sys.rows {
+		r := &sys.rows[i]
+		last := len(r.segments) - 1
+		if last != shortest || last < 1 || r.bars[last+1] != "" || slices.ContainsFunc(r.segments[last], func(c rune) bool { return !isFill(c) }) {
+			continue
+		}
+		r.tail = string(r.segments[last]) + r.tail
+		r.segments, r.columns, r.bars = r.segments[:last], r.columns[:last], r.bars[:last+1]
+	}
+}
+
 // readSegment reads one bar of a system into events.
 func (t *Tab) readSegment(s, seg int) error {
 	sys := &t.systems[s]
 	found := t.found[:0]
-	width := 0
+	width, numbers := 0, 0
+	for i := range sys.rows {
+		for _, c := range sys.rows[i].segments[seg] {
+			if isNumber(c) {
+				numbers++
+			}
+		}
+	}
+	found = slices.Grow(found, numbers)
 	for i := range sys.rows {
 		r := &sys.rows[i]
 		width = max(width, len(r.segments[seg]))

@@ -3,6 +3,7 @@ package fretboard_test
 import (
 	"errors"
 	"fmt"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -71,6 +72,8 @@ capo 2 -- play it twice -- softly
 	"dashes from a word processor": "e|–3–5–|\nB|–––––|\nG|–––––|\nD|–––––|\nA|–––––|\nE|–3–––|",
 	"spaces and colons":            "e:---0---3--\nB:---1---0--\nG:---0---0--\nD:---2---0--\nA:---3---2--\nE:-------3--\n",
 	"repeats":                      "e||:--0--:||\nB||:--1--:||\nG||:--0--:||\nD||*--2--*||\nA||*--3--*||\nE||:-----:||\n",
+	"lines drawn on":               "e|--0--|--\nB|--1--|\nG|--0--|---\nD|--2--|  x2\nA|--3--|\nE|-----|-\n",
+	"held and shaken":              "e|-5=====|\nB|~~~~~~~|\nG|-12~~~~|\nD|-7^9---|\nA|-7t12--|\nE|t12-h5-|\n",
 	"numbered strings":             "1|--0--|\n2|--1--|\n3|--0--|\n4|--2--|\n5|--3--|\n6|-----|\n",
 }
 
@@ -102,6 +105,8 @@ func TestTablatureIsReadAsPlayersMeanIt(t *testing.T) {
 		"dashes from a word processor":           "1: 1/3 6/3 | 1/5",
 		"spaces and colons":                      "1: 1/0 2/1 3/0 4/2 5/3 | 1/3 2/0 3/0 4/0 5/2 6/3",
 		"repeats":                                "1: 1/0 2/1 3/0 4/2 5/3",
+		"lines drawn on":                         "1: 1/0 2/1 3/0 4/2 5/3",
+		"held and shaken":                        "1: 1/5 3/12 4/7 5/7 6/t12 | ~4/9 ~5/12 | ~6/5",
 		"numbered strings":                       "1: 1/0 2/1 3/0 4/2 5/3",
 	} {
 		tab, err := fretboard.ParseTab(asWritten[name], guitar)
@@ -191,8 +196,13 @@ func TestBadTablatureIsPlacedByLineAndColumn(t *testing.T) {
 		{"a bar missing", strings.Replace(ok, "D|--2--|", "D|--2--|--|", 1), 1, 1, "string 1 has 1 bar in this system, expected 2"},
 		{"upside down", "E|--3--|\nA|-----|\nD|-----|\nG|-----|\nB|-----|\ne|--3--|\n", 1, 1, "the labels run from the lowest string"},
 		{"another tuning", strings.Replace(ok, "E|", "D|", 1), 6, 1, `string 6 is labelled D, expected E as in the tuning "standard"`},
+		{"standard labels", ok, 6, 1, `string 6 is labelled E, expected D as in the tuning "drop D"`},
 	} {
-		_, err := fretboard.ParseTab(c.text, guitar)
+		neck := guitar
+		if c.name == "standard labels" {
+			neck.Tuning = fretboard.DropD
+		}
+		_, err := fretboard.ParseTab(c.text, neck)
 		var te *fretboard.TabError
 		if !errors.As(err, &te) {
 			t.Errorf("%s: %v", c.name, err)
@@ -254,4 +264,29 @@ func dashed(r rune) rune {
 		return r
 	}
 	return '-'
+}
+
+// A tab of 960 KB, as a list of short bars and as one endless one, once took 784
+// MB to be moved.
+func TestALongTabTakesLittleMemory(t *testing.T) {
+	for _, lines := range []int{6, 6000} {
+		row := "|" + strings.Repeat("0-1-2-3-", 960_000/lines/8) + "|\n"
+		text := strings.Repeat(strings.Repeat(row, 6)+"\n", lines/6)
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		tab, err := fretboard.ParseTab(text, guitar)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := moved(t, tab.Part(), "D", "E", fretboard.SameStrings)
+		if _, err := tab.Write(m.Events); err != nil {
+			t.Fatal(err)
+		}
+		runtime.ReadMemStats(&after)
+		if taken := (after.TotalAlloc - before.TotalAlloc) >> 20; taken > 330 {
+			t.Errorf("in %d lines: %d MB", lines, taken)
+		} else {
+			t.Logf("in %d lines: %d MB", lines, taken)
+		}
+	}
 }

@@ -23,13 +23,16 @@ func looksLikeTab(line string) bool {
 		line = line[:i+1]
 	}
 	cells := line[len(tabLabel(line, false)):]
-	dashes, drawn, all, odd, digits := 0, 0, 0, 0, 0
+	dashes, held, drawn, all, odd, digits := 0, 0, 0, 0, 0, 0
 	for _, r := range cells {
 		switch {
 		case unicode.IsSpace(r):
 			continue
 		case isDash(r):
 			dashes++
+			drawn++
+		case r == '=' || r == '~': // a note that rings on, or is shaken
+			held++
 			drawn++
 		case r >= '0' && r <= '9':
 			digits++
@@ -44,7 +47,9 @@ func looksLikeTab(line string) bool {
 	if odd > 0 && digits == 0 { // "let ring ----|", "PM -----"
 		return false
 	}
-	return (dashes > 1 || dashes == 1 && strings.Contains(cells, "|")) && 5*drawn >= 3*all
+	barred := strings.Contains(cells, "|")
+	named := held > 0 && barred && strings.TrimSpace(line[:len(line)-len(cells)]) != ""
+	return (dashes > 1 || dashes == 1 && barred || named) && 5*drawn >= 3*all
 }
 
 // tabLabel returns what stands before the cells of a line: space, a string's

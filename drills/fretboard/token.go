@@ -17,71 +17,98 @@ type scanned struct {
 	note Fretted
 }
 
+// A scanner finds the numbers of one row of a bar.
+type scanner struct {
+	cells []rune
+	row   int
+	found []scanned
+	first int // the index in found of the row's first number
+	lead  int // where the marks begin that belong to the next number, -1 for none
+}
+
 // tokenize appends the numbers of one row of a bar, each with the marks that
-// belong to it: an opening bracket to the number after it, every other mark to
-// the number before it. A slur that stands alone, as in 5-h-7, belongs to the
-// number before it together with the dashes between.
-func tokenize(found []scanned, cells []rune, at int) ([]scanned, *fault) {
-	first, lead := len(found), -1
+// belong to it: opening brackets and what touches only the number after it to
+// that one, every other mark to the number before it. A mark that stands alone, as
+// in 5-h-7 or 5-~~~, belongs to the number before it together with the dashes
+// between.
+func tokenize(found []scanned, cells []rune, row int) ([]scanned, *fault) {
+	s := scanner{cells: cells, row: row, found: found, first: len(found), lead: -1}
 	for i := 0; i < len(cells); {
 		start := i
 		for i < len(cells) && strings.ContainsRune(`([{<`, cells[i]) {
 			i++
 		}
-		if i == len(cells) {
-			break
-		}
-		c := cells[i]
-		digit := isDigit(c)
-		if !digit && c != 'x' && c != 'X' {
-			// A mark, or nothing.
-			switch any := len(found) > first; {
-			case isFill(c):
-			case any && int(found[len(found)-1].end) >= start:
-				found[len(found)-1].end = int32(i + 1)
-			case strings.ContainsRune(`/\`, c) && i+1 < len(cells) && isDigit(cells[i+1]):
-				lead = start // a slide from nowhere
-			case any && strings.ContainsRune(slurs, c):
-				found[len(found)-1].end = int32(i + 1)
+		switch {
+		case i == len(cells):
+		case isNumber(cells[i]):
+			var bad *fault
+			if i, bad = s.number(start, i); bad != nil {
+				return nil, bad
 			}
-			i++
-			continue
-		}
-		number := i
-		tok := scanned{token: token{row: int16(at), start: int32(start), number: int32(i)}}
-		tok.note.String = at + 1
-		if lead >= 0 {
-			tok.start, lead = int32(lead), -1
-		}
-		if digit {
-			for i < len(cells) && isDigit(cells[i]) {
-				tok.note.Fret = tok.note.Fret*10 + int(cells[i]-'0')
-				i++
-				if i-number > 2 || tok.note.Fret > MostFrets {
-					for i < len(cells) && isDigit(cells[i]) {
-						i++
-					}
-					return nil, &fault{number, fmt.Sprintf("found fret %s, expected 0 to %d", string(cells[number:i]), MostFrets)}
-				}
-			}
-		} else {
-			tok.note.Dead = true
+		default:
+			s.mark(start, i)
 			i++
 		}
-		tok.marks, tok.end = int32(i), int32(i)
-		if len(found) > first && !tok.note.Dead {
-			before := found[len(found)-1]
-			marks := string(cells[before.marks:before.end])
-			tok.note.Slurred = !before.note.Dead &&
-				(strings.ContainsAny(marks, slurs) || tok.start-before.end <= 2 && strings.ContainsAny(marks, bends))
-		}
-		found = append(found, tok)
 	}
-	for i := range found[first:] {
-		f := &found[first+i]
+	for i := range s.found[s.first:] {
+		f := &s.found[s.first+i]
 		f.note.Before, f.note.After = string(cells[f.start:f.number]), string(cells[f.marks:f.end])
 	}
-	return found, nil
+	return s.found, nil
 }
 
 func isDigit(r rune) bool { return r >= '0' && r <= '9' }
+
+// isNumber reports whether r begins a number, or is the x of a damped string.
+func isNumber(r rune) bool { return isDigit(r) || r == 'x' || r == 'X' }
+
+// mark takes what stands in cell i, with the brackets from start on before it.
+func (s *scanner) mark(start, i int) {
+	if isFill(s.cells[i]) || s.lead >= 0 {
+		return
+	}
+	any := len(s.found) > s.first
+	if any && int(s.found[len(s.found)-1].end) >= start {
+		s.found[len(s.found)-1].end = int32(i + 1)
+		return
+	}
+	next := i
+	for next < len(s.cells) && !isFill(s.cells[next]) && !isNumber(s.cells[next]) {
+		next++
+	}
+	switch touches := next < len(s.cells) && isDigit(s.cells[next]); {
+	case touches && (!any && strings.ContainsRune(slurs, s.cells[i]) || strings.ContainsRune(`/\tT`, s.cells[i])):
+		s.lead = start // a slide from nowhere, a tap
+	case any && strings.ContainsRune(slurs+bends+vibratos+"=", s.cells[i]):
+		s.found[len(s.found)-1].end = int32(i + 1)
+	}
+}
+
+// number reads the number in cell i, with the brackets from start on before it,
+// and returns the cell behind it.
+func (s *scanner) number(start, i int) (next int, bad *fault) {
+	if s.lead >= 0 {
+		start, s.lead = s.lead, -1
+	}
+	tok := scanned{token: token{row: int16(s.row), start: int32(start), number: int32(i)}}
+	tok.note.String = s.row + 1
+	if tok.note.Dead = !isDigit(s.cells[i]); tok.note.Dead {
+		next = i + 1
+	} else {
+		for next = i; next < len(s.cells) && isDigit(s.cells[next]); next++ {
+			tok.note.Fret = min(tok.note.Fret*10+int(s.cells[next]-'0'), MostFrets+1)
+		}
+		if next-i > 2 || tok.note.Fret > MostFrets {
+			return 0, &fault{i, fmt.Sprintf("found fret %s, expected 0 to %d", string(s.cells[i:next]), MostFrets)}
+		}
+	}
+	tok.marks, tok.end = int32(next), int32(next)
+	if len(s.found) > s.first && !tok.note.Dead {
+		before := s.found[len(s.found)-1]
+		marks := string(s.cells[before.marks:before.end])
+		tok.note.Slurred = !before.note.Dead &&
+			(strings.ContainsAny(marks, slurs) || tok.start-before.end <= 2 && strings.ContainsAny(marks, bends))
+	}
+	s.found = append(s.found, tok)
+	return next, nil
+}

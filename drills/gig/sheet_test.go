@@ -197,7 +197,7 @@ func TestAdviceSoundsInTheKeyThatWasCalled(t *testing.T) {
 				for to := range 12 {
 					learned, called := theory.SimplestKey(from, theory.Major, false), theory.SimplestKey(to, theory.Major, false)
 					s := song(learned.Short(), called.Short(), "1 4 5")
-					s.Parts = []Part{{Name: "lead.txt", Tab: "e|-1-|\nB|---|\nG|---|\nD|---|\nA|---|\nE|-6-|"}}
+					s.Parts = []Part{{Name: "lead.txt", Tab: "e|-0-|\nB|---|\nG|---|\nD|---|\nA|---|\nE|-7-|"}}
 					check := func(what string, capo, detuned int, shapes string) {
 						k, err := theory.ParseKey(shapes)
 						if err != nil {
