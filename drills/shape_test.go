@@ -1,6 +1,8 @@
 package drills
 
 import (
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 
@@ -85,5 +87,24 @@ func TestAThirdInTheBassIsTheChordsName(t *testing.T) {
 	v, _ := mistake(q, c.setup.Names)
 	if plain, _, _ := strings.Cut(v.Want, "/"); !judged(t, q, plain) {
 		t.Errorf("%s: a triad goes by %s whatever its inversion", q.Text, plain)
+	}
+}
+
+// A minor shape is asked on the numbers of a key that have a minor third in it, 2 3 6
+// and 7, a major one on 1 4 and 5.
+func TestAShapeStandsWhereItsThirdIsInTheKey(t *testing.T) {
+	s := standard()
+	s.OnlyKeys, s.Keys = true, []theory.Key{must(theory.ParseKey("G"))}
+	for id, roots := range map[string]string{
+		"e-form-minor@E2-A2-D3-G3-B3-E4": "Am Bm Em F#m", "tenth-6-minor@E2-G3": "A B E F#", "tenth-6-major@E2-G3": "C D G",
+	} {
+		seen := map[string]bool{}
+		for text := range asked(t, NewCatalogue(s), "shape/"+id+"/place") {
+			root, _, _ := strings.Cut(text, ":")
+			seen[root] = true
+		}
+		if got := strings.Join(slices.Sorted(maps.Keys(seen)), " "); got != roots {
+			t.Errorf("%s stands on %s, want %s", id, got, roots)
+		}
 	}
 }

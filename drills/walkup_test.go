@@ -70,3 +70,13 @@ func TestTheNoteOnASpellingIsTrue(t *testing.T) {
 		}
 	}
 }
+
+// Any fingering will do that sounds the right notes in their order.
+func TestAWalkMayTakeOtherStrings(t *testing.T) {
+	s, g := standard(), must(theory.ParseKey("G"))
+	q := s.walkPlaces(motions[0], g, must(s.line(motions[0], g)))
+	verdicts(t, q, map[string]bool{
+		"6/3 5/0 5/2 5/3": true, "6/3 6/5 6/7 6/8": true, "5/3 5/2 5/0 6/3": false,
+		"6/3 5/0 5/2 4/10": false, // an octave too high
+	})
+}
