@@ -68,11 +68,10 @@ func TestTheExerciseCanBeLeft(t *testing.T) {
 
 func TestGoldenScreensOfCopying(t *testing.T) {
 	m, _ := copier(theory.Names{})
-	golden(t, "copy-waits", 60, 18, Look{}, m.View())
-	m.Update(appear{0})
-	golden(t, "copy-shows", 60, 18, Look{}, m.View())
+	windows[0].golden(t, "copy-waits", m.View())
 	for m.tasks[m.at].kind != directions {
 		m.at++
 	}
-	golden(t, "copy-arrow", 60, 18, Look{}, m.View())
+	m.Update(appear{m.at})
+	windows[0].golden(t, "copy-arrow", m.View())
 }

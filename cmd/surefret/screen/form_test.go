@@ -118,31 +118,18 @@ func (s *song) form(options int) form.Form {
 }
 
 func TestGoldenScreensOfForms(t *testing.T) {
-	for _, w := range []struct {
-		name          string
-		width, height int
-		look          Look
-	}{
-		{"60x18", 60, 18, Look{}},
-		{"120x40", 120, 40, Look{}},
-		{"40x24", 40, 24, Look{}}, // a phone: where to turn
-		{"ascii", 80, 24, Look{ASCII: true}},
-		{"many-colours", 80, 24, Look{Colours: ManyColours}},
-	} {
+	phone := window{"40x24", 40, 24, Options{}, "song-typed"} // says where to turn
+	for _, w := range append(windows, phone) {
 		synctest.Test(t, func(t *testing.T) { // the cursor blinks
-			b := openForm((&song{"Tin Umbrella", "", "e-form", "no"}).form(0), w.look, w.width, w.height)
-			check := func(what string) { golden(t, what+"-"+w.name, w.width, w.height, w.look, b.View()) }
-			check("song-typed")
-			if w.width < FewestColumns {
-				return
-			}
+			b := openForm((&song{"Tin Umbrella", "", "e-form", "no"}).form(0), w.o.Look, w.width, w.height)
+			w.golden(t, "song-typed", b.View())
 			b.keys("enter", "enter")
-			check("song-picked")
+			w.golden(t, "song-picked", b.View())
 			s := settings.Default()
-			b = openForm(settings.Form(&s, true), w.look, w.width, w.height)
-			check("form-tuning")
+			b = openForm(settings.Form(&s, true), w.o.Look, w.width, w.height)
+			w.golden(t, "form-tuning", b.View())
 			b.keys("enter", "backspace", "enter")
-			check("form-refused")
+			w.golden(t, "form-refused", b.View())
 		})
 	}
 }

@@ -36,17 +36,6 @@ func maps() func() report.Map {
 	}
 }
 
-func TestGoldenScreensOfTheMap(t *testing.T) {
-	for _, w := range windows {
-		w.o.Map = maps()
-		b := newBench(w.width, w.height, w.o, nameG, findC)
-		b.keys(".", "m")
-		golden(t, "map-"+w.name, w.width, w.height, w.o.Look, b.View())
-		b.keys("m")
-		golden(t, "map-before-"+w.name, w.width, w.height, w.o.Look, b.View())
-	}
-}
-
 // A key of the footer is never an answer, and an answer never opens the map.
 func TestTheMapOpensWhereNoAnswerIsTyped(t *testing.T) {
 	b := newBench(80, 24, Options{Map: maps()}, nameG, findC)

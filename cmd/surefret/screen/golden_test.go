@@ -4,12 +4,12 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
-	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
-	"unicode/utf8"
 
+	"github.com/charmbracelet/x/ansi"
 	"github.com/google/go-cmp/cmp"
 
 	"surefret/drills/theory"
@@ -17,29 +17,48 @@ import (
 
 var update = flag.Bool("update", false, "write the golden screens anew")
 
-var escapes = regexp.MustCompile("\x1b\\[[0-9;]*m")
+// A window is what screens are drawn in; some states of it are kept as golden
+// screens.
+type window struct {
+	name          string
+	width, height int
+	o             Options
+	kept          string // the states, "all" for every one
+}
 
-// golden compares a screen with the one that was looked at and found good, and
-// holds it to what every screen must keep: its window, its look.
-func golden(t *testing.T, name string, width, height int, look Look, got string) {
+var windows = []window{
+	{"60x18", 60, 18, Options{}, "all"},
+	{"120x40", 120, 40, Options{}, "all"},
+	{"left-handed", 80, 24, Options{LeftHanded: true}, "asked find-wrong map"},
+	{"ascii", 80, 24, Options{Look: Look{ASCII: true}}, "wrong form-refused"},
+	{"ascii-left", 60, 18, Options{LeftHanded: true, Look: Look{ASCII: true}}, "pointing"},
+	{"few-colours", 80, 24, Options{Look: Look{Colours: FewColours}}, "find-wrong"},
+	{"many-colours", 80, 24, Options{Look: Look{Colours: ManyColours}}, "find-wrong map song-picked"},
+	{"solfege", 60, 18, Options{Names: theory.Names{System: theory.Solfege}}, "wrong"},
+}
+
+// golden holds a screen to what every screen must keep, its window and its look,
+// and compares it with the one that was looked at and found good.
+func (w window) golden(t *testing.T, state, got string) {
 	t.Helper()
+	name := state + "-" + w.name
 	lines := strings.Split(got, "\n")
-	if len(lines) > height {
-		t.Errorf("%s: %d rows in a window of %d", name, len(lines), height)
+	if len(lines) > w.height {
+		t.Errorf("%s: %d rows in a window of %d", name, len(lines), w.height)
 	}
 	for _, l := range lines {
-		if n := utf8.RuneCountInString(escapes.ReplaceAllString(l, "")); n > width {
-			t.Errorf("%s: %d columns in a window of %d: %q", name, n, width, l)
+		if n := ansi.StringWidth(l); n > w.width {
+			t.Errorf("%s: %d columns in a window of %d: %q", name, n, w.width, l)
 		}
 	}
-	for _, r := range escapes.ReplaceAllString(got, "") {
-		if look.ASCII && r > '~' {
-			t.Errorf("%s: %q in ASCII", name, r)
-			break
-		}
+	if w.o.Look.ASCII && strings.ContainsFunc(got, func(r rune) bool { return r > '~' }) {
+		t.Errorf("%s: not ASCII:\n%s", name, got)
 	}
-	if look.Colours == NoColours && strings.Contains(got, "\x1b") {
+	if w.o.Look.Colours == NoColours && strings.Contains(got, "\x1b") {
 		t.Errorf("%s: escape codes without colours", name)
+	}
+	if w.kept != "all" && !slices.Contains(strings.Fields(w.kept), state) {
+		return
 	}
 	file := filepath.Join("testdata", "golden", name+".txt")
 	if *update {
@@ -57,28 +76,22 @@ func golden(t *testing.T, name string, width, height int, look Look, got string)
 	}
 }
 
-// The views of one window that are kept as golden screens.
-var windows = []struct {
-	name          string
-	width, height int
-	o             Options
-}{
-	{"60x18", 60, 18, Options{}},
-	{"80x24", 80, 24, Options{}},
-	{"120x40", 120, 40, Options{}},
-	{"left-handed", 80, 24, Options{LeftHanded: true}},
-	{"ascii", 80, 24, Options{Look: Look{ASCII: true}}},
-	{"ascii-left-60x18", 60, 18, Options{LeftHanded: true, Look: Look{ASCII: true}}},
-	{"few-colours", 80, 24, Options{Look: Look{Colours: FewColours}}},
-	{"many-colours", 80, 24, Options{Look: Look{Colours: ManyColours}}},
-	{"solfege", 60, 18, Options{Names: theory.Names{System: theory.Solfege}}},
-}
-
 func TestGoldenScreensOfPractice(t *testing.T) {
 	for _, w := range windows {
+		w.o.Map = maps()
 		b := newBench(w.width, w.height, w.o, nameG, findC)
-		check := func(what string) { golden(t, what+"-"+w.name, w.width, w.height, w.o.Look, b.View()) }
+		check := func(state string) { w.golden(t, state, b.View()) }
 		check("asked")
+		b.keys("?")
+		check("help")
+		b.keys("x", ".")
+		check("pause")
+		b.keys("m")
+		check("map")
+		b.keys("m")
+		check("map-before")
+		b.keys("x")
+		b.untimed = false
 		b.clock.after(1100 * time.Millisecond)
 		if w.o.Names.System == theory.Solfege {
 			b.keys("l", "a", "b")
@@ -96,15 +109,5 @@ func TestGoldenScreensOfPractice(t *testing.T) {
 		b.clock.after(time.Second)
 		b.keys("x")
 		check("summary")
-	}
-}
-
-func TestGoldenScreensOfPauseAndHelp(t *testing.T) {
-	for _, w := range windows[:2] {
-		b := newBench(w.width, w.height, w.o, nameG)
-		b.keys("?")
-		golden(t, "help-"+w.name, w.width, w.height, w.o.Look, b.View())
-		b.keys("x", ".")
-		golden(t, "pause-"+w.name, w.width, w.height, w.o.Look, b.View())
 	}
 }
