@@ -96,7 +96,7 @@ func TestRefingeringNeverCostsMoreThanLilypondsChoice(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			cost, err := guitar.Cost(part, theirs, w)
+			cost, err := costOf(part, theirs, w)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -104,7 +104,7 @@ func TestRefingeringNeverCostsMoreThanLilypondsChoice(t *testing.T) {
 			if ours.Cost > cost+1e-9 {
 				t.Errorf("%s: ours costs %.2f, LilyPond's %.2f", name, ours.Cost, cost)
 			}
-			if own, err := guitar.Cost(part, ours.Places, w); err != nil || own > ours.Cost+1e-9 || own < ours.Cost-1e-9 {
+			if own, err := costOf(part, ours.Places, w); err != nil || own > ours.Cost+1e-9 || own < ours.Cost-1e-9 {
 				t.Errorf("%s: our own path is said to cost %.3f and costs %.3f (%v)", name, ours.Cost, own, err)
 			}
 		}

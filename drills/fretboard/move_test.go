@@ -98,7 +98,7 @@ func TestAHalfStepDownIsAWayFromDToDFlat(t *testing.T) {
 	for _, e := range tab.Part().Events {
 		for _, n := range e.Notes {
 			was := theory.Spell(guitar.MIDI(n.Position), d)
-			if got, want := down.PitchIn(n.Position, dFlat).Note, was.Note.Add(theory.Interval{Semitones: -1}); !got.Enharmonic(want) {
+			if got, want := theory.Spell(down.MIDI(n.Position), dFlat).Note, was.Note.Add(theory.Interval{Semitones: -1}); !got.Enharmonic(want) {
 				t.Errorf("%s sounds %s, want %s", n.Say(), got, want)
 			}
 		}

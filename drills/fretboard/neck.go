@@ -62,11 +62,6 @@ func (fb Fretboard) MIDI(p Position) int { return fb.Tuning.MIDI(p) + fb.Capo }
 // is one, else with a flat or a sharp as asked.
 func (fb Fretboard) Pitch(p Position, flats bool) theory.Pitch { return plain(fb.MIDI(p), flats) }
 
-// PitchIn returns what sounds at p, spelled as the key spells it.
-func (fb Fretboard) PitchIn(p Position, k theory.Key) theory.Pitch {
-	return theory.Spell(fb.MIDI(p), k)
-}
-
 // Places returns every position that sounds the MIDI key number, string 1
 // first; none when it lies off the neck.
 func (fb Fretboard) Places(midi int) []Position {

@@ -21,15 +21,15 @@ type Event struct {
 
 // The bounds of [Part.InMeter].
 const (
-	FewestBeats = 1
-	MostBeats   = 16
+	fewestBeats = 1
+	mostBeats   = 16
 )
 
 // InMeter returns p with as many beats in every bar, 1 to 16: tablature doesn't
 // say, and is read as if there were four.
 func (p Part) InMeter(beats int) (Part, error) {
-	if beats < FewestBeats || beats > MostBeats {
-		return p, fmt.Errorf("%d beats in a bar cannot be used: give %d to %d", beats, FewestBeats, MostBeats)
+	if beats < fewestBeats || beats > mostBeats {
+		return p, fmt.Errorf("%d beats in a bar cannot be used: give %d to %d", beats, fewestBeats, mostBeats)
 	}
 	p.Events = slices.Clone(p.Events)
 	for i := range p.Events {

@@ -69,13 +69,18 @@ func (g *graph) path(sounds []Sound) (Path, error) {
 			return Path{}, &UnplayableError{i, g.whyNot(&sounds[i])}
 		}
 	}
+	back, last, cost := g.cheapest(sounds, layers)
+	return g.traceBack(sounds, layers, back, last, cost), nil
+}
 
-	back := make([][]int16, len(sounds))
-	size, notes := 0, 0
+// cheapest finds for every state the cheapest state to come from, by index into
+// the layer before, and returns the last state of the cheapest path.
+func (g *graph) cheapest(sounds []Sound, layers [][]state) (back [][]int16, last int, least float64) {
+	size := 0
 	for i := range layers {
-		size, notes = size+len(layers[i]), notes+len(sounds[i].MIDI)
+		size += len(layers[i])
 	}
-	flatBack, flatPlaces := make([]int16, size), make([]Position, notes)
+	back, flat := make([][]int16, len(sounds)), make([]int16, size)
 	cost := make([]float64, 0, 64)
 	next := make([]float64, 0, 64)
 	order := make([]int16, 0, 64) // the states before, the cheapest first
@@ -85,7 +90,7 @@ func (g *graph) path(sounds []Sound) (Path, error) {
 	var m *mover
 	for i := 1; i < len(sounds); i++ {
 		before, here := layers[i-1], layers[i]
-		back[i], flatBack = flatBack[:len(here)], flatBack[len(here):]
+		back[i], flat = flat[:len(here)], flat[len(here):]
 		next = next[:0]
 		beats := sounds[i-1].Beats
 		if beats <= 0 {
@@ -94,13 +99,7 @@ func (g *graph) path(sounds []Sound) (Path, error) {
 		if i == 1 || sounds[i-1].Beats != sounds[i-2].Beats {
 			m = g.effort.mover(beats)
 		}
-		order = order[:0]
-		for k := range cost {
-			order = append(order, int16(k))
-			for at := k; at > 0 && cost[order[at]] < cost[order[at-1]]; at-- {
-				order[at], order[at-1] = order[at-1], order[at]
-			}
-		}
+		order = byCost(order[:0], cost)
 		for j := range here {
 			least, way := math.Inf(1), int16(0)
 			for _, k := range order {
@@ -116,36 +115,40 @@ func (g *graph) path(sounds []Sound) (Path, error) {
 		}
 		cost, next = next, cost
 	}
+	least = slices.Min(cost)
+	return back, slices.Index(cost, least), least
+}
 
-	at := 0
-	for j := range cost {
-		if cost[j] < cost[at] {
-			at = j
+// byCost appends the indices of cost, the cheapest first, equals as they come.
+func byCost(order []int16, cost []float64) []int16 {
+	for k := range cost {
+		order = append(order, int16(k))
+		for at := k; at > 0 && cost[order[at]] < cost[order[at-1]]; at-- {
+			order[at], order[at-1] = order[at-1], order[at]
 		}
 	}
-	p := Path{Places: make([][]Position, len(sounds)), Hands: make([]int, len(sounds)), Cost: cost[at]}
+	return order
+}
+
+// traceBack writes the path out that ends in a state of the last layer.
+func (g *graph) traceBack(sounds []Sound, layers [][]state, back [][]int16, at int, cost float64) Path {
+	notes := 0
+	for _, s := range sounds {
+		notes += len(s.MIDI)
+	}
+	flat := make([]Position, notes)
+	p := Path{Places: make([][]Position, len(sounds)), Hands: make([]int, len(sounds)), Cost: cost}
 	for i := len(sounds) - 1; i >= 0; i-- {
 		s := &layers[i][at]
 		n := len(sounds[i].MIDI)
-		p.Places[i], flatPlaces = flatPlaces[:n:n], flatPlaces[n:]
+		p.Places[i], flat = flat[:n:n], flat[n:]
 		g.places(s, sounds[i].MIDI, p.Places[i])
 		p.Hands[i] = int(s.hand)
 		if i > 0 {
 			at = int(back[i][at])
 		}
 	}
-	return p, nil
-}
-
-// Cost returns what the path over the given places takes at least, choosing
-// only where the hand lies.
-func (fb Fretboard) Cost(sounds []Sound, places [][]Position, w Wish) (float64, error) {
-	fixed := slices.Clone(sounds)
-	for i := range fixed {
-		fixed[i].At = places[i]
-	}
-	p, err := fb.Refinger(fixed, w)
-	return p.Cost, err
+	return p
 }
 
 const maxStrings = 10
@@ -224,35 +227,33 @@ func (s *Sound) key() (key [maxStrings]byte) {
 // search tries every string for every note, and for each choice that a hand
 // can hold every place of the hand.
 func (g *graph) search(s *Sound) []state {
-	var found []state
 	if len(s.MIDI) == 0 || len(s.MIDI) > g.fb.Tuning.Strings() {
 		return nil
 	}
-	at := noStops
-	g.place(s, 0, state{notes: int8(len(s.MIDI))}, &at, 0, 0, &found)
-	return found
+	h := holding{graph: g, sound: s, at: noStops}
+	h.place(0, state{notes: int8(len(s.MIDI))}, 0, 0)
+	return h.found
+}
+
+// A holding looks for the ways to hold one sound.
+type holding struct {
+	*graph
+	sound *Sound
+	at    stops // of the notes that have a string
+	found []state
 }
 
 // place chooses a string for note i. low and high are the fretted bounds of
 // the notes placed before it, 0 while none is fretted.
-func (g *graph) place(s *Sound, i int, st state, at *stops, low, high int, found *[]state) {
+func (h *holding) place(i int, st state, low, high int) {
+	s := h.sound
 	if i == len(s.MIDI) {
-		g.hands(s, st, at, low, high, found)
+		h.hands(st, low, high)
 		return
 	}
-	strs, last := len(g.fb.Tuning.Open), g.fb.Last()
-	for str := 1; str <= strs; str++ {
-		fret := s.MIDI[i] - g.open[str]
-		if at[str] >= 0 || fret < 0 || fret > last {
-			continue
-		}
-		if s.At != nil {
-			if s.At[i] != (Position{str, fret}) {
-				continue
-			}
-		} else if fret == 0 && s.stopped != nil && s.stopped[i] {
-			continue
-		} else if !g.usable[str] || fret == 0 && g.wish.NoOpen || fret > 0 && (fret < g.wish.Low || fret > g.wish.High) {
+	for str := 1; str <= h.fb.Tuning.Strings(); str++ {
+		fret := s.MIDI[i] - h.open[str]
+		if !h.may(i, Position{str, fret}) {
 			continue
 		}
 		// The same pitch twice: the first on the higher string, lest every
@@ -266,7 +267,7 @@ func (g *graph) place(s *Sound, i int, st state, at *stops, low, high int, found
 				nlow = fret
 			}
 			nhigh = max(high, fret)
-			if s.At == nil && nhigh-nlow > max(g.fb.reach(), s.span) {
+			if s.At == nil && nhigh-nlow > max(h.fb.reach(), s.span) {
 				continue
 			}
 		}
@@ -281,39 +282,55 @@ func (g *graph) place(s *Sound, i int, st state, at *stops, low, high int, found
 		} else {
 			next.fretted |= 1 << str
 		}
-		at[str] = int8(fret)
-		g.place(s, i+1, next, at, nlow, nhigh, found)
-		at[str] = -1
+		h.at[str] = int8(fret)
+		h.place(i+1, next, nlow, nhigh)
+		h.at[str] = -1
 	}
+}
+
+// may reports whether note i may lie at p, on a string that no other note has.
+func (h *holding) may(i int, p Position) bool {
+	s, w := h.sound, &h.wish
+	switch {
+	case h.at[p.String] >= 0 || p.Fret < 0 || p.Fret > h.fb.Last():
+		return false
+	case s.At != nil:
+		return s.At[i] == p
+	case !h.usable[p.String]:
+		return false
+	case p.Fret == 0:
+		return !w.NoOpen && (s.stopped == nil || !s.stopped[i])
+	}
+	return p.Fret >= w.Low && p.Fret <= w.High
 }
 
 // hands adds the states of one choice of places: the index finger may lie up
 // to a stretch below the highest note, but not above the lowest. An open
 // string leaves the hand where it likes.
-func (g *graph) hands(s *Sound, st state, at *stops, low, high int, found *[]state) {
+func (h *holding) hands(st state, low, high int) {
 	fingers, skipped := 0, 0
 	if st.notes > 1 {
-		fingers = at.fingers(low, high)
-		if fingers > max(handFingers, s.fingers) {
+		fingers = h.at.fingers(low, high)
+		if fingers > max(handFingers, h.sound.fingers) {
 			return
 		}
-		skipped = at.skipped()
+		skipped = h.at.skipped()
 	}
-	first, last := max(high-max(g.fb.reach(), s.span), 1), low
+	first, last := max(high-max(h.fb.reach(), h.sound.span), 1), low
 	if st.fretted == 0 {
-		first, last = 1, max(g.fb.Last()-handFingers+1, 1)
+		first, last = 1, max(h.fb.Last()-handFingers+1, 1)
 	} else if first > last { // places given beyond a stretch
 		first = last
 	}
-	for h := first; h <= last; h++ {
-		st.hand, st.reached = int8(h), 0
-		for s := range at {
-			if int(at[s])-h >= handFingers {
+	for hand := first; hand <= last; hand++ {
+		st.hand, st.reached = int8(hand), 0
+		for s := range h.at {
+			if int(h.at[s])-hand >= handFingers {
 				st.reached++
 			}
 		}
-		st.cost = g.effort.hold(&st, high-low, fingers, skipped)
-		*found = append(*found, st)
+		st.cost = h.effort.hold(&st, high-low, fingers, skipped)
+		h.found = append(h.found, st)
 	}
 }
 
@@ -336,52 +353,4 @@ func (g *graph) whyNot(s *Sound) string {
 		}
 	}
 	return "its notes lie too far apart for one hand"
-}
-
-// otherOctaves makes a sound playable by moving as few of its notes as it can
-// by an octave, and returns which went where; nil when nothing helps.
-func (g *graph) otherOctaves(s *Sound) map[int]int {
-	midi := slices.Clone(s.MIDI)
-	if len(midi) > maxStrings {
-		return nil
-	}
-	key := s.key()
-	if known, ok := g.rescue[string(key[:len(midi)])]; ok {
-		for i, by := range known {
-			s.MIDI[i] += by
-		}
-		return known
-	}
-	var try func(first, left int, moved map[int]int) map[int]int
-	try = func(first, left int, moved map[int]int) map[int]int {
-		if left == 0 {
-			if len(g.search(s)) == 0 {
-				return nil
-			}
-			return moved
-		}
-		for i := first; i < len(midi); i++ {
-			for _, by := range []int{12, -12} {
-				if slices.Contains(s.MIDI, midi[i]+by) {
-					continue
-				}
-				s.MIDI[i] = midi[i] + by
-				moved[i] = by
-				if found := try(i+1, left-1, moved); found != nil {
-					return found
-				}
-				s.MIDI[i] = midi[i]
-				delete(moved, i)
-			}
-		}
-		return nil
-	}
-	for n := 1; n <= len(midi); n++ {
-		if found := try(0, n, map[int]int{}); found != nil {
-			g.rescue[string(key[:len(midi)])] = found
-			return found
-		}
-	}
-	g.rescue[string(key[:len(midi)])] = nil
-	return nil
 }

@@ -79,7 +79,7 @@ func TestRefingeringEqualsExhaustiveSearch(t *testing.T) {
 		var try func(i int, places [][]fretboard.Position)
 		try = func(i int, places [][]fretboard.Position) {
 			if i == len(part) {
-				if c, err := guitar.Cost(part, places, w); err == nil {
+				if c, err := costOf(part, places, w); err == nil {
 					least = min(least, c)
 				}
 				return

@@ -2,6 +2,7 @@ package fretboard_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"surefret/drills/fretboard"
@@ -14,6 +15,16 @@ func spell(ps []fretboard.Position) string {
 		words = append(words, fmt.Sprintf("%d/%d", p.String, p.Fret))
 	}
 	return strings.Join(words, " ")
+}
+
+// costOf returns what the path over given places takes.
+func costOf(sounds []fretboard.Sound, places [][]fretboard.Position, w fretboard.Wish) (float64, error) {
+	fixed := slices.Clone(sounds)
+	for i := range fixed {
+		fixed[i].At = places[i]
+	}
+	p, err := guitar.Refinger(fixed, w)
+	return p.Cost, err
 }
 
 func spellInts(ns []int) string { return strings.Trim(fmt.Sprint(ns), "[]") }

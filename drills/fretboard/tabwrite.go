@@ -82,88 +82,112 @@ func (n Fretted) number() string {
 	return strconv.Itoa(n.Fret)
 }
 
+// A barSetting is one bar on its way to other events.
+type barSetting struct {
+	spots  []spot
+	events []Event
+	rows   [][]rune // as they are, but for numbers overwritten in place
+	width  int      // of the longest row
+	anew   []bool   // the events that found no room in place
+	out    [][]rune
+}
+
 // set sets the events from first up to last, which fill one bar, and returns
 // its rows, or nil if nothing changed.
 func (t *Tab) set(first, last int, events []Event) [][]rune {
-	from := t.spots[first]
-	sys := t.systems[from.system]
-	rows := make([][]rune, len(sys.rows))
-	width := 0
-	for r := range rows {
-		rows[r] = slices.Clone(sys.rows[r].segments[from.segment])
-		width = max(width, len(rows[r]))
+	sys := t.systems[t.spots[first].system]
+	b := barSetting{
+		spots: t.spots[first:last], events: events[first:last],
+		rows: make([][]rune, len(sys.rows)), anew: make([]bool, last-first), out: make([][]rune, len(sys.rows)),
 	}
-	changed, anew := false, make([]bool, last-first)
-	for i := first; i < last; i++ {
-		old := t.part.Events[i].Notes
-		if slices.Equal(old, events[i].Notes) {
+	for r := range b.rows {
+		b.rows[r] = slices.Clone(sys.rows[r].segments[b.spots[0].segment])
+		b.width = max(b.width, len(b.rows[r]))
+	}
+	switch {
+	case !b.overwrite(t.part.Events[first:last]):
+		return nil
+	case !slices.Contains(b.anew, true):
+		return b.rows
+	}
+	b.layOut()
+	return b.out
+}
+
+// overwrite sets what it can where the old events stand, and clears the rest to
+// be set anew. It reports whether anything changed.
+func (b *barSetting) overwrite(was []Event) (changed bool) {
+	for i, at := range b.spots {
+		if slices.Equal(was[i].Notes, b.events[i].Notes) {
 			continue
 		}
 		changed = true
-		next := width
-		if i+1 < last {
-			next = t.spots[i+1].column
+		next := b.width
+		if i+1 < len(b.spots) {
+			next = b.spots[i+1].column
 		}
-		if !inPlace(rows, t.spots[i], old, next, events[i].Notes) {
-			anew[i-first] = true
-			for _, tok := range t.spots[i].tokens {
-				for c := tok.start; c < tok.end; c++ {
-					rows[tok.row][c] = '-'
-				}
-			}
-		}
-	}
-	if !changed {
-		return nil
-	}
-	if !slices.Contains(anew, true) {
-		return rows
-	}
-
-	out := make([][]rune, len(rows))
-	copyCells := func(start, end int, pad bool) {
-		for r, cells := range rows {
-			for c := start; c < end; c++ {
-				if c < len(cells) {
-					out[r] = append(out[r], cells[c])
-				} else if pad {
-					out[r] = append(out[r], '-')
-				}
-			}
-		}
-	}
-	at := 0
-	for i := first; i < last; i++ {
-		start := t.spots[i].column
-		for _, tok := range t.spots[i].tokens {
-			start = min(start, int(tok.start))
-		}
-		start = max(start, at)
-		copyCells(at, start, true)
-		end := width
-		if i+1 < last {
-			end = t.spots[i+1].column
-			for _, tok := range t.spots[i+1].tokens {
-				end = min(end, int(tok.start))
-			}
-			for _, tok := range t.spots[i].tokens {
-				end = max(end, int(tok.marks))
-			}
-		}
-		at = end
-		if !anew[i-first] {
-			part(out, rows, start)
-			copyCells(start, end, i+1 < last)
+		if inPlace(b.rows, at, was[i].Notes, next, b.events[i].Notes) {
 			continue
 		}
-		slot := slotOf(rows, start, end, t.spots[i].column-start, events[i].Notes)
-		part(out, slot, 0)
-		for r := range out {
-			out[r] = append(out[r], slot[r]...)
+		b.anew[i] = true
+		for _, tok := range at.tokens {
+			for c := tok.start; c < tok.end; c++ {
+				b.rows[tok.row][c] = '-'
+			}
 		}
 	}
-	copyCells(at, width, false)
-	return out
+	return changed
+}
+
+// layOut writes the bar event by event, wider where one needs room.
+func (b *barSetting) layOut() {
+	at := 0
+	for i, spot := range b.spots {
+		start := max(spot.begins(), at)
+		b.copyCells(at, start, true)
+		at = b.width
+		if i+1 < len(b.spots) {
+			at = b.spots[i+1].begins()
+			for _, tok := range spot.tokens {
+				at = max(at, int(tok.marks))
+			}
+		}
+		if !b.anew[i] {
+			keepApart(b.out, b.rows, start)
+			b.copyCells(start, at, i+1 < len(b.spots))
+			continue
+		}
+		slot := slotOf(b.rows, start, at, spot.column-start, b.events[i].Notes)
+		keepApart(b.out, slot, 0)
+		for r := range b.out {
+			b.out[r] = append(b.out[r], slot[r]...)
+		}
+	}
+	b.copyCells(at, b.width, false)
+}
+
+// begins returns the first column that the event takes, marks before its numbers
+// included.
+func (s spot) begins() int {
+	first := s.column
+	for _, tok := range s.tokens {
+		first = min(first, int(tok.start))
+	}
+	return first
+}
+
+// copyCells copies the columns from start to end as they are, rows that are too
+// short filled up with dashes if pad says so.
+func (b *barSetting) copyCells(start, end int, pad bool) {
+	for r, cells := range b.rows {
+		for c := start; c < end; c++ {
+			if c < len(cells) {
+				b.out[r] = append(b.out[r], cells[c])
+			} else if pad {
+				b.out[r] = append(b.out[r], '-')
+			}
+		}
+	}
 }
 
 // inPlace overwrites the numbers of an event where they stand, if the notes
@@ -254,9 +278,9 @@ func slotOf(rows [][]rune, start, end, lead int, notes []Fretted) [][]rune {
 	return slot
 }
 
-// part puts a dash at the end of every row of out where what follows from
+// keepApart puts a dash at the end of every row of out where what follows from
 // column start of next would run two numbers together, or seem to slur them.
-func part(out, next [][]rune, start int) {
+func keepApart(out, next [][]rune, start int) {
 	for r := range out {
 		if len(out[r]) == 0 || start >= len(next[r]) || !isDigit(next[r][start]) {
 			continue
