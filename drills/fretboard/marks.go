@@ -71,15 +71,21 @@ type step struct {
 // checkMarks reports the marks that a note loses where it now lies, takes them
 // from it, and makes it the latest of its string.
 func (m *Moved) checkMarks(event int, latest *[maxStrings + 1]step, was Fretted, note *Fretted) {
-	before := latest[was.String]
-	defer func() { latest[was.String] = step{was, *note, note} }()
+	if note.Slurred {
+		m.checkSlur(event, latest[was.String], was, note)
+	}
 	if note.Fret == 0 && was.Fret > 0 && strings.ContainsAny(note.After, slides+bends+vibratos) {
 		m.problem(event, MarkLost, func() string {
 			return fmt.Sprintf("%s was bent, slid or shaken and is now an open string", was.Say())
 		})
 		note.loseMarks(slides + bends + vibratos)
 	}
-	if !note.Slurred || before.written == nil {
+	latest[was.String] = step{was, *note, note}
+}
+
+// checkSlur reports what a slur from the note before loses, and takes it away.
+func (m *Moved) checkSlur(event int, before step, was Fretted, note *Fretted) {
+	if before.written == nil {
 		return
 	}
 	slid := strings.ContainsAny(before.was.After, slides+bends)

@@ -211,13 +211,17 @@ func (m *Moved) covers(fret int) {
 // n frets. What the original needs is within the player's reach.
 func (m *Moved) checkHand(event int, notes []Fretted, n int) {
 	at, low, high := heldBy(notes, n)
+	takes := at.fingers(low, high)
+	if takes <= handFingers && high-low <= m.Neck.reach() {
+		return
+	}
 	span, fingers := needs(notes)
 	reach := max(m.Neck.reach(), span)
 	if low > 0 && high-low > reach {
 		m.problem(event, Stretch, func() string {
 			return fmt.Sprintf("the hand would span %s, and reaches %d", count(high-low, "fret"), reach)
 		})
-	} else if takes := at.fingers(low, high); takes > max(handFingers, fingers) {
+	} else if takes > max(handFingers, fingers) {
 		m.problem(event, Fingers, func() string {
 			return fmt.Sprintf("it takes %d fingers, even with barres", takes)
 		})
@@ -246,7 +250,9 @@ func (p Part) refinger(neck Fretboard, n int, quiet bool) Moved {
 			continue
 		}
 		s.At = nil
-		s.span, s.fingers = needs(p.Events[i].Notes)
+		if len(s.MIDI) > 1 {
+			s.span, s.fingers = needs(p.Events[i].Notes)
+		}
 		s.stopped = stoppedNotes(p.Events[i].Notes)
 		for j := range s.MIDI {
 			s.MIDI[j] += n
