@@ -3,6 +3,7 @@ package drills
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -207,8 +208,16 @@ func (s Setup) patternRule(from, to fretboard.Position) string {
 	return fmt.Sprintf("From string %d to string %d a %s%s is %s", from.String, to.String, iv.Name(), way, where)
 }
 
-// told labels places with their notes.
+// told labels places with their notes, where nothing but some keys is asked as the
+// first of them spells these that has them all.
 func (s Setup) told(places ...fretboard.Position) []Mark {
+	for _, k := range s.Keys {
+		alone := Setup{Keys: []theory.Key{k}, OnlyKeys: s.OnlyKeys}
+		if !slices.ContainsFunc(places, func(p fretboard.Position) bool { return !alone.allowed(s.Neck.MIDI(p)) }) {
+			s.Keys = alone.Keys
+			break
+		}
+	}
 	var marks []Mark
 	for _, p := range places {
 		marks = append(marks, Mark{p, s.Names.Note(s.noteAt(p, s.Flats))})

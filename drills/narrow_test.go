@@ -121,7 +121,7 @@ func TestKeysNarrowWhatIsAsked(t *testing.T) {
 	inOne := func(marks []Mark) bool {
 		return slices.ContainsFunc(s.Keys, func(k theory.Key) bool {
 			return !slices.ContainsFunc(marks, func(m Mark) bool {
-				return !slices.ContainsFunc(k.Scale(), must(theory.ParseNote(m.Label)).Enharmonic)
+				return !k.Contains(must(theory.ParseNote(m.Label)))
 			})
 		})
 	}
