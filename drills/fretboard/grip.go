@@ -32,36 +32,13 @@ type gripping struct {
 // that are taught for the full barre forms. A scale is played a note at a time:
 // only its reach is asked.
 func grip(fb Fretboard, places []Position, scale bool) gripping {
-	g := gripping{}
-	low, high := 0, 0
-	for _, p := range places {
-		switch {
-		case p.Fret < 0:
-			g.why = fmt.Sprintf("string %d would lie %s below the nut", p.String, count(-p.Fret, "fret"))
-		case p.Fret > fb.Last():
-			g.why = fmt.Sprintf("string %d would need fret %d, and the neck ends at %d", p.String, p.Fret, fb.Last())
-		}
-		if g.why != "" {
-			return g
-		}
-		if p.Fret > 0 {
-			if low == 0 || p.Fret < low {
-				low = p.Fret
-			}
-			high = max(high, p.Fret)
-		}
-	}
-	g.span = high - low
-	if reach := fb.reach(); g.span > reach {
-		g.why = fmt.Sprintf("the hand would span %s, and reaches %d", count(g.span, "fret"), reach)
+	low, high, why := bounds(fb, places)
+	g := gripping{span: high - low, why: why}
+	if why != "" || scale {
 		return g
 	}
-	if scale {
-		return g
-	}
-
-	order := byFret(places)
 	at := stopsOf(places)
+	order := byFret(places)
 	fingers := len(order)
 	for f := low; f <= high && fingers > handFingers; f++ {
 		runs, notes := at.runs(f, nil)
@@ -76,7 +53,34 @@ func grip(fb Fretboard, places []Position, scale bool) gripping {
 		g.why = fmt.Sprintf("it takes %d fingers, even with barres", fingers)
 		return g
 	}
+	g.giveFingers(places, order, low, fingers)
+	return g
+}
 
+// bounds returns the lowest and highest fret that is stopped, and why no hand
+// reaches all places.
+func bounds(fb Fretboard, places []Position) (low, high int, why string) {
+	for _, p := range places {
+		switch {
+		case p.Fret < 0:
+			return 0, 0, fmt.Sprintf("string %d would lie %s below the nut", p.String, count(-p.Fret, "fret"))
+		case p.Fret > fb.Last():
+			return 0, 0, fmt.Sprintf("string %d would need fret %d, and the neck ends at %d", p.String, p.Fret, fb.Last())
+		case p.Fret == 0:
+			continue
+		case low == 0 || p.Fret < low:
+			low = p.Fret
+		}
+		high = max(high, p.Fret)
+	}
+	if reach := fb.reach(); high-low > reach {
+		why = fmt.Sprintf("the hand would span %s, and reaches %d", count(high-low, "fret"), reach)
+	}
+	return low, high, why
+}
+
+// giveFingers gives each fretted place its finger, in order.
+func (g *gripping) giveFingers(places []Position, order []int, low, fingers int) {
 	g.fingers = make([]int, len(places))
 	last, left := 0, fingers
 	for _, i := range order {
@@ -93,7 +97,6 @@ func grip(fb Fretboard, places []Position, scale bool) gripping {
 		left--
 		g.fingers[i] = last
 	}
-	return g
 }
 
 // reach returns how many frets the hand spans.

@@ -231,11 +231,7 @@ func (m *Moved) checkHand(event int, notes []Fretted, n int) {
 // refinger moves every note n semitones and finds it a new place.
 func (p Part) refinger(neck Fretboard, n int, quiet bool) Moved {
 	m := newMoved(p, Refingered, neck, n, quiet)
-	wish := Wish{Effort: &ClosedEffort}
-	if p.opens() {
-		wish.Effort = &DefaultEffort
-	}
-	g := newGraph(neck, wish)
+	g := newGraph(neck, Wish{Effort: p.effort()})
 
 	all, indices := p.Sounds()
 	sounds, events := all[:0], indices[:0]      // those that have a place

@@ -98,14 +98,13 @@ func (p Part) notes() int {
 	return n
 }
 
-// opens reports whether the part lets an open string ring.
-func (p Part) opens() bool {
+// effort returns the weights that suit the part: open strings are sought where it
+// lets one ring.
+func (p Part) effort() *Effort {
 	for _, e := range p.Events {
-		for _, n := range e.Notes {
-			if n.Fret == 0 && !n.Dead {
-				return true
-			}
+		if slices.ContainsFunc(e.Notes, func(n Fretted) bool { return n.Fret == 0 && !n.Dead }) {
+			return &DefaultEffort
 		}
 	}
-	return false
+	return &ClosedEffort
 }

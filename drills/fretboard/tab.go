@@ -264,67 +264,80 @@ func (sys *system) dropTails() {
 // readSegment reads one bar of a system into events.
 func (t *Tab) readSegment(s, seg int) error {
 	sys := &t.systems[s]
-	found := t.found[:0]
-	width, numbers := 0, 0
+	width, err := t.scan(sys, seg)
+	if err != nil {
+		return err
+	}
+	found := t.found
+	// The dash behind a bar line takes no time; more of them are a rest.
+	first, pad := width, int32(1)
+	if len(found) > 0 {
+		first = found[0].number
+		pad = min(pad, first)
+	}
+	beats := func(columns int32) float64 { return float64(columns) / float64(width-pad) * readBeats }
+	if n := len(t.part.Events); n > 0 && first > pad {
+		t.part.Events[n-1].Beats += beats(first - pad)
+	}
+	for len(found) > 0 {
+		n := together(found)
+		column, next := found[0].number, width
+		if n < len(found) {
+			next = found[n].number
+		}
+		slices.SortFunc(found[:n], func(a, b scanned) int { return int(a.row) - int(b.row) })
+		firstToken, firstNote := len(t.tokens), len(t.notes)
+		for _, f := range found[:n] {
+			t.tokens, t.notes = append(t.tokens, f.token), append(t.notes, f.note)
+		}
+		t.spots = append(t.spots, spot{system: s, segment: seg, column: int(column), tokens: t.tokens[firstToken:]})
+		t.part.Events = append(t.part.Events, Event{
+			Bar: sys.bar + seg + 1, Beats: beats(next - column),
+			Notes: t.notes[firstNote:len(t.notes):len(t.notes)],
+		})
+		found = found[n:]
+	}
+	return nil
+}
+
+// scan finds the numbers of one bar, from left to right, and how wide it is.
+func (t *Tab) scan(sys *system, seg int) (width int32, err error) {
+	numbers := 0
 	for i := range sys.rows {
-		for _, c := range sys.rows[i].segments[seg] {
+		cells := sys.rows[i].segments[seg]
+		width = max(width, int32(len(cells)))
+		for _, c := range cells {
 			if isNumber(c) {
 				numbers++
 			}
 		}
 	}
-	found = slices.Grow(found, numbers)
+	t.found = slices.Grow(t.found[:0], numbers)
 	for i := range sys.rows {
 		r := &sys.rows[i]
-		width = max(width, len(r.segments[seg]))
 		var bad *fault
-		if found, bad = tokenize(found, r.segments[seg], i); bad != nil {
-			return &TabError{sys.first + i + 1, r.columns[seg] + bad.at + 1, bad.problem}
+		if t.found, bad = tokenize(t.found, r.segments[seg], i); bad != nil {
+			return 0, &TabError{sys.first + i + 1, r.columns[seg] + bad.at + 1, bad.problem}
 		}
 	}
-	// Numbers whose columns overlap sound together: 10 over a 9 that is aligned
-	// left or right.
-	slices.SortFunc(found, func(a, b scanned) int {
+	slices.SortFunc(t.found, func(a, b scanned) int {
 		return cmp.Or(cmp.Compare(a.number, b.number), cmp.Compare(a.row, b.row))
 	})
-	t.found = found
-	// The dash behind a bar line takes no time; more of them are a rest.
-	first, pad := int32(width), int32(1)
-	if len(found) > 0 {
-		first = found[0].number
-		pad = min(pad, first)
-	}
-	beats := func(columns int32) float64 { return float64(columns) / float64(int32(width)-pad) * readBeats }
-	if n := len(t.part.Events); n > 0 && first > pad {
-		t.part.Events[n-1].Beats += beats(first - pad)
-	}
-	for i := 0; i < len(found); {
-		start, end := found[i].number, found[i].marks
-		j := i
-		var taken uint16
-		for j < len(found) && (found[j].number == start || found[j].number < end) && taken&(1<<found[j].row) == 0 {
-			if found[j].number == start {
-				end = max(end, found[j].marks)
-			}
-			taken |= 1 << found[j].row
-			j++
+	return width, nil
+}
+
+// together counts the numbers that sound with the first: those whose columns
+// overlap, 10 over a 9 that is aligned left or right.
+func together(found []scanned) int {
+	start, end := found[0].number, found[0].marks
+	var taken uint16
+	n := 0
+	for n < len(found) && (found[n].number == start || found[n].number < end) && taken&(1<<found[n].row) == 0 {
+		if found[n].number == start {
+			end = max(end, found[n].marks)
 		}
-		column := found[i]
-		slices.SortFunc(found[i:j], func(a, b scanned) int { return int(a.row) - int(b.row) })
-		next := int32(width)
-		if j < len(found) {
-			next = found[j].number
-		}
-		firstToken, firstNote := len(t.tokens), len(t.notes)
-		for _, f := range found[i:j] {
-			t.tokens, t.notes = append(t.tokens, f.token), append(t.notes, f.note)
-		}
-		t.spots = append(t.spots, spot{system: s, segment: seg, column: int(column.number), tokens: t.tokens[firstToken:]})
-		t.part.Events = append(t.part.Events, Event{
-			Bar: sys.bar + seg + 1, Beats: beats(next - start),
-			Notes: t.notes[firstNote:len(t.notes):len(t.notes)],
-		})
-		i = j
+		taken |= 1 << found[n].row
+		n++
 	}
-	return nil
+	return n
 }

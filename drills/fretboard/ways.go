@@ -39,64 +39,11 @@ func (p Part) ways(m Moved, tried []Moved) []Way {
 	if len(m.Problems) == 0 {
 		return nil
 	}
-	type offer struct {
-		Way
-		move Moved
-	}
-	var offers []offer
-	byMove := func(a, b offer) int { return compareMoves(a.move, b.move) }
-	best := func(kind WayKind, tried []Moved, say func(Moved) string) offer {
-		o := slices.MinFunc(tried, compareMoves)
-		return offer{Way{kind, say(o) + ": " + o.tally.String()}, o}
-	}
-	both := directions(m.From, m.To)
-
-	octave := slices.DeleteFunc(tried, func(o Moved) bool { return o.Semitones == m.Semitones })
-	if len(octave) > 0 {
-		offers = append(offers, best(WayOctave, octave, func(o Moved) string {
-			if o.Semitones > m.Semitones {
-				return "play it an octave higher than this" + o.where()
-			}
-			return "play it an octave lower than this" + o.where()
-		}))
-	}
-
-	var capos, detuned []offer
-	for c := 1; c <= wayCapo && p.Neck.Capo+c <= highestCapo; c++ {
-		neck := p.Neck
-		neck.Capo += c
-		capos = append(capos, best(WayCapo, p.shifts(neck, both[0]-c), func(o Moved) string {
-			return fmt.Sprintf("put a capo at fret %d and %s", neck.Capo, m.playIn(o.Semitones))
-		}))
-	}
-	slices.SortStableFunc(capos, byMove)
+	offers := p.octaveWay(m, tried)
+	capos := p.capoWays(m)
 	offers = append(offers, capos[:min(2, len(capos))]...)
-
-	lower, _ := p.Neck.Tuning.Below()
-	for d := 1; d <= wayDetune-max(lower, 0); d++ {
-		neck := p.Neck
-		neck.Tuning = neck.Tuning.Down(d)
-		detuned = append(detuned, best(WayDetune, p.shifts(neck, both[0]+d), func(o Moved) string {
-			return fmt.Sprintf("tune every string down %s and %s", Steps(d), m.playIn(o.Semitones))
-		}))
-	}
-	if len(detuned) > 0 {
-		offers = append(offers, slices.MinFunc(detuned, byMove))
-	}
-	otherHow, kind, words := Refingered, WayRefinger, "find new places for it"
-	if m.How == Refingered {
-		otherHow, kind, words = SameStrings, WaySameStrings, "keep it on its strings"
-	}
-	var other []Moved
-	for _, n := range both {
-		o := p.try(otherHow, p.Neck, n, true)
-		other = append(other, o)
-		if breaks, _ := o.tally.count(); breaks == 0 {
-			break // the shorter way will do
-		}
-	}
-	offers = append(offers, best(kind, other, func(o Moved) string { return words + o.where() }))
-
+	offers = append(offers, p.lowerWay(m)...)
+	offers = append(offers, p.otherWay(m))
 	offers = slices.DeleteFunc(offers, func(o offer) bool {
 		// Other places may lie nearer than these, even where as much changes.
 		nearer := o.Kind == WayRefinger && compareMoves(o.move, m) < 0
@@ -108,6 +55,80 @@ func (p Part) ways(m Moved, tried []Moved) []Way {
 		ways = append(ways, o.Way)
 	}
 	return ways
+}
+
+// An offer is a way out with the move that it makes.
+type offer struct {
+	Way
+	move Moved
+}
+
+// bestOf offers the move that breaks least.
+func bestOf(kind WayKind, tried []Moved, say func(Moved) string) offer {
+	o := slices.MinFunc(tried, compareMoves)
+	return offer{Way{kind, say(o) + ": " + o.tally.String()}, o}
+}
+
+func compareOffers(a, b offer) int { return compareMoves(a.move, b.move) }
+
+// octaveWay offers the other direction that was tried, if one was.
+func (p Part) octaveWay(m Moved, tried []Moved) []offer {
+	others := slices.DeleteFunc(tried, func(o Moved) bool { return o.Semitones == m.Semitones })
+	if len(others) == 0 {
+		return nil
+	}
+	return []offer{bestOf(WayOctave, others, func(o Moved) string {
+		if o.Semitones > m.Semitones {
+			return "play it an octave higher than this" + o.where()
+		}
+		return "play it an octave lower than this" + o.where()
+	})}
+}
+
+// capoWays offers a capo at each fret, what breaks least first.
+func (p Part) capoWays(m Moved) []offer {
+	var capos []offer
+	for c := 1; c <= wayCapo && p.Neck.Capo+c <= highestCapo; c++ {
+		neck := p.Neck
+		neck.Capo += c
+		capos = append(capos, bestOf(WayCapo, p.shifts(neck, directions(m.From, m.To)[0]-c), func(o Moved) string {
+			return fmt.Sprintf("put a capo at fret %d and %s", neck.Capo, m.playIn(o.Semitones))
+		}))
+	}
+	slices.SortStableFunc(capos, compareOffers)
+	return capos
+}
+
+// lowerWay offers the best of the lower tunings, if there is room for one.
+func (p Part) lowerWay(m Moved) []offer {
+	var detuned []offer
+	lower, _ := p.Neck.Tuning.Below()
+	for d := 1; d <= wayDetune-max(lower, 0); d++ {
+		neck := p.Neck
+		neck.Tuning = neck.Tuning.Down(d)
+		detuned = append(detuned, bestOf(WayDetune, p.shifts(neck, directions(m.From, m.To)[0]+d), func(o Moved) string {
+			return fmt.Sprintf("tune every string down %s and %s", Steps(d), m.playIn(o.Semitones))
+		}))
+	}
+	slices.SortStableFunc(detuned, compareOffers)
+	return detuned[:min(1, len(detuned))]
+}
+
+// otherWay offers the other way to move.
+func (p Part) otherWay(m Moved) offer {
+	how, kind, words := Refingered, WayRefinger, "find new places for it"
+	if m.How == Refingered {
+		how, kind, words = SameStrings, WaySameStrings, "keep it on its strings"
+	}
+	var tried []Moved
+	for _, n := range directions(m.From, m.To) {
+		o := p.try(how, p.Neck, n, true)
+		tried = append(tried, o)
+		if breaks, _ := o.tally.count(); breaks == 0 {
+			break // the shorter way will do
+		}
+	}
+	return bestOf(kind, tried, func(o Moved) string { return words + o.where() })
 }
 
 // shifts tries n semitones, and the same pitch class on the other side of zero.
