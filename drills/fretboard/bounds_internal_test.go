@@ -9,18 +9,6 @@ import (
 	"surefret/drills/theory"
 )
 
-// Levenshtein distances; the first is the textbook's own example.
-func TestLettersToChangeAreCounted(t *testing.T) {
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{{"kitten", "sitting", 3}, {"flaw", "lawn", 2}, {"", "abc", 3}, {"abc", "", 3}, {"abc", "abc", 0}, {"tenth", "tenths", 1}} {
-		if got := edits(c.a, c.b); got != c.want {
-			t.Errorf("from %q to %q: %d, want %d", c.a, c.b, got, c.want)
-		}
-	}
-}
-
 // A note in another octave changes a part and does not break it, but its pitch is
 // not kept.
 func TestWhatBreaksAndWhatOnlyChanges(t *testing.T) {
