@@ -2,7 +2,6 @@ package form_test
 
 import (
 	"errors"
-	"fmt"
 	"strings"
 	"testing"
 
@@ -91,21 +90,4 @@ func TestACheckSeesTheAnswer(t *testing.T) {
 	if err := free.Set("  two words  "); err != nil || seen != "two words" || got != "two words" {
 		t.Errorf("the check saw %q, the answer is %q: %v", seen, got, err)
 	}
-}
-
-func ExampleQuestion_Set() {
-	var day string
-	q := form.Question{Ask: "Which day is it on?", Value: &day, Check: func(text string) error {
-		if len(text) != len("2026-12-05") {
-			return fmt.Errorf("%q is not a day", text)
-		}
-		return nil
-	}}
-	err := q.Set("soon")
-	fmt.Println(err)
-	err = q.Set("2026-12-05")
-	fmt.Println(err, day)
-	// Output:
-	// "soon" is not a day
-	// <nil> 2026-12-05
 }

@@ -2,9 +2,12 @@ package line
 
 import (
 	"bytes"
+	"context"
+	"io"
 	"slices"
 	"strings"
 	"testing"
+	"testing/synctest"
 	"time"
 
 	"surefret/cmd/surefret/practice"
@@ -107,6 +110,35 @@ func TestAPauseIsNotTheSittings(t *testing.T) {
 	if !strings.Contains(errs, "Paused.") || !strings.Contains(out, "2 minutes: 1 question") {
 		t.Errorf("said %q, %q", out, errs)
 	}
+}
+
+// A program that was stopped does not tick; one that is told to end says its summary.
+func TestALineIsWaitedForWithAnEyeOnTheClock(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var log practicetest.Log
+		var out bytes.Buffer
+		var stopped time.Duration
+		now := func() time.Time { return time.Now().Add(stopped) }
+		ctx, cancel := context.WithCancel(t.Context())
+		in, keyboard := io.Pipe()
+		sitting := practicetest.Begin(&log, settings.Default(), now, slices.Repeat([]string{"note/E2+3/name"}, 9)...)
+		go Runner{In: in, Out: &out, Err: io.Discard, Now: now}.Run(ctx, sitting)
+		time.Sleep(3 * time.Second)
+		io.WriteString(keyboard, "G\n")
+		time.Sleep(1200 * time.Millisecond)
+		stopped = 6 * time.Second
+		io.WriteString(keyboard, "G\n")
+		time.Sleep(1200 * time.Millisecond)
+		cancel()
+		synctest.Wait()
+		keyboard.Close()
+		if len(log.Rows) != 2 || log.Rows[0].Thinking != 3*time.Second || log.Rows[1].Thinking != 0 {
+			t.Errorf("rows %+v, want one timed and one not", log.Rows)
+		}
+		if !strings.Contains(out.String(), "5 seconds: 2 questions, 2 right") {
+			t.Errorf("the end says %q", out.String())
+		}
+	})
 }
 
 func TestAnswersOfAProgramAreNotTimed(t *testing.T) {

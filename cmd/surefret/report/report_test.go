@@ -278,30 +278,10 @@ func TestTheMapFitsAnyWidthAndTellsLevelsApart(t *testing.T) {
 
 func TestALeftHandedMapIsMirrored(t *testing.T) {
 	m := wholeNeck(t)
-	right := strings.Split(m.Text(60, nil), "\n")
+	golden(t, "neck.svg", m.SVG())
 	m.LeftHanded = true
-	left := strings.Split(m.Text(60, nil), "\n")
-	rows := 0
-	for i := range right {
-		f, g := strings.Fields(right[i]), strings.Fields(left[i])
-		if len(f) != 24 {
-			continue
-		}
-		slices.Reverse(g)
-		if !slices.Equal(f, g) {
-			t.Errorf("%q is not the mirror of %q", left[i], right[i])
-		}
-		rows++
-	}
-	if rows != 6 {
-		t.Errorf("%d strings", rows)
-	}
 	golden(t, "neck-left-40.txt", m.Text(40, nil))
 	golden(t, "neck-left.svg", m.SVG())
-}
-
-func TestThePictureOfTheNeckIsAsItWasLookedAt(t *testing.T) {
-	golden(t, "neck.svg", wholeNeck(t).SVG())
 }
 
 // The mean of a drill is over what was asked, worked out here item by item.

@@ -57,25 +57,6 @@ func TestAMarkIsSeenAndFoundWhereItWasPut(t *testing.T) {
 	})
 }
 
-func TestMirroringIsAllThatLeftHandedChanges(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		n, _ := anyNeck(t)
-		n.LeftHanded = false
-		right := n.Draw()
-		n.LeftHanded = true
-		left := n.Draw()
-		for x := range right.Wide {
-			for y := range right.Lines {
-				a, ok := right.At(x, y)
-				b, ok2 := left.At(right.Wide-1-x, y)
-				if a != b || ok != ok2 {
-					t.Fatalf("%d,%d is %v right-handed and %v left-handed", x, y, a, b)
-				}
-			}
-		}
-	})
-}
-
 // The research behind the screen asks for these: 80 columns hold 15 frets, 24
 // frets and six strings fit the usual window.
 func TestHowManyFretsAreDrawn(t *testing.T) {
@@ -106,53 +87,12 @@ func TestFretsTaper(t *testing.T) {
 	}
 }
 
-// Inlays at 3 5 7 9, two at 12, and their octaves: common practice, no source.
-func TestInlaysAreNumberedAndSetIn(t *testing.T) {
-	d := Neck{Board: guitar(24), Columns: 118, Rows: 12}.Draw()
-	if got := strings.Fields(d.Lines[len(d.Lines)-1]); !slices.Equal(got, strings.Fields("3 5 7 9 12 15 17 19 21 24")) {
-		t.Errorf("numbers %v", got)
-	}
-	dots := map[int]int{}
-	for y, line := range d.Lines {
-		for x, r := range []rune(line) {
-			if at, ok := d.At(x, y); r == '●' && ok {
-				dots[at.Fret]++
-			}
-		}
-	}
-	if got := fmt.Sprint(dots); got != "map[3:1 5:1 7:1 9:1 12:2 15:1 17:1 19:1 21:1 24:2]" {
-		t.Error(got)
-	}
-}
-
-func TestWoundStringsAreHeavier(t *testing.T) {
-	d := Neck{Board: guitar(12), Columns: 60}.Draw()
-	for i, line := range d.Lines[:6] {
-		if wound := strings.Contains(line, "━"); wound != (i >= 3) {
-			t.Errorf("string %d: wound %v", i+1, wound)
-		}
-	}
-}
-
 func TestANeckTooLongForItsWindowShowsTheMarks(t *testing.T) {
 	for fret := 1; fret <= 36; fret++ {
 		d := Neck{Board: guitar(36), Columns: 60, Marks: []NeckMark{{at(6, fret), "?", Asked}, {at(1, 0), "E", Told}}}.Draw()
 		all := strings.Join(d.Lines, "\n")
 		if !strings.Contains(all, "?") || !strings.Contains(all, "(E") {
 			t.Errorf("fret %d:\n%s", fret, all)
-		}
-	}
-}
-
-func TestHeatIsADigitAndAColour(t *testing.T) {
-	n := Neck{Board: guitar(12), Columns: 60, Look: Look{Colours: ManyColours}}
-	for i := range 10 {
-		n.Marks = append(n.Marks, NeckMark{at(2, i+1), fmt.Sprint(i), Heat})
-	}
-	line := n.Draw().Lines[1]
-	for i := range 10 {
-		if want := n.Look.brush(heat0 + paint(i/2)); !strings.Contains(line, want) || !strings.Contains(line, fmt.Sprint(i)) {
-			t.Errorf("heat %d: no %q in %q", i, want, line)
 		}
 	}
 }
@@ -239,23 +179,4 @@ func TestWhatATerminalCanShowIsReadFromTheEnvironment(t *testing.T) {
 			t.Errorf("%s, %s: %+v, want %+v", c.env, c.drawing, got, c.want)
 		}
 	}
-}
-
-func ExampleNeck() {
-	d := Neck{
-		Board:   fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 12},
-		Look:    Look{ASCII: true},
-		Columns: 60,
-		String:  6,
-		Marks:   []NeckMark{{fretboard.Position{String: 6, Fret: 3}, "G", Told}},
-	}.Draw()
-	fmt.Println(strings.Join(d.Lines, "\n"))
-	// Output:
-	//  1     H-----+-----+----+----+----+---+---+---+---+--+--+--+
-	//  2     H-----+-----+----+----+----+---+---+---+---+--+--+--+
-	//  3     H-----+-----+----+----+----+---+---+---+---+--+--+--+
-	//  4     H=====+=====+====+====+====+===+===+===+===+==+==+==+
-	//  5     H=====+=====+====+====+====+===+===+===+===+==+==+==+
-	// >6     H=====+=====( G  )====+====+===+===+===+===+==+==+==+
-	//                      3         5        7       9        12
 }

@@ -2,9 +2,9 @@ package screen
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -124,101 +124,81 @@ func quits(cmd tea.Cmd) bool {
 	return ok
 }
 
-func TestTheClockRunsToTheFirstKeyOfTheAnswer(t *testing.T) {
-	b := newBench(80, 24, Options{}, nameG, nameG)
-	b.clock.after(1200 * time.Millisecond)
-	b.keys("g")
-	if len(b.Rows) != 0 {
-		t.Fatal("committed before the grace time")
-	}
-	b.clock.after(Grace)
-	b.send(graceOver{b.timer})
-	if got := b.answers(); got != "G right 1.2s keys" {
-		t.Error(got)
-	}
-	if len(b.heard) != 1 {
-		t.Errorf("heard %d cues, want the note", len(b.heard))
-	}
-}
-
-func TestAModifierCommitsAtOnce(t *testing.T) {
-	for _, keys := range [][]string{{"g", "#"}, {"g", "s"}, {"G", "+"}, {"g#"}, {"g", "♯"}} {
-		b := newBench(80, 24, Options{}, nameG)
-		b.clock.after(time.Second)
-		b.keys(keys...)
-		if got := b.answers(); got != "G# wrong 1s keys" {
-			t.Errorf("%q: %q", keys, got)
-		}
-	}
-	for _, keys := range [][]string{{"b", "b"}, {"b", "f"}, {"B", "-"}, {"bb"}} {
-		b := newBench(80, 24, Options{}, nameG)
-		b.clock.after(time.Second)
-		b.keys(keys...)
-		if got := b.answers(); got != "Bb wrong 1s keys" {
-			t.Errorf("%q: %q", keys, got)
+// plays takes keys by name; a number of two digits or more lets so many milliseconds pass, "grace" lets
+// the grace time run out and "on" the time that a right answer shows.
+func (b *bench) plays(keys string) {
+	for name := range strings.FieldsSeq(keys) {
+		ms, err := strconv.Atoi(name)
+		switch {
+		case err == nil && len(name) > 1:
+			b.clock.after(time.Duration(ms) * time.Millisecond)
+		case name == "grace":
+			b.send(graceOver{b.timer})
+		case name == "on":
+			b.send(timeToMove{b.timer})
+		case name == "space":
+			b.keys(" ")
+		default:
+			b.keys(name)
 		}
 	}
 }
 
-func TestAnotherLetterReplacesTheFirstAndItsTime(t *testing.T) {
-	b := newBench(80, 24, Options{}, nameG)
-	b.clock.after(time.Second)
-	b.keys("a")
-	b.clock.after(300 * time.Millisecond)
-	b.keys("g", " ")
-	if got := b.answers(); got != "G right 1.3s keys" {
-		t.Error(got)
+// The clock runs to the first key of the answer that is committed: at once where
+// nothing longer can follow, else after the grace time, or with Enter or Space.
+func TestAnswersAreTypedAndTimed(t *testing.T) {
+	for _, c := range []struct{ item, keys, want string }{
+		{nameG, "1200 g", ""},
+		{nameG, "1200 g 400 grace", "G right 1.2s keys"},
+		{nameG, "1000 g 300 space", "G right 1s keys"},
+		{nameG, "1000 a 300 g enter", "G right 1.3s keys"}, // another letter replaces the first and its time
+		{nameG, "1000 a backspace grace 1000 g enter", "G right 2s keys"},
+		{nameG, "99 a# enter 01 g enter", "G right 100ms keys"}, // typed ahead
+		{nameG, "1000 g#", "G# wrong 1s keys"},                  // in one read
+		{nameG, "1000 g s", "G# wrong 1s keys"},
+		{nameG, "1000 G +", "G# wrong 1s keys"},
+		{nameG, "1000 g ♯", "G# wrong 1s keys"},
+		{nameG, "1000 b b", "Bb wrong 1s keys"},
+		{nameG, "1000 b f", "Bb wrong 1s keys"},
+		{nameG, "1000 B -", "Bb wrong 1s keys"},
+		{findC, "1000 3", "3 right 1s keys"},
+		{findC, "1000 1", ""}, // on the way to 13
+		{findC, "1000 1 3", "13 wrong 1s keys"},
+		{findF, "1000 1 enter", "1 right 1s keys"},
+	} {
+		b := newBench(80, 24, Options{}, c.item)
+		if b.plays(c.keys); b.answers() != c.want {
+			t.Errorf("%s: %q, want %q", c.keys, b.answers(), c.want)
+		}
 	}
 }
 
-func TestBackspaceClearsBeforeTheCommit(t *testing.T) {
-	b := newBench(80, 24, Options{}, nameG)
-	b.clock.after(time.Second)
-	b.keys("a")
-	old := graceOver{b.timer}
-	b.keys("backspace")
-	b.send(old)
-	b.clock.after(time.Second)
-	b.keys("g", "enter")
-	if got := b.answers(); got != "G right 2s keys" {
-		t.Error(got)
+func TestSolfegeAndGermanAreTypedAsTheyAreSaid(t *testing.T) {
+	for system, keys := range map[theory.System]map[string]string{
+		theory.Solfege: {"s o l space": "Sol right", "f a s": "Fa# wrong", "s i b": "Sib wrong"},
+		theory.German: {"g enter": "G right", "f i s": "Fis wrong", "f #": "Fis wrong", "e s": "Es wrong", "a -": "As wrong",
+			"d e s": "Des wrong", "b space": "B wrong", "h space": "H wrong"},
+	} {
+		for typed, want := range keys {
+			b := newBench(80, 24, Options{Names: theory.Names{System: system}}, nameG)
+			if b.plays("1000 " + typed); b.answers() != want+" 1s keys" {
+				t.Errorf("%v %q: %q, want %q", system, typed, b.answers(), want)
+			}
+		}
 	}
 }
 
-func TestKeysTypedAheadAreDropped(t *testing.T) {
-	b := newBench(80, 24, Options{}, nameG)
-	b.clock.after(99 * time.Millisecond)
-	b.keys("a#")
-	if got := b.answers(); got != "" {
-		t.Error(got)
-	}
-	b.clock.after(time.Millisecond)
-	b.keys("g", "enter")
-	if got := b.answers(); got != "G right 100ms keys" {
-		t.Error(got)
-	}
-}
-
-func TestFretsCommitAtOnceUnlessAnotherDigitCouldFollow(t *testing.T) {
-	b := newBench(80, 24, Options{}, findC, findF, findF)
-	b.clock.after(time.Second)
-	b.keys("3")
-	if got := b.answers(); got != "3 right 1s keys" {
-		t.Error(got)
-	}
-	b.send(timeToMove{b.timer})
-	b.clock.after(time.Second)
-	b.keys("1")
-	if len(b.Rows) != 1 {
-		t.Fatal("1 was committed on the way to 13")
-	}
-	b.keys("3")
-	b.clock.after(time.Second)
-	b.keys("x") // goes on
-	b.clock.after(time.Second)
-	b.keys("1", "enter")
-	if got := b.answers(); got != "3 right 1s keys; 13 right 1s keys; 1 right 1s keys" {
-		t.Error(got)
+func TestAKeyThatIsNoAnswerSaysWhatIs(t *testing.T) {
+	b := newBench(60, 18, Options{}, nameG)
+	for _, step := range [][2]string{
+		{"1000 x", `"x" is no answer here.`}, {"enter", "Enter is no answer here."},
+		{"c", "> C"}, {"z", `"z" is no answer here. Give a letter`},
+	} {
+		b.plays(step[0])
+		view := b.View()
+		if !strings.Contains(view, step[1]) || strings.Contains(view, "no answer") != strings.Contains(step[1], "no answer") {
+			t.Errorf("after %s:\n%s", step[0], view)
+		}
 	}
 }
 
@@ -336,34 +316,6 @@ func TestALateKeyIsNoAnswerToTheNextQuestion(t *testing.T) {
 	}
 }
 
-func TestAKeyThatIsNoAnswerSaysWhatIs(t *testing.T) {
-	for item, want := range map[string]string{
-		findC: `a fret number, 0 to 14, or the arrows and Enter "x" is no answer here.`,
-		nameG: `a letter, # or b right after it: s and f do too "x" is no answer here.`,
-	} {
-		for _, size := range [][2]int{{60, 18}, {80, 24}} {
-			b := newBench(size[0], size[1], Options{}, item)
-			b.clock.after(time.Second)
-			b.keys("x")
-			if text := strings.Join(strings.Fields(b.View()), " "); !strings.Contains(text, want) || b.count != 1 || !b.entry.empty() {
-				t.Errorf("%s: after x:\n%s", item, b.View())
-			}
-			b.keys("enter")
-			if !strings.Contains(b.View(), "Enter is no answer here.") {
-				t.Errorf("%s: after Enter:\n%s", item, b.View())
-			}
-			b.keys(map[string]string{findC: "1", nameG: "c"}[item])
-			if strings.Contains(b.View(), "no answer here") {
-				t.Errorf("%s: it stays:\n%s", item, b.View())
-			}
-			b.keys("z") // now that the hint has made room for what was typed
-			if text := strings.Join(strings.Fields(b.View()), " "); !strings.Contains(text, `"z" is no answer here. Give a `) {
-				t.Errorf("%s: after z:\n%s", item, b.View())
-			}
-		}
-	}
-}
-
 func TestAnAnswerCanBeTakenBackOnce(t *testing.T) {
 	b := newBench(80, 24, Options{}, nameG, nameE)
 	b.clock.after(time.Second)
@@ -412,7 +364,20 @@ func TestWhatComesInBetweenMakesAnAnswerUntimed(t *testing.T) {
 	}
 }
 
-func TestSkippedQuestionsAreNotLogged(t *testing.T) {
+// A program that was stopped does not tick.
+func TestTimeInWhichTheProgramWasStoppedIsNoThinking(t *testing.T) {
+	b := newBench(80, 24, Options{}, nameG, nameG)
+	for range 2 {
+		b.clock.after(practice.Ticking)
+		b.send(clockTick{})
+	}
+	b.plays("6000 g enter 1000 x 1000 g enter")
+	if got := b.answers(); got != "G right 0s keys; G right 1s keys" {
+		t.Error(got)
+	}
+}
+
+func TestQuestionsSetAsideAreNotLogged(t *testing.T) {
 	b := newBench(80, 24, Options{}, nameG, nameE)
 	b.keys(setAsideKey)
 	if len(b.Rows) != 0 || !slices.Equal(b.Aside(), []string{nameG}) || b.count != 1 {
@@ -473,15 +438,6 @@ func TestEscAndCtrlCStop(t *testing.T) {
 	}
 }
 
-func TestAnAnswerThatCannotBeKeptEndsPractice(t *testing.T) {
-	b := newBench(80, 24, Options{}, nameG)
-	b.script.Fail = errors.New("disk full")
-	b.clock.after(time.Second)
-	if !quits(b.keys("g", "enter")) || !errors.Is(b.err, b.script.Fail) {
-		t.Errorf("err %v", b.err)
-	}
-}
-
 func TestATooSmallWindowSaysSoAndAsksNothing(t *testing.T) {
 	b := newBench(59, 18, Options{}, nameG)
 	if got, want := b.View(), "Practice needs a window of 60 columns and 18 rows; this one\nhas 59 and 18."; got != want {
@@ -493,46 +449,5 @@ func TestATooSmallWindowSaysSoAndAsksNothing(t *testing.T) {
 	b.keys("g", "enter")
 	if got := b.answers(); got != "G right 0s keys" {
 		t.Error(got)
-	}
-}
-
-func TestHelpSaysHowNotesAreTypedInThePlayersNames(t *testing.T) {
-	for system, want := range map[theory.System]string{
-		theory.English: "a letter, then # s + for sharp or b f - for flat",
-		theory.Solfege: "do to si, # or b right after it",
-		theory.German:  "c to h, is or es right after it",
-	} {
-		b := newBench(80, 24, Options{Names: theory.Names{System: system}}, nameG)
-		b.keys("?")
-		if got := b.View(); !strings.Contains(got, "a note     "+want+"\n") {
-			t.Errorf("%v: %q is not in\n%s", system, want, got)
-		}
-	}
-}
-
-func TestSolfegeAndGermanAreTypedAsTheyAreSaid(t *testing.T) {
-	for _, c := range []struct {
-		system theory.System
-		keys   []string
-		want   string
-	}{
-		{theory.Solfege, []string{"s", "o", "l", " "}, "Sol right"},
-		{theory.Solfege, []string{"f", "a", "s"}, "Fa# wrong"},
-		{theory.Solfege, []string{"s", "i", "b"}, "Sib wrong"},
-		{theory.German, []string{"g", "enter"}, "G right"},
-		{theory.German, []string{"f", "i", "s"}, "Fis wrong"},
-		{theory.German, []string{"f", "#"}, "Fis wrong"},
-		{theory.German, []string{"e", "s"}, "Es wrong"},
-		{theory.German, []string{"a", "-"}, "As wrong"},
-		{theory.German, []string{"d", "e", "s"}, "Des wrong"},
-		{theory.German, []string{"b", " "}, "B wrong"},
-		{theory.German, []string{"h", " "}, "H wrong"},
-	} {
-		b := newBench(80, 24, Options{Names: theory.Names{System: c.system}}, nameG)
-		b.clock.after(time.Second)
-		b.keys(c.keys...)
-		if got := b.answers(); got != c.want+" 1s keys" {
-			t.Errorf("%v %q: %q, want %q", c.system, c.keys, got, c.want)
-		}
 	}
 }

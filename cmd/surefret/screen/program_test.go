@@ -103,18 +103,6 @@ func TestASoundThatHangsNeverHoldsUpTheScreen(t *testing.T) {
 	}
 }
 
-func TestBeingToldToStopKeepsWhatWasAnswered(t *testing.T) {
-	s := play(t, Options{}, []string{nameG, nameG}, func(s *stage) {
-		time.Sleep(time.Second)
-		s.types("g ")
-		s.stop()
-		synctest.Wait()
-	})
-	if !s.ended || s.err != nil || len(s.script.Rows) != 1 {
-		t.Errorf("ended %v, %v, rows %d", s.ended, s.err, len(s.script.Rows))
-	}
-}
-
 func TestAKeyboardThatBreaksEndsPracticeInPeace(t *testing.T) {
 	s := play(t, Options{}, []string{nameG, nameG}, func(s *stage) {
 		time.Sleep(time.Second)
