@@ -69,12 +69,13 @@ P.M.---|
 -----------------------------
 capo 2 -- play it twice -- softly
 `,
-	"dashes from a word processor": "e|–3–5–|\nB|–––––|\nG|–––––|\nD|–––––|\nA|–––––|\nE|–3–––|",
-	"spaces and colons":            "e:---0---3--\nB:---1---0--\nG:---0---0--\nD:---2---0--\nA:---3---2--\nE:-------3--\n",
-	"repeats":                      "e||:--0--:||\nB||:--1--:||\nG||:--0--:||\nD||*--2--*||\nA||*--3--*||\nE||:-----:||\n",
-	"lines drawn on":               "e|--0--|--\nB|--1--|\nG|--0--|---\nD|--2--|  x2\nA|--3--|\nE|-----|-\n",
-	"held and shaken":              "e|-5=====|\nB|~~~~~~~|\nG|-12~~~~|\nD|-7^9---|\nA|-7t12--|\nE|t12-h5-|\n",
-	"numbered strings":             "1|--0--|\n2|--1--|\n3|--0--|\n4|--2--|\n5|--3--|\n6|-----|\n",
+	"dashes from a word processor":  "e|–3–5–|\nB|–––––|\nG|–––––|\nD|–––––|\nA|–––––|\nE|–3–––|",
+	"spaces and colons":             "e:---0---3--\nB:---1---0--\nG:---0---0--\nD:---2---0--\nA:---3---2--\nE:-------3--\n",
+	"repeats":                       "e||:--0--:||\nB||:--1--:||\nG||:--0--:||\nD||*--2--*||\nA||*--3--*||\nE||:-----:||\n",
+	"lines drawn on":                "e|--0--|--\nB|--1--|\nG|--0--|---\nD|--2--|  x2\nA|--3--|\nE|-----|-\n",
+	"held and shaken":               "e|-5=====|\nB|~~~~~~~|\nG|-12~~~~|\nD|-7^9---|\nA|-7t12--|\nE|t12-h5-|\n",
+	"numbers that overlap in steps": "e|------|\nB|------|\nG|-12---|\nD|-7^9--|\nA|-7t12-|\nE|--12--|\n",
+	"numbered strings":              "1|--0--|\n2|--1--|\n3|--0--|\n4|--2--|\n5|--3--|\n6|-----|\n",
 }
 
 func TestUnchangedTablatureIsWrittenByteForByte(t *testing.T) {

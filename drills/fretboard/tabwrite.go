@@ -149,7 +149,9 @@ func (b *barSetting) layOut() {
 		if i+1 < len(b.spots) {
 			at = b.spots[i+1].begins()
 			for _, tok := range spot.tokens {
-				at = max(at, int(tok.marks))
+				if !b.anew[i] { // what is set anew has left these cells
+					at = max(at, int(tok.marks))
+				}
 			}
 		}
 		if !b.anew[i] {
