@@ -90,15 +90,15 @@ func TestProgressIsWhatTheLogSays(t *testing.T) {
 		var sum, fluent, n float64
 		know, seen := planner(t, c), map[string]string{}
 		for _, r := range rows {
-			review := scheduler.Answer{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking}
+			answer := scheduler.Answer{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking}
 			if day := seen[r.Item]; day != "" && day != r.Day && r.Day >= since {
 				sum += know.Fluency(r.Item, r.At)
 				n++
-				if know.Outcome(review).Fluent() {
+				if know.Outcome(answer).Fluent() {
 					fluent++
 				}
 			}
-			know.Learn(review)
+			know.Learn(answer)
 			seen[r.Item] = r.Day
 		}
 		var gotSum, gotFluent, gotN float64

@@ -22,11 +22,11 @@ type Reader interface {
 }
 
 // restart is the pause between two answers after which the clock of a sitting
-// starts again, and settling what is reckoned for reading the feedback of its
+// starts again, and feedback what is reckoned for reading that of its
 // last answer.
 const (
 	restart  = time.Minute
-	settling = 3 * time.Second
+	feedback = 3 * time.Second
 )
 
 // A Tally folds the answer log, in its order, into what [Progress] shows. It
@@ -131,7 +131,7 @@ func (t *Tally) UnmarshalBinary(data []byte) error {
 	return nil
 }
 
-// Read takes in the reviews that count, in the order of the log.
+// Read takes in the answers that count, in the order of the log.
 func (t *Tally) Read(rows iter.Seq2[drills.Answer, error]) error {
 	for r, err := range rows {
 		if err != nil {
@@ -143,9 +143,9 @@ func (t *Tally) Read(rows iter.Seq2[drills.Answer, error]) error {
 }
 
 func (t *Tally) add(r drills.Answer) {
-	review := scheduler.Answer{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking}
+	answer := scheduler.Answer{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking}
 	item, known := t.catalogue.Item(r.Item)
-	fluent := t.planner.Outcome(review).Fluent() && r.Thinking > 0 // what was not timed was not seen to be
+	fluent := t.planner.Outcome(answer).Fluent() && r.Thinking > 0 // what was not timed was not seen to be
 	if len(r.Day) == len(time.DateOnly) {
 		if n := len(t.Months); n == 0 || t.Months[n-1].Month != r.Day[:7] {
 			t.Months = append(t.Months, month{Month: r.Day[:7], Speeds: map[string]*times{}})
@@ -161,7 +161,7 @@ func (t *Tally) add(r drills.Answer) {
 			m.predict(t.planner.Fluency(r.Item, r.At), fluent)
 		}
 	}
-	t.planner.Learn(review)
+	t.planner.Learn(answer)
 	if fluent && !t.Fluent[r.Item] && known {
 		t.Became = append(t.Became, became{r.Item, r.Day})
 		t.Became = t.Became[max(0, len(t.Became)-mostBecame):]
@@ -198,7 +198,7 @@ func (t *Tally) spent(r drills.Answer) time.Duration {
 	if gap > 0 && gap < restart {
 		return gap
 	}
-	return min(r.Thinking, restart) + settling
+	return min(r.Thinking, restart) + feedback
 }
 
 func (m *month) time(name string, d time.Duration) {

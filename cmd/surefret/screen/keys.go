@@ -85,27 +85,12 @@ func (m *sittingView) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 		if m.small() {
 			continue
 		}
-		if k.String() == setAsideKey {
-			if err := m.o.Session.SetAside(m.ctx); err != nil {
-				return m.fail(err)
-			}
-			m.count--
-			cmd := m.next()
-			if m.phase == asking {
-				m.notice = "Set aside; Backspace brings it back, and 'surefret practice --aside' later."
-			}
-			return cmd
-		}
-		if k.Type == tea.KeyBackspace && m.entry.empty() && m.o.Session.CanBringBack() {
-			turn, err := m.o.Session.BringBack(m.ctx, now)
-			if err != nil {
-				return m.fail(err)
-			}
-			cmd := m.ask(turn)
-			m.notice = "Back again."
-			return cmd
-		}
-		if m.early(now) {
+		switch {
+		case k.String() == setAsideKey:
+			return m.setAside()
+		case k.Type == tea.KeyBackspace && m.entry.empty() && m.o.Session.CanBringBack():
+			return m.bringBack(now)
+		case m.early(now):
 			continue
 		}
 		switch m.take(k, now) {
@@ -122,6 +107,30 @@ func (m *sittingView) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 		}
 	}
 	return timer
+}
+
+// setAside puts the open question aside and asks another.
+func (m *sittingView) setAside() tea.Cmd {
+	if err := m.o.Session.SetAside(m.ctx); err != nil {
+		return m.fail(err)
+	}
+	m.count--
+	cmd := m.next()
+	if m.phase == asking {
+		m.notice = "Set aside; Backspace brings it back, and 'surefret practice --aside' later."
+	}
+	return cmd
+}
+
+// bringBack asks what was set aside last.
+func (m *sittingView) bringBack(now time.Time) tea.Cmd {
+	turn, err := m.o.Session.BringBack(m.ctx, now)
+	if err != nil {
+		return m.fail(err)
+	}
+	cmd := m.ask(turn)
+	m.notice = "Back again."
+	return cmd
 }
 
 // early reports whether a key came too soon to be meant for the question.
@@ -224,7 +233,7 @@ func (m *sittingView) tellingKey(k tea.KeyMsg, now time.Time) tea.Cmd {
 		return cmd
 	case m.unread(now):
 		return nil
-	case m.ended && (k.Type == tea.KeyEnter || k.Type == tea.KeySpace) && now.Sub(m.onset) < 2*m.settling():
+	case m.ended && (k.Type == tea.KeyEnter || k.Type == tea.KeySpace) && now.Sub(m.onset) < 2*m.lateKeys():
 		m.ended = false // the answer's, from habit; the next one is meant
 		return nil
 	case k.String() == "m" && m.glanceable():
@@ -235,10 +244,10 @@ func (m *sittingView) tellingKey(k tea.KeyMsg, now time.Time) tea.Cmd {
 	return m.goOn()
 }
 
-// settling is how long after an answer that ended by itself a key still belongs
+// lateKeys is how long after an answer that ended by itself a key still belongs
 // to it: the Enter that other answers need, a digit that came after the grace
 // time. It moves nothing on and is no answer to the next question.
-func (m *sittingView) settling() time.Duration { return m.o.Grace + reading }
+func (m *sittingView) lateKeys() time.Duration { return m.o.Grace + reading }
 
 // unread reports whether feedback has not been on the screen for long enough to
 // be wiped out by a key.

@@ -251,7 +251,7 @@ func (m *sittingView) commit(byItself bool) tea.Cmd {
 	m.result, m.given, m.notice = result, m.entry, ""
 	m.show(telling)
 	if m.ended = byItself; byItself {
-		m.quiet = m.onset.Add(m.settling())
+		m.quiet = m.onset.Add(m.lateKeys())
 	}
 	m.play(m.turn.Question.Target)
 	if result.Verdict.Right && m.o.MoveOn > 0 {

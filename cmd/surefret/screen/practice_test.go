@@ -255,20 +255,20 @@ func TestRightMovesOnAndWrongWaits(t *testing.T) {
 func TestKeysOfAnAnswerThatEndedByItselfAreNotTheNextOnes(t *testing.T) {
 	for _, grace := range []time.Duration{0, time.Second} { // a slow hand has longer
 		b := newBench(80, 24, Options{Grace: grace}, nameG, nameG, nameG, nameG)
-		settling := b.settling()
-		if want := max(grace, Grace) + reading; settling != want {
-			t.Fatalf("settling in %v, want %v", settling, want)
+		lateKeys := b.lateKeys()
+		if want := max(grace, Grace) + reading; lateKeys != want {
+			t.Fatalf("late keys for %v, want %v", lateKeys, want)
 		}
 		b.clock.after(time.Second)
 		b.keys("a#") // wrong, and complete
 		for _, key := range []string{"enter", "x", "g"} {
-			b.clock.after(settling/3 - 1)
+			b.clock.after(lateKeys/3 - 1)
 			b.keys(key)
 			if b.phase != telling {
 				t.Fatalf("%s wiped the feedback out", key)
 			}
 		}
-		b.clock.after(settling)
+		b.clock.after(lateKeys)
 		b.keys("enter")
 		if b.phase != telling {
 			t.Error("the Enter that this answer did not need wiped the feedback out")
@@ -279,7 +279,7 @@ func TestKeysOfAnAnswerThatEndedByItselfAreNotTheNextOnes(t *testing.T) {
 		}
 		b.clock.after(time.Second)
 		b.keys("a#")
-		b.clock.after(2 * settling)
+		b.clock.after(2 * lateKeys)
 		b.keys("enter")
 		if b.phase != asking {
 			t.Error("Enter after a while did not move on")
@@ -295,7 +295,7 @@ func TestALateKeyIsNoAnswerToTheNextQuestion(t *testing.T) {
 	b.send(graceOver{b.timer}) // fret 1 it is
 	b.clock.after(300 * time.Millisecond)
 	b.send(timeToMove{b.timer})
-	b.clock.after(b.settling() - 301*time.Millisecond)
+	b.clock.after(b.lateKeys() - 301*time.Millisecond)
 	b.keys("3")
 	b.send(tea.MouseMsg{X: b.neckX + 5, Y: b.neckY + 2, Action: tea.MouseActionPress, Button: tea.MouseButtonLeft})
 	if b.phase != asking || !b.entry.empty() || b.notice != "" {
@@ -307,7 +307,7 @@ func TestALateKeyIsNoAnswerToTheNextQuestion(t *testing.T) {
 		t.Error(got)
 	}
 	// After a key that moves on, the next answer may come at once.
-	b.clock.after(b.settling())
+	b.clock.after(b.lateKeys())
 	b.keys("x")
 	b.clock.after(practice.Anticipation)
 	b.keys("g", "enter")
@@ -385,6 +385,10 @@ func TestQuestionsSetAsideAreNotLogged(t *testing.T) {
 	}
 	if !strings.Contains(b.View(), "String 6, open") {
 		t.Error(b.View())
+	}
+	b.keys("backspace")
+	if !strings.Contains(b.View(), "String 6, fret 3") || !strings.Contains(b.View(), "Back again.") {
+		t.Errorf("not brought back:\n%s", b.View())
 	}
 }
 
