@@ -23,6 +23,9 @@ func OpenReadOnly(ctx context.Context, path string) (*DB, error) {
 	if err != nil {
 		return nil, explain(path, doing, err)
 	}
+	if info, err := os.Stat(file); err == nil && !info.Mode().IsRegular() {
+		return nil, explain(path, doing, errNoRegular) // a pipe would be waited for
+	}
 	db := &DB{Now: time.Now, file: file}
 	db.View.path = path
 	if err := db.openReadOnly(ctx); err != nil {

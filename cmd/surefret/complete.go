@@ -115,10 +115,7 @@ func (p *program) savedGigs(ctx context.Context) []gig.Gig {
 	if err != nil {
 		return nil
 	}
-	if _, err := os.Stat(path); err != nil {
-		return nil
-	}
-	db, err := store.Open(ctx, path)
+	db, err := store.OpenReadOnly(ctx, path)
 	if err != nil {
 		return nil
 	}

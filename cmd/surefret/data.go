@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
@@ -52,6 +53,36 @@ func (p *program) withLog(cmd *cobra.Command, do func(context.Context, *store.DB
 		}
 	}()
 	return do(ctx, db)
+}
+
+// withOld is withLog where there is a log already: it makes none.
+func (p *program) withOld(cmd *cobra.Command, do func(context.Context, *store.DB) error) error {
+	path, err := p.databasePath()
+	if err != nil {
+		return err
+	}
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return p.noLog(path)
+	}
+	return p.withLog(cmd, do)
+}
+
+// readWith reads the log for a command that has no need of what it teaches.
+func (p *program) readWith(cmd *cobra.Command, do func(context.Context, *store.DB) error) error {
+	now, err := p.clock()
+	if err != nil {
+		return err
+	}
+	db, err := p.readLog(cmd.Context())
+	if err != nil {
+		return err
+	}
+	if db == nil {
+		return p.noLog("")
+	}
+	db.Now = now
+	defer db.Close()
+	return do(cmd.Context(), db)
 }
 
 // named makes a fault of a file that was named on the command line the player's
@@ -116,7 +147,7 @@ func (p *program) dataCheck() *cobra.Command {
 		Example: "  surefret data check",
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
+			return p.withOld(cmd, func(ctx context.Context, db *store.DB) error {
 				r, err := db.Check(ctx)
 				if err != nil {
 					return err
@@ -184,7 +215,7 @@ func (p *program) dataBackup() *cobra.Command {
 		Example: "  surefret data backup /media/stick/practice.db",
 		Args:    cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
+			return p.withOld(cmd, func(ctx context.Context, db *store.DB) error {
 				if err := db.Backup(ctx, args[0]); err != nil {
 					return named(err)
 				}
@@ -250,7 +281,7 @@ func (p *program) dataExport() *cobra.Command {
 		Example: "  surefret data export practice.jsonl\n  surefret data export --csv practice.csv",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
+			return p.readWith(cmd, func(ctx context.Context, db *store.DB) error {
 				export := func(w io.Writer) error { return db.Export(ctx, w) }
 				if asCSV {
 					export = func(w io.Writer) error { return db.ExportCSV(ctx, w) }

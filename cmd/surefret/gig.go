@@ -46,14 +46,24 @@ func (p *program) withPlayer(cmd *cobra.Command, do func(context.Context, *playe
 
 // withGig opens the practice for a command about one gig.
 func (p *program) withGig(cmd *cobra.Command, name string, do func(context.Context, *player, gig.Gig) error) error {
-	return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+	return p.withPlayer(cmd, p.onGig(name, do))
+}
+
+// lookAtGig opens the practice for a command that only reads one gig.
+func (p *program) lookAtGig(cmd *cobra.Command, name string, do func(context.Context, *player, gig.Gig) error) error {
+	return p.look(cmd, p.onGig(name, do))
+}
+
+// onGig does something with the gig of a name.
+func (p *program) onGig(name string, do func(context.Context, *player, gig.Gig) error) func(context.Context, *player) error {
+	return func(ctx context.Context, pl *player) error {
 		g, ok := pl.FindGig(name)
 		if !ok {
 			return noGig(name)
 		}
 		p.tellWhich(pl, g, name)
 		return do(ctx, pl, g)
-	})
+	}
 }
 
 // noGig says that no gig has a name.
@@ -296,7 +306,7 @@ func (p *program) gigList() *cobra.Command {
 		Example: "  surefret gig list",
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return p.withPlayer(cmd, func(_ context.Context, pl *player) error {
+			return p.look(cmd, func(_ context.Context, pl *player) error {
 				if asJSON {
 					return p.printJSON(pl.Gigs)
 				}

@@ -21,7 +21,7 @@ func (p *program) gigExport() *cobra.Command {
 		Example: "  surefret gig export \"Harbour Fair\" harbour.toml",
 		Args:    cli.Needs("GIG", "FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withGig(cmd, args[0], func(_ context.Context, _ *player, g gig.Gig) error {
+			return p.lookAtGig(cmd, args[0], func(_ context.Context, _ *player, g gig.Gig) error {
 				if len(g.Songs) == 0 {
 					return usagef("%q has no songs to write: add one with 'surefret gig song'", g.Name)
 				}

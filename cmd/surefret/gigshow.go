@@ -23,7 +23,7 @@ func (p *program) gigShow() *cobra.Command {
 			"  surefret gig show \"Harbour Fair\" --line",
 		Args: cli.Needs("GIG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withGig(cmd, args[0], func(_ context.Context, pl *player, g gig.Gig) error {
+			return p.lookAtGig(cmd, args[0], func(_ context.Context, pl *player, g gig.Gig) error {
 				shown, err := pl.gigPage(g)
 				if err != nil {
 					return err

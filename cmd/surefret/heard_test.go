@@ -163,7 +163,7 @@ func TestTheCautionIsSaidBeforeTheFirstSoundAndOnce(t *testing.T) {
 		"help":                      {{"play --help", 1}, {"play note --help", 1}, {"play part --help", 1}, {"play drone --help", 1}, {"practice --help", 1}},
 		"practice that asks no ear": {{"practice --line --drill note --strings 6", 1}, {practice, 0}},
 	} {
-		path := filepath.Join(t.TempDir(), "new.db")
+		path := saved(t, asTheyAre)
 		for i, r := range runs {
 			p, _, out, errs := listening(path)
 			if code := p.run(t.Context(), strings.Fields(r.args)); code != exitDone {

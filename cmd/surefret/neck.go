@@ -24,7 +24,7 @@ func (p *program) neckCommand() *cobra.Command {
 		Example: "  surefret neck\n  surefret neck --strings 6,5 --frets 0-12\n  surefret neck --svg neck.svg",
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return p.withPlayer(cmd, func(_ context.Context, pl *player) error {
+			return p.look(cmd, func(_ context.Context, pl *player) error {
 				if err := stringsOf(strs, pl.Setup().Neck); err != nil {
 					return err
 				}

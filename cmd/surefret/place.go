@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"os"
 	"path/filepath"
 	"runtime"
 
@@ -11,7 +10,7 @@ import (
 
 // databasePath says where the player's practice is kept: --db, else
 // SUREFRET_DB, else surefret/surefret.db in the platform's place for the data of
-// programs. It makes that folder, for its owner alone, where it is missing.
+// programs.
 func (p *program) databasePath() (string, error) {
 	if p.database != "" {
 		return p.database, nil
@@ -23,11 +22,7 @@ func (p *program) databasePath() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	dir := filepath.Join(base, "surefret")
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return "", usagef("cannot make the folder %s for your practice: %w; name another file with --db", dir, err)
-	}
-	return filepath.Join(dir, "surefret.db"), nil
+	return filepath.Join(base, "surefret", "surefret.db"), nil
 }
 
 // dataHome follows the XDG base directory specification, by which a relative

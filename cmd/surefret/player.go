@@ -7,6 +7,8 @@ import (
 	"io/fs"
 	"os"
 
+	"github.com/spf13/cobra"
+
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
@@ -74,29 +76,105 @@ func (pl *player) closing(ctx context.Context, err *error) {
 	}
 }
 
-// savedSetup returns the player's settings and instrument; where there is no
-// practice yet, the defaults, and none is made.
+// readLog opens the log for reading alone; it makes nothing. Where there is none, and
+// none was named, it returns nil: a first look is no mistake.
+func (p *program) readLog(ctx context.Context) (*store.DB, error) {
+	path, err := p.databasePath()
+	if err != nil {
+		return nil, err
+	}
+	db, err := store.OpenReadOnly(ctx, path)
+	switch {
+	case err == nil:
+		if db.Notice != "" {
+			fmt.Fprintf(p.err, "surefret: %s\n", db.Notice)
+		}
+		return db, nil
+	case !errors.Is(err, store.ErrMissing):
+		return nil, err
+	case p.named():
+		return nil, p.noLog(path)
+	}
+	return nil, nil
+}
+
+// named reports whether the player named the file of his practice.
+func (p *program) named() bool { return p.database != "" || p.getenv("SUREFRET_DB") != "" }
+
+// noLog says that there is no practice to read.
+func (p *program) noLog(path string) error {
+	if p.named() {
+		return usagef("there is no practice in %s: check the name; 'surefret practice' with it makes one", shown(path))
+	}
+	return usagef("there is no practice yet: 'surefret' begins it")
+}
+
+// look opens the practice for a command that only reads it. Where there is none, its
+// player has answered nothing yet.
+func (p *program) look(cmd *cobra.Command, do func(context.Context, *player) error) error {
+	ctx := cmd.Context()
+	now, err := p.clock()
+	if err != nil {
+		return err
+	}
+	db, err := p.readLog(ctx)
+	if err != nil {
+		return err
+	}
+	var of practice.Log
+	if db != nil {
+		defer db.Close()
+		of = onlyRead{log{db}}
+	}
+	pl, err := practice.Open(ctx, of, now)
+	if err != nil {
+		return err
+	}
+	return do(ctx, &player{pl, db})
+}
+
+// onlyRead is a log that is only read. What was counted of a long one is kept all the
+// same, where that can be, or each look would count it anew.
+type onlyRead struct{ log }
+
+func (l onlyRead) SaveSnapshot(ctx context.Context, version string, upto int64, state []byte) error {
+	if upto < practice.SoonRead {
+		return nil
+	}
+	if db, err := store.Open(ctx, l.Path()); err == nil {
+		_ = db.SaveSnapshot(ctx, version, upto, state)
+		db.Close()
+	}
+	return nil
+}
+
+// savedSetup returns the player's settings and instrument; the defaults where there is
+// no practice yet, or none that can be read: what asks for them needs no answers.
 func (p *program) savedSetup(ctx context.Context) (settings.Settings, drills.Setup, error) {
 	s := settings.Default()
 	path, err := p.databasePath()
 	if err != nil {
 		return s, drills.Setup{}, err
 	}
-	if _, err := os.Stat(path); err == nil {
-		db, err := store.Open(ctx, path)
-		if err != nil {
-			return s, drills.Setup{}, err
+	kept, err := savedSettings(ctx, path)
+	switch {
+	case err == nil:
+		if s, err = settings.FromMap(kept); err != nil {
+			fmt.Fprintf(p.err, "surefret: %s\n", err)
 		}
-		defer db.Close()
-		kept, err := db.Kept(ctx)
-		if err != nil {
-			return s, drills.Setup{}, err
-		}
-		var complaint error
-		if s, complaint = settings.FromMap(kept.Settings); complaint != nil {
-			fmt.Fprintf(p.err, "surefret: %s\n", complaint)
-		}
+	case !errors.Is(err, store.ErrMissing):
+		fmt.Fprintf(p.err, "surefret: the default settings are taken, since yours cannot be read: %s\n", oneLine(err.Error()))
 	}
 	setup, err := s.Setup()
 	return s, setup, err
+}
+
+func savedSettings(ctx context.Context, path string) (map[string]string, error) {
+	db, err := store.OpenReadOnly(ctx, path)
+	if err != nil {
+		return nil, err
+	}
+	defer db.Close()
+	kept, err := db.Kept(ctx)
+	return kept.Settings, err
 }

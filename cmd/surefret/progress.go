@@ -25,7 +25,7 @@ func (p *program) progressCommand() *cobra.Command {
 					return usagef("--since: %w", err)
 				}
 			}
-			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+			return p.look(cmd, func(ctx context.Context, pl *player) error {
 				progress, err := pl.Progress(ctx, since)
 				if err != nil {
 					return err

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"os"
 	"strings"
 	"time"
 
@@ -99,18 +100,21 @@ func caution(ctx context.Context, db *store.DB) string {
 	return synth.Caution
 }
 
-// sayCaution does so before a sound that is no practice.
+// sayCaution does so before a sound that is no practice; where there is none that can
+// be written, it is said each time.
 func (p *program) sayCaution(ctx context.Context) error {
 	path, err := p.databasePath()
 	if err != nil {
 		return err
 	}
-	db, err := store.Open(ctx, path)
-	if err != nil {
-		return err
+	text := synth.Caution
+	if _, err := os.Stat(path); err == nil {
+		if db, err := store.Open(ctx, path); err == nil {
+			text = caution(ctx, db)
+			db.Close()
+		}
 	}
-	defer db.Close()
-	if text := caution(ctx, db); text != "" {
+	if text != "" {
 		fmt.Fprintln(p.err, strings.Join(report.Fold("", "", text, cli.Width), "\n"))
 	}
 	return nil

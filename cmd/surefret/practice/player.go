@@ -28,7 +28,6 @@ import (
 // goroutine. Make it with [Open].
 type Player struct {
 	Now       func() time.Time
-	ReadOnly  bool // the log cannot be written to
 	Settings  settings.Settings
 	Fresh     bool      // no settings are saved yet
 	Complaint error     // about a saved setting that cannot be used; its default is

@@ -99,7 +99,7 @@ func (p *Player) tally(ctx context.Context, most int64) (*report.Tally, error) {
 			}
 		})
 	})
-	if err != nil || !added || p.ReadOnly || p.ahead() {
+	if err != nil || !added || p.ahead() {
 		return t, err
 	}
 	state, err := t.MarshalBinary()
@@ -112,13 +112,13 @@ func (p *Player) tally(ctx context.Context, most int64) (*report.Tally, error) {
 	return t, nil
 }
 
-// soonRead is how long a log may be to be counted from its start in passing: a
+// SoonRead is how long a log may be to be counted from its start in passing: a
 // tenth of a second's reading.
-const soonRead = 10_000
+const SoonRead = 10_000
 
 // refreshTally counts what a sitting added, so that progress need not.
 func (p *Player) refreshTally(ctx context.Context) error {
-	_, err := p.tally(ctx, soonRead)
+	_, err := p.tally(ctx, SoonRead)
 	if errors.Is(err, errTooLong) {
 		return nil
 	}
