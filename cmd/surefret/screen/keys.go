@@ -19,7 +19,6 @@ func (m *sittingView) key(k tea.KeyMsg, now time.Time) tea.Cmd {
 	case tea.KeyCtrlC:
 		return tea.Quit
 	case tea.KeyCtrlZ:
-		m.left = now
 		return tea.Suspend
 	}
 	switch m.phase {
