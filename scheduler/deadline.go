@@ -13,37 +13,37 @@ type Deadline struct {
 	Day   time.Time // any instant of the practice day
 }
 
-// gig is a deadline as the planner sees it.
-type gig struct {
+// deadline is a [Deadline] as the planner sees it.
+type deadline struct {
 	Deadline
 	day   Day
 	items []int32
 }
 
-// Settings of deadlines: a trade between the gig and the rest of the board,
-// chosen on simulated players. All turns to the gig gain it a point and cost the
-// board a little more.
+// Settings of deadlines: a trade between their items and all others, chosen on
+// simulated players. All turns to a deadline gain it a point and cost the rest a
+// little more.
 const (
-	gigShare    = 8   // a gig's item counts so many times until it is over
-	gigEvenings = 5   // what the gig's own evening is worth, in ordinary ones
-	gigTurn     = 2   // one answer in so many goes to the gig's items first, and again on the same day,
-	gigLast     = 6   // and all of them on the last so many days
-	gigNotice   = 21  // days before, until which its items are like any others: what is practised sooner fades again
-	gigFluent   = 0.9 // share that counts as ready
+	deadlineShare    = 8   // its items count so many times until it is over
+	deadlineEvenings = 5   // what its own evening is worth, in ordinary ones
+	deadlineTurn     = 2   // one answer in so many goes to its items first, and again on the same day,
+	deadlineLast     = 6   // and all of them on the last so many days
+	deadlineNotice   = 21  // days before, until which its items are like any others: what is practised sooner fades again
+	readyShare       = 0.9 // share that counts as ready
 )
 
 // SetDeadlines replaces all deadlines. Items that the planner does not know
 // are passed over.
 func (p *Planner) SetDeadlines(ds []Deadline) {
-	p.gigs = p.gigs[:0]
+	p.deadlines = p.deadlines[:0]
 	for _, d := range ds {
-		p.gigs = append(p.gigs, p.gig(d))
+		p.deadlines = append(p.deadlines, p.deadline(d))
 	}
 	p.planned = false
 }
 
-func (p *Planner) gig(d Deadline) gig {
-	g := gig{Deadline: d, day: DayOf(d.Day, p.opt.Location)}
+func (p *Planner) deadline(d Deadline) deadline {
+	g := deadline{Deadline: d, day: DayOf(d.Day, p.opt.Location)}
 	for _, id := range d.Items {
 		if i, ok := p.index[id]; ok {
 			g.items = append(g.items, i)
@@ -54,21 +54,21 @@ func (p *Planner) gig(d Deadline) gig {
 	return g
 }
 
-// loss is an item's cost of delay with its gig in mind: what it costs on
-// ordinary evenings counts several times, and so does what asking it today
-// adds on the gig's evening. Asking again on the same day helps a gig where it
-// would waste time otherwise: see pressed.
-func (g *gig) loss(c course, loss float64, today Day) float64 {
+// loss is an item's cost of delay with its deadline in mind: what it costs on
+// ordinary evenings counts several times, and so does what asking it today adds
+// on the evening of the deadline. Asking again on the same day helps then, where
+// it would waste time otherwise: see pressed.
+func (g *deadline) loss(c course, loss float64, today Day) float64 {
 	if loss > 0 {
-		loss *= gigShare
+		loss *= deadlineShare
 	}
-	return loss + gigEvenings*c.lift(float64(g.day-today)+evening)
+	return loss + deadlineEvenings*c.lift(float64(g.day-today)+evening)
 }
 
-// gigTurn reports whether this answer is one that goes to a gig's items first,
+// deadlineTurn reports whether this answer is one that goes to a deadline's items first,
 // and to them again on the same day.
-func (p *Planner) gigTurn(g int16) bool {
-	return p.gigs[g].day-p.today < gigLast || p.seq%gigTurn == 0
+func (p *Planner) deadlineTurn(g int16) bool {
+	return p.deadlines[g].day-p.today < deadlineLast || p.seq%deadlineTurn == 0
 }
 
 // lift is how much likelier the item is fluent so many days from today if it is

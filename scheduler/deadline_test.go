@@ -26,8 +26,8 @@ func TestAGigsItemsComeFirstUntilItIsOver(t *testing.T) {
 	n := 0
 	for _, c := range asked[:25] {
 		if wanted[c.Item] {
-			if n++; c.Reason.String() != "for Harbour Night" || c.Reason.Gig != "Harbour Night" {
-				t.Errorf("%s is asked as %q of %q", c.Item, c.Reason, c.Reason.Gig)
+			if n++; c.Reason.String() != "for Harbour Night" || c.Reason.Deadline != "Harbour Night" {
+				t.Errorf("%s is asked as %q of %q", c.Item, c.Reason, c.Reason.Deadline)
 			}
 		}
 	}
@@ -35,7 +35,7 @@ func TestAGigsItemsComeFirstUntilItIsOver(t *testing.T) {
 		t.Errorf("%d of the gig's 20 items among the first 25 answers", n)
 	}
 	for _, c := range sit(p, morning.AddDate(0, 0, 6), 10*time.Minute, always) {
-		if c.Reason.Gig == "Harbour Night" {
+		if c.Reason.Deadline == "Harbour Night" {
 			t.Errorf("%s is asked for a gig that is over", c.Item)
 		}
 	}

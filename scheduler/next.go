@@ -5,52 +5,7 @@ import (
 	"time"
 )
 
-// A Choice is the next item to ask and why.
-type Choice struct {
-	Item    string
-	Reason  Reason
-	Fluency float64       // probability of right and within the aim, now
-	Expect  time.Duration // what asking will probably take, all told
-	Worth   float64       // fluent evenings lost a second of asking if it waited until tomorrow
-}
-
-// A Reason says in a short clause why an item was chosen.
-type Reason struct {
-	Kind ReasonKind
-	Gig  string    // name of the next deadline that needs the item, "" for none
-	Day  time.Time // its day
-}
-
-// ReasonKind is the sort of a [Reason].
-type ReasonKind uint8
-
-// The reasons for asking.
-const (
-	New         ReasonKind = iota // never asked before
-	Due                           // waiting would cost most
-	Again                         // missed a moment ago
-	ForDeadline                   // a gig needs it
-	Rested                        // its family had been left out for long
-	Extra                         // nothing is waiting, and there is time left
-)
-
-// String returns a short clause: "first time", "its turn", "missed a moment ago",
-// "for Harbour Fair", "not heard for long", "nothing else is waiting".
-func (r Reason) String() string {
-	switch r.Kind {
-	case New:
-		return "first time"
-	case Due:
-		return "its turn"
-	case Again:
-		return "missed a moment ago"
-	case ForDeadline:
-		return "for " + r.Gig
-	case Rested:
-		return "not heard for long"
-	}
-	return "nothing else is waiting"
-}
+// What comes next: of all items the one to ask now.
 
 // Settings of a sitting.
 const (
@@ -76,7 +31,7 @@ const (
 	soon       // asked today, but better than to end on a new item
 	extra      // asked today, nothing gained but the time filled
 	open
-	pressed // a gig's, when it is the gig's turn
+	pressed // a deadline's, when it is its turn
 	resting // its family has been left out for too long
 	again   // missed a moment ago
 )
@@ -97,60 +52,32 @@ const (
 // O(n), and allocates nothing; the first call on a practice day also appraises
 // every item, some milliseconds.
 func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
-	seconds := left.Seconds()
-	if p.asked == 0 || seconds < leastSeconds {
+	if p.asked == 0 || left.Seconds() < leastSeconds {
 		return Choice{}, false
 	}
 	p.prepare(DayOf(now, p.opt.Location))
-	var group, fam int32 = 0, -1
-	if p.last >= 0 {
-		group = p.standing[p.last].group
-		if p.run >= longestRun {
-			fam = p.standing[p.last].family
-		}
-	}
-	stage := p.openStage()
-	rests := uint32(familyRest * p.asked)
-	best, least, top, worth := int32(-1), wait(math.MaxUint8), none, float32(0)
+	s := p.newSearch(left.Seconds())
+	best, least, top, most := int32(-1), wait(math.MaxUint8), none, float32(0)
 	for i := range p.standing {
-		s := &p.standing[i]
-		if s.out || int32(i) == p.last && s.asked {
+		t := &p.standing[i]
+		if t.out || t.asked && int32(i) == p.last {
 			continue
 		}
-		r, w, t := open, s.worth, wait(0)
-		f := &p.families[s.family]
-		rested := p.seq-f.seq > rests
+		r, w, worth := open, filler, t.worth
 		switch {
-		case s.asked:
-			if r = p.todays(int32(i)); r == none {
-				continue
-			}
-			if r == pressed {
-				w = -1 / float32(p.seq-p.items[i].seq) // the longest rested first
-			}
-		case s.first > 0 && p.full && s.gig < 0:
-			continue // enough is waiting
-		case s.first > 0 && seconds < float64(s.first)+lastSeconds:
-			continue // never a new item last
-		case s.first > 0 && s.stage > stage && s.gig < 0 && !(rested && s.stage == f.fresh):
-			continue // too much of what comes before it was never asked
-		case rested:
-			r = resting
-		case s.gig >= 0 && w > 0 && p.gigTurn(s.gig):
-			r = pressed
+		case t.asked:
+			r, worth = s.askedToday(int32(i), t)
+		case t.first > 0 || t.deadline >= 0 || s.rested(t): // all others are open
+			r = s.notToday(t)
 		}
-		if r <= extra {
-			t = filler
-		} else {
-			if group != 0 && s.group == group {
-				t = blocked
-			}
-			if s.family == fam {
-				t += running
-			}
+		if r == none {
+			continue
 		}
-		if t < least || t == least && (r > top || r == top && w > worth) {
-			best, least, top, worth = int32(i), t, r, w
+		if r > extra {
+			w = s.waits(t)
+		}
+		if w < least || w == least && (r > top || r == top && worth > most) {
+			best, least, top, most = int32(i), w, r, worth
 		}
 	}
 	if best < 0 {
@@ -159,8 +86,82 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 	return p.choice(best, top), true
 }
 
+// A search holds what one call of Next compares all items with.
+type search struct {
+	p       *Planner
+	seconds float32 // left in the sitting
+	stage   int32   // lowest stage that new items are asked of
+	rests   uint32  // answers that a family may be left out
+	group   int32   // of the last answer, 0 for none
+	family  int32   // that was asked too often in a row, -1 for none
+}
+
+func (p *Planner) newSearch(seconds float64) search {
+	s := search{p: p, seconds: float32(seconds), stage: p.openStage(), rests: uint32(familyRest * p.asked), family: -1}
+	if p.last >= 0 {
+		s.group = p.standing[p.last].group
+		if p.run >= longestRun {
+			s.family = p.standing[p.last].family
+		}
+	}
+	return s
+}
+
+// rested reports whether an item's family was left out for too long.
+func (s *search) rested(t *standing) bool {
+	return s.p.seq-s.p.families[t.family].seq > s.rests
+}
+
+// notToday ranks an item that was not asked on this day.
+func (s *search) notToday(t *standing) rank {
+	rested := s.rested(t)
+	if t.first > 0 { // never asked at all
+		waits := t.deadline < 0 && (s.p.full || t.stage > s.stage && !(rested && t.stage == s.p.families[t.family].fresh))
+		if waits || s.seconds < t.first+lastSeconds {
+			return none
+		}
+	}
+	switch {
+	case rested:
+		return resting
+	case t.deadline >= 0 && t.worth > 0 && s.p.deadlineTurn(t.deadline):
+		return pressed
+	}
+	return open
+}
+
+// askedToday ranks an item that was asked on this day already, and says what it is
+// worth among those of its rank.
+func (s *search) askedToday(i int32, t *standing) (rank, float32) {
+	p, e := s.p, &s.p.items[i]
+	since := p.seq - e.seq
+	switch {
+	case e.back && since >= againAfter:
+		return again, t.worth
+	case since >= extraAfter && t.fluent < extraBelow:
+		if t.deadline >= 0 && p.deadlineTurn(t.deadline) {
+			return pressed, -1 / float32(since) // the longest rested first
+		}
+		return extra, t.worth
+	case p.items[p.last].state.Asked == 1:
+		return soon, t.worth
+	}
+	return none, 0
+}
+
+// waits says why an item had better not follow the last answer.
+func (s *search) waits(t *standing) (w wait) {
+	if s.group != 0 && t.group == s.group {
+		w = blocked
+	}
+	if t.family == s.family {
+		w += running
+	}
+	return w
+}
+
 // openStage is the lowest stage of which more than a quarter of this sitting's
-// items were never asked. New items of later stages wait for it, unless a gig
+// items were never asked. New items of later stages wait for it, unless a deadline
 // needs them or their family was left out for too long; a few that the plan keeps
 // putting off hold nobody up. It notes the lowest stage with a new item of each family.
 func (p *Planner) openStage() int32 {
@@ -171,7 +172,7 @@ func (p *Planner) openStage() int32 {
 		p.families[f].fresh = math.MaxInt32
 	}
 	for i := range p.standing {
-		if s := &p.standing[i]; !s.out && !s.asked && s.first > 0 && s.gig < 0 {
+		if s := &p.standing[i]; !s.out && !s.asked && s.first > 0 && s.deadline < 0 {
 			p.stages[s.stage].fresh++
 			f := &p.families[s.family]
 			f.fresh = min(f.fresh, s.stage)
@@ -183,110 +184,4 @@ func (p *Planner) openStage() int32 {
 		}
 	}
 	return math.MaxInt32
-}
-
-// todays is the rank of an item already asked today.
-func (p *Planner) todays(i int32) rank {
-	e := &p.items[i]
-	since := p.seq - e.seq
-	switch {
-	case e.back && since >= againAfter:
-		return again
-	case since >= extraAfter && p.standing[i].fluent < extraBelow:
-		if g := p.standing[i].gig; g >= 0 && p.gigTurn(g) {
-			return pressed
-		}
-		return extra
-	case p.items[p.last].state.Asked == 1:
-		return soon
-	}
-	return none
-}
-
-func (p *Planner) choice(i int32, r rank) Choice {
-	e := &p.items[i]
-	v := p.look(i, p.today)
-	choice := Choice{
-		Reason:  Reason{Kind: Due},
-		Item:    p.given[i].ID,
-		Fluency: v.fluent,
-		Expect:  time.Duration(v.seconds(&p.player, &e.state) * float64(time.Second)),
-		Worth:   float64(p.standing[i].worth),
-	}
-	g := p.standing[i].gig
-	if g >= 0 {
-		choice.Reason.Gig, choice.Reason.Day = p.gigs[g].Name, p.gigs[g].day.Start(p.opt.Location)
-	}
-	switch {
-	case r == again:
-		choice.Reason.Kind = Again
-	case r == extra || r == soon:
-		choice.Reason.Kind = Extra
-	case g >= 0:
-		choice.Reason.Kind = ForDeadline
-	case e.state.Asked == 0:
-		choice.Reason.Kind = New
-	case r == resting:
-		choice.Reason.Kind = Rested
-	}
-	return choice
-}
-
-// prepare appraises every item for the day, unless that is done.
-func (p *Planner) prepare(today Day) {
-	p.setRight(today)
-	if p.planned && p.today == today {
-		return
-	}
-	p.planned, p.today = true, today
-	for i := range p.standing {
-		s, met := &p.standing[i], &p.items[i].state
-		s.gig = -1
-		s.asked = met.Asked > 0 && (met.Day == today || met.Day == today+1) // tomorrow: after travel west
-	}
-	for g := range p.gigs {
-		for _, i := range p.gigs[g].items {
-			if s := &p.standing[i]; p.gigs[g].day >= today && p.gigs[g].day-today <= gigNotice && (s.gig < 0 || p.gigs[g].day < p.gigs[s.gig].day) {
-				s.gig = int16(g)
-			}
-		}
-	}
-	backlog := 0.0
-	for i := range p.items {
-		seconds := p.appraise(int32(i))
-		if s := &p.standing[i]; !s.out && !s.asked && p.items[i].state.Asked > 0 && s.fluent <= keptAbove {
-			backlog += seconds
-		}
-	}
-	p.full = backlog > backlogMost*p.opt.Daily.Seconds()
-}
-
-// appraise sets the item's standing for the day, and returns the seconds that asking
-// it takes.
-func (p *Planner) appraise(i int32) float64 {
-	e, t := &p.items[i], &p.standing[i]
-	v := p.look(i, p.today)
-	c := newCourse(&p.player, &e.state, p.today)
-	loss := c.loss()
-	if !t.asked {
-		for _, k := range e.helps {
-			o := newCourse(&p.player, &p.items[k.at].state, p.today)
-			begin := Day(1)
-			if p.standing[k.at].asked {
-				begin = 2
-			}
-			loss += kinWorth * o.gain(k.weight*lent, begin)
-		}
-	}
-	if t.gig >= 0 {
-		loss = p.gigs[t.gig].loss(c, loss, p.today)
-	}
-	seconds := v.seconds(&p.player, &e.state)
-	t.first = 0
-	if e.state.Asked == 0 {
-		t.first = float32(overhead + feedback + min(newSlower*(seconds-overhead), newLongest))
-	}
-	t.worth = float32(loss / seconds)
-	t.fluent = float32(v.fluent)
-	return seconds
 }

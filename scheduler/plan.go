@@ -86,3 +86,62 @@ func (c *course) loss() float64 { return c.worth(0, 0, 0) - c.worth(1, 0, 0) }
 func (c *course) gain(share float64, begin Day) float64 {
 	return max(c.worth(begin, share, 0)-c.worth(begin, share, 1), 0)
 }
+
+// prepare appraises every item for the day, unless that is done.
+func (p *Planner) prepare(today Day) {
+	p.setRight(today)
+	if p.planned && p.today == today {
+		return
+	}
+	p.planned, p.today = true, today
+	for i := range p.standing {
+		s, met := &p.standing[i], &p.items[i].state
+		s.deadline = -1
+		s.asked = met.Asked > 0 && (met.Day == today || met.Day == today+1) // tomorrow: after travel west
+	}
+	for g := range p.deadlines {
+		for _, i := range p.deadlines[g].items {
+			if s := &p.standing[i]; p.deadlines[g].day >= today && p.deadlines[g].day-today <= deadlineNotice && (s.deadline < 0 || p.deadlines[g].day < p.deadlines[s.deadline].day) {
+				s.deadline = int16(g)
+			}
+		}
+	}
+	backlog := 0.0
+	for i := range p.items {
+		seconds := p.appraise(int32(i))
+		if s := &p.standing[i]; !s.out && !s.asked && p.items[i].state.Asked > 0 && s.fluent <= keptAbove {
+			backlog += seconds
+		}
+	}
+	p.full = backlog > backlogMost*p.opt.Daily.Seconds()
+}
+
+// appraise sets the item's standing for the day, and returns the seconds that asking
+// it takes.
+func (p *Planner) appraise(i int32) float64 {
+	e, t := &p.items[i], &p.standing[i]
+	v := p.look(i, p.today)
+	c := newCourse(&p.player, &e.state, p.today)
+	loss := c.loss()
+	if !t.asked {
+		for _, k := range e.helps {
+			o := newCourse(&p.player, &p.items[k.at].state, p.today)
+			begin := Day(1)
+			if p.standing[k.at].asked {
+				begin = 2
+			}
+			loss += kinWorth * o.gain(k.weight*lent, begin)
+		}
+	}
+	if t.deadline >= 0 {
+		loss = p.deadlines[t.deadline].loss(c, loss, p.today)
+	}
+	seconds := v.seconds(&p.player, &e.state)
+	t.first = 0
+	if e.state.Asked == 0 {
+		t.first = float32(overhead + feedback + min(newSlower*(seconds-overhead), newLongest))
+	}
+	t.worth = float32(loss / seconds)
+	t.fluent = float32(v.fluent)
+	return seconds
+}

@@ -29,7 +29,7 @@ const DefaultDaily = 10 * time.Minute
 type Planner struct {
 	opt      Options
 	items    []entry
-	given    []Item // what they are, apart from what is learnt of them
+	given    []Item // as they were handed in
 	index    map[string]int32
 	families []family
 	stages   []stage // in their order
@@ -45,7 +45,7 @@ type Planner struct {
 	last      int32    // item of the latest answer, -1 before the first
 	run       uint32   // answers in a row to one family
 
-	gigs []gig
+	deadlines []deadline
 
 	today    Day
 	planned  bool
@@ -83,15 +83,15 @@ type family struct {
 // standing is what [Planner.Next] looks at for each item, kept small because
 // it looks at all of them after every answer.
 type standing struct {
-	worth  float32 // fluent evenings a second lost by waiting
-	fluent float32 // probability when last looked at
-	first  float32 // seconds that asking may take, if new; else 0
-	group  int32   // 0 for none
-	family int32
-	stage  int32 // place among the stages
-	gig    int16 // number of the deadline that wants it, -1 for none
-	out    bool  // not in this sitting
-	asked  bool  // today
+	worth    float32 // fluent evenings a second lost by waiting
+	fluent   float32 // probability when last looked at
+	first    float32 // seconds that asking may take, if new; else 0
+	group    int32   // 0 for none
+	family   int32
+	stage    int32 // place among the stages
+	deadline int16 // number of the deadline that wants it, -1 for none
+	out      bool  // not in this sitting
+	asked    bool  // today
 }
 
 // NewPlanner returns a planner for items, none of them met yet. It fails on an
@@ -129,7 +129,7 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 		}
 		p.items[i] = entry{aim: aim, logAim: math.Log(aim.Seconds())}
 		k, _ := slices.BinarySearchFunc(p.stages, it.Stage, func(s stage, n int) int { return s.number - n })
-		p.standing[i] = standing{gig: -1, group: number(groups, it.Group), family: number(families, it.Family), stage: int32(k)}
+		p.standing[i] = standing{deadline: -1, group: number(groups, it.Group), family: number(families, it.Family), stage: int32(k)}
 	}
 	p.families = make([]family, len(families))
 	if err := p.link(); err != nil {
@@ -203,7 +203,7 @@ func (p *Planner) Learn(r Answer) {
 	if day != p.day {
 		p.before = p.day
 	}
-	if p.shifted <= aBreak && day-p.shiftedOn >= settled {
+	if p.shifted <= longestBreak && day-p.shiftedOn >= trustedAfter {
 		p.shifted = 0 // the clock was ahead before; what comes now is a break
 	}
 	e.seq, g.seq, p.day, p.last = p.seq, p.seq, day, i
@@ -216,57 +216,6 @@ func (p *Planner) Learn(r Answer) {
 			}
 		}
 	}
-}
-
-// setBack takes in that the clock went back to a day, by more than travel makes
-// it. Where that day still follows the practice before the latest, the clock was
-// ahead for the latest alone: what was answered then counts as of the day before.
-// Else the clock is wrong now, or was for long: all that is known moves back with
-// it, so that what has rested keeps its rest, and forward again once the clock
-// jumps by as much.
-func (p *Planner) setBack(day Day) {
-	if p.before == 0 || day < p.before-1 {
-		by := p.day - day + 1 // the latest practice was yesterday, or else this morning
-		p.shift(-by)
-		p.shifted, p.shiftedOn = p.shifted+by, day
-		return
-	}
-	for i := range p.items {
-		s := &p.items[i].state
-		s.Day = min(s.Day, day-1) // before today: when, nobody knows
-		s.Since = min(s.Since, float64(day-1))
-	}
-	p.day, p.planned = day, false
-}
-
-const (
-	settled = 3  // days after which a clock that went back is taken to be right,
-	aBreak  = 60 // unless by more days than any break lasts
-)
-
-// setRight undoes what setBack moved once the clock has jumped forward by as much.
-func (p *Planner) setRight(day Day) {
-	if p.isRight(day) {
-		p.shift(p.shifted)
-		p.shifted = 0
-	}
-}
-
-// isRight reports whether a day is seen by a clock that is right again.
-func (p *Planner) isRight(day Day) bool { return p.shifted > 0 && day-p.day >= p.shifted-1 }
-
-// shift moves the days of all that was practised.
-func (p *Planner) shift(by Day) {
-	for i := range p.items {
-		s := &p.items[i].state
-		if s.Asked > 0 {
-			s.Day += by
-		}
-		if s.Practice > 0 {
-			s.Since += float64(by)
-		}
-	}
-	p.day, p.before, p.planned = p.day+by, p.before+by, false
 }
 
 func (p *Planner) answerDay(r Answer) Day {

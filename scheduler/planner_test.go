@@ -122,7 +122,7 @@ func TestAMissReturnsInTheSitting(t *testing.T) {
 			}
 			return item != first || times > 0
 		}) {
-			if i > 0 && c.Item == first && c.Reason.Kind == Again {
+			if i > 0 && c.Item == first && c.Reason.Kind == AfterMiss {
 				returned = i
 				break
 			}
@@ -159,7 +159,7 @@ func TestASittingNeverEndsOnANewItem(t *testing.T) {
 		for day := range 4 {
 			n := 0
 			asked := sit(p, morning.AddDate(0, 0, day), length, func(string, int) bool { n++; return n%every != 0 })
-			if k := len(asked); k > 1 && asked[k-1].Reason.Kind == New {
+			if k := len(asked); k > 1 && asked[k-1].Reason.Kind == FirstTime {
 				t.Fatalf("day %d ended on a new item after %d answers", day, k)
 			}
 		}
@@ -178,13 +178,13 @@ func TestGroupsAndFamiliesAreInterleaved(t *testing.T) {
 		run := 1
 		for i := 1; i < len(asked); i++ {
 			a, b := place[asked[i-1].Item], place[asked[i].Item]
-			if a.Group == b.Group && asked[i].Reason.Kind != Extra {
+			if a.Group == b.Group && asked[i].Reason.Kind != SpareTime {
 				t.Errorf("day %d: %s twice in a row", day, a.Group)
 			}
 			if run++; a.Family != b.Family {
 				run = 1
 			}
-			if run > longestRun && asked[i].Reason.Kind != Extra {
+			if run > longestRun && asked[i].Reason.Kind != SpareTime {
 				t.Errorf("day %d: %d answers in a row to %s", day, run, a.Family)
 			}
 		}

@@ -16,12 +16,12 @@ func practised(t testing.TB, days int) *Planner {
 	return p
 }
 
-func TestSongsAreReadOutOfTheirGigsRehearsal(t *testing.T) {
+func TestSongsAreReadOutOfTheirGigsSimulation(t *testing.T) {
 	p := practised(t, 10)
 	now := morning.AddDate(0, 0, 10)
 	gig := gigOf(40, now.AddDate(0, 0, 7))
 	songs := [][]string{gig.Items[:10], gig.Items[10:40], {gig.Items[3], gig.Items[3], "not an item", "item/1"}, nil}
-	whole, each := p.Rehearse(gig, songs, now)
+	whole, each := p.Simulate(gig, songs, now)
 	if got := p.Readiness(gig, now); got != whole {
 		t.Errorf("alone %+v, with its songs %+v", got, whole)
 	}
@@ -80,7 +80,7 @@ func TestHowManyMinutesWouldDoIsSaid(t *testing.T) {
 	p, now := practised(t, 0), morning
 	all := Deadline{Items: ids(board(300)), Day: now.AddDate(0, 0, 29)}
 	r := p.Readiness(all, now)
-	if r.Enough || r.Limit || r.Need <= DefaultDaily || r.Need > MostDaily {
+	if r.Enough || r.Limit || r.Need <= DefaultDaily || r.Need > maxDaily {
 		t.Fatalf("300 items in 30 days: %+v", r)
 	}
 	// With the minutes it names they are enough, and with much fewer they are not.
@@ -96,7 +96,7 @@ func TestHowManyMinutesWouldDoIsSaid(t *testing.T) {
 		t.Errorf("%v are said to be needed, and seven tenths make %+v", r.Need, got)
 	}
 	all.Day = now
-	if r := p.Readiness(all, now); !r.Limit || r.Need != MostDaily || r.Enough || r.Days != 1 {
+	if r := p.Readiness(all, now); !r.Limit || r.Need != maxDaily || r.Enough || r.Days != 1 {
 		t.Errorf("300 items today: %+v", r)
 	}
 }
@@ -123,14 +123,14 @@ func TestReadinessOfAnyDay(t *testing.T) {
 	}
 }
 
-// One imagined sitting: what was answered today waits, and answers that are not the gig's turn go elsewhere until its last days.
-func TestAnImaginedSittingIsLikeARealOne(t *testing.T) {
+// One simulated sitting: what was answered today waits, and answers that are not the gig's turn go elsewhere until its last days.
+func TestASimulatedSittingIsLikeARealOne(t *testing.T) {
 	asked := func(ahead int) (n int) {
-		r := newPlanner(t, board(300), Options{}).rehearsal(gigOf(10, morning.AddDate(0, 0, ahead)), morning)
-		tr := r.troupe(0)
+		r := newPlanner(t, board(300), Options{}).newSimulation(gigOf(10, morning.AddDate(0, 0, ahead)), morning)
+		tr := r.newRun(0)
 		tr.sit(r.today, 120)
-		for k := range tr.actors {
-			n += int(tr.actors[k].state.Asked)
+		for k := range tr.items {
+			n += int(tr.items[k].state.Asked)
 		}
 		return n
 	}
@@ -145,12 +145,12 @@ func TestAnImaginedSittingIsLikeARealOne(t *testing.T) {
 		p.Learn(Answer{Item: "item/0", At: morning, Right: true, Thinking: time.Second})
 		e := &p.items[p.index["item/0"]]
 		e.state.Own = Own{Offset: offset, Easy: -0.99}
-		tr := p.rehearsal(Deadline{Items: []string{"item/0"}, Day: morning.AddDate(0, 0, 3)}, morning).troupe(0)
-		if tr.sit(tr.today, 600); (tr.actors[0].state.Asked > 1) != again {
-			t.Errorf("offset %v: asked today already, and asked %d times more", offset, tr.actors[0].state.Asked-1)
+		tr := p.newSimulation(Deadline{Items: []string{"item/0"}, Day: morning.AddDate(0, 0, 3)}, morning).newRun(0)
+		if tr.sit(tr.today, 600); (tr.items[0].state.Asked > 1) != again {
+			t.Errorf("offset %v: asked today already, and asked %d times more", offset, tr.items[0].state.Asked-1)
 		}
-		before := tr.actors[0].state.Asked
-		if tr.sit(tr.today+1, 600); tr.actors[0].state.Asked == before {
+		before := tr.items[0].state.Asked
+		if tr.sit(tr.today+1, 600); tr.items[0].state.Asked == before {
 			t.Errorf("offset %v: not asked tomorrow", offset)
 		}
 	}
@@ -158,21 +158,21 @@ func TestAnImaginedSittingIsLikeARealOne(t *testing.T) {
 
 // The planner itself, up to the gig, with a player who answers as was expected of
 // him on the first day, though more slowly: its gig's items are asked about as
-// often as in a rehearsal.
-func TestARehearsalPractisesAsThePlannerDoes(t *testing.T) {
+// often as in a simulation.
+func TestASimulationPractisesAsThePlannerDoes(t *testing.T) {
 	for _, days := range []int{2, 5, 14} {
 		p := newPlanner(t, board(300), Options{})
 		start := morning
 		gig := gigOf(40, start.AddDate(0, 0, days))
 		p.SetDeadlines([]Deadline{gig})
-		r := p.rehearsal(gig, start)
-		imagined, real := uint32(0), uint32(0)
-		tr := r.troupe(0)
-		for day := r.today; day <= r.gig.day; day++ {
+		r := p.newSimulation(gig, start)
+		simulated, real := uint32(0), uint32(0)
+		tr := r.newRun(0)
+		for day := r.today; day <= r.deadline.day; day++ {
 			tr.sit(day, 600)
 		}
-		for k := range tr.actors {
-			imagined += tr.actors[k].state.Asked
+		for k := range tr.items {
+			simulated += tr.items[k].state.Asked
 		}
 		rng, player := rand.New(rand.NewPCG(1, uint64(days))), NewPlayer()
 		for d := range days + 1 {
@@ -184,12 +184,12 @@ func TestARehearsalPractisesAsThePlannerDoes(t *testing.T) {
 				return rng.Float64() < c.fluency(0)
 			})
 		}
-		for k := range tr.actors {
-			real += p.items[r.gig.items[k]].state.Asked
+		for k := range tr.items {
+			real += p.items[r.deadline.items[k]].state.Asked
 		}
-		if ratio := float64(imagined) / float64(real); ratio < 0.75 || ratio > 1.33 {
-			t.Errorf("%d days: %d answers imagined, %d in truth", days, imagined, real)
+		if ratio := float64(simulated) / float64(real); ratio < 0.75 || ratio > 1.33 {
+			t.Errorf("%d days: %d answers simulated, %d in truth", days, simulated, real)
 		}
-		t.Logf("%d days: %d answers imagined, %d in truth", days, imagined, real)
+		t.Logf("%d days: %d answers simulated, %d in truth", days, simulated, real)
 	}
 }

@@ -50,7 +50,7 @@ func TestOneFamilyAloneKeepsItsMissesAndItsGig(t *testing.T) {
 		p.SetDeadlines([]Deadline{gig})
 		turns := 0
 		for _, c := range sit(p, morning, 10*time.Minute, always) {
-			if p.standing[p.index[c.Item]].gig >= 0 {
+			if p.standing[p.index[c.Item]].deadline >= 0 {
 				turns++
 			}
 		}

@@ -84,7 +84,7 @@ func (c Course) forecasts(b *board.Board, practised int) ([]forecast, error) {
 				continue
 			}
 			player.Fluencies(at, fluent)
-			r, each := planner.Rehearse(gig, named, instant(at))
+			r, each := planner.Simulate(gig, named, instant(at))
 			made = append(made, forecast{announced: practised, before: before,
 				share: r.Share, low: r.Low, high: r.High, now: r.Now, trulyNow: share(items)})
 			for k, s := range songs {

@@ -122,7 +122,7 @@ func (p *Player) Rehearse(g gig.Gig) (whole scheduler.Readiness, songs []schedul
 			parts[i] = append(parts[i], it.ID)
 		}
 	}
-	whole, songs = p.planner.Rehearse(d, parts, p.Now())
+	whole, songs = p.planner.Simulate(d, parts, p.Now())
 	return whole, songs, d.Day
 }
 
@@ -243,7 +243,7 @@ func begins(names []string, text string) (int, bool) {
 // the gig that the reason names; nil where it names none.
 func (p *Player) sourceFor(why scheduler.Reason, from *drills.Catalogue) *drills.Catalogue {
 	for _, d := range p.due {
-		if d.Name == why.Gig && scheduler.DayOf(d.Day, time.Local) == scheduler.DayOf(why.Day, time.Local) {
+		if d.Name == why.Deadline && scheduler.DayOf(d.Day, time.Local) == scheduler.DayOf(why.Day, time.Local) {
 			if own, err := d.gig.Catalogue(from); err == nil {
 				return own
 			}

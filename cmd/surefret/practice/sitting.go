@@ -202,7 +202,7 @@ func (s *Sitting) pose(choice scheduler.Choice) (drills.Question, error) {
 // gig which it names, or the sitting's. A sitting for one gig poses everything as
 // that one has it, whatever other gig needs the same.
 func (s *Sitting) sourceOf(why scheduler.Reason) *drills.Catalogue {
-	if why.Gig == "" || s.o.Selection.Gig != nil {
+	if why.Deadline == "" || s.o.Selection.Gig != nil {
 		return s.chosen.source
 	}
 	why.Kind = 0

@@ -405,7 +405,7 @@ func TestWhatAGigNeedsIsAskedAsItsSongsHaveIt(t *testing.T) {
 			item = it.ID
 		}
 	}
-	why := scheduler.Reason{Gig: fair.Name, Day: time.Date(2026, 12, 5, 20, 0, 0, 0, time.Local)}
+	why := scheduler.Reason{Deadline: fair.Name, Day: time.Date(2026, 12, 5, 20, 0, 0, 0, time.Local)}
 	elsewhere := func(sel practice.Selection, why scheduler.Reason) (n int) {
 		b := beginWith(t, &practicetest.Log{Dates: []gig.Gig{fair}}, practice.Options{Selection: sel, Chooser: because{item, why}})
 		for range 20 {

@@ -191,7 +191,7 @@ func (q *Queue) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
 	}
 	item := (*q)[0]
 	*q = (*q)[1:]
-	return scheduler.Choice{Item: item, Reason: scheduler.Reason{Kind: scheduler.Due}}, true
+	return scheduler.Choice{Item: item, Reason: scheduler.Reason{Kind: scheduler.ItsTurn}}, true
 }
 
 // Begin begins a sitting of ten minutes on everything, with sound, that asks the
