@@ -3,7 +3,7 @@
 //
 // It knows no music. An item is an opaque id with its kin; an answer is what
 // the player did with it: right or wrong, in how many seconds, when. From the
-// reviews it learns how this player's practice and rest make answers fluent, and
+// answers it learns how this player's practice and rest make answers fluent, and
 // how each item differs; it plans the next question by what a delay would cost,
 // for the item and for the kin that its practice helps. Time and chance come in
 // as arguments.

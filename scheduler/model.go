@@ -4,7 +4,7 @@ package scheduler
 
 import "math"
 
-// A Player is what is known of the player apart from any one item: how practice
+// A player is what is known of the player apart from any one item: how practice
 // and rest make his answers fluent. It is a logistic regression whose weights
 // are a normal belief, moved by an item's first answer of a day in one step of Bayesian updating
 // (Spiegelhalter & Lauritzen 1990, "Sequential updating of conditional
@@ -17,7 +17,7 @@ import "math"
 // personalized review", Psychological Science 25), who found them to predict a
 // term of lessons better than forgetting curves alone (all from memory). The
 // published model of memory as one more input was worth 0.06 points of the board.
-type Player struct {
+type player struct {
 	Mean    [features]float64           // of the weights, logit
 	Cov     [features][features]float64 // of the weights
 	Fast    Average                     // thinking time of fluent answers, ln of the share of the aim
@@ -69,9 +69,9 @@ const (
 	longest       = 15  // seconds of thinking that are counted
 )
 
-// NewPlayer returns what is believed of a player not yet heard.
-func NewPlayer() Player {
-	p := Player{
+// newPlayer returns what is believed of a player not yet heard.
+func newPlayer() player {
+	p := player{
 		Mean:  believed,
 		Fast:  Average{math.Log(0.6), 10},
 		Slow:  Average{math.Log(2), 10},
@@ -119,7 +119,7 @@ func inputs(s *State, at float64) (x [features]float64) {
 // practised is the probability, 0 to 1, of right and within the aim for an item
 // that is not easy, at what is believed of it: to allow for the doubt as well drew
 // what was foretold towards a half, and it came out further from it.
-func (o *Own) practised(p *Player, x *[features]float64) float64 {
+func (o *Own) practised(p *player, x *[features]float64) float64 {
 	z := o.Offset
 	for i, w := range p.Mean {
 		z += w * x[i]
@@ -129,7 +129,7 @@ func (o *Own) practised(p *Player, x *[features]float64) float64 {
 
 // learn moves the player, and the item's own part, by one answer: fluent is 0
 // to 1, more or less within the aim. It returns the item's part moved.
-func (p *Player) learn(v *view, fluent float64, own Own) Own {
+func (p *player) learn(v *view, fluent float64, own Own) Own {
 	var sx [features]float64 // Cov x
 	sum := v.variance
 	for i, x := range v.x {
@@ -160,7 +160,7 @@ func (p *Player) learn(v *view, fluent float64, own Own) Own {
 }
 
 // times notes how long an answer took.
-func (p *Player) times(r Answer, o Outcome, share float64) {
+func (p *player) times(r Answer, o Outcome, share float64) {
 	p.Answers++
 	if !o.Fluent() {
 		wrong := 0.0

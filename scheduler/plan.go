@@ -32,12 +32,12 @@ const kinWorth = 1.5
 // A course is an item's way along its plan.
 type course struct {
 	State
-	p     *Player
+	p     *player
 	easy  float64
 	today Day
 }
 
-func newCourse(p *Player, s *State, today Day) course {
+func newCourse(p *player, s *State, today Day) course {
 	c := course{State: *s, p: p, easy: s.easy(), today: today}
 	c.Day, c.Since = min(c.Day, today), min(c.Since, float64(today)) // after travel west
 	return c

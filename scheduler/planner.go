@@ -35,7 +35,7 @@ type Planner struct {
 	stages   []stage // in their order
 
 	// Learnt, and kept by a snapshot.
-	player    Player
+	player    player
 	unknown   []Answer // of items that are not in the set now: kept aside
 	day       Day      // of the latest answer
 	before    Day      // the practice day before that
@@ -104,7 +104,7 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 	if opt.Daily <= 0 {
 		opt.Daily = DefaultDaily
 	}
-	p := &Planner{opt: opt, player: NewPlayer(), last: -1}
+	p := &Planner{opt: opt, player: newPlayer(), last: -1}
 	p.index = make(map[string]int32, len(items))
 	p.items, p.given = make([]entry, len(items)), slices.Clone(items)
 	p.standing = make([]standing, len(items))

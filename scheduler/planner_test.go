@@ -339,7 +339,7 @@ func TestNarrowAsksOnlyWhatIsKept(t *testing.T) {
 func TestSnapshotIsReplayBitForBit(t *testing.T) {
 	items := board(80)
 	rapid.Check(t, func(t *rapid.T) {
-		log := history(items, rapid.IntRange(0, 400).Draw(t, "reviews"), rapid.IntRange(1, 60).Draw(t, "daily"), rapid.Uint64().Draw(t, "seed"))
+		log := history(items, rapid.IntRange(0, 400).Draw(t, "answers"), rapid.IntRange(1, 60).Draw(t, "daily"), rapid.Uint64().Draw(t, "seed"))
 		cut := rapid.IntRange(0, len(log)).Draw(t, "cut")
 		if cut > 0 {
 			log[cut-1].Item = "gone"

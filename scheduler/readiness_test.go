@@ -174,7 +174,7 @@ func TestASimulationPractisesAsThePlannerDoes(t *testing.T) {
 		for k := range tr.items {
 			simulated += tr.items[k].state.Asked
 		}
-		rng, player := rand.New(rand.NewPCG(1, uint64(days))), NewPlayer()
+		rng, player := rand.New(rand.NewPCG(1, uint64(days))), newPlayer()
 		for d := range days + 1 {
 			now := start.AddDate(0, 0, d)
 			sit(p, now, 10*time.Minute, func(item string, _ int) bool {

@@ -95,7 +95,7 @@ func (m *simulation) sample(seconds float64, n int) []float64 {
 // A run is one sample under way: a player, and the items as he knows them.
 type run struct {
 	*simulation
-	player Player
+	player player
 	items  []simulated
 	order  []*simulated // the most worth first
 }
@@ -133,7 +133,7 @@ func (m *simulation) newRun(n int) *run {
 
 // draw draws weights from what is believed of them: a root of the covariance
 // (Cholesky) makes them of independent normals.
-func (p *Player) draw(normal func() float64) [features]float64 {
+func (p *player) draw(normal func() float64) [features]float64 {
 	var root [features][features]float64
 	var z [features]float64
 	mean := p.Mean

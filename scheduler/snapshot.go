@@ -28,7 +28,7 @@ var ErrSnapshot = errors.New("scheduler: snapshot cannot be used, replay the log
 
 type snapshotHead struct {
 	Aim     int64
-	Player  Player
+	Player  player
 	Day     Day
 	Before  Day
 	Shifted Day

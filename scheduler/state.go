@@ -42,9 +42,9 @@ func (o *Own) easy() float64 {
 // that is easy and one that is not weighed by how likely it is easy.
 func fluency(easy, practised float64) float64 { return easy*easyFluent + (1-easy)*practised }
 
-// QuickShare is the share of the aim within which a fluent answer is [Quick]:
+// quickShare is the share of the aim within which a fluent answer is [Quick]:
 // with half the aim to spare the answer survives a bad day.
-const QuickShare = 0.5
+const quickShare = 0.5
 
 // Judge returns the outcome of an answer: right or wrong, in so much thinking
 // time, against the aim (0 means [DefaultAim]). A right answer that could not
@@ -60,7 +60,7 @@ func Judge(right bool, thinking, aim time.Duration) Outcome {
 		return Steady
 	case thinking > aim:
 		return Slow
-	case float64(thinking) <= QuickShare*float64(aim):
+	case float64(thinking) <= quickShare*float64(aim):
 		return Quick
 	}
 	return Steady
@@ -77,7 +77,7 @@ type view struct {
 }
 
 // view looks at s on a day.
-func newView(p *Player, s *State, day Day, logAim float64) view {
+func newView(p *player, s *State, day Day, logAim float64) view {
 	v := view{logAim: logAim, variance: s.variance()}
 	v.days = max(float64(day-s.Day), 0) // a clock set back counts as the same day
 	v.x = inputs(s, float64(day))
@@ -92,7 +92,7 @@ const (
 )
 
 // seconds is what asking an item takes, all told.
-func (v *view) seconds(p *Player, s *State) float64 {
+func (v *view) seconds(p *player, s *State) float64 {
 	slow := (usualDraw*p.Slow.Mean + s.Slow.Weight*s.Slow.Mean) / (usualDraw + s.Slow.Weight)
 	fast := math.Exp(p.Fast.Mean + v.logAim)
 	return overhead + v.fluent*fast + (1-v.fluent)*(min(math.Exp(slow+v.logAim), longest)+p.Wrong.Mean*feedback)
@@ -101,7 +101,7 @@ func (v *view) seconds(p *Player, s *State) float64 {
 // update returns the player and the item's state after one answer to it on a day,
 // with what was expected of it and the outcome. It is pure: a log replayed gives
 // the same, bit for bit.
-func update(p Player, s State, v view, r Answer, day Day, o Outcome) (Player, State) {
+func update(p player, s State, v view, r Answer, day Day, o Outcome) (player, State) {
 	took := 0.0 // ln of the share of the aim
 	if r.Thinking > 0 {
 		took = math.Log(r.Thinking.Seconds()) - v.logAim

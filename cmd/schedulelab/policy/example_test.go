@@ -32,7 +32,7 @@ func newSlowest(items []scheduler.Item, _ uint64) policy.Policy {
 	return s
 }
 
-// A rule is driven by a log and the clock: reviews go in, an item comes out.
+// A rule is driven by a log and the clock: answers go in, an item comes out.
 func ExampleMaker() {
 	items := []scheduler.Item{
 		{ID: "note/E2+3/name", Family: "note"},
