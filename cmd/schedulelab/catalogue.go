@@ -13,13 +13,13 @@ import (
 )
 
 // newCatalogue is what the program asks with its default settings and the gigs of
-// the demo, ear drills among it.
-func newCatalogue() (*drills.Catalogue, error) {
+// the demo, and the ear drills where there is sound.
+func newCatalogue(sound bool) (*drills.Catalogue, error) {
 	setup, err := settings.Default().Setup()
 	if err != nil {
 		return nil, err
 	}
-	setup.Sound = true
+	setup.Sound = sound
 	setup.Keys = gig.Keys(demo.Gigs(0))
 	return drills.NewCatalogue(setup), nil
 }

@@ -152,7 +152,7 @@ func (h habit) practise(c *drills.Catalogue) ([]demo.Row, error) {
 
 // writeDemoLogs writes the practice of the demo's players into a folder.
 func writeDemoLogs(folder string) error {
-	c, err := newCatalogue()
+	c, err := newCatalogue(true)
 	if err != nil {
 		return err
 	}

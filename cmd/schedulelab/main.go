@@ -31,6 +31,7 @@ const usage = `schedulelab plays simulated learners against scheduling policies.
   go run ./cmd/schedulelab --quick         one size and two seeds, some seconds
   go run ./cmd/schedulelab --tune          which settings of the baselines are best
   go run ./cmd/schedulelab --readiness     how readiness foretold came true
+  go run ./cmd/schedulelab --bank choose   rules on the real catalogue, with players of a bank
   go run ./cmd/schedulelab --demo-log cmd/surefret/demo
                                            writes the practice that the demo shows
 
@@ -46,6 +47,8 @@ type plan struct {
 	tune     bool
 	ready    bool
 	demo     string // folder for the demo's logs
+	bank     string // name of a bank to compare rules on
+	players  int    // of it
 	asked    string // the flags as they were given, for the head of the table
 }
 
@@ -78,13 +81,15 @@ func readFlags(args []string, w io.Writer) (plan, error) {
 	tune := fs.Bool("tune", false, "compare all settings of the baselines instead; the winners came from --tune --seeds 1001-1002")
 	ready := fs.Bool("readiness", false, "compare the readiness foretold for gigs with what came instead")
 	demo := fs.String("demo-log", "", "write the practice of the demo's players into this folder instead")
+	ofBank := fs.String("bank", "", "compare rules on the real catalogue with the players of this bank instead: choose, verdict or other")
+	players := fs.Int("players", 200, "how many players of the bank")
 	if err := fs.Parse(args); err != nil {
 		return plan{}, err
 	}
 	if *quick {
 		*sizes, *seeds, *cheats = "300", "1-2", 2
 	}
-	p := plan{tune: *tune, ready: *ready, demo: *demo, cheats: *cheats}
+	p := plan{tune: *tune, ready: *ready, demo: *demo, bank: *ofBank, players: *players, cheats: *cheats}
 	for _, a := range args {
 		p.asked += " " + a
 	}
@@ -101,6 +106,9 @@ func readFlags(args []string, w io.Writer) (plan, error) {
 			return p, fmt.Errorf("--families: no family is called %q; choose among %s", f, strings.Join(known, ", "))
 		}
 		p.families = append(p.families, f)
+	}
+	if !slices.ContainsFunc(banks, func(b bank) bool { return p.bank == "" || b.name == p.bank }) || p.players < 1 {
+		return p, fmt.Errorf("--bank %s --players %d: choose among choose, verdict and other, and at least one player", p.bank, p.players)
 	}
 	p.cheats = min(max(p.cheats, 1), len(p.seeds))
 	return p, nil
@@ -134,6 +142,12 @@ func seedRange(seeds []int) string {
 }
 
 func (p plan) run(w io.Writer) error {
+	for _, b := range banks {
+		if b.name == p.bank {
+			fmt.Fprintf(w, "go run ./cmd/schedulelab%s\n", p.asked)
+			return b.compare(w, p.players, bankRules())
+		}
+	}
 	if p.demo != "" {
 		return writeDemoLogs(p.demo)
 	}

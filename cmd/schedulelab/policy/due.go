@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"sort"
 	"time"
 
@@ -49,6 +50,7 @@ type Setting struct {
 	Pace    Pace
 	Repeat  Repeat
 	Spare   Spare
+	InOrder bool // new items come in the order of their stages, families and groups, as with [Few]; else by chance
 }
 
 func (s Setting) String() string {
@@ -92,7 +94,10 @@ func newDueFirst(items []scheduler.Item, seed uint64, r rule, s Setting) *dueFir
 		last: make([]float64, len(items)), due: make([]float64, len(items)),
 		before: -1, today: -1,
 	}
-	d.fresh = d.rng.Perm(len(items))
+	if d.fresh = d.rng.Perm(len(items)); s.InOrder {
+		d.fresh = stageOrder(items)
+		slices.Reverse(d.fresh) // the next one is the last
+	}
 	return d
 }
 

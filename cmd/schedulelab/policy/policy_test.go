@@ -91,7 +91,7 @@ func TestTheSameAnswersGiveTheSameQuestions(t *testing.T) {
 		"random": Random, "blocked": Blocked(3), "groups": BlockedGroups, "ours": Ours,
 		"Leitner":   Leitner(Setting{Grading: BySpeed}, false),
 		"gaps":      GrowingGaps(Setting{Pace: Pace{PerDay: 10}, Spare: LongestRest}),
-		"published": Published(Setting{BySpeed, Pace{Waiting: 60}, RepeatSlow, SoonestDue}, 0.9),
+		"published": Published(Setting{Grading: BySpeed, Pace: Pace{Waiting: 60}, Repeat: RepeatSlow}, 0.9),
 		"narrow":    Narrow(Random),
 	}
 	answer := func(item, k int) (bool, float64) { return (item+k)%7 != 0, 0.5 + float64((item*k)%30)/10 }
