@@ -142,7 +142,7 @@ func (p *player) learn(v *view, fluent float64, own Own) Own {
 	q := clamp(v.practised, 0.02, 0.98)
 	// Was it easy? What is says nothing of practice.
 	ratio := (fluent*easyFluent + (1-fluent)*(1-easyFluent)) / (fluent*q + (1-fluent)*(1-q))
-	own.Easy = clamp((1+own.Easy)*ratio, 0.01, 1000) - 1 // never beyond recall: 0.1 to 99 %
+	own.Obvious = clamp((1+own.Obvious)*ratio, 0.01, 1000) - 1 // never beyond recall: 0.1 to 99 %
 	share := 1 - own.easy()
 	h := share * q * (1 - q)
 	step := share * (fluent - q) / (1 + h*sum)

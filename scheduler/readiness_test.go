@@ -144,7 +144,7 @@ func TestASimulatedSittingIsLikeARealOne(t *testing.T) {
 		p := newPlanner(t, board(300), Options{})
 		p.Learn(Answer{Item: "item/0", At: morning, Right: true, Thinking: time.Second})
 		e := &p.items[p.index["item/0"]]
-		e.state.Own = Own{Offset: offset, Easy: -0.99}
+		e.state.Own = Own{Offset: offset, Obvious: -0.99}
 		tr := p.newSimulation(Deadline{Items: []string{"item/0"}, Day: morning.AddDate(0, 0, 3)}, morning).newRun(0)
 		if tr.sit(tr.today, 600); (tr.items[0].state.Asked > 1) != again {
 			t.Errorf("offset %v: asked today already, and asked %d times more", offset, tr.items[0].state.Asked-1)

@@ -24,9 +24,9 @@ type State struct {
 
 // Own is how an item differs from what practice and rest would make it.
 type Own struct {
-	Offset float64 // easier above 0, logit
-	Known  float64 // evidence for it: the precision beyond that of any item
-	Easy   float64 // evidence that it needs no memory: what the odds are multiplied by, less 1
+	Offset  float64 // easier above 0, logit
+	Known   float64 // evidence for it: the precision beyond that of any item
+	Obvious float64 // evidence that it needs no memory: what the odds are multiplied by, less 1
 }
 
 // variance is how little the offset is known.
@@ -34,7 +34,7 @@ func (o *Own) variance() float64 { return 1 / (1/itemVariance + o.Known) }
 
 // easy is the probability, 0 to 1, that the item needs no memory.
 func (o *Own) easy() float64 {
-	odds := easyOdds * (1 + o.Easy)
+	odds := easyOdds * (1 + o.Obvious)
 	return odds / (1 + odds)
 }
 

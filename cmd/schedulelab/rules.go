@@ -66,7 +66,7 @@ func ofSetting(s policy.Setting) []candidate {
 }
 
 // tuned are the settings that did best on the mean of days 1 to 60 over all
-// families and sizes, each way of its own and at ten new items a day, as
+// families and sizes, each way of its own and meeting ten items a day, as
 // `schedulelab --tune --seeds 1001-1002` found them among 424, on seeds that
 // the table does not use: see testdata/schedulelab-tune.txt.
 var tuned = []string{

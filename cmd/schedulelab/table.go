@@ -201,7 +201,7 @@ func (l *Lab) printTenths(w io.Writer) {
 }
 
 // printTuning writes the best settings of each kind of baseline, and the best
-// at ten new items a day.
+// meeting ten items a day.
 func (l *Lab) printTuning(w io.Writer, all []candidate) {
 	kinds := map[string][]candidate{}
 	var order []string

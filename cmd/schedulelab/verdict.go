@@ -25,7 +25,7 @@ func (l *Lab) best(names []string, m measure, in func(int) bool) string {
 	return best
 }
 
-// ten picks the names of one rule at ten new items a day.
+// ten picks the names of one rule meeting ten items a day.
 func ten(names []string, prefix string) []string {
 	var out []string
 	for _, n := range names {

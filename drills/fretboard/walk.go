@@ -142,7 +142,7 @@ func (w Walk) offsets(k theory.Key, from theory.Note, between, step int) ([]int,
 		way = []int{step}
 	}
 	if w.Skip < 0 || w.Skip > len(way) {
-		return nil, fmt.Errorf("note %d of the walk cannot be skipped: there are %s on the way", w.Skip, count(len(way), "note"))
+		return nil, fmt.Errorf("note %d of the walk cannot be left out: there are %s on the way", w.Skip, count(len(way), "note"))
 	}
 	if w.Skip > 0 {
 		way = slices.Delete(way, w.Skip-1, w.Skip)
