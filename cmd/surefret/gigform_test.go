@@ -86,7 +86,7 @@ func TestEveryFieldRefusesBadInput(t *testing.T) {
 	refuses(songQuestions[4], map[string]string{"tenth-6-majr": "surefret shape list", "1,tenth-7-major": "tenth-7-major", "0": "shape list"})
 	takes(songQuestions[4], "")
 	takes(songQuestions[4], "tenth-6-major, tenth-6-minor")
-	refuses(songQuestions[5], map[string]string{"nowhere.txt": "there is no file nowhere.txt", prose: "prose.txt: ", t.TempDir(): "is a directory"})
+	refuses(songQuestions[5], map[string]string{"nowhere.txt": "there is no file nowhere.txt", prose: "prose.txt: ", t.TempDir(): "is a folder"})
 	takes(songQuestions[5], "")
 	refuses(songQuestions[6], map[string]string{
 		"fast": "is not a tempo", "0": "is not a tempo", "19": "20 to 400", "401": "20 to 400", "-96": "20 to 400", "9e9": "is not a tempo",
