@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"iter"
@@ -22,7 +23,7 @@ func (db *DB) AppendAll(ctx context.Context, rows iter.Seq[drills.Answer]) error
 		for r := range rows {
 			r.Device = db.device
 			r = tidy(r)
-			if why := faultOf(r); why != "" || r.TakesBack != "" {
+			if why := cmp.Or(faultOf(r), tooLate(r.At)); why != "" || r.TakesBack != "" {
 				return &Error{Kind: ErrInput, Path: db.path, What: "could not save the answer of " + r.Item + ", " + why}
 			}
 			if _, err := insert.ExecContext(ctx, answerArgs(r, db.place)...); err != nil {

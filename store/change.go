@@ -64,6 +64,14 @@ var (
 	latest    = time.Date(2200, 1, 1, 0, 0, 0, 0, time.UTC).Add(-time.Millisecond)
 )
 
+// tooLate says why a row of this time may not enter, or "".
+func tooLate(at time.Time) string {
+	if at.After(latest) {
+		return fmt.Sprintf("its time, %s, is after the year %d: a clock was wrong", at.UTC().Format(time.RFC3339), latest.Year())
+	}
+	return ""
+}
+
 // change appends changes, all of them or none, each later than those there are of
 // its kind and key, whatever the clock says. find works out their kinds, keys and
 // values from what is there, while nobody else writes.

@@ -3,6 +3,7 @@ package store
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -185,7 +186,7 @@ func decodeAnswer(text []byte) (*drills.Answer, string) {
 	}
 	r := drills.Answer{ID: l.ID, Device: l.Device, At: time.Time(l.At), Day: l.Day, Item: l.Item, Question: l.Question, Given: l.Answer,
 		Want: l.Want, Right: l.Right, Thinking: time.Duration(l.Thinking) * time.Millisecond, Entry: drills.Entry(l.Entry), TakesBack: l.TakesBack}
-	if why := faultOf(r); why != "" {
+	if why := cmp.Or(faultOf(r), tooLate(r.At)); why != "" {
 		return nil, why
 	}
 	if tidy(r) != r {
@@ -210,7 +211,7 @@ func decodeChange(text []byte) (*change, string) {
 		}
 		c.value = tidied.Bytes()
 	}
-	if why := faultOfChange(c); why != "" {
+	if why := cmp.Or(faultOfChange(c), tooLate(c.at)); why != "" {
 		return nil, why
 	}
 	return &c, ""

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"fmt"
@@ -38,7 +39,7 @@ func (db *DB) AppendAt(ctx context.Context, r drills.Answer) (Cursor, error) {
 		r.Device = db.device
 	}
 	r = tidy(r)
-	if why := faultOf(r); why != "" {
+	if why := cmp.Or(faultOf(r), tooLate(r.At)); why != "" {
 		return 0, &Error{Kind: ErrInput, Path: db.path, What: "could not save the answer, " + why}
 	}
 	const doing = "save the answer"

@@ -3,12 +3,14 @@ package store
 import (
 	"cmp"
 	"context"
+	"database/sql"
 	"fmt"
 	"maps"
 	"net/url"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -19,6 +21,7 @@ type Merged struct {
 	Known   int    `json:"known"`   // rows that were here already
 	Clashes int    `json:"clashes"` // rows among the new ones whose id another row has here; both count
 	Damaged int    `json:"damaged"` // rows of the other log that could not be read
+	Late    int    `json:"late"`    // rows of the other log that were left out, as a wrong clock dated them after 2199
 	Torn    bool   `json:"torn"`    // whether a part of the other log could not be read at all
 	Lost    []Loss `json:"lost,omitempty"`
 }
@@ -109,6 +112,9 @@ func (db *DB) takeOver(ctx context.Context, tmp, name string) (done Merged, err 
 	pool := connect(tmp, aside)
 	defer pool.Close()
 	from := &View{path: name, read: pool}
+	if done.Late, err = dropLate(ctx, pool); err != nil {
+		return done, err
+	}
 	conn, err := db.write.Conn(ctx)
 	if err != nil {
 		return done, err
@@ -162,6 +168,31 @@ func (db *DB) takeOver(ctx context.Context, tmp, name string) (done Merged, err 
 		done.Clashes += clashes
 	}
 	return done, tx.Commit()
+}
+
+// dropLate takes out of a copy what a clock that was wrong dated so late that
+// nothing could come after it.
+func dropLate(ctx context.Context, pool *sql.DB) (dropped int, err error) {
+	err = transact(ctx, pool, func(tx *sql.Tx) error {
+		for _, harm := range []string{
+			`DROP TRIGGER answers_stay`, `DROP TRIGGER changes_stay`,
+			`DELETE FROM redated`, `DELETE FROM answers WHERE at > ?`, `DELETE FROM changes WHERE at > ?`,
+		} {
+			var args []any
+			if strings.HasSuffix(harm, "?") {
+				args = []any{latest.UnixMilli()}
+			}
+			res, err := tx.ExecContext(ctx, harm, args...)
+			if err != nil {
+				return err
+			}
+			if n, _ := res.RowsAffected(); len(args) > 0 {
+				dropped += int(n)
+			}
+		}
+		return nil
+	})
+	return dropped, err
 }
 
 // A thing is what two logs may have changed each in its own way: a gig's part or

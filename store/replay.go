@@ -17,9 +17,15 @@ import (
 // that was saved for version and the cursor up to which it covers the log, or with
 // nil where there is none that may be used, as [View.Snapshot] says; then read,
 // once, with the rows that count in canonical order: those after that cursor if
-// resume returned true, else all. It returns the cursor after the last row.
+// resume returned true, else all. It returns the cursor after the last row. What a
+// clock that was ahead has dated is given its true place first, once; see redate.go.
 func (db *DB) Replay(ctx context.Context, version string, resume func(upto Cursor, state []byte) bool,
 	read func(iter.Seq2[drills.Answer, error]) error) (end Cursor, err error) {
+	if db.write != db.readers { // not opened read-only
+		if err := db.redate(ctx); err != nil {
+			return 0, err
+		}
+	}
 	err = db.Frozen(ctx, func(v *View) error {
 		upto, state, _, err := v.Snapshot(ctx, version)
 		if err != nil {

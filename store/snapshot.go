@@ -17,7 +17,11 @@ func (db *DB) SaveSnapshot(ctx context.Context, version string, upto Cursor, sta
 	err := transact(ctx, db.write, func(tx *sql.Tx) error {
 		var at int64
 		var id string
-		err := tx.QueryRowContext(ctx, `SELECT at, id FROM answers INDEXED BY answers_at WHERE +seq <= ? ORDER BY at DESC, id DESC LIMIT 1`, int64(upto)).Scan(&at, &id)
+		err := tx.QueryRowContext(ctx, `
+			SELECT at, id FROM (SELECT at, id FROM answers INDEXED BY answers_at
+				WHERE +seq <= ?1 AND seq NOT IN (SELECT seq FROM redated) ORDER BY at DESC, id DESC LIMIT 1)
+			UNION ALL SELECT redated.at, id FROM redated CROSS JOIN answers USING (seq) WHERE redated.seq <= ?1
+			ORDER BY 1 DESC, 2 DESC LIMIT 1`, int64(upto)).Scan(&at, &id)
 		if err != nil && !errors.Is(err, sql.ErrNoRows) {
 			return err
 		}

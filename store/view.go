@@ -66,12 +66,25 @@ func (v *View) Answers(ctx context.Context, after Cursor) iter.Seq2[drills.Answe
 
 // Effective yields the rows that count: those of [View.Answers] without the ones
 // that were taken back and the ones that took them back. Memory and reports are
-// made from these. Taking back a row that took one back does nothing.
+// made from these. Taking back a row that took one back does nothing. What a clock
+// that was ahead dated wrongly has the time and day that it counts as given.
 //
 // A row after the cursor may take back one before it. [View.Snapshot] looks out
 // for that; a caller who keeps a cursor of his own does so by [View.Tail].
 func (v *View) Effective(ctx context.Context, after Cursor) iter.Seq2[drills.Answer, error] {
-	return v.inOrder(ctx, after, `takes_back IS NULL AND NOT EXISTS (SELECT 1 FROM answers b WHERE b.takes_back = answers.id)`)
+	const counts = `takes_back IS NULL AND NOT EXISTS (SELECT 1 FROM answers b WHERE b.takes_back = answers.id)`
+	return func(yield func(drills.Answer, error) bool) {
+		others, err := v.redated(ctx, after, counts)
+		if err != nil {
+			yield(drills.Answer{}, err)
+			return
+		}
+		rows := v.inOrder(ctx, after, counts)
+		if len(others) > 0 {
+			rows = merged(v.inOrder(ctx, after, counts+` AND seq NOT IN (SELECT seq FROM redated)`), others)
+		}
+		rows(yield)
+	}
 }
 
 func (v *View) inOrder(ctx context.Context, after Cursor, where string) iter.Seq2[drills.Answer, error] {
@@ -256,11 +269,22 @@ func (v *View) End(ctx context.Context) (Cursor, error) {
 	return end, explain(v.path, "read the log", err)
 }
 
-// Newest returns the last row in canonical order and reports whether there is
-// one. A clock that shows an earlier time than its At has been set back.
-func (v *View) Newest(ctx context.Context) (drills.Answer, bool, error) {
-	for a, err := range v.arrivals(ctx, `INDEXED BY answers_at ORDER BY at DESC, id DESC, sum DESC LIMIT 1`) {
-		return a.Answer, err == nil, err
+// Newest returns the last row in canonical order, as [View.Effective] dates it, and
+// reports whether there is one. A clock that shows an earlier time than its At has
+// been set back.
+func (v *View) Newest(ctx context.Context) (newest drills.Answer, some bool, err error) {
+	others, err := v.redated(ctx, 0, `true`)
+	if err != nil {
+		return newest, false, err
 	}
-	return drills.Answer{}, false, nil
+	if n := len(others); n > 0 {
+		newest, some = others[n-1], true
+	}
+	for a, err := range v.arrivals(ctx, `INDEXED BY answers_at WHERE seq NOT IN (SELECT seq FROM redated) ORDER BY at DESC, id DESC, sum DESC LIMIT 1`) {
+		if err != nil || !some || inTime(newest, a.Answer) < 0 {
+			newest, some = a.Answer, err == nil
+		}
+		return newest, some, err
+	}
+	return newest, some, nil
 }

@@ -9,7 +9,7 @@ import (
 
 func TestATopicIsSureByItsMeanAndItsWeakest(t *testing.T) {
 	m := &material{topics: [][]int{{0, 1, 2}, {3, 4, 5}, {6, 7, 8}}}
-	fluent := []float64{0.9, 0.9, 0.6, 1, 1, 0.49, 0.79, 0.79, 0.79}
+	fluent := []float64{0.95, 0.9, 0.6, 1, 1, 0.49, 0.79, 0.79, 0.79}
 	if topics, items := m.sure(fluent, 0.8); topics != 1 || items != 3 {
 		t.Errorf("%d topics of %d items are sure, want the first alone", topics, items)
 	}

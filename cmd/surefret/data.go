@@ -370,6 +370,9 @@ func (p *program) printMerged(m store.Merged, asJSON bool) error {
 	if m.Clashes > 0 {
 		fmt.Fprintf(p.out, "New under the id of a row that says something else: %d; both are kept.\n", m.Clashes)
 	}
+	if m.Late > 0 {
+		fmt.Fprintf(p.out, "By a clock that was wrong %s dated after the year 2199, and left out.\n", was(m.Late, "row"))
+	}
 	if m.Damaged > 0 || m.Torn {
 		fmt.Fprintf(p.out, "The other file is damaged: %s left out", was(m.Damaged, "row"))
 		if m.Torn {

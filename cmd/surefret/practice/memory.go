@@ -61,11 +61,14 @@ func (p *Player) relearn(ctx context.Context) error {
 // where it does not fit, because the items or the model changed, or older rows were
 // merged in, the whole log is read.
 func (p *Player) learnLog(ctx context.Context) error {
-	newest, _, err := p.log.Newest(ctx)
+	written, _, err := p.log.Newest(ctx)
 	if err != nil {
 		return err
 	}
-	p.newest, p.kept = newest.At, 0
+	if written.At.After(p.seen) {
+		p.seen = written.At // Replay may date it anew
+	}
+	p.kept = 0
 	withdrawn := map[string]bool{}
 	for _, r := range p.held {
 		if r.TakesBack != "" {
@@ -73,19 +76,16 @@ func (p *Player) learnLog(ctx context.Context) error {
 		}
 	}
 	resume := func(upto int64, state []byte) bool {
-		if state == nil || p.ahead() || p.planner.UnmarshalBinary(state) != nil {
+		if state == nil || p.planner.UnmarshalBinary(state) != nil {
 			return false
 		}
 		p.kept = upto
 		return true
 	}
 	p.read, err = p.log.Replay(ctx, p.version(), resume, func(rows iter.Seq2[drills.Answer, error]) error {
-		for r, err := range p.inTime(rows) {
+		for r, err := range rows {
 			if err != nil {
 				return err
-			}
-			if r.At.After(p.newest) {
-				p.newest = r.At // it arrived meanwhile
 			}
 			if !withdrawn[r.ID] {
 				p.planner.Learn(learnable(r))
@@ -96,6 +96,11 @@ func (p *Player) learnLog(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	newest, _, err := p.log.Newest(ctx)
+	if err != nil {
+		return err
+	}
+	p.newest = newest.At
 	p.own, p.mixed = map[string]bool{}, len(p.held) > 0
 	for _, r := range p.held {
 		if r.TakesBack == "" && !withdrawn[r.ID] {
@@ -172,7 +177,7 @@ func (p *Player) saveMemory(ctx context.Context) error {
 	if p.read == p.kept && len(p.own) == 0 {
 		return nil // it is there, or there is nothing to remember
 	}
-	if err := p.catchUp(ctx); err != nil || p.mixed || p.ahead() {
+	if err := p.catchUp(ctx); err != nil || p.mixed {
 		return err
 	}
 	state, err := p.planner.MarshalBinary()
@@ -213,7 +218,7 @@ func (p *Player) Replays(ctx context.Context) (bool, error) {
 	}
 	never := func(int64, []byte) bool { return false }
 	_, err = p.log.Replay(ctx, p.version(), never, func(rows iter.Seq2[drills.Answer, error]) error {
-		for r, err := range p.inTime(rows) {
+		for r, err := range rows {
 			if err != nil {
 				return err
 			}

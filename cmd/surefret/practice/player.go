@@ -49,7 +49,8 @@ type Player struct {
 	held   []drills.Answer // rows that wait for another program's lock, in order
 	untold bool            // that rows are held
 	mixed  bool            // rows were learned in another order than the log's
-	newest time.Time       // the last instant in the log
+	newest time.Time       // the last instant in the log, as its rows count
+	seen   time.Time       // the last instant in the log as it was found
 }
 
 // Open reads a player's practice and learns from its log. A nil log is no practice
@@ -156,9 +157,9 @@ func (p *Player) Fluency(item string, at time.Time) float64 { return p.planner.F
 // State is what is known of an item, and whether there is such an item.
 func (p *Player) State(item string) (scheduler.State, bool) { return p.planner.State(item) }
 
-// Newest is the last instant in the log, zero where it is empty. A clock that is
-// well before it has been set back.
-func (p *Player) Newest() time.Time { return p.newest }
+// Newest is the last instant in the log as it was found, zero where it is empty. A
+// clock that is well before it has been set back, or was ahead.
+func (p *Player) Newest() time.Time { return p.seen }
 
 // KeepTyping saves the typing times where they changed.
 func (p *Player) KeepTyping(ctx context.Context, t Typing) error {

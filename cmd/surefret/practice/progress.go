@@ -83,7 +83,7 @@ func (p *Player) tally(ctx context.Context, most int64) (*report.Tally, error) {
 	version := "progress 1 " + p.version()
 	resumed, added := false, false
 	resume := func(_ int64, state []byte) bool {
-		resumed = state != nil && !p.ahead() && t.UnmarshalBinary(state) == nil
+		resumed = state != nil && t.UnmarshalBinary(state) == nil
 		return resumed
 	}
 	upto, err := p.log.Replay(ctx, version, resume, func(rows iter.Seq2[drills.Answer, error]) error {
@@ -91,7 +91,7 @@ func (p *Player) tally(ctx context.Context, most int64) (*report.Tally, error) {
 			return errTooLong
 		}
 		return t.Read(func(yield func(drills.Answer, error) bool) {
-			for r, err := range p.inTime(rows) {
+			for r, err := range rows {
 				added = true
 				if !yield(r, err) {
 					return
@@ -99,7 +99,7 @@ func (p *Player) tally(ctx context.Context, most int64) (*report.Tally, error) {
 			}
 		})
 	})
-	if err != nil || !added || p.ahead() {
+	if err != nil || !added {
 		return t, err
 	}
 	state, err := t.MarshalBinary()
