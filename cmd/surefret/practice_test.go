@@ -4,23 +4,27 @@ import (
 	"bytes"
 	"errors"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"github.com/creack/pty"
 
 	"surefret/cmd/surefret/screen"
 )
 
 // A player who leaves the form of the first run is told what became of it.
 func TestLeavingTheFirstFormIsTold(t *testing.T) {
-	in, out, err := os.Pipe()
+	keyboard, terminal, err := pty.Open()
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer out.Close()
-	io.WriteString(out, "\x1b")
-	p := &program{in: in, out: io.Discard, err: io.Discard, getenv: func(string) string { return "" }, database: filepath.Join(t.TempDir(), "p.db")}
+	defer keyboard.Close()
+	defer terminal.Close()
+	pty.Setsize(terminal, &pty.Winsize{Cols: 100, Rows: 40})
+	go io.Copy(io.Discard, keyboard)
+	io.WriteString(keyboard, "\x1b")
+	p := &program{in: terminal, out: terminal, err: io.Discard, getenv: func(string) string { return "" }, database: filepath.Join(t.TempDir(), "p.db")}
 	pl, err := p.openPlayer(t.Context())
 	if err != nil {
 		t.Fatal(err)
