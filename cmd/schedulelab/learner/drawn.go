@@ -14,7 +14,7 @@ import (
 type Traits struct {
 	Family   string
 	Transfer float64 // of what is declared, what kin lend truly: 0 to 1
-	Hard     float64 // added to how hard every item is, standard deviations
+	Strain   float64 // added to how hard every item is, standard deviations
 	Lapse    float64 // chance that a thing known is answered wrong
 	Stuck    float64 // share of items that take twice the time for ever
 	Known    float64 // share of the board that was played for years
@@ -27,7 +27,7 @@ func DrawTraits(families []string, rng *rand.Rand) Traits {
 	t := Traits{
 		Family:   families[rng.IntN(len(families))],
 		Transfer: rng.Float64(),
-		Hard:     0.7 * rng.NormFloat64(),
+		Strain:   0.7 * rng.NormFloat64(),
 		Lapse:    0.1 * rng.Float64() * rng.Float64(),
 		Stuck:    0.1 * max(0, 2*rng.Float64()-1),
 		Tail:     0.08 * rng.Float64(),
@@ -49,7 +49,7 @@ func NewDrawn(t Traits, b *board.Board, seed uint64) (Learner, error) {
 	p := newPlayer(b, rng)
 	p.slip = 0.01 + t.Lapse
 	for i := range p.hard {
-		p.hard[i] += t.Hard
+		p.hard[i] += t.Strain
 		if rng.Float64() < t.Stuck {
 			p.scale[i] *= 2
 			p.workMedian[i] *= 2
