@@ -118,8 +118,8 @@ func explain(path, doing string, err error) error {
 func sentence(kind error, path, doing string) (what, do string) {
 	switch kind {
 	case ErrFull:
-		return fmt.Sprintf("could not %s, the disk that holds %s is full", doing, path),
-			"what was saved before is safe; free some space and try again"
+		return fmt.Sprintf("could not %s, the disk that holds %s is full or lets no file grow so large", doing, path),
+			"what was saved before is safe; make room and try again"
 	case ErrLocked:
 		return fmt.Sprintf("could not %s, another program keeps %s locked", doing, path),
 			"close it and try again"

@@ -344,6 +344,9 @@ func (p *program) gigEdit() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
 				given := cmd.Flags().Changed
+				if !given("name") && !given("note") && !given("day") {
+					return usagef("nothing is changed: say what with --name, --day or --note; 'surefret gig song' changes a song")
+				}
 				if given("name") {
 					g.Name = name
 				}

@@ -100,6 +100,8 @@ func TestMistakesAreAnswered(t *testing.T) {
 		{"practise", exitUsage, `'surefret' has no command "practise": did you mean practice?`},
 		{"gig lst", exitUsage, `'surefret gig' has no command "lst": did you mean list?`},
 		{"help gig shwo", exitUsage, "did you mean show?"},
+		{"neck --svg a.svg --json", exitUsage, "--json"},
+		{"progress --html a.html --json", exitUsage, "--json"},
 		{"xyzzy", exitUsage, "see 'surefret --help'"},
 		{"practice --mintes 5", exitUsage, "'surefret practice' has no flag --mintes: did you mean --minutes?"},
 		{"practice -minutes 5", exitUsage, "has no flag -minutes: did you mean --minutes?"},

@@ -22,6 +22,7 @@ import (
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/screen"
+	"surefret/store"
 	"surefret/synth"
 	"surefret/synth/speaker"
 )
@@ -128,7 +129,7 @@ func (p *program) run(ctx context.Context, args []string) int {
 		return exitSignaled + int(told.signal)
 	case err == nil, errors.Is(err, screen.ErrLeft):
 		return exitDone
-	case errors.As(err, new(cli.BadInput)), errors.Is(err, line.ErrNoAnswer):
+	case errors.As(err, new(cli.BadInput)), errors.Is(err, line.ErrNoAnswer), errors.Is(err, store.ErrForeign):
 		return exitUsage
 	}
 	return exitFailed

@@ -48,6 +48,7 @@ func (p *program) neckCommand() *cobra.Command {
 	cmd.Flags().StringVar(&frets, "frets", "", "only these frets: 0-12")
 	cmd.Flags().StringVar(&svg, "svg", "", "write the map as a picture")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the map as JSON")
+	cli.Exclusive(cmd, "svg", "json")
 	return cmd
 }
 

@@ -44,5 +44,6 @@ func (p *program) progressCommand() *cobra.Command {
 	cmd.Flags().StringVar(&since, "since", "", "only from this day on, like 2026-10-01")
 	cmd.Flags().StringVar(&page, "html", "", "write one page with charts")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the figures as JSON")
+	cli.Exclusive(cmd, "html", "json")
 	return cmd
 }
