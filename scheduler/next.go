@@ -16,7 +16,8 @@ const (
 	longestRun   = 3    // answers in a row to one family, where there is another
 	familyRest   = 20   // answers a family may be left out, times the number of families
 	stageRest    = 4    // one in so many of a stage may be new when the next opens
-	backlogMost  = 6    // sittings of known items that are not to be counted on, beyond which no new ones come
+	makingMost   = 60   // items asked and not yet to be counted on, beyond which no new ones come
+	makingBelow  = 0.7  // fluency under which they are not
 	lastSeconds  = 10   // that must be left after a new item, for one that is known
 	newSlower    = 3    // a new item may take so many times the thinking that is expected,
 	newLongest   = 30   // and so many seconds at most
@@ -116,7 +117,7 @@ func (s *search) rested(t *standing) bool {
 func (s *search) notToday(t *standing) rank {
 	rested := s.rested(t)
 	if t.first > 0 { // never asked at all
-		waits := t.deadline < 0 && (s.p.full || t.stage > s.stage && !(rested && t.stage == s.p.families[t.family].fresh))
+		waits := t.deadline < 0 && (s.p.making >= makingMost || t.stage > s.stage && !(rested && t.stage == s.p.families[t.family].fresh))
 		if waits || s.seconds < t.first+lastSeconds {
 			return none
 		}

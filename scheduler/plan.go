@@ -106,19 +106,30 @@ func (p *Planner) prepare(today Day) {
 			}
 		}
 	}
-	backlog := 0.0
+	p.making = 0
 	for i := range p.items {
-		seconds := p.appraise(int32(i))
-		if s := &p.standing[i]; !s.out && !s.asked && p.items[i].state.Asked > 0 && s.fluent <= keptAbove {
-			backlog += seconds
-		}
+		p.appraise(int32(i))
+		p.standing[i].making = false
+		p.mark(int32(i), today)
 	}
-	p.full = backlog > backlogMost*p.opt.Daily.Seconds()
 }
 
-// appraise sets the item's standing for the day, and returns the seconds that asking
-// it takes.
-func (p *Planner) appraise(i int32) float64 {
+// mark notes whether an item is in the making on a day: asked in this sitting's
+// range, and not yet to be counted on.
+func (p *Planner) mark(i int32, day Day) {
+	t := &p.standing[i]
+	making := !t.out && p.items[i].state.Asked > 0 && p.look(i, day).fluent < makingBelow
+	switch {
+	case making && !t.making:
+		p.making++
+	case !making && t.making:
+		p.making--
+	}
+	t.making = making
+}
+
+// appraise sets the item's standing for the day.
+func (p *Planner) appraise(i int32) {
 	e, t := &p.items[i], &p.standing[i]
 	v := p.look(i, p.today)
 	c := newCourse(&p.player, &e.state, p.today)
@@ -143,5 +154,4 @@ func (p *Planner) appraise(i int32) float64 {
 	}
 	t.worth = float32(loss / seconds)
 	t.fluent = float32(v.fluent)
-	return seconds
 }

@@ -49,7 +49,7 @@ type Planner struct {
 
 	today    Day
 	planned  bool
-	full     bool // no new item comes: see backlogMost
+	making   int // items that are not yet sure: see makingMost
 	standing []standing
 	asked    int // families that are asked in this sitting
 }
@@ -90,6 +90,7 @@ type standing struct {
 	family   int32
 	stage    int32 // place among the stages
 	deadline int16 // number of the deadline that wants it, -1 for none
+	making   bool  // asked, and not yet to be counted on
 	out      bool  // not in this sitting
 	asked    bool  // today
 }
@@ -210,6 +211,7 @@ func (p *Planner) Learn(r Answer) {
 	t := &p.standing[i]
 	t.asked, t.worth, t.fluent = true, float32(-v.fluent), float32(v.fluent)
 	if p.planned {
+		p.mark(i, day+1)
 		for _, k := range e.helps {
 			if !p.standing[k.at].asked {
 				p.appraise(k.at)

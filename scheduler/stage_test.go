@@ -147,3 +147,30 @@ func TestWhatWasNeverAskedIsNotThoughtFluent(t *testing.T) {
 		t.Errorf("fluency %.2f of what was never asked, %.2f of its kin", alone, asked)
 	}
 }
+
+// New items wait while as many as the limit are asked and not yet to be counted on;
+// a deadline's do not.
+func TestNewItemsWaitWhileManyAreInTheMaking(t *testing.T) {
+	items := board(300)
+	p := newPlanner(t, items, Options{})
+	slow := func(item string, at time.Time) {
+		p.Learn(Answer{Item: item, At: at, Right: true, Thinking: 6 * time.Second})
+	}
+	met := map[string]bool{}
+	for n := range 200 {
+		at := morning.Add(time.Duration(n) * 8 * time.Second)
+		c, ok := p.Next(at, 10*time.Minute)
+		if !ok {
+			break
+		}
+		met[c.Item] = true
+		slow(c.Item, at)
+	}
+	if len(met) != makingMost {
+		t.Errorf("a player who is slow at everything met %d items, want %d", len(met), makingMost)
+	}
+	p.SetDeadlines([]Deadline{{Name: "fair", Items: ids(items), Day: morning.AddDate(0, 0, 2)}})
+	if c, ok := p.Next(morning.Add(time.Hour), 10*time.Minute); !ok || met[c.Item] {
+		t.Errorf("the deadline's new items wait too: %+v", c)
+	}
+}
