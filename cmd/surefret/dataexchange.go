@@ -1,0 +1,142 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"surefret/cmd/surefret/cli"
+	"surefret/store"
+)
+
+func (p *program) dataExport() *cobra.Command {
+	var asCSV bool
+	cmd := &cobra.Command{
+		Use:   "export [FILE]",
+		Short: "Write your practice as text: JSON Lines, or a table for a spreadsheet",
+		Long: "Without a FILE the text goes to standard output. JSON Lines hold everything and\n" +
+			"can be imported again; a change of a gig or a setting whose value is null removes\n" +
+			"it, and the latest counts:\n\n" +
+			"  {\"kind\":\"surefret\",\"format\":2}\n" +
+			"  {\"kind\":\"answer\",\"id\":...,\"device\":...,\"at\":\"2026-11-25T07:00:00.000Z\",\n" +
+			"   \"day\":\"2026-11-25\",\"item\":...,\"question\":...,\"answer\":...,\"want\":...,\n" +
+			"   \"right\":true,\"thinking_ms\":1200,\"entry\":\"keys\"}\n" +
+			"  {\"kind\":\"gig\",\"id\":...,\"device\":...,\"at\":...,\"key\":...,\"value\":{...}}\n" +
+			"  {\"kind\":\"setting\",\"id\":...,\"device\":...,\"at\":...,\"key\":...,\"value\":...}\n" +
+			"  {\"kind\":\"end\",\"rows\":3}\n\n" +
+			"An answer that takes back another has its id as \"takes_back\". The table for a\n" +
+			"spreadsheet holds the answers that count.",
+		Example: "  surefret data export practice.jsonl\n  surefret data export --csv practice.csv",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.readWith(cmd, func(ctx context.Context, db *store.DB) error {
+				export := func(w io.Writer) error { return db.Export(ctx, w) }
+				if asCSV {
+					export = func(w io.Writer) error { return db.ExportCSV(ctx, w) }
+				}
+				if len(args) == 0 {
+					return export(p.out)
+				}
+				return p.write(args[0], export)
+			})
+		},
+	}
+	cmd.Flags().BoolVar(&asCSV, "csv", false, "a table for a spreadsheet, which cannot be imported again")
+	return cmd
+}
+
+func (p *program) dataImport() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:     "import FILE",
+		Short:   "Take over an export: all of it, or nothing",
+		Long:    "FILE is what 'data export' wrote, or - for standard input. What is here already\nis passed over, so a file may be imported twice.",
+		Example: "  surefret data import practice.jsonl",
+		Args:    cli.Needs("FILE"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			in := io.Reader(until{cmd.Context(), p.in})
+			if args[0] != "-" {
+				f, err := openInput(args[0], "an export")
+				if err != nil {
+					return err
+				}
+				defer f.Close()
+				in = f
+			}
+			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
+				m, err := db.Import(ctx, in)
+				if err != nil {
+					return named(err)
+				}
+				return p.printMerged(m, asJSON)
+			})
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print what was done as JSON")
+	return cmd
+}
+
+func (p *program) dataMerge() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "merge OTHER.db",
+		Short: "Take over what was practised on another computer",
+		Long: "Afterwards your practice holds the answers of both. Where both changed the same\n" +
+			"setting, or the same field or song of a gig, the later change counts, and the\n" +
+			"other one is told. OTHER.db is only read; merge in the other direction too, and\n" +
+			"both are the same.",
+		Example: "  surefret data merge laptop.db",
+		Args:    cli.Needs("OTHER.db"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
+				m, err := db.Merge(ctx, args[0])
+				if err != nil {
+					return named(err)
+				}
+				return p.printMerged(m, asJSON)
+			})
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print what was done as JSON")
+	return cmd
+}
+
+func (p *program) printMerged(m store.Merged, asJSON bool) error {
+	if asJSON {
+		return p.printJSON(m)
+	}
+	fmt.Fprintf(p.out, "%s and %s of gigs and settings are new here, %s known already.\n",
+		count(m.Answers, "answer"), count(m.Changes, "change"), was(m.Known, "row"))
+	for _, l := range m.Lost {
+		side := "the other one"
+		if l.Here {
+			side = "this one"
+		}
+		fmt.Fprintf(p.out, "Both changed %s: %s counts, made later; %s was made on %s, %s.\n",
+			l.What, l.Kept, l.Lost, side, l.At.Local().Format("2006-01-02 15:04"))
+	}
+	if m.Clashes > 0 {
+		fmt.Fprintf(p.out, "New under the id of a row that says something else: %d; both are kept.\n", m.Clashes)
+	}
+	if m.Late > 0 {
+		fmt.Fprintf(p.out, "By a clock that was wrong %s dated after the year 2199, and left out.\n", was(m.Late, "row"))
+	}
+	if m.Damaged > 0 || m.Torn {
+		fmt.Fprintf(p.out, "The other file is damaged: %s left out", was(m.Damaged, "row"))
+		if m.Torn {
+			fmt.Fprint(p.out, ", and a part of it could not be read at all")
+		}
+		fmt.Fprintln(p.out, ".")
+	}
+	return nil
+}
+
+// was says a number of things that something happened to.
+func was(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing + " was"
+	}
+	return count(n, thing) + " were"
+}

@@ -1,0 +1,132 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"surefret/cmd/surefret/cli"
+	"surefret/drills/gig"
+)
+
+// songFlags describe one song.
+type songFlags struct {
+	learned, called, chords string
+	sections                []string
+	shapes, parts           []string
+	tempo                   int
+	remove                  bool
+}
+
+func (p *program) gigSong() *cobra.Command {
+	var f songFlags
+	cmd := &cobra.Command{
+		Use:   "song GIG TITLE",
+		Short: "Add a song to a gig, change it, or take it out",
+		Example: "  surefret gig song \"Harbour Fair\" \"Tin Umbrella\" --learned D --called Bb --chords \"1 5 6- 4\"\n" +
+			"  surefret gig song \"Harbour Fair\" Ropewalk --learned G --section \"verse: 1 4\" --section \"chorus: 4 5 1\"\n" +
+			"  surefret gig song \"Harbour Fair\" Ropewalk --remove",
+		Args: cli.Needs("GIG", "TITLE"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) (err error) {
+				i, known := g.Song(args[1])
+				title := args[1]
+				if known {
+					title = g.Songs[i].Title
+				}
+				switch {
+				case f.remove && !known:
+					return usagef("%q has no song called %q", g.Name, args[1])
+				case f.remove:
+					g.Songs = slices.Delete(g.Songs, i, i+1)
+				case known:
+					g.Songs[i], err = f.change(cmd, pl, g.Songs[i])
+				default:
+					var s gig.Song
+					s, err = f.change(cmd, pl, gig.Song{Title: args[1]})
+					g.Songs = append(g.Songs, s)
+				}
+				if err != nil {
+					return err
+				}
+				if i, ok := g.Song(args[1]); ok {
+					if err := pl.checkParts(g.Songs[i]); err != nil {
+						return err
+					}
+				}
+				if err := pl.putGig(ctx, g); err != nil {
+					return err
+				}
+				if f.remove {
+					fmt.Fprintf(p.err, "Taken out of %s: %s.\n", g.Name, title)
+				} else if i, ok := g.Song(args[1]); ok {
+					fmt.Fprintf(p.err, "Kept: %s, called in %s, for %s.\n", title, pl.sayKey(g.Songs[i].Called), g.Name)
+				}
+				return nil
+			})
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&f.learned, "learned", "", "the key your parts are learned in")
+	flags.StringVar(&f.called, "called", "", "the key the singer calls (default: the learned key)")
+	flags.StringVar(&f.chords, "chords", "", "the progression, in numbers, numerals or names of the learned key")
+	flags.StringArrayVar(&f.sections, "section", nil, "a section with its own chords, \"verse: 1 4 5\"; again for each")
+	flags.StringSliceVar(&f.shapes, "shapes", nil, "movable shapes you use, by the names in 'surefret shape list'")
+	flags.StringArrayVar(&f.parts, "part", nil, "a file with a part in tablature, which is kept with the song; again for each")
+	flags.IntVar(&f.tempo, "tempo", 0, "beats a minute, 20 to 400")
+	flags.BoolVar(&f.remove, "remove", false, "take the song out of the gig")
+	return cmd
+}
+
+// change returns s with the flags that were given taken over.
+func (f songFlags) change(cmd *cobra.Command, pl *player, s gig.Song) (gig.Song, error) {
+	given := cmd.Flags().Changed
+	if given("learned") {
+		s.Learned = pl.songKey(f.learned)
+	}
+	if given("called") {
+		s.Called = f.called
+	}
+	if s.Learned == "" {
+		return s, usagef("which key did you learn %q in? Say it with --learned, like --learned D", s.Title)
+	}
+	if given("called") {
+		s.Called = pl.calledKey(f.called, s.Learned)
+	}
+	s.Called = cmp.Or(s.Called, s.Learned)
+	if given("chords") {
+		s.Sections = pl.songChords(s.Learned, readSections(f.chords))
+	}
+	if given("section") {
+		s.Sections = nil
+		for _, text := range f.sections {
+			name, chords, ok := strings.Cut(text, ":")
+			if !ok {
+				return s, usagef("--section %q: expected a name, a colon and its chords, like \"verse: 1 4 5\"", text)
+			}
+			s.Sections = append(s.Sections, gig.Section{Name: strings.TrimSpace(name), Chords: strings.TrimSpace(chords)})
+		}
+		s.Sections = pl.songChords(s.Learned, s.Sections)
+	}
+	if given("shapes") {
+		s.Shapes = f.shapes
+	}
+	if given("part") {
+		s.Parts = nil
+		for _, name := range f.parts {
+			part, err := readPart(name)
+			if err != nil {
+				return s, err
+			}
+			s.Parts = append(s.Parts, part)
+		}
+	}
+	if given("tempo") {
+		s.Tempo = f.tempo
+	}
+	return s, nil
+}
