@@ -41,7 +41,7 @@ func (db *DB) redate(ctx context.Context) error {
 	limit := now.Add(aheadBy).UnixMilli()
 	var found, past bool
 	err := db.readers.QueryRowContext(ctx, `SELECT
-		EXISTS (SELECT 1 FROM answers INDEXED BY answers_at WHERE at > ?1 AND seq NOT IN (SELECT seq FROM redated)),
+		EXISTS (SELECT 1 FROM answers INDEXED BY answers_at WHERE at > ?1 AND seq NOT IN (SELECT seq FROM redated WHERE at <= ?1)),
 		EXISTS (SELECT 1 FROM redated CROSS JOIN answers USING (seq) WHERE answers.at <= ?1)`, limit).Scan(&found, &past)
 	if err == nil && (found || past) {
 		err = transact(ctx, db.write, func(tx *sql.Tx) error { return redate(ctx, tx, now, limit) })
@@ -69,7 +69,8 @@ func redate(ctx context.Context, tx *sql.Tx, now time.Time, limit int64) error {
 			return err
 		}
 		for seq, d := range found {
-			if _, err := tx.ExecContext(ctx, `INSERT INTO redated (seq, at, day) VALUES (?, ?, ?)`, seq, d.at, d.day); err != nil {
+			if _, err := tx.ExecContext(ctx, `INSERT INTO redated (seq, at, day) VALUES (?, ?, ?)
+				ON CONFLICT (seq) DO UPDATE SET at = excluded.at, day = excluded.day`, seq, d.at, d.day); err != nil {
 				return err
 			}
 		}
@@ -81,7 +82,8 @@ func redate(ctx context.Context, tx *sql.Tx, now time.Time, limit int64) error {
 	return err
 }
 
-// datings works out when the answers that are ahead, and not noted yet, count.
+// datings works out when the answers count that are ahead and that are not noted yet,
+// or were noted by a clock that was ahead too.
 func datings(ctx context.Context, tx *sql.Tx, now time.Time, limit int64) (map[int64]dating, error) {
 	rows, err := tx.QueryContext(ctx, `SELECT a.seq, device, coalesce(r.at, a.at), coalesce(r.day, a.day)
 		FROM answers a LEFT JOIN redated r USING (seq)

@@ -109,6 +109,19 @@ func TestAnswersAheadOfTheClockCountWhenTheyWereGiven(t *testing.T) {
 	}
 }
 
+// What was dated by one clock that was ahead is dated anew by the next.
+func TestTwoClocksThatWereAheadAreNoDamage(t *testing.T) {
+	t.Setenv("TZ", "UTC")
+	db := dated(t, "a -9", "a 600")
+	for _, days := range []int{4, 0} {
+		db.Now = func() time.Time { return noon.AddDate(0, 0, days) }
+		got, _, _ := counted(t, db)
+		if want := fmt.Sprintf("a001 %d ", days); !strings.HasPrefix(got[len(got)-1], want) {
+			t.Errorf("by a clock of day %d it reads %v", days, got)
+		}
+	}
+}
+
 // A clock that fell back years is no reason to date a long log anew.
 func TestAClockThatIsBehindDatesNothingAnew(t *testing.T) {
 	db := dated(t, "a 0")
