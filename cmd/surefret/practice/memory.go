@@ -28,17 +28,6 @@ func (p *Player) keep(ctx context.Context, row drills.Answer) (before scheduler.
 	return before, outcome, nil
 }
 
-// takeBack logs that a row is taken back and has the planner learn anew without it.
-func (p *Player) takeBack(ctx context.Context, row drills.Answer) error {
-	if err := p.append(ctx, row); err != nil {
-		return fmt.Errorf("take the answer back: %w", err)
-	}
-	if err := p.relearn(ctx); err != nil {
-		return fmt.Errorf("forget what was taken back: %w", err)
-	}
-	return nil
-}
-
 // relearn makes the planner forget what was taken back. What the sitting was
 // narrowed to stays.
 func (p *Player) relearn(ctx context.Context) error {
@@ -61,6 +50,7 @@ func (p *Player) relearn(ctx context.Context) error {
 // where it does not fit, because the items or the model changed, or older rows were
 // merged in, the whole log is read.
 func (p *Player) learnLog(ctx context.Context) error {
+	p.mixed = true // until the log was read to its end, what is learned is not to be kept
 	written, _, err := p.log.Newest(ctx)
 	if err != nil {
 		return err

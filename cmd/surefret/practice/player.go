@@ -131,13 +131,14 @@ func Schedulable(items []drills.Item) []scheduler.Item {
 // Save keeps settings that the player chose and prepares anew. Settings that cannot
 // be practised with change nothing.
 func (p *Player) Save(ctx context.Context, chosen settings.Settings) error {
-	before := p.Settings
+	before := *p
 	p.Settings = chosen
-	if err := p.Prepare(ctx); err != nil {
-		p.Settings = before
-		return err
+	err := p.Prepare(ctx)
+	if err == nil {
+		err = p.log.SaveSettings(ctx, chosen.ToMap())
 	}
-	if err := p.log.SaveSettings(ctx, chosen.ToMap()); err != nil {
+	if err != nil {
+		*p = before
 		return err
 	}
 	p.Fresh = false

@@ -92,6 +92,36 @@ func TestTheMemoryIsKept(t *testing.T) {
 	}
 }
 
+// A planner that forgot, and could not read the log, is not kept as what the log says.
+func TestAMemoryThatWasNotReadIsNotKept(t *testing.T) {
+	log := &practicetest.Log{}
+	b := begin(t, log, nameG, nameA)
+	b.ask("G", time.Second)
+	b.ask("A", time.Second)
+	log.Unread = errors.New("no reading")
+	if _, err := b.TakeBack(t.Context(), b.now); !errors.Is(err, log.Unread) || b.CanTakeBack() || len(log.Rows) != 3 {
+		t.Errorf("%v; it is in the log: %d rows", err, len(log.Rows))
+	}
+	log.Unread = nil
+	if err := b.p.Close(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	if n := asked(open(log)); n != 1 {
+		t.Errorf("%d answers are known, want 1", n)
+	}
+}
+
+// Settings that cannot be saved change nothing.
+func TestSettingsThatAreNotSavedChangeNothing(t *testing.T) {
+	log := &practicetest.Log{Fail: errors.New("disk full")}
+	p := open(log)
+	before, chosen := p.Settings, p.Settings
+	chosen.Minutes, chosen.Frets = 33, 12
+	if err := p.Save(t.Context(), chosen); !errors.Is(err, log.Fail) || p.Settings != before || p.Setup().Neck.Last() != before.Frets {
+		t.Errorf("%v, %+v, %d frets", err, p.Settings, p.Setup().Neck.Last())
+	}
+}
+
 // However long a lock lasts, practice goes on, the player is told once, and what was
 // answered is in the log in its order or, at the end, in a file that is named.
 func TestWhatALockKeepsOutIsSavedLater(t *testing.T) {

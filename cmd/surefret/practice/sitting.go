@@ -3,6 +3,7 @@ package practice
 import (
 	"context"
 	"errors"
+	"fmt"
 	"maps"
 	"math/rand/v2"
 	"slices"
@@ -178,6 +179,9 @@ func (s *Sitting) choseAnew(chosen selected) {
 	s.chosen = chosen
 	s.p.apply(chosen)
 	clear(s.songs)
+	if s.placing != nil {
+		s.placing.chosen = chosen
+	}
 }
 
 // pose asks an item afresh. An item that comes again is posed another way than the
@@ -286,12 +290,15 @@ func (s *Sitting) TakeBack(ctx context.Context, now time.Time) (Turn, error) {
 	slip := *s.last
 	row := s.p.row(now, slip.Question)
 	row.TakesBack, row.Entry = slip.row.ID, slip.row.Entry
-	if err := s.p.takeBack(ctx, row); err != nil {
-		return Turn{}, err
+	if err := s.p.append(ctx, row); err != nil {
+		return Turn{}, fmt.Errorf("take the answer back: %w", err)
 	}
 	s.tally, s.last, s.typing = s.tally[:len(s.tally)-1], nil, slip.typing
 	if s.placing != nil {
 		s.placing.learn(slip.row.Item, slip.fluent(), -1)
+	}
+	if err := s.p.relearn(ctx); err != nil {
+		return Turn{}, fmt.Errorf("forget what was taken back: %w", err)
 	}
 	return s.put(slip.Turn, now), nil
 }

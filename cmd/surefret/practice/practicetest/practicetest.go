@@ -26,6 +26,7 @@ type Log struct {
 
 	Busy     int   // how many calls that write are refused from now on, as by a lock
 	Fail     error // of every call that writes, nil for none
+	Unread   error // of every replay, nil for none
 	Unsaved  []drills.Answer
 	Reads    int    // rows that Tail has handed out
 	OnAppend func() // is called before a row is in the log
@@ -91,6 +92,9 @@ func (l *Log) SaveBeside(_ time.Time, rows []drills.Answer) (string, error) {
 // Replay has no snapshot for resume where a row after it belongs before its last one
 // or takes one of its rows back.
 func (l *Log) Replay(_ context.Context, version string, resume func(int64, []byte) bool, read func(iter.Seq2[drills.Answer, error]) error) (int64, error) {
+	if l.Unread != nil {
+		return 0, l.Unread
+	}
 	saved := l.snapshots[version]
 	rows := l.Rows
 	for _, late := range rows[saved.upto:] {
