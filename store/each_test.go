@@ -21,6 +21,8 @@ import (
 // calls is everything that can be asked of an open log, by name.
 func calls(t *testing.T, db *store.DB) map[string]func(context.Context) error {
 	dir := t.TempDir()
+	other := filepath.Join(dir, "other.db")
+	openAt(t, other).Close()
 	return map[string]func(context.Context) error{
 		"Append": func(ctx context.Context) error { return db.Append(ctx, answer(200)) },
 		"Append of another device": func(ctx context.Context) error {
@@ -72,7 +74,7 @@ func calls(t *testing.T, db *store.DB) map[string]func(context.Context) error {
 			_, err := db.Import(ctx, strings.NewReader(strings.Join([]string{head, answered, fair, hand, end3}, "\n")))
 			return err
 		},
-		"Merge": func(ctx context.Context) error { _, err := db.Merge(ctx, db.Path()); return err },
+		"Merge": func(ctx context.Context) error { _, err := db.Merge(ctx, other); return err },
 		"Check": func(ctx context.Context) error { _, err := db.Check(ctx); return err },
 	}
 }

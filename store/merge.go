@@ -45,6 +45,9 @@ type Loss struct {
 // counted, which is how a damaged log is emptied into a restored one.
 func (db *DB) Merge(ctx context.Context, other string) (Merged, error) {
 	const doing = "merge the logs"
+	if sameFile(db.file, other) { // to open and close it would end this process's own locks
+		return Merged{}, &Error{Kind: ErrInput, Path: other, What: other + " is this practice itself", Do: "name another one"}
+	}
 	room, err := newRoom(filepath.Dir(db.file))
 	if err != nil {
 		return Merged{}, explain(db.path, doing, err)

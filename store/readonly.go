@@ -35,6 +35,10 @@ func OpenReadOnly(ctx context.Context, path string) (*DB, error) {
 	return db, nil
 }
 
+// InPlace reports whether the log is read where it lies, and not from a private copy
+// that was brought up to date or freed from a strange journal.
+func (db *DB) InPlace() bool { return db.room == "" }
+
 func (db *DB) openReadOnly(ctx context.Context) error {
 	format, err := db.formatThere(ctx)
 	if err != nil {

@@ -138,8 +138,8 @@ func (p *program) look(cmd *cobra.Command, do func(context.Context, *player) err
 type onlyRead struct{ log }
 
 func (l onlyRead) SaveSnapshot(ctx context.Context, version string, upto int64, state []byte) error {
-	if upto < practice.SoonRead {
-		return nil
+	if upto < practice.SoonRead || !l.InPlace() {
+		return nil // a log that opening would change is left as it is
 	}
 	if db, err := store.Open(ctx, l.Path()); err == nil {
 		_ = db.SaveSnapshot(ctx, version, upto, state)
