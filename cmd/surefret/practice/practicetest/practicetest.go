@@ -26,7 +26,7 @@ type Log struct {
 
 	Busy     int   // how many calls that write are refused from now on, as by a lock
 	Fail     error // of every call that writes, nil for none
-	Unread   error // of every replay, nil for none
+	Unread   error // of every replay and look at the newest row, nil for none
 	Unsaved  []drills.Answer
 	Reads    int    // rows that Tail has handed out
 	OnAppend func() // is called before a row is in the log
@@ -78,6 +78,9 @@ func (l *Log) Tail(_ context.Context, after int64) ([]drills.Answer, int64, erro
 }
 
 func (l *Log) Newest(context.Context) (drills.Answer, bool, error) {
+	if l.Unread != nil {
+		return drills.Answer{}, false, l.Unread
+	}
 	if len(l.Rows) == 0 {
 		return drills.Answer{}, false, nil
 	}
