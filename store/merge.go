@@ -177,15 +177,15 @@ func (db *DB) takeOver(ctx context.Context, tmp, name string) (done Merged, err 
 // nothing could come after it.
 func dropLate(ctx context.Context, pool *sql.DB) (dropped int, err error) {
 	err = transact(ctx, pool, func(tx *sql.Tx) error {
-		for _, harm := range []string{
+		for _, step := range []string{
 			`DROP TRIGGER answers_stay`, `DROP TRIGGER changes_stay`,
 			`DELETE FROM redated`, `DELETE FROM answers WHERE at > ?`, `DELETE FROM changes WHERE at > ?`,
 		} {
 			var args []any
-			if strings.HasSuffix(harm, "?") {
+			if strings.HasSuffix(step, "?") {
 				args = []any{latest.UnixMilli()}
 			}
-			res, err := tx.ExecContext(ctx, harm, args...)
+			res, err := tx.ExecContext(ctx, step, args...)
 			if err != nil {
 				return err
 			}

@@ -10,9 +10,8 @@ import (
 	"surefret/drills/gig"
 )
 
-// A Log is where a player's practice is kept: *store.DB is one
-// but for [Kept]. It is called from
-// one goroutine at a time.
+// A Log is where a player's practice is kept. *store.DB has its methods, but for Kept,
+// which the command adapts. It is called from one goroutine at a time.
 type Log interface {
 	Answers
 	Memory
