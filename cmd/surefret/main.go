@@ -121,7 +121,9 @@ func (p *program) run(ctx context.Context, args []string) int {
 	}
 	var told ending
 	ended := errors.As(context.Cause(ctx), &told)
-	if err != nil && !(ended && errors.Is(err, context.Canceled)) {
+	if errors.Is(err, screen.ErrInterrupted) {
+		ended, told = true, ending{syscall.SIGINT}
+	} else if err != nil && !(ended && errors.Is(err, context.Canceled)) {
 		fmt.Fprintf(p.err, "surefret: %s\n", oneLine(err.Error()))
 	}
 	switch {

@@ -129,10 +129,16 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 			Map: func() string { return pl.Map(nil, [2]int{}).Text(p.columns(), nil) },
 		}.Run(ctx, s)
 	}
-	if err := p.practiceScreen(ctx, pl, s, sound); err != nil {
-		return err
+	err = p.practiceScreen(ctx, pl, s, sound)
+	if ctx.Err() != nil || errors.Is(err, screen.ErrInterrupted) {
+		for _, l := range s.Summary(ctx, pl.Now()).Lines() {
+			fmt.Fprintln(p.out, l)
+		}
 	}
-	return pl.KeepTyping(ctx, s.Typing())
+	if kept := pl.KeepTyping(context.WithoutCancel(ctx), s.Typing()); err == nil {
+		err = kept
+	}
+	return err
 }
 
 // warn tells of a setting that cannot be used, and of a clock that is behind.

@@ -39,12 +39,13 @@ type sittingView struct {
 
 	layout
 
-	began  bool
-	phase  phase
-	before phase // where pausing, helping and glancing lead back to
-	left   time.Time
-	whole  time.Duration // length of the sitting
-	timer  int           // which timer counts: earlier ones came to nothing
+	began       bool
+	interrupted bool // ctrl-c ended it before the summary
+	phase       phase
+	before      phase // where pausing, helping and glancing lead back to
+	left        time.Time
+	whole       time.Duration // length of the sitting
+	timer       int           // which timer counts: earlier ones came to nothing
 
 	turn    practice.Turn
 	entry   entry

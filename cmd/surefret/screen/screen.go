@@ -62,6 +62,10 @@ func Practice(ctx context.Context, o Options) error {
 	return run(ctx, o, tea.WithAltScreen(), tea.WithReportFocus())
 }
 
+// ErrInterrupted says that the player pressed ctrl-c before he saw the summary. The
+// terminal makes no signal of that key while the screen has it.
+var ErrInterrupted = errors.New("interrupted")
+
 // run is Practice with the terminal's own ways.
 func run(ctx context.Context, o Options, extra ...tea.ProgramOption) error {
 	cues := startCues(o.Sound)
@@ -75,6 +79,8 @@ func run(ctx context.Context, o Options, extra ...tea.ProgramOption) error {
 		return nil // told to stop, or the terminal is gone: nothing is lost
 	case err != nil:
 		return fmt.Errorf("use the terminal: %w", err)
+	case m.interrupted:
+		return ErrInterrupted
 	}
 	return nil
 }
