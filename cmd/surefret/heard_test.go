@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"syscall"
 	"testing"
 	"time"
 
@@ -235,8 +236,8 @@ func onTerminal(t testing.TB, path string, size pty.Winsize, args string, act fu
 	go func() { ended <- p.run(ctx, strings.Fields(args)) }()
 	act(s)
 	io.WriteString(master, "\x03")
-	if code := <-ended; code != exitDone {
-		t.Errorf("exit code %d, %s", code, errs)
+	if code := <-ended; code != exitSignaled+int(syscall.SIGINT) {
+		t.Errorf("exit code %d after ctrl-c, %s", code, errs)
 	}
 	tty.Close()
 }
