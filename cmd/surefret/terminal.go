@@ -29,7 +29,7 @@ func (p *program) screenOptions(pl *player, setup drills.Setup, s *practice.Sitt
 		play = nil // no key offers to hear it again
 	}
 	return screen.Options{
-		Session: s, Now: pl.Now, Sound: play,
+		Sitting: s, Now: pl.Now, Sound: play,
 		Neck: setup.Neck, LeftHanded: pl.Settings.LeftHanded, Names: setup.Names,
 		MoveOn: settings.Seconds(pl.Settings.MoveOn), Grace: settings.Seconds(pl.Settings.KeyWait),
 		Look:   screen.LookFor(p.getenv, pl.Settings.Drawing),

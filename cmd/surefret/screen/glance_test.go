@@ -63,8 +63,8 @@ func TestTheMapOpensWhereNoAnswerIsTyped(t *testing.T) {
 	}
 	b.clock.after(time.Minute)
 	b.keys("x")
-	if b.phase != asking || b.o.Session.Left(b.clock.now) != 10*time.Minute-time.Second {
-		t.Errorf("back in phase %d with %s left; the glance is none of the sitting's", b.phase, b.o.Session.Left(b.clock.now))
+	if b.phase != asking || b.o.Sitting.Left(b.clock.now) != 10*time.Minute-time.Second {
+		t.Errorf("back in phase %d with %s left; the glance is none of the sitting's", b.phase, b.o.Sitting.Left(b.clock.now))
 	}
 	b.clock.after(time.Second)
 	b.keys("g", "enter")

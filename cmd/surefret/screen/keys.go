@@ -88,7 +88,7 @@ func (m *sittingView) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 		switch {
 		case k.String() == setAsideKey:
 			return m.setAside()
-		case k.Type == tea.KeyBackspace && m.entry.empty() && m.o.Session.CanBringBack():
+		case k.Type == tea.KeyBackspace && m.entry.empty() && m.o.Sitting.CanBringBack():
 			return m.bringBack(now)
 		case m.early(now):
 			continue
@@ -111,7 +111,7 @@ func (m *sittingView) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 
 // setAside puts the open question aside and asks another.
 func (m *sittingView) setAside() tea.Cmd {
-	if err := m.o.Session.SetAside(m.ctx); err != nil {
+	if err := m.o.Sitting.SetAside(m.ctx); err != nil {
 		return m.fail(err)
 	}
 	m.count--
@@ -124,7 +124,7 @@ func (m *sittingView) setAside() tea.Cmd {
 
 // bringBack asks what was set aside last.
 func (m *sittingView) bringBack(now time.Time) tea.Cmd {
-	turn, err := m.o.Session.BringBack(m.ctx, now)
+	turn, err := m.o.Sitting.BringBack(m.ctx, now)
 	if err != nil {
 		return m.fail(err)
 	}
@@ -222,7 +222,7 @@ func (m *sittingView) tellingKey(k tea.KeyMsg, now time.Time) tea.Cmd {
 	}
 	switch {
 	case k.String() == "u":
-		turn, err := m.o.Session.TakeBack(m.ctx, now)
+		turn, err := m.o.Sitting.TakeBack(m.ctx, now)
 		if err != nil {
 			return m.fail(err)
 		}

@@ -96,7 +96,7 @@ func TestEveryItemCanBeAnsweredWithTheKeys(t *testing.T) {
 			seen[fmt.Sprint(q.Family, " ", q.Expect)]++
 			b.clock.after(time.Second)
 			b.keys("x")
-			b.o.Session.Pause(2 * time.Second) // no end of time
+			b.o.Sitting.Pause(2 * time.Second) // no end of time
 		}
 		if len(seen) < 17 {
 			t.Errorf("only %d kinds: %v", len(seen), seen)

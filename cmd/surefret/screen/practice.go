@@ -115,7 +115,7 @@ func (m *sittingView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.untimed = true
 	case tea.ResumeMsg:
 		m.untimed = true
-		m.o.Session.Tick(m.o.Now())
+		m.o.Sitting.Tick(m.o.Now())
 	case graceOver:
 		if msg.timer == m.timer && m.phase == asking && m.entry.grace() == commit {
 			return m, m.commit(true)
@@ -129,7 +129,7 @@ func (m *sittingView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			return m, m.resized(0, 0)
 		}
 	case clockTick:
-		m.o.Session.Tick(m.o.Now())
+		m.o.Sitting.Tick(m.o.Now())
 		return m, tick()
 	}
 	return m, nil
@@ -140,7 +140,7 @@ func (m *sittingView) resized(width, height int) tea.Cmd {
 	changed := m.resize(width, height)
 	if m.phase == waitingForSize {
 		m.began = true
-		m.whole = m.o.Session.Left(m.o.Now())
+		m.whole = m.o.Sitting.Left(m.o.Now())
 		if m.o.Map != nil {
 			m.first = m.o.Map()
 		}
@@ -154,7 +154,7 @@ func (m *sittingView) resized(width, height int) tea.Cmd {
 
 // next asks the next question, or closes the sitting when there is none.
 func (m *sittingView) next() tea.Cmd {
-	turn, ok, err := m.o.Session.Next(m.ctx, m.o.Now())
+	turn, ok, err := m.o.Sitting.Next(m.ctx, m.o.Now())
 	if err != nil {
 		return m.fail(err)
 	}
@@ -196,7 +196,7 @@ func (m *sittingView) fail(err error) tea.Cmd {
 
 // close shows the summary.
 func (m *sittingView) close() tea.Cmd {
-	m.summary = m.o.Session.Summary(m.ctx, m.o.Now())
+	m.summary = m.o.Sitting.Summary(m.ctx, m.o.Now())
 	m.show(closing)
 	return tea.DisableMouse
 }
@@ -226,7 +226,7 @@ func (m *sittingView) leave(to phase, now time.Time) {
 // resume goes on where the session was put aside. The time away is none of the
 // sitting's, and the question that was open is not timed.
 func (m *sittingView) resume(now time.Time) {
-	m.o.Session.Pause(now.Sub(m.left))
+	m.o.Sitting.Pause(now.Sub(m.left))
 	m.show(m.before)
 	m.untimed = true
 }
@@ -238,7 +238,7 @@ func (m *sittingView) commit(byItself bool) tea.Cmd {
 	if m.untimed || thinking < 0 {
 		thinking = 0
 	}
-	result, err := m.o.Session.Answer(m.ctx, m.o.Now(), m.entry.answer(), thinking, m.entry.by)
+	result, err := m.o.Sitting.Answer(m.ctx, m.o.Now(), m.entry.answer(), thinking, m.entry.by)
 	var unreadable practice.UnreadableError
 	if errors.As(err, &unreadable) {
 		m.timer++

@@ -68,7 +68,7 @@ var neck14 = fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 14}
 func newBench(width, height int, o Options, items ...string) *bench {
 	b := &bench{script: &script{items: items}, clock: &clock{begun}}
 	o.Now = func() time.Time { return b.clock.now }
-	o.Session = newSession(b.script, o.Names, o.Now)
+	o.Sitting = newSitting(b.script, o.Names, o.Now)
 	o.Neck = neck14
 	if o.MoveOn == 0 {
 		o.MoveOn = 800 * time.Millisecond
@@ -83,8 +83,8 @@ func newBench(width, height int, o Options, items ...string) *bench {
 	return b
 }
 
-// newSession begins a session on the script's items, on a neck of 14 frets.
-func newSession(s *script, names theory.Names, now func() time.Time) *practice.Sitting {
+// newSitting begins a session on the script's items, on a neck of 14 frets.
+func newSitting(s *script, names theory.Names, now func() time.Time) *practice.Sitting {
 	set := settings.Default()
 	set.Frets, set.Names = 14, []string{theory.English: "english", theory.Solfege: "solfege", theory.German: "german"}[names.System]
 	return practicetest.Begin(&s.Log, set, now, s.items...)
@@ -340,7 +340,7 @@ func TestPauseAndHelpStopTheClock(t *testing.T) {
 		}
 		b.clock.after(5 * time.Minute)
 		b.keys("x")
-		if left := b.o.Session.Left(b.clock.now); left != 10*time.Minute-time.Second {
+		if left := b.o.Sitting.Left(b.clock.now); left != 10*time.Minute-time.Second {
 			t.Errorf("%s: %v left", key, left)
 		}
 		b.clock.after(time.Second)

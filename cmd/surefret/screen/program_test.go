@@ -34,7 +34,7 @@ func play(t *testing.T, o Options, items []string, act func(*stage)) (s *stage) 
 		s.keyboard = keyboard
 		ctx, stop := context.WithCancel(context.Background())
 		s.stop = stop
-		o.Session = newSession(s.script, o.Names, time.Now)
+		o.Sitting = newSitting(s.script, o.Names, time.Now)
 		o.Neck, o.In, o.Out = neck14, in, &s.screen
 		if o.Sound == nil {
 			o.Sound = func([]drills.Sounding) { s.cues++ }

@@ -51,7 +51,7 @@ func TestMain(m *testing.M) {
 		ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP) // as main does
 		defer stop()
 		err := Practice(ctx, Options{
-			Session: newSession(s, theory.Names{}, time.Now), Neck: neck14,
+			Sitting: newSitting(s, theory.Names{}, time.Now), Neck: neck14,
 			Sound: func([]drills.Sounding) {}, MoveOn: 300 * time.Millisecond,
 			Look: LookFor(os.Getenv, "auto"),
 		})

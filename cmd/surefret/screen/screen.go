@@ -36,7 +36,7 @@ func init() {
 
 // Options are what practice on the screen works with.
 type Options struct {
-	Session    *practice.Sitting
+	Sitting    *practice.Sitting
 	Now        func() time.Time        // nil is time.Now
 	Sound      func([]drills.Sounding) // plays a cue; it may be slow, the screen does not wait; nil is silence
 	Neck       fretboard.Fretboard
@@ -54,9 +54,9 @@ type Options struct {
 	Out io.Writer // nil is standard output
 }
 
-// Practice runs a session until its time is up and the summary was read, the
+// Practice runs a sitting until its time is up and the summary was read, the
 // player stops, the terminal closes or ctx ends: then it returns nil, and every
-// answer given is kept. It returns an error when the session failed, an answer
+// answer given is kept. It returns an error when the sitting failed, an answer
 // that could not be kept, or when the terminal cannot be used.
 func Practice(ctx context.Context, o Options) error {
 	return run(ctx, o, tea.WithAltScreen(), tea.WithReportFocus())

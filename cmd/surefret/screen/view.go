@@ -106,9 +106,9 @@ func (m *sittingView) question() []string {
 // header tells how long is left, in whole minutes and as a string that is wound
 // as far as there is time, and why this question was picked.
 func (m *sittingView) header() string {
-	left := m.o.Session.Left(m.o.Now())
+	left := m.o.Sitting.Left(m.o.Now())
 	if m.phase == helping || m.phase == pausing {
-		left = m.o.Session.Left(m.left)
+		left = m.o.Sitting.Left(m.left)
 	}
 	clock := "last question"
 	switch minutes := int((left + 59*time.Second) / time.Minute); {
