@@ -188,7 +188,7 @@ func (m *sittingView) show(p phase) {
 	m.timer++
 }
 
-// fail ends the program because the session failed.
+// fail ends the program because the sitting failed.
 func (m *sittingView) fail(err error) tea.Cmd {
 	m.err = err
 	return tea.Quit
@@ -217,13 +217,13 @@ func (m *sittingView) audible() []drills.Sounding {
 	return m.turn.Question.Heard
 }
 
-// leave puts the session aside for a pause or the help page.
+// leave puts the sitting aside for a pause or the help page.
 func (m *sittingView) leave(to phase, now time.Time) {
 	m.before, m.left = m.phase, now
 	m.show(to)
 }
 
-// resume goes on where the session was put aside. The time away is none of the
+// resume goes on where the sitting was put aside. The time away is none of the
 // sitting's, and the question that was open is not timed.
 func (m *sittingView) resume(now time.Time) {
 	m.o.Sitting.Pause(now.Sub(m.left))
@@ -231,7 +231,7 @@ func (m *sittingView) resume(now time.Time) {
 	m.untimed = true
 }
 
-// commit hands the answer to the session and shows what it says. The answer ended
+// commit hands the answer to the sitting and shows what it says. The answer ended
 // by itself, or with Enter.
 func (m *sittingView) commit(byItself bool) tea.Cmd {
 	thinking := m.entry.first.Sub(m.onset)
@@ -255,7 +255,7 @@ func (m *sittingView) commit(byItself bool) tea.Cmd {
 		m.quiet = m.onset.Add(m.lateKeys())
 	}
 	m.play(m.turn.Question.Target)
-	if result.Verdict.Right && m.o.MoveOn > 0 {
+	if result.Outcome.Fluent() && m.o.MoveOn > 0 { // what was slow or wrong is to be read
 		return m.after(m.o.MoveOn, func(t int) tea.Msg { return timeToMove{t} })
 	}
 	return nil

@@ -17,6 +17,7 @@ import (
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
+	"surefret/scheduler"
 )
 
 // A script is the log of a session whose items are set in advance.
@@ -224,8 +225,8 @@ func TestArrowsAndMousePointAtAFret(t *testing.T) {
 	}
 }
 
-func TestRightMovesOnAndWrongWaits(t *testing.T) {
-	b := newBench(80, 24, Options{}, nameG, nameG, nameG)
+func TestRightInTimeMovesOnAndSlowAndWrongWait(t *testing.T) {
+	b := newBench(80, 24, Options{}, nameG, nameG, nameG, nameG)
 	b.clock.after(time.Second)
 	b.keys("g", "enter")
 	b.send(timeToMove{b.timer - 1}) // of something earlier
@@ -236,7 +237,11 @@ func TestRightMovesOnAndWrongWaits(t *testing.T) {
 	if b.phase != asking || b.count != 2 {
 		t.Fatal("a right answer did not move on")
 	}
-	b.clock.after(time.Second)
+	b.clock.after(3 * time.Second)
+	if cmd := b.keys("g", "enter"); cmd != nil || b.result.Outcome != scheduler.Slow {
+		t.Error("a slow answer set a timer")
+	}
+	b.plays("300 x 1000")
 	if cmd := b.keys("a", "enter"); cmd != nil {
 		t.Error("a wrong answer set a timer")
 	}
@@ -247,7 +252,7 @@ func TestRightMovesOnAndWrongWaits(t *testing.T) {
 	}
 	b.clock.after(1)
 	b.keys("x")
-	if b.phase != asking || b.count != 3 {
+	if b.phase != asking || b.count != 4 {
 		t.Error("a key did not move on")
 	}
 }

@@ -42,7 +42,7 @@ type Options struct {
 	Neck       fretboard.Fretboard
 	LeftHanded bool
 	Names      theory.Names
-	MoveOn     time.Duration // how long a right answer stays on the screen, 0 until a key
+	MoveOn     time.Duration // how long an answer that was right in time stays on the screen, 0 until a key
 	Grace      time.Duration // how long an answer that could go on waits for another key, 0 for the usual
 	Look       Look
 	Notice     func() string // asked before each question for a sentence to show under it, "" for none; may be nil

@@ -164,7 +164,7 @@ func word(f Field, at func(*Settings) *string, options ...form.Option) Field {
 
 // moveOn is a number with a gap: 0 waits for a key.
 func moveOn() Field {
-	f := number(Field{Key: "move_on", Ask: "Seconds until a right answer moves on?"}, tenths, 0, 10, ", 0 to wait for a key",
+	f := number(Field{Key: "move_on", Ask: "After a right answer in time, go on after how many seconds?"}, tenths, 0, 10, ", 0 to wait for a key",
 		func(s *Settings) *float64 { return &s.MoveOn })
 	set := f.set
 	f.set = func(s *Settings, text string) error {

@@ -33,7 +33,7 @@ type Settings struct {
 	Aim        float64 `json:"aim"`         // thinking time that counts as fluent, seconds, 0.5 to 10
 	Stretch    int     `json:"stretch"`     // frets that the hand spans, 3 to 7
 	Minutes    float64 `json:"minutes"`     // length of a sitting, 1 to 60
-	MoveOn     float64 `json:"move_on"`     // seconds that a right answer stays on the screen, 0.3 to 10; 0 waits for a key
+	MoveOn     float64 `json:"move_on"`     // seconds that an answer right in time stays on the screen, 0.3 to 10; 0 waits for a key, as slow and wrong ones do
 	KeyWait    float64 `json:"key_wait"`    // seconds that an answer which could go on waits for another key, 0.2 to 5
 	Sound      bool    `json:"sound"`       // whether notes are played
 	Volume     float64 `json:"volume"`      // dB below full scale, -60 to 0
