@@ -56,7 +56,7 @@ func (q Question) Set(text string) error {
 			words = strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ' ' })
 		}
 		for _, w := range words {
-			o, ok := q.option(w)
+			o, ok := q.Option(w)
 			switch {
 			case ok:
 			case q.Typed != "":
@@ -79,20 +79,32 @@ func (q Question) Set(text string) error {
 	return nil
 }
 
-// option finds an option by its number, its value or its label.
-func (q Question) option(text string) (Option, bool) {
-	i := slices.IndexFunc(q.Options, func(o Option) bool {
-		return strings.EqualFold(o.Value, text) || strings.EqualFold(o.Label, text)
-	})
-	for n := range q.Options {
-		if text == fmt.Sprint(n+1) {
-			i = n
+// Option finds an option by its number, its value or its label, or by the beginning
+// of one that no other has, such as y for yes; where an answer may be typed as well a
+// beginning is none.
+func (q Question) Option(text string) (Option, bool) {
+	for i, o := range q.Options {
+		if text == fmt.Sprint(i+1) {
+			return o, true
 		}
 	}
-	if i < 0 {
-		return Option{}, false
+	var begun []Option
+	for _, o := range q.Options {
+		if strings.EqualFold(o.Value, text) || strings.EqualFold(o.Label, text) {
+			return o, true
+		}
+		if text != "" && q.Typed == "" && (hasPrefixFold(o.Value, text) || hasPrefixFold(o.Label, text)) {
+			begun = append(begun, o)
+		}
 	}
-	return q.Options[i], true
+	if len(begun) == 1 {
+		return begun[0], true
+	}
+	return Option{}, false
+}
+
+func hasPrefixFold(s, prefix string) bool {
+	return strings.HasPrefix(strings.ToLower(s), strings.ToLower(prefix))
 }
 
 // Lists reports whether an answer is one of the options.

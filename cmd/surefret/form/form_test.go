@@ -13,6 +13,7 @@ var keys = []form.Option{{Value: "D", Label: "D major"}, {Value: "Bb", Label: "B
 func TestAnAnswerIsReadByNumberValueOrLabel(t *testing.T) {
 	for answer, want := range map[string]string{
 		"D": "D", "d": "D", "D major": "D", "  b FLAT major ": "Bb", "1": "D", "3": "2",
+		"b": "Bb", "a n": "2", // the beginning of one alone
 		"2": "Bb", // a number counts the list, even where an answer is called so
 	} {
 		var got string
@@ -50,6 +51,7 @@ func TestABadAnswerChangesNothing(t *testing.T) {
 		{form.Question{Ask: "Which?", Options: keys}, "0", `give a number from 1 to 3`},
 		{form.Question{Ask: "Which?", Options: keys}, "-1", `give a number from 1 to 3`},
 		{form.Question{Ask: "Which?", Options: keys}, "", `"" cannot be used`},
+		{form.Question{Ask: "Which?", Options: []form.Option{{Value: "no"}, {Value: "none"}}}, "n", `"n" cannot be used`}, // the beginning of both
 		{form.Question{Ask: "Which?", Options: keys, Hint: "a key"}, "H", `"H" cannot be used for "Which?": give a key`},
 		{form.Question{Ask: "Which?", Options: keys, Several: true}, "1,H", `"H" cannot be used`},
 		{form.Question{Ask: "Which?", Options: keys}, "D\x1b[2J", `"D\x1b[2J" cannot be used`}, // quoted, lest a terminal obeys

@@ -33,13 +33,16 @@ type CalibrateOptions struct {
 
 // Calibrate measures in half a minute how long the player's hand takes when
 // there is nothing to think about: a note, a fret number or a direction appears,
-// and is copied. It returns ErrLeft when the player left it.
+// and is copied. It returns ErrLeft when the player left it, and
+// [ErrInterrupted] after ctrl-c.
 func Calibrate(ctx context.Context, o CalibrateOptions) (practice.Typing, error) {
 	m := newCalibration(o)
 	err := show(ctx, m, o.In, o.Out, tea.WithAltScreen())
 	switch {
 	case m.done():
 		return m.typing(), nil
+	case m.interrupted:
+		return practice.Typing{}, ErrInterrupted
 	case err != nil && ctx.Err() == nil && !errors.Is(err, tea.ErrProgramKilled):
 		return practice.Typing{}, fmt.Errorf("use the terminal: %w", err)
 	}
@@ -65,6 +68,9 @@ type calibration struct {
 	shown time.Time // when the task appeared, zero while it waits to
 	times [copyKinds][]time.Duration
 	left  bool
+	slip  string // the wrong key that was given for the one before
+
+	interrupted bool // ctrl-c ended it
 }
 
 // A copying is one thing to copy: what is shown, and the key that begins it.
@@ -134,7 +140,7 @@ func (m *calibration) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		}
 	case tea.KeyMsg:
 		if msg.Type == tea.KeyEsc || msg.Type == tea.KeyCtrlC {
-			m.left = true
+			m.left, m.interrupted = true, msg.Type == tea.KeyCtrlC
 			return m, tea.Quit
 		}
 		return m, m.key(strings.ToLower(msg.String()), m.o.Now())
@@ -149,7 +155,10 @@ func (m *calibration) key(key string, now time.Time) tea.Cmd {
 		return nil
 	}
 	task := m.tasks[m.at]
-	if key == task.key {
+	m.slip = ""
+	if key != task.key {
+		m.slip = fmt.Sprintf("That was %q, not %s: it does not count.", key, task.text)
+	} else {
 		m.times[task.kind] = append(m.times[task.kind], now.Sub(m.shown))
 	}
 	m.at, m.shown = m.at+1, time.Time{}
@@ -180,8 +189,8 @@ func (m *calibration) View() string {
 	p := layout{m.look, max(m.width, FewestColumns), max(m.height, FewestRows)}
 	page := p.indent(
 		m.look.paint(strong, "Copy what you see"), "",
-		"There is nothing to know here: this measures your hand, so",
-		"that later only thinking counts. It takes half a minute.", "",
+		"Just type what you see. This times your typing, so that",
+		"later only your thinking is timed. Half a minute.", "",
 		fmt.Sprintf("%d of %d", m.at+1, len(m.tasks)), "",
 	)
 	if task := m.tasks[m.at]; !m.shown.IsZero() {
@@ -190,6 +199,8 @@ func (m *calibration) View() string {
 			text += " arrow"
 		}
 		page = append(page, p.indent("  "+m.look.paint(asked, "  "+text+"  "))...)
+	} else if m.slip != "" {
+		page = append(page, p.indent(m.slip)...)
 	}
 	return p.page(page, p.keys("Esc", "skip this"))
 }

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"math/rand/v2"
+	"strings"
 	"testing"
 	"time"
 
@@ -34,6 +35,9 @@ func TestCopyingMeasuresTheHand(t *testing.T) {
 			case 3:
 				c.after(time.Second)
 				m.Update(keyNamed("z")) // a slip
+				if !strings.Contains(m.View(), `That was "z", not `+task.text) && !m.done() {
+					t.Errorf("a slip is not told:\n%s", m.View())
+				}
 				continue
 			default:
 				c.after(took[task.kind])

@@ -16,14 +16,16 @@ import (
 )
 
 // Ask shows a form and reports whether it was answered to its end: false when
-// the player left it. It returns [io.EOF] when the terminal closed or ctx ended. A
-// nil in or out is the standard input or output.
+// the player left it. It returns [io.EOF] when the terminal closed or ctx ended, and
+// [ErrInterrupted] after ctrl-c. A nil in or out is the standard input or output.
 func Ask(ctx context.Context, f form.Form, elsewhere string, look Look, in io.Reader, out io.Writer) (answered bool, err error) {
 	m := newFormPage(f, elsewhere, look)
 	err = show(ctx, m, in, out, tea.WithAltScreen())
 	switch {
 	case m.form.State == huh.StateCompleted:
 		return true, m.take()
+	case m.interrupted:
+		return false, ErrInterrupted
 	case err != nil && ctx.Err() == nil && !errors.Is(err, tea.ErrProgramKilled):
 		return false, fmt.Errorf("use the terminal: %w", err)
 	case m.form.State == huh.StateAborted:
@@ -44,6 +46,8 @@ type formPage struct {
 	long    *huh.MultiSelect[string] // a list that has the height of the window and is searched, nil for none
 	found   bool                     // the list shows what was searched for
 	leaving bool                     // Esc was pressed once
+
+	interrupted bool // ctrl-c ended it
 }
 
 // A field holds the answer to one question as the form's library has it.
@@ -52,7 +56,8 @@ type field struct {
 	listed   string   // the option that is picked, "" for the one that leads to typing
 	picked   []string // where there may be several
 	typed    string
-	was      string // typed at first
+	was      string              // typed at first
+	shown    *huh.Select[string] // the list of its options, nil for none
 }
 
 // widestOption is how much of an option fits the smallest window: one that wrapped
@@ -179,7 +184,8 @@ func (a *field) options() (all []huh.Option[string]) {
 // the pages after it may depend on it.
 func (a *field) list() huh.Field {
 	options := a.options()
-	list := huh.NewSelect[string]().Title(a.question.Ask).Options(options...).Value(&a.listed).
+	a.shown = huh.NewSelect[string]()
+	list := a.shown.Title(a.question.Ask).Options(options...).Value(&a.listed).
 		Validate(func(text string) error {
 			if text == "" && a.question.Typed != "" {
 				return nil
@@ -233,6 +239,10 @@ func (m *formPage) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if cmd, leaves := m.esc(now); leaves {
 			return m, cmd
 		}
+		m.interrupted = now.Type == tea.KeyCtrlC
+		if m.pick(now) {
+			return m, nil
+		}
 	}
 	f, cmd := m.form.Update(msg)
 	m.form = f.(*huh.Form)
@@ -258,6 +268,27 @@ func (m *formPage) esc(k tea.KeyMsg) (cmd tea.Cmd, leaves bool) {
 		m.leaving = false
 	}
 	return nil, false
+}
+
+// pick takes a letter or a number for the option that it begins, where the question
+// in hand is a list, and reports whether it was one.
+func (m *formPage) pick(k tea.KeyMsg) bool {
+	list, ok := m.form.GetFocusedField().(*huh.Select[string])
+	if !ok || k.Type != tea.KeyRunes {
+		return false
+	}
+	i := slices.IndexFunc(m.fields, func(a *field) bool { return a.shown == list })
+	if i < 0 {
+		return false
+	}
+	wanted, ok := m.fields[i].question.Option(string(k.Runes))
+	for n := 0; ok && n < len(m.fields[i].question.Options); n++ {
+		if at, _ := list.Hovered(); at == wanted.Value {
+			break
+		}
+		m.form.Update(tea.KeyMsg{Type: tea.KeyDown})
+	}
+	return ok
 }
 
 // changed reports whether something was typed that would be lost.

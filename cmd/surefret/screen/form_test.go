@@ -1,11 +1,14 @@
 package screen
 
 import (
+	"errors"
 	"fmt"
+	"io"
 	"reflect"
 	"strings"
 	"testing"
 	"testing/synctest"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/huh"
@@ -142,7 +145,7 @@ func TestAFormTakesWhatIsTypedAndPicked(t *testing.T) {
 		if !strings.Contains(b.View(), "the title is empty.") {
 			t.Errorf("not refused:\n%s", b.View())
 		}
-		b.keys("x", "y", "enter", "d", "enter", " ", "down", " ", "enter", "up")
+		b.keys("x", "y", "enter", "d", "enter", " ", "down", " ", "enter", "n", "z", "y")
 		b.through(t)
 		if want := (song{"xy", "d", "a-form,e-form", "yes"}); s != want {
 			t.Errorf("%+v, want %+v", s, want)
@@ -168,6 +171,19 @@ func TestEscLeavesAForm(t *testing.T) {
 		if b.keys("enter", "esc"); !b.quit {
 			t.Error("Esc asks again though nothing was typed")
 		}
+	})
+}
+
+func TestCtrlCIsAnInterruption(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		in, keys := io.Pipe()
+		go keys.Write([]byte{3})
+		answered, err := Ask(t.Context(), (&song{}).form(0), "", Look{}, in, io.Discard)
+		if answered || !errors.Is(err, ErrInterrupted) {
+			t.Errorf("%v, %v, want it interrupted", answered, err)
+		}
+		keys.Close()
+		time.Sleep(time.Minute) // what ticks in the program ends
 	})
 }
 
