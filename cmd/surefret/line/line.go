@@ -139,7 +139,11 @@ func (t *turns) answer(ctx context.Context, text string) error {
 	result, err := t.sitting.Answer(ctx, now, text, key, drills.EntryLine)
 	var unreadable practice.UnreadableError
 	if errors.As(err, &unreadable) {
-		t.tell(unreadable.Error())
+		told := unreadable.Error()
+		if w, ok := screenKeys[text]; ok {
+			told = fmt.Sprintf("%q is a key of the full screen: here it is the word %s.", text, w)
+		}
+		t.tell(told)
 		t.put()
 		return nil
 	}
@@ -157,6 +161,9 @@ type word struct {
 	name, does string
 	do         func(context.Context) error
 }
+
+// screenKeys are keys of the full screen, with the word for each.
+var screenKeys = map[string]string{"u": "back", "_": "aside", ".": "pause", "m": "map"}
 
 // words lists them. None can be an answer: those are notes, numbers, chords, and
 // the choices that a question lists.

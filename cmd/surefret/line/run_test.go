@@ -90,6 +90,15 @@ func TestEveryWordIsHelpedWithAndAsksAgain(t *testing.T) {
 	}
 }
 
+func TestAKeyOfTheScreenPointsToTheWord(t *testing.T) {
+	s := &script{}
+	for key, name := range screenKeys {
+		if _, errs := s.play(t, key, "stop"); !strings.Contains(errs, "the word "+name) || !slices.ContainsFunc((&turns{}).words(), func(w word) bool { return w.name == name }) {
+			t.Errorf("%q: said %q", key, errs)
+		}
+	}
+}
+
 func TestAnEmptyLineAsksAgainAndTheClockRunsOn(t *testing.T) {
 	s := &script{each: 500 * time.Millisecond}
 	out, _ := s.play(t, "", "xyz", "g", "stop")

@@ -12,9 +12,9 @@ import (
 )
 
 // A glance at the map of the neck, as it was when the player sat down and as it
-// is now. It opens from the feedback, the pause and the summary by m: while a
-// question is open every letter may be part of its answer, so there the pause
-// comes first, which hides the question.
+// is now. It opens from the feedback, the pause and the summary by m, and from a
+// question to which no answer begins so. The question is hidden meanwhile, and not
+// timed.
 
 // glanceable reports whether there is a map to look at.
 func (m *sittingView) glanceable() bool { return m.o.Map != nil && len(m.first.Places) > 0 }

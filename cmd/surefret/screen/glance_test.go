@@ -7,6 +7,7 @@ import (
 
 	"surefret/cmd/surefret/report"
 	"surefret/drills/fretboard"
+	"surefret/drills/theory"
 )
 
 // maps returns a map that is surer with each look: string 6 asked, its third fret
@@ -43,11 +44,15 @@ func TestTheMapOpensWhereNoAnswerIsTyped(t *testing.T) {
 		t.Error("the footer of an open question names m")
 	}
 	b.clock.after(time.Second)
-	b.keys("m")
+	b.keys("b", "m") // it is no key of the answer in hand
 	if b.phase != asking || len(b.Rows) > 0 {
-		t.Errorf("m while asking: phase %d, %s", b.phase, b.answers())
+		t.Errorf("m in an answer: phase %d, %s", b.phase, b.answers())
 	}
-	b.keys(".", "m")
+	b.keys("backspace", "m")
+	if b.phase != glancing || strings.Contains(b.View(), "String 6, fret 3: which") {
+		t.Errorf("m before the answer: phase %d", b.phase)
+	}
+	b.keys("x", ".", "m")
 	if b.phase != glancing || !strings.Contains(b.View(), "The map now") {
 		t.Fatalf("m in the pause shows:\n%s", b.View())
 	}
@@ -94,6 +99,14 @@ func TestTheMapOpensWhereNoAnswerIsTyped(t *testing.T) {
 	b.keys("x")
 	if b.phase != closing {
 		t.Errorf("back in phase %d", b.phase)
+	}
+}
+
+// Mi begins with it.
+func TestMIsAnAnswersKeyWhereItBeginsOne(t *testing.T) {
+	b := newBench(80, 24, Options{Map: maps(), Names: theory.Names{System: theory.Solfege}}, nameG)
+	if b.plays("1000 m"); b.phase != asking || b.entry.text != "m" {
+		t.Errorf("phase %d, typed %q", b.phase, b.entry.text)
 	}
 }
 

@@ -97,6 +97,11 @@ func (m *sittingView) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 		case commit:
 			return m.commit(k.Type != tea.KeyEnter) // keys that came with it are dropped
 		case ignored:
+			if k.String() == "m" && m.entry.empty() && m.glanceable() {
+				m.leave(glancing, now)
+				m.glance()
+				return nil
+			}
 			m.notice = m.refusal(k)
 		case edited:
 			m.timer++
