@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"io"
 	"math/rand/v2"
 	"os"
@@ -19,82 +20,78 @@ import (
 	"surefret/testdata/oracle"
 )
 
-// seen is what headless Chromium and the axe rules say of a page; see gig-page.mjs.
+// seen is what headless Chromium and the axe rules say of a page; see pages.mjs.
 type seen struct {
 	Axe, Requests, Looked []string
 	Pages                 map[string]int
 	Phone, Checked        int
 }
 
-// browse writes a page and opens it in the browser.
-func browse(t *testing.T, page func(io.Writer) error) seen {
+// browse opens pages in the browser, all in one run of it, which takes seconds.
+func browse(t *testing.T, pages ...func(io.Writer) error) []seen {
 	t.Helper()
-	var html bytes.Buffer
-	if err := page(&html); err != nil {
-		t.Fatal(err)
-	}
-	name := filepath.Join(t.TempDir(), "page.html")
-	if err := os.WriteFile(name, html.Bytes(), 0o600); err != nil {
-		t.Fatal(err)
+	var names []string
+	dir := t.TempDir()
+	for i, page := range pages {
+		var html bytes.Buffer
+		if err := page(&html); err != nil {
+			t.Fatal(err)
+		}
+		names = append(names, filepath.Join(dir, fmt.Sprintf("page%d.html", i)))
+		if err := os.WriteFile(names[i], html.Bytes(), 0o600); err != nil {
+			t.Fatal(err)
+		}
 	}
 	t.Setenv("SUREFRET_CHROMIUM", oracle.Program(t, "chromium"))
-	args := []string{name}
-	if dir := os.Getenv("SUREFRET_PICTURES"); dir != "" {
-		args = append(args, dir) // to look at
-	}
-	out := oracle.Make(t, "gig-page.mjs", args...)
-	var told seen
-	if err := json.Unmarshal(out, &told); err != nil {
+	out := oracle.Make(t, "pages.mjs", names...)
+	var told []seen
+	if err := json.Unmarshal(out, &told); err != nil || len(told) != len(pages) {
 		t.Fatalf("%v: %s", err, out)
 	}
 	return told
 }
 
-// keepsTheRules holds a page to what every page must keep: contrast and heading
-// order in light, in dark and on paper, one file, and the width of a phone.
-func (told seen) keepsTheRules(t *testing.T) {
-	t.Helper()
-	for _, v := range told.Axe {
-		t.Errorf("axe: %s", v)
-	}
-	if told.Checked != 6 {
-		t.Errorf("contrast and heading order were looked at %d times, want 6", told.Checked)
-	}
-	if want := []string{"light", "dark", "print"}; !slices.Equal(told.Looked, want) {
-		t.Errorf("the page was looked at in %v, want %v", told.Looked, want)
-	}
-	if len(told.Requests) != 1 {
-		t.Errorf("the page asked for %v, want itself alone", told.Requests)
-	}
-	if told.Phone > 360 {
-		t.Errorf("the page is %d pixels wide on a phone of 360", told.Phone)
-	}
-}
-
-// A fault that only paper shows is seen, or the other tests here prove nothing
-// about it.
-func TestPaleInkOnPaperIsSeenInABrowser(t *testing.T) {
-	const page = `<!DOCTYPE html><html lang="en"><title>Pale</title><style>@media print { p { color: #cccccc } }</style>
+// Every page keeps contrast and heading order in light, in dark and on paper, is one
+// file, is no wider than a phone, and takes no more paper than it should. A fault that
+// only paper shows is seen, or the rest would prove nothing about it.
+func TestPagesInABrowser(t *testing.T) {
+	const pale = `<!DOCTYPE html><html lang="en"><title>Pale</title><style>@media print { p { color: #cccccc } }</style>
 <main><h1>Pale</h1><p>Pale on paper alone.</p></main></html>`
-	pale := func(w io.Writer) error {
-		_, err := io.WriteString(w, page)
-		return err
-	}
-	if told := browse(t, pale); len(told.Axe) != 1 || !strings.HasPrefix(told.Axe[0], "print: color-contrast") {
-		t.Errorf("axe says %q, want the contrast in print alone", told.Axe)
-	}
-}
-
-func TestTheProgressPageInABrowser(t *testing.T) {
-	pl := demoPractice(t)
-	p, err := pl.Progress(t.Context(), "")
+	gig := fairPage(t)
+	progress, err := demoPractice(t).Progress(t.Context(), "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	told := browse(t, func(w io.Writer) error { return p.HTML(w, demo.Banner) })
-	told.keepsTheRules(t)
-	if n := told.Pages["A4"]; n < 1 || n > 4 {
-		t.Errorf("%d pages of A4", n)
+	told := browse(t,
+		func(w io.Writer) error { _, err := io.WriteString(w, pale); return err },
+		gig.HTML,
+		func(w io.Writer) error { return progress.HTML(w, demo.Banner) },
+	)
+	if axe := told[0].Axe; len(axe) != 1 || !strings.HasPrefix(axe[0], "print: color-contrast") {
+		t.Errorf("axe says %q of the pale page, want the contrast in print alone", axe)
+	}
+	for i, sheets := range [][2]int{{1, 1}, {len(gig.Songs), len(gig.Songs)}, {1, 4}} {
+		page := told[i]
+		if i > 0 && len(page.Axe) > 0 {
+			t.Errorf("page %d: axe: %q", i, page.Axe)
+		}
+		if page.Checked != 6 {
+			t.Errorf("page %d: contrast and heading order were looked at %d times, want 6", i, page.Checked)
+		}
+		if want := []string{"light", "dark", "print"}; !slices.Equal(page.Looked, want) {
+			t.Errorf("page %d was looked at in %v, want %v", i, page.Looked, want)
+		}
+		if len(page.Requests) != 1 {
+			t.Errorf("page %d asked for %v, want itself alone", i, page.Requests)
+		}
+		if page.Phone > 360 {
+			t.Errorf("page %d is %d pixels wide on a phone of 360", i, page.Phone)
+		}
+		for paper, n := range page.Pages {
+			if n < sheets[0] || n > sheets[1] {
+				t.Errorf("page %d takes %d sheets of %s, want %d to %d", i, n, paper, sheets[0], sheets[1])
+			}
+		}
 	}
 }
 

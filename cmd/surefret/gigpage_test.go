@@ -52,17 +52,6 @@ func fairPage(t *testing.T) sheet.Page {
 	return page
 }
 
-func TestTheGigsPageInABrowser(t *testing.T) {
-	page := fairPage(t)
-	told := browse(t, page.HTML)
-	told.keepsTheRules(t)
-	for _, paper := range []string{"A4", "Letter"} {
-		if n := told.Pages[paper]; n != len(page.Songs) {
-			t.Errorf("%s: %d pages for %d songs", paper, n, len(page.Songs))
-		}
-	}
-}
-
 func TestThePageIsOneFileWithoutATag(t *testing.T) {
 	page := fairPage(t)
 	page.Songs[0].Title = `<script>alert("x")</script>`

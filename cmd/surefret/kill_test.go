@@ -17,15 +17,21 @@ import (
 	"surefret/store"
 )
 
+// often is how many times a test tries what chance decides: few times, or many where
+// SUREFRET_MANY is set.
+func often(few, many int) int {
+	if os.Getenv("SUREFRET_MANY") != "" {
+		return many
+	}
+	return few
+}
+
 // TestNoAnsweredQuestionIsLostToAKill kills the program while a driver answers
 // in line mode, at random instants: while it starts, asks, saves or makes the
 // backup of the day. Each answer whose feedback was printed is in the log, once,
 // and 'surefret data check' finds the log sound each time.
 func TestNoAnsweredQuestionIsLostToAKill(t *testing.T) {
-	kills := 10
-	if os.Getenv("CI") == "true" {
-		kills = 500
-	}
+	kills := often(20, 500)
 	path := filepath.Join(t.TempDir(), "surefret.db")
 	seed := rand.Uint64()
 	t.Logf("seed %d", seed)

@@ -22,10 +22,7 @@ import (
 // has the practice locked or not: what was acknowledged is in the log or in the file
 // that is named, the summary is printed, and the exit code says which signal it was.
 func TestNoAnswerIsLostToASignal(t *testing.T) {
-	signals := 6
-	if os.Getenv("CI") == "true" {
-		signals = 100
-	}
+	signals := often(6, 100)
 	seed := rand.Uint64()
 	t.Logf("seed %d", seed)
 	rng := rand.New(rand.NewPCG(seed, 0))
