@@ -31,7 +31,9 @@ type Moved struct {
 	origins   [][]Position
 	flat      []Position // what origins are cut from
 	tally     tally
-	low, high int // the fretted notes, 0 while there is none
+	low, high int    // the fretted notes, 0 while there is none
+	limit     *tally // what a trial must stay below to be of use; nil for all
+	beyond    bool   // whether it did not
 }
 
 // Origin returns where note n of event e came from.
@@ -62,29 +64,25 @@ func (p Part) Move(from, to theory.Key, how How) (Moved, error) {
 		return Moved{}, fmt.Errorf("%q is no way to move a part: give %s or %s", how, SameStrings, Refingered)
 	}
 	var tried []Moved
+	var limit *tally // what a longer shift must stay below
 	for _, n := range directions(from, to) {
-		m := p.try(how, p.Neck, n, how == SameStrings)
-		tried = append(tried, m)
-		if how == Refingered && m.tally.keepsEveryPitch() {
+		if how == SameStrings {
+			tried = append(tried, p.trial(p.Neck, n, limit))
+			limit = &tried[0].tally
+			continue
+		}
+		tried = append(tried, p.refinger(p.Neck, n, false))
+		if tried[len(tried)-1].tally.keepsEveryPitch() {
 			break
 		}
 	}
 	best := slices.MinFunc(tried, compareMoves)
 	if best.Events == nil { // a shift is soon done again, with words
-		best = p.try(how, p.Neck, best.Semitones, false)
+		best = p.shift(p.Neck, best.Semitones)
 	}
 	best.From, best.To = from, to
 	best.Ways = p.ways(best, tried)
 	return best, nil
-}
-
-// try moves the part by n semitones one way. A quiet trial counts what breaks
-// and keeps no events or messages.
-func (p Part) try(how How, neck Fretboard, n int, quiet bool) Moved {
-	if how == Refingered {
-		return p.refinger(neck, n, quiet)
-	}
-	return p.shift(neck, n, quiet)
 }
 
 // directions returns the semitones from one tonic to the other, the shorter way
@@ -112,6 +110,7 @@ func newMoved(p Part, how How, neck Fretboard, n int, quiet bool) Moved {
 // problem counts a problem, and unless the trial is quiet has it told.
 func (m *Moved) problem(event int, kind ProblemKind, tell func() string) {
 	m.tally[kind.index()]++
+	m.beyond = m.beyond || m.limit != nil && m.tally.compare(*m.limit) >= 0
 	if m.Events != nil {
 		what := tell()
 		m.Problems = append(m.Problems, Problem{event, kind, "bar " + strconv.Itoa(m.Was[event].Bar) + ": " + what, what})
@@ -120,14 +119,29 @@ func (m *Moved) problem(event int, kind ProblemKind, tell func() string) {
 
 // shift moves every note n frets along its string, on a neck that may have
 // another capo or tuning than the part's own.
-func (p Part) shift(neck Fretboard, n int, quiet bool) Moved {
-	m := newMoved(p, SameStrings, neck, n, quiet)
-	var flat []Fretted
-	if !quiet {
-		flat = make([]Fretted, 0, p.notes())
-	}
+func (p Part) shift(neck Fretboard, n int) Moved {
+	m := newMoved(p, SameStrings, neck, n, false)
+	p.slideAll(&m, make([]Fretted, 0, p.notes()))
+	return m
+}
+
+// trial is a quiet shift. It breaks off where it reaches the limit, if there is one:
+// what it has counted by then is no less.
+func (p Part) trial(neck Fretboard, n int, limit *tally) Moved {
+	m := newMoved(p, SameStrings, neck, n, true)
+	m.limit = limit
+	p.slideAll(&m, nil)
+	return m
+}
+
+// slideAll moves the notes of all events along their strings.
+func (p Part) slideAll(m *Moved, flat []Fretted) {
+	quiet := m.Events == nil
 	var latest [maxStrings + 1]step
 	for i, e := range p.Events {
+		if m.beyond {
+			return
+		}
 		if quiet {
 			flat = flat[:0] // nobody reads what is written
 		}
@@ -147,14 +161,13 @@ func (p Part) shift(neck Fretboard, n int, quiet bool) Moved {
 			}
 		}
 		if whole && len(notes) > 1 {
-			m.checkHand(i, e.Notes, n)
+			m.checkHand(i, e.Notes, m.Semitones)
 		}
 		if !quiet {
 			m.Events[i] = e
 			m.Events[i].Notes = notes
 		}
 	}
-	return m
 }
 
 // slide moves a note along its string and reports what becomes of it there. It

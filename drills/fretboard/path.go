@@ -100,13 +100,23 @@ func (g *graph) cheapest(sounds []Sound, layers [][]state) (back [][]int16, last
 			m = g.effort.mover(beats)
 		}
 		order = byCost(order[:0], cost)
+		known := g.knownMoves(&sounds[i], before, here, beats)
 		for j := range here {
 			least, way := math.Inf(1), int16(0)
 			for _, k := range order {
 				if cost[k] >= least {
 					break // no move costs less than nothing
 				}
-				if c := cost[k] + m.move(&before[k], &here[j], sounds[i].From); c < least {
+				var c float64
+				if known == nil {
+					c = m.move(&before[k], &here[j], sounds[i].From)
+				} else if at := j*len(before) + int(k); known[at] >= 0 {
+					c = known[at]
+				} else {
+					c = m.move(&before[k], &here[j], nil)
+					known[at] = c
+				}
+				if c += cost[k]; c < least {
 					least, way = c, k
 				}
 			}
@@ -117,6 +127,34 @@ func (g *graph) cheapest(sounds []Sound, layers [][]state) (back [][]int16, last
 	}
 	least = slices.Min(cost)
 	return back, slices.Index(cost, least), least
+}
+
+// A between is what moves from one sound's states to the next one's depend on.
+type between struct {
+	before, here *state
+	beats        float64
+}
+
+// knownMoves returns what each move from before to here costs, row by row, below 0
+// where nobody asked yet; nil for what comes the first time or is slurred, and for
+// chords, whose few states are soon asked again. Riffs come again.
+func (g *graph) knownMoves(s *Sound, before, here []state, beats float64) []float64 {
+	if s.From != nil || here[0].notes > 1 || before[0].notes > 1 {
+		return nil
+	}
+	pair := between{&before[0], &here[0], beats}
+	known, again := g.moves[pair]
+	switch {
+	case !again:
+		g.moves[pair] = nil
+	case known == nil:
+		known = make([]float64, len(before)*len(here))
+		for i := range known {
+			known[i] = -1
+		}
+		g.moves[pair] = known
+	}
+	return known
 }
 
 // byCost appends the indices of cost, the cheapest first, equals as they come.
@@ -174,20 +212,26 @@ type graph struct {
 	effort Effort
 	open   [maxStrings + 1]int // MIDI key numbers of the open strings
 	usable [maxStrings + 1]bool
+	strs   int // how many strings there are
+	last   int // the last fret
+	reach  int
+	found  []state // by the search that goes on
 	single [128][]state
 	chords map[string][]state
+	moves  map[between][]float64
 	rescue map[string]map[int]int // what otherOctaves found
 }
 
 func newGraph(fb Fretboard, w Wish) *graph {
-	g := &graph{fb: fb, wish: w, effort: DefaultEffort, chords: map[string][]state{}, rescue: map[string]map[int]int{}}
+	g := &graph{fb: fb, wish: w, effort: DefaultEffort, chords: map[string][]state{}, moves: map[between][]float64{}, rescue: map[string]map[int]int{}}
 	if w.Effort != nil {
 		g.effort = *w.Effort
 	}
 	if g.wish.High == 0 {
 		g.wish.High = fb.Last()
 	}
-	for s := 1; s <= fb.Tuning.Strings(); s++ {
+	g.strs, g.last, g.reach = fb.Tuning.Strings(), fb.Last(), fb.reach()
+	for s := 1; s <= g.strs; s++ {
 		g.open[s] = fb.MIDI(Position{s, 0})
 		g.usable[s] = w.Strings == nil || slices.Contains(w.Strings, s)
 	}
@@ -197,7 +241,7 @@ func newGraph(fb Fretboard, w Wish) *graph {
 // states returns every way to hold s within the wish, the cheap ones first
 // where it does not matter.
 func (g *graph) states(s *Sound) []state {
-	if s.At != nil || s.stopped != nil || s.span > g.fb.reach() || s.fingers > handFingers {
+	if s.At != nil || s.stopped != nil || s.span > g.reach || s.fingers > handFingers {
 		return g.search(s)
 	}
 	if len(s.MIDI) == 1 && s.MIDI[0] >= 0 && s.MIDI[0] < len(g.single) {
@@ -227,12 +271,13 @@ func (s *Sound) key() (key [maxStrings]byte) {
 // search tries every string for every note, and for each choice that a hand
 // can hold every place of the hand.
 func (g *graph) search(s *Sound) []state {
-	if len(s.MIDI) == 0 || len(s.MIDI) > g.fb.Tuning.Strings() {
+	if len(s.MIDI) == 0 || len(s.MIDI) > g.strs {
 		return nil
 	}
-	h := holding{graph: g, sound: s, at: noStops}
+	h := holding{graph: g, sound: s, at: noStops, reach: max(g.reach, s.span)}
+	g.found = g.found[:0]
 	h.place(0, state{notes: int8(len(s.MIDI))}, 0, 0)
-	return h.found
+	return slices.Clone(g.found)
 }
 
 // A holding looks for the ways to hold one sound.
@@ -240,7 +285,7 @@ type holding struct {
 	*graph
 	sound *Sound
 	at    stops // of the notes that have a string
-	found []state
+	reach int   // how many frets the hand spans for this sound
 }
 
 // place chooses a string for note i. low and high are the fretted bounds of
@@ -251,9 +296,9 @@ func (h *holding) place(i int, st state, low, high int) {
 		h.hands(st, low, high)
 		return
 	}
-	for str := 1; str <= h.fb.Tuning.Strings(); str++ {
+	for str := 1; str <= h.strs; str++ {
 		fret := s.MIDI[i] - h.open[str]
-		if !h.may(i, Position{str, fret}) {
+		if h.at[str] >= 0 || fret < 0 || fret > h.last || !h.may(i, Position{str, fret}) {
 			continue
 		}
 		// The same pitch twice: the first on the higher string, lest every
@@ -267,7 +312,7 @@ func (h *holding) place(i int, st state, low, high int) {
 				nlow = fret
 			}
 			nhigh = max(high, fret)
-			if s.At == nil && nhigh-nlow > max(h.fb.reach(), s.span) {
+			if s.At == nil && nhigh-nlow > h.reach {
 				continue
 			}
 		}
@@ -288,12 +333,10 @@ func (h *holding) place(i int, st state, low, high int) {
 	}
 }
 
-// may reports whether note i may lie at p, on a string that no other note has.
+// may reports whether note i may lie at p, a place on the neck.
 func (h *holding) may(i int, p Position) bool {
 	s, w := h.sound, &h.wish
 	switch {
-	case h.at[p.String] >= 0 || p.Fret < 0 || p.Fret > h.fb.Last():
-		return false
 	case s.At != nil:
 		return s.At[i] == p
 	case !h.usable[p.String]:
@@ -316,21 +359,23 @@ func (h *holding) hands(st state, low, high int) {
 		}
 		skipped = h.at.skipped()
 	}
-	first, last := max(high-max(h.fb.reach(), h.sound.span), 1), low
+	first, last := max(high-h.reach, 1), low
 	if st.fretted == 0 {
-		first, last = 1, max(h.fb.Last()-handFingers+1, 1)
+		first, last = 1, max(h.last-handFingers+1, 1)
 	} else if first > last { // places given beyond a stretch
 		first = last
 	}
 	for hand := first; hand <= last; hand++ {
 		st.hand, st.reached = int8(hand), 0
-		for s := range h.at {
-			if int(h.at[s])-hand >= handFingers {
-				st.reached++
+		if high-hand >= handFingers {
+			for s := 1; s <= h.strs; s++ {
+				if int(h.at[s])-hand >= handFingers {
+					st.reached++
+				}
 			}
 		}
 		st.cost = h.effort.hold(&st, high-low, fingers, skipped)
-		h.found = append(h.found, st)
+		h.graph.found = append(h.graph.found, st)
 	}
 }
 
@@ -344,11 +389,11 @@ func (g *graph) places(st *state, midi []int, ps []Position) {
 
 // whyNot says why s has no state.
 func (g *graph) whyNot(s *Sound) string {
-	if len(s.MIDI) > g.fb.Tuning.Strings() {
+	if len(s.MIDI) > g.strs {
 		return fmt.Sprintf("it has %d notes for %d strings", len(s.MIDI), g.fb.Tuning.Strings())
 	}
 	for _, m := range s.MIDI {
-		if g.search(&Sound{MIDI: []int{m}, At: nil}) == nil {
+		if len(g.search(&Sound{MIDI: []int{m}})) == 0 {
 			return fmt.Sprintf("%s has no place on these strings and frets", plain(m, true))
 		}
 	}

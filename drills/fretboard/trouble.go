@@ -94,14 +94,14 @@ func (t tally) String() string {
 	return strings.Join(words, ", ")
 }
 
-// compareTrouble puts the move first that breaks less, then changes less.
-func compareTrouble(a, b Moved) int {
-	aBreaks, aChanges := a.tally.count()
-	bBreaks, bChanges := b.tally.count()
-	return cmp.Or(cmp.Compare(aBreaks, bBreaks), cmp.Compare(aChanges, bChanges))
+// compare puts first what breaks less, then changes less.
+func (t tally) compare(o tally) int {
+	breaks, changes := t.count()
+	oBreaks, oChanges := o.count()
+	return cmp.Or(cmp.Compare(breaks, oBreaks), cmp.Compare(changes, oChanges))
 }
 
-// compareMoves is compareTrouble, and among equals puts the shorter move first.
+// compareMoves puts the move first with less trouble, and among equals the shorter.
 func compareMoves(a, b Moved) int {
-	return cmp.Or(compareTrouble(a, b), cmp.Compare(max(a.Semitones, -a.Semitones), max(b.Semitones, -b.Semitones)))
+	return cmp.Or(a.tally.compare(b.tally), cmp.Compare(max(a.Semitones, -a.Semitones), max(b.Semitones, -b.Semitones)))
 }

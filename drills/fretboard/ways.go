@@ -47,9 +47,9 @@ func (p Part) ways(m Moved, tried []Moved) []Way {
 	offers = slices.DeleteFunc(offers, func(o offer) bool {
 		// Other places may lie nearer than these, even where as much changes.
 		nearer := o.Kind == WayRefinger && compareMoves(o.move, m) < 0
-		return !nearer && compareTrouble(o.move, m) >= 0
+		return !nearer && o.move.tally.compare(m.tally) >= 0
 	})
-	slices.SortStableFunc(offers, func(a, b offer) int { return compareTrouble(a.move, b.move) })
+	slices.SortStableFunc(offers, func(a, b offer) int { return a.move.tally.compare(b.move.tally) })
 	var ways []Way
 	for _, o := range offers {
 		ways = append(ways, o.Way)
@@ -91,7 +91,7 @@ func (p Part) capoWays(m Moved) []offer {
 	for c := 1; c <= wayCapo && p.Neck.Capo+c <= highestCapo; c++ {
 		neck := p.Neck
 		neck.Capo += c
-		capos = append(capos, bestOf(WayCapo, p.shifts(neck, directions(m.From, m.To)[0]-c), func(o Moved) string {
+		capos = append(capos, bestOf(WayCapo, p.shifts(neck, directions(m.From, m.To)[0]-c, &m.tally), func(o Moved) string {
 			return fmt.Sprintf("put a capo at fret %d and %s", neck.Capo, m.playIn(o.Semitones))
 		}))
 	}
@@ -106,7 +106,7 @@ func (p Part) lowerWay(m Moved) []offer {
 	for d := 1; d <= wayDetune-max(lower, 0); d++ {
 		neck := p.Neck
 		neck.Tuning = neck.Tuning.Down(d)
-		detuned = append(detuned, bestOf(WayDetune, p.shifts(neck, directions(m.From, m.To)[0]+d), func(o Moved) string {
+		detuned = append(detuned, bestOf(WayDetune, p.shifts(neck, directions(m.From, m.To)[0]+d, &m.tally), func(o Moved) string {
 			return fmt.Sprintf("tune every string down %s and %s", Steps(d), m.playIn(o.Semitones))
 		}))
 	}
@@ -122,7 +122,12 @@ func (p Part) otherWay(m Moved) offer {
 	}
 	var tried []Moved
 	for _, n := range directions(m.From, m.To) {
-		o := p.try(how, p.Neck, n, true)
+		var o Moved
+		if how == SameStrings {
+			o = p.trial(p.Neck, n, &m.tally)
+		} else {
+			o = p.refinger(p.Neck, n, true)
+		}
 		tried = append(tried, o)
 		if breaks, _ := o.tally.count(); breaks == 0 {
 			break // the shorter way will do
@@ -131,12 +136,13 @@ func (p Part) otherWay(m Moved) offer {
 	return bestOf(kind, tried, func(o Moved) string { return words + o.where() })
 }
 
-// shifts tries n semitones, and the same pitch class on the other side of zero.
-func (p Part) shifts(neck Fretboard, n int) []Moved {
+// shifts tries n semitones, and the same pitch class on the other side of zero, as
+// far as they stay below the limit.
+func (p Part) shifts(neck Fretboard, n int, limit *tally) []Moved {
 	n = mod(n, 12)
-	tried := []Moved{p.shift(neck, n, true)}
+	tried := []Moved{p.trial(neck, n, limit)}
 	if n > 0 {
-		tried = append(tried, p.shift(neck, n-12, true))
+		tried = append(tried, p.trial(neck, n-12, limit))
 	}
 	return tried
 }
