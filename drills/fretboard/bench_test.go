@@ -1,10 +1,8 @@
-package fretboard_test
+package fretboard
 
 import (
 	"strings"
 	"testing"
-
-	"surefret/drills/fretboard"
 )
 
 // thousandBars is a part of a thousand bars: the riff of the tests and a bar of
@@ -31,13 +29,13 @@ func thousandBars() string {
 func BenchmarkThousandBars(b *testing.B) {
 	text := thousandBars()
 	from, to := key(b, "D"), key(b, "Eb")
-	for _, how := range []fretboard.How{fretboard.SameStrings, fretboard.Refingered} {
+	for _, how := range []How{SameStrings, Refingered} {
 		b.Run(string(how), func(b *testing.B) {
 			b.SetBytes(int64(len(text)))
 			b.ReportAllocs()
 			before := cpu()
 			for b.Loop() {
-				tab, err := fretboard.ParseTab(text, guitar)
+				tab, err := ParseTab(text, guitar)
 				if err != nil {
 					b.Fatal(err)
 				}

@@ -16,7 +16,7 @@ func TestWhatBreaksAndWhatOnlyChanges(t *testing.T) {
 		var all tally
 		all[i] = 1
 		breaks, changes := all.count()
-		kept := want.breaks == 0 && troubles[i].kind != OctaveChange
+		kept := want.breaks == 0 && troubles[i].kind != octaveChange
 		if breaks != want.breaks || changes != want.changes || troubles[i].kind.Breaks() != (want.breaks == 1) || all.keepsEveryPitch() != kept {
 			t.Errorf("%s: %d breaks, %d changes", troubles[i].kind, breaks, changes)
 		}
@@ -54,7 +54,7 @@ func TestWaysOutOfManyMoves(t *testing.T) {
 			if f := oneFretTwice.FindStringSubmatch(w.Message); f != nil && f[1] == f[2] {
 				t.Errorf("one fret is said as two: %s", w.Message)
 			}
-			at = at || regexp.MustCompile(`at fret \d+:`).MatchString(w.Message) && w.Kind != WayCapo
+			at = at || regexp.MustCompile(`at fret \d+:`).MatchString(w.Message) && w.Kind != wayCapoOn
 		}
 		most = max(most, capos)
 	}
@@ -75,7 +75,7 @@ func TestTuningDownSavesAPartThatFillsTheNeck(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, w := range m.Ways {
-		if w.Kind == WayDetune && w.Message == "tune every string down a whole step and play it in D shapes: nothing breaks" {
+		if w.Kind == wayTuneDown && w.Message == "tune every string down a whole step and play it in D shapes: nothing breaks" {
 			return
 		}
 	}
@@ -107,7 +107,7 @@ func TestTheEdgesOfANeck(t *testing.T) {
 	c, _ := theory.ParseKey("C")
 	d, _ := theory.ParseKey("D")
 	for tab, want := range map[string]ProblemKind{
-		"|-2-20-|": "", "|-2-21-|": PastLastFret,
+		"|-2-20-|": "", "|-2-21-|": pastLastFret,
 	} {
 		text := tab + "\n"
 		for range 5 {

@@ -1,6 +1,6 @@
 //go:build unix
 
-package fretboard_test
+package fretboard
 
 import (
 	"syscall"

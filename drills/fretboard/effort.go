@@ -1,6 +1,6 @@
 package fretboard
 
-// An Effort weighs what the left hand does, in units of no name: 1 is about
+// An effort weighs what the left hand does, in units of no name: 1 is about
 // the trouble of crossing two strings. A path of positions costs the sum over
 // its events of what holding them takes, and over its neighbours of what
 // getting there takes.
@@ -12,7 +12,7 @@ package fretboard
 // fingers saved, is Tuohy and Potter's (2005). The numbers are our own: chosen
 // so that the open-position scales and chords which every method book teaches
 // come out as taught, which the tests hold them to.
-type Effort struct {
+type effort struct {
 	Position float64 // per fret of hand position above the first
 	Reach    float64 // per note stopped four frets above the index finger
 	Open     float64 // per open string: below zero it is sought, above avoided
@@ -34,23 +34,23 @@ type Effort struct {
 	Slur      float64 // a hammer-on, pull-off or slide parted over two strings
 }
 
-// DefaultEffort seeks open strings, as parts in open position do.
-var DefaultEffort = Effort{
+// defaultEffort seeks open strings, as parts in open position do.
+var defaultEffort = effort{
 	Position: 0.08, Reach: 1.2, Open: -0.2,
 	Span: 0.3, Finger: 0.1, Skip: 2,
 	Shift: 2, ShiftFret: 0.6, ShiftOpen: 0.8, ShiftSlide: 0.4, Quick: 0.5,
 	Cross: 0.15, CrossMore: 0.5, Hop: 0.6, Regrip: 0.8, Slur: 6,
 }
 
-// ClosedEffort avoids open strings, as parts that are to be moved do.
-var ClosedEffort = func() Effort {
-	e := DefaultEffort
+// closedEffort avoids open strings, as parts that are to be moved do.
+var closedEffort = func() effort {
+	e := defaultEffort
 	e.Open = 1.5
 	return e
 }()
 
 // hold returns what holding s takes.
-func (e *Effort) hold(s *state, span, fingers, skipped int) float64 {
+func (e *effort) hold(s *state, span, fingers, skipped int) float64 {
 	cost := e.Position*float64(s.hand-1) + e.Open*float64(s.opens) + e.Reach*float64(s.reached)
 	if s.notes > 1 {
 		cost += e.Span*float64(span) + e.Finger*float64(max(fingers-1, 0)) + e.Skip*float64(max(skipped-2, 0))
@@ -58,15 +58,15 @@ func (e *Effort) hold(s *state, span, fingers, skipped int) float64 {
 	return cost
 }
 
-// A mover is an Effort worked out for the beats that one move may take.
+// A mover is an effort worked out for the beats that one move may take.
 type mover struct {
-	*Effort
+	*effort
 	shift [MostFrets + 1]float64  // by frets moved
 	cross [maxStrings + 1]float64 // by strings crossed
 }
 
-func (e *Effort) mover(beats float64) *mover {
-	m := &mover{Effort: e}
+func (e *effort) mover(beats float64) *mover {
+	m := &mover{effort: e}
 	quick := 1.0
 	if beats < e.Quick {
 		quick = e.Quick / beats

@@ -37,20 +37,6 @@ func ExampleFretboard_Walk() {
 	// string 5, fret 5
 }
 
-func ExampleFretboard_Refinger() {
-	fb := fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}
-	part := []fretboard.Sound{{MIDI: []int{48}}, {MIDI: []int{50}}, {MIDI: []int{52}}, {MIDI: []int{53}}} // C3 D3 E3 F3
-	path, _ := fb.Refinger(part, fretboard.Wish{})
-	for _, places := range path.Places {
-		fmt.Println(places[0].Say())
-	}
-	// Output:
-	// string 5, fret 3
-	// string 4, fret 0
-	// string 4, fret 2
-	// string 4, fret 3
-}
-
 // We do it in E tonight, not D.
 func ExamplePart_Move() {
 	fb := fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}

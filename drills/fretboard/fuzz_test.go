@@ -1,11 +1,9 @@
-package fretboard_test
+package fretboard
 
 import (
 	"fmt"
 	"strings"
 	"testing"
-
-	"surefret/drills/fretboard"
 )
 
 // Whatever the bytes: the reader never panics, what it takes it gives back byte
@@ -18,7 +16,7 @@ func FuzzParseTab(f *testing.F) {
 	f.Add("e|-\nB|-\nG|-\nD|-\nA|-\nE|-", 12)
 	f.Add("e|--(((--9)9\nB|--10--x)--\nG|~~h~~~~~~~\nD|-/-\\-/3\\5\nA|--99--------\nE||:--:||o*", 5)
 	f.Fuzz(func(t *testing.T, text string, n int) {
-		tab, err := fretboard.ParseTab(text, guitar)
+		tab, err := ParseTab(text, guitar)
 		if err != nil {
 			return
 		}
@@ -51,9 +49,9 @@ func FuzzParseTab(f *testing.F) {
 			}
 		}
 		// Other frets on the same strings, as a shift writes them.
-		moved := make([]fretboard.Event, len(p.Events))
+		moved := make([]Event, len(p.Events))
 		for i, e := range p.Events {
-			e.Notes = append([]fretboard.Fretted(nil), e.Notes...)
+			e.Notes = append([]Fretted(nil), e.Notes...)
 			for j := range e.Notes {
 				if !e.Notes[j].Dead {
 					e.Notes[j].Fret = (e.Notes[j].Fret + (n%37+37)%37) % 37
@@ -65,11 +63,11 @@ func FuzzParseTab(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		again, err := fretboard.ParseTab(out, guitar)
+		again, err := ParseTab(out, guitar)
 		if err != nil {
 			t.Fatalf("%v in what was written:\n%s\nfrom\n%s", err, out, text)
 		}
-		if got, want := notesOnStrings(again.Part()), notesOnStrings(fretboard.Part{Events: moved}); got != want {
+		if got, want := notesOnStrings(again.Part()), notesOnStrings(Part{Events: moved}); got != want {
 			t.Fatalf("wrote %s\nread  %s\n%s\nfrom\n%s", want, got, out, text)
 		}
 	})
@@ -77,7 +75,7 @@ func FuzzParseTab(f *testing.F) {
 
 // notesOnStrings writes the notes of each string in order; which of them sound
 // together is the layout's affair.
-func notesOnStrings(p fretboard.Part) string {
+func notesOnStrings(p Part) string {
 	var strs [7]string
 	for _, e := range p.Events {
 		for _, n := range e.Notes {

@@ -11,9 +11,9 @@ type Barre struct {
 	From, To int // strings, From the lower in pitch: 6 to 1 is a full barre
 }
 
-// DefaultStretch is how many frets a hand spans when [Fretboard.Stretch] says
+// defaultStretch is how many frets a hand spans when [Fretboard.Stretch] says
 // nothing.
-const DefaultStretch = 4
+const defaultStretch = 4
 
 const handFingers = 4
 
@@ -102,7 +102,7 @@ func (g *gripping) giveFingers(places []Position, order []int, low, fingers int)
 // reach returns how many frets the hand spans.
 func (fb Fretboard) reach() int {
 	if fb.Stretch == 0 {
-		return DefaultStretch
+		return defaultStretch
 	}
 	return fb.Stretch
 }

@@ -1,4 +1,4 @@
-package fretboard_test
+package fretboard
 
 import (
 	"bytes"
@@ -7,7 +7,6 @@ import (
 	"slices"
 	"testing"
 
-	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 	"surefret/testdata/oracle"
 )
@@ -40,11 +39,11 @@ func TestFretsAgreeWithLilypond(t *testing.T) {
 	sets := readLilypond(t)
 	compared := 0
 	for _, name := range []string{"standard", "drop D", "DADGAD", "open G", "open D", "seven strings", "bass", "five-string bass"} {
-		tuning, err := fretboard.ParseTuning(name)
+		tuning, err := ParseTuning(name)
 		if err != nil {
 			t.Fatal(err)
 		}
-		fb := fretboard.Fretboard{Tuning: tuning, Frets: 22}
+		fb := Fretboard{Tuning: tuning, Frets: 22}
 		frets := 13 // open to the twelfth
 		if name == "standard" {
 			frets = 23
@@ -53,7 +52,7 @@ func TestFretsAgreeWithLilypond(t *testing.T) {
 			t.Errorf("%s: LilyPond gives %d places, want %d", name, len(sets[name]), want)
 		}
 		for _, n := range sets[name] {
-			p := fretboard.Position{String: n.String, Fret: n.Fret}
+			p := Position{String: n.String, Fret: n.Fret}
 			if fb.MIDI(p) != n.MIDI || !slices.Contains(fb.Places(n.MIDI), p) {
 				t.Errorf("%s: LilyPond puts %d at %s", name, n.MIDI, p.Say())
 			}
@@ -68,13 +67,13 @@ func TestFretsAgreeWithLilypond(t *testing.T) {
 // The melodies of testdata/parts, by the key that they are written in.
 var melodies = map[string]string{"ode": "G", "maman": "C", "round": "G", "sleeves": "Am", "britain": "G", "air": "F"}
 
-func readMelody(t testing.TB, name string) *fretboard.Tab {
+func readMelody(t testing.TB, name string) *Tab {
 	t.Helper()
 	text, err := os.ReadFile("../../testdata/parts/" + name + ".txt")
 	if err != nil {
 		t.Fatal(err)
 	}
-	tab, err := fretboard.ParseTab(string(text), guitar)
+	tab, err := ParseTab(string(text), guitar)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -84,15 +83,15 @@ func readMelody(t testing.TB, name string) *fretboard.Tab {
 func TestRefingeringNeverCostsMoreThanLilypondsChoice(t *testing.T) {
 	sets := readLilypond(t)
 	for name := range melodies {
-		var part []fretboard.Sound
-		var theirs [][]fretboard.Position
+		var part []Sound
+		var theirs [][]Position
 		for _, n := range sets[name] {
-			part = append(part, fretboard.Sound{MIDI: []int{n.MIDI}, Beats: n.Beats})
-			theirs = append(theirs, []fretboard.Position{{String: n.String, Fret: n.Fret}})
+			part = append(part, Sound{MIDI: []int{n.MIDI}, Beats: n.Beats})
+			theirs = append(theirs, []Position{{String: n.String, Fret: n.Fret}})
 		}
-		for _, effort := range []*fretboard.Effort{&fretboard.DefaultEffort, &fretboard.ClosedEffort} {
-			w := fretboard.Wish{Effort: effort}
-			ours, err := guitar.Refinger(part, w)
+		for _, effort := range []*effort{&defaultEffort, &closedEffort} {
+			w := wish{effort: effort}
+			ours, err := guitar.fingering(part, w)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -122,7 +121,7 @@ func TestMelodiesKeepTheirPitchesInEveryKey(t *testing.T) {
 		}
 		from := key(t, home)
 		for _, to := range theory.KeysOf(from.Mode) {
-			for _, how := range []fretboard.How{fretboard.SameStrings, fretboard.Refingered} {
+			for _, how := range []How{SameStrings, Refingered} {
 				m, err := p.Move(from, to, how)
 				if err != nil {
 					t.Fatal(err)
@@ -133,7 +132,7 @@ func TestMelodiesKeepTheirPitchesInEveryKey(t *testing.T) {
 				}
 				told := map[int]bool{}
 				for _, problem := range m.Problems {
-					if problem.Kind == fretboard.OctaveChange {
+					if problem.Kind == octaveChange {
 						told[problem.Event] = true
 					}
 				}

@@ -55,7 +55,7 @@ func (m *Moved) slideHarmonic(event int, was Fretted) Fretted {
 	}
 	note.Fret = sounds
 	note.Before, note.After = strings.TrimSuffix(was.Before, "<"), strings.TrimPrefix(was.After, ">")
-	m.problem(event, MarkLost, func() string {
+	m.problem(event, markLost, func() string {
 		return fmt.Sprintf("the harmonic at %s has no node on its string in this key, and is written as a stopped note", was.Say())
 	})
 	return note
@@ -75,7 +75,7 @@ func (m *Moved) checkMarks(event int, latest *[maxStrings + 1]step, was Fretted,
 		m.checkSlur(event, latest[was.String], was, note)
 	}
 	if note.Fret == 0 && was.Fret > 0 && strings.ContainsAny(note.After, slides+bends+vibratos) {
-		m.problem(event, MarkLost, func() string {
+		m.problem(event, markLost, func() string {
 			return fmt.Sprintf("%s was bent, slid or shaken and is now an open string", was.Say())
 		})
 		note.loseMarks(slides + bends + vibratos)
@@ -91,11 +91,11 @@ func (m *Moved) checkSlur(event int, before step, was Fretted, note *Fretted) {
 	slid := strings.ContainsAny(before.was.After, slides+bends)
 	switch {
 	case before.now.String != note.String:
-		m.problem(event, SlurBroken, func() string {
+		m.problem(event, slurBroken, func() string {
 			return fmt.Sprintf("%s was slurred and is struck anew, on string %d", was.Say(), note.String)
 		})
 	case slid && note.Fret == 0 && was.Fret > 0:
-		m.problem(event, MarkLost, func() string {
+		m.problem(event, markLost, func() string {
 			return fmt.Sprintf("%s was slid or bent to and is now an open string", was.Say())
 		})
 	case slid && !strings.ContainsAny(before.now.After, slides+bends): // told at the note before
@@ -126,7 +126,7 @@ func (m *Moved) checkReach(event int, before step, was, note Fretted) {
 	}
 	apart := max(from-to, to-from)
 	if from > 0 && to > 0 && apart > reach && !strings.ContainsAny(before.was.After, handMoves) {
-		m.problem(event, Stretch, func() string {
+		m.problem(event, tooWide, func() string {
 			return fmt.Sprintf("the slur on string %d from fret %d to %d spans %d frets, and the hand reaches %d", note.String, from, to, apart, reach)
 		})
 	}

@@ -1,4 +1,4 @@
-package fretboard_test
+package fretboard
 
 import (
 	"fmt"
@@ -7,7 +7,6 @@ import (
 
 	"pgregory.net/rapid"
 
-	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
 
@@ -21,15 +20,15 @@ func onString(str int, line string) string {
 	return strings.Join(lines, "\n") + "\n"
 }
 
-// together sets numbers under each other, 0 to 22 or - for each string from the highest.
-func together(frets string) string {
+// chordTab sets numbers under each other, 0 to 22 or - for each string from the highest.
+func chordTab(frets string) string {
 	return "|-" + strings.Join(strings.Fields(frets), "-|\n|-") + "-|\n"
 }
 
 func TestMarksSurviveAMoveOrAreToldAsLost(t *testing.T) {
 	for _, c := range []struct {
 		tab, from, to string
-		how           fretboard.How
+		how           How
 		problems      string
 		written       string // the line of the string that it is on, "" where it may go anywhere
 	}{
@@ -60,7 +59,7 @@ func TestMarksSurviveAMoveOrAreToldAsLost(t *testing.T) {
 		if strings.Contains(c.tab, "<") {
 			neck.Frets = 22
 		}
-		tab, err := fretboard.ParseTab(c.tab, neck)
+		tab, err := ParseTab(c.tab, neck)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -81,16 +80,16 @@ func TestMarksSurviveAMoveOrAreToldAsLost(t *testing.T) {
 // A player who holds a part holds it in another key, where it is no wider there.
 func TestWhatTheOriginalNeedsIsNotCountedAgainstACopy(t *testing.T) {
 	for _, c := range []struct{ tab, problems string }{
-		{together("1 - - - - 6"), ""},
-		{together("1 2 3 3 1 2"), ""}, // a thumb
+		{chordTab("1 - - - - 6"), ""},
+		{chordTab("1 2 3 3 1 2"), ""}, // a thumb
 		{onString(1, "-1h6-"), ""},
-		{together("9 - - - - 0"), "0:open-string 0:stretch"},
+		{chordTab("9 - - - - 0"), "0:open-string 0:stretch"},
 		{onString(1, "-0h5-"), "0:open-string 1:stretch"},
 	} {
-		for _, how := range []fretboard.How{fretboard.SameStrings, fretboard.Refingered} {
+		for _, how := range []How{SameStrings, Refingered} {
 			for _, to := range []string{"C", "D"} {
 				m := moved(t, part(t, c.tab), "C", to, how)
-				if want := c.problems; to == "C" || how == fretboard.Refingered {
+				if want := c.problems; to == "C" || how == Refingered {
 					if c.problems == "" && len(m.Problems) > 0 {
 						t.Errorf("%s%s, to %s: %s", c.tab, how, to, problems(m))
 					}
@@ -114,18 +113,18 @@ func TestNoMarkIsDroppedSilently(t *testing.T) {
 			line += fmt.Sprint(rapid.IntRange(0, 12).Draw(t, "fret")) +
 				rapid.SampledFrom([]string{"-", "--", "h", "p", "/", "\\", "b", "~~-", "^", "t", "=--", "v-", "*-"}).Draw(t, "mark")
 		}
-		tab, err := fretboard.ParseTab(onString(rapid.IntRange(1, 6).Draw(t, "string"), line+"3-"), guitar)
+		tab, err := ParseTab(onString(rapid.IntRange(1, 6).Draw(t, "string"), line+"3-"), guitar)
 		if err != nil {
 			t.Fatal(err)
 		}
-		how := rapid.SampledFrom([]fretboard.How{fretboard.SameStrings, fretboard.Refingered}).Draw(t, "how")
+		how := rapid.SampledFrom([]How{SameStrings, Refingered}).Draw(t, "how")
 		m, err := tab.Part().Move(keys["C"], keys[rapid.SampledFrom([]string{"C", "D", "Eb", "G", "A"}).Draw(t, "to")], how)
 		if err != nil {
 			t.Fatal(err)
 		}
 		lost := 0
 		for _, p := range m.Problems {
-			if p.Kind == fretboard.SlurBroken || p.Kind == fretboard.MarkLost {
+			if p.Kind == slurBroken || p.Kind == markLost {
 				lost++
 			}
 		}

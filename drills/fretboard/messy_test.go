@@ -1,10 +1,8 @@
-package fretboard_test
+package fretboard
 
 import (
 	"strings"
 	"testing"
-
-	"surefret/drills/fretboard"
 
 	"surefret/drills/theory"
 )
@@ -50,7 +48,7 @@ end of page 1/2 - turn over --->
 func TestASheetAsItGoesRoundByMail(t *testing.T) {
 	for _, ending := range []string{"\n", "\r\n"} {
 		text := strings.ReplaceAll(sheet, "\n", ending)
-		tab, err := fretboard.ParseTab(text, guitar)
+		tab, err := ParseTab(text, guitar)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -66,7 +64,7 @@ func TestASheetAsItGoesRoundByMail(t *testing.T) {
 		if !tab.NamesChords() {
 			t.Error("the chord line was not noticed")
 		}
-		m := moved(t, tab.Part(), "G", "A", fretboard.SameStrings)
+		m := moved(t, tab.Part(), "G", "A", SameStrings)
 		out, err := tab.Write(m.Events)
 		if err != nil {
 			t.Fatal(err)
@@ -74,11 +72,11 @@ func TestASheetAsItGoesRoundByMail(t *testing.T) {
 		if strings.Count(out, ending) != strings.Count(text, ending) || !strings.Contains(out, "end of page 1/2 - turn over --->") {
 			t.Errorf("the text between was not kept:\n%s", out)
 		}
-		again, err := fretboard.ParseTab(out, guitar)
+		again, err := ParseTab(out, guitar)
 		if err != nil {
 			t.Fatalf("%v\n%s", err, out)
 		}
-		if got, want := notesOnStrings(again.Part()), notesOnStrings(fretboard.Part{Events: m.Events}); got != want {
+		if got, want := notesOnStrings(again.Part()), notesOnStrings(Part{Events: m.Events}); got != want {
 			t.Errorf("moved\n %s\nread back\n %s", want, got)
 		}
 	}
@@ -93,11 +91,11 @@ func TestTablatureOfOtherInstruments(t *testing.T) {
 		{"half step down", "e|-0-|\nB|-0-|\nG|-1-|\nD|-2-|\nA|-2-|\nE|-0-|\n", "1: 1/0 2/0 3/1 4/2 5/2 6/0"},
 		{"half step down", "Eb|-0-|\nBb|-0-|\nGb|-1-|\nDb|-2-|\nAb|-2-|\nEb|-0-|\n", "1: 1/0 2/0 3/1 4/2 5/2 6/0"},
 	} {
-		tuning, err := fretboard.ParseTuning(c.tuning)
+		tuning, err := ParseTuning(c.tuning)
 		if err != nil {
 			t.Fatal(err)
 		}
-		tab, err := fretboard.ParseTab(c.text, fretboard.Fretboard{Tuning: tuning, Frets: 22})
+		tab, err := ParseTab(c.text, Fretboard{Tuning: tuning, Frets: 22})
 		if err != nil {
 			t.Errorf("%s: %v", c.tuning, err)
 			continue
@@ -115,15 +113,15 @@ func TestThereAndBackIsTheSamePart(t *testing.T) {
 		from := key(t, melodies[name])
 		for _, up := range []int{1, 2, 3, 4, 5} {
 			to := from
-			to.Tonic = guitar.Pitch(fretboard.Position{String: 1, Fret: from.Tonic.PitchClass() - 4 + 12 + up}, true).Note
-			there, err := tab.Part().Move(from, to, fretboard.SameStrings)
+			to.Tonic = guitar.Pitch(Position{String: 1, Fret: from.Tonic.PitchClass() - 4 + 12 + up}, true).Note
+			there, err := tab.Part().Move(from, to, SameStrings)
 			if err != nil {
 				t.Fatal(err)
 			}
 			if there.Semitones != up {
 				continue
 			}
-			back, err := fretboard.Part{Neck: guitar, Events: there.Events}.Move(to, from, fretboard.SameStrings)
+			back, err := Part{Neck: guitar, Events: there.Events}.Move(to, from, SameStrings)
 			if err != nil || back.Semitones != -up {
 				t.Fatalf("%s: back by %d (%v)", name, back.Semitones, err)
 			}

@@ -13,7 +13,7 @@ type How string
 
 const (
 	SameStrings How = "same-strings" // every note stays on its string and slides
-	Refingered  How = "refinger"     // the path of least effort, see [Fretboard.Refinger]
+	Refingered  How = "refinger"     // the path of least effort, see [Fretboard.fingering]
 )
 
 // A Moved is a part in another key, with all that breaks on the way.
@@ -26,7 +26,7 @@ type Moved struct {
 	Events    []Event // one for each of Was; Fret is below 0 where a note fell off the neck
 	Problems  []Problem
 	Ways      []Way   // ways out, the best first; none when there is no problem
-	Cost      float64 // of a refingered part, by its [Effort]
+	Cost      float64 // of a refingered part, by its [effort]
 
 	origins   [][]Position
 	flat      []Position // what origins are cut from
@@ -36,8 +36,8 @@ type Moved struct {
 	beyond    bool   // whether it did not
 }
 
-// Origin returns where note n of event e came from.
-func (m Moved) Origin(e, n int) Position { return m.origins[e][n] }
+// origin returns where note n of event e came from.
+func (m Moved) origin(e, n int) Position { return m.origins[e][n] }
 
 // A Problem is one thing that a move breaks or changes.
 type Problem struct {
@@ -185,17 +185,17 @@ func (m *Moved) slide(event int, was Fretted) (note Fretted, onNeck bool) {
 	m.covers(note.Fret)
 	switch {
 	case note.Fret < 0:
-		m.problem(event, BelowNut, func() string {
+		m.problem(event, belowNut, func() string {
 			return fmt.Sprintf("%s would lie %s below the nut", was.Say(), count(-note.Fret, "fret"))
 		})
 		return note, false
 	case note.Fret > m.Neck.Last():
-		m.problem(event, PastLastFret, func() string {
+		m.problem(event, pastLastFret, func() string {
 			return fmt.Sprintf("%s would need fret %d, and the neck ends at %d", was.Say(), note.Fret, m.Neck.Last())
 		})
 		return note, false
 	case was.Fret == 0 && note.Fret > 0:
-		m.problem(event, OpenString, func() string {
+		m.problem(event, openString, func() string {
 			return "open string " + strconv.Itoa(was.String) + " is stopped at fret " + strconv.Itoa(note.Fret) + " and rings no longer"
 		})
 	}
@@ -231,11 +231,11 @@ func (m *Moved) checkHand(event int, notes []Fretted, n int) {
 	span, fingers := needs(notes)
 	reach := max(m.Neck.reach(), span)
 	if low > 0 && high-low > reach {
-		m.problem(event, Stretch, func() string {
+		m.problem(event, tooWide, func() string {
 			return fmt.Sprintf("the hand would span %s, and reaches %d", count(high-low, "fret"), reach)
 		})
 	} else if takes > max(handFingers, fingers) {
-		m.problem(event, Fingers, func() string {
+		m.problem(event, tooManyFingers, func() string {
 			return fmt.Sprintf("it takes %d fingers, even with barres", takes)
 		})
 	}
@@ -244,7 +244,7 @@ func (m *Moved) checkHand(event int, notes []Fretted, n int) {
 // refinger moves every note n semitones and finds it a new place.
 func (p Part) refinger(neck Fretboard, n int, quiet bool) Moved {
 	m := newMoved(p, Refingered, neck, n, quiet)
-	g := newGraph(neck, Wish{Effort: p.effort()})
+	g := newGraph(neck, wish{effort: p.effort()})
 
 	all, indices := p.Sounds()
 	sounds, events := all[:0], indices[:0]      // those that have a place
@@ -269,7 +269,7 @@ func (p Part) refinger(neck Fretboard, n int, quiet bool) Moved {
 		if len(g.states(&s)) == 0 {
 			moved := g.otherOctaves(&s)
 			if moved == nil {
-				m.problem(i, Unplayable, func() string { return g.whyNot(&s) })
+				m.problem(i, unplayable, func() string { return g.whyNot(&s) })
 				continue
 			}
 			octaves[i] = moved
@@ -331,7 +331,7 @@ func (m *Moved) lay(flat []Fretted, event int, places []Position, octaves map[in
 			continue
 		}
 		if origin[note.String].String != 0 {
-			m.problem(event, DampedLost, func() string {
+			m.problem(event, dampedLost, func() string {
 				return fmt.Sprintf("string %d was damped and is now sounded", note.String)
 			})
 			continue
@@ -360,12 +360,12 @@ func (m *Moved) lay(flat []Fretted, event int, places []Position, octaves map[in
 func (m *Moved) checkPlace(event int, was, note Fretted, octave int) {
 	m.covers(note.Fret)
 	if was.Fret == 0 && note.Fret > 0 {
-		m.problem(event, OpenString, func() string {
+		m.problem(event, openString, func() string {
 			return "open string " + strconv.Itoa(was.String) + " is now " + note.Say() + " and rings no longer"
 		})
 	}
 	if octave != 0 {
-		m.problem(event, OctaveChange, func() string {
+		m.problem(event, octaveChange, func() string {
 			way := "up"
 			if octave < 0 {
 				way = "down"

@@ -1,4 +1,4 @@
-package fretboard_test
+package fretboard
 
 import (
 	"fmt"
@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
 
@@ -19,16 +18,16 @@ A|-----------------|
 E|-----------------|
 `
 
-func part(t testing.TB, text string) fretboard.Part {
+func part(t testing.TB, text string) Part {
 	t.Helper()
-	tab, err := fretboard.ParseTab(text, guitar)
+	tab, err := ParseTab(text, guitar)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return tab.Part()
 }
 
-func moved(t testing.TB, p fretboard.Part, from, to string, how fretboard.How) fretboard.Moved {
+func moved(t testing.TB, p Part, from, to string, how How) Moved {
 	t.Helper()
 	m, err := p.Move(key(t, from), key(t, to), how)
 	if err != nil {
@@ -37,7 +36,7 @@ func moved(t testing.TB, p fretboard.Part, from, to string, how fretboard.How) f
 	return m
 }
 
-func problems(m fretboard.Moved) string {
+func problems(m Moved) string {
 	var words []string
 	for _, p := range m.Problems {
 		words = append(words, fmt.Sprintf("%d:%s", p.Event, p.Kind))
@@ -64,7 +63,7 @@ func TestSameStringsSaysWhatBreaks(t *testing.T) {
 		{"e|-3-|\nB|-3-|\nG|-0-|\nD|-0-|\nA|-2-|\nE|-3-|\n", "G", "A", 2, "0:open-string 0:open-string"},
 		{"e|-3-|\nB|-1-|\nG|-0-|\nD|-2-|\nA|-3-|\nE|---|\n", "C", "D", 2, "0:open-string 0:fingers"},
 	} {
-		m := moved(t, part(t, c.tab), c.from, c.to, fretboard.SameStrings)
+		m := moved(t, part(t, c.tab), c.from, c.to, SameStrings)
 		if got := problems(m); m.Semitones != c.semitones || got != c.problems {
 			t.Errorf("%s to %s: %d semitones, problems %s; want %d, %s", c.from, c.to, m.Semitones, got, c.semitones, c.problems)
 		}
@@ -81,10 +80,10 @@ func TestSameStringsSaysWhatBreaks(t *testing.T) {
 // Common practice, no source: a part in D on a guitar tuned a half step down
 // sounds in D flat with the same frets.
 func TestAHalfStepDownIsAWayFromDToDFlat(t *testing.T) {
-	m := moved(t, part(t, quay), "D", "Db", fretboard.SameStrings)
+	m := moved(t, part(t, quay), "D", "Db", SameStrings)
 	var way string
 	for _, w := range m.Ways {
-		if w.Kind == fretboard.WayDetune {
+		if w.Kind == wayTuneDown {
 			way = w.Message
 		}
 	}
@@ -92,8 +91,8 @@ func TestAHalfStepDownIsAWayFromDToDFlat(t *testing.T) {
 		t.Errorf("detuning is offered as %q, want %q", way, want)
 	}
 	down := guitar
-	down.Tuning = fretboard.HalfStepDown
-	tab, _ := fretboard.ParseTab(quay, down)
+	down.Tuning = HalfStepDown
+	tab, _ := ParseTab(quay, down)
 	d, dFlat := key(t, "D"), key(t, "Db")
 	for _, e := range tab.Part().Events {
 		for _, n := range e.Notes {
@@ -106,23 +105,23 @@ func TestAHalfStepDownIsAWayFromDToDFlat(t *testing.T) {
 }
 
 func TestWaysOutAreRankedByWhatTheyBreak(t *testing.T) {
-	m := moved(t, part(t, quay), "D", "E", fretboard.SameStrings)
-	if len(m.Ways) == 0 || m.Ways[0].Kind != fretboard.WayCapo || m.Ways[0].Message != "put a capo at fret 2 and play it as written, in D shapes: nothing breaks" {
+	m := moved(t, part(t, quay), "D", "E", SameStrings)
+	if len(m.Ways) == 0 || m.Ways[0].Kind != wayCapoOn || m.Ways[0].Message != "put a capo at fret 2 and play it as written, in D shapes: nothing breaks" {
 		t.Errorf("from D to E the best way is %v", m.Ways)
 	}
 	for _, w := range m.Ways {
 		oneSentence(t, fmt.Errorf("%s", w.Message))
 	}
-	if m := moved(t, part(t, quay), "D", "D", fretboard.SameStrings); m.Ways != nil {
+	if m := moved(t, part(t, quay), "D", "D", SameStrings); m.Ways != nil {
 		t.Errorf("ways out of no trouble: %v", m.Ways)
 	}
 	low := part(t, strings.NewReplacer("D|-0", "D|--", "E|--", "E|-0").Replace(quay)) // begins on the low E
-	m = moved(t, low, "E", "Eb", fretboard.SameStrings)
-	kinds := map[fretboard.WayKind]bool{}
+	m = moved(t, low, "E", "Eb", SameStrings)
+	kinds := map[wayKind]bool{}
 	for _, w := range m.Ways {
 		kinds[w.Kind] = true
 	}
-	if !kinds[fretboard.WayDetune] || kinds[fretboard.WayCapo] { // no capo lowers a string
+	if !kinds[wayTuneDown] || kinds[wayCapoOn] { // no capo lowers a string
 		t.Errorf("from E to Eb: %v", m.Ways)
 	}
 }
@@ -130,11 +129,11 @@ func TestWaysOutAreRankedByWhatTheyBreak(t *testing.T) {
 func TestRefingeringKeepsEveryPitchAndSaysWhatChanged(t *testing.T) {
 	for _, to := range []string{"Ab", "A", "Bb", "B", "C", "Db", "D", "Eb", "E", "F", "Gb", "G"} {
 		for name, text := range asWritten {
-			tab, err := fretboard.ParseTab(text, guitar)
+			tab, err := ParseTab(text, guitar)
 			if err != nil {
 				t.Fatal(err)
 			}
-			m, err := tab.Part().Move(key(t, "D"), key(t, to), fretboard.Refingered)
+			m, err := tab.Part().Move(key(t, "D"), key(t, to), Refingered)
 			if err != nil {
 				t.Fatalf("%s to %s: %v", name, to, err)
 			}
@@ -155,15 +154,15 @@ func TestRefingeringKeepsEveryPitchAndSaysWhatChanged(t *testing.T) {
 						got = append(got, guitar.MIDI(n.Position))
 					}
 				}
-				told := func(kind fretboard.ProblemKind) bool {
-					return slices.ContainsFunc(m.Problems, func(p fretboard.Problem) bool { return p.Event == i && p.Kind == kind })
+				told := func(kind ProblemKind) bool {
+					return slices.ContainsFunc(m.Problems, func(p Problem) bool { return p.Event == i && p.Kind == kind })
 				}
 				slices.Sort(want)
 				slices.Sort(got)
-				if len(got) != len(want) || !slices.Equal(got, want) && !told(fretboard.OctaveChange) {
+				if len(got) != len(want) || !slices.Equal(got, want) && !told(octaveChange) {
 					t.Errorf("%s to %s, event %d sounds %v, want %v", name, to, i, got, want)
 				}
-				if dead > 0 && !told(fretboard.DampedLost) {
+				if dead > 0 && !told(dampedLost) {
 					t.Errorf("%s to %s, event %d: a damped string was lost in silence", name, to, i)
 				}
 			}
@@ -173,19 +172,19 @@ func TestRefingeringKeepsEveryPitchAndSaysWhatChanged(t *testing.T) {
 
 func TestNotesOffTheNeckGoAnOctaveAndSaySo(t *testing.T) {
 	low := "e|------|\nB|------|\nG|------|\nD|------|\nA|----2-|\nE|-0-2--|\n"
-	m := moved(t, part(t, low), "E", "Eb", fretboard.Refingered)
+	m := moved(t, part(t, low), "E", "Eb", Refingered)
 	if m.Semitones == -1 && problems(m) != "0:octave" {
 		t.Errorf("the low E moved down: %d %s", m.Semitones, problems(m))
 	}
 	high := "e|-22-|\nB|----|\nG|----|\nD|----|\nA|----|\nE|-0--|\n"
-	m = moved(t, part(t, high), "E", "F", fretboard.Refingered)
+	m = moved(t, part(t, high), "E", "F", Refingered)
 	if !strings.Contains(problems(m), "octave") {
 		t.Errorf("two notes at the ends of the neck: %s", problems(m))
 	}
 }
 
 func TestAMoveKeepsTheMode(t *testing.T) {
-	_, err := part(t, quay).Move(key(t, "D"), key(t, "Bm"), fretboard.SameStrings)
+	_, err := part(t, quay).Move(key(t, "D"), key(t, "Bm"), SameStrings)
 	oneSentence(t, err)
 	_, err = part(t, quay).Move(key(t, "D"), key(t, "C"), "sideways")
 	oneSentence(t, err)
@@ -193,9 +192,9 @@ func TestAMoveKeepsTheMode(t *testing.T) {
 
 func TestMovedTablatureReadsBackAsMoved(t *testing.T) {
 	for name, text := range asWritten {
-		for _, how := range []fretboard.How{fretboard.SameStrings, fretboard.Refingered} {
+		for _, how := range []How{SameStrings, Refingered} {
 			for _, to := range []string{"Eb", "G", "A", "Db"} {
-				tab, err := fretboard.ParseTab(text, guitar)
+				tab, err := ParseTab(text, guitar)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -210,12 +209,12 @@ func TestMovedTablatureReadsBackAsMoved(t *testing.T) {
 				if strings.Contains(out, "?") { // below the nut: not to be read back
 					continue
 				}
-				again, err := fretboard.ParseTab(out, guitar)
+				again, err := ParseTab(out, guitar)
 				if err != nil {
 					t.Errorf("%s to %s, %s: %v\n%s", name, to, how, err, out)
 					continue
 				}
-				if got, want := spellPart(again.Part()), spellPart(fretboard.Part{Events: m.Events}); got != want {
+				if got, want := spellPart(again.Part()), spellPart(Part{Events: m.Events}); got != want {
 					t.Errorf("%s to %s, %s:\n got %s\nwant %s\n%s", name, to, how, got, want, out)
 				}
 			}

@@ -16,7 +16,7 @@ type Fretboard struct {
 	Capo   int // the fret that a capo holds down, 0 for none, at most 12
 
 	// Stretch is the hand's part: the most frets from the lowest to the
-	// highest that it holds at once, 2 to 7; 0 means [DefaultStretch].
+	// highest that it holds at once, 2 to 7; 0 means [defaultStretch].
 	Stretch int
 }
 
@@ -41,7 +41,7 @@ func (fb Fretboard) Check() error {
 		return fmt.Errorf("a capo at fret %d cannot be used: give 0 for none, or 1 to %d", fb.Capo, min(highestCapo, fb.Frets-1))
 	}
 	if fb.Stretch != 0 && (fb.Stretch < 2 || fb.Stretch > 7) {
-		return fmt.Errorf("a stretch of %d frets cannot be used: give 2 to 7, or 0 for the usual %d", fb.Stretch, DefaultStretch)
+		return fmt.Errorf("a stretch of %d frets cannot be used: give 2 to 7, or 0 for the usual %d", fb.Stretch, defaultStretch)
 	}
 	return nil
 }
@@ -60,7 +60,9 @@ func (fb Fretboard) MIDI(p Position) int { return fb.Tuning.MIDI(p) + fb.Capo }
 
 // Pitch returns what sounds at p, spelled without a key: a natural where there
 // is one, else with a flat or a sharp as asked.
-func (fb Fretboard) Pitch(p Position, flats bool) theory.Pitch { return plain(fb.MIDI(p), flats) }
+func (fb Fretboard) Pitch(p Position, flats bool) theory.Pitch {
+	return theory.FromMIDI(fb.MIDI(p), flats)
+}
 
 // Places returns every position that sounds the MIDI key number, string 1
 // first; none when it lies off the neck.
@@ -100,28 +102,5 @@ func (fb Fretboard) Inlays(fret int) int {
 	}
 	return 0
 }
-
-// plain spells a MIDI key number without a key.
-func plain(midi int, flats bool) theory.Pitch {
-	names := sharps
-	if flats {
-		names = flatNames
-	}
-	n := names[mod(midi, 12)]
-	return theory.Pitch{Note: n, Octave: (midi-mod(midi, 12))/12 - 1}
-}
-
-var (
-	sharps = [12]theory.Note{
-		{Letter: theory.C}, {Letter: theory.C, Alter: 1}, {Letter: theory.D}, {Letter: theory.D, Alter: 1},
-		{Letter: theory.E}, {Letter: theory.F}, {Letter: theory.F, Alter: 1}, {Letter: theory.G},
-		{Letter: theory.G, Alter: 1}, {Letter: theory.A}, {Letter: theory.A, Alter: 1}, {Letter: theory.B},
-	}
-	flatNames = [12]theory.Note{
-		{Letter: theory.C}, {Letter: theory.D, Alter: -1}, {Letter: theory.D}, {Letter: theory.E, Alter: -1},
-		{Letter: theory.E}, {Letter: theory.F}, {Letter: theory.G, Alter: -1}, {Letter: theory.G},
-		{Letter: theory.A, Alter: -1}, {Letter: theory.A}, {Letter: theory.B, Alter: -1}, {Letter: theory.B},
-	}
-)
 
 func mod(a, n int) int { return ((a % n) + n) % n }

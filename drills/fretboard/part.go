@@ -100,11 +100,11 @@ func (p Part) notes() int {
 
 // effort returns the weights that suit the part: open strings are sought where it
 // lets one ring.
-func (p Part) effort() *Effort {
+func (p Part) effort() *effort {
 	for _, e := range p.Events {
 		if slices.ContainsFunc(e.Notes, func(n Fretted) bool { return n.Fret == 0 && !n.Dead }) {
-			return &DefaultEffort
+			return &defaultEffort
 		}
 	}
-	return &ClosedEffort
+	return &closedEffort
 }

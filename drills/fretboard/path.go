@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"surefret/drills/theory"
 )
 
 // A Sound is what is to be fingered at one moment: a note or a chord.
@@ -19,54 +21,53 @@ type Sound struct {
 	stopped       []bool // for each note, whether it may not lie on an open string; nil for none
 }
 
-// A Wish narrows where a path may go. The zero value leaves the whole neck and
-// weighs with [DefaultEffort].
-type Wish struct {
+// A wish narrows where a path may go. The zero value leaves the whole neck and
+// weighs with [defaultEffort].
+type wish struct {
 	Strings   []int // the strings that may be used; nil for all
 	Low, High int   // the frets that may be stopped, open strings aside; 0, 0 for all
 	NoOpen    bool  // open strings may not be used at all
-	Effort    *Effort
+	effort    *effort
 }
 
-// A Path is a fingering of sounds one after another.
-type Path struct {
+// A path is a fingering of sounds one after another.
+type path struct {
 	Places [][]Position // for each sound its notes' places, in the order of MIDI
-	Hands  []int        // for each sound the fret of the index finger
-	Cost   float64      // by the [Effort] that was asked for
+	Cost   float64      // by the [effort] that was asked for
 }
 
-// An UnplayableError says which sound no hand can play.
-type UnplayableError struct {
+// An unplayableError says which sound no hand can play.
+type unplayableError struct {
 	Event int // index of the sound
 	Why   string
 }
 
-func (e *UnplayableError) Error() string {
+func (e *unplayableError) Error() string {
 	return fmt.Sprintf("note or chord %d cannot be fingered: %s", e.Event+1, e.Why)
 }
 
-// Refinger returns the path of least effort through sounds. It is exact: a
+// fingering returns the path of least effort through sounds. It is exact: a
 // state is the place of every note together with the fret of the index finger,
 // a chord is one state, and dynamic programming keeps the cheapest way to every
 // state. Among equals it prefers high strings and low frets, so that the same
 // input always gives the same path. It takes time in proportion to the sounds
 // and to the square of the states of one, 15 to 30 for most.
 //
-// The error is an [*UnplayableError].
-func (fb Fretboard) Refinger(sounds []Sound, w Wish) (Path, error) {
+// The error is an [*unplayableError].
+func (fb Fretboard) fingering(sounds []Sound, w wish) (path, error) {
 	return newGraph(fb, w).path(sounds)
 }
 
-// path is [Fretboard.Refinger] on a graph that may know the sounds already.
-func (g *graph) path(sounds []Sound) (Path, error) {
+// path is [Fretboard.fingering] on a graph that may know the sounds already.
+func (g *graph) path(sounds []Sound) (path, error) {
 	if len(sounds) == 0 {
-		return Path{}, nil
+		return path{}, nil
 	}
 	layers := make([][]state, len(sounds))
 	for i := range sounds {
 		layers[i] = g.states(&sounds[i])
 		if len(layers[i]) == 0 {
-			return Path{}, &UnplayableError{i, g.whyNot(&sounds[i])}
+			return path{}, &unplayableError{i, g.whyNot(&sounds[i])}
 		}
 	}
 	back, last, cost := g.cheapest(sounds, layers)
@@ -169,19 +170,18 @@ func byCost(order []int16, cost []float64) []int16 {
 }
 
 // traceBack writes the path out that ends in a state of the last layer.
-func (g *graph) traceBack(sounds []Sound, layers [][]state, back [][]int16, at int, cost float64) Path {
+func (g *graph) traceBack(sounds []Sound, layers [][]state, back [][]int16, at int, cost float64) path {
 	notes := 0
 	for _, s := range sounds {
 		notes += len(s.MIDI)
 	}
 	flat := make([]Position, notes)
-	p := Path{Places: make([][]Position, len(sounds)), Hands: make([]int, len(sounds)), Cost: cost}
+	p := path{Places: make([][]Position, len(sounds)), Cost: cost}
 	for i := len(sounds) - 1; i >= 0; i-- {
 		s := &layers[i][at]
 		n := len(sounds[i].MIDI)
 		p.Places[i], flat = flat[:n:n], flat[n:]
 		g.places(s, sounds[i].MIDI, p.Places[i])
-		p.Hands[i] = int(s.hand)
 		if i > 0 {
 			at = int(back[i][at])
 		}
@@ -208,8 +208,8 @@ type state struct {
 // A graph finds the states of sounds on one neck, each kind of sound once.
 type graph struct {
 	fb     Fretboard
-	wish   Wish
-	effort Effort
+	wish   wish
+	effort effort
 	open   [maxStrings + 1]int // MIDI key numbers of the open strings
 	usable [maxStrings + 1]bool
 	strs   int // how many strings there are
@@ -222,10 +222,10 @@ type graph struct {
 	rescue map[string]map[int]int // what otherOctaves found
 }
 
-func newGraph(fb Fretboard, w Wish) *graph {
-	g := &graph{fb: fb, wish: w, effort: DefaultEffort, chords: map[string][]state{}, moves: map[between][]float64{}, rescue: map[string]map[int]int{}}
-	if w.Effort != nil {
-		g.effort = *w.Effort
+func newGraph(fb Fretboard, w wish) *graph {
+	g := &graph{fb: fb, wish: w, effort: defaultEffort, chords: map[string][]state{}, moves: map[between][]float64{}, rescue: map[string]map[int]int{}}
+	if w.effort != nil {
+		g.effort = *w.effort
 	}
 	if g.wish.High == 0 {
 		g.wish.High = fb.Last()
@@ -394,7 +394,7 @@ func (g *graph) whyNot(s *Sound) string {
 	}
 	for _, m := range s.MIDI {
 		if len(g.search(&Sound{MIDI: []int{m}})) == 0 {
-			return fmt.Sprintf("%s has no place on these strings and frets", plain(m, true))
+			return fmt.Sprintf("%s has no place on these strings and frets", theory.FromMIDI(m, true))
 		}
 	}
 	return "its notes lie too far apart for one hand"

@@ -15,7 +15,7 @@ func TestNoSequenceOfStatesIsCheaper(t *testing.T) {
 		for range 4 {
 			part = append(part, Sound{MIDI: []int{45 + rng.IntN(12)}, Beats: []float64{0.25, 1}[rng.IntN(2)]})
 		}
-		w := Wish{High: 12}
+		w := wish{High: 12}
 		g := newGraph(fb, w)
 		least := math.Inf(1)
 		var try func(i int, prev *state, cost float64)
@@ -34,7 +34,7 @@ func TestNoSequenceOfStatesIsCheaper(t *testing.T) {
 			}
 		}
 		try(0, nil, 0)
-		p, err := fb.Refinger(part, w)
+		p, err := fb.fingering(part, w)
 		if err != nil || math.Abs(p.Cost-least) > 1e-9 {
 			t.Fatalf("%v: found %.3f (%v), exhaustive search %.3f", part, p.Cost, err, least)
 		}
@@ -55,7 +55,7 @@ func TestMovesCostWhatTheyAreSaidTo(t *testing.T) {
 		return state{strs: [maxStrings]int8{int8(str)}, hand: int8(hand), fret: int8(fret), notes: 1, fretted: 1 << str, played: 1 << str}
 	}
 	open := state{strs: [maxStrings]int8{3}, hand: 1, notes: 1, opens: 1, played: 1 << 3}
-	e := DefaultEffort
+	e := defaultEffort
 	for _, c := range []struct {
 		name  string
 		a, b  state

@@ -1,4 +1,4 @@
-package fretboard_test
+package fretboard
 
 import (
 	"errors"
@@ -7,31 +7,30 @@ import (
 	"strings"
 	"testing"
 
-	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
 
 // The first eight are common practice, no source: how method books finger these
 // scales, tunes and chords in open and closed position.
 func TestRefingeringFindsWhatIsTaught(t *testing.T) {
-	closed := fretboard.Wish{Effort: &fretboard.ClosedEffort}
+	closed := wish{effort: &closedEffort}
 	for _, c := range []struct {
 		name, notes string
-		wish        fretboard.Wish
+		wish        wish
 		want        string
 	}{
-		{"C major, open position", "C3 D3 E3 F3 G3 A3 B3 C4", fretboard.Wish{}, "5/3 4/0 4/2 4/3 3/0 3/2 2/0 2/1"},
-		{"G major, two octaves", "G2 A2 B2 C3 D3 E3 F#3 G3 A3 B3 C4 D4 E4 F#4 G4", fretboard.Wish{},
+		{"C major, open position", "C3 D3 E3 F3 G3 A3 B3 C4", wish{}, "5/3 4/0 4/2 4/3 3/0 3/2 2/0 2/1"},
+		{"G major, two octaves", "G2 A2 B2 C3 D3 E3 F#3 G3 A3 B3 C4 D4 E4 F#4 G4", wish{},
 			"6/3 5/0 5/2 5/3 4/0 4/2 4/4 3/0 3/2 2/0 2/1 2/3 1/0 1/2 1/3"},
 		{"C major, closed", "C3 D3 E3 F3 G3 A3 B3 C4", closed, "5/3 5/5 4/2 4/3 4/5 3/2 3/4 3/5"},
 		{"G major, closed", "G2 A2 B2 C3 D3 E3 F#3 G3 A3 B3 C4 D4 E4 F#4 G4", closed,
 			"6/3 6/5 5/2 5/3 5/5 4/2 4/4 4/5 3/2 3/4 3/5 2/3 2/5 1/2 1/3"},
-		{"an old tune about a star", "C3 C3 G3 G3 A3 A3 G3 F3 F3 E3 E3 D3 D3 C3", fretboard.Wish{}, "5/3 5/3 3/0 3/0 3/2 3/2 3/0 4/3 4/3 4/2 4/2 4/0 4/0 5/3"},
-		{"open chords", "C3+E3+G3+C4+E4 F2+C3+F3+A3+C4+F4 G2+B2+D3+G3+B3+F4 C3+E3+G3+C4+E4", fretboard.Wish{},
+		{"an old tune about a star", "C3 C3 G3 G3 A3 A3 G3 F3 F3 E3 E3 D3 D3 C3", wish{}, "5/3 5/3 3/0 3/0 3/2 3/2 3/0 4/3 4/3 4/2 4/2 4/0 4/0 5/3"},
+		{"open chords", "C3+E3+G3+C4+E4 F2+C3+F3+A3+C4+F4 G2+B2+D3+G3+B3+F4 C3+E3+G3+C4+E4", wish{},
 			"5/3 4/2 3/0 2/1 1/0; 6/1 5/3 4/3 3/2 2/1 1/1; 6/3 5/2 4/0 3/0 2/0 1/1; 5/3 4/2 3/0 2/1 1/0"},
 		{"tenths in G", "G2+B3 A2+C4 B2+D4 C3+E4 D3+F#4", closed, "6/3 3/4; 6/5 3/5; 5/2 2/3; 5/3 2/5; 5/5 2/7"},
 	} {
-		p, err := guitar.Refinger(sounds(t, c.notes), c.wish)
+		p, err := guitar.fingering(sounds(t, c.notes), c.wish)
 		if err != nil {
 			t.Errorf("%s: %v", c.name, err)
 			continue
@@ -48,21 +47,21 @@ func TestRefingeringEqualsExhaustiveSearch(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	tried := 0
 	for range 400 {
-		var part []fretboard.Sound
+		var part []Sound
 		midi := 45 + rng.IntN(20)
 		for range 3 {
 			midi = min(max(midi+rng.IntN(15)-7, 42), 80)
-			s := fretboard.Sound{MIDI: []int{midi}, Beats: []float64{0.25, 0.5, 1}[rng.IntN(3)]}
+			s := Sound{MIDI: []int{midi}, Beats: []float64{0.25, 0.5, 1}[rng.IntN(3)]}
 			if rng.IntN(4) == 0 {
 				s.MIDI = append(s.MIDI, midi+3+rng.IntN(14))
 			}
 			part = append(part, s)
 		}
-		w := fretboard.Wish{Effort: &fretboard.DefaultEffort}
+		w := wish{effort: &defaultEffort}
 		if rng.IntN(2) == 0 {
-			w.Effort = &fretboard.ClosedEffort
+			w.effort = &closedEffort
 		}
-		p, err := guitar.Refinger(part, w)
+		p, err := guitar.fingering(part, w)
 		if err != nil {
 			continue
 		}
@@ -76,8 +75,8 @@ func TestRefingeringEqualsExhaustiveSearch(t *testing.T) {
 		}
 		// Every combination of places, each with its own best hand.
 		least := math.Inf(1)
-		var try func(i int, places [][]fretboard.Position)
-		try = func(i int, places [][]fretboard.Position) {
+		var try func(i int, places [][]Position)
+		try = func(i int, places [][]Position) {
 			if i == len(part) {
 				if c, err := costOf(part, places, w); err == nil {
 					least = min(least, c)
@@ -86,12 +85,12 @@ func TestRefingeringEqualsExhaustiveSearch(t *testing.T) {
 			}
 			for _, a := range guitar.Places(part[i].MIDI[0]) {
 				if len(part[i].MIDI) == 1 {
-					try(i+1, append(places[:i:i], []fretboard.Position{a}))
+					try(i+1, append(places[:i:i], []Position{a}))
 					continue
 				}
 				for _, b := range guitar.Places(part[i].MIDI[1]) {
 					if a.String != b.String && (a.Fret == 0 || b.Fret == 0 || max(a.Fret-b.Fret, b.Fret-a.Fret) <= 4) {
-						try(i+1, append(places[:i:i], []fretboard.Position{a, b}))
+						try(i+1, append(places[:i:i], []Position{a, b}))
 					}
 				}
 			}
@@ -116,8 +115,8 @@ func TestWhatNoHandPlaysIsNamed(t *testing.T) {
 		{"E2+F2", 0, "too far apart"},
 		{"C3 E3 E2+G2+B2+D3+F3+A3+C4", 2, "7 notes for 6 strings"},
 	} {
-		_, err := guitar.Refinger(sounds(t, c.notes), fretboard.Wish{})
-		var u *fretboard.UnplayableError
+		_, err := guitar.fingering(sounds(t, c.notes), wish{})
+		var u *unplayableError
 		if !errors.As(err, &u) || u.Event != c.event || !strings.Contains(u.Why, c.why) {
 			t.Errorf("%s: %v", c.notes, err)
 		}
@@ -125,8 +124,8 @@ func TestWhatNoHandPlaysIsNamed(t *testing.T) {
 }
 
 func TestWishesAreKept(t *testing.T) {
-	w := fretboard.Wish{Strings: []int{6, 5, 4}, Low: 5, High: 9, NoOpen: true}
-	p, err := guitar.Refinger(sounds(t, "A2 B2 C#3 D3 E3 F#3 G#3 A3"), w)
+	w := wish{Strings: []int{6, 5, 4}, Low: 5, High: 9, NoOpen: true}
+	p, err := guitar.fingering(sounds(t, "A2 B2 C#3 D3 E3 F#3 G#3 A3"), w)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -136,24 +135,24 @@ func TestWishesAreKept(t *testing.T) {
 		}
 	}
 	slur := sounds(t, "A3 B3")
-	if p, _ := guitar.Refinger(slur, fretboard.Wish{}); spellPath(p.Places) != "3/2 2/0" {
+	if p, _ := guitar.fingering(slur, wish{}); spellPath(p.Places) != "3/2 2/0" {
 		t.Errorf("A and B struck one by one lie at %v", p.Places)
 	}
 	slur[1].From = []int{0}
-	if p, err = guitar.Refinger(slur, fretboard.Wish{}); err != nil || p.Places[0][0].String != p.Places[1][0].String {
+	if p, err = guitar.fingering(slur, wish{}); err != nil || p.Places[0][0].String != p.Places[1][0].String {
 		t.Errorf("a hammer-on was parted over two strings: %v %v", p.Places, err)
 	}
-	if p, err := guitar.Refinger(nil, w); err != nil || p.Cost != 0 {
+	if p, err := guitar.fingering(nil, w); err != nil || p.Cost != 0 {
 		t.Errorf("an empty part costs %v (%v)", p.Cost, err)
 	}
 }
 
 // sounds reads notes parted by spaces, those of a chord joined by +.
-func sounds(t testing.TB, notes string) []fretboard.Sound {
+func sounds(t testing.TB, notes string) []Sound {
 	t.Helper()
-	var all []fretboard.Sound
+	var all []Sound
 	for _, event := range strings.Fields(notes) {
-		var s fretboard.Sound
+		var s Sound
 		for _, name := range strings.Split(event, "+") {
 			p, err := theory.ParsePitch(name)
 			if err != nil {
@@ -167,7 +166,7 @@ func sounds(t testing.TB, notes string) []fretboard.Sound {
 }
 
 // spellPath writes a path: notes by spaces, or chords by semicolons.
-func spellPath(path [][]fretboard.Position) string {
+func spellPath(path [][]Position) string {
 	var events []string
 	between := " "
 	for _, places := range path {
@@ -179,12 +178,12 @@ func spellPath(path [][]fretboard.Position) string {
 	return strings.Join(events, between)
 }
 
-func BenchmarkRefinger(b *testing.B) {
+func BenchmarkFingering(b *testing.B) {
 	// Every chord shape over C wherever it lies: hardly a chord comes twice.
 	var forms []string
-	for _, r := range fretboard.Shapes {
+	for _, r := range Shapes {
 		for _, p := range r.On(guitar, theory.Note{}) {
-			if r.Kind == fretboard.KindChord && p.Playable() {
+			if r.Kind == KindChord && p.Playable() {
 				var names []string
 				for _, n := range p.Notes {
 					names = append(names, n.Pitch.String())
@@ -210,7 +209,7 @@ func BenchmarkRefinger(b *testing.B) {
 			b.ReportAllocs()
 			before := cpu()
 			for b.Loop() {
-				if _, err := guitar.Refinger(part, fretboard.Wish{}); err != nil {
+				if _, err := guitar.fingering(part, wish{}); err != nil {
 					b.Fatal(err)
 				}
 			}

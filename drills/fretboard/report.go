@@ -31,7 +31,7 @@ func (m Moved) MarshalJSON() ([]byte, error) {
 		Message string      `json:"message"`
 	}
 	type way struct {
-		Kind    WayKind `json:"kind"`
+		Kind    wayKind `json:"kind"`
 		Message string  `json:"message"`
 	}
 	out := struct {
@@ -48,7 +48,7 @@ func (m Moved) MarshalJSON() ([]byte, error) {
 	for i, e := range m.Events {
 		ev := event{Bar: e.Bar, Notes: []note{}, Problems: []ProblemKind{}}
 		for j, n := range e.Notes {
-			written := note{Position: n.Position, Was: m.Origin(i, j), Muted: n.Dead}
+			written := note{Position: n.Position, Was: m.origin(i, j), Muted: n.Dead}
 			if !n.Dead {
 				written.Pitch = theory.Spell(m.Neck.sounds(n)-m.Neck.Capo+lower, m.To).String()
 			}

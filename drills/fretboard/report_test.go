@@ -1,4 +1,4 @@
-package fretboard_test
+package fretboard
 
 import (
 	"encoding/json"
@@ -8,12 +8,11 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
 
 func TestAMoveIsWrittenAsPromised(t *testing.T) {
-	m := moved(t, part(t, quay), "D", "E", fretboard.SameStrings)
+	m := moved(t, part(t, quay), "D", "E", SameStrings)
 	data, err := json.Marshal(m)
 	if err != nil {
 		t.Fatal(err)
@@ -29,25 +28,25 @@ func TestAMoveIsWrittenAsPromised(t *testing.T) {
 	}
 	// A capo or lower strings change what sounds, not the key that the part is written in.
 	p := part(t, quay)
-	p.Neck.Capo, p.Neck.Tuning = 1, fretboard.WholeStepDown
-	if capoed, _ := json.Marshal(moved(t, p, "D", "E", fretboard.SameStrings)); !strings.Contains(string(capoed), `"notes":[{"string":4,"fret":2,"pitch":"E3"`) {
+	p.Neck.Capo, p.Neck.Tuning = 1, WholeStepDown
+	if capoed, _ := json.Marshal(moved(t, p, "D", "E", SameStrings)); !strings.Contains(string(capoed), `"notes":[{"string":4,"fret":2,"pitch":"E3"`) {
 		t.Errorf("behind a capo: %s", capoed)
 	}
 	if want := "D major to E major, a whole step up on the same strings: 2 open strings lost"; m.Say() != want {
 		t.Errorf("told as %q", m.Say())
 	}
-	empty, _ := json.Marshal(moved(t, part(t, quay), "D", "D", fretboard.SameStrings))
+	empty, _ := json.Marshal(moved(t, part(t, quay), "D", "D", SameStrings))
 	if !strings.HasSuffix(string(empty), `"problems":[],"ways":[]}`) {
 		t.Errorf("no problems are written as %s", empty)
 	}
 }
 
 func TestOriginsFollowTheNotes(t *testing.T) {
-	for _, how := range []fretboard.How{fretboard.SameStrings, fretboard.Refingered} {
+	for _, how := range []How{SameStrings, Refingered} {
 		m := moved(t, part(t, asWritten["two systems without a gap, annotations"]), "C", "G", how)
 		for i, e := range m.Events {
 			for j, n := range e.Notes {
-				was := m.Origin(i, j)
+				was := m.origin(i, j)
 				if d := guitar.MIDI(n.Position) - guitar.MIDI(was) - m.Semitones; d%12 != 0 {
 					t.Errorf("%s, event %d: %s is said to come from %s", how, i, n.Say(), was.Say())
 				}
@@ -74,10 +73,10 @@ func TestTheChoiceThatPlayersMakeComesFirst(t *testing.T) {
 // the strings are not slackened past a whole step below standard.
 func TestChoicesFollowTheTuning(t *testing.T) {
 	for _, c := range []struct {
-		tuning fretboard.Tuning
+		tuning Tuning
 		lower  int
-	}{{fretboard.Standard, 0}, {fretboard.HalfStepDown, 1}, {fretboard.WholeStepDown, 2}, {fretboard.DropD, 0}, {fretboard.SevenStrings, 0}} {
-		fb := fretboard.Fretboard{Tuning: c.tuning, Frets: 22}
+	}{{Standard, 0}, {HalfStepDown, 1}, {WholeStepDown, 2}, {DropD, 0}, {SevenStrings, 0}} {
+		fb := Fretboard{Tuning: c.tuning, Frets: 22}
 		for _, name := range []string{"Bb", "F#m", "D", "C#"} {
 			k, slackest := key(t, name), 0
 			for _, choice := range fb.Choices(k) {
@@ -92,13 +91,13 @@ func TestChoicesFollowTheTuning(t *testing.T) {
 			}
 		}
 	}
-	for _, odd := range []fretboard.Tuning{fretboard.DADGAD, fretboard.OpenG, fretboard.OpenD, fretboard.Bass} {
-		if got := (fretboard.Fretboard{Tuning: odd, Frets: 22}).Choices(key(t, "D")); got != nil {
+	for _, odd := range []Tuning{DADGAD, OpenG, OpenD, Bass} {
+		if got := (Fretboard{Tuning: odd, Frets: 22}).Choices(key(t, "D")); got != nil {
 			t.Errorf("%s: %v, but its open chords are others", odd.Name, got)
 		}
 	}
 	// A capo that is on high already is one of the choices.
-	if got := (fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22, Capo: 9}).Choices(key(t, "D")); len(got) != 11 {
+	if got := (Fretboard{Tuning: Standard, Frets: 22, Capo: 9}).Choices(key(t, "D")); len(got) != 11 {
 		t.Errorf("%d choices with a capo at fret 9, want 11", len(got))
 	}
 }
@@ -115,9 +114,9 @@ func TestOpenChordsOfAKey(t *testing.T) {
 }
 
 func ExamplePlacement_Diagram() {
-	shape, _ := fretboard.Shape("a-form-minor")
-	fb := fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}
-	b := fb.Pitch(fretboard.Position{String: 5, Fret: 2}, false).Note
+	shape, _ := Shape("a-form-minor")
+	fb := Fretboard{Tuning: Standard, Frets: 22}
+	b := fb.Pitch(Position{String: 5, Fret: 2}, false).Note
 	for _, line := range shape.On(fb, b)[0].Diagram(fb, theory.Names{}, false) {
 		fmt.Println(line)
 	}
@@ -133,9 +132,9 @@ func ExamplePlacement_Diagram() {
 
 // What breaks is told before what changes, and each thing once, with its bars.
 func TestTheSameProblemIsToldOnceWithItsBars(t *testing.T) {
-	open := fretboard.Fretted{Position: fretboard.Position{String: 5, Fret: 0}}
-	high := fretboard.Fretted{Position: fretboard.Position{String: 1, Fret: 22}}
-	low := fretboard.Fretted{Position: fretboard.Position{String: 4, Fret: 2}}
+	open := Fretted{Position: Position{String: 5, Fret: 0}}
+	high := Fretted{Position: Position{String: 1, Fret: 22}}
+	low := Fretted{Position: Position{String: 4, Fret: 2}}
 	for _, c := range []struct {
 		bars []int // an open string in each
 		last int   // a note at the last fret, too; 0 for none
@@ -149,15 +148,15 @@ func TestTheSameProblemIsToldOnceWithItsBars(t *testing.T) {
 		{[]int{1}, 2, []string{"bar 2: string 1, fret 22 would need fret 24, and the neck ends at 22",
 			"bar 1: open string 5 is stopped at fret 2 and rings no longer"}},
 	} {
-		p := fretboard.Part{Neck: guitar}
+		p := Part{Neck: guitar}
 		for _, bar := range c.bars {
-			p.Events = append(p.Events, fretboard.Event{Bar: bar, Beats: 1, Notes: []fretboard.Fretted{open}})
+			p.Events = append(p.Events, Event{Bar: bar, Beats: 1, Notes: []Fretted{open}})
 		}
 		if c.last > 0 {
-			p.Events = append(p.Events, fretboard.Event{Bar: c.last, Beats: 1, Notes: []fretboard.Fretted{high}})
+			p.Events = append(p.Events, Event{Bar: c.last, Beats: 1, Notes: []Fretted{high}})
 		}
-		p.Events = append(p.Events, fretboard.Event{Bar: 10, Beats: 1, Notes: []fretboard.Fretted{low}}) // no way down
-		m, err := p.Move(key(t, "D"), key(t, "E"), fretboard.SameStrings)
+		p.Events = append(p.Events, Event{Bar: 10, Beats: 1, Notes: []Fretted{low}}) // no way down
+		m, err := p.Move(key(t, "D"), key(t, "E"), SameStrings)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,15 +1,13 @@
-package fretboard_test
+package fretboard
 
 import (
 	"fmt"
 	"slices"
 	"strings"
-
-	"surefret/drills/fretboard"
 )
 
 // spell writes positions as string/fret, the way drills write them.
-func spell(ps []fretboard.Position) string {
+func spell(ps []Position) string {
 	var words []string
 	for _, p := range ps {
 		words = append(words, fmt.Sprintf("%d/%d", p.String, p.Fret))
@@ -18,12 +16,12 @@ func spell(ps []fretboard.Position) string {
 }
 
 // costOf returns what the path over given places takes.
-func costOf(sounds []fretboard.Sound, places [][]fretboard.Position, w fretboard.Wish) (float64, error) {
+func costOf(sounds []Sound, places [][]Position, w wish) (float64, error) {
 	fixed := slices.Clone(sounds)
 	for i := range fixed {
 		fixed[i].At = places[i]
 	}
-	p, err := guitar.Refinger(fixed, w)
+	p, err := guitar.fingering(fixed, w)
 	return p.Cost, err
 }
 

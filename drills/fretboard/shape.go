@@ -147,7 +147,7 @@ func (r Recipe) Fits(fb Fretboard) error {
 	}
 	why := "it does not fit between the nut and the last fret"
 	for f := range fb.Last() + 1 {
-		p := r.At(fb, plain(fb.MIDI(Position{r.Root, f}), true).Note, f)
+		p := r.At(fb, theory.FromMIDI(fb.MIDI(Position{r.Root, f}), true).Note, f)
 		if slices.ContainsFunc(p.Notes, func(n Held) bool { return n.Fret <= 0 || n.Fret > fb.Last() }) {
 			continue
 		}

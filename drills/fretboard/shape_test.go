@@ -1,10 +1,9 @@
-package fretboard_test
+package fretboard
 
 import (
 	"strings"
 	"testing"
 
-	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
 
@@ -110,7 +109,7 @@ func TestFingersOfTheFormsAsTaught(t *testing.T) {
 		}
 	}
 	p := shape(t, "e-form-major").At(guitar, note(t, "F"), 1)
-	if len(p.Barres) != 1 || p.Barres[0] != (fretboard.Barre{Fret: 1, From: 6, To: 1}) {
+	if len(p.Barres) != 1 || p.Barres[0] != (Barre{Fret: 1, From: 6, To: 1}) {
 		t.Errorf("F is barred %v, want one barre from string 6 to 1", p.Barres)
 	}
 	if p.Span != 2 {
@@ -131,15 +130,15 @@ func TestUnplayablePlacesSayWhy(t *testing.T) {
 	if p := shape(t, "e-form-sus2").At(narrow, note(t, "G"), 3); p.Why != "the hand would span 4 frets, and reaches 3" {
 		t.Errorf("a wide shape for a small hand: %q", p.Why)
 	}
-	bass := fretboard.Fretboard{Tuning: fretboard.Bass, Frets: 20}
+	bass := Fretboard{Tuning: Bass, Frets: 20}
 	err := shape(t, "e-form-major").Fits(bass)
 	oneSentence(t, err)
 	if got := shape(t, "e-form-major").On(bass, note(t, "G")); got != nil {
 		t.Errorf("a six-string shape was laid on a bass: %v", got)
 	}
-	openD := fretboard.Fretboard{Tuning: fretboard.OpenD, Frets: 22}
+	openD := Fretboard{Tuning: OpenD, Frets: 22}
 	refused := 0
-	for _, r := range fretboard.Shapes {
+	for _, r := range Shapes {
 		if err := r.Fits(openD); err != nil && r.Tones[0].String <= 6 {
 			refused++
 			oneSentence(t, err)
@@ -155,7 +154,7 @@ func TestUnplayablePlacesSayWhy(t *testing.T) {
 
 func TestEveryShapeIsPlayableInStandardTuningInEveryKey(t *testing.T) {
 	names := map[string]bool{}
-	for _, r := range fretboard.Shapes {
+	for _, r := range Shapes {
 		if names[r.Name] {
 			t.Errorf("two shapes are called %s", r.Name)
 		}
@@ -182,18 +181,18 @@ func TestEveryShapeIsPlayableInStandardTuningInEveryKey(t *testing.T) {
 // A recipe is a pattern of intervals, so a lower tuning or a capo must not
 // change the frets, and n frets up must raise every tone by n semitones.
 func TestShapesMoveWithTheHand(t *testing.T) {
-	down := fretboard.Fretboard{Tuning: fretboard.HalfStepDown, Frets: 22}
-	for _, r := range fretboard.Shapes {
+	down := Fretboard{Tuning: HalfStepDown, Frets: 22}
+	for _, r := range Shapes {
 		if r.Tones[0].String > 6 {
 			continue
 		}
 		for f := 5; f <= 12; f++ {
-			a := r.At(guitar, guitar.Pitch(fretboard.Position{String: r.Root, Fret: f}, true).Note, f)
-			b := r.At(down, down.Pitch(fretboard.Position{String: r.Root, Fret: f}, true).Note, f)
+			a := r.At(guitar, guitar.Pitch(Position{String: r.Root, Fret: f}, true).Note, f)
+			b := r.At(down, down.Pitch(Position{String: r.Root, Fret: f}, true).Note, f)
 			if a.String() != b.String() {
 				t.Errorf("%s at fret %d: %s, but half a step down %s", r.Name, f, a, b)
 			}
-			c := r.At(guitar, guitar.Pitch(fretboard.Position{String: r.Root, Fret: f + 1}, true).Note, f+1)
+			c := r.At(guitar, guitar.Pitch(Position{String: r.Root, Fret: f + 1}, true).Note, f+1)
 			for i := range a.Notes {
 				if c.Notes[i].Pitch.MIDI() != a.Notes[i].Pitch.MIDI()+1 || guitar.MIDI(a.Notes[i].Position) != a.Notes[i].Pitch.MIDI() {
 					t.Errorf("%s: string %d does not move with the hand", r.Name, a.Notes[i].String)
@@ -204,22 +203,22 @@ func TestShapesMoveWithTheHand(t *testing.T) {
 }
 
 func TestUnknownShapesOfferTheNearest(t *testing.T) {
-	_, err := fretboard.Shape("tenth-6-minr")
+	_, err := Shape("tenth-6-minr")
 	oneSentence(t, err)
 	if !strings.Contains(err.Error(), "tenth-6-minor") {
 		t.Errorf("the nearest name is missing: %v", err)
 	}
-	if _, err := fretboard.Shape("tenth"); strings.Count(err.Error(), "tenth-") != 3 {
+	if _, err := Shape("tenth"); strings.Count(err.Error(), "tenth-") != 3 {
 		t.Errorf("a name cut short: %v", err)
 	}
-	if r, err := fretboard.Shape(" E-Form-m7 "); err != nil || r.Name != "e-form-m7" {
+	if r, err := Shape(" E-Form-m7 "); err != nil || r.Name != "e-form-m7" {
 		t.Errorf("a name in other case: %v %v", r.Name, err)
 	}
 }
 
-func shape(t *testing.T, name string) fretboard.Recipe {
+func shape(t *testing.T, name string) Recipe {
 	t.Helper()
-	r, err := fretboard.Shape(name)
+	r, err := Shape(name)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -57,13 +57,13 @@ type token struct {
 	start, number, marks, end int32 // of the marks before, the number, the marks after, and one past them
 }
 
-// A TabError says what is wrong with a tablature and where.
-type TabError struct {
+// A tabError says what is wrong with a tablature and where.
+type tabError struct {
 	Line, Column int // from 1
 	Problem      string
 }
 
-func (e *TabError) Error() string {
+func (e *tabError) Error() string {
 	return fmt.Sprintf("line %d, column %d: %s", e.Line, e.Column, e.Problem)
 }
 
@@ -73,7 +73,7 @@ func (e *TabError) Error() string {
 // text between the systems. The marks h p / \ ~ x ( ), and the rarer b r s t v
 // ^ * < > [ ] = . + are carried along.
 //
-// The error is a [*TabError].
+// The error is a [*tabError].
 func ParseTab(text string, fb Fretboard) (*Tab, error) {
 	t := &Tab{part: Part{Neck: fb}}
 	for len(text) > 0 {
@@ -103,7 +103,7 @@ func ParseTab(text string, fb Fretboard) (*Tab, error) {
 				i += n
 				continue
 			}
-			return nil, &TabError{i + 1, 1, fmt.Sprintf("found %s of tablature together, expected %d, string 1 on top", count(n, "line"), strs)}
+			return nil, &tabError{i + 1, 1, fmt.Sprintf("found %s of tablature together, expected %d, string 1 on top", count(n, "line"), strs)}
 		}
 		for ; n > 0; n -= strs {
 			if err := t.readSystem(i); err != nil {
@@ -113,7 +113,7 @@ func ParseTab(text string, fb Fretboard) (*Tab, error) {
 		}
 	}
 	if len(t.systems) == 0 {
-		return nil, &TabError{1, 1, fmt.Sprintf("found no tablature, expected %d lines of dashes and frets, string 1 on top", strs)}
+		return nil, &tabError{1, 1, fmt.Sprintf("found no tablature, expected %d lines of dashes and frets, string 1 on top", strs)}
 	}
 	return t, nil
 }
@@ -197,10 +197,10 @@ func (t *Tab) checkLabels(sys system) error {
 	}
 	slices.Reverse(names)
 	if fit(tuning) < 0 {
-		return &TabError{sys.first + 1, 1, "the labels run from the lowest string, expected string 1 on top"}
+		return &tabError{sys.first + 1, 1, "the labels run from the lowest string, expected string 1 on top"}
 	}
 	slices.Reverse(names)
-	return &TabError{sys.first + wrong + 1, 1, fmt.Sprintf("string %d is labelled %s, expected %s as in the tuning %q: name the tuning that the tablature is for",
+	return &tabError{sys.first + wrong + 1, 1, fmt.Sprintf("string %d is labelled %s, expected %s as in the tuning %q: name the tuning that the tablature is for",
 		wrong+1, names[wrong], tuning.Open[wrong].Note, tuning.Name)}
 }
 
@@ -230,7 +230,7 @@ func (t *Tab) readSystem(first int) error {
 	}
 	for i, r := range sys.rows {
 		if len(r.segments) != longest {
-			return &TabError{first + i + 1, 1, fmt.Sprintf("string %d has %s in this system, expected %d as on the longest string",
+			return &tabError{first + i + 1, 1, fmt.Sprintf("string %d has %s in this system, expected %d as on the longest string",
 				i+1, count(len(r.segments), "bar"), longest)}
 		}
 	}
@@ -317,7 +317,7 @@ func (t *Tab) scan(sys *system, seg int) (width int32, err error) {
 		r := &sys.rows[i]
 		var bad *fault
 		if t.found, bad = tokenize(t.found, r.segments[seg], i); bad != nil {
-			return 0, &TabError{sys.first + i + 1, r.columns[seg] + bad.at + 1, bad.problem}
+			return 0, &tabError{sys.first + i + 1, r.columns[seg] + bad.at + 1, bad.problem}
 		}
 	}
 	slices.SortFunc(t.found, func(a, b scanned) int {

@@ -1,4 +1,4 @@
-package fretboard_test
+package fretboard
 
 import (
 	"errors"
@@ -9,8 +9,6 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
-
-	"surefret/drills/fretboard"
 )
 
 // Songs of the Saltmarsh Five, written as players write: our own inventions.
@@ -80,7 +78,7 @@ capo 2 -- play it twice -- softly
 
 func TestUnchangedTablatureIsWrittenByteForByte(t *testing.T) {
 	for name, text := range asWritten {
-		tab, err := fretboard.ParseTab(text, guitar)
+		tab, err := ParseTab(text, guitar)
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
 			continue
@@ -110,7 +108,7 @@ func TestTablatureIsReadAsPlayersMeanIt(t *testing.T) {
 		"held and shaken":                        "1: 1/5 3/12 4/7 5/7 6/t12 | ~4/9 ~5/12 | ~6/5",
 		"numbered strings":                       "1: 1/0 2/1 3/0 4/2 5/3",
 	} {
-		tab, err := fretboard.ParseTab(asWritten[name], guitar)
+		tab, err := ParseTab(asWritten[name], guitar)
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
 			continue
@@ -123,7 +121,7 @@ func TestTablatureIsReadAsPlayersMeanIt(t *testing.T) {
 
 func TestChordNamesInTheTextAreNoticed(t *testing.T) {
 	for name, text := range asWritten {
-		tab, err := fretboard.ParseTab(text, guitar)
+		tab, err := ParseTab(text, guitar)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -134,7 +132,7 @@ func TestChordNamesInTheTextAreNoticed(t *testing.T) {
 }
 
 // spellPart writes a part by bars and events; ~ marks a slurred note.
-func spellPart(p fretboard.Part) string {
+func spellPart(p Part) string {
 	var bars []string
 	bar := 0
 	for _, e := range p.Events {
@@ -167,7 +165,7 @@ func spellPart(p fretboard.Part) string {
 }
 
 func TestSlursLeadFromTheNoteOnTheirString(t *testing.T) {
-	tab, err := fretboard.ParseTab("e|-3---|\nB|-5h7-|\nG|-x---|\nD|-----|\nA|-----|\nE|-----|\n", guitar)
+	tab, err := ParseTab("e|-3---|\nB|-5h7-|\nG|-x---|\nD|-----|\nA|-----|\nE|-----|\n", guitar)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -201,10 +199,10 @@ func TestBadTablatureIsPlacedByLineAndColumn(t *testing.T) {
 	} {
 		neck := guitar
 		if c.name == "standard labels" {
-			neck.Tuning = fretboard.DropD
+			neck.Tuning = DropD
 		}
-		_, err := fretboard.ParseTab(c.text, neck)
-		var te *fretboard.TabError
+		_, err := ParseTab(c.text, neck)
+		var te *tabError
 		if !errors.As(err, &te) {
 			t.Errorf("%s: %v", c.name, err)
 			continue
@@ -234,7 +232,7 @@ func TestBeatsAreReadFromTheSpacing(t *testing.T) {
 		{"|---0-0-0-|", 4, []float64{1, 1, 1}},                  // before the first note there is nothing to wait for
 		{"|-0-------|---------|-0-------|", 4, []float64{8, 4}}, // a bar of rest
 	} {
-		tab, err := fretboard.ParseTab(rows(c.tab), guitar)
+		tab, err := ParseTab(rows(c.tab), guitar)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -254,7 +252,7 @@ func TestBeatsAreReadFromTheSpacing(t *testing.T) {
 		}
 	}
 	for _, bad := range []int{-1, 0, 17} {
-		if _, err := (fretboard.Part{}).InMeter(bad); err == nil {
+		if _, err := (Part{}).InMeter(bad); err == nil {
 			t.Errorf("%d beats in a bar are taken", bad)
 		}
 	}
@@ -275,11 +273,11 @@ func TestALongTabTakesLittleMemory(t *testing.T) {
 		text := strings.Repeat(strings.Repeat(row, 6)+"\n", lines/6)
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)
-		tab, err := fretboard.ParseTab(text, guitar)
+		tab, err := ParseTab(text, guitar)
 		if err != nil {
 			t.Fatal(err)
 		}
-		m := moved(t, tab.Part(), "D", "E", fretboard.SameStrings)
+		m := moved(t, tab.Part(), "D", "E", SameStrings)
 		if _, err := tab.Write(m.Events); err != nil {
 			t.Fatal(err)
 		}

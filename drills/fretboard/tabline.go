@@ -131,7 +131,7 @@ func cut(line, label string, number int) (row, error) {
 	for s, segment := range r.segments {
 		for i, c := range segment {
 			if !isFill(c) && !(c >= '0' && c <= '9') && !strings.ContainsRune(marks, c) {
-				return row{}, &TabError{number, r.columns[s] + i + 1, fmt.Sprintf(`found %q, expected a fret, a dash, a bar or one of h p / \ ~ x ( )`, c)}
+				return row{}, &tabError{number, r.columns[s] + i + 1, fmt.Sprintf(`found %q, expected a fret, a dash, a bar or one of h p / \ ~ x ( )`, c)}
 			}
 		}
 	}

@@ -1,4 +1,4 @@
-package fretboard_test
+package fretboard
 
 import (
 	"fmt"
@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
 
@@ -16,7 +15,7 @@ var omitted = map[string]theory.Interval{"c-form-7": {Steps: 4, Semitones: 7}}
 
 // checkTones compares what a shape sounds at one place, taken from the tuning
 // alone, with what theory says its chord, interval or scale holds.
-func checkTones(fb fretboard.Fretboard, r fretboard.Recipe, root theory.Note, fret int) error {
+func checkTones(fb Fretboard, r Recipe, root theory.Note, fret int) error {
 	p := r.At(fb, root, fret)
 	lowest := p.Notes[0]
 	rootSounds := false
@@ -29,7 +28,7 @@ func checkTones(fb fretboard.Fretboard, r fretboard.Recipe, root theory.Note, fr
 		if midi < fb.MIDI(lowest.Position) {
 			return fmt.Errorf("string %d sounds below string %d", n.String, lowest.String)
 		}
-		rootSounds = rootSounds || n.Position == fretboard.Position{String: r.Root, Fret: fret}
+		rootSounds = rootSounds || n.Position == Position{String: r.Root, Fret: fret}
 		sounding = append(sounding, midi%12)
 	}
 	if !rootSounds {
@@ -37,7 +36,7 @@ func checkTones(fb fretboard.Fretboard, r fretboard.Recipe, root theory.Note, fr
 	}
 	var want []theory.Note
 	switch r.Kind {
-	case fretboard.KindInterval:
+	case KindInterval:
 		iv, err := theory.ParseInterval(r.Symbol)
 		if err != nil {
 			return err
@@ -47,7 +46,7 @@ func checkTones(fb fretboard.Fretboard, r fretboard.Recipe, root theory.Note, fr
 			return fmt.Errorf("it sounds %s", got)
 		}
 		return nil
-	case fretboard.KindScale:
+	case KindScale:
 		key, err := theory.ParseKey("C " + r.Symbol)
 		if err != nil {
 			return err
@@ -59,7 +58,7 @@ func checkTones(fb fretboard.Fretboard, r fretboard.Recipe, root theory.Note, fr
 				return fmt.Errorf("a step of %d semitones", step)
 			}
 		}
-	case fretboard.KindChord:
+	case KindChord:
 		c, ok := r.Chord(root)
 		if !ok {
 			return fmt.Errorf("no chord called %q", r.Symbol)
@@ -87,7 +86,7 @@ func checkTones(fb fretboard.Fretboard, r fretboard.Recipe, root theory.Note, fr
 }
 
 // overAnotherTone tells the shapes whose lowest tone is not their root.
-func overAnotherTone(r fretboard.Recipe) bool {
+func overAnotherTone(r Recipe) bool {
 	return r.Family == "triads" && !strings.HasSuffix(r.Name, "-root") ||
 		r.Family == "third in the bass" ||
 		strings.HasSuffix(r.Name, "-inverted") || strings.HasPrefix(r.Name, "d-form-top")
@@ -96,10 +95,10 @@ func overAnotherTone(r fretboard.Recipe) bool {
 func TestEveryShapeSoundsItsChordOnEveryRootInEveryTuning(t *testing.T) {
 	roots := strings.Fields("C C# Db D Eb E F F# Gb G G# Ab A A# Bb B Cb")
 	cases := 0
-	for _, tuning := range fretboard.Tunings {
+	for _, tuning := range Tunings {
 		for _, capo := range []int{0, 3} {
-			fb := fretboard.Fretboard{Tuning: tuning, Frets: 22, Capo: capo}
-			for _, r := range fretboard.Shapes {
+			fb := Fretboard{Tuning: tuning, Frets: 22, Capo: capo}
+			for _, r := range Shapes {
 				if r.Tones[0].String > tuning.Strings() {
 					if err := r.Fits(fb); err == nil {
 						t.Errorf("%s is claimed for %s, which lacks its strings", r.Name, tuning.Name)

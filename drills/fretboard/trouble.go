@@ -10,16 +10,16 @@ import (
 type ProblemKind string
 
 const (
-	BelowNut     ProblemKind = "below-nut"      // a note below the lowest fret
-	PastLastFret ProblemKind = "past-last-fret" // a note above the highest fret
-	Stretch      ProblemKind = "stretch"        // more frets than the hand spans
-	Fingers      ProblemKind = "fingers"        // more fingers than a hand has
-	Unplayable   ProblemKind = "unplayable"     // there is no place for it in any octave
-	OctaveChange ProblemKind = "octave"         // a note had to change its octave
-	OpenString   ProblemKind = "open-string"    // an open string is now stopped, and rings no longer
-	SlurBroken   ProblemKind = "slur"           // a hammer-on, pull-off or slide now crosses strings
-	DampedLost   ProblemKind = "damped"         // a damped string is now sounded
-	MarkLost     ProblemKind = "mark"           // a harmonic, bend, slide or vibrato cannot be played where it now lies
+	belowNut       ProblemKind = "below-nut"      // a note below the lowest fret
+	pastLastFret   ProblemKind = "past-last-fret" // a note above the highest fret
+	tooWide        ProblemKind = "stretch"        // more frets than the hand spans
+	tooManyFingers ProblemKind = "fingers"        // more fingers than a hand has
+	unplayable     ProblemKind = "unplayable"     // there is no place for it in any octave
+	octaveChange   ProblemKind = "octave"         // a note had to change its octave
+	openString     ProblemKind = "open-string"    // an open string is now stopped, and rings no longer
+	slurBroken     ProblemKind = "slur"           // a hammer-on, pull-off or slide now crosses strings
+	dampedLost     ProblemKind = "damped"         // a damped string is now sounded
+	markLost       ProblemKind = "mark"           // a harmonic, bend, slide or vibrato cannot be played where it now lies
 )
 
 // troubles lists the kinds as they are summed up: first those that break a
@@ -28,16 +28,16 @@ var troubles = [...]struct {
 	kind     ProblemKind
 	one, all string
 }{
-	{BelowNut, "note below the nut", "notes below the nut"},
-	{PastLastFret, "note past the last fret", "notes past the last fret"},
-	{Unplayable, "chord without a place", "chords without a place"},
-	{Stretch, "stretch too wide", "stretches too wide"},
-	{Fingers, "chord with too few fingers", "chords with too few fingers"},
-	{OctaveChange, "note in another octave", "notes in another octave"},
-	{OpenString, "open string lost", "open strings lost"},
-	{SlurBroken, "slur broken", "slurs broken"},
-	{DampedLost, "damped string lost", "damped strings lost"},
-	{MarkLost, "harmonic, bend, slide or vibrato lost", "harmonics, bends, slides or vibratos lost"},
+	{belowNut, "note below the nut", "notes below the nut"},
+	{pastLastFret, "note past the last fret", "notes past the last fret"},
+	{unplayable, "chord without a place", "chords without a place"},
+	{tooWide, "stretch too wide", "stretches too wide"},
+	{tooManyFingers, "chord with too few fingers", "chords with too few fingers"},
+	{octaveChange, "note in another octave", "notes in another octave"},
+	{openString, "open string lost", "open strings lost"},
+	{slurBroken, "slur broken", "slurs broken"},
+	{dampedLost, "damped string lost", "damped strings lost"},
+	{markLost, "harmonic, bend, slide or vibrato lost", "harmonics, bends, slides or vibratos lost"},
 }
 
 const breaking = 5 // how many of troubles break a part
@@ -73,7 +73,7 @@ func (t tally) count() (breaks, changes int) {
 // keepsEveryPitch reports whether every note can be played in its octave.
 func (t tally) keepsEveryPitch() bool {
 	breaks, _ := t.count()
-	return breaks == 0 && t[OctaveChange.index()] == 0
+	return breaks == 0 && t[octaveChange.index()] == 0
 }
 
 // String sums up in a few words: "2 notes below the nut, 1 slur broken".

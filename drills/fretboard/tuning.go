@@ -8,7 +8,7 @@
 //
 // A [Part] is what a player has written down; [ParseTab] reads one. Moving it to
 // another key either slides every note along its string or finds new places by
-// [Fretboard.Refinger], the path of least [Effort]. Whatever a move breaks is
+// [Fretboard.fingering], the path of least [effort]. Whatever a move breaks is
 // told, and nothing is dropped.
 //
 // What notes and chords are is the business of [surefret/drills/theory]; asking
@@ -165,7 +165,7 @@ func (t Tuning) Check() error {
 func (t Tuning) Down(n int) Tuning {
 	lower := Tuning{Name: "custom"}
 	for _, p := range t.Open {
-		lower.Open = append(lower.Open, plain(p.MIDI()-n, n > 0))
+		lower.Open = append(lower.Open, theory.FromMIDI(p.MIDI()-n, n > 0))
 	}
 	for _, known := range Tunings {
 		if slices.EqualFunc(known.Open, lower.Open, func(a, b theory.Pitch) bool { return a.MIDI() == b.MIDI() }) {

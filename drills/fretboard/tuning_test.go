@@ -1,15 +1,14 @@
-package fretboard_test
+package fretboard
 
 import (
 	"math"
 	"strings"
 	"testing"
 
-	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
 
-var guitar = fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}
+var guitar = Fretboard{Tuning: Standard, Frets: 22}
 
 // Common practice, no source.
 func TestPlacesThatEveryPlayerKnows(t *testing.T) {
@@ -23,7 +22,7 @@ func TestPlacesThatEveryPlayerKnows(t *testing.T) {
 		{1, 10, "D"}, {1, 12, "E"}, {1, 14, "F#"},
 		{4, 9, "B"}, {4, 7, "A"}, {4, 5, "G"}, {4, 4, "F#"}, {4, 2, "E"},
 	} {
-		p := fretboard.Position{String: c.str, Fret: c.fret}
+		p := Position{String: c.str, Fret: c.fret}
 		if got := guitar.Pitch(p, false).Note.String(); got != c.note {
 			t.Errorf("%s is %s, want %s", p.Say(), got, c.note)
 		}
@@ -33,7 +32,7 @@ func TestPlacesThatEveryPlayerKnows(t *testing.T) {
 // ISO 16:1975 sets A4 to 440 Hz; the open strings follow by equal temperament.
 func TestOpenStringsInHertz(t *testing.T) {
 	for i, want := range []float64{329.63, 246.94, 196.00, 146.83, 110.00, 82.41} {
-		if got := fretboard.Standard.Open[i].Hz(440); math.Abs(got-want) > 0.005 {
+		if got := Standard.Open[i].Hz(440); math.Abs(got-want) > 0.005 {
 			t.Errorf("string %d rings at %.2f Hz, want %.2f", i+1, got, want)
 		}
 	}
@@ -47,9 +46,9 @@ func TestPlacesListsEveryPlaceOfAPitch(t *testing.T) {
 	if got := guitar.Places(39); got != nil {
 		t.Errorf("Eb2 lies below the lowest string, but was found at %v", got)
 	}
-	for _, tuning := range fretboard.Tunings {
+	for _, tuning := range Tunings {
 		for capo := range 13 {
-			fb := fretboard.Fretboard{Tuning: tuning, Frets: 24, Capo: capo}
+			fb := Fretboard{Tuning: tuning, Frets: 24, Capo: capo}
 			found := 0
 			for midi := range 128 {
 				for _, p := range fb.Places(midi) {
@@ -85,28 +84,28 @@ func TestTuningsAreReadByNameAndByPitches(t *testing.T) {
 		"halfstepdown": "Eb2 Ab2 Db3 Gb3 Bb3 Eb4", "C2,G2, D3 A3": "C2 G2 D3 A3",
 		"five-string bass": "B0 E1 A1 D2 G2", "E2 A2 D3 G3 B3 E4": "E2 A2 D3 G3 B3 E4",
 	} {
-		got, err := fretboard.ParseTuning(in)
+		got, err := ParseTuning(in)
 		if err != nil || got.String() != want {
 			t.Errorf("%q read as %v (%v), want %s", in, got, err, want)
 		}
 	}
-	if got, _ := fretboard.ParseTuning("D2 A2 D3 G3 B3 E4"); got.Name != "drop D" {
+	if got, _ := ParseTuning("D2 A2 D3 G3 B3 E4"); got.Name != "drop D" {
 		t.Errorf("the pitches of drop D are called %q", got.Name)
 	}
-	if got := fretboard.Standard.Down(1); got.Name != "half step down" {
+	if got := Standard.Down(1); got.Name != "half step down" {
 		t.Errorf("standard a semitone lower is called %q", got.Name)
 	}
 }
 
 func TestBadNecksAreRefusedInOneSentence(t *testing.T) {
 	for _, in := range []string{"", "nashville", "E2 A2", "E2 A2 H3", "E2 A2 D3 G3 B3 E99", "C-1 E2 A2"} {
-		_, err := fretboard.ParseTuning(in)
+		_, err := ParseTuning(in)
 		oneSentence(t, err)
 	}
-	for _, fb := range []fretboard.Fretboard{
-		{Tuning: fretboard.Standard, Frets: 11}, {Tuning: fretboard.Standard, Frets: 37}, {Frets: 22},
-		{Tuning: fretboard.Standard, Frets: 22, Capo: -1}, {Tuning: fretboard.Standard, Frets: 22, Capo: 13},
-		{Tuning: fretboard.Standard, Frets: 12, Capo: 12},
+	for _, fb := range []Fretboard{
+		{Tuning: Standard, Frets: 11}, {Tuning: Standard, Frets: 37}, {Frets: 22},
+		{Tuning: Standard, Frets: 22, Capo: -1}, {Tuning: Standard, Frets: 22, Capo: 13},
+		{Tuning: Standard, Frets: 12, Capo: 12},
 	} {
 		oneSentence(t, fb.Check())
 	}
@@ -116,7 +115,7 @@ func TestBadNecksAreRefusedInOneSentence(t *testing.T) {
 }
 
 func TestInlaysFollowTheNutNotTheCapo(t *testing.T) {
-	fb := fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 36}
+	fb := Fretboard{Tuning: Standard, Frets: 36}
 	var one, two []int
 	for f := 0; f <= 24; f++ {
 		switch fb.Inlays(f) {

@@ -67,7 +67,7 @@ func (fb Fretboard) Walk(k theory.Key, from, to theory.Note, w Walk) (Line, erro
 	}
 
 	low := fb.Tuning.Strings()
-	wish := Wish{Strings: []int{low, low - 1, low - 2}, NoOpen: w.Closed}
+	wish := wish{Strings: []int{low, low - 1, low - 2}, NoOpen: w.Closed}
 	best, least := Line{}, math.Inf(1)
 	for _, s := range wish.Strings {
 		for _, start := range fb.Find(from, s) {
@@ -84,7 +84,7 @@ func (fb Fretboard) Walk(k theory.Key, from, to theory.Note, w Walk) (Line, erro
 					part[i].MIDI = midi[i : i+1]
 				}
 				part[0].At, part[len(part)-1].At = []Position{start}, []Position{end}
-				p, err := fb.Refinger(part, wish)
+				p, err := fb.fingering(part, wish)
 				if err != nil {
 					continue
 				}

@@ -1,11 +1,10 @@
-package fretboard_test
+package fretboard
 
 import (
 	"fmt"
 	"strings"
 	"testing"
 
-	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
 
@@ -13,26 +12,26 @@ import (
 func TestWalksThatBandsPlay(t *testing.T) {
 	for _, c := range []struct {
 		key, from, to string
-		walk          fretboard.Walk
+		walk          Walk
 		notes, path   string
 	}{
-		{"D", "G", "D", fretboard.Walk{Skip: 1}, "G B C# D", "6/3 5/2 5/4 5/5"},
-		{"D", "D", "G", fretboard.Walk{Down: true}, "D C# B A G", "5/5 5/4 5/2 5/0 6/3"},
-		{"G", "G", "C", fretboard.Walk{}, "G A B C", "6/3 5/0 5/2 5/3"},
-		{"G", "G", "C", fretboard.Walk{Closed: true}, "G A B C", "6/3 6/5 5/2 5/3"},
-		{"C", "C", "F", fretboard.Walk{}, "C D E F", "5/3 4/0 4/2 4/3"},
-		{"G", "G", "E", fretboard.Walk{Down: true}, "G F# E", "6/3 6/2 6/0"},
-		{"C", "C", "A", fretboard.Walk{Down: true}, "C B A", "5/3 5/2 5/0"},
-		{"Bb", "Bb", "Eb", fretboard.Walk{}, "Bb C D Eb", "5/1 5/3 4/0 4/1"},
-		{"C", "F", "G", fretboard.Walk{}, "F F# G", "6/1 6/2 6/3"},
-		{"C", "G", "F", fretboard.Walk{Down: true}, "G Gb F", "6/3 6/2 6/1"},
-		{"A harmonic minor", "E", "A", fretboard.Walk{}, "E F# G# A", "6/0 6/2 6/4 5/0"},
-		{"A harmonic minor", "A", "F", fretboard.Walk{Down: true}, "A G F", "5/0 6/3 6/1"},
-		{"A harmonic minor", "G#", "E", fretboard.Walk{Down: true}, "G# F# E", "6/4 6/2 6/0"},
-		{"E", "E", "A", fretboard.Walk{Chromatic: true, Notes: 2}, "E G G# A", ""}, // E major has no F##
-		{"A melodic minor", "E", "A", fretboard.Walk{}, "E F# G# A", "6/0 6/2 6/4 5/0"},
-		{"G", "G", "C", fretboard.Walk{Chromatic: true, Notes: 2}, "G A# B C", "6/3 5/1 5/2 5/3"},
-		{"C", "C", "G", fretboard.Walk{Notes: 2}, "C E F G", ""},
+		{"D", "G", "D", Walk{Skip: 1}, "G B C# D", "6/3 5/2 5/4 5/5"},
+		{"D", "D", "G", Walk{Down: true}, "D C# B A G", "5/5 5/4 5/2 5/0 6/3"},
+		{"G", "G", "C", Walk{}, "G A B C", "6/3 5/0 5/2 5/3"},
+		{"G", "G", "C", Walk{Closed: true}, "G A B C", "6/3 6/5 5/2 5/3"},
+		{"C", "C", "F", Walk{}, "C D E F", "5/3 4/0 4/2 4/3"},
+		{"G", "G", "E", Walk{Down: true}, "G F# E", "6/3 6/2 6/0"},
+		{"C", "C", "A", Walk{Down: true}, "C B A", "5/3 5/2 5/0"},
+		{"Bb", "Bb", "Eb", Walk{}, "Bb C D Eb", "5/1 5/3 4/0 4/1"},
+		{"C", "F", "G", Walk{}, "F F# G", "6/1 6/2 6/3"},
+		{"C", "G", "F", Walk{Down: true}, "G Gb F", "6/3 6/2 6/1"},
+		{"A harmonic minor", "E", "A", Walk{}, "E F# G# A", "6/0 6/2 6/4 5/0"},
+		{"A harmonic minor", "A", "F", Walk{Down: true}, "A G F", "5/0 6/3 6/1"},
+		{"A harmonic minor", "G#", "E", Walk{Down: true}, "G# F# E", "6/4 6/2 6/0"},
+		{"E", "E", "A", Walk{Chromatic: true, Notes: 2}, "E G G# A", ""}, // E major has no F##
+		{"A melodic minor", "E", "A", Walk{}, "E F# G# A", "6/0 6/2 6/4 5/0"},
+		{"G", "G", "C", Walk{Chromatic: true, Notes: 2}, "G A# B C", "6/3 5/1 5/2 5/3"},
+		{"C", "C", "G", Walk{Notes: 2}, "C E F G", ""},
 	} {
 		line, err := guitar.Walk(key(t, c.key), note(t, c.from), note(t, c.to), c.walk)
 		if err != nil {
@@ -50,15 +49,15 @@ func TestWalksThatBandsPlay(t *testing.T) {
 
 func TestWalksHoldInEveryKeyAndTuning(t *testing.T) {
 	motions := [][2]string{{"1", "4"}, {"4", "1"}, {"1", "5"}, {"5", "1"}, {"1", "6"}, {"6", "4"}, {"4", "5"}, {"2", "5"}}
-	for _, tuning := range fretboard.Tunings {
-		fb := fretboard.Fretboard{Tuning: tuning, Frets: 20}
+	for _, tuning := range Tunings {
+		fb := Fretboard{Tuning: tuning, Frets: 20}
 		for i, k := range theory.KeysOf(theory.Major) {
 			if i%3 != 0 {
 				continue // five keys of fifteen, round the circle
 			}
 			scale := k.Scale()
 			for _, m := range motions {
-				for _, w := range []fretboard.Walk{{}, {Down: true}, {Closed: true}, {Chromatic: true}, {Down: true, Closed: true, Chromatic: true}} {
+				for _, w := range []Walk{{}, {Down: true}, {Closed: true}, {Chromatic: true}, {Down: true, Closed: true, Chromatic: true}} {
 					from, to := scale[m[0][0]-'1'], scale[m[1][0]-'1']
 					line, err := fb.Walk(k, from, to, w)
 					if err != nil {
@@ -87,9 +86,9 @@ func TestWalksHoldInEveryKeyAndTuning(t *testing.T) {
 
 func TestWalksThatCannotBeAreRefused(t *testing.T) {
 	d := key(t, "D")
-	_, err := guitar.Walk(d, note(t, "D"), note(t, "D"), fretboard.Walk{})
+	_, err := guitar.Walk(d, note(t, "D"), note(t, "D"), Walk{})
 	oneSentence(t, err)
-	_, err = guitar.Walk(d, note(t, "D"), note(t, "G"), fretboard.Walk{Skip: 9})
+	_, err = guitar.Walk(d, note(t, "D"), note(t, "G"), Walk{Skip: 9})
 	oneSentence(t, err)
 }
 
@@ -112,7 +111,7 @@ func TestWalksSetOutFromTheLowStrings(t *testing.T) {
 			for _, steps := range []int{2, 3, 4, 5} {
 				for _, down := range []bool{false, true} {
 					to := scale[(from+steps)%7]
-					line, err := guitar.Walk(k, scale[from], to, fretboard.Walk{Down: down})
+					line, err := guitar.Walk(k, scale[from], to, Walk{Down: down})
 					if err != nil {
 						t.Errorf("%s to %s in %s: %v", scale[from], to, k, err)
 						continue

@@ -9,19 +9,19 @@ import (
 
 // A Way is one way out of what a move breaks.
 type Way struct {
-	Kind    WayKind
+	Kind    wayKind
 	Message string // one sentence, with what it still breaks
 }
 
-// A WayKind says what a way out asks of the player.
-type WayKind string
+// A wayKind says what a way out asks of the player.
+type wayKind string
 
 const (
-	WayRefinger    WayKind = "refinger"     // other places for the same notes
-	WaySameStrings WayKind = "same-strings" // the same strings, other frets
-	WayCapo        WayKind = "capo"         // the shapes of a lower key behind a capo
-	WayDetune      WayKind = "detune"       // all strings tuned lower
-	WayOctave      WayKind = "octave"       // the whole part an octave away
+	wayRefinger    wayKind = "refinger"     // other places for the same notes
+	waySameStrings wayKind = "same-strings" // the same strings, other frets
+	wayCapoOn      wayKind = "capo"         // the shapes of a lower key behind a capo
+	wayTuneDown    wayKind = "detune"       // all strings tuned lower
+	wayOctave      wayKind = "octave"       // the whole part an octave away
 )
 
 // How far a player goes for a way out.
@@ -46,7 +46,7 @@ func (p Part) ways(m Moved, tried []Moved) []Way {
 	offers = append(offers, p.otherWay(m))
 	offers = slices.DeleteFunc(offers, func(o offer) bool {
 		// Other places may lie nearer than these, even where as much changes.
-		nearer := o.Kind == WayRefinger && compareMoves(o.move, m) < 0
+		nearer := o.Kind == wayRefinger && compareMoves(o.move, m) < 0
 		return !nearer && o.move.tally.compare(m.tally) >= 0
 	})
 	slices.SortStableFunc(offers, func(a, b offer) int { return a.move.tally.compare(b.move.tally) })
@@ -64,7 +64,7 @@ type offer struct {
 }
 
 // bestOf offers the move that breaks least.
-func bestOf(kind WayKind, tried []Moved, say func(Moved) string) offer {
+func bestOf(kind wayKind, tried []Moved, say func(Moved) string) offer {
 	o := slices.MinFunc(tried, compareMoves)
 	return offer{Way{kind, say(o) + ": " + o.tally.String()}, o}
 }
@@ -77,7 +77,7 @@ func (p Part) octaveWay(m Moved, tried []Moved) []offer {
 	if len(others) == 0 {
 		return nil
 	}
-	return []offer{bestOf(WayOctave, others, func(o Moved) string {
+	return []offer{bestOf(wayOctave, others, func(o Moved) string {
 		if o.Semitones > m.Semitones {
 			return "play it an octave higher than this" + o.where()
 		}
@@ -91,7 +91,7 @@ func (p Part) capoWays(m Moved) []offer {
 	for c := 1; c <= wayCapo && p.Neck.Capo+c <= highestCapo; c++ {
 		neck := p.Neck
 		neck.Capo += c
-		capos = append(capos, bestOf(WayCapo, p.shifts(neck, directions(m.From, m.To)[0]-c, &m.tally), func(o Moved) string {
+		capos = append(capos, bestOf(wayCapoOn, p.shifts(neck, directions(m.From, m.To)[0]-c, &m.tally), func(o Moved) string {
 			return fmt.Sprintf("put a capo at fret %d and %s", neck.Capo, m.playIn(o.Semitones))
 		}))
 	}
@@ -106,7 +106,7 @@ func (p Part) lowerWay(m Moved) []offer {
 	for d := 1; d <= wayDetune-max(lower, 0); d++ {
 		neck := p.Neck
 		neck.Tuning = neck.Tuning.Down(d)
-		detuned = append(detuned, bestOf(WayDetune, p.shifts(neck, directions(m.From, m.To)[0]+d, &m.tally), func(o Moved) string {
+		detuned = append(detuned, bestOf(wayTuneDown, p.shifts(neck, directions(m.From, m.To)[0]+d, &m.tally), func(o Moved) string {
 			return fmt.Sprintf("tune every string down %s and %s", Steps(d), m.playIn(o.Semitones))
 		}))
 	}
@@ -116,9 +116,9 @@ func (p Part) lowerWay(m Moved) []offer {
 
 // otherWay offers the other way to move.
 func (p Part) otherWay(m Moved) offer {
-	how, kind, words := Refingered, WayRefinger, "find new places for it"
+	how, kind, words := Refingered, wayRefinger, "find new places for it"
 	if m.How == Refingered {
-		how, kind, words = SameStrings, WaySameStrings, "keep it on its strings"
+		how, kind, words = SameStrings, waySameStrings, "keep it on its strings"
 	}
 	var tried []Moved
 	for _, n := range directions(m.From, m.To) {
