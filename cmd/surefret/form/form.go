@@ -62,7 +62,7 @@ func (q Question) Set(text string) error {
 			case q.Typed != "":
 				o.Value = w
 			default:
-				return fmt.Errorf("%q cannot be used for %q: give %s", w, q.Ask, q.expected())
+				return fmt.Errorf("%q is no answer to %q: use %s", w, q.Ask, q.expected())
 			}
 			if !slices.Contains(picked, o.Value) {
 				picked = append(picked, o.Value)

@@ -47,14 +47,14 @@ func TestABadAnswerChangesNothing(t *testing.T) {
 		answer string
 		want   string
 	}{
-		{form.Question{Ask: "Which?", Options: keys}, "4", `"4" cannot be used for "Which?": give a number from 1 to 3`},
-		{form.Question{Ask: "Which?", Options: keys}, "0", `give a number from 1 to 3`},
-		{form.Question{Ask: "Which?", Options: keys}, "-1", `give a number from 1 to 3`},
-		{form.Question{Ask: "Which?", Options: keys}, "", `"" cannot be used`},
-		{form.Question{Ask: "Which?", Options: []form.Option{{Value: "no"}, {Value: "none"}}}, "n", `"n" cannot be used`}, // the beginning of both
-		{form.Question{Ask: "Which?", Options: keys, Hint: "a key"}, "H", `"H" cannot be used for "Which?": give a key`},
-		{form.Question{Ask: "Which?", Options: keys, Several: true}, "1,H", `"H" cannot be used`},
-		{form.Question{Ask: "Which?", Options: keys}, "D\x1b[2J", `"D\x1b[2J" cannot be used`}, // quoted, lest a terminal obeys
+		{form.Question{Ask: "Which?", Options: keys}, "4", `"4" is no answer to "Which?": use a number from 1 to 3`},
+		{form.Question{Ask: "Which?", Options: keys}, "0", `use a number from 1 to 3`},
+		{form.Question{Ask: "Which?", Options: keys}, "-1", `use a number from 1 to 3`},
+		{form.Question{Ask: "Which?", Options: keys}, "", `"" is no answer`},
+		{form.Question{Ask: "Which?", Options: []form.Option{{Value: "no"}, {Value: "none"}}}, "n", `"n" is no answer`}, // the beginning of both
+		{form.Question{Ask: "Which?", Options: keys, Hint: "a key"}, "H", `"H" is no answer to "Which?": use a key`},
+		{form.Question{Ask: "Which?", Options: keys, Several: true}, "1,H", `"H" is no answer`},
+		{form.Question{Ask: "Which?", Options: keys}, "D\x1b[2J", `"D\x1b[2J" is no answer`}, // quoted, lest a terminal obeys
 		{form.Question{Ask: "How fast?", Check: func(string) error { return low }}, "10", "too low"},
 		{form.Question{Ask: "Which?", Options: keys, Check: func(string) error { return low }}, "1", "too low"},
 	} {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"surefret/cmd/surefret/form"
 )
@@ -65,7 +66,7 @@ func (r *Reader) step(q form.Question, text string) int {
 	case text == "back":
 		return -1
 	case text == "help" || text == "?":
-		fmt.Fprintln(r.errs, "Type the answer or the number of one. An empty line keeps what is there, - stands for nothing, back asks the question before again, stop leaves the rest.")
+		fmt.Fprintln(r.errs, "Type an answer or its number. Enter keeps the present one, - clears it, back returns to the last question, stop skips the rest.")
 		return 0
 	case text == "" && *q.Value != "":
 		return 1 // it stays as it is
@@ -85,17 +86,19 @@ const mostListed = 40
 
 // put prints a question with what may be answered.
 func (r *Reader) put(q form.Question) {
+	fmt.Fprint(r.out, q.Ask)
+	if *q.Value != "" {
+		fmt.Fprintf(r.out, " (now: %s)", *q.Value)
+	}
+	if example, ok := strings.CutPrefix(q.Hint, "like "); ok {
+		fmt.Fprintf(r.out, " For example %s.", example)
+	} else if q.Hint != "" {
+		fmt.Fprintf(r.out, " %s.", strings.ToUpper(q.Hint[:1])+q.Hint[1:])
+	}
+	fmt.Fprintln(r.out)
 	if len(q.Options) <= mostListed {
 		for i, o := range q.Options {
 			fmt.Fprintf(r.out, "%d: %s.\n", i+1, o.Label)
 		}
 	}
-	fmt.Fprint(r.out, q.Ask)
-	if *q.Value != "" {
-		fmt.Fprintf(r.out, " Now %s.", *q.Value)
-	}
-	if q.Hint != "" {
-		fmt.Fprintf(r.out, " Give %s.", q.Hint)
-	}
-	fmt.Fprintln(r.out)
 }

@@ -221,7 +221,7 @@ func (t *turns) aside(ctx context.Context) error {
 	if err := t.sitting.SetAside(ctx); err != nil {
 		return err
 	}
-	t.tell("Set aside; 'back' brings it back, and 'surefret practice --aside' later.")
+	t.tell("Set aside. 'back' brings it back now, 'surefret practice --aside' later.")
 	t.open = false
 	return nil
 }
@@ -269,7 +269,7 @@ func Feedback(res practice.Result) string {
 	if res.Thinking > 0 {
 		fmt.Fprintf(&b, ", %s", practice.Seconds(res.Thinking))
 		if res.Outcome == scheduler.Slow {
-			b.WriteString(", over the aim")
+			b.WriteString(", slow")
 		}
 	}
 	b.WriteString(".")

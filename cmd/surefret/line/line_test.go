@@ -56,7 +56,7 @@ func TestBackAsksTheSettingBefore(t *testing.T) {
 	if got != want {
 		t.Errorf("settings\n%+v, want\n%+v", got, want)
 	}
-	if !strings.Contains(errs, "back asks the question before again") {
+	if !strings.Contains(errs, "back returns to the last question") {
 		t.Errorf("help says %q", errs)
 	}
 }

@@ -279,7 +279,7 @@ func (p *Player) Notice() string {
 		return ""
 	}
 	p.untold = false
-	return "Another program has your practice locked: close it; your answers wait here until they can be saved."
+	return "Your practice is in use by another program: close it. Your answers are held here until they can be saved."
 }
 
 // lastTries is how often saving what is held is tried at the end, each time for as

@@ -144,7 +144,7 @@ func (p *Player) place(ctx context.Context, proved *placing) []string {
 		p.placed[id] = day
 	}
 	if len(words) == 0 {
-		return []string{"Nothing was proven: practice begins at the beginning."}
+		return []string{"Nothing is proven yet, and nothing you knew before is lost: 'surefret practice --placing' goes on."}
 	}
-	return []string{"Proven, and left alone for a while: " + strings.Join(words, "; ") + "."}
+	return []string{"You know these; they will not be asked for a while: " + strings.Join(words, "; ") + "."}
 }

@@ -131,7 +131,7 @@ func TestWhatALockKeepsOutIsSavedLater(t *testing.T) {
 		told := 0
 		for range 4 {
 			b.ask("G", time.Second)
-			if strings.Contains(b.p.Notice(), "locked") {
+			if strings.Contains(b.p.Notice(), "another program") {
 				told++
 			}
 		}
@@ -309,7 +309,7 @@ func TestWhatWasProvenIsLeftAloneForAWhile(t *testing.T) {
 		}
 		b.answer(rightFor(turn.Question), time.Second)
 	}
-	if out := b.Summary(t.Context(), b.now).Outlook; len(out) != 1 || !strings.HasPrefix(out[0], "Proven, and left alone for a while: note: string 6") {
+	if out := b.Summary(t.Context(), b.now).Outlook; len(out) != 1 || !strings.HasPrefix(out[0], "You know these; they will not be asked for a while: note: string 6") {
 		t.Errorf("said %q", out)
 	}
 	// unasked counts what is asked, so many days later, that the placing did not ask.
@@ -355,7 +355,7 @@ func TestABeginnerIsSoonThroughAPlacing(t *testing.T) {
 		}
 		b.answer(wrongFor(turn.Question), time.Second)
 	}
-	if out := b.Summary(t.Context(), b.now).Outlook; asked > 20 || len(out) != 1 || !strings.HasPrefix(out[0], "Nothing was proven") {
+	if out := b.Summary(t.Context(), b.now).Outlook; asked > 20 || len(out) != 1 || !strings.HasPrefix(out[0], "Nothing is proven") {
 		t.Errorf("after %d questions: %q", asked, out)
 	}
 }

@@ -86,8 +86,10 @@ func (s Summary) Lines() []string {
 	if s.Asked == 0 && len(s.Aside) == 0 {
 		return []string{"Nothing was asked."}
 	}
-	lines := []string{fmt.Sprintf("%s: %s, %d right, %d of them fluent.",
-		minutes(s.Time), count(s.Asked, "question"), s.Right, s.Fluent)}
+	lines := []string{"Nothing was answered."}
+	if s.Asked > 0 {
+		lines[0] = fmt.Sprintf("%s: %s, %d right, %d of them in time.", minutes(s.Time), count(s.Asked, "question"), s.Right, s.Fluent)
+	}
 	if s.Typical > 0 {
 		lines = append(lines, fmt.Sprintf("Typical thinking time %s.", Seconds(s.Typical)))
 	}
@@ -100,7 +102,7 @@ func (s Summary) Lines() []string {
 		}
 	}
 	if len(s.Aside) > 0 {
-		lines = append(lines, "Set aside: "+titles(s.Aside)+"; 'surefret practice --aside' asks it again.")
+		lines = append(lines, "Set aside: "+titles(s.Aside)+". To be asked these again: surefret practice --aside")
 	}
 	return append(lines, s.Outlook...)
 }

@@ -22,11 +22,11 @@ func TestTheSummaryIsSaidInSentences(t *testing.T) {
 		want []string
 	}{
 		{Summary{}, []string{"Nothing was asked."}},
-		{Summary{Time: 59 * time.Second, Asked: 1, Right: 1, Fluent: 1}, []string{"59 seconds: 1 question, 1 right, 1 of them fluent."}},
+		{Summary{Time: 59 * time.Second, Asked: 1, Right: 1, Fluent: 1}, []string{"59 seconds: 1 question, 1 right, 1 of them in time."}},
 		{Summary{Time: 90 * time.Second, Asked: 2, Right: 1, Typical: 1449 * time.Millisecond, Missed: items(1)},
-			[]string{"2 minutes: 2 questions, 1 right, 0 of them fluent.", "Typical thinking time 1.4 s.", "Missed: item 1."}},
+			[]string{"2 minutes: 2 questions, 1 right, 0 of them in time.", "Typical thinking time 1.4 s.", "Missed: item 1."}},
 		{Summary{Time: time.Minute, Asked: 20, Became: items(8), Missed: items(10), Outlook: []string{"Tomorrow: 5 minutes would pay."}},
-			[]string{"1 minute: 20 questions, 0 right, 0 of them fluent.",
+			[]string{"1 minute: 20 questions, 0 right, 0 of them in time.",
 				"Became fluent: item 1; item 2; item 3; item 4; item 5; item 6; item 7; item 8.",
 				"Missed: item 1; item 2; item 3; item 4; item 5; item 6; item 7; item 8; and 2 more.",
 				"Tomorrow: 5 minutes would pay."}},

@@ -26,7 +26,7 @@ type chart struct {
 // script. It reads in light and dark, on a phone and on paper, and every picture
 // has its table. Banner stands on top where it is not empty.
 func (p Progress) HTML(w io.Writer, banner string) error {
-	summary := []string{"Nothing was practised in this time."}
+	summary := []string{"Nothing practised in this period."}
 	var charts []chart
 	if len(p.Days) > 0 {
 		summary, charts = p.summary(), p.charts()

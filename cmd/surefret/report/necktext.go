@@ -19,10 +19,10 @@ func (m Map) Text(columns int, ink Ink) string {
 	}
 	var b strings.Builder
 	fold(&b, columns, "", fmt.Sprintf("The neck on %s, string 1 on top as in tablature.", m.Day))
-	fold(&b, columns, "", "* is sure: 8 of 10 answers or more would be right in time. 0 to 7 are the tenths that would. A dot was never asked.")
+	fold(&b, columns, "", "* sure: right and in time at least 8 times in 10. 0 to 7: how many times in 10. Dot: not asked yet.")
 	b.WriteByte('\n')
 	m.board(&b, columns, ink)
-	b.WriteString("\nBy drill, of what was asked:\n")
+	b.WriteString("\nBy drill, of what has been asked:\n")
 	for _, d := range m.Drills {
 		d.line(&b, "", ink)
 		if d.Name == "interval" {
@@ -36,7 +36,7 @@ func (m Map) Text(columns int, ink Ink) string {
 		}
 	}
 	if len(m.Weakest) > 0 {
-		b.WriteString("\nWeakest, and how to practise just that:\n")
+		b.WriteString("\nWeakest, and what practises each:\n")
 		for _, r := range m.Weakest {
 			fold(&b, columns, "  ", fmt.Sprintf("%s: %.0f %%", r.Words, 100*r.Fluency))
 			fmt.Fprintf(&b, "    %s\n", r.Command)

@@ -184,7 +184,7 @@ func TestProgressFitsAnyWidth(t *testing.T) {
 	}
 	golden(t, "progress-40.txt", p.Text(40))
 	golden(t, "progress-100.txt", p.Text(100))
-	if text := progressOf(t, "2027-01-01").Text(40); !strings.Contains(text, "Nothing was practised") {
+	if text := progressOf(t, "2027-01-01").Text(40); !strings.Contains(text, "Nothing practised") {
 		t.Errorf("no practice: %s", text)
 	}
 }
@@ -204,7 +204,7 @@ func TestThePageIsAsItWasLookedAt(t *testing.T) {
 		t.Errorf("%d pictures, %d tables", n, m)
 	}
 	var empty strings.Builder
-	if err := progressOf(t, "2027-01-01").HTML(&empty, ""); err != nil || !strings.Contains(empty.String(), "Nothing was practised") {
+	if err := progressOf(t, "2027-01-01").HTML(&empty, ""); err != nil || !strings.Contains(empty.String(), "Nothing practised") {
 		t.Errorf("no practice: %v %s", err, empty.String())
 	}
 }

@@ -13,7 +13,7 @@ import (
 func (p Progress) Text(columns int) string {
 	var b strings.Builder
 	if len(p.Days) == 0 {
-		return "Nothing was practised in this time.\n'surefret practice' begins.\n"
+		return "Nothing practised in this period. Start with 'surefret practice'.\n"
 	}
 	fold(&b, columns, "", fmt.Sprintf("Progress from %s to %s", p.Since, p.Until))
 	for _, line := range p.summary() {
@@ -118,7 +118,7 @@ func speedText(b *strings.Builder, columns int, title string, speeds []Speed) {
 		if s.First == 0 {
 			return s.Name, s.Latest, fmt.Sprintf("%.1f", s.Latest)
 		}
-		return s.Name, s.Latest, fmt.Sprintf("%.1f, was %.1f", s.Latest, s.First)
+		return s.Name, s.Latest, fmt.Sprintf("%.1f, first %.1f", s.Latest, s.First)
 	})
 }
 

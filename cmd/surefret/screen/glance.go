@@ -43,7 +43,7 @@ func (m *sittingView) mapKeys() []string {
 }
 
 func (m *sittingView) glanceKeys() []string {
-	other := "as you sat down"
+	other := "as you began"
 	if m.old {
 		other = "now"
 	}
@@ -54,11 +54,11 @@ func (m *sittingView) glanceKeys() []string {
 func (m *sittingView) glancePage(rows int) []string {
 	shown, when := m.latest, "The map now"
 	if m.old {
-		shown, when = m.first, "The map as you sat down"
+		shown, when = m.first, "The map as you began"
 	}
 	page := m.indent(m.look.paint(strong, when), "")
 	told := wrap(m.changed(), m.measure())
-	legend := wrap("Tenths of answers that would be right in time, 8 and 9 are sure. Bare wood was never asked.", m.measure())
+	legend := wrap("How many answers in ten would be right and in time; 8 and 9 are sure. A bare fret was not asked yet.", m.measure())
 	neck := Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Marks: heatMarks(shown),
 		Rows: rows - len(page) - len(told) - len(legend) - 2}
 	for _, l := range neck.Draw().Lines {
@@ -109,9 +109,9 @@ func (m *sittingView) changed() string {
 		}
 	}
 	if len(surer)+len(less)+len(met) == 0 {
-		return "Nothing has changed by a tenth since you sat down."
+		return "No fret has gone up or down since you began."
 	}
-	text := fmt.Sprintf("Since you sat down: %d surer, %d less sure, %d new.", len(surer), len(less), len(met))
+	text := fmt.Sprintf("Since you began: %d up, %d down, %d asked for the first time.", len(surer), len(less), len(met))
 	slices.SortStableFunc(surer, func(a, b change) int {
 		if a.by > b.by {
 			return -1

@@ -56,14 +56,14 @@ func TestTheMapOpensWhereNoAnswerIsTyped(t *testing.T) {
 	if b.phase != glancing || !strings.Contains(b.View(), "The map now") {
 		t.Fatalf("m in the pause shows:\n%s", b.View())
 	}
-	if want := "Since you sat down: 1 surer, 1 less sure, 1 new. Most gained: string 6, fret 3."; !strings.Contains(strings.Join(strings.Fields(b.View()), " "), want) {
+	if want := "Since you began: 1 up, 1 down, 1 asked for the first time. Most gained: string 6, fret 3."; !strings.Contains(strings.Join(strings.Fields(b.View()), " "), want) {
 		t.Errorf("no %q in:\n%s", want, b.View())
 	}
 	if strings.Contains(b.View(), "Which") {
 		t.Error("the question shows beside the map")
 	}
 	b.keys("m")
-	if !strings.Contains(b.View(), "The map as you sat down") {
+	if !strings.Contains(b.View(), "The map as you began") {
 		t.Errorf("m again shows:\n%s", b.View())
 	}
 	b.clock.after(time.Minute)

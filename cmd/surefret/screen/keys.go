@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -72,6 +73,11 @@ func (m *sittingView) command(k tea.KeyMsg, now time.Time) (tea.Cmd, bool) {
 	return nil, true
 }
 
+// showKey asks to be shown the answer: it is not known. The sign says what it does,
+// what this is equal to; no answer in any language of note names has it, and every
+// keyboard has it without a dead key.
+const showKey = "="
+
 // setAsideKey sets the open question aside. No answer needs it, and every keyboard
 // has it without a dead key.
 const setAsideKey = "_"
@@ -122,7 +128,7 @@ func (m *sittingView) setAside() tea.Cmd {
 	m.count--
 	cmd := m.next()
 	if m.phase == asking {
-		m.notice = "Set aside; Backspace brings it back, and 'surefret practice --aside' later."
+		m.notice = "Set aside. Backspace brings it back now, 'surefret practice --aside' later."
 	}
 	return cmd
 }
@@ -143,20 +149,22 @@ func (m *sittingView) early(now time.Time) bool {
 	return now.Sub(m.onset) < practice.Anticipation || now.Before(m.quiet)
 }
 
-// refusal says that a key is none of the answer's, and what would be where that
-// is not on the screen already.
+// refusal says what would be an answer, and after which key nothing happened.
 func (m *sittingView) refusal(k tea.KeyMsg) string {
-	key := strconv.Quote(string(k.Runes))
+	if k.Type == tea.KeyEnter {
+		return "Type " + m.hint() + ". " + showKey + " shows the answer."
+	}
+	key := string(k.Runes)
+	if strings.ContainsFunc(key, func(r rune) bool { return !unicode.IsPrint(r) }) {
+		key = strconv.Quote(key)
+	}
 	if k.Type != tea.KeyRunes {
 		key = strings.ToUpper(k.String()[:1]) + k.String()[1:]
 	}
 	if k.Type == tea.KeySpace {
 		key = "Space"
 	}
-	if m.entry.empty() {
-		return key + " is no answer here."
-	}
-	return key + " is no answer here. Give " + m.hint() + "."
+	return key + " does nothing here. Type " + m.hint() + "."
 }
 
 // single parts keys that came in one read, or in one paste.

@@ -6,26 +6,26 @@ import "surefret/drills/theory"
 func (m *sittingView) pausePage() []string {
 	page := append(m.indent(m.header()), "")
 	page = append(page, m.indent(m.look.paint(strong, "Paused."), "")...)
-	return append(page, m.indent(wrap("The clock stands still. Shake out your hands, look into the distance.", m.measure())...)...)
+	return append(page, m.indent(wrap("The clock is stopped. Shake out your hands; rest your eyes.", m.measure())...)...)
 }
 
 // helpPage tells the keys, and what practice should not cost.
 func (m *sittingView) helpPage() []string {
-	note := "a letter, then # s + for sharp or b f - for flat"
+	note := "a letter; then # s + for sharp, b f - for flat"
 	if m.o.Names.System != theory.English {
 		note = spelled(m.o.Names.System)
 	}
 	page := m.indent(
 		m.look.paint(strong, "How to answer"),
 		"a note     "+note,
-		"a fret     its number, or left, right and Enter; the mouse",
-		"places     6/3 or 63, or arrows and Space; the mouse",
+		"a fret     its number; the arrows and Enter; a click",
+		"places     6/3 or 63; the arrows and Space; a click",
 		"words      typed, then Enter",
 		"",
 		"The clock runs from the question to your first key.",
-		"Backspace clears; Enter or Space ends a 1 that could be 12.",
-		"u takes an answer back right after it. What you miss comes",
-		"again. Pauses are not counted.",
+		"For fret 1 press Enter after the 1: it could be 12.",
+		"In time is thought of within the aim. What you miss, or ask",
+		"to be shown, comes again. u after an answer takes it back.",
 		"",
 	)
 	return append(page, m.indent(wrap("Start with the volume low, lowest of all in headphones. Rest "+
@@ -37,7 +37,7 @@ func (m *sittingView) helpPage() []string {
 // closingPage is the summary. Where the window is low its blank rows go first,
 // then its end.
 func (m *sittingView) closingPage(rows int) []string {
-	page := append(m.indent(m.look.paint(strong, "That was it.")), "")
+	page := append(m.indent(m.look.paint(strong, "Done.")), "")
 	tight := append([]string(nil), page...)
 	for _, l := range m.summary.Lines() {
 		lines := m.indent(wrap(l, min(m.measure(), 76))...)
@@ -50,5 +50,5 @@ func (m *sittingView) closingPage(rows int) []string {
 	case len(tight) <= rows:
 		return tight
 	}
-	return append(tight[:rows-1], m.indent("'surefret progress' tells the rest.")...)
+	return append(tight[:rows-1], m.indent("More in 'surefret progress'.")...)
 }

@@ -246,7 +246,7 @@ func TestPracticeOnATerminal(t *testing.T) {
 	term.types("\r")
 	term.shows("right")
 	term.types("\x1b")
-	term.shows("That was it.")
+	term.shows("Done.")
 	term.types("\x03")
 	code, answers := term.ends()
 	if code != 0 || !strings.HasPrefix(answers, "A# wrong ") || !strings.HasSuffix(answers, "; taken back; G right 0s keys") {

@@ -274,11 +274,11 @@ func (m *sittingView) typed() string {
 func spelled(names theory.System) string {
 	switch names {
 	case theory.Solfege:
-		return "do to si, # or b right after it"
+		return "do to si, then # or b"
 	case theory.German:
-		return "c to h, is or es right after it"
+		return "c to h, then is or es"
 	}
-	return "a letter, # or b right after it: s and f do too"
+	return "a letter, then # or b (or s, f), as in Bb"
 }
 
 // hint says in a few words how this question is answered.
@@ -288,14 +288,14 @@ func (m *sittingView) hint() string {
 	case drills.ExpectNote:
 		return spelled(m.o.Names.System)
 	case drills.ExpectFret:
-		return fmt.Sprintf("a fret number, 0 to %d, or the arrows and Enter", m.o.Neck.Last())
+		return fmt.Sprintf("a fret number, 0 to %d, or use the arrows and Enter", m.o.Neck.Last())
 	case drills.ExpectPlaces:
 		if n := len(q.On); n > 1 {
-			return fmt.Sprintf("%d frets, string %d first, or arrows and Space", n, q.On[0])
+			return fmt.Sprintf("%d frets, string %d first, or use the arrows and Space", n, q.On[0])
 		}
-		return howMany(q.Count, "place") + " in any order: 6/3, or arrows and Space"
+		return howMany(q.Count, "place") + " in any order, like 6/3, or arrows and Space"
 	case drills.ExpectPath:
-		return howMany(q.Count, "place") + " in order: 6/3, or arrows and Space"
+		return howMany(q.Count, "place") + " in order, like 6/3, or arrows and Space"
 	case drills.ExpectNotes:
 		return howMany(q.Count, "note") + " with spaces between, then Enter"
 	case drills.ExpectInterval:

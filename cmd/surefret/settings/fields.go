@@ -55,29 +55,29 @@ var Fields = []Field{
 		option("right", "right-handed, nut at the left"), option("left", "left-handed, nut at the right")),
 	word(Field{Key: "names", Ask: "How do you name the notes?", First: true}, func(s *Settings) *string { return &s.Names },
 		option("english", "C D E F G A B"), option("solfege", "Do Re Mi Fa Sol La Si"), option("german", "C D E F G A H, Fis, Es, B")),
-	choice(Field{Key: "flats", Ask: "Sharps or flats, where no key decides?", First: true}, func(s *Settings) *bool { return &s.Flats },
+	choice(Field{Key: "flats", Ask: "Sharps or flats, when there is no key?", First: true}, func(s *Settings) *bool { return &s.Flats },
 		option("sharps", "sharps"), option("flats", "flats")),
-	number(Field{Key: "aim", Ask: "Thinking time that counts as fluent?", First: true}, tenths, 0.5, 10, " seconds",
+	number(Field{Key: "aim", Ask: "How fast is fluent?", First: true}, tenths, 0.5, 10, " seconds to think",
 		func(s *Settings) *float64 { return &s.Aim }),
 	choice(Field{Key: "sound", Ask: "Play the notes?", First: true}, func(s *Settings) *bool { return &s.Sound },
-		option("off", "no, silent"), option("on", "yes")),
+		option("off", "no"), option("on", "yes")),
 	number(Field{Key: "volume", Ask: "How loud?", First: true}, tenths, -60, 0, " dB, 0 is the loudest; start low",
 		func(s *Settings) *float64 { return &s.Volume }),
 	number(Field{Key: "minutes", Ask: "How many minutes a day?"}, tenths, 1, 60, "",
 		func(s *Settings) *float64 { return &s.Minutes }),
 	moveOn(),
-	number(Field{Key: "key_wait", Ask: "How long does an answer wait for its second key?"}, tenths, 0.2, 5, " seconds; longer where keys are hard to reach",
+	number(Field{Key: "key_wait", Ask: "How long to wait for a second key, as in Bb?"}, tenths, 0.2, 5, " seconds; more where keys are hard to reach",
 		func(s *Settings) *float64 { return &s.KeyWait }),
-	number(Field{Key: "capo", Ask: "A capo, at which fret?"}, whole, 0, 12, ", 0 for none",
+	number(Field{Key: "capo", Ask: "Capo at which fret?"}, whole, 0, 12, ", 0 for none",
 		func(s *Settings) *int { return &s.Capo }),
 	number(Field{Key: "stretch", Ask: "How many frets does your hand span?"}, whole, 3, 7, "",
 		func(s *Settings) *int { return &s.Stretch }),
-	choice(Field{Key: "six_flats", Ask: "The key of six signs?"}, func(s *Settings) *bool { return &s.SixFlats },
+	choice(Field{Key: "six_flats", Ask: "F# or Gb, for the key with six sharps or flats?"}, func(s *Settings) *bool { return &s.SixFlats },
 		option("F#", "six sharps"), option("Gb", "six flats")),
-	number(Field{Key: "reference_a", Ask: "To which A do you tune?"}, tenths, 400, 480, " Hz",
+	number(Field{Key: "reference_a", Ask: "Which A do you tune to?"}, tenths, 400, 480, " Hz",
 		func(s *Settings) *float64 { return &s.ReferenceA }),
 	word(Field{Key: "drawing", Ask: "How is the neck drawn?"}, func(s *Settings) *string { return &s.Drawing },
-		option("auto", "as the terminal can"), option("lines", "with line characters"), option("ascii", "with plain ASCII")),
+		option("auto", "whatever the terminal can show"), option("lines", "with line characters"), option("ascii", "with plain ASCII")),
 }
 
 // Find returns the field with a key and reports whether there is one.
@@ -114,7 +114,7 @@ func number[T int | float64](f Field, decimals int, low, high float64, unit stri
 		v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
 		scale := math.Pow(10, float64(decimals))
 		if err != nil || !(v >= low && v <= high) || decimals == whole && v != math.Trunc(v) {
-			return fmt.Errorf("%q cannot be used for %q: give a number from %s", text, f.Ask, f.Hint)
+			return fmt.Errorf("%q is no answer to %q: use a number from %s", text, f.Ask, f.Hint)
 		}
 		*at(s) = T(math.Round(v*scale) / scale)
 		return nil
@@ -174,7 +174,7 @@ func moveOn() Field {
 		}
 		if s.MoveOn > 0 && s.MoveOn < 0.3 {
 			s.MoveOn = was
-			return fmt.Errorf("%q cannot be used for %q: nobody could read it, give 0.3 or more, or 0 to wait for a key", text, f.Ask)
+			return fmt.Errorf("%q is no answer to %q: nobody could read it; use 0.3 or more, or 0 to wait for a key", text, f.Ask)
 		}
 		return nil
 	}
@@ -188,5 +188,5 @@ func (f Field) pick(text string) (string, error) {
 			return o.Value, nil
 		}
 	}
-	return "", fmt.Errorf("%q cannot be used for %q: give %s", text, f.Ask, f.Hint)
+	return "", fmt.Errorf("%q is no answer to %q: use %s", text, f.Ask, f.Hint)
 }

@@ -6,8 +6,8 @@ import "surefret/cmd/surefret/form"
 // of the first run. It starts from what s holds.
 func Form(s *Settings, all bool) form.Form {
 	f := form.Form{
-		Title: "Your instrument and your ways", Note: "Each can be changed later, with 'surefret setup'.",
-		Leave: "leave it as it was",
+		Title: "Your guitar and how you play", Note: "Each can be changed later, with 'surefret setup'.",
+		Leave: "quit without changes",
 	}
 	for _, field := range Fields {
 		if !field.First && !all {
