@@ -16,6 +16,7 @@ type Item struct {
 	ID     string
 	Family string        // items of one family are practised interleaved with others
 	Group  string        // what should not come twice in a row: for a note, its string
+	Topic  string        // items that are worth most when all of them are sure; "" is its family and group
 	Aim    time.Duration // thinking time that counts as fluent; 0 means [DefaultAim]
 	Stage  int           // items open in the order of their stages, 0 first
 	Kin    []Kin

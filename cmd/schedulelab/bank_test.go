@@ -1,48 +1,229 @@
 package main
 
 import (
+	"bytes"
+	"math"
+	"reflect"
+	"runtime"
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"surefret/cmd/schedulelab/policy"
+	"surefret/scheduler"
 )
+
+func newTestMaterial(t *testing.T, days int) *material {
+	t.Helper()
+	m, err := newMaterial()
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.days = days
+	return m
+}
 
 func TestATopicIsSureByItsMeanAndItsWeakest(t *testing.T) {
 	m := &material{topics: [][]int{{0, 1, 2}, {3, 4, 5}, {6, 7, 8}}}
 	fluent := []float64{0.95, 0.9, 0.6, 1, 1, 0.49, 0.79, 0.79, 0.79}
-	if topics, items := m.sure(fluent, 0.8); topics != 1 || items != 3 {
-		t.Errorf("%d topics of %d items are sure, want the first alone", topics, items)
+	if sure := m.sure(fluent, 0.8); !slices.Equal(sure, []bool{true, false, false}) {
+		t.Errorf("%v are sure, want the first alone", sure)
+	}
+}
+
+func TestDaysAreMissedInRunsAndOnHolidays(t *testing.T) {
+	missed, holidays := 0, 0
+	for n := range 100 {
+		p := banks[0].player(n)
+		run := 0
+		for d, at := range p.days() {
+			switch {
+			case !math.IsNaN(at):
+				if int(at) != d || at-float64(d) > lookHour/24 {
+					t.Errorf("player %d practises on day %d at %v", n, d+1, at)
+				}
+				run = 0
+			case d == 0:
+				t.Errorf("player %d begins with a missed day", n)
+			default:
+				missed++
+				if run++; run == 14 {
+					holidays++
+				}
+			}
+		}
+	}
+	if share := float64(missed) / 100 / courseDays; share < 0.1 || share > 0.35 {
+		t.Errorf("%.2f of the days are missed", share)
+	}
+	if holidays < 10 {
+		t.Errorf("only %d of 100 players were away for a fortnight", holidays)
+	}
+}
+
+// The bank spans what players differ in: an ask takes 4 to 12 seconds, a beginner knows
+// nothing, an old hand about 60 % of the board at first sight.
+func TestTheBankSpansPlayers(t *testing.T) {
+	m := newTestMaterial(t, 1)
+	least, most := math.Inf(1), 0.0
+	var old, beginners []float64
+	memories := map[string]bool{}
+	for n := range 60 {
+		who := banks[0].player(n)
+		memories[who.Memory] = true
+		rec, err := m.play(who, Rule{New: policy.Few(25)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		cost := rec.seconds / float64(rec.answers)
+		least, most = min(least, cost), max(most, cost)
+		switch {
+		case who.Known == 0:
+			beginners = append(beginners, rec.fluent[0])
+		case who.Known >= 0.5:
+			old = append(old, rec.fluent[0])
+		}
+	}
+	if least < 3 || least > 5.5 || most < 9 || most > 16 {
+		t.Errorf("an ask takes %.1f to %.1f s", least, most)
+	}
+	if b, o := mean(beginners), mean(old); b > 0.1 || o < 0.4 || o > 0.7 {
+		t.Errorf("beginners are fluent in %.2f of the board, old hands in %.2f", b, o)
+	}
+	if len(memories) != 6 {
+		t.Errorf("the first players have the memories %v", memories)
 	}
 }
 
 // Few items at a time finish topics that a rule without a limit leaves half known:
 // the bank must show it, or it measures nothing.
 func TestTheBankShowsWhatIsFinished(t *testing.T) {
-	m, err := newMaterial()
+	m := newTestMaterial(t, shareDays)
+	all, err := banks[0].play(m, 4, []candidate{{Rule{New: policy.Few(10)}, ""}, {Rule{New: policy.Few(0)}, ""}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	var few, all float64
-	for n := range 3 {
-		for _, into := range []struct {
-			sum   *float64
-			limit int
-		}{{&few, 10}, {&all, 0}} {
-			rec, err := m.play(banks[0].player(n), policy.Few(into.limit))
-			if err != nil {
-				t.Fatal(err)
-			}
-			*into.sum += rec.usable
+	few, none := all[0].records, all[1].records
+	if usable.mean(few) <= usable.mean(none) || fluent.mean(few) >= fluent.mean(none) {
+		t.Errorf("usable and fluent share %.2f, %.2f with ten at a time, %.2f, %.2f without a limit",
+			usable.mean(few), fluent.mean(few), usable.mean(none), fluent.mean(none))
+	}
+}
+
+func TestTheRecordsDoNotDependOnTheProcessors(t *testing.T) {
+	m := newTestMaterial(t, 8)
+	play := func(processors int) []played {
+		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(processors))
+		all, err := banks[0].play(m, 3, []candidate{{Rule{New: policy.Random}, ""}, {Rule{New: policy.Few(25)}, ""}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return all
+	}
+	one, four := play(1), play(4)
+	for r := range one {
+		for n := range one[r].records {
+			one[r].records[n].tomorrow, four[r].records[n].tomorrow = 0, 0 // not a number
+		}
+		if !reflect.DeepEqual(one[r].records, four[r].records) {
+			t.Errorf("rule %d came out otherwise with four processors", r)
 		}
 	}
-	if few <= all {
-		t.Errorf("usable share %.4f with ten at a time, %.4f without a limit", few, all)
+}
+
+// audit asks at random and checks what it is told.
+type audit struct {
+	t     *testing.T
+	inner policy.Policy
+	last  time.Time
+	left  time.Duration
+}
+
+func (a *audit) Next(now time.Time, left time.Duration) (int, bool) {
+	if now.Before(a.last) {
+		a.t.Errorf("the clock went back from %v to %v", a.last, now)
 	}
-	var b strings.Builder
-	if err := banks[0].compare(&b, 1, bankRules()); err != nil {
+	if left <= 0 || left > sitting*time.Second {
+		a.t.Errorf("%v are left of a sitting", left)
+	}
+	a.left = left
+	return a.inner.Next(now, left)
+}
+
+func (a *audit) Learn(r policy.Answer) {
+	if r.Seconds < 0.05 {
+		a.t.Errorf("an answer says %+v", r)
+	}
+	a.last = r.At
+	a.inner.Learn(r)
+}
+
+func TestASittingIsTenMinutesOnTheClock(t *testing.T) {
+	a := &audit{t: t}
+	rec, err := newTestMaterial(t, 20).play(banks[0].player(1), Rule{New: func(items []scheduler.Item, seed uint64) policy.Policy {
+		a.inner = policy.Random(items, seed)
+		return a
+	}})
+	if err != nil {
 		t.Fatal(err)
 	}
-	if !strings.Contains(b.String(), "few at a time, 25") {
-		t.Errorf("the table lacks a rule:\n%s", b.String())
+	if a.left > 60*time.Second || rec.seconds < sitting {
+		t.Errorf("the last question came with %v left; %.0f s in all", a.left, rec.seconds)
+	}
+}
+
+// The same luck for all rules: two rules that ask the same in another order
+// meet the same answers at first.
+func TestLuckGoesWithTheItem(t *testing.T) {
+	a, b := lottery{key: 7, asked: make([]uint32, 9)}, lottery{key: 7, asked: make([]uint32, 9)}
+	a.draw(2)
+	x, _ := a.draw(5)
+	y, _ := b.draw(5)
+	if x != y {
+		t.Errorf("item 5 met %v and %v", x, y)
+	}
+	if z, _ := b.draw(5); z == y {
+		t.Error("the second answer has the luck of the first")
+	}
+	sum, n := 0.0, 0
+	for i := range 9 {
+		for range 500 {
+			l, entry := a.draw(i)
+			for _, u := range []float64{l.Retrieve, l.Time, l.Error, entry} {
+				if u <= 0 || u >= 1 {
+					t.Fatalf("luck %v", u)
+				}
+				sum += u
+				n++
+			}
+		}
+	}
+	if m := sum / float64(n); math.Abs(m-0.5) > 0.01 {
+		t.Errorf("luck is %.3f on the average", m)
+	}
+}
+
+func TestTunedBaselinesAreAmongTheCandidates(t *testing.T) {
+	names := map[string]bool{}
+	for _, c := range candidates() {
+		if names[c.Name] {
+			t.Errorf("two candidates are called %q", c.Name)
+		}
+		names[c.Name] = true
+	}
+	for _, name := range tuned {
+		if !names[name] {
+			t.Errorf("%q is no candidate's name", name)
+		}
+	}
+}
+
+func TestFlagsThatCannotBeAreRefused(t *testing.T) {
+	var quiet bytes.Buffer
+	for _, args := range [][]string{{"--bank", "astrology"}, {"--players", "0"}, {"stray"}, {"--tune", "--bank", "verdict"}} {
+		if _, err := readFlags(args, &quiet); err == nil || strings.Contains(err.Error(), "\n") {
+			t.Errorf("%v gives %v", args, err)
+		}
 	}
 }

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"surefret/cmd/schedulelab/board"
+	"surefret/cmd/schedulelab/learner"
 	"surefret/cmd/surefret/demo"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
@@ -27,9 +27,9 @@ func newCatalogue(sound bool) (*drills.Catalogue, error) {
 // catalogueBoard lays the real catalogue out as a board. How far one must count to
 // work an item out is the fret for a note, and three steps for the rest: chosen, no
 // source.
-func catalogueBoard(c *drills.Catalogue) *board.Board {
+func catalogueBoard(c *drills.Catalogue) *learner.Board {
 	items := c.Items()
-	b := &board.Board{Items: make([]scheduler.Item, len(items)), Steps: make([]float64, len(items)), Kin: make([][]board.Link, len(items))}
+	b := &learner.Board{Items: make([]scheduler.Item, len(items)), Steps: make([]float64, len(items)), Kin: make([][]learner.Link, len(items))}
 	index := map[string]int{}
 	for i, it := range items {
 		index[it.ID] = i
@@ -48,7 +48,7 @@ func catalogueBoard(c *drills.Catalogue) *board.Board {
 		}
 		for _, k := range it.Kin {
 			if j, ok := index[k.ID]; ok {
-				b.Kin[i] = append(b.Kin[i], board.Link{Item: j, Weight: k.Weight})
+				b.Kin[i] = append(b.Kin[i], learner.Link{Item: j, Weight: k.Weight})
 			}
 		}
 	}

@@ -18,7 +18,7 @@ import (
 // A habit is how a player of the demo practises for half a year.
 type habit struct {
 	name    string
-	family  string // of the simulated learner
+	memory  string // of the simulated player
 	seed    uint64
 	skips   float64       // chance of a day without practice
 	sitting time.Duration // on the others
@@ -104,7 +104,7 @@ func (h habit) practise(c *drills.Catalogue) ([]demo.Row, error) {
 	if err != nil {
 		return nil, err
 	}
-	player, err := learner.New(h.family, b, h.seed)
+	player, err := learner.New(learner.Traits{Memory: h.memory, Pace: 1, Rate: 1.2, Transfer: 0.6, Careless: 1.5, Interference: 0.1, Lapse: 0.01}, b, h.seed)
 	if err != nil {
 		return nil, err
 	}

@@ -3,238 +3,207 @@ package main
 import (
 	"fmt"
 	"io"
-	"strings"
+	"math"
+	"slices"
 	"text/tabwriter"
 )
 
-// print writes the one table: rules against families and sizes, the cells, the
-// gig, calibration, and the verdict.
-func (l *Lab) print(w io.Writer, names []string, cheat *Lab) {
-	l.printRules(w, names, cheat)
-	l.printCells(w, names, cheat)
-	l.printGig(w)
-	l.printTenths(w)
-	bars := l.fluencyBars(names, cheat)
-	bars = append(bars, l.cellBars(names)...)
-	bars = append(bars, l.minuteBars(names, cheat)...)
-	bars = append(bars, l.gigBars()...)
-	bars = append(bars, l.calibrationBar())
-	fmt.Fprint(w, "\nVerdict, on means; the interval is beside each\n\n")
-	met := 0
-	for _, b := range bars {
-		word := "NOT MET"
-		if b.Met {
-			word = "met    "
-			met++
-		}
-		fmt.Fprintf(w, "%s %s:\n        %s\n", word, b.Wanted, b.Got)
-		if !b.Met && b.Why != "" {
-			fmt.Fprintf(w, "        Why: %s.\n", b.Why)
+// A measure reads one number off a record.
+type measure struct {
+	name  string // at the head of a column
+	note  string // under the table
+	scale float64
+	of    func(*record) float64
+}
+
+// The headline is the usable share, with the fluent share always beside it.
+var (
+	usable = measure{"usable", "share of the board that lies in topics sure at 0.8, %, mean of the evenings of days 1 to 60", 100,
+		func(r *record) float64 { return mean(r.usable[:shareDays]) }}
+	fluent = measure{"fluent", "share of the board that would be right in time, %, likewise", 100,
+		func(r *record) float64 { return mean(r.fluent[:shareDays]) }}
+)
+
+func topicsOn(day int) measure {
+	return measure{fmt.Sprintf("topics %d", day), "", 1, func(r *record) float64 { return r.topics[day-1] }}
+}
+
+func firmOn(day int) measure {
+	return measure{fmt.Sprintf("at 0.9 on %d", day), "", 1, func(r *record) float64 { return r.firm[day-1] }}
+}
+
+func share(part, all func(*record) int) func(*record) float64 {
+	return func(r *record) float64 { return float64(part(r)) / float64(max(all(r), 1)) }
+}
+
+// sittingMeasures say how a sitting is.
+var sittingMeasures = []measure{
+	{"half known", "items asked and truly under 0.8 at a sitting's end", 1, func(r *record) float64 { return r.halfKnown }},
+	{"open", "asked, never yet sure and not parked (asked in under ten sittings), at a sitting's end", 1, func(r *record) float64 { return r.open }},
+	{"at most", "the largest of that", 1, func(r *record) float64 { return r.openMost }},
+	{"new day 1", "new items on the first day", 1, func(r *record) float64 { return float64(r.newFirst) }},
+	{"right", "right answers in the first ten sittings, %", 100, share(func(r *record) int { return r.right }, func(r *record) int { return r.early })},
+	{"under 20", "sittings after day 7 with under 20 % fluent answers, %", 100, share(func(r *record) int { return r.under20 }, func(r *record) int { return r.sittings })},
+	{"under 50", "and under 50 %", 100, share(func(r *record) int { return r.under50 }, func(r *record) int { return r.sittings })},
+	{"time on sure", "of the time, that on items that were truly sure already, %", 100, func(r *record) float64 { return r.sureSeconds / r.seconds }},
+	{"unasked", "families not asked by day 14", 1, func(r *record) float64 { return float64(r.unasked) }},
+	{"tomorrow", "minutes that tomorrow wants, by the rule's own word", 1, func(r *record) float64 { return r.tomorrow }},
+	{"answers", "in all", 1, func(r *record) float64 { return float64(r.answers) }},
+}
+
+// each reads a measure off every record, in its unit.
+func (m measure) each(of []record) []float64 {
+	all := make([]float64, len(of))
+	for i := range of {
+		all[i] = m.scale * m.of(&of[i])
+	}
+	return all
+}
+
+func (m measure) mean(of []record) float64 { return mean(m.each(of)) }
+
+// worstTenth is the mean over the tenth of the players for whom the rule did worst.
+func (m measure) worstTenth(of []record) float64 {
+	all := m.each(of)
+	slices.Sort(all)
+	return mean(all[:max(len(all)/10, 1)])
+}
+
+// firstDays are the days of the first topic sure, in order, infinity for never.
+func firstDays(of []record) []float64 {
+	days := make([]float64, len(of))
+	for i := range of {
+		if days[i] = float64(of[i].first); of[i].first == 0 {
+			days[i] = math.Inf(1)
 		}
 	}
-	fmt.Fprintf(w, "\n%d of %d met\n", met, len(bars))
-	l.printShort(w, names, cheat)
+	slices.Sort(days)
+	return days
 }
 
-// printShort writes the few lines that are quoted elsewhere.
-func (l *Lab) printShort(w io.Writer, names []string, cheat *Lab) {
-	fmt.Fprintf(w, "\nIn short, share of the board that is fluent, mean of %d days of ten minutes\n\n", courseDays)
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
-	row := func(as string, share float64) { fmt.Fprintf(t, "%.1f %%\t  %s\n", 100*share, as) }
-	of := func(name string) float64 { return l.mean(name, courseMean, nil) }
-	row(random, of(random))
-	row(growingGaps+", meeting ten facts a day", of(l.best(ten(names, growingGaps), courseMean, nil)))
-	row("Leitner's boxes, meeting ten facts a day", of(l.best(ten(names, "Leitner"), courseMean, nil)))
-	row(fmt.Sprintf("the best of %d baselines", len(candidates())), of(l.best(names, courseMean, nil)))
-	row("Surefret", of(planner))
-	// On the seeds that the reference played they are paired.
-	room := cheat.mean(cheating, courseMean, nil) - cheat.mean(planner, courseMean, nil)
-	row("a reference that cheats: it reads the player's mind", of(planner)+room)
-	t.Flush()
+// slowest is the median of the slowest quarter.
+func slowest(days []float64) float64 { return median(days[len(days)*3/4:]) }
+
+// A played is a rule with what came of it, by player.
+type played struct {
+	candidate
+	records []record
 }
 
-func (l *Lab) printRules(w io.Writer, names []string, cheat *Lab) {
-	fmt.Fprintf(w, "True fluent share in %%, mean of the evenings of days 1 to %d; differences from SUREFRET paired by seed, 95 %%\n\n", courseDays)
+// of keeps the records of the players that in accepts.
+func (p played) of(in []bool) []record {
+	var kept []record
+	for n, r := range p.records {
+		if in[n] {
+			kept = append(kept, r)
+		}
+	}
+	return kept
+}
+
+// A crowd is what is known of the players of a bank.
+type crowd struct {
+	beginner, years, old, quick []bool
+}
+
+func (b bank) crowd(m *material, players int) (crowd, error) {
+	c := crowd{make([]bool, players), make([]bool, players), make([]bool, players), make([]bool, players)}
+	err := parallel(players, func(n int) (err error) {
+		p := b.player(n)
+		c.beginner[n] = p.Known == 0
+		c.old[n] = p.Known >= 0.5
+		c.years[n] = !c.beginner[n] && !c.old[n]
+		c.quick[n], err = m.canBeQuick(p)
+		return err
+	})
+	return c, err
+}
+
+func printTables(w io.Writer, all []played, c crowd) {
+	everyone := make([]bool, len(c.quick))
+	for n := range everyone {
+		everyone[n] = true
+	}
+	for _, g := range []struct {
+		name string
+		in   []bool
+	}{{"all players", everyone}, {"beginners", c.beginner}, {"some years", c.years}, {"old hands", c.old}} {
+		if slices.Contains(g.in, true) {
+			printGroup(w, g.name, all, g.in, c.quick)
+		}
+	}
+	for _, m := range slices.Concat([]measure{usable, fluent}, sittingMeasures) {
+		fmt.Fprintf(w, "%s: %s\n", m.name, m.note)
+	}
+	fmt.Fprint(w, "worst: mean of the tenth of the players for whom the rule did worst; topics: sure at 0.8 on that day, and at 0.9;\n",
+		"first: day of the first topic sure that was not brought along, median; slow quarter: the median of the slowest\n",
+		"quarter of those whose speed can reach the aim\n")
+}
+
+func printGroup(w io.Writer, name string, all []played, in, quick []bool) {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprint(t, "rule\tmean\tless SUREFRET\t")
-	for _, f := range l.Families {
-		fmt.Fprintf(t, "%s\t", f)
+	days := []int{7, 14, 30, 60, 90}
+	fmt.Fprintf(t, "%s (%d)\tusable\tworst\tfluent\tworst\t", name, len(all[0].of(in)))
+	for _, d := range days {
+		fmt.Fprintf(t, "topics %d\t", d)
 	}
-	for _, n := range l.Sizes {
-		fmt.Fprintf(t, "%d\t", n)
+	fmt.Fprint(t, "at 0.9 on 60\ton 90\tfirst\tslow quarter\n")
+	able := make([]bool, len(in))
+	for n := range able {
+		able[n] = in[n] && quick[n]
 	}
-	fmt.Fprintln(t, "day 21\t30\t60\tminutes to half\tanswers\tright")
-	row := func(l *Lab, name string) {
-		against := "\t"
-		if name != planner {
-			against = paired(l.bySeed(name, courseMean, nil), l.bySeed(planner, courseMean, nil)).points() + "\t"
+	for _, p := range all {
+		of := p.of(in)
+		fmt.Fprintf(t, "%s\t%.2f\t%.2f\t%.2f\t%.2f\t", p.Name, usable.mean(of), usable.worstTenth(of), fluent.mean(of), fluent.worstTenth(of))
+		for _, d := range days {
+			fmt.Fprintf(t, "%.1f\t", topicsOn(d).mean(of))
 		}
-		fmt.Fprintf(t, "%s\t%.1f\t%s", name, 100*l.mean(name, courseMean, nil), against)
-		for f := range l.Families {
-			fmt.Fprintf(t, "%.1f\t", 100*l.mean(name, courseMean, l.ofFamily(f)))
-		}
-		for n := range l.Sizes {
-			fmt.Fprintf(t, "%.1f\t", 100*l.mean(name, courseMean, l.ofSize(n)))
-		}
-		for _, d := range lookDays {
-			fmt.Fprintf(t, "%.1f\t", 100*l.mean(name, onDay(d), nil))
-		}
-		minutes, never := 0.0, 0
-		for c := range l.Cells() {
-			m, reached := l.half(name, c, l.allSeeds())
-			minutes += m / float64(l.Cells())
-			if !reached {
-				never++
-			}
-		}
-		note := ""
-		if never > 0 {
-			note = fmt.Sprintf(" (never in %d)", never)
-		}
-		answers := l.mean(name, func(r *Record) float64 { return float64(r.Answers) }, nil)
-		right := l.mean(name, func(r *Record) float64 { return float64(r.Right) / float64(r.Answers) }, nil)
-		fmt.Fprintf(t, "%.0f%s\t%.0f\t%.0f %%\n", minutes, note, answers, 100*right)
-	}
-	for _, n := range names {
-		row(l, n)
-	}
-	row(l, planner)
-	row(cheat, cheating)
-	t.Flush()
-	fmt.Fprintf(w, "\nThe reference reads the player's true state, which no rule may; it played seeds %s,\n", seedRange(cheat.Seeds))
-	fmt.Fprint(w, "and its difference is against SUREFRET on those. Minutes to half: the median over seeds, mean over\n",
-		"families and sizes; where it was never reached all minutes practised count.\n")
-}
-
-func (l *Lab) printCells(w io.Writer, names []string, cheat *Lab) {
-	fmt.Fprint(w, "\nBy family and size: SUREFRET, less the best baseline there, less random;\nand the room left, the reference less SUREFRET (points)\n\n")
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprint(t, "family\titems\tmean 1-60\tbest there\troom left\t")
-	for _, d := range lookDays {
-		fmt.Fprintf(t, "day %d\tbest there\trandom\t", d)
-	}
-	fmt.Fprintln(t, "minutes to half\tbest there")
-	for c := range l.Cells() {
-		family, size := l.Cell(c)
-		ours := l.bySeed(planner, courseMean, only(c))
-		rival := l.bySeed(l.best(names, courseMean, only(c)), courseMean, only(c))
-		room := paired(cheat.bySeed(cheating, courseMean, only(c)), cheat.bySeed(planner, courseMean, only(c)))
-		fmt.Fprintf(t, "%s\t%d\t%.1f\t%s\t%s\t", family, size, 100*mean(ours), paired(ours, rival).points(), room.points())
-		for _, d := range lookDays {
-			ours := l.bySeed(planner, onDay(d), only(c))
-			rival := l.bySeed(l.best(names, onDay(d), only(c)), onDay(d), only(c))
-			chance := l.bySeed(random, onDay(d), only(c))
-			fmt.Fprintf(t, "%.1f\t%s\t%s\t", 100*mean(ours), paired(ours, rival).points(), paired(ours, chance).points())
-		}
-		minutes := func(name string) (float64, string) {
-			m, reached := l.half(name, c, l.allSeeds())
-			if !reached {
-				return m, "never"
-			}
-			return m, fmt.Sprintf("%.0f", m)
-		}
-		_, mine := minutes(planner)
-		least, best := 1e9, ""
-		for _, n := range names {
-			if m, text := minutes(n); m < least {
-				least, best = m, text
-			}
-		}
-		fmt.Fprintf(t, "%s\t%s\n", mine, best)
-	}
-	t.Flush()
-}
-
-func (l *Lab) printGig(w io.Writer) {
-	fmt.Fprintf(w, "\nA gig on the evening of day %d, known from day %d, needing one item in %d: fluent share in %%\n\n", gigDay, gigKnown, gigFraction)
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "rule\tgig's items on the day\tboard day 30\tboard day 60\t"+strings.Join(l.Families, "\t")+"\t(gig's items by family)")
-	rules := []string{planner, withGig}
-	for _, r := range gigRules() {
-		rules = append(rules, r.Name)
-	}
-	for _, n := range rules {
-		label := n
-		if n == planner {
-			label += ", not told of it"
-		}
-		end := "-" // those who practise only the gig stop on day 30
-		if share := l.mean(n, onDay(60), nil); share > 0 {
-			end = fmt.Sprintf("%.1f", 100*share)
-		}
-		fmt.Fprintf(t, "%s\t%.1f\t%.1f\t%s\t", label, 100*l.mean(n, gigShare, nil), 100*l.mean(n, onDay(30), nil), end)
-		for f := range l.Families {
-			fmt.Fprintf(t, "%.1f\t", 100*l.mean(n, gigShare, l.ofFamily(f)))
-		}
-		fmt.Fprintln(t)
+		fmt.Fprintf(t, "%.1f\t%.1f\t%.0f\t%.0f\n", firmOn(60).mean(of), firmOn(90).mean(of), median(firstDays(of)), slowest(firstDays(p.of(able))))
 	}
 	t.Flush()
-}
-
-func (l *Lab) printTenths(w io.Writer) {
-	fmt.Fprintf(w, "\nPredicted and observed fluency of SUREFRET's questions after %d answers, by tenths of what was predicted\n\n", calibrateAt)
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprint(t, "tenth\tanswers\tpredicted\tobserved\terror\t")
-	for _, f := range l.Families {
-		fmt.Fprintf(t, "%s\t", f)
+	fmt.Fprintln(w)
+	fmt.Fprintf(t, "%s (%d)\t", name, len(all[0].of(in)))
+	for _, m := range sittingMeasures {
+		fmt.Fprintf(t, "%s\t", m.name)
 	}
 	fmt.Fprintln(t)
-	all := l.tenths(nil)
-	for i, a := range all {
-		if a.N == 0 {
-			continue
-		}
-		n := float64(a.N)
-		e, _ := a.error()
-		fmt.Fprintf(t, "%.1f-%.1f\t%d\t%.3f\t%.3f\t%+.3f\t", float64(i)/10, float64(i+1)/10, a.N, a.Predicted/n, a.Observed/n, e)
-		for f := range l.Families {
-			e, enough := l.tenths(l.ofFamily(f))[i].error()
-			if enough {
-				fmt.Fprintf(t, "%+.3f\t", e)
+	for _, p := range all {
+		fmt.Fprintf(t, "%s\t", p.Name)
+		for _, m := range sittingMeasures {
+			if v := m.mean(p.of(in)); math.IsNaN(v) {
+				fmt.Fprint(t, "-\t")
 			} else {
-				fmt.Fprint(t, "few\t")
+				fmt.Fprintf(t, "%.1f\t", v)
 			}
 		}
 		fmt.Fprintln(t)
 	}
 	t.Flush()
+	fmt.Fprintln(w)
 }
 
-// printTuning writes the best settings of each kind of baseline, and the best
-// meeting ten items a day.
-func (l *Lab) printTuning(w io.Writer, all []candidate) {
-	kinds := map[string][]candidate{}
-	var order []string
-	for _, c := range all {
-		as := []string{c.kind}
-		if c.perDay == 10 {
-			as = append(as, c.kind+", meeting 10 facts a day")
+// printTuning writes the best settings of each kind of baseline, for each share.
+func printTuning(w io.Writer, all []played) {
+	var kinds []string
+	of := map[string][]played{}
+	for _, p := range all {
+		if of[p.kind] == nil {
+			kinds = append(kinds, p.kind)
 		}
-		if c.plain {
-			as = append(as, c.kind+", as published")
-		}
-		for _, k := range as {
-			if kinds[k] == nil {
-				order = append(order, k)
-			}
-			kinds[k] = append(kinds[k], c)
-		}
+		of[p.kind] = append(of[p.kind], p)
 	}
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	for _, k := range order {
-		list := kinds[k]
-		sortBy(list, func(c candidate) float64 { return -l.mean(c.name, courseMean, nil) })
-		fmt.Fprintf(t, "%s, best of %d settings\t\n", k, len(list))
-		for i, c := range list {
-			if i < 4 || i == len(list)-1 {
-				minutes := 0.0
-				for cell := range l.Cells() {
-					m, _ := l.half(c.name, cell, l.allSeeds())
-					minutes += m / float64(l.Cells())
+	for _, m := range []measure{usable, fluent} {
+		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+		for _, k := range kinds {
+			slices.SortStableFunc(of[k], func(a, b played) int { return int(math.Copysign(1, m.mean(b.records)-m.mean(a.records))) })
+			fmt.Fprintf(t, "%s: %s, best of %d settings\tusable\tfluent\n", m.name, k, len(of[k]))
+			for i, p := range of[k] {
+				if i < 3 || i == len(of[k])-1 {
+					fmt.Fprintf(t, "  %s\t%.2f\t%.2f\n", p.Name, usable.mean(p.records), fluent.mean(p.records))
 				}
-				fmt.Fprintf(t, "  %s\t%.2f\t%.0f min\n", c.name, 100*l.mean(c.name, courseMean, nil), minutes)
 			}
 		}
+		t.Flush()
+		fmt.Fprintln(w)
 	}
-	t.Flush()
 }

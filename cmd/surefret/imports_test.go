@@ -66,14 +66,13 @@ var rooms = map[string]room{
 	},
 	// What other programs say, beside the tables that hold it. For tests only.
 	"testdata/oracle": {world: true},
-	// The lab is a bench for the scheduler and plays to no one; its board is held to
-	// the drills. It also plays the real catalogue, and writes the demo's practice.
+	// The lab is a bench for the scheduler and plays to no one. It plays the real
+	// catalogue, and writes the demo's practice.
 	"cmd/schedulelab": {
 		ours:  music("scheduler cmd/schedulelab/... cmd/surefret/demo cmd/surefret/practice cmd/surefret/settings"),
 		world: true,
 	},
-	"cmd/schedulelab/board": {ours: list("scheduler"), tests: music("scheduler")},
-	"cmd/schedulelab/...":   {ours: list("scheduler cmd/schedulelab/...")},
+	"cmd/schedulelab/...": {ours: list("scheduler cmd/schedulelab/...")},
 }
 
 // forTests are the modules that tests may use besides.
@@ -220,7 +219,7 @@ func TestThePlanHasNoWayRound(t *testing.T) {
 		{"cmd/surefret/practice", "github.com/charmbracelet/bubbletea"},
 		{"cmd/surefret/line", "surefret/synth/speaker"},
 		{"cmd/surefret", "net/http"},
-		{"cmd/schedulelab/board", "surefret/store"},
+		{"cmd/schedulelab/learner", "surefret/store"},
 		{"cmd/surefret", "surefret/testdata/oracle"},
 	}
 	for _, c := range refused {

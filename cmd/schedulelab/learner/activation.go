@@ -16,16 +16,16 @@ import (
 //
 // Kin lend a part of their strength to the sum under the logarithm.
 type activation struct {
-	*player
+	*person
 	intercept, scaleC, noise, latency, fixed float64
 	threshold                                []float64 // by item
 	offset                                   []float64 // of activation, by item: easy above 0
 	traces                                   [][]decaying
-	own                                      []float64 // scratch of Fluencies
+	own                                      []float64 // scratch of fluencies
 	lastDay, lastClock                       float64
 }
 
-type decaying struct{ at, decay float64 }
+type decaying struct{ at, decay, weight float64 }
 
 const (
 	// The fit of Pavlik & Anderson 2005, from memory.
@@ -42,10 +42,10 @@ const (
 	sittingGap   = 60.0 // seconds between answers that still count as the sitting
 )
 
-func newActivation(p *player, rng *rand.Rand) *activation {
+func newActivation(p *person, rng *rand.Rand) *activation {
 	vary := func(sd float64) float64 { return math.Exp(sd * rng.NormFloat64()) }
 	a := &activation{
-		player:    p,
+		person:    p,
 		intercept: decayIntercept * vary(0.1),
 		scaleC:    decayScale * vary(0.1),
 		noise:     recallNoise * vary(0.1),
@@ -75,7 +75,7 @@ func (a *activation) clock(day float64) float64 {
 func sumTraces(traces []decaying, clock float64) float64 {
 	sum := 0.0
 	for _, t := range traces {
-		sum += math.Exp(-t.decay * math.Log(max(1, clock-t.at)))
+		sum += t.weight * math.Exp(-t.decay*math.Log(max(1, clock-t.at)))
 	}
 	return sum
 }
@@ -110,7 +110,7 @@ func (a *activation) fluencyAt(item int, level float64) float64 {
 	return fast*(1-a.slip) + (1-recall)*a.workFluent[item]
 }
 
-func (a *activation) Answer(item int, day float64, luck Luck) Answer {
+func (a *activation) answer(item int, day, gain float64, luck Luck) Answer {
 	now := a.clock(day)
 	level := a.level(item, now)
 	noisy := level + a.noise*math.Log((1-luck.Retrieve)/luck.Retrieve)
@@ -122,7 +122,7 @@ func (a *activation) Answer(item int, day float64, luck Luck) Answer {
 	} else {
 		answer, _ = a.workOut(item, luck)
 	}
-	a.traces[item] = append(a.traces[item], decaying{now, a.decay(level)})
+	a.traces[item] = append(a.traces[item], decaying{now, a.decay(level), gain})
 	a.lastDay, a.lastClock = day, now
 	return answer
 }
@@ -131,11 +131,11 @@ func (a *activation) decay(level float64) float64 {
 	return a.scaleC*math.Exp(level) + a.intercept
 }
 
-func (a *activation) Fluency(item int, day float64) float64 {
+func (a *activation) fluencyOn(item int, day float64) float64 {
 	return a.fluencyAt(item, a.level(item, a.clock(day)))
 }
 
-func (a *activation) Fluencies(day float64, out []float64) {
+func (a *activation) fluencies(day float64, out []float64) {
 	now := a.clock(day)
 	for i := range a.own {
 		a.own[i] = sumTraces(a.traces[i], now)
@@ -149,7 +149,7 @@ func (a *activation) Fluencies(day float64, out []float64) {
 	}
 }
 
-func (a *activation) Seconds(item int, day float64) float64 {
+func (a *activation) secondsOn(item int, day float64) float64 {
 	level := a.level(item, a.clock(day))
 	recall := logistic((level - a.threshold[item]) / a.noise)
 	if recall < 1e-6 {
@@ -159,13 +159,13 @@ func (a *activation) Seconds(item int, day float64) float64 {
 	return recall*took + (1-recall)*a.workMedian[item]
 }
 
-func (a *activation) Ahead(item int, practices, looks, out []float64) {
+func (a *activation) ahead(item int, gain float64, practices, looks, out []float64) {
 	keep := len(a.traces[item])
 	next := 0
 	for i, look := range looks {
 		for ; next < len(practices) && practices[next] <= look; next++ {
 			now := a.clock(practices[next])
-			a.traces[item] = append(a.traces[item], decaying{now, a.decay(a.level(item, now))})
+			a.traces[item] = append(a.traces[item], decaying{now, a.decay(a.level(item, now)), gain})
 		}
 		out[i] = a.fluencyAt(item, a.level(item, a.clock(look)))
 	}

@@ -11,7 +11,7 @@ import (
 // faster by the power law of practice (Newell & Rosenbloom 1981). Speed, once
 // gained, stays; memory fades.
 type halfLife struct {
-	*player
+	*person
 	theta    float64
 	exponent float64
 	state    []halfLived
@@ -45,9 +45,9 @@ const (
 	speedRoom     = 2.4
 )
 
-func newHalfLife(p *player, rng *rand.Rand) *halfLife {
+func newHalfLife(p *person, rng *rand.Rand) *halfLife {
 	return &halfLife{
-		player:   p,
+		person:   p,
 		theta:    thetaRoot * math.Exp(0.12*rng.NormFloat64()),
 		exponent: speedExponent * math.Exp(0.1*rng.NormFloat64()),
 		state:    make([]halfLived, len(p.aim)),
@@ -66,8 +66,9 @@ func (h *halfLife) median(item int, s halfLived) float64 {
 	return h.scale[item] * (speedLeast + speedRoom*math.Exp(0.15*h.hard[item])*math.Pow(max(1, s.count), -h.exponent))
 }
 
-// after is the state after one practice, and how much of a practice it was.
-func (h *halfLife) after(s halfLived, recall float64, r route, day float64) (halfLived, float64) {
+// after is the state after one practice of so much gain, and how much of a practice
+// it was.
+func (h *halfLife) after(s halfLived, recall, rate float64, r route, day float64) (halfLived, float64) {
 	gain := 0.0
 	switch r {
 	case retrieved:
@@ -78,57 +79,47 @@ func (h *halfLife) after(s halfLived, recall float64, r route, day float64) (hal
 		s.practice *= missedKeeps
 		gain = missedWorth
 	}
+	gain *= rate
 	s.practice += gain
-	s.count++
+	s.count += rate
 	s.last, s.met = day, true
 	return s, gain
 }
 
-func (h *halfLife) Answer(item int, day float64, luck Luck) Answer {
+func (h *halfLife) answer(item int, day, gain float64, luck Luck) Answer {
 	s := h.state[item]
 	recall := h.recall(item, s, day)
 	answer, r := h.play(item, recall, h.median(item, s), luck)
-	next, gain := h.after(s, recall, r, day)
+	next, gained := h.after(s, recall, gain, r, day)
 	h.state[item] = next
 	for _, k := range h.kin[item] {
 		o := &h.state[k.Item]
 		if !o.met {
 			o.met, o.last = true, day
 		}
-		o.practice += k.Weight * gain
-		o.count += k.Weight
+		o.practice += k.Weight * gained
+		o.count += k.Weight * gain
 		o.last += k.Weight * (day - o.last)
 	}
 	return answer
 }
 
-func (h *halfLife) Fluency(item int, day float64) float64 {
+func (h *halfLife) fluencyOn(item int, day float64) float64 {
 	s := h.state[item]
 	return h.fluency(item, h.recall(item, s, day), h.median(item, s))
 }
 
-func (h *halfLife) Fluencies(day float64, out []float64) {
-	for i := range out {
-		out[i] = h.Fluency(i, day)
-	}
-}
-
-func (h *halfLife) Seconds(item int, day float64) float64 {
+func (h *halfLife) secondsOn(item int, day float64) float64 {
 	s := h.state[item]
 	return h.seconds(item, h.recall(item, s, day), h.median(item, s))
 }
 
-func (h *halfLife) Ahead(item int, practices, looks, out []float64) {
-	s, next := h.state[item], 0
-	for i, look := range looks {
-		for ; next < len(practices) && practices[next] <= look; next++ {
-			recall := h.recall(item, s, practices[next])
-			r := retrieved
-			if recall < 0.5 {
-				r = workedOut
-			}
-			s, _ = h.after(s, recall, r, practices[next])
-		}
-		out[i] = h.fluency(item, h.recall(item, s, look), h.median(item, s))
-	}
+func (h *halfLife) ahead(item int, gain float64, practices, looks, out []float64) {
+	along(h.state[item], practices, looks, out, func(s halfLived, day float64) halfLived {
+		recall := h.recall(item, s, day)
+		s, _ = h.after(s, recall, gain, likely(recall), day)
+		return s
+	}, func(s halfLived, day float64) float64 {
+		return h.fluency(item, h.recall(item, s, day), h.median(item, s))
+	})
 }

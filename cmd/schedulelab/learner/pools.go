@@ -5,18 +5,13 @@ import (
 	"math/rand/v2"
 )
 
-// HeldOut names a family that is not among [Families]: it takes part only when
-// it is asked for by name, so that policies are judged now and then by
-// learners that nobody had in mind.
-const HeldOut = "held-out"
-
 // pools remembers in leaky pools of many time scales, each correcting what
 // the faster ones leave (Mozer, Pashler, Cepeda, Lindsey & Vul, "Predicting
 // the optimal spacing of study: a multiscale context model of memory", NIPS
 // 2009). Speed lives apart, as a habit that grows with every practice by a
 // share of what is missing and is slowly lost without.
 type pools struct {
-	*player
+	*person
 	leak  [poolCount]float64 // days
 	gamma [poolCount]float64
 	rate  float64
@@ -45,8 +40,8 @@ const (
 	habitSlow, habitFast = 2.8, 0.75
 )
 
-func newPools(p *player, rng *rand.Rand) *pools {
-	m := &pools{player: p, rate: poolRate * math.Exp(0.15*rng.NormFloat64()), state: make([]pooled, len(p.aim))}
+func newPools(p *person, rng *rand.Rand) *pools {
+	m := &pools{person: p, rate: poolRate * math.Exp(0.15*rng.NormFloat64()), state: make([]pooled, len(p.aim))}
 	for i := range m.state {
 		m.state[i].last = -100
 	}
@@ -100,40 +95,32 @@ func (m *pools) practise(s pooled, part float64, failed bool) pooled {
 	return s
 }
 
-func (m *pools) Answer(item int, day float64, luck Luck) Answer {
+func (m *pools) answer(item int, day, gain float64, luck Luck) Answer {
 	s := m.at(m.state[item], day)
 	answer, r := m.play(item, m.recall(item, s), m.median(item, s), luck)
-	m.state[item] = m.practise(s, 1, r != retrieved)
+	m.state[item] = m.practise(s, gain, r != retrieved)
 	for _, k := range m.kin[item] {
-		m.state[k.Item] = m.practise(m.at(m.state[k.Item], day), k.Weight, false)
+		m.state[k.Item] = m.practise(m.at(m.state[k.Item], day), k.Weight*gain, false)
 	}
 	return answer
 }
 
-func (m *pools) Fluency(item int, day float64) float64 {
+func (m *pools) fluencyOn(item int, day float64) float64 {
 	s := m.at(m.state[item], day)
 	return m.fluency(item, m.recall(item, s), m.median(item, s))
 }
 
-func (m *pools) Fluencies(day float64, out []float64) {
-	for i := range out {
-		out[i] = m.Fluency(i, day)
-	}
-}
-
-func (m *pools) Seconds(item int, day float64) float64 {
+func (m *pools) secondsOn(item int, day float64) float64 {
 	s := m.at(m.state[item], day)
 	return m.seconds(item, m.recall(item, s), m.median(item, s))
 }
 
-func (m *pools) Ahead(item int, practices, looks, out []float64) {
-	s, next := m.state[item], 0
-	for i, look := range looks {
-		for ; next < len(practices) && practices[next] <= look; next++ {
-			s = m.at(s, practices[next])
-			s = m.practise(s, 1, m.recall(item, s) < 0.5)
-		}
-		v := m.at(s, look)
-		out[i] = m.fluency(item, m.recall(item, v), m.median(item, v))
-	}
+func (m *pools) ahead(item int, gain float64, practices, looks, out []float64) {
+	along(m.state[item], practices, looks, out, func(s pooled, day float64) pooled {
+		s = m.at(s, day)
+		return m.practise(s, gain, likely(m.recall(item, s)) != retrieved)
+	}, func(s pooled, day float64) float64 {
+		s = m.at(s, day)
+		return m.fluency(item, m.recall(item, s), m.median(item, s))
+	})
 }

@@ -12,7 +12,7 @@ import (
 // publication says nothing of time: here it follows the power law of practice
 // with the seconds of half-life, longer the less retrievable the fact is.
 type published struct {
-	*player
+	*person
 	model    *dsr.Model
 	exponent float64
 	state    []dsrState
@@ -30,7 +30,7 @@ const (
 	difficultyItem  = 1.0  // standard deviation of first difficulties
 )
 
-func newPublished(p *player, rng *rand.Rand) *published {
+func newPublished(p *person, rng *rand.Rand) *published {
 	w := dsr.Published
 	for i := range w {
 		w[i] *= math.Exp(weightSpread * rng.NormFloat64())
@@ -41,7 +41,7 @@ func newPublished(p *player, rng *rand.Rand) *published {
 	}
 	w[20] = min(max(w[20], 0.1), 0.3)
 	return &published{
-		player:   p,
+		person:   p,
 		model:    dsr.NewModel(w),
 		exponent: speedExponent * math.Exp(0.1*rng.NormFloat64()),
 		state:    make([]dsrState, len(p.aim)),
@@ -64,18 +64,22 @@ func (d *published) first(item int, g dsr.Grade) dsr.Memory {
 	return m
 }
 
-func (d *published) after(item int, s dsrState, g dsr.Grade, day float64) dsrState {
-	if s.memory.Stability == 0 {
+func (d *published) after(item int, s dsrState, g dsr.Grade, gain, day float64) dsrState {
+	before := s.memory.Stability
+	if before == 0 {
 		s.memory = d.first(item, g)
 	} else {
 		s.memory = d.model.Next(s.memory, day-s.last, g)
 	}
-	s.count++
+	if s.memory.Stability > before { // of what is gained the player keeps his part
+		s.memory.Stability = before + gain*(s.memory.Stability-before)
+	}
+	s.count += gain
 	s.last = day
 	return s
 }
 
-func (d *published) Answer(item int, day float64, luck Luck) Answer {
+func (d *published) answer(item int, day, gain float64, luck Luck) Answer {
 	s := d.state[item]
 	recall := d.recall(s, day)
 	answer, r := d.play(item, recall, d.median(item, s, recall), luck)
@@ -88,53 +92,45 @@ func (d *published) Answer(item int, day float64, luck Luck) Answer {
 	case answer.Thinking < d.aim[item]/2:
 		g = 4
 	}
-	d.state[item] = d.after(item, s, g, day)
+	d.state[item] = d.after(item, s, g, gain, day)
 	for _, k := range d.kin[item] {
 		o := &d.state[k.Item]
-		o.count += k.Weight
+		o.count += k.Weight * gain
 		if o.memory.Stability == 0 {
 			o.memory = d.first(k.Item, 3)
-			o.memory.Stability *= k.Weight
+			o.memory.Stability *= k.Weight * gain
 			o.last = day
 			continue
 		}
 		// A part of what practice would have done.
 		stronger := d.model.Next(o.memory, day-o.last, 3).Stability
-		o.memory.Stability += k.Weight / 2 * (stronger - o.memory.Stability)
+		o.memory.Stability += k.Weight * gain / 2 * (stronger - o.memory.Stability)
 		o.last += k.Weight / 2 * (day - o.last)
 	}
 	return answer
 }
 
-func (d *published) Fluency(item int, day float64) float64 {
+func (d *published) fluencyOn(item int, day float64) float64 {
 	s := d.state[item]
 	recall := d.recall(s, day)
 	return d.fluency(item, recall, d.median(item, s, recall))
 }
 
-func (d *published) Fluencies(day float64, out []float64) {
-	for i := range out {
-		out[i] = d.Fluency(i, day)
-	}
-}
-
-func (d *published) Seconds(item int, day float64) float64 {
+func (d *published) secondsOn(item int, day float64) float64 {
 	s := d.state[item]
 	recall := d.recall(s, day)
 	return d.seconds(item, recall, d.median(item, s, recall))
 }
 
-func (d *published) Ahead(item int, practices, looks, out []float64) {
-	s, next := d.state[item], 0
-	for i, look := range looks {
-		for ; next < len(practices) && practices[next] <= look; next++ {
-			g := dsr.Grade(3)
-			if d.recall(s, practices[next]) < 0.5 {
-				g = 2
-			}
-			s = d.after(item, s, g, practices[next])
+func (d *published) ahead(item int, gain float64, practices, looks, out []float64) {
+	along(d.state[item], practices, looks, out, func(s dsrState, day float64) dsrState {
+		g := dsr.Grade(3)
+		if likely(d.recall(s, day)) != retrieved {
+			g = 2
 		}
-		recall := d.recall(s, look)
-		out[i] = d.fluency(item, recall, d.median(item, s, recall))
-	}
+		return d.after(item, s, g, gain, day)
+	}, func(s dsrState, day float64) float64 {
+		recall := d.recall(s, day)
+		return d.fluency(item, recall, d.median(item, s, recall))
+	})
 }

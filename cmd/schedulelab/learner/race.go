@@ -6,7 +6,7 @@ import (
 )
 
 // race is Logan, "Toward an instance theory of automatization", Psychological
-// Answer 95 (1988), doi 10.1037/0033-295X.95.4.492: every encounter stores an
+// Review 95 (1988), doi 10.1037/0033-295X.95.4.492: every encounter stores an
 // instance, all instances race, and they race against the algorithm, here
 // counting up the neck; the first to finish answers. With Weibull finishing
 // times of shape c the winner's time falls as the power 1/c of the number of
@@ -18,7 +18,7 @@ import (
 // variability, Bower 1972). Weights scale the hazard, so the winner's time is
 // still Weibull.
 type race struct {
-	*player
+	*person
 	instance    []float64 // seconds: the scale of a single instance, by item
 	nondecision float64
 	fade        float64
@@ -33,23 +33,23 @@ const (
 	raceShape      = 2.0  // power 1/2 of practice: within Logan's fits of 0.3 to 0.9, from memory
 	raceScale      = 4.4  // seconds. Chosen, no source: about ten fresh instances beat the aim
 	raceStart      = 0.35 // seconds to see and to press. Chosen.
-	fadeExponent   = 0.3  // within the 0.1 to 0.5 of Wixted & Ebbesen 1991, from memory
+	fadeExponent   = 0.2  // within the 0.1 to 0.5 of Wixted & Ebbesen 1991, from memory
 	fadeDays       = 0.25 // age at which fading sets in. Chosen.
 	contextOverlap = 0.7  // of an instance stored at once after another. Chosen.
 	contextDays    = 0.7  // and its time constant. Chosen.
 	raceNodes      = 8    // equally likely algorithm times of the integral over the race
 )
 
-func newRace(p *player, rng *rand.Rand) *race {
+func newRace(p *person, rng *rand.Rand) *race {
 	r := &race{
-		player:      p,
+		person:      p,
 		nondecision: raceStart * math.Exp(0.1*rng.NormFloat64()),
 		fade:        fadeExponent * math.Exp(0.15*rng.NormFloat64()),
 		instance:    make([]float64, len(p.aim)),
 		stored:      make([][]instanceOf, len(p.aim)),
 		own:         make([]float64, len(p.aim)),
 	}
-	base := raceScale * math.Exp(0.1*rng.NormFloat64())
+	base := raceScale * math.Exp(0.2*rng.NormFloat64())
 	for i, z := range p.hard {
 		r.instance[i] = base * math.Exp(0.2*z) * p.scale[i]
 	}
@@ -106,7 +106,7 @@ func (r *race) fluencyAt(item int, total float64) float64 {
 	return (byMemory*(1-r.slip) + byWork*(1-r.workError[item])) / raceNodes
 }
 
-func (r *race) Answer(item int, day float64, luck Luck) Answer {
+func (r *race) answer(item int, day, gain float64, luck Luck) Answer {
 	total := r.total(item, day)
 	work := r.workMedian[item] * math.Exp(workSpread*quantile(luck.Time))
 	memory := math.Inf(1)
@@ -117,24 +117,24 @@ func (r *race) Answer(item int, day float64, luck Luck) Answer {
 	if memory < work {
 		answer = Answer{luck.Error >= r.slip, memory}
 	}
-	r.store(item, day)
+	r.store(item, day, gain)
 	return answer
 }
 
-func (r *race) store(item int, day float64) {
+func (r *race) store(item int, day, gain float64) {
 	weight := 1.0
 	if n := len(r.stored[item]); n > 0 {
 		gap := day - r.stored[item][n-1].day
 		weight -= contextOverlap * math.Exp(-gap/contextDays)
 	}
-	r.stored[item] = append(r.stored[item], instanceOf{day, weight})
+	r.stored[item] = append(r.stored[item], instanceOf{day, gain * weight})
 }
 
-func (r *race) Fluency(item int, day float64) float64 {
+func (r *race) fluencyOn(item int, day float64) float64 {
 	return r.fluencyAt(item, r.total(item, day))
 }
 
-func (r *race) Fluencies(day float64, out []float64) {
+func (r *race) fluencies(day float64, out []float64) {
 	for i := range r.own {
 		r.own[i] = r.weight(r.stored[i], day)
 	}
@@ -147,7 +147,7 @@ func (r *race) Fluencies(day float64, out []float64) {
 	}
 }
 
-func (r *race) Seconds(item int, day float64) float64 {
+func (r *race) secondsOn(item int, day float64) float64 {
 	total := r.total(item, day)
 	if total == 0 {
 		return r.workMedian[item]
@@ -156,11 +156,11 @@ func (r *race) Seconds(item int, day float64) float64 {
 	return min(r.workMedian[item], r.nondecision*r.scale[item]+r.instance[item]*mean/math.Sqrt(total))
 }
 
-func (r *race) Ahead(item int, practices, looks, out []float64) {
+func (r *race) ahead(item int, gain float64, practices, looks, out []float64) {
 	keep, next := len(r.stored[item]), 0
 	for i, look := range looks {
 		for ; next < len(practices) && practices[next] <= look; next++ {
-			r.store(item, practices[next])
+			r.store(item, practices[next], gain)
 		}
 		out[i] = r.fluencyAt(item, r.total(item, look))
 	}

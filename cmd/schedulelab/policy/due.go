@@ -18,7 +18,7 @@ type Pace struct {
 }
 
 // Paces are those that the baselines are tuned over.
-var Paces = []Pace{{5, 0}, {10, 0}, {20, 0}, {0, 0}, {0, 60}, {0, math.MaxInt}}
+var Paces = []Pace{{5, 0}, {10, 0}, {20, 0}, {0, 0}, {0, 30}, {0, 60}, {0, math.MaxInt}}
 
 func (p Pace) String() string {
 	switch {
@@ -32,29 +32,20 @@ func (p Pace) String() string {
 	return fmt.Sprintf("meeting under %d waiting", p.Waiting)
 }
 
-// A Spare says what to practise once nothing is due and no new item may come.
-type Spare int
-
-const (
-	SoonestDue  Spare = iota // what would be due next
-	LongestRest              // what was not asked for longest
-)
-
-func (s Spare) String() string {
-	return [...]string{"then soonest back", "then longest rested"}[s]
-}
-
 // A Setting is what all the rules of this file can be tuned in.
 type Setting struct {
 	Grading Grading
 	Pace    Pace
 	Repeat  Repeat
-	Spare   Spare
-	InOrder bool // new items come in the order of their stages, families and groups, as with [Few]; else by chance
+	Lowest  bool // of what is due the lowest box first, for rules that have boxes; else the most overdue for its interval
 }
 
 func (s Setting) String() string {
-	return s.Grading.String() + ", " + s.Pace.String() + ", " + s.Repeat.String() + ", " + s.Spare.String()
+	text := s.Grading.String() + ", " + s.Pace.String() + ", " + s.Repeat.String()
+	if s.Lowest {
+		text += ", lowest box first"
+	}
+	return text
 }
 
 // A rule is what the boxes, the growing gaps and the published model differ in: when
@@ -63,9 +54,9 @@ type rule interface {
 	answered(item int, now float64, o scheduler.Outcome) (due float64)
 }
 
-// dueFirst asks what is due, most overdue for its interval first, then new
-// items at the pace, then what the setting has for spare time: it never idles. Missed
-// items return in the sitting after some others.
+// dueFirst asks what is due, then new items at the pace in the order of their stages
+// and topics, then what has rested longest: it never idles. Missed items return in the
+// sitting after some others.
 type dueFirst struct {
 	Setting
 	items []scheduler.Item
@@ -94,10 +85,8 @@ func newDueFirst(items []scheduler.Item, seed uint64, r rule, s Setting) *dueFir
 		last: make([]float64, len(items)), due: make([]float64, len(items)),
 		before: -1, today: -1,
 	}
-	if d.fresh = d.rng.Perm(len(items)); s.InOrder {
-		d.fresh = stageOrder(items)
-		slices.Reverse(d.fresh) // the next one is the last
-	}
+	d.fresh = stageOrder(items)
+	slices.Reverse(d.fresh) // the next one is the last
 	return d
 }
 
@@ -129,6 +118,7 @@ func (d *dueFirst) begin(today int) {
 	d.today, d.met = today, 0
 	d.queue, d.again = d.queue[:0], d.again[:0]
 	overdue := make([]float64, len(d.items))
+	boxed, boxes := d.rule.(interface{ boxOf(item int) int })
 	tie := d.rng.Perm(len(d.items))
 	for i, due := range d.due {
 		if d.last[i] > 0 && due < float64(today+1) {
@@ -138,6 +128,9 @@ func (d *dueFirst) begin(today int) {
 	}
 	sort.Slice(d.queue, func(a, b int) bool {
 		i, j := d.queue[a], d.queue[b]
+		if boxes && d.Lowest && boxed.boxOf(i) != boxed.boxOf(j) {
+			return boxed.boxOf(i) > boxed.boxOf(j)
+		}
 		if overdue[i] != overdue[j] {
 			return overdue[i] < overdue[j]
 		}
@@ -145,27 +138,15 @@ func (d *dueFirst) begin(today int) {
 	})
 }
 
-// ahead is an item for spare time: of those not asked today the one that is
-// due soonest or has rested longest; else what rested longest.
+// ahead is what has rested longest, for spare time.
 func (d *dueFirst) ahead() int {
-	best, least := 0, math.Inf(1)
 	oldest, first := 0, math.Inf(1)
-	for i, due := range d.due {
-		last := d.last[i]
-		if last == 0 || i == d.before {
-			continue
-		}
-		if last < first {
+	for i, last := range d.last {
+		if last > 0 && i != d.before && last < first {
 			oldest, first = i, last
 		}
-		if int(last) < d.today && due < least {
-			best, least = i, due
-		}
 	}
-	if d.Spare == LongestRest || math.IsInf(least, 1) {
-		return oldest
-	}
-	return best
+	return oldest
 }
 
 // Learn implements [Policy].
@@ -188,7 +169,7 @@ func (d *dueFirst) Learn(r Answer) {
 	d.last[r.Item] = now
 	d.asked++
 	d.before = r.Item
-	if d.Repeat.again(o) {
+	if d.Repeat == RepeatMissed && o == scheduler.Missed {
 		d.again = append(d.again, back{r.Item, d.asked + returnAfter})
 	}
 }

@@ -13,7 +13,7 @@ import (
 // come to box 3. Right within the aim moves it up by one, once a day, and at first
 // sight to box 3; right but slow it comes to box 1 at least and from box 3 on goes
 // down by one; a miss takes it down by two. New items come in the order of their
-// stages, families and groups, and only while fewer than the limit are in the
+// stages, families and topics, and only while fewer than the limit are in the
 // making; 0 is no limit. The boxes and their waits are chosen, no source.
 func Few(limit int) Maker {
 	return func(items []scheduler.Item, _ uint64) Policy {
@@ -26,7 +26,7 @@ func Few(limit int) Maker {
 	}
 }
 
-// stageOrder lists the items by stage, then family, then group.
+// stageOrder lists the items by stage, then family, then topic.
 func stageOrder(items []scheduler.Item) []int {
 	order := make([]int, len(items))
 	for i := range order {
@@ -34,7 +34,7 @@ func stageOrder(items []scheduler.Item) []int {
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
 		x, y := &items[a], &items[b]
-		return cmp.Or(cmp.Compare(x.Stage, y.Stage), cmp.Compare(x.Family, y.Family), cmp.Compare(x.Group, y.Group))
+		return cmp.Or(cmp.Compare(x.Stage, y.Stage), cmp.Compare(x.Family, y.Family), cmp.Compare(x.Topic, y.Topic))
 	})
 	return order
 }

@@ -88,10 +88,10 @@ func good(int, int) (bool, float64) { return true, 1.5 }
 
 func TestTheSameAnswersGiveTheSameQuestions(t *testing.T) {
 	makers := map[string]Maker{
-		"random": Random, "blocked": Blocked(3), "groups": BlockedGroups, "ours": Ours,
+		"random": Random, "ours": Ours,
 		"Leitner":   Leitner(Setting{Grading: BySpeed}, false),
-		"gaps":      GrowingGaps(Setting{Pace: Pace{PerDay: 10}, Spare: LongestRest}),
-		"published": Published(Setting{Grading: BySpeed, Pace: Pace{Waiting: 60}, Repeat: RepeatSlow}, 0.9),
+		"gaps":      GrowingGaps(Setting{Pace: Pace{PerDay: 10}}),
+		"published": Published(Setting{Grading: BySpeed, Pace: Pace{Waiting: 60}, Lowest: true}, 0.9),
 		"narrow":    Narrow(Random),
 	}
 	answer := func(item, k int) (bool, float64) { return (item+k)%7 != 0, 0.5 + float64((item*k)%30)/10 }
@@ -205,11 +205,7 @@ func TestGradingBySpeedTellsFastFromSlow(t *testing.T) {
 	}
 }
 
-func TestBlockedStaysAndRandomGoesRound(t *testing.T) {
-	asked := practise(Blocked(3)(items(10), 1), 1, 9, good)[0]
-	if !slices.Equal(asked, []int{0, 0, 0, 1, 1, 1, 2, 2, 2}) {
-		t.Errorf("blocked asked %v", asked)
-	}
+func TestRandomGoesRound(t *testing.T) {
 	seen := map[int]bool{}
 	list := practise(Random(items(10), 1), 1, 200, good)[0]
 	for k, i := range list {
@@ -220,6 +216,18 @@ func TestBlockedStaysAndRandomGoesRound(t *testing.T) {
 	}
 	if len(seen) != 10 {
 		t.Errorf("random met %d of 10", len(seen))
+	}
+}
+
+// Plain boxes ask the lowest box first, whatever is most overdue.
+func TestTheLowestBoxComesFirst(t *testing.T) {
+	p := Leitner(Setting{Lowest: true, Pace: Pace{PerDay: 4}}, false)(items(4), 1)
+	// Item 3 is always missed, so it stays in the first box.
+	asked := practise(p, 8, 3, func(item, _ int) (bool, float64) { return item != 3, 1 })
+	for d, list := range asked[2:] {
+		if list[0] != 3 {
+			t.Errorf("day %d asks %v first, not what is in the first box", d+3, list)
+		}
 	}
 }
 

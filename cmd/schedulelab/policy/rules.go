@@ -13,21 +13,10 @@ type Repeat int
 const (
 	RepeatMissed Repeat = iota // wrong ones
 	RepeatNone
-	RepeatSlow // wrong and slow ones
 )
 
 func (r Repeat) String() string {
-	return [...]string{"misses again", "no repeats", "misses and slow again"}[r]
-}
-
-func (r Repeat) again(o scheduler.Outcome) bool {
-	switch r {
-	case RepeatMissed:
-		return o == scheduler.Missed
-	case RepeatSlow:
-		return o <= scheduler.Slow
-	}
-	return false
+	return [...]string{"misses again", "no repeats"}[r]
 }
 
 // Leitner keeps items in boxes that come round every 1, 2, 4 ... days
@@ -47,7 +36,9 @@ type leitner struct {
 	gentle bool
 }
 
-const lastBox = 6 // 64 days: longer than the course
+const lastBox = 6 // 32 days
+
+func (l *leitner) boxOf(item int) int { return int(l.box[item]) }
 
 func (l *leitner) answered(i int, now float64, o scheduler.Outcome) float64 {
 	switch {
