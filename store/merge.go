@@ -36,6 +36,9 @@ type Loss struct {
 	Here bool      `json:"here"` // whether it was made in this log, not the other
 }
 
+// reads is what a merge does with the other log.
+const reads = "read the other practice"
+
 // Merge takes over what another log has and this one has not: all of it or,
 // after an error, nothing. Merging is the union of the rows, so it may be done
 // twice, in both directions and in any order, and ends in the same log: of two
@@ -55,7 +58,7 @@ func (db *DB) Merge(ctx context.Context, other string) (Merged, error) {
 	defer os.RemoveAll(room)
 	reading, cancel := bounded(ctx, other)
 	defer cancel()
-	tmp, err := takeCopy(reading, room, other)
+	tmp, err := takeCopy(reading, room, other, reads)
 	if err == nil {
 		err = upgraded(reading, tmp, other)
 	}
@@ -88,12 +91,12 @@ func (db *DB) Merge(ctx context.Context, other string) (Merged, error) {
 func upgraded(ctx context.Context, tmp, other string) error {
 	f, err := os.Open(other)
 	if err != nil {
-		return explain(other, "read the other log", err)
+		return explain(other, reads, err)
 	}
 	defer f.Close()
 	format, err := formatIn(f)
 	if err != nil || format >= len(formats) {
-		return explain(other, "read the other log", err)
+		return explain(other, reads, err)
 	}
 	pool := connect(tmp, aside)
 	defer pool.Close()

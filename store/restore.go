@@ -33,7 +33,7 @@ func Restore(ctx context.Context, path, backup string) (kept string, err error) 
 	defer os.RemoveAll(room)
 	ctx, cancel := bounded(ctx, backup)
 	defer cancel()
-	tmp, err := takeCopy(ctx, room, backup)
+	tmp, err := takeCopy(ctx, room, backup, "read the backup")
 	if err == nil {
 		err = verify(ctx, tmp, backup)
 	}
@@ -79,9 +79,8 @@ func forOther(ctx context.Context, other string, err error) error {
 
 // takeCopy makes a copy of another log in room, joined with its journal if that
 // is its own, admits it and brings it to the newest format. The other log is only
-// read. The copy is there after [ErrDamaged] and [ErrForeign], too, as it was read.
-func takeCopy(ctx context.Context, room, other string) (tmp string, err error) {
-	const doing = "read the other log"
+// read, and doing says for what. The copy is there after [ErrDamaged] and [ErrForeign], too, as it was read.
+func takeCopy(ctx context.Context, room, other, doing string) (tmp string, err error) {
 	file, err := resolve(other)
 	if err != nil {
 		return "", explain(other, doing, err)

@@ -263,28 +263,46 @@ func (p *program) gigEdit() *cobra.Command {
 func (p *program) gigCall() *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
-		Use:     "call SONG KEY",
-		Short:   "The singer wants a song in another key: what that means for your hands",
-		Example: "  surefret gig call \"Tin Umbrella\" Bb",
-		Args:    cli.Needs("SONG", "KEY"),
+		Use:   "call SONG KEY",
+		Short: "Keep the key that the singer calls for a song, and print what it means for your hands",
+		Long: "Keep the key that the singer calls for a song, in the next gig that has it, and\n" +
+			"print what it means for your hands. The message says which key it had before, and\n" +
+			"the same command puts that one back.",
+		Example: "  surefret gig call \"Tin Umbrella\" Bb\n  surefret gig call umbrella Bb",
+		Args:    cobra.MinimumNArgs(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
-				g, i, ok := pl.FindSong(args[0])
-				if !ok {
-					return usagef("no gig has a song called %q: 'surefret gig list' shows the gigs", args[0])
+				g, i, key, err := pl.calledSong(args)
+				if err != nil {
+					return err
 				}
 				g.Songs = slices.Clone(g.Songs)
-				g.Songs[i].Called = pl.calledKey(args[1], g.Songs[i].Learned)
+				before := g.Songs[i].Called
+				g.Songs[i].Called = pl.calledKey(key, g.Songs[i].Learned)
 				if err := pl.putGig(ctx, g); err != nil {
 					return err
 				}
-				fmt.Fprintf(p.err, "Kept: %s is called in %s at %s.\n", g.Songs[i].Title, pl.sayKey(g.Songs[i].Called), pl.nameOf(g))
+				fmt.Fprintf(p.err, "Kept: %s is called in %s at %s, before in %s.\n",
+					g.Songs[i].Title, pl.sayKey(g.Songs[i].Called), pl.nameOf(g), pl.sayKey(before))
 				return p.printSong(pl, g, g.Songs[i], asJSON)
 			})
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the song's page as JSON")
 	return cmd
+}
+
+// calledSong reads a song and a key off words that may come without quotes: the last
+// is the key, or the last two, as in "F# minor".
+func (pl *player) calledSong(words []string) (g gig.Gig, song int, key string, err error) {
+	for n := 1; n <= min(2, len(words)-1); n++ {
+		title := strings.Join(words[:len(words)-n], " ")
+		if g, i, ok := pl.FindSong(title); ok {
+			return g, i, strings.Join(words[len(words)-n:], " "), nil
+		}
+	}
+	title := strings.Join(words[:len(words)-1], " ")
+	return g, 0, "", usagef("no gig has a song called %q: 'surefret gig list' shows the gigs, and the key comes last", title)
 }
 
 func (p *program) gigRemove() *cobra.Command {

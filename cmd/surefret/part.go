@@ -141,6 +141,10 @@ func (p *program) printMoved(m fretboard.Moved, tab string) {
 	}
 	fmt.Fprintln(p.out, "\nWays out, the best first")
 	for i, w := range m.Ways {
-		p.printFolded("  ", fmt.Sprintf("%d. %s", i+1, w.Message))
+		how := ""
+		if h := fretboard.How(w.Kind); h == fretboard.Refingered || h == fretboard.SameStrings {
+			how = fmt.Sprintf(" (--how %s)", h)
+		}
+		p.printFolded("  ", fmt.Sprintf("%d. %s%s", i+1, w.Message, how))
 	}
 }

@@ -57,10 +57,13 @@ func (m *sittingView) glancePage(rows int) []string {
 		shown, when = m.first, "The map as you began"
 	}
 	page := m.indent(m.look.paint(strong, when), "")
+	neck := Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Marks: heatMarks(shown)}
 	told := wrap(m.changed(), m.measure())
+	if _, last := neck.span(); last < m.o.Neck.Last() {
+		told = append(told, wrap(fmt.Sprintf("Frets %d to %d have no room here: 'surefret neck' prints them.", last+1, m.o.Neck.Last()), m.measure())...)
+	}
 	legend := wrap("How many answers in ten would be right and in time; 8 and 9 are sure. A bare fret was not asked yet.", m.measure())
-	neck := Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Marks: heatMarks(shown),
-		Rows: rows - len(page) - len(told) - len(legend) - 2}
+	neck.Rows = rows - len(page) - len(told) - len(legend) - 2
 	for _, l := range neck.Draw().Lines {
 		page = append(page, m.indent(l)...)
 	}

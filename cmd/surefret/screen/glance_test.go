@@ -121,3 +121,16 @@ func TestWithoutAMapThereIsNoKeyForIt(t *testing.T) {
 		t.Errorf("m leads to phase %d", b.phase)
 	}
 }
+
+// A window that has no room for the whole neck says which frets are left out.
+func TestTheMapSaysWhatItLeavesOut(t *testing.T) {
+	for columns, want := range map[int]bool{60: true, 80: false} {
+		b := newBench(columns, 18, Options{Map: maps()}, nameG)
+		b.o.Neck.Frets = 22
+		b.clock.after(time.Second)
+		b.keys(".", "m")
+		if got := strings.Contains(strings.Join(strings.Fields(b.View()), " "), "Frets 17 to 22 have no room here: 'surefret neck' prints them."); got != want {
+			t.Errorf("%d columns: told %v, want %v:\n%s", columns, got, want, b.View())
+		}
+	}
+}

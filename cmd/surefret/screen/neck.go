@@ -91,11 +91,11 @@ func neckRows(strings int, tall bool) int {
 // Draw draws the neck.
 func (n Neck) Draw() Drawing {
 	d := Drawing{n: n, first: 1}
-	strs, last := n.Board.Tuning.Strings(), n.Board.Last()
+	strs, last := n.Board.Tuning.Strings(), 0
 	d.tall = n.Rows >= neckRows(strs, true)
 	room := max(n.Columns-nutAt-1, narrowest)
-	count := min(last, room/narrowest)
-	d.first = n.window(count)
+	d.first, last = n.span()
+	count := last - d.first + 1
 	d.wires = []int{nutAt}
 	for _, w := range taper(room, d.first, count) {
 		d.wires = append(d.wires, d.wires[len(d.wires)-1]+w)
@@ -115,6 +115,13 @@ func (n Neck) Draw() Drawing {
 	}
 	d.Lines = c.lines()
 	return d
+}
+
+// span returns the lowest and the highest fret that there is room to draw.
+func (n Neck) span() (first, last int) {
+	count := min(n.Board.Last(), max(n.Columns-nutAt-1, narrowest)/narrowest)
+	first = n.window(count)
+	return first, first + count - 1
 }
 
 // window returns the lowest fret to draw so that count frets hold the marks:
