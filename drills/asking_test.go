@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"surefret/drills/fretboard"
@@ -14,15 +15,15 @@ import (
 
 // standard is a guitar of 22 frets in standard tuning.
 func standard() Setup {
-	return NewCatalogue(Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}}).setup
+	s := whole().setup
+	s.Sound = false
+	return s
 }
 
 // whole is its catalogue with sound.
-func whole() *Catalogue {
-	s := standard()
-	s.Sound = true
-	return NewCatalogue(s)
-}
+var whole = sync.OnceValue(func() *Catalogue {
+	return NewCatalogue(Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, Sound: true})
+})
 
 func must[T any](v T, err error) T {
 	if err != nil {

@@ -94,8 +94,18 @@ type Question struct {
 	Marks   []Mark     // drawn with the question
 	Heard   []Sounding // played with the question; it cannot be asked without sound
 	Target  []Sounding // played after the answer
+	Guess   float64    // the chance that a guess is right: 0.5 between two choices, under 0.1 where any note or fret might be
+	Terms   []Term     // figures and words of Text that not every player knows, to be explained the first time
 
-	judge func(answer string) (Verdict, error)
+	title  string // of the item
+	judge  func(answer string) (Verdict, error)
+	lesson func() Lesson
+}
+
+// A Term is a figure or a word of a question with what it means.
+type Term struct {
+	Word  string // as it stands in the question: "2-"
+	Means string // half a sentence: "the minor chord on the second note of the scale"
 }
 
 // A Verdict is the judgement of one answer.
@@ -104,8 +114,21 @@ type Verdict struct {
 	Given string // the answer as understood: "Gb"
 	Want  string // the right answer: "F#"
 	Note  string // a word on the spelling or the exact name, when there is one
-	Why   string // where it lies and how to find it next time, one sentence
+	Is    string // what a wrong answer is in truth: "fret 5 is A"; "" where it is right
+	Why   string // the rule that gives the right answer next time, one sentence
 	Marks []Mark // drawn with the feedback
+}
+
+// Explanation says in whole sentences what a wrong answer is and the rule that gives
+// the right one; after a right answer the rule alone.
+func (v Verdict) Explanation() string {
+	var said []string
+	for _, part := range []string{v.Is, v.Why} {
+		if part != "" {
+			said = append(said, sentence(part)+".")
+		}
+	}
+	return strings.Join(said, " ")
 }
 
 // asking puts a question in words: what changes from one posing to the next comes
@@ -208,7 +231,8 @@ func (c *Catalogue) Item(id string) (Item, bool) {
 // Ask poses the item afresh, drawing what varies from rng. It returns an error
 // for an id that this setup does not have.
 func (c *Catalogue) Ask(id string, rng *rand.Rand) (Question, error) {
-	if _, ok := c.index[id]; !ok {
+	it, ok := c.Item(id)
+	if !ok {
 		return Question{}, fmt.Errorf("no item %q with this instrument", id)
 	}
 	name, ref, _ := strings.Cut(id, "/")
@@ -218,7 +242,7 @@ func (c *Catalogue) Ask(id string, rng *rand.Rand) (Question, error) {
 			if err != nil {
 				return Question{}, fmt.Errorf("ask %s: %w", id, err)
 			}
-			q.Item, q.Family = id, f.name()
+			q.Item, q.Family, q.title = id, f.name(), it.Title
 			return q, nil
 		}
 	}

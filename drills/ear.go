@@ -97,8 +97,13 @@ func (earFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 func (s Setup) hearTenth(rng *rand.Rand) Question {
 	iv := []theory.Interval{{Steps: 9, Semitones: 16}, {Steps: 9, Semitones: 15}}[rng.IntN(2)]
 	low := s.lowNote(rng, 12)
-	return s.hearChoice("You hear a tenth: major or minor?", []string{"major", "minor"}, 16-iv.Semitones,
-		pair(low, low+iv.Semitones), fmt.Sprintf("It was a %s", iv.Name()))
+	is := func(given int) string {
+		other := theory.Chromatic(16 - given)
+		return fmt.Sprintf("%s is %s", aNamed(other), halfSteps(other.Semitones))
+	}
+	q := s.hearChoice("You hear a tenth: major or minor?", []string{"major", "minor"}, 16-iv.Semitones,
+		pair(low, low+iv.Semitones), fmt.Sprintf("You heard %s, %s", aNamed(iv), halfSteps(iv.Semitones)), is)
+	return q.hearing("A major tenth is 16 half steps, a minor one 15: the same as a major or a minor third, and an octave", "You hear "+aNamed(iv))
 }
 
 // hearInterval sounds an interval from a low note and wants its name.
@@ -108,18 +113,24 @@ func (s Setup) hearInterval(iv theory.Interval, rng *rand.Rand) Question {
 		Text:   "Two notes, the lower first: which interval?",
 		Expect: ExpectInterval,
 		Heard:  pair(low, low+iv.Semitones),
+		Guess:  1. / float64(len(heardIntervals)),
 	}
 	q.Target = q.Heard
+	why := fmt.Sprintf("%s is %s on one string", sentence(aNamed(iv)), frets(iv.Semitones))
+	q.lesson = func() Lesson { return Lesson{Pattern: why, Here: "You hear " + aNamed(iv)} }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := theory.ParseInterval(answer)
 		if err != nil {
 			return Verdict{}, err
 		}
-		return Verdict{
+		v := Verdict{
 			Right: given.Semitones == iv.Semitones,
-			Given: given.Name(), Want: iv.Name(),
-			Why: withAn(fmt.Sprintf("It was a %s, %s apart on one string", iv.Name(), frets(iv.Semitones))),
-		}, nil
+			Given: given.Name(), Want: iv.Name(), Why: why,
+		}
+		if !v.Right {
+			v.Is = fmt.Sprintf("%s is %s", aNamed(theory.Chromatic(abs(given.Semitones))), frets(abs(given.Semitones)))
+		}
+		return v, nil
 	}
 	return q
 }
@@ -144,20 +155,34 @@ func (s Setup) hearFret(str int, rng *rand.Rand) (Question, error) {
 		String: str,
 		Marks:  []Mark{{open, ""}},
 		Heard:  row([]int{s.Neck.MIDI(open), s.Neck.MIDI(at)}),
+		Guess:  1. / float64(last-low+1),
 	}
 	q.Target = q.Heard
+	rule := func(fret int) string {
+		return fmt.Sprintf("%s up is %s above the open string", frets(fret), aNamed(theory.Chromatic(fret)))
+	}
+	q.lesson = func() Lesson {
+		return Lesson{Pattern: sentence(rule(at.Fret)), Here: fmt.Sprintf("You hear the open string %d, then fret %d", str, at.Fret), Marks: s.told(open, at)}
+	}
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parseFret(answer, str)
 		if err != nil {
 			return Verdict{}, err
 		}
-		iv := theory.Chromatic(at.Fret)
-		return Verdict{
+		v := Verdict{
 			Right: given == at,
 			Given: "fret " + strconv.Itoa(given.Fret), Want: "fret " + strconv.Itoa(at.Fret),
-			Why:   withAn(fmt.Sprintf("A %s above the open string is %s up", iv.Name(), frets(at.Fret))),
+			Why:   sentence(rule(at.Fret)),
 			Marks: s.told(at),
-		}, nil
+		}
+		switch {
+		case v.Right:
+		case given.Fret == 0:
+			v.Is = "the open string is what came first"
+		default:
+			v.Is = rule(given.Fret)
+		}
+		return v, nil
 	}
 	return q, nil
 }
@@ -191,9 +216,11 @@ func (s Setup) hearChord(what string, rng *rand.Rand) (Question, error) {
 		midis = append(midis, root+iv.Semitones)
 	}
 	choice := map[bool]int{true: 0, false: 1}[played == symbol]
-	return s.hearChoice(
+	q := s.hearChoice(
 		fmt.Sprintf("%s: is that what you hear?", s.Names.Chord(want)),
-		[]string{"yes", "no"}, choice, strum(midis), "You heard "+s.Names.Chord(sounds)), nil
+		[]string{"yes", "no"}, choice, strum(midis), fmt.Sprintf("You heard %s: %s", s.Names.Chord(sounds), s.sayNotes(sounds.Notes())),
+		func(int) string { return s.spells(want) })
+	return q.hearing(s.spells(want), "You hear "+s.Names.Chord(sounds)), nil
 }
 
 // hearWalkUp sounds a walk-up in which one note on the way is a semitone off,
@@ -212,22 +239,42 @@ func (s Setup) hearWalkUp(rng *rand.Rand) (Question, error) {
 		midis := s.midis(line.Path)
 		wrong := 1 + rng.IntN(len(midis)-2)
 		midis[wrong] += 1 - 2*rng.IntN(2)
-		return s.hearChoice(
+		why := names[wrong] + " was a half step too low"
+		if midis[wrong] > s.Neck.MIDI(line.Path[wrong]) {
+			why = names[wrong] + " was a half step too high"
+		}
+		q := s.hearChoice(
 			fmt.Sprintf("%s, one note wrong: which?", strings.Join(names, " ")),
-			names, wrong, row(midis), names[wrong]+" was a half step off"), nil
+			names, wrong, row(midis), why, func(given int) string { return names[given] + " was as written" })
+		q.Guess = 1 / float64(len(names)-2) // it is never the first or the last
+		return q.hearing(s.walkRule(motions[0], keys[i], line), why), nil
 	}
 	return Question{}, fmt.Errorf("this neck has no room for a walk-up")
 }
 
 // hearChoice wants one of a few answers to what is heard.
-func (s Setup) hearChoice(text string, choices []string, right int, heard []Sounding, why string) Question {
-	q := Question{Text: text, Expect: ExpectChoice, Choices: choices, Heard: heard, Target: heard}
+// what is says what a wrong choice is.
+func (s Setup) hearChoice(text string, choices []string, right int, heard []Sounding, why string, is func(given int) string) Question {
+	q := Question{Text: text, Expect: ExpectChoice, Choices: choices, Heard: heard, Target: heard, Guess: 1 / float64(len(choices))}
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := parseChoice(answer, choices)
 		if err != nil {
 			return Verdict{}, err
 		}
-		return Verdict{Right: given == right, Given: choices[given], Want: choices[right], Why: why}, nil
+		v := Verdict{Right: given == right, Given: choices[given], Want: choices[right], Why: why}
+		if !v.Right {
+			v.Is = is(given)
+		}
+		return v, nil
 	}
 	return q
 }
+
+// hearing adds a lesson to a question by ear.
+func (q Question) hearing(pattern, here string) Question {
+	q.lesson = func() Lesson { return Lesson{Pattern: pattern, Here: here} }
+	return q
+}
+
+// halfSteps says a number of half steps: "15 half steps".
+func halfSteps(n int) string { return counted(n, "half step") }

@@ -48,5 +48,5 @@ func ExampleCatalogue_Ask() {
 	// Output:
 	// String 6, fret 3: which note?
 	// true G
-	// G is on the inlay at fret 3; its octave is at string 4, fret 5
+	// G is at fret 3, on the inlay
 }

@@ -130,6 +130,7 @@ func (s Setup) intervalName(low, high fretboard.Position) Question {
 		Marks:  []Mark{{low, ""}, {high, "?"}},
 		Target: pair(s.Neck.MIDI(low), s.Neck.MIDI(high)),
 	}
+	q.lesson = func() Lesson { return s.intervalLesson(low, high) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := theory.ParseInterval(answer)
 		if err != nil {
@@ -140,7 +141,10 @@ func (s Setup) intervalName(low, high fretboard.Position) Question {
 		// Which of the two notes is the higher is not asked.
 		size, full := abs(given.Semitones), abs(want.Semitones)
 		same := size == full || given == given.Simple() && size == abs(want.Simple().Semitones)
-		v := Verdict{Right: same, Given: given.Name(), Want: want.Name(), Why: withAn(s.patternRule(low, high)), Marks: s.told(low, high)}
+		v := Verdict{Right: same, Given: given.Name(), Want: want.Name(), Why: s.patternRule(low, high), Marks: s.told(low, high)}
+		if !same {
+			v.Is = s.whereInterval(given, low, high)
+		}
 		if same && given != want {
 			v.Note = withAn("exactly a " + want.Name())
 		}
@@ -171,41 +175,63 @@ func (s Setup) intervalPlace(from, to fretboard.Position, way string) Question {
 		Marks:  []Mark{{from, ""}},
 		Target: pair(s.Neck.MIDI(low), s.Neck.MIDI(high)),
 	}
+	q.lesson = func() Lesson { return s.intervalLesson(low, high) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parseFret(answer, to.String)
 		if err != nil {
 			return Verdict{}, err
 		}
-		return Verdict{
+		v := Verdict{
 			Right: given == to,
 			Given: "fret " + strconv.Itoa(given.Fret),
 			Want:  "fret " + strconv.Itoa(to.Fret),
-			Why:   withAn(s.patternRule(from, to)),
+			Why:   s.patternRule(low, high),
 			Marks: s.told(low, high),
-		}, nil
+		}
+		if !v.Right {
+			v.Is = s.isInterval(from, given)
+		}
+		return v, nil
 	}
 	return q
 }
 
-// patternRule says how the hand finds the pattern next time, from the place that
-// the question gave.
-func (s Setup) patternRule(from, to fretboard.Position) string {
-	iv := theory.Chromatic(s.Neck.MIDI(to) - s.Neck.MIDI(from))
-	way := ""
+// patternRule says how the hand finds an interval on strings so far apart, wherever it
+// lies.
+func (s Setup) patternRule(low, high fretboard.Position) string {
+	semitones := s.Neck.MIDI(high) - s.Neck.MIDI(low)
+	name := "the same note"
+	if semitones != 0 {
+		name = sayInterval(semitones)
+	}
+	return sentence(name) + ": " + s.hops(low.String-high.String, semitones)
+}
+
+// sayInterval names an interval with its article, up or down: "a minor third up", "an
+// octave down".
+func sayInterval(semitones int) string {
+	iv, way := theory.Chromatic(semitones), "up"
 	switch {
-	case iv.Semitones > 0:
-		way = " above"
-	case iv.Semitones < 0:
-		iv, way = iv.Neg(), " below"
+	case semitones == 0:
+		return "the same note"
+	case semitones < 0:
+		iv, way = iv.Neg(), "down"
 	}
-	where := "on the same fret"
-	switch d := to.Fret - from.Fret; {
-	case d > 0:
-		where = frets(d) + " toward the bridge"
-	case d < 0:
-		where = frets(-d) + " toward the nut"
+	return aNamed(iv) + " " + way
+}
+
+// aNamed names an interval with its article, as players do: "a minor third", "an octave",
+// "a tritone".
+func aNamed(iv theory.Interval) string {
+	switch iv.Semitones {
+	case 6:
+		return "a tritone"
+	case 12:
+		return "an octave"
+	case 24:
+		return "two octaves"
 	}
-	return fmt.Sprintf("From string %d to string %d a %s%s is %s", from.String, to.String, iv.Name(), way, where)
+	return withAn("a " + iv.Name())
 }
 
 // told labels places with their notes, where nothing but some keys is asked as the
@@ -247,8 +273,9 @@ func sentence(text string) string {
 
 // withAn mends the article before a vowel: "an octave", "an augmented fourth".
 func withAn(text string) string {
+	text = " " + text
 	for _, vowel := range []string{"o", "a", "e"} {
 		text = strings.ReplaceAll(text, " a "+vowel, " an "+vowel)
 	}
-	return text
+	return text[1:]
 }

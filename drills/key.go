@@ -124,12 +124,18 @@ func (s Setup) signatureOf(k theory.Key) Question {
 		Text:   fmt.Sprintf("%s: how many sharps or flats?", s.Names.Key(k)),
 		Expect: ExpectSignature,
 	}
+	q.lesson = func() Lesson { return s.signatureLesson(k) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := parseSignature(answer)
 		if err != nil {
 			return Verdict{}, err
 		}
-		return Verdict{Right: given == k.Signature(), Given: theory.KeysOf(theory.Major)[given+7].SignatureName(), Want: k.SignatureName(), Why: s.accidentals(k)}, nil
+		other := theory.KeysOf(k.Mode)[given+7]
+		v := Verdict{Right: given == k.Signature(), Given: other.SignatureName(), Want: k.SignatureName(), Why: s.signatureRule(k)}
+		if !v.Right {
+			v.Is = fmt.Sprintf("%s is %s", other.SignatureName(), s.Names.Key(other))
+		}
+		return v, nil
 	}
 	return q
 }
@@ -140,7 +146,10 @@ func (s Setup) keyOfSignature(k theory.Key) Question {
 		Text:   fmt.Sprintf("%s: which %s key?", sentence(k.SignatureName()), k.Mode),
 		Expect: ExpectKey,
 	}
-	q.judge = s.judgeKey(k, s.accidentals(k))
+	q.lesson = func() Lesson { return s.signatureLesson(k) }
+	q.judge = s.judgeKey(k, s.signatureRule(k), func(given theory.Key) string {
+		return fmt.Sprintf("%s has %s", s.Names.Key(given), given.SignatureName())
+	})
 	return q
 }
 
@@ -150,18 +159,21 @@ func (s Setup) relativeOf(k theory.Key, back bool) Question {
 	if back {
 		from, to, word = to, from, "major"
 	}
-	why := fmt.Sprintf("The relative minor stands on the 6 of the major key: %s and %s share %s", s.Names.Key(k), s.Names.Key(k.Relative()), k.SignatureName())
+	why := fmt.Sprintf("The relative minor is on the 6 of the major key, three half steps below its keynote: %s and %s have %s", s.Names.Key(k), s.Names.Key(k.Relative()), k.SignatureName())
 	q := Question{
 		Text:   fmt.Sprintf("%s: which relative %s?", s.Names.Key(from), word),
 		Expect: ExpectKey,
 	}
-	q.judge = s.judgeKey(to, why)
+	q.lesson = func() Lesson { return s.degreeLesson(k, theory.Degree{Number: 6}, why) }
+	q.judge = s.judgeKey(to, why, func(given theory.Key) string {
+		return fmt.Sprintf("%s is the relative of %s", s.Names.Key(given), s.Names.Key(given.Relative()))
+	})
 	return q
 }
 
 // judgeKey takes a key by its exact name. The mode may be left out where the
 // question says it.
-func (s Setup) judgeKey(want theory.Key, why string) func(string) (Verdict, error) {
+func (s Setup) judgeKey(want theory.Key, why string, is func(theory.Key) string) func(string) (Verdict, error) {
 	return func(answer string) (Verdict, error) {
 		given := theory.Key{Mode: want.Mode}
 		tonic, err := s.Names.Parse(answer)
@@ -171,8 +183,12 @@ func (s Setup) judgeKey(want theory.Key, why string) func(string) (Verdict, erro
 			return Verdict{}, err
 		}
 		v := Verdict{Right: given == want, Given: s.Names.Key(given), Want: s.Names.Key(want), Why: why}
-		if !v.Right && given.Mode == want.Mode && given.Tonic.Enharmonic(want.Tonic) {
+		switch {
+		case v.Right:
+		case given.Mode == want.Mode && given.Tonic.Enharmonic(want.Tonic):
 			v.Note = "it sounds the same, and the signature spells it this way"
+		default:
+			v.Is = is(given)
 		}
 		return v, nil
 	}
@@ -184,14 +200,19 @@ func (s Setup) chordOn(k theory.Key, n theory.Numeral) Question {
 	q := Question{
 		Expect: ExpectChord,
 	}.asking(fmt.Sprintf("%s in %s: which chord?", n.Number(), s.Names.Key(k)), convention(k))
+	q.lesson = func() Lesson { return s.degreeLesson(k, n.Degree, s.degreeRule(k, n)) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.Names.ParseChord(answer)
 		if err != nil {
 			return Verdict{}, err
 		}
 		v := Verdict{Right: given == want, Given: s.Names.Chord(given), Want: s.Names.Chord(want), Why: s.degreeRule(k, n)}
-		if !v.Right && given.Enharmonic(want) {
+		switch {
+		case v.Right:
+		case given.Enharmonic(want):
 			v.Note = "it sounds the same, and the key spells it this way"
+		default:
+			v.Is = s.isChord(k, given)
 		}
 		return v, nil
 	}
@@ -204,13 +225,16 @@ func (s Setup) numberOf(k theory.Key, n theory.Numeral) Question {
 	q := Question{
 		Expect: ExpectNumber,
 	}.asking(fmt.Sprintf("%s in %s: which number?", s.Names.Chord(k.Chord(n)), s.Names.Key(k)), convention(k))
+	q.lesson = func() Lesson { return s.degreeLesson(k, n.Degree, s.degreeRule(k, n)) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := theory.ParseNumeral(answer)
 		if err != nil {
 			return Verdict{}, err
 		}
 		v := Verdict{Given: given.Number(), Want: n.Number() + " or " + n.Roman(), Why: s.degreeRule(k, n)}
-		v.Right, v.Note = s.numberNames(k, n, given, strings.ContainsAny(answer, "1234567"))
+		if v.Right, v.Note = s.numberNames(k, n, given, strings.ContainsAny(answer, "1234567")); !v.Right {
+			v.Is = fmt.Sprintf("the %s of %s is %s", given.Number(), s.Names.Key(k), s.Names.Chord(k.Chord(given)))
+		}
 		return v, nil
 	}
 	return q
@@ -269,6 +293,7 @@ func (s Setup) sayProgression(numbers string, k theory.Key) (Question, error) {
 		Expect: ExpectChord,
 		Count:  len(want),
 	}
+	q.lesson = func() Lesson { return s.progressionLesson(numbers, k, want) }
 	q.judge = func(answer string) (Verdict, error) {
 		var given theory.Progression
 		for _, word := range theory.Fields(answer, func(r rune) bool { return unicode.IsSpace(r) || r == ',' || r == '|' }) {
@@ -281,9 +306,11 @@ func (s Setup) sayProgression(numbers string, k theory.Key) (Question, error) {
 		if len(given) != len(want) {
 			return Verdict{}, fmt.Errorf("%q has %d chords: expected %d in their order", answer, len(given), len(want))
 		}
-		v := Verdict{Right: true, Given: answer, Want: told, Why: "The scale is " + s.scale(k)}
+		v := Verdict{Right: true, Given: answer, Want: told, Why: fmt.Sprintf("The scale of %s is %s", s.Names.Key(k), s.scale(k))}
 		for i, c := range given {
-			v.Right = v.Right && c == want[i]
+			if v.Right && c != want[i] {
+				v.Right, v.Is = false, fmt.Sprintf("chord %d, the %s, is %s and not %s", i+1, k.Numeral(want[i]).Number(), s.Names.Chord(want[i]), s.Names.Chord(c))
+			}
 		}
 		return v, nil
 	}
@@ -297,19 +324,6 @@ func (s Setup) scale(k theory.Key) string {
 		names = append(names, s.Names.Note(n))
 	}
 	return strings.Join(names, " ")
-}
-
-// accidentals spells the signature of a key.
-func (s Setup) accidentals(k theory.Key) string {
-	signs := k.Accidentals()
-	if len(signs) == 0 {
-		return s.Names.Key(k) + " has no signature"
-	}
-	var names []string
-	for _, n := range signs {
-		names = append(names, s.Names.Note(n))
-	}
-	return fmt.Sprintf("%s has %s", s.Names.Key(k), strings.Join(names, " "))
 }
 
 // parseSignature reads "3 flats", "3b", "1#", "0": sharps count up, flats down.

@@ -104,7 +104,9 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 		Expect: ExpectNote,
 		Marks:  []Mark{{at, "?"}},
 		Target: single(s.Neck.MIDI(at)),
+		Guess:  1. / 12,
 	}
+	q.lesson = func() Lesson { return s.noteLesson(want, at) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.Names.Parse(answer)
 		if err != nil {
@@ -114,8 +116,11 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 			Right: given.Enharmonic(want),
 			Given: s.Names.Note(given),
 			Want:  s.Names.Note(want),
-			Why:   s.landmark(at, want),
+			Why:   s.whereNote(at, want),
 			Marks: []Mark{{at, s.Names.Note(want)}},
+		}
+		if !v.Right {
+			v.Is = s.whereNote(s.nearestPlace(given, at), given)
 		}
 		if other := s.Neck.Pitch(at, want.Alter >= 0).Note; other != want {
 			v.Note = "also " + s.Names.Note(other)
@@ -136,7 +141,9 @@ func (s Setup) findQuestion(at fretboard.Position, flats bool) Question {
 		Expect: ExpectFret,
 		String: at.String,
 		Target: single(s.Neck.MIDI(at)),
+		Guess:  1. / 12,
 	}
+	q.lesson = func() Lesson { return s.noteLesson(said, places...) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parseFret(answer, at.String)
 		if err != nil {
@@ -149,6 +156,8 @@ func (s Setup) findQuestion(at fretboard.Position, flats bool) Question {
 		shown, told := places[0], places
 		if v.Right {
 			shown = given
+		} else {
+			v.Is = s.isNote(given, flats)
 		}
 		if !slices.Contains(told, shown) {
 			told = append(slices.Clone(told), shown)
@@ -156,7 +165,7 @@ func (s Setup) findQuestion(at fretboard.Position, flats bool) Question {
 		for _, p := range told {
 			v.Marks = append(v.Marks, Mark{p, note})
 		}
-		v.Why = s.landmark(shown, said)
+		v.Why = s.whereNote(shown, said)
 		return v, nil
 	}
 	return q
@@ -247,24 +256,32 @@ func (s Setup) everywhere(ref string, rng *rand.Rand) (Question, error) {
 	}
 	start := starts[rng.IntN(len(starts))]
 	right := s.placesWithin(n, start)
-	said := s.Names.Note(s.spelled(60+n.PitchClass(), rng.IntN(2) == 0))
+	n = s.spelled(60+n.PitchClass(), rng.IntN(2) == 0)
+	said := s.Names.Note(n)
 	q := Question{
 		Text:   fmt.Sprintf("%s on every string, frets %d to %d: which %d places?", said, start, start+handful-1, len(right)),
 		Expect: ExpectPlaces,
 		Count:  len(right),
 		Target: row(s.midis(right)),
 	}
+	q.lesson = func() Lesson {
+		return Lesson{Pattern: sentence(s.octaves()), Here: fmt.Sprintf("%s, frets %d to %d: %s", said, start, start+handful-1, fretboard.WritePlaces(right)), Marks: s.named(n, right...)}
+	}
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parsePlaces(answer, nil)
 		if err != nil {
 			return Verdict{}, err
 		}
-		return Verdict{
+		v := Verdict{
 			Right: sameSet(given, right),
 			Given: fretboard.WritePlaces(given), Want: fretboard.WritePlaces(right),
-			Why:   "It lies at " + sayPlaces(right),
-			Marks: s.told(right...),
-		}, nil
+			Why:   sentence(s.octaves()),
+			Marks: s.named(n, right...),
+		}
+		if !v.Right {
+			v.Is = s.whichNotWanted(given, right, n)
+		}
+		return v, nil
 	}
 	return q, nil
 }

@@ -29,7 +29,10 @@ func (s Setup) placeRoot(r fretboard.Recipe, c call) Question {
 		root = "keynote " + s.Names.Note(c.root)
 	}
 	q := Question{Expect: ExpectFret, String: r.Root}.asking(fmt.Sprintf("%s: %s on string %d, which fret?", over, root, r.Root), "for the "+r.Words)
-	return s.wantRoot(q, r, c.root, s.placements(r, c.root), func(fretboard.Placement) string { return "" })
+	return s.wantRoot(q, r, c.root, s.placements(r, c.root), func(fretboard.Placement) string { return "" },
+		func(given fretboard.Position) string {
+			return s.isRoot(r, given, c.root.Alter < 0 || c.root.Alter == 0 && s.Flats)
+		})
 }
 
 // moveShape shows a shape in one key and wants its root in another.
@@ -49,7 +52,7 @@ func (s Setup) moveShape(r fretboard.Recipe, c, to call) Question {
 			move += fmt.Sprintf("; fret %d is an octave from there", p.Fret)
 		}
 		return move + "; "
-	})
+	}, func(given fretboard.Position) string { return s.isKey(to, given, to.key.Signature() < 0) })
 }
 
 // slide says how a hand moves that keeps its shape.
@@ -66,13 +69,14 @@ func slide(by int) string {
 // wantRoot completes a question for the fret of the root, in any octave where
 // the shape can be held. Of those told the first is shown after a mistake. What
 // because says of the placement comes first in the feedback.
-func (s Setup) wantRoot(q Question, r fretboard.Recipe, root theory.Note, told []fretboard.Placement, because func(fretboard.Placement) string) Question {
+func (s Setup) wantRoot(q Question, r fretboard.Recipe, root theory.Note, told []fretboard.Placement, because func(fretboard.Placement) string, is func(fretboard.Position) string) Question {
 	var wanted []fretboard.Position
 	for _, p := range told {
 		wanted = append(wanted, fretboard.Position{String: r.Root, Fret: p.Fret})
 	}
 	slices.SortFunc(wanted, func(a, b fretboard.Position) int { return cmp.Compare(a.Fret, b.Fret) })
-	q.Target = s.sounding(told[0])
+	q.Target, q.Guess = s.sounding(told[0]), 1./12
+	q.lesson = func() Lesson { return s.shapeLesson(told[0]) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parseFret(answer, q.String)
 		if err != nil {
@@ -84,17 +88,17 @@ func (s Setup) wantRoot(q Question, r fretboard.Recipe, root theory.Note, told [
 		if i >= 0 {
 			shown = right[i]
 		}
-		why, mark := because(shown), s.landmark(fretboard.Position{String: q.String, Fret: shown.Fret}, root)
-		if rest, ok := strings.CutPrefix(mark, "The "); ok && why != "" {
-			mark = "the " + rest
-		}
-		return Verdict{
+		v := Verdict{
 			Right: i >= 0,
 			Given: "fret " + strconv.Itoa(given.Fret),
 			Want:  sayFrets(wanted),
-			Why:   why + mark,
+			Why:   because(shown) + s.whereNote(fretboard.Position{String: q.String, Fret: shown.Fret}, root),
 			Marks: s.drawn(shown, true),
-		}, nil
+		}
+		if !v.Right {
+			v.Is = is(given)
+		}
+		return v, nil
 	}
 	return q
 }
@@ -113,6 +117,7 @@ func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 		On:     strs,
 		Target: s.sounding(told[0]),
 	}.asking(fmt.Sprintf("%s: which frets%s?", s.over(r, c.root), where), "for the "+r.Words)
+	q.lesson = func() Lesson { return s.shapeLesson(told[0]) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parsePlaces(answer, strs)
 		if err != nil {
@@ -123,14 +128,20 @@ func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 				return Verdict{}, fmt.Errorf("string %d is not asked for: give a fret on each of %s", at.String, sayStrings(strs))
 			}
 		}
-		v := Verdict{Given: fretboard.WritePlaces(given), Why: s.shapeRule(told[0]), Marks: s.drawn(told[0], true)}
+		v := Verdict{Given: fretboard.WritePlaces(given), Why: s.shapePattern(r), Marks: s.drawn(told[0], true)}
 		var wants []string
 		for _, p := range told {
 			wants = append(wants, fretboard.WritePlaces(p.Positions()))
 		}
 		for _, p := range s.playable(r, c.root) {
 			if sameSet(given, p.Positions()) {
-				v.Right, v.Why, v.Marks = true, s.shapeRule(p), s.drawn(p, true)
+				v.Right, v.Marks = true, s.drawn(p, true)
+			}
+		}
+		if !v.Right {
+			var octave bool
+			if v.Is, octave = s.isShape(given, told); octave {
+				v.Why = sentence(s.octaves())
 			}
 		}
 		v.Want = strings.Join(wants, " or ")
@@ -144,7 +155,9 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 	q := Question{
 		Marks:  s.drawn(p, false),
 		Target: s.sounding(p),
+		Guess:  1. / 12,
 	}
+	q.lesson = func() Lesson { return s.shapeLesson(p) }
 	want, ask := s.meaning(p)
 	if want == (theory.Chord{Root: p.Root, Quality: theory.MajorTriad}) && ask == ExpectNote {
 		root := fretboard.Position{String: p.Recipe.Root, Fret: p.Fret}
@@ -155,12 +168,16 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 			if err != nil {
 				return Verdict{}, err
 			}
-			return Verdict{
+			v := Verdict{
 				Right: given.Enharmonic(p.Root),
 				Given: s.Names.Note(given), Want: s.Names.Note(p.Root),
-				Why:   s.landmark(root, p.Root),
+				Why:   s.whereNote(root, p.Root),
 				Marks: s.drawn(p, true),
-			}, nil
+			}
+			if !v.Right {
+				v.Is = s.whereNote(s.nearestPlace(given, root), given)
+			}
+			return v, nil
 		}
 		return q
 	}
@@ -182,7 +199,10 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 		v := Verdict{
 			Right: means(given, want, p),
 			Given: s.Names.Chord(given), Want: s.Names.Chord(want),
-			Why: s.shapeRule(p), Marks: s.drawn(p, true),
+			Why: s.readRule(p), Marks: s.drawn(p, true),
+		}
+		if !v.Right {
+			v.Is = s.spells(given)
 		}
 		switch {
 		case v.Right && given != want:
@@ -236,13 +256,13 @@ func means(given, want theory.Chord, p fretboard.Placement) bool {
 	return sameSet(sounding, named) && p.Recipe.Kind == fretboard.KindChord
 }
 
-// shapeRule says what lies where in the shape.
-func (s Setup) shapeRule(p fretboard.Placement) string {
-	var tones []string
+// readRule says how a drawn shape is read: its notes, and where its root is.
+func (s Setup) readRule(p fretboard.Placement) string {
+	var notes []theory.Note
 	for _, n := range p.Notes {
-		tones = append(tones, fmt.Sprintf("%s on string %d", s.Names.Note(n.Pitch.Note), n.String))
+		notes = append(notes, n.Pitch.Note)
 	}
-	return fmt.Sprintf("Root %s at fret %d of string %d; %s", s.Names.Note(p.Root), p.Fret, p.Recipe.Root, strings.Join(tones, ", "))
+	return fmt.Sprintf("It is %s; its root, %s, is on string %d", s.sayNotes(notes), s.Names.Note(p.Root), p.Recipe.Root)
 }
 
 // drawn marks a shape on the neck, with note names where they are told.

@@ -235,14 +235,17 @@ func (s Setup) walkNotes(m motion, k theory.Key, line fretboard.Line) Question {
 		Count:  len(want),
 		Target: row(s.midis(line.Path)),
 	}.asking(fmt.Sprintf("%s in %s: which %d notes?", sentence(m.short()), s.Names.Key(k), len(want)), m.detail("both roots included"))
+	q.lesson = func() Lesson { return s.walkLesson(m, k, line) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parseNotes(answer, len(want))
 		if err != nil {
 			return Verdict{}, err
 		}
-		v := Verdict{Right: true, Given: s.sayNotes(given), Want: s.sayNotes(want), Why: s.walkRule(line), Marks: s.walked(line, line.Path)}
+		v := Verdict{Right: true, Given: s.sayNotes(given), Want: s.sayNotes(want), Why: s.walkRule(m, k, line), Marks: s.walked(line, line.Path)}
 		for i, n := range given {
-			v.Right = v.Right && n.Enharmonic(want[i])
+			if v.Right && !n.Enharmonic(want[i]) {
+				v.Right, v.Is = false, fmt.Sprintf("note %d is %s, not %s", i+1, s.Names.Note(want[i]), s.Names.Note(n))
+			}
 			if n != want[i] && n.Enharmonic(want[i]) {
 				v.Note = s.whySpelled(m.scale(k), want, i)
 			}
@@ -271,6 +274,7 @@ func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question 
 		Marks:  []Mark{{start, ""}},
 		Target: row(s.midis(line.Path)),
 	}.asking(fmt.Sprintf("%s in %s from %s: which %d places?", sentence(m.short()), s.Names.Key(k), say(start), len(line.Path)), m.detail("the start included"))
+	q.lesson = func() Lesson { return s.walkLesson(m, k, line) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parsePlaces(answer, nil)
 		if err != nil {
@@ -279,9 +283,14 @@ func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question 
 		if len(given) != len(line.Path) {
 			return Verdict{}, fmt.Errorf("%q has %d places: expected %d in their order, the start included", answer, len(given), len(line.Path))
 		}
-		v := Verdict{Right: true, Given: fretboard.WritePlaces(given), Want: fretboard.WritePlaces(line.Path), Why: s.walkRule(line), Marks: s.walked(line, line.Path)}
+		v := Verdict{Right: true, Given: fretboard.WritePlaces(given), Want: fretboard.WritePlaces(line.Path), Why: s.walkRule(m, k, line), Marks: s.walked(line, line.Path)}
 		for i, p := range given {
-			v.Right = v.Right && s.Neck.MIDI(p) == s.Neck.MIDI(line.Path[i])
+			if off := s.Neck.MIDI(p) - s.Neck.MIDI(line.Path[i]); v.Right && off != 0 {
+				v.Right, v.Is = false, s.offBy(p, line.Notes()[i], off)
+				if off%12 == 0 {
+					v.Why = sentence(s.octaves())
+				}
+			}
 		}
 		if v.Right {
 			v.Marks = s.walked(line, given) // his own way
@@ -300,9 +309,27 @@ func (s Setup) walked(line fretboard.Line, way []fretboard.Position) []Mark {
 	return marks
 }
 
-// walkRule says the walk with its notes and places.
-func (s Setup) walkRule(line fretboard.Line) string {
-	return fmt.Sprintf("It goes %s, at %s", s.sayNotes(line.Notes()), fretboard.WritePlaces(line.Path))
+// walkRule says the walk by the numbers of its key, which are the same in every key,
+// and by its notes here.
+func (s Setup) walkRule(m motion, k theory.Key, line fretboard.Line) string {
+	return fmt.Sprintf("By number %s, in %s %s", s.degrees(k, line.Notes()), s.Names.Key(k), s.sayNotes(line.Notes()))
+}
+
+// degrees says notes by their numbers in a key.
+func (s Setup) degrees(k theory.Key, notes []theory.Note) string {
+	words := make([]string, len(notes))
+	for i, n := range notes {
+		words[i] = k.Degree(n).String()
+	}
+	return strings.Join(words, " ")
+}
+
+func (s Setup) walkLesson(m motion, k theory.Key, line fretboard.Line) Lesson {
+	return Lesson{
+		Pattern: sentence(m.say()) + ": " + s.degrees(k, line.Notes()),
+		Here:    fmt.Sprintf("In %s: %s, at %s", s.Names.Key(k), s.sayNotes(line.Notes()), fretboard.WritePlaces(line.Path)),
+		Marks:   s.walked(line, line.Path),
+	}
 }
 
 func (s Setup) sayNotes(notes []theory.Note) string {

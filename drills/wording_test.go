@@ -87,12 +87,12 @@ func TestIntervalFeedbackSaysTheWayOfTheHand(t *testing.T) {
 		q            Question
 		answer, want string
 	}{
-		{s.intervalName(low, high), "P5", "From string 5 to string 4 a major second above is three frets toward the nut"},
-		{s.intervalPlace(low, high, "above"), "9", "From string 5 to string 4 a major second above is three frets toward the nut"},
-		{s.intervalPlace(high, low, "below"), "9", "From string 4 to string 5 a major second below is three frets toward the bridge"},
-		{s.intervalName(low, at(3, 7)), "P5", "From string 5 to string 3 a minor seventh above is on the same fret"},
-		{s.intervalName(low, at(3, 9)), "P5", "From string 5 to string 3 a perfect octave above is two frets toward the bridge"},
-		{s.intervalName(low, at(4, 2)), "P5", "From string 5 to string 4 a perfect unison is 5 frets toward the nut"},
+		{s.intervalName(low, high), "P5", "A major second up: one string over, three frets down; from string 3, two"},
+		{s.intervalPlace(low, high, "above"), "9", "A major second up: one string over, three frets down; from string 3, two"},
+		{s.intervalPlace(high, low, "below"), "9", "A major second up: one string over, three frets down; from string 3, two"},
+		{s.intervalName(low, at(3, 7)), "P5", "A minor seventh up: two strings over, the same fret; from string 4 or 3, one fret up"},
+		{s.intervalName(low, at(3, 9)), "P5", "An octave up: two strings over, two frets up; from string 4 or 3, three"},
+		{s.intervalName(low, at(4, 2)), "P5", "The same note: one string over, 5 frets down; from string 3, four"},
 	} {
 		if v, err := c.q.Judge(c.answer); err != nil || v.Why != c.want {
 			t.Errorf("%s: %q, %v; want %q", c.q.Text, v.Why, err, c.want)

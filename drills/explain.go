@@ -1,0 +1,123 @@
+package drills
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// What a wrong answer is in truth, and the rule that gives the right one.
+
+// whereNote tells a note from its landmark, and on the higher strings also from its
+// octave on the strings where roots are looked for.
+func (s Setup) whereNote(at fretboard.Position, note theory.Note) string {
+	where := s.landmark(at, note)
+	for _, p := range s.Neck.Places(s.Neck.MIDI(at) - 12) {
+		if p.String == at.String+2 && p.Fret > 0 {
+			where += fmt.Sprintf(", and an octave above %s", say(p))
+		}
+	}
+	return where
+}
+
+// isNote says which note a place gives.
+func (s Setup) isNote(at fretboard.Position, flats bool) string {
+	name := s.Names.Note(s.noteAt(at, flats))
+	if at.Fret == 0 {
+		return fmt.Sprintf("the open string %d is %s", at.String, name)
+	}
+	return fmt.Sprintf("fret %d is %s", at.Fret, name)
+}
+
+// nearestPlace is the place of a note on the string of another place, the nearest to it.
+func (s Setup) nearestPlace(n theory.Note, to fretboard.Position) fretboard.Position {
+	places := s.Neck.Find(n, to.String)
+	return slices.MinFunc(places, func(a, b fretboard.Position) int { return abs(a.Fret-to.Fret) - abs(b.Fret-to.Fret) })
+}
+
+func (s Setup) noteLesson(n theory.Note, places ...fretboard.Position) Lesson {
+	l := Lesson{Pattern: s.whereNote(places[0], n), Here: fmt.Sprintf("String %d: %s is at %s", places[0].String, s.Names.Note(n), sayFrets(places))}
+	l.Marks = s.named(n, places...)
+	return l
+}
+
+// named labels places with the name of the one note that they all give.
+func (s Setup) named(n theory.Note, places ...fretboard.Position) []Mark {
+	var marks []Mark
+	for _, p := range places {
+		marks = append(marks, Mark{p, s.Names.Note(n)})
+	}
+	return marks
+}
+
+// whichNotWanted says of places given for one note which of them is another, or which
+// place of it is missing.
+func (s Setup) whichNotWanted(given, right []fretboard.Position, n theory.Note) string {
+	for _, p := range given {
+		if s.Neck.MIDI(p)%12 != n.PitchClass() {
+			return fmt.Sprintf("%s is %s", say(p), s.Names.Note(s.noteAt(p, n.Alter < 0)))
+		}
+	}
+	for _, p := range given {
+		if !slices.Contains(right, p) {
+			return fmt.Sprintf("%s is %s, and lies beyond these frets", say(p), s.Names.Note(n))
+		}
+	}
+	for _, p := range right {
+		if !slices.Contains(given, p) {
+			return fmt.Sprintf("%s is missing", say(p))
+		}
+	}
+	return ""
+}
+
+// whereInterval says where an interval that was named would lie, from the same place.
+func (s Setup) whereInterval(given theory.Interval, low, high fretboard.Position) string {
+	name := aNamed(theory.Chromatic(abs(given.Semitones)))
+	at := fretboard.Position{String: high.String, Fret: high.Fret + abs(given.Semitones) - abs(s.Neck.MIDI(high)-s.Neck.MIDI(low))}
+	if !s.Neck.Has(at) {
+		off := abs(given.Semitones) - abs(s.Neck.MIDI(high)-s.Neck.MIDI(low))
+		way := "wider"
+		if off < 0 {
+			way = "narrower"
+		}
+		return fmt.Sprintf("%s is %s %s", name, frets(abs(off)), way)
+	}
+	if at.Fret == 0 {
+		return fmt.Sprintf("%s would be the open string %d", name, at.String)
+	}
+	return fmt.Sprintf("%s would be fret %d of string %d", name, at.Fret, at.String)
+}
+
+// isInterval says which interval a given place makes with the one that was shown.
+func (s Setup) isInterval(from, given fretboard.Position) string {
+	fret := fmt.Sprintf("fret %d", given.Fret)
+	if given.Fret == 0 {
+		fret = "the open string"
+	}
+	return fmt.Sprintf("%s is %s", fret, sayInterval(s.Neck.MIDI(given)-s.Neck.MIDI(from)))
+}
+
+func (s Setup) intervalLesson(low, high fretboard.Position) Lesson {
+	marks := s.told(low, high)
+	return Lesson{
+		Pattern: s.patternRule(low, high),
+		Here:    fmt.Sprintf("%s (%s) to %s (%s)", sentence(say(low)), marks[0].Label, say(high), marks[1].Label),
+		Marks:   marks,
+	}
+}
+
+// offBy says what a place gives that is so many half steps off the note wanted.
+func (s Setup) offBy(given fretboard.Position, want theory.Note, off int) string {
+	way := "high"
+	if off < 0 {
+		way = "low"
+	}
+	if off%12 == 0 {
+		return fmt.Sprintf("%s is %s, %s too %s", say(given), s.Names.Note(want), strings.TrimPrefix(aNamed(theory.Chromatic(abs(off))), "a "), way)
+	}
+	return fmt.Sprintf("%s is %s, and %s is wanted", say(given), s.Names.Note(s.noteAt(given, want.Alter < 0)), s.Names.Note(want))
+}

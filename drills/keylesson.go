@@ -1,0 +1,126 @@
+package drills
+
+import (
+	"fmt"
+	"strings"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// What a teacher says of a key: how its signature is counted, and where its chords lie
+// on the low strings.
+
+// signatureRule spells the signature of a key and says how it is found.
+func (s Setup) signatureRule(k theory.Key) string {
+	major := k
+	rule := ""
+	if k.Mode.Minor() {
+		major = k.Relative()
+		rule = fmt.Sprintf("%s has the signature of %s: ", s.Names.Key(k), s.Names.Key(major))
+	} else {
+		rule = s.Names.Key(k) + " has "
+	}
+	signs := major.Accidentals()
+	if len(signs) == 0 {
+		return rule + "no sharps or flats"
+	}
+	rule += s.sayNotes(signs)
+	switch last := s.Names.Note(signs[len(signs)-1]); {
+	case signs[0].Alter > 0:
+		return fmt.Sprintf("%s; the last sharp, %s, is a half step below %s", rule, last, s.Names.Note(major.Tonic))
+	case len(signs) > 1:
+		return fmt.Sprintf("%s; the last flat but one is the keynote, %s", rule, s.Names.Note(major.Tonic))
+	}
+	return fmt.Sprintf("%s, its 4", rule)
+}
+
+func (s Setup) signatureLesson(k theory.Key) Lesson {
+	return Lesson{
+		Pattern: s.signatureRule(k),
+		Here:    fmt.Sprintf("%s: %s", s.Names.Key(k), s.scale(k)),
+		Heard:   s.scaleRow(k),
+	}
+}
+
+// scaleRow is the cue of a scale, from the low strings up to the keynote.
+func (s Setup) scaleRow(k theory.Key) []Sounding {
+	at := s.rootPlace(k.Tonic)
+	midi := s.Neck.MIDI(at)
+	var midis []int
+	for _, n := range k.Scale() {
+		midis = append(midis, midi+(n.PitchClass()-k.Tonic.PitchClass()+12)%12)
+	}
+	return row(append(midis, midi+12))
+}
+
+// rootPlace is where a root is looked for first: on the lowest string between the frets
+// asked, or as near to them as the string has it.
+func (s Setup) rootPlace(n theory.Note) fretboard.Position {
+	places := s.Neck.Find(n, s.Neck.Tuning.Strings())
+	for _, p := range places {
+		if p.Fret >= s.Frets[0] {
+			return p
+		}
+	}
+	return places[len(places)-1]
+}
+
+// degreePlaces are the places of the 1 of a key and of a degree beside it, on the two
+// lowest strings.
+func (s Setup) degreePlaces(k theory.Key, d theory.Degree) (one, other fretboard.Position) {
+	one = s.rootPlace(k.Tonic)
+	best := -1
+	for _, str := range lowFirst(s.Neck.Tuning)[:2] {
+		for _, p := range s.Neck.Find(k.Note(d), str) {
+			if away := abs(p.Fret - one.Fret); best < 0 || away < best {
+				best, other = away, p
+			}
+		}
+	}
+	return one, other
+}
+
+// degreeLesson shows the 1 of a key and another degree on the low strings.
+func (s Setup) degreeLesson(k theory.Key, d theory.Degree, rule string) Lesson {
+	one, other := s.degreePlaces(k, d)
+	marks := append(s.named(k.Tonic, one), s.named(k.Note(d), other)...)
+	return Lesson{
+		Pattern: rule,
+		Here:    fmt.Sprintf("In %s: the 1 is %s at %s, the %s is %s at %s", s.Names.Key(k), marks[0].Label, say(one), d, marks[1].Label, say(other)),
+		Marks:   marks,
+		Heard:   row([]int{s.Neck.MIDI(one), s.Neck.MIDI(other)}),
+	}
+}
+
+// isChord says what a chord is in a key: its number, or that the key does not have it.
+func (s Setup) isChord(k theory.Key, c theory.Chord) string {
+	for _, n := range c.Notes() {
+		if !k.Contains(n) {
+			return fmt.Sprintf("%s has %s, which %s does not", s.Names.Chord(c), s.Names.Note(n), s.Names.Key(k))
+		}
+	}
+	return fmt.Sprintf("%s is the %s", s.Names.Chord(c), k.Numeral(c).Number())
+}
+
+func (s Setup) progressionLesson(numbers string, k theory.Key, chords theory.Progression) Lesson {
+	var words []string
+	var marks []Mark
+	var midis []int
+	seen := map[theory.Note]bool{}
+	for i, number := range strings.Fields(numbers) {
+		words = append(words, fmt.Sprintf("%s is %s", number, s.Names.Chord(chords[i])))
+		_, at := s.degreePlaces(k, k.Degree(chords[i].Root))
+		if !seen[chords[i].Root] {
+			marks = append(marks, s.named(chords[i].Root, at)...)
+		}
+		seen[chords[i].Root] = true
+		midis = append(midis, s.Neck.MIDI(at))
+	}
+	return Lesson{
+		Pattern: fmt.Sprintf("Count up the scale of %s: %s", s.Names.Key(k), s.scale(k)),
+		Here:    strings.Join(words, ", "),
+		Marks:   marks,
+		Heard:   row(midis),
+	}
+}

@@ -1,0 +1,139 @@
+package drills
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strings"
+
+	"surefret/drills/fretboard"
+)
+
+// A Lesson shows what an item is in place of asking it: what a teacher would say,
+// draw and play before he asks it elsewhere. Its sentences have no full stop.
+type Lesson struct {
+	Item    string
+	Title   string     // what is shown: "minor tenth on strings 6 and 3"
+	Pattern string     // what is to be remembered, wherever it lies: one sentence
+	Here    string     // the same where Marks show it: "In Bb: 6 x x 6 x x"
+	Marks   []Mark     // the places on the neck, with their notes; none for what lies nowhere
+	Heard   []Sounding // what to play with it; none where there is nothing to hear
+}
+
+// Lesson shows the answer to q: for a player who asks to be shown.
+func (q Question) Lesson() Lesson {
+	l := q.lesson()
+	l.Item, l.Title = q.Item, q.title
+	if l.Heard == nil {
+		l.Heard = q.Target
+	}
+	return l
+}
+
+// Lesson shows an item at a place that is drawn from rng. It returns an error for an
+// id that this setup does not have.
+func (c *Catalogue) Lesson(id string, rng *rand.Rand) (Lesson, error) {
+	q, err := c.Ask(id, rng)
+	if err != nil {
+		return Lesson{}, err
+	}
+	return q.Lesson(), nil
+}
+
+// AskElsewhere poses the item of a lesson afresh, in another place or key than it was
+// shown in where there is another.
+func (c *Catalogue) AskElsewhere(shown Lesson, rng *rand.Rand) (Question, error) {
+	const tries = 20
+	var q Question
+	for range tries {
+		var err error
+		if q, err = c.Ask(shown.Item, rng); err != nil {
+			return q, err
+		}
+		if l := q.Lesson(); l.Here != shown.Here && (len(l.Marks) == 0 || !slices.Equal(l.Marks, shown.Marks)) {
+			break
+		}
+	}
+	return q, nil
+}
+
+// A hop is the way of the hand from one string to another: strings toward the
+// thinnest, and frets toward the bridge; below zero the other way.
+type hop struct{ over, up int }
+
+func (h hop) String() string {
+	switch {
+	case h.over == 0:
+		return sayUp(h.up)
+	case h.over < 0:
+		return fmt.Sprintf("%s back, %s", counted(-h.over, "string"), sayUp(h.up))
+	}
+	return fmt.Sprintf("%s over, %s", counted(h.over, "string"), sayUp(h.up))
+}
+
+// sayUp says frets toward the bridge: "two frets up", "the same fret".
+func sayUp(by int) string {
+	switch {
+	case by > 0:
+		return frets(by) + " up"
+	case by < 0:
+		return frets(-by) + " down"
+	}
+	return "the same fret"
+}
+
+// hopOf is the way from one place to another.
+func hopOf(from, to fretboard.Position) hop {
+	return hop{from.String - to.String, to.Fret - from.Fret}
+}
+
+// hops says how an interval lies on strings so far apart: as it lies on most of them,
+// and on which it lies otherwise: "two strings over, two frets up; from string 4 or
+// 3, three".
+func (s Setup) hops(over, semitones int) string {
+	var ways []int          // frets up, the first met first
+	from := map[int][]int{} // the strings that have each way
+	strs := s.Neck.Tuning.Strings()
+	for low := strs; low-over >= 1; low-- {
+		up := semitones - s.gap(pattern{low: low, high: low - over})
+		if from[up] == nil {
+			ways = append(ways, up)
+		}
+		from[up] = append(from[up], low)
+	}
+	if ways == nil {
+		return ""
+	}
+	slices.SortStableFunc(ways, func(a, b int) int { return len(from[b]) - len(from[a]) })
+	said := hop{over, ways[0]}.String()
+	for _, up := range ways[1:] {
+		how := sayUp(up)
+		if up*ways[0] > 0 {
+			how = strings.Fields(how)[0] // the same way, by another number
+		}
+		said += fmt.Sprintf("; from %s, %s", anyOf("string", from[up]), how)
+	}
+	return said
+}
+
+// anyOf joins numbers of one kind of thing: "string 4 or 3".
+func anyOf(thing string, numbers []int) string {
+	words := make([]string, len(numbers))
+	for i, n := range numbers {
+		words[i] = fmt.Sprint(n)
+	}
+	return thing + " " + orList(words)
+}
+
+// orList joins words: "3", "3 or 4", "3, 4 or 5".
+func orList(words []string) string {
+	last := len(words) - 1
+	if last < 1 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:last], ", ") + " or " + words[last]
+}
+
+// octaves says where the octave of a note lies, two strings over: the pattern that
+// most players know first.
+func (s Setup) octaves() string { return "the octave: " + s.hops(2, 12) }
