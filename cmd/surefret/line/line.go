@@ -273,8 +273,8 @@ func Feedback(res practice.Result) string {
 		}
 	}
 	b.WriteString(".")
-	if v.Why != "" {
-		b.WriteString(" " + v.Why + ".")
+	if told := v.Explanation(); told != "" {
+		b.WriteString(" " + told)
 	}
 	return b.String()
 }

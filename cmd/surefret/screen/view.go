@@ -244,8 +244,8 @@ func (m *sittingView) feedback() []string {
 		}
 	}
 	rows := []string{head}
-	if v.Why != "" {
-		rows = append(rows, wrap(v.Why+".", m.measure())...)
+	if told := v.Explanation(); told != "" {
+		rows = append(rows, wrap(told, m.measure())...)
 	}
 	return rows
 }
