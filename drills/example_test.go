@@ -21,12 +21,12 @@ func ExampleCatalogue_Items() {
 	fmt.Println("in all  ", len(c.Items()))
 	// Output:
 	// note     156
-	// shape    312
+	// shape    322
 	// interval 135
 	// walkup   16
 	// key      218
 	// ear      28
-	// in all   865
+	// in all   875
 }
 
 // One item, asked and judged.

@@ -234,15 +234,15 @@ func (s Setup) meaning(p fretboard.Placement) (theory.Chord, Expect) {
 	return theory.Chord{Root: p.Root}, ExpectNote
 }
 
-// thirdInTheBass is the family of shapes that are told apart by their bass.
-const thirdInTheBass = "third in the bass"
+// byBass are the families of shapes that are told apart by their bass.
+var byBass = []string{"third in the bass", "fifth in the bass"}
 
 // means reports whether a chord names the shape: the same root and quality,
 // with or without its bass where that does not make the shape, or another name for
 // just the notes that sound.
 func means(given, want theory.Chord, p fretboard.Placement) bool {
 	if given.Root.Enharmonic(want.Root) && given.Quality == want.Quality {
-		bassLess := !given.Slashed() && p.Recipe.Family != thirdInTheBass
+		bassLess := !given.Slashed() && !slices.Contains(byBass, p.Recipe.Family)
 		return bassLess || given.Bass().Enharmonic(want.Bass())
 	}
 	var sounding []int

@@ -3,6 +3,8 @@ package fretboard
 import (
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 )
 
 // A Barre is one finger laid over several strings at one fret.
@@ -17,6 +19,50 @@ const defaultStretch = 4
 
 const handFingers = 4
 
+// exceptions are the forms that hands hold otherwise than [grip]'s rule: from
+// memory, as handbooks of chords print them.
+var exceptions = func() map[stops]gripping {
+	all := map[stops]gripping{}
+	for _, e := range []struct {
+		name, frets, fingers string
+		upTo                 int // how many frets up the neck, 0 for open forms
+	}{
+		{"Em", "0 2 2 0 0 0", "0 2 3 0 0 0", 0},
+		{"Em7", "0 2 0 0 0 0", "0 2 0 0 0 0", 0},
+		{"Esus4", "0 2 2 2 0 0", "0 2 3 4 0 0", 0},
+		{"A7", "x 0 2 0 2 0", "x 0 2 0 3 0", 0},
+		{"Cmaj7", "x 3 2 0 0 0", "x 3 2 0 0 0", 0},
+		{"Dsus2", "x x 0 2 3 0", "x x 0 1 3 0", 0},
+		{"Dsus4", "x x 0 2 3 3", "x x 0 1 3 4", 0},
+		{"D/F#", "2 x 0 2 3 x", "2 x 0 1 3 x", 0},
+		{"D form, major seventh: the ring finger flat", "x x 1 3 3 3", "x x 1 3 3 3", MostFrets - 3},
+	} {
+		frets, fingers := strings.Fields(e.frets), strings.Fields(e.fingers)
+		for up := range e.upTo + 1 {
+			at, g := noStops, gripping{}
+			low, high := MostFrets, 0
+			for i := range frets {
+				fret, err := strconv.Atoi(frets[i])
+				if err != nil {
+					continue
+				}
+				finger, _ := strconv.Atoi(fingers[i])
+				g.fingers = append(g.fingers, finger)
+				at[len(frets)-i] = int8(fret + up)
+				if fret > 0 {
+					low, high = min(low, fret+up), max(high, fret+up)
+				}
+			}
+			g.span = high - low
+			if e.upTo > 0 {
+				g.barres = []Barre{{high, 3, 1}}
+			}
+			all[at] = g
+		}
+	}
+	return all
+}()
+
 // A gripping is what a hand must do to hold some places at once.
 type gripping struct {
 	span    int
@@ -25,12 +71,14 @@ type gripping struct {
 	why     string
 }
 
-// grip finds fingers for places, given from the lowest string up. Each fretted
-// note gets a finger of its own while there are enough; then the lowest fret is
-// barred, then the next. A barre stops a run of strings if every string within
-// it is unplayed or stopped at the same fret or above. This gives the fingerings
-// that are taught for the full barre forms. A scale is played a note at a time:
-// only its reach is asked.
+// grip finds fingers for places, given from the lowest string up: those of
+// [exceptions], or else by rule. The index lies flat where neighbouring strings
+// share the lowest fret, and no string that rings open lies in its way. Every other
+// fretted note gets a finger of its own while there are enough; then the lowest
+// fret is barred, then the next. A barre stops a run of strings if every string
+// within it is unplayed or stopped at the same fret or above. This gives the
+// fingerings that are taught for the full barre forms. A scale is played a note at
+// a time: only its reach is asked.
 func grip(fb Fretboard, places []Position, scale bool) gripping {
 	low, high, why := bounds(fb, places)
 	g := gripping{span: high - low, why: why}
@@ -38,13 +86,22 @@ func grip(fb Fretboard, places []Position, scale bool) gripping {
 		return g
 	}
 	at := stopsOf(places)
+	if e, ok := exceptions[*at]; ok {
+		return e
+	}
 	order := byFret(places)
 	fingers := len(order)
+	if flat, ok := at.indexFlat(low); ok {
+		g.barres = append(g.barres, flat)
+		fingers -= flat.From - flat.To
+	}
 	for f := low; f <= high && fingers > handFingers; f++ {
 		runs, notes := at.runs(f, nil)
-		fingers -= notes - len(runs)
+		if len(g.barres) == 0 || g.barres[0].Fret != f {
+			fingers -= notes - len(runs)
+		}
 		for _, r := range runs {
-			if r.From != r.To {
+			if r.From != r.To && !slices.Contains(g.barres, r) {
 				g.barres = append(g.barres, r)
 			}
 		}
@@ -204,6 +261,28 @@ func (at *stops) fingers(low, high int) int {
 		n -= notes - len(runs)
 	}
 	return n
+}
+
+// indexFlat returns the strings on which the index lies flat at the lowest fret:
+// two or more neighbours that hold all notes of that fret, with no open string
+// between the finger's tip and string 1.
+func (at *stops) indexFlat(low int) (Barre, bool) {
+	var flat Barre
+	for s := maxStrings; s >= 1; s-- {
+		fret := int(at[s])
+		switch {
+		case fret == 0 && flat.From > 0:
+			return flat, false
+		case fret != low || low == 0:
+		case flat.From == 0:
+			flat = Barre{low, s, s}
+		case flat.To != s+1:
+			return flat, false
+		default:
+			flat.To = s
+		}
+	}
+	return flat, flat.From > flat.To
 }
 
 // skipped counts the silent strings between the outermost sounding ones.

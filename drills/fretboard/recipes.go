@@ -11,13 +11,13 @@ import (
 
 // Shapes is the working set of movable shapes, in the order of [Families].
 var Shapes = slices.Concat(
-	tenths(), octaves(), thirdsAndSixths(), powerChords(), triads(), forms(), overThirds(), heldTones(), pentatonics(),
+	tenths(), octaves(), thirdsAndSixths(), powerChords(), triads(), forms(), overThirds(), overFifths(), heldTones(), pentatonics(),
 )
 
 // Families lists the families of shapes.
 var Families = []string{
 	"tenths", "octaves", "thirds", "sixths", "power chords", "triads",
-	"E form", "A form", "C form", "G form", "D form", "third in the bass", "held tones", "pentatonic boxes",
+	"E form", "A form", "C form", "G form", "D form", "third in the bass", "fifth in the bass", "held tones", "pentatonic boxes",
 }
 
 // A two-string shape is one interval, whatever the strings.
@@ -214,6 +214,27 @@ func overThirds() []Recipe {
 		{"over-third-5-minor-wide", "minor over its third on string 5, root on string 3, fifth on top", 3, "m", "x -6 x 1 5 x"},
 	} {
 		r := chord(6, c.name, "third in the bass", c.words, c.symbol, c.tone)
+		r.Root = c.root
+		all = append(all, r)
+	}
+	return all
+}
+
+// overFifths are chords over their own fifth, as in C/G.
+func overFifths() []Recipe {
+	var all []Recipe
+	for _, c := range []struct {
+		name, words  string
+		root         int
+		symbol, tone string
+	}{
+		{"over-fifth-6-major", "C form over its fifth on string 6, root on string 5", 5, "", "-4 1 3 5 8 10"},
+		{"over-fifth-6-a-major", "A form over its fifth on string 6, root on string 5", 5, "", "-4 1 5 8 10 12"},
+		{"over-fifth-6-a-minor", "A form, minor, over its fifth on string 6, root on string 5", 5, "m", "-4 1 5 8 b10 12"},
+		{"over-fifth-5-major", "D form over its fifth on string 5, root on string 4", 4, "", "x -4 1 5 8 10"},
+		{"over-fifth-5-minor", "D form, minor, over its fifth on string 5, root on string 4", 4, "m", "x -4 1 5 8 b10"},
+	} {
+		r := chord(6, c.name, "fifth in the bass", c.words, c.symbol, c.tone)
 		r.Root = c.root
 		all = append(all, r)
 	}

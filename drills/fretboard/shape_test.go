@@ -63,6 +63,11 @@ func TestShapesThatEveryPlayerKnows(t *testing.T) {
 		{"over-third-5-major", "G", "x 2 0 0 0 x"},
 		{"over-third-5-major-wide", "G", "x 2 x 0 3 x"},
 		{"over-third-5-minor", "A", "x 3 2 2 1 x"},
+		{"over-fifth-6-major", "C", "3 3 2 0 1 0"},
+		{"over-fifth-6-a-major", "B", "2 2 4 4 4 2"},
+		{"over-fifth-6-a-minor", "B", "2 2 4 4 3 2"},
+		{"over-fifth-5-major", "D", "x 0 0 2 3 2"},
+		{"over-fifth-5-minor", "D", "x 0 0 2 3 1"},
 		{"held-1-5-over-1", "G", "3 2 0 0 3 3"},
 		{"held-1-5-over-4", "G", "x 3 2 0 3 3"},
 		{"held-1-5-over-5", "G", "x x 0 2 3 3"},
@@ -94,7 +99,27 @@ func TestFingersOfTheFormsAsTaught(t *testing.T) {
 		{"power-5-octave", "D", "x 5 7 7 x x", "1 3 4"},
 		{"octave-6-4", "G", "3 x 5 x x x", "1 3"},
 		{"tenth-6-major", "G", "3 x x 4 x x", "1 2"},
+		{"triad-321-major-first", "A", "x x x 6 5 5", "2 1 1"}, // the index flat
+		{"triad-432-major-second", "C", "x x 5 5 5 x", "1 1 1"},
+		{"triad-321-minor-first", "A", "x x x 5 5 5", "1 1 1"},
+		{"triad-321-major-root", "C", "x x x 5 5 3", "3 4 1"},
+		{"over-third-5-major", "A", "x 4 2 2 2 x", "3 1 1 1"},
+		{"a-form-major", "A", "x 0 2 2 2 0", "0 1 2 3 0"}, // string 1 rings: the index cannot lie flat
+		{"power-6-inverted", "C", "3 3 x x x x", "1 1"},
+		{"held-1-5-over-4", "G", "x 3 2 0 3 3", "2 1 0 3 4"},
+		{"e-form-minor", "E", "0 2 2 0 0 0", "0 2 3 0 0 0"},
+		{"e-form-m7", "E", "0 2 0 0 0 0", "0 2 0 0 0 0"},
+		{"e-form-sus4", "E", "0 2 2 2 0 0", "0 2 3 4 0 0"},
+		{"a-form-7", "A", "x 0 2 0 2 0", "0 2 0 3 0"},
+		{"c-form-maj7", "C", "x 3 2 0 0 0", "3 2 0 0 0"},
+		{"d-form-sus2", "D", "x x 0 2 3 0", "0 1 3 0"},
+		{"d-form-sus4", "D", "x x 0 2 3 3", "0 1 3 4"},
+		{"over-third-6-major", "D", "2 x 0 2 3 x", "2 0 1 3"},
+		{"d-form-maj7", "F", "x x 3 5 5 5", "1 3 3 3"},
+		{"over-fifth-6-major", "C", "3 3 2 0 1 0", "3 4 2 0 1 0"},
+		{"over-fifth-5-major", "F", "x 3 3 5 6 5", "1 1 2 4 3"},
 	} {
+		seen := false
 		for _, p := range shape(t, c.name).On(guitar, note(t, c.root)) {
 			if p.String() != c.frets {
 				continue
@@ -103,9 +128,13 @@ func TestFingersOfTheFormsAsTaught(t *testing.T) {
 			for _, n := range p.Notes {
 				fingers = append(fingers, n.Finger)
 			}
+			seen = true
 			if got := spellInts(fingers); got != c.fingers {
 				t.Errorf("%s in %s is fingered %s, want %s", c.name, c.root, got, c.fingers)
 			}
+		}
+		if !seen {
+			t.Errorf("%s in %s is never %s", c.name, c.root, c.frets)
 		}
 	}
 	p := shape(t, "e-form-major").At(guitar, note(t, "F"), 1)

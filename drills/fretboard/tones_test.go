@@ -88,7 +88,7 @@ func checkTones(fb Fretboard, r Recipe, root theory.Note, fret int) error {
 // overAnotherTone tells the shapes whose lowest tone is not their root.
 func overAnotherTone(r Recipe) bool {
 	return r.Family == "triads" && !strings.HasSuffix(r.Name, "-root") ||
-		r.Family == "third in the bass" ||
+		r.Family == "third in the bass" || r.Family == "fifth in the bass" ||
 		strings.HasSuffix(r.Name, "-inverted") || strings.HasPrefix(r.Name, "d-form-top")
 }
 
