@@ -100,7 +100,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	}
 	lines := o.line || !p.fullScreen()
 	if pl.Fresh {
-		if err := p.firstRun(ctx, pl, lines); err != nil {
+		if err := p.firstRun(ctx, pl, lines, &o); err != nil {
 			return err
 		}
 	}
@@ -137,6 +137,9 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	}
 	if kept := pl.KeepTyping(context.WithoutCancel(ctx), s.Typing()); err == nil {
 		err = kept
+	}
+	if err == nil && ctx.Err() == nil && s.Answered() > 0 && !pl.TypingMeasured() {
+		err = p.calibrate(ctx, pl)
 	}
 	return err
 }
@@ -283,22 +286,4 @@ func familyNames() string {
 		names = append(names, string(f))
 	}
 	return strings.Join(names, ",")
-}
-
-// firstRun asks for the settings where somebody can answer, and says which
-// defaults it takes where nobody can.
-func (p *program) firstRun(ctx context.Context, pl *player, lines bool) error {
-	if lines {
-		fmt.Fprintf(p.err, "No settings are saved: taking %s tuning, %d frets and %g minutes; 'surefret setup' changes that.\n",
-			pl.Settings.Tuning, pl.Settings.Frets, pl.Settings.Minutes)
-		return nil
-	}
-	err := p.setUp(ctx, pl, false)
-	if errors.Is(err, screen.ErrLeft) {
-		return fmt.Errorf("%w: practice begins after it, so run this again, or 'surefret --line' to practise with what it showed", err)
-	}
-	if err != nil {
-		return err
-	}
-	return p.calibrate(ctx, pl)
 }

@@ -13,29 +13,33 @@ import (
 	"surefret/cmd/surefret/screen"
 )
 
-// A player who leaves the form of the first run is told what became of it.
-func TestLeavingTheFirstFormIsTold(t *testing.T) {
-	keyboard, terminal, err := pty.Open()
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer keyboard.Close()
-	defer terminal.Close()
-	pty.Setsize(terminal, &pty.Winsize{Cols: 100, Rows: 40})
-	go io.Copy(io.Discard, keyboard)
-	io.WriteString(keyboard, "\x1b")
-	p := &program{in: terminal, out: terminal, err: io.Discard, getenv: func(string) string { return "" }, database: filepath.Join(t.TempDir(), "p.db")}
-	pl, err := p.openPlayer(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer pl.db.Close()
-	err = p.firstRun(t.Context(), pl, false)
-	if !errors.Is(err, screen.ErrLeft) || !strings.Contains(err.Error(), "nothing is changed: practice begins after it") {
-		t.Errorf("%v; want it told", err)
-	}
-	if !pl.Fresh {
-		t.Error("the form was left, and counts as filled in")
+// At a terminal the first run asks: Space takes what is shown, and who leaves it is
+// told how to begin.
+func TestTheFirstRunTakesAKeyToBegin(t *testing.T) {
+	for keys, began := range map[string]bool{" ": true, "\x1b": false} {
+		keyboard, terminal, err := pty.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer keyboard.Close()
+		defer terminal.Close()
+		pty.Setsize(terminal, &pty.Winsize{Cols: 100, Rows: 40})
+		go io.Copy(io.Discard, keyboard)
+		io.WriteString(keyboard, keys)
+		p := &program{in: terminal, out: terminal, err: io.Discard, getenv: func(string) string { return "" }, database: filepath.Join(t.TempDir(), "p.db")}
+		pl, err := p.openPlayer(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer pl.db.Close()
+		var o practiceOptions
+		err = p.firstRun(t.Context(), pl, false, &o)
+		switch {
+		case began && (err != nil || pl.Fresh):
+			t.Errorf("%q: %v, settings saved: %v", keys, err, !pl.Fresh)
+		case !began && (!errors.Is(err, screen.ErrLeft) || !strings.Contains(err.Error(), "to begin, run this again") || !pl.Fresh):
+			t.Errorf("%q: %v, settings saved: %v", keys, err, !pl.Fresh)
+		}
 	}
 }
 
@@ -49,7 +53,7 @@ func TestFlagsAreCheckedBeforeTheFirstForm(t *testing.T) {
 		dir := t.TempDir()
 		p := &program{in: strings.NewReader("stop\n"), out: io.Discard, err: &errs, getenv: func(string) string { return "" }}
 		code := p.run(t.Context(), append([]string{"practice", "--db", filepath.Join(dir, "p.db")}, flags...))
-		if code == exitDone || strings.Contains(errs.String(), "No settings are saved") {
+		if code == exitDone || strings.Contains(errs.String(), "No settings yet") {
 			t.Errorf("%v: exit code %d, said %q", flags, code, errs.String())
 		}
 	}

@@ -39,7 +39,7 @@ func (p *program) setupCommand() *cobra.Command {
 func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
 	chosen := pl.Settings
 	ask := p.asker(pl, lines, "'surefret setup --line' asks in plain lines.")
-	answered, err := ask(ctx, settings.Form(&chosen, lines || !pl.Fresh))
+	answered, err := ask(ctx, settings.Form(&chosen))
 	switch {
 	case !answered && !lines && (err == nil || errors.Is(err, io.EOF)):
 		return screen.ErrLeft

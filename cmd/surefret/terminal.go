@@ -2,8 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
-	"math/rand/v2"
 
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
@@ -37,24 +35,4 @@ func (p *program) screenOptions(pl *player, setup drills.Setup, s *practice.Sitt
 		Notice: notices(pl, sound),
 		In:     p.in, Out: p.screen(),
 	}
-}
-
-// calibrate measures how fast the player types, by copying, on the full screen.
-// A player who leaves it keeps what was measured before.
-func (p *program) calibrate(ctx context.Context, pl *player) error {
-	setup, err := pl.Settings.Setup()
-	if err != nil {
-		return err
-	}
-	typing, err := screen.Calibrate(ctx, screen.CalibrateOptions{
-		Rand: rand.New(rand.NewPCG(uint64(pl.Now().UnixNano()), 2)), Now: pl.Now, Names: setup.Names,
-		Look: screen.LookFor(p.getenv, pl.Settings.Drawing), In: p.in, Out: p.screen(),
-	})
-	if errors.Is(err, screen.ErrLeft) {
-		return nil
-	}
-	if err != nil {
-		return err
-	}
-	return pl.KeepTyping(ctx, typing)
 }

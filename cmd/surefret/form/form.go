@@ -14,6 +14,7 @@ type Form struct {
 	Title     string // a few words
 	Note      string // under the title, a sentence
 	Leave     string // what leaving it does: "leave it as it was"
+	Begin     string // what taking all as it is shown does, "" where that is not offered
 	Questions []Question
 }
 
@@ -30,8 +31,9 @@ type Question struct {
 	// typed; empty where there is none.
 	Typed string
 
-	// Idle reports that the answers before make this one needless: a page of the
-	// screen passes over it; nil is false. Lines, which scripts count, ask it.
+	// Idle reports that the answers before make this one needless: it is passed over;
+	// nil is false. Lines, which scripts count, ask it all the same, but where the form
+	// has a Begin.
 	Idle func() bool
 
 	// Check refuses an answer in one sentence; nil takes any. It may look at the

@@ -38,6 +38,10 @@ func (r *Reader) Ask(ctx context.Context, f form.Form) (answered bool, err error
 	reached, idle := 0, 0
 	for i := 0; i < len(f.Questions); {
 		q := f.Questions[i]
+		if f.Begin != "" && q.Idle != nil && q.Idle() {
+			i++
+			continue
+		}
 		r.put(q)
 		text, err := r.in.line(ctx, nil)
 		if errors.Is(err, io.EOF) || text == "stop" {

@@ -17,7 +17,7 @@ func setUp(t *testing.T, lines string) (s settings.Settings, errs string) {
 	var out, said bytes.Buffer
 	s = settings.Default()
 	in := iotest.OneByteReader(strings.NewReader(lines))
-	if _, err := NewReader(in, &out, &said).Ask(t.Context(), settings.Form(&s, true)); err != nil {
+	if _, err := NewReader(in, &out, &said).Ask(t.Context(), settings.Form(&s)); err != nil {
 		t.Fatal(err)
 	}
 	return s, said.String()
@@ -43,7 +43,7 @@ func TestAFormEndsWhereNothingIsAnswered(t *testing.T) {
 	for _, lines := range []string{"y\n", "help\n", "back\n", "drop D\nback\n"} {
 		s := settings.Default()
 		r := NewReader(strings.NewReader(strings.Repeat(lines, 1000)), io.Discard, io.Discard)
-		if _, err := r.Ask(t.Context(), settings.Form(&s, true)); !errors.Is(err, ErrNoAnswer) {
+		if _, err := r.Ask(t.Context(), settings.Form(&s)); !errors.Is(err, ErrNoAnswer) {
 			t.Errorf("%q for ever: %v", lines, err)
 		}
 	}

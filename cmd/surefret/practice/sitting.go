@@ -114,6 +114,9 @@ func (s *Sitting) Left(now time.Time) time.Duration { return max(0, s.o.Length-s
 // next.
 func (s *Sitting) Typing() Typing { return s.typing }
 
+// Answered is how many questions were answered so far.
+func (s *Sitting) Answered() int { return len(s.tally) }
+
 // owedTime is the time for one more question, one that is known, where the last
 // answer took the sitting over its time and was to an item never met before: a
 // sitting does not end on one.

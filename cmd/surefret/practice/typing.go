@@ -8,7 +8,8 @@ import (
 
 // Typing is how long a player's hand takes from seeing what to enter to its
 // first key, with nothing to think about: it is taken off the key time to get
-// the thinking time. It is measured by copying, once, and refined by answers
+// the thinking time. It is measured by copying, after
+// the first sitting, and refined by answers
 // that were faster than that. Zero values are not measured and take nothing off.
 type Typing struct {
 	Letters time.Duration `json:"letters"` // notes, chords and other words
@@ -27,6 +28,9 @@ const (
 	FastestTyping = 150 * time.Millisecond
 	SlowestTyping = 1500 * time.Millisecond
 )
+
+// LeastTyping is what any hand takes.
+var LeastTyping = Typing{FastestTyping, FastestTyping, FastestTyping}
 
 // of returns the time of one kind of answer, nil for line mode, whose times
 // hold listening and are not compared with others.

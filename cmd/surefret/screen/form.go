@@ -22,7 +22,7 @@ func Ask(ctx context.Context, f form.Form, elsewhere string, look Look, in io.Re
 	m := newFormPage(f, elsewhere, look)
 	err = show(ctx, m, in, out, tea.WithAltScreen())
 	switch {
-	case m.form.State == huh.StateCompleted:
+	case m.form.State == huh.StateCompleted, m.begun:
 		return true, m.take()
 	case m.interrupted:
 		return false, ErrInterrupted
@@ -48,6 +48,7 @@ type formPage struct {
 	leaving bool                     // Esc was pressed once
 
 	interrupted bool // ctrl-c ended it
+	begun       bool // all was taken as it was shown
 }
 
 // A field holds the answer to one question as the form's library has it.
@@ -240,6 +241,10 @@ func (m *formPage) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			return m, cmd
 		}
 		m.interrupted = now.Type == tea.KeyCtrlC
+		if _, list := m.form.GetFocusedField().(*huh.Select[string]); list && now.Type == tea.KeySpace && m.asked.Begin != "" && m.take() == nil {
+			m.begun = true
+			return m, tea.Quit
+		}
 		if m.pick(now) {
 			return m, nil
 		}
@@ -302,7 +307,7 @@ func (m *formPage) searching() bool { return m.long != nil && m.long.GetFilterin
 // View draws a header, the page of the form and the keys.
 func (m *formPage) View() string {
 	switch {
-	case m.width == 0 || m.form.State != huh.StateNormal:
+	case m.width == 0 || m.form.State != huh.StateNormal || m.begun:
 		return ""
 	case m.small():
 		return m.tooSmall("The form", m.elsewhere)
@@ -325,6 +330,9 @@ func (m *formPage) footKeys() []string {
 		leave = "again: " + leave
 	}
 	move := []string{"Up Down", "pick", "Enter", "next", "Shift+Tab", "back"}
+	if _, list := m.form.GetFocusedField().(*huh.Select[string]); list && m.asked.Begin != "" {
+		move = append([]string{"Space", m.asked.Begin}, move...)
+	}
 	list, several := m.form.GetFocusedField().(*huh.MultiSelect[string])
 	switch {
 	case several && m.searching():

@@ -129,7 +129,7 @@ func TestGoldenScreensOfForms(t *testing.T) {
 			b.keys("enter", "enter")
 			w.golden(t, "song-picked", b.View())
 			s := settings.Default()
-			b = openForm(settings.Form(&s, true), w.o.Look, w.width, w.height)
+			b = openForm(settings.Form(&s), w.o.Look, w.width, w.height)
 			w.golden(t, "form-tuning", b.View())
 			b.keys("enter", "backspace", "enter")
 			w.golden(t, "form-refused", b.View())
@@ -167,7 +167,7 @@ func TestEscLeavesAForm(t *testing.T) {
 			t.Errorf("Esc does not leave, or keeps %q", s.title)
 		}
 		set := settings.Default()
-		b = openForm(settings.Form(&set, false), Look{}, 60, 18)
+		b = openForm(settings.Form(&set), Look{}, 60, 18)
 		if b.keys("enter", "esc"); !b.quit {
 			t.Error("Esc asks again though nothing was typed")
 		}
@@ -233,7 +233,7 @@ func TestSettingsLeftAsTheyAreStay(t *testing.T) {
 		}
 		for _, want := range []settings.Settings{other, settings.Default()} {
 			got := want
-			seen := openForm(settings.Form(&got, want == other), Look{}, 60, 18).through(t)
+			seen := openForm(settings.Form(&got), Look{}, 60, 18).through(t)
 			if diff := cmp.Diff(want, got); diff != "" {
 				t.Error(diff)
 			}
@@ -244,11 +244,39 @@ func TestSettingsLeftAsTheyAreStay(t *testing.T) {
 	})
 }
 
+// Four questions at most, fewer for a beginner; a letter picks, and Space begins with
+// what is shown.
+func TestTheFirstFormIsShort(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		for _, c := range []struct {
+			keys string
+			want settings.Arrival
+		}{
+			{"n enter enter", settings.Arrival{Notes: settings.NoNotes, Long: settings.UnderAYear, Prove: "no"}},
+			{"y enter enter enter", settings.Arrival{Notes: settings.AllNotes, Long: settings.UnderAYear, Prove: "no"}},
+			{"y enter enter a enter y enter", settings.Arrival{Notes: settings.AllNotes, Long: settings.AYear, Prove: "yes"}},
+			{"y enter space", settings.Arrival{Notes: settings.AllNotes, Long: settings.UnderAYear, Prove: "no"}},
+		} {
+			s, a := settings.Default(), settings.Newcomer()
+			b := openForm(settings.FirstForm(&s, &a), Look{}, 60, 18)
+			if !strings.Contains(b.View(), "Space start now") {
+				t.Error(b.View())
+			}
+			for key := range strings.FieldsSeq(c.keys) {
+				b.keys(strings.ReplaceAll(key, "space", " "))
+			}
+			if !b.quit || b.take() != nil || a != c.want {
+				t.Errorf("%s: ended %v, %+v, want %+v", c.keys, b.quit, a, c.want)
+			}
+		}
+	})
+}
+
 // A list that scrolls by itself hides what is before the answer.
 func TestEveryAnswerOfAShortListIsSeen(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := settings.Default()
-		seen := openForm(settings.Form(&s, true), Look{}, 60, 18).through(t)
+		seen := openForm(settings.Form(&s), Look{}, 60, 18).through(t)
 		for _, field := range settings.Fields {
 			for _, o := range field.Options {
 				if !strings.Contains(seen, o.Label) {
@@ -262,7 +290,7 @@ func TestEveryAnswerOfAShortListIsSeen(t *testing.T) {
 func TestATuningWithoutANameIsTyped(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		got, want := settings.Default(), settings.Default()
-		b := openForm(settings.Form(&got, false), Look{}, 60, 18)
+		b := openForm(settings.Form(&got), Look{}, 60, 18)
 		b.keys("up", "enter") // round to the last
 		b.keys("c", "2", " ", "g", "2", " ", "d", "3", "enter", "backspace", "backspace", "2", "4", "enter", "down")
 		b.through(t)

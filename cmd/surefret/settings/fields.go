@@ -18,7 +18,6 @@ type Field struct {
 	Hint    string        // what may be answered, half a sentence
 	Options []form.Option // the answers to pick from, none where it is typed
 	Typed   string        // the option that leads to an answer besides them, which is typed; "" for none
-	First   bool          // asked on the first run; the rest is for those who come back
 
 	get func(Settings) string
 	set func(*Settings, string) error
@@ -34,7 +33,7 @@ func (f Field) Set(s *Settings, text string) error { return f.set(s, strings.Tri
 // Fields lists every setting in the order of the forms.
 var Fields = []Field{
 	{
-		Key: "tuning", Ask: "How is it tuned?", First: true, Typed: "another, string by string",
+		Key: "tuning", Ask: "How is it tuned?", Typed: "another, string by string",
 		Hint:    "a name, or the open strings from low to high, like C2 G2 D3 A3",
 		Options: tunings(),
 		get:     func(s Settings) string { return s.Tuning },
@@ -49,19 +48,19 @@ var Fields = []Field{
 			return nil
 		},
 	},
-	number(Field{Key: "frets", Ask: "How many frets has the neck?", First: true}, whole, fretboard.FewestFrets, fretboard.MostFrets, "",
+	number(Field{Key: "frets", Ask: "How many frets has the neck?"}, whole, fretboard.FewestFrets, fretboard.MostFrets, "",
 		func(s *Settings) *int { return &s.Frets }),
-	choice(Field{Key: "left_handed", Ask: "Which way do you hold it?", First: true}, func(s *Settings) *bool { return &s.LeftHanded },
+	choice(Field{Key: "left_handed", Ask: "Which way do you hold it?"}, func(s *Settings) *bool { return &s.LeftHanded },
 		option("right", "right-handed, nut at the left"), option("left", "left-handed, nut at the right")),
-	word(Field{Key: "names", Ask: "How do you name the notes?", First: true}, func(s *Settings) *string { return &s.Names },
+	word(Field{Key: "names", Ask: "How do you name the notes?"}, func(s *Settings) *string { return &s.Names },
 		option("english", "C D E F G A B"), option("solfege", "Do Re Mi Fa Sol La Si"), option("german", "C D E F G A H, Fis, Es, B")),
-	choice(Field{Key: "flats", Ask: "Sharps or flats, when there is no key?", First: true}, func(s *Settings) *bool { return &s.Flats },
+	choice(Field{Key: "flats", Ask: "Sharps or flats, when there is no key?"}, func(s *Settings) *bool { return &s.Flats },
 		option("sharps", "sharps"), option("flats", "flats")),
-	number(Field{Key: "aim", Ask: "How fast is fluent?", First: true}, tenths, 0.5, 10, " seconds to think",
+	number(Field{Key: "aim", Ask: "How fast is fluent?"}, tenths, 0.5, 10, " seconds to think",
 		func(s *Settings) *float64 { return &s.Aim }),
-	choice(Field{Key: "sound", Ask: "Play the notes?", First: true}, func(s *Settings) *bool { return &s.Sound },
+	choice(Field{Key: "sound", Ask: "Play the notes?"}, func(s *Settings) *bool { return &s.Sound },
 		option("off", "no"), option("on", "yes")),
-	number(Field{Key: "volume", Ask: "How loud?", First: true}, tenths, -60, 0, " dB, 0 is the loudest; start low",
+	number(Field{Key: "volume", Ask: "How loud?"}, tenths, -60, 0, " dB, 0 is the loudest; start low",
 		func(s *Settings) *float64 { return &s.Volume }),
 	number(Field{Key: "minutes", Ask: "How many minutes a day?"}, tenths, 1, 60, "",
 		func(s *Settings) *float64 { return &s.Minutes }),

@@ -2,24 +2,68 @@ package settings
 
 import "surefret/cmd/surefret/form"
 
-// Form asks for the settings and puts each answer into s: all of them, or those
-// of the first run. It starts from what s holds.
-func Form(s *Settings, all bool) form.Form {
+// Form asks for all settings and puts each answer into s. It starts from what s
+// holds.
+func Form(s *Settings) form.Form {
 	f := form.Form{
 		Title: "Your guitar and how you play", Note: "Each can be changed later, with 'surefret setup'.",
 		Leave: "quit without changes",
 	}
 	for _, field := range Fields {
-		if !field.First && !all {
-			continue
-		}
-		value := field.Get(*s)
-		q := form.Question{Ask: field.Ask, Hint: field.Hint, Options: field.Options, Typed: field.Typed, Value: &value,
-			Check: func(text string) error { return field.Set(s, text) }}
+		q := question(s, field)
 		if field.Key == "volume" {
 			q.Idle = func() bool { return !s.Sound }
 		}
 		f.Questions = append(f.Questions, q)
 	}
 	return f
+}
+
+// question asks for one setting.
+func question(s *Settings, field Field) form.Question {
+	value := field.Get(*s)
+	return form.Question{Ask: field.Ask, Hint: field.Hint, Options: field.Options, Typed: field.Typed, Value: &value,
+		Check: func(text string) error { return field.Set(s, text) }}
+}
+
+// An Arrival is what a player says of himself before his first question.
+type Arrival struct {
+	Notes string // which note names he knows: NoNotes, OpenStrings or AllNotes
+	Long  string // how long he has played: UnderAYear or AYear
+	Prove string // whether he proves what he knows first: "yes" or "no"
+}
+
+// What can be said.
+const (
+	NoNotes     = "no"
+	OpenStrings = "open strings"
+	AllNotes    = "yes"
+	UnderAYear  = "less"
+	AYear       = "a year"
+)
+
+// Newcomer is what is taken of a player who says nothing.
+func Newcomer() Arrival { return Arrival{Notes: OpenStrings, Long: UnderAYear, Prove: "no"} }
+
+// FirstForm asks for what cannot be guessed before the first question: whom and which
+// instrument. All else has its default, and [Form] asks for it.
+func FirstForm(s *Settings, a *Arrival) form.Form {
+	tuning, _ := Find("tuning")
+	plays := question(s, tuning)
+	plays.Ask = "What do you play, and in which tuning?"
+	return form.Form{
+		Title: "Before the first question", Note: "'surefret setup' asks for all the rest, whenever you like.",
+		Leave: "stop", Begin: "start now, as shown",
+		Questions: []form.Question{
+			{Ask: "Do you know the names of the notes?", Hint: "no, open strings or yes", Value: &a.Notes, Options: []form.Option{
+				option(NoNotes, "no, I begin"), option(OpenStrings, "the open strings"), option(AllNotes, "yes")}},
+			plays,
+			{Ask: "How long have you played?", Hint: "less or a year", Value: &a.Long, Options: []form.Option{
+				option(UnderAYear, "less than a year"), option(AYear, "a year or more")},
+				Idle: func() bool { return a.Notes == NoNotes }},
+			{Ask: "Show first what you know, in two minutes, so that it is not drilled?", Hint: "no or yes", Value: &a.Prove,
+				Options: []form.Option{option("no", "no, begin at the beginning"), option("yes", "yes")},
+				Idle:    func() bool { return a.Notes == NoNotes || a.Long != AYear }},
+		},
+	}
 }
