@@ -25,19 +25,79 @@ func Shape(name string) (Recipe, error) {
 			return r, nil
 		}
 	}
-	names := slices.Clone(Shapes)
-	// A name cut short is nearest to what it begins.
-	begins := func(r Recipe) int {
-		if strings.HasPrefix(r.Name, want) {
+	var names []string
+	for _, r := range Shapes {
+		names = append(names, r.Name)
+	}
+	near := Nearest(want, names, 3)
+	return Recipe{}, fmt.Errorf("there is no shape called %q: the nearest are %s, %s and %s", name, near[0], near[1], near[2])
+}
+
+// Nearest returns the n of words nearest to one: those that begin with it first, a
+// word cut short being nearest to what it begins; then by the letters to change.
+func Nearest(word string, words []string, n int) []string {
+	begins := func(w string) int {
+		if strings.HasPrefix(w, word) {
 			return 0
 		}
 		return 1
 	}
-	slices.SortStableFunc(names, func(a, b Recipe) int {
-		return cmp.Or(begins(a)-begins(b), edits(want, a.Name)-edits(want, b.Name))
+	near := slices.Clone(words)
+	slices.SortStableFunc(near, func(a, b string) int {
+		return cmp.Or(begins(a)-begins(b), edits(word, a)-edits(word, b))
 	})
-	return Recipe{}, fmt.Errorf("there is no shape called %q: the nearest are %s, %s and %s",
-		name, names[0].Name, names[1].Name, names[2].Name)
+	return near[:min(n, len(near))]
+}
+
+// ShapesCalled returns the shapes that a word means, of those that can be played on
+// fb: one by its name or by the other name that some have, or several, see
+// [Recipe.Called]. A word that means none is an error, one sentence, with the nearest
+// that there are on fb.
+func ShapesCalled(fb Fretboard, word string) ([]Recipe, error) {
+	one, unknown := Shape(word)
+	if unknown == nil && one.Fits(fb) == nil {
+		return []Recipe{one}, nil
+	}
+	var called []Recipe
+	var names []string
+	for _, r := range ShapesOn(fb) {
+		names = append(names, r.Name)
+		if r.Called(word) {
+			called = append(called, r)
+		}
+	}
+	if len(called) > 0 {
+		return called, nil
+	}
+	if unknown == nil {
+		return nil, one.Fits(fb)
+	}
+	return nil, fmt.Errorf("no shape on this instrument is called %q: the nearest are %s", word, strings.Join(Nearest(word, names, 3), ", "))
+}
+
+// Called reports whether a word means the shape among others: words that its name
+// begins with, "tenth-6", or its family, in the plural or not, with any words of its
+// name: "tenths", "triads-321", "power-chords-5", "e-form".
+func (r Recipe) Called(word string) bool {
+	word = strings.Join(strings.Fields(strings.ToLower(strings.ReplaceAll(word, "-", " "))), "-")
+	if word == "" || strings.HasPrefix(r.Name+"-", word+"-") {
+		return word != ""
+	}
+	family := strings.ReplaceAll(strings.ToLower(r.Family), " ", "-")
+	for _, stem := range []string{family, strings.TrimSuffix(family, "s")} {
+		rest, ok := strings.CutPrefix(word+"-", stem+"-")
+		if !ok {
+			continue
+		}
+		has := strings.Split(r.Name, "-")
+		for part := range strings.SplitSeq(strings.TrimSuffix(rest, "-"), "-") {
+			ok = ok && (part == "" || slices.Contains(has, part))
+		}
+		if ok {
+			return true
+		}
+	}
+	return false
 }
 
 // ShapesOn returns the shapes that can be played somewhere on fb.
