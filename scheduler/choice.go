@@ -29,10 +29,12 @@ const (
 	ForDeadline                   // a deadline needs it
 	Rested                        // its family had been left out for long
 	SpareTime                     // nothing is waiting, and there is time left
+	EveryDay                      // the player wants it every day; no planner's reason
 )
 
 // String returns a short clause: "first time", "its turn", "missed a moment ago",
-// "for Harbour Fair", "not heard for long", "nothing else is waiting".
+// "for Harbour Fair", "not heard for long", "nothing else is waiting",
+// "kept for every day".
 func (r Reason) String() string {
 	switch r.Kind {
 	case FirstTime:
@@ -45,6 +47,8 @@ func (r Reason) String() string {
 		return "for " + r.Deadline
 	case Rested:
 		return "not heard for long"
+	case EveryDay:
+		return "kept for every day"
 	}
 	return "nothing else is waiting"
 }

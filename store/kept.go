@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"surefret/drills"
 )
 
 // Kept is what is kept of a player besides answers and gigs.
@@ -16,6 +18,7 @@ type Kept struct {
 	Settings  map[string]string // JSON texts by name
 	Aside     map[string]bool   // the items that are set aside
 	Placed    map[string]int    // the items that a placing proved, by the day of it, counted from 1970
+	Choice    drills.Choice     // what the player chose to practise
 	Cautioned bool              // whether the player was told what to mind with sound
 
 	typing string
@@ -31,6 +34,7 @@ const (
 	asideKey     = "aside/"
 	placedKey    = "placed/"
 	typingKey    = "typing"
+	choiceKey    = "choice"
 	cautionedKey = "cautioned"
 )
 
@@ -54,6 +58,8 @@ func (v *View) Kept(ctx context.Context) (Kept, error) {
 			}
 		case name == typingKey:
 			k.typing = value
+		case name == choiceKey: // one that does not read is none
+			_ = json.Unmarshal(c.value, &k.Choice)
 		case name == cautionedKey:
 			k.Cautioned = value == "true"
 		default:
@@ -135,6 +141,15 @@ func (db *DB) KeepTyping(ctx context.Context, typing any) error {
 		return fmt.Errorf("keep the typing times: %w", err)
 	}
 	return db.set(ctx, "keep the typing times", map[string]string{typingKey: string(text)})
+}
+
+// KeepChoice keeps what the player chose to practise.
+func (db *DB) KeepChoice(ctx context.Context, choice drills.Choice) error {
+	text, err := json.Marshal(choice)
+	if err != nil {
+		return fmt.Errorf("keep the choice: %w", err)
+	}
+	return db.set(ctx, "keep the choice", map[string]string{choiceKey: string(text)})
 }
 
 // KeepCautioned keeps that the player was told what to mind with sound.

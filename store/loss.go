@@ -38,6 +38,8 @@ func (t thing) say(kept, lost standing) (what, keptWords, lostWords string) {
 			say = func(s standing) string {
 				return map[bool]string{true: "set aside", false: "practised"}[string(s.value) == "true"]
 			}
+		case name == choiceKey:
+			what = "what is practised"
 		case name+"/" == placedKey, name == typingKey, name == cautionedKey:
 			return "", "", ""
 		}

@@ -64,6 +64,7 @@ type Keeper interface {
 	SetAside(ctx context.Context, aside bool, items ...string) error    // or brings them back
 	Place(ctx context.Context, day int, items ...string) error          // proven on a practice day
 	KeepTyping(ctx context.Context, typing any) error
+	KeepChoice(ctx context.Context, choice drills.Choice) error
 }
 
 // Kept is what a Keeper keeps of a player besides his gigs.
@@ -72,6 +73,7 @@ type Kept struct {
 	Aside    map[string]bool   // items that were set aside
 	Placed   map[string]int    // items proven without being asked, by the practice day of it
 	Typing   Typing
+	Choice   drills.Choice // what the player chose to practise
 }
 
 // locked reports whether another program keeps the log busy.
@@ -107,3 +109,4 @@ func (nothing) SaveSettings(context.Context, map[string]string) error     { retu
 func (nothing) SetAside(context.Context, bool, ...string) error           { return errNoLog }
 func (nothing) Place(context.Context, int, ...string) error               { return errNoLog }
 func (nothing) KeepTyping(context.Context, any) error                     { return errNoLog }
+func (nothing) KeepChoice(context.Context, drills.Choice) error           { return errNoLog }

@@ -36,6 +36,7 @@ type Player struct {
 	log       Log
 	typing    Typing
 	aside     map[string]bool // items that the player set aside
+	choice    drills.Choice   // what the player chose to practise
 	placed    map[string]int  // items proven without being asked, by the day of it
 	setup     drills.Setup
 	catalogue *drills.Catalogue
@@ -65,7 +66,7 @@ func Open(ctx context.Context, log Log, now func() time.Time) (*Player, error) {
 		return nil, err
 	}
 	_, saved := kept.Settings["tuning"]
-	p.Fresh, p.typing = !saved, kept.Typing
+	p.Fresh, p.typing, p.choice = !saved, kept.Typing, kept.Choice
 	maps.Copy(p.aside, kept.Aside)
 	maps.Copy(p.placed, kept.Placed)
 	// A setting that cannot be used has its default; practice goes on.

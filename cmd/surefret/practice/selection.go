@@ -12,8 +12,9 @@ import (
 	"surefret/scheduler"
 )
 
-// A Selection is what one sitting is narrowed to. The zero Selection is everything
-// that needs no sound.
+// A Selection is what one sitting is narrowed to. The zero Selection is what the
+// player chose to practise, of what needs no sound: see [Player.Choose]. What narrows
+// strings, drills, keys, frets or notes, or names a gig, takes the place of that choice.
 type Selection struct {
 	Strings []int           // only what lies on these, 1 is the highest; none is all
 	Drills  []drills.Family // none is all
@@ -22,6 +23,7 @@ type Selection struct {
 	Frets   [2]int          // only what lies between these, and nothing that lies nowhere; zero is the whole neck
 	Notes   string          // only single notes of one kind: report.Naturals, Sharps or Flats; "" is all
 	Heard   bool            // what must be heard, too
+	Weak    bool            // only the weakest topics: see [Player.Weak]
 	Placing bool            // a placing: what was proven before, too
 }
 
@@ -38,13 +40,17 @@ var (
 	ErrNoSound  = errors.New("the ear drills need sound, and there is none now")
 	ErrAside    = errors.New("what fits is set aside")
 	ErrNoShapes = errors.New("no song of the gig names a shape that fits")
+	ErrChoice   = errors.New("the choice of what is practised leaves out all there is on this instrument")
+	ErrNoWeak   = errors.New("nothing that was asked is weak")
 	ErrNarrow   = errors.New("no item is on these strings and frets, in these keys and drills")
 )
 
 // selected is a selection worked out.
 type selected struct {
 	source *drills.Catalogue // which poses the items
+	wide   *drills.Catalogue // which poses those of gigs that it does not have; nil where there are none
 	wanted map[string]bool   // ids of those that may be asked
+	daily  []string          // ids of those that come every day until they are sure
 }
 
 // wants reports whether an item may be asked.
@@ -59,8 +65,12 @@ func (p *Player) Check(s Selection) error {
 // work works a selection out, with no effect on anything. What is selected can be
 // used with a NothingLeftError, too: it is nothing.
 func (p *Player) work(s Selection) (selected, error) {
+	own, free := p.catalogue.Choose(p.choice), s.free()
+	if free {
+		s.Keys, s.Frets = own.Keys, own.Frets
+	}
 	c := selected{source: p.source(s), wanted: map[string]bool{}}
-	fits := func(it drills.Item) bool { return s.fits(it) }
+	fits := func(it drills.Item) bool { return s.fits(it) && (!free || own.Wants(it)) }
 	if s.Notes != "" {
 		kind := p.notesOf(s.Notes, c.source)
 		fits = func(it drills.Item) bool { return kind[it.ID] && s.fits(it) }
@@ -79,6 +89,14 @@ func (p *Player) work(s Selection) (selected, error) {
 		}
 		fits = func(it drills.Item) bool { return needed[it.ID] && before(it) }
 	}
+	if s.Weak {
+		topics, before := map[string]bool{}, fits
+		weakest := p.weak(fits)
+		for _, t := range weakest[:min(weakTopics, len(weakest))] {
+			topics[t.Name] = true
+		}
+		fits = func(it drills.Item) bool { return topics[it.Topic()] && before(it) }
+	}
 	aside := false
 	for _, it := range c.source.Items() {
 		switch {
@@ -89,6 +107,9 @@ func (p *Player) work(s Selection) (selected, error) {
 			c.wanted[it.ID] = true
 		}
 	}
+	if free && !s.Weak && !s.Placing {
+		p.addNeeds(&c, s, own)
+	}
 	switch {
 	case len(c.wanted) > 0:
 		return c, nil
@@ -96,10 +117,47 @@ func (p *Player) work(s Selection) (selected, error) {
 		return c, NothingLeftError{ErrNoSound}
 	case aside:
 		return c, NothingLeftError{ErrAside}
+	case s.Weak:
+		return c, NothingLeftError{ErrNoWeak}
+	case free && !p.choice.Everything():
+		return c, NothingLeftError{ErrChoice}
 	case s.Gig != nil && slices.Contains(s.Drills, "shape"):
 		return c, NothingLeftError{ErrNoShapes}
 	}
 	return c, NothingLeftError{ErrNarrow}
+}
+
+// free reports whether the choice of the player holds: nothing else narrows.
+func (s Selection) free() bool {
+	return len(s.Strings)+len(s.Drills)+len(s.Keys) == 0 && s.Gig == nil && s.Frets == [2]int{} && s.Notes == ""
+}
+
+// choiceNotice is how many days before its day a gig gets what it needs whatever the
+// player chose; the planner hurries about as long.
+const choiceNotice = 21
+
+// addNeeds adds what gigs need that are near, though the player chose something else,
+// and lists what he keeps for every day.
+func (p *Player) addNeeds(c *selected, s Selection, own drills.Chosen) {
+	if !p.choice.Everything() {
+		c.wide = p.source(Selection{Heard: s.Heard})
+		for _, d := range p.due {
+			if d.Day.After(p.Now().AddDate(0, 0, choiceNotice)) {
+				continue
+			}
+			for _, id := range d.Items {
+				if _, here := c.wide.Item(id); here && !p.aside[id] && !p.proven(id) {
+					c.wanted[id] = true
+				}
+			}
+		}
+	}
+	for _, it := range c.source.Items() {
+		if own.Kept(it.ID) && !p.aside[it.ID] {
+			c.wanted[it.ID] = true
+			c.daily = append(c.daily, it.ID)
+		}
+	}
 }
 
 // source is the catalogue of what the sound, the keys and the frets allow.

@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -51,6 +52,7 @@ type Sitting struct {
 	asked drills.Question
 	why   scheduler.Choice
 	open  bool      // the question asked waits for an answer
+	daily bool      // the question before was one of those kept for every day
 	last  *answered // the last answer, until it is taken back
 	owed  bool      // one more question was asked over the time
 
@@ -159,6 +161,9 @@ func (s *Sitting) choose(now time.Time, left time.Duration) (scheduler.Choice, b
 	case s.placing != nil:
 		return s.placing.Next(now, left)
 	}
+	if item, ok := s.everyDay(now); ok {
+		return scheduler.Choice{Item: item, Reason: scheduler.Reason{Kind: scheduler.EveryDay}, Fluency: s.p.planner.Fluency(item, now)}, true
+	}
 	return s.p.planner.Next(now, left)
 }
 
@@ -191,6 +196,9 @@ func (s *Sitting) choseAnew(chosen selected) {
 // last time where it has another way, and no question is asked twice in a row.
 func (s *Sitting) pose(choice scheduler.Choice) (drills.Question, error) {
 	source, id := s.sourceOf(choice.Reason), choice.Item
+	if _, has := source.Item(id); !has && s.chosen.wide != nil {
+		source = s.chosen.wide
+	}
 	var q drills.Question
 	for range 20 {
 		var err error
@@ -212,11 +220,12 @@ func (s *Sitting) sourceOf(why scheduler.Reason) *drills.Catalogue {
 	if why.Deadline == "" || s.o.Selection.Gig != nil {
 		return s.chosen.source
 	}
+	from := cmp.Or(s.chosen.wide, s.chosen.source)
 	why.Kind = 0
 	source, ok := s.songs[why]
 	if !ok {
-		if source = s.p.sourceFor(why, s.chosen.source); source == nil {
-			source = s.chosen.source
+		if source = s.p.sourceFor(why, from); source == nil {
+			source = from
 		}
 		s.songs[why] = source
 	}

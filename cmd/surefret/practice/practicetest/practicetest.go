@@ -177,6 +177,14 @@ func (l *Log) Place(_ context.Context, day int, items ...string) error {
 	return nil
 }
 
+func (l *Log) KeepChoice(_ context.Context, choice drills.Choice) error {
+	if err := l.write(); err != nil {
+		return err
+	}
+	l.Held.Choice = choice
+	return nil
+}
+
 func (l *Log) KeepTyping(_ context.Context, typing any) error {
 	if err := l.write(); err != nil {
 		return err

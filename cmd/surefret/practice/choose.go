@@ -1,0 +1,92 @@
+package practice
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"time"
+
+	"surefret/drills"
+)
+
+// Choice is what the player chose to practise.
+func (p *Player) Choice() drills.Choice { return p.choice }
+
+// Choose keeps what is practised from now on, until it is chosen anew. It beats the
+// order in which things are met; a gig that is near gets what it needs all the same. A
+// choice that leaves nothing is a [NothingLeftError] and changes nothing.
+func (p *Player) Choose(ctx context.Context, choice drills.Choice) error {
+	before := p.choice
+	p.choice = choice
+	_, err := p.work(Selection{Heard: true})
+	if err == nil {
+		err = p.log.KeepChoice(ctx, choice)
+	}
+	if err != nil {
+		p.choice = before
+	}
+	return err
+}
+
+// A Topic is what a player calls one thing, with how much of it is known.
+type Topic struct {
+	Name    string  `json:"name"`    // "tenths, root on string 6"
+	Fluency float64 `json:"fluency"` // of what was asked, the mean probability of right in time
+	Asked   int     `json:"asked"`   // items
+	Items   int     `json:"items"`
+}
+
+// How weak topics are told and practised.
+const (
+	weakBelow  = 0.8 // fluency from which a topic is not weak
+	weakTopics = 3   // how many of them are practised together
+)
+
+// Weak lists the topics of which something was asked and that are not sure, the
+// weakest first, out of what the player chose to practise. Three of them are what
+// [Selection] means by Weak.
+func (p *Player) Weak() []Topic { return p.weak(p.catalogue.Choose(p.choice).Wants) }
+
+func (p *Player) weak(fits func(drills.Item) bool) []Topic {
+	named := map[string]*Topic{}
+	for _, it := range p.catalogue.Items() {
+		if it.Topic() == "" || p.aside[it.ID] || !fits(it) {
+			continue
+		}
+		t := named[it.Topic()]
+		if t == nil {
+			t = &Topic{Name: it.Topic()}
+			named[t.Name] = t
+		}
+		t.Items++
+		if st, _ := p.planner.State(it.ID); st.Asked > 0 {
+			t.Asked++
+			t.Fluency += p.planner.Fluency(it.ID, p.Now())
+		}
+	}
+	var weak []Topic
+	for _, t := range named {
+		if t.Fluency /= float64(t.Asked); t.Asked > 0 && t.Fluency < weakBelow {
+			weak = append(weak, *t)
+		}
+	}
+	slices.SortFunc(weak, func(a, b Topic) int { return cmp.Or(cmp.Compare(a.Fluency, b.Fluency), cmp.Compare(a.Name, b.Name)) })
+	return weak
+}
+
+// everyDay returns an item that the player keeps for every day, is not sure and was
+// not asked today. It is every other question at most, so that no two in a row are.
+func (s *Sitting) everyDay(now time.Time) (string, bool) {
+	if s.daily {
+		s.daily = false
+		return "", false
+	}
+	for _, id := range s.chosen.daily {
+		st, _ := s.p.planner.State(id)
+		if s.chosen.wants(id) && (st.Asked == 0 || st.Day < s.p.today() && s.p.planner.Fluency(id, now) < weakBelow) {
+			s.daily = true
+			return id, true
+		}
+	}
+	return "", false
+}
