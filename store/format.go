@@ -15,6 +15,7 @@ import (
 	"math/bits"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -346,6 +347,8 @@ func (db *DB) settle(ctx context.Context) error {
 	}
 	rows.Close()
 
+	dates, _ := strconv.ParseInt(stored[datesKey], 10, 64)
+	db.dates.Store(dates)
 	machine := fingerprint()
 	if id := stored["device"]; id != "" && stored["machine"] == machine {
 		err := db.write.QueryRowContext(ctx, `SELECT n FROM devices WHERE id = ?`, id).Scan(&db.place)

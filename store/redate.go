@@ -77,9 +77,20 @@ func redate(ctx context.Context, tx *sql.Tx, now time.Time, limit int64) error {
 		changed += int64(len(found))
 	}
 	if changed > 0 {
-		_, err = tx.ExecContext(ctx, `DELETE FROM snapshots`)
+		_, err = tx.ExecContext(ctx, `DELETE FROM snapshots; INSERT INTO here (key, value) VALUES (?, 1)
+			ON CONFLICT (key) DO UPDATE SET value = value + 1`, datesKey)
 	}
 	return err
+}
+
+// datesKey is what counts, in here, how often dates were changed: what was learned by
+// those of before is not to be kept.
+const datesKey = "dates"
+
+// datesNow returns that count.
+func datesNow(ctx context.Context, from querier) (n int64, err error) {
+	err = from.QueryRowContext(ctx, `SELECT coalesce(max(CAST(value AS INTEGER)), 0) FROM here WHERE key = ?`, datesKey).Scan(&n)
+	return n, err
 }
 
 // datings works out when the answers count that are ahead and that are not noted yet,

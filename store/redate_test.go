@@ -6,6 +6,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"iter"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -45,20 +46,17 @@ func dated(t *testing.T, rows ...string) *DB {
 // counted reads what a memory learns, as "id days from noon, day".
 func counted(t *testing.T, db *DB) (got []string, end Cursor, resumed bool) {
 	t.Helper()
-	if err := db.redate(t.Context()); err != nil {
-		t.Fatal(err)
-	}
-	upto, _, resumed, err := db.Snapshot(t.Context(), "test")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for r, err := range db.Effective(t.Context(), upto) {
-		if err != nil {
-			t.Fatal(err)
+	resume := func(_ Cursor, state []byte) bool { resumed = state != nil; return resumed }
+	end, err := db.Replay(t.Context(), "test", resume, func(rows iter.Seq2[drills.Answer, error]) error {
+		for r, err := range rows {
+			if err != nil {
+				return err
+			}
+			got = append(got, fmt.Sprintf("%s %.3g %s", r.ID, r.At.Sub(noon).Hours()/24, r.Day))
 		}
-		got = append(got, fmt.Sprintf("%s %.3g %s", r.ID, r.At.Sub(noon).Hours()/24, r.Day))
-	}
-	if end, err = db.End(t.Context()); err != nil {
+		return nil
+	})
+	if err != nil {
 		t.Fatal(err)
 	}
 	return got, end, resumed
@@ -189,5 +187,51 @@ func TestThereAlwaysIsALaterTime(t *testing.T) {
 	var b bytes.Buffer
 	if err := other.Export(t.Context(), &b); err != nil || strings.Contains(b.String(), "10000-") {
 		t.Errorf("%v\n%s", err, &b)
+	}
+}
+
+// A memory that one program learned by dates which another has changed since does not
+// serve: neither of one that practises, nor of one that only looked.
+func TestAMemoryOfOtherDatesIsNotKept(t *testing.T) {
+	db := dated(t, "a -9", "a 3", "b -1")
+	_, end, _ := counted(t, db)
+	looked, err := OpenReadOnly(t.Context(), db.path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer looked.Close()
+	counted(t, looked)
+	other, err := Open(t.Context(), db.path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer other.Close()
+	other.Now = func() time.Time { return noon.AddDate(0, 0, 4) }
+	counted(t, other)
+	for _, db := range []*DB{db, looked} {
+		if err := db.SaveSnapshot(t.Context(), "test", end, []byte("by the dates of before")); err != nil {
+			t.Fatal(err)
+		}
+		if _, _, ok, err := other.Snapshot(t.Context(), "test"); ok || err != nil {
+			t.Errorf("it serves, %v", err)
+		}
+	}
+	for _, db := range []*DB{db, looked} { // who looks again keeps what he learns
+		if db == looked {
+			looked.Close()
+			if db, err = OpenReadOnly(t.Context(), db.path); err != nil {
+				t.Fatal(err)
+			}
+			defer db.Close()
+		} else {
+			db.Now = other.Now
+		}
+		counted(t, db)
+		if err := db.SaveSnapshot(t.Context(), "test", end, []byte("by the dates of now")); err != nil {
+			t.Fatal(err)
+		}
+		if _, _, ok, err := other.Snapshot(t.Context(), "test"); !ok || err != nil {
+			t.Errorf("it does not serve, %v", err)
+		}
 	}
 }

@@ -37,6 +37,11 @@ func (db *DB) Replay(ctx context.Context, version string, resume func(upto Curso
 		if end, err = v.End(ctx); err != nil {
 			return err
 		}
+		dates, err := datesNow(ctx, v.read)
+		if err != nil {
+			return explain(v.path, "read the log", err)
+		}
+		db.dates.Store(dates)
 		return read(v.Effective(ctx, upto))
 	})
 	return end, err

@@ -10,11 +10,27 @@ import (
 
 // SaveSnapshot keeps state, which the store does not look into, as what
 // replaying the effective answers up to the cursor gives. The caller has
-// learned from all of them, in canonical order. version names the code and the
+// learned from all of them, in canonical order, by [DB.Replay]; where another program
+// has dated some of them anew since, nothing is kept. version names the code and the
 // settings that made it; its first word names the kind of memory, and the
 // snapshot takes the place of the one of its kind.
+//
+// It is only a cache: of a log that was opened for reading, it is the one thing that
+// may be kept all the same, by opening it once more.
 func (db *DB) SaveSnapshot(ctx context.Context, version string, upto Cursor, state []byte) error {
+	if db.moment != nil {
+		other, err := Open(ctx, db.path)
+		if err != nil {
+			return err
+		}
+		defer other.Close()
+		other.dates.Store(db.dates.Load())
+		return other.SaveSnapshot(ctx, version, upto, state)
+	}
 	err := transact(ctx, db.write, func(tx *sql.Tx) error {
+		if dates, err := datesNow(ctx, tx); err != nil || dates != db.dates.Load() {
+			return err
+		}
 		var at int64
 		var id string
 		err := tx.QueryRowContext(ctx, `

@@ -23,6 +23,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"sync/atomic"
 	"time"
 )
 
@@ -46,10 +47,11 @@ type DB struct {
 	place   int64     // its row in devices
 	ids     ids
 
-	file   string  // where path leads to by links
-	counts int     // how often this DB is among those that this process has open
-	moment *sql.Tx // what is read by, of one that was opened for reading alone
-	room   string  // where its private copy is, if it needs one
+	dates  atomic.Int64 // the datings that the last Replay, or Open, found; see redate.go
+	file   string       // where path leads to by links
+	counts int          // how often this DB is among those that this process has open
+	moment *sql.Tx      // what is read by, of one that was opened for reading alone
+	room   string       // where its private copy is, if it needs one
 }
 
 // Open opens the log at path, and creates it, readable by its owner alone, with

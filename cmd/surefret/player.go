@@ -141,10 +141,7 @@ func (l onlyRead) SaveSnapshot(ctx context.Context, version string, upto int64, 
 	if upto < practice.SoonRead || !l.InPlace() {
 		return nil // a log that opening would change is left as it is
 	}
-	if db, err := store.Open(ctx, l.Path()); err == nil {
-		_ = db.SaveSnapshot(ctx, version, upto, state)
-		db.Close()
-	}
+	_ = l.DB.SaveSnapshot(ctx, version, upto, state)
 	return nil
 }
 
