@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"hash/crc32"
 	"iter"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -127,7 +128,7 @@ func (db *DB) date(ctx context.Context, v *View, c *change) error {
 // compact brings a JSON text to the form in which it is kept: nil for null.
 func compact(text []byte) ([]byte, error) {
 	var tidied bytes.Buffer
-	if err := json.Compact(&tidied, cleanJSON(text)); err != nil || tidied.String() == "null" {
+	if err := json.Compact(&tidied, text); err != nil || tidied.String() == "null" {
 		return nil, err
 	}
 	return tidied.Bytes(), nil
@@ -177,9 +178,10 @@ func faultOfChange(c change) string {
 	return ""
 }
 
-// isKind reports whether s can be a kind: a word in small letters.
+// isKind reports whether s can be a kind: a word in small letters, but none that an
+// export has for other lines.
 func isKind(s string) bool {
-	return s != "" && strings.Trim(s, "abcdefghijklmnopqrstuvwxyz") == ""
+	return s != "" && strings.Trim(s, "abcdefghijklmnopqrstuvwxyz") == "" && !slices.Contains([]string{"surefret", "review", "answer", "end"}, s)
 }
 
 // keyNow returns the key that a change has, of the one that it had in format 2.

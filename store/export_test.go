@@ -75,6 +75,21 @@ func TestAnExportComesBackEqual(t *testing.T) {
 	}
 }
 
+// A kind of change that this program does not know comes over by every way.
+func TestAKindToComeIsKept(t *testing.T) {
+	db, other := newLog(t), newLog(t)
+	text := strings.Join([]string{head, strings.NewReplacer("setting", "venue", "hand", "lamp").Replace(hand), `{"kind":"end","rows":1}`}, "\n") + "\n"
+	if m, err := db.Import(t.Context(), strings.NewReader(text)); err != nil || m.Changes != 1 {
+		t.Fatalf("%+v, %v", m, err)
+	}
+	merge(t, other, db.Path())
+	for _, db := range []*store.DB{db, other} {
+		if diff := cmp.Diff(text, export(t, db)); diff != "" {
+			t.Error(diff)
+		}
+	}
+}
+
 // jsonlines.org: UTF-8, each line a valid JSON value, the line ends with \n.
 func TestAnExportIsJSONLines(t *testing.T) {
 	db := newLog(t)
@@ -149,7 +164,9 @@ func TestABadLineIsNamedAndNothingIsImported(t *testing.T) {
 		{[]string{head, answered, fair, hand}, "line 5 ", "cut off"},
 		{[]string{head, answered, fair, end3}, "line 4 ", "counts 3 rows, but there are 2"},
 		{[]string{head, answered, fair, hand, end3, hand}, "line 6 ", "after the last line"},
-		{[]string{head, answered, `{"kind":"deck"}`}, "line 3 ", `its kind is "deck"`},
+		{[]string{head, answered, `{"kind":"So-Lo"}`}, "line 3 ", `its kind is "So-Lo"`},
+		{[]string{head, answered, `{"kind":"review"}`}, "line 3 ", `its kind is "review"`},
+		{[]string{head, answered, `{"kind":"venue"}`}, "line 3 ", "it has no value"},
 		{[]string{head, answered[:40]}, "line 2 ", "it is not JSON"},
 		{[]string{head, answered + answered}, "line 2 ", "it is not JSON"},
 		{[]string{head, "", change(answered, `true`, `"yes"`)}, "line 3 ", `its field "right" does not take a string`},

@@ -231,7 +231,7 @@ func (v *View) Gigs(ctx context.Context) ([]gig.Gig, error) {
 func (db *DB) PutGig(ctx context.Context, g gig.Gig) error {
 	value, err := json.Marshal(g)
 	if err == nil {
-		value, err = compact(value)
+		value, err = compact(cleanJSON(value))
 	}
 	var own gig.Gig // a deep copy: the caller's slices stay as they are
 	if err == nil {

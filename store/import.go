@@ -33,13 +33,8 @@ func (db *DB) Import(ctx context.Context, r io.Reader) (Merged, error) {
 	}
 	defer os.RemoveAll(dir)
 	tmp := filepath.Join(dir, "import.db")
-	err = fill(ctx, tmp, func(in *intake) error {
-		return readLines(r, func(l line) error {
-			if l.answer != nil {
-				return in.answer(ctx, *l.answer)
-			}
-			return in.change(ctx, *l.change)
-		})
+	err = fill(ctx, tmp, func(into *intake) error {
+		return (&importer{in: bufio.NewReaderSize(r, 64<<10), into: into}).read(ctx)
 	})
 	if err != nil {
 		return Merged{}, explain(db.path, "import", err)
@@ -47,91 +42,95 @@ func (db *DB) Import(ctx context.Context, r io.Reader) (Merged, error) {
 	return db.takeOver(ctx, tmp, "the import")
 }
 
-// A line is a row in an import: one of the two.
-type line struct {
-	answer *drills.Answer
-	change *change
+// An importer takes the rows of an export in.
+type importer struct {
+	in     *bufio.Reader
+	into   *intake
+	line   int // the number of the line that was read last
+	format int // of the first line, 0 before it
+	rows   int // that were taken
+	ended  bool
 }
 
-// readLines reads an export and hands its rows to add.
-func readLines(r io.Reader, add func(line) error) error {
-	in := bufio.NewReaderSize(r, 64<<10)
-	n, rows, format, end := 0, 0, 0, false
-	refuse := func(why string) error {
-		return &Error{Kind: ErrInput, Path: "the import",
-			What: fmt.Sprintf("line %d of the import was refused, %s", n, why), Do: "nothing was imported; correct the line or export again"}
-	}
+func (m *importer) refuse(why string) error {
+	return &Error{Kind: ErrInput, Path: "the import",
+		What: fmt.Sprintf("line %d of the import was refused, %s", m.line, why), Do: "nothing was imported; correct the line or export again"}
+}
+
+func (m *importer) read(ctx context.Context) error {
 	for {
-		text, err := readLine(in)
+		text, err := readLine(m.in)
 		if err == io.EOF {
 			break
 		}
-		n++
+		m.line++
 		if err == bufio.ErrTooLong {
-			return refuse(fmt.Sprintf("it is longer than %d bytes", maxLine))
+			return m.refuse(fmt.Sprintf("it is longer than %d bytes", maxLine))
 		} else if err != nil {
 			return &Error{Kind: ErrFailing, Path: "the import", Cause: err,
-				What: fmt.Sprintf("the import could not be read beyond line %d", n-1), Do: "nothing was imported"}
+				What: fmt.Sprintf("the import could not be read beyond line %d", m.line-1), Do: "nothing was imported"}
 		}
-		if n == 1 {
+		if m.line == 1 {
 			text = bytes.TrimPrefix(text, []byte("\ufeff"))
 		}
-		text = bytes.TrimSpace(text)
-		if len(text) == 0 {
+		if text = bytes.TrimSpace(text); len(text) == 0 {
 			continue
 		}
-		if end {
-			return refuse("it comes after the last line")
-		}
-		var kind struct{ Kind string }
-		if why := decode(text, &kind, false); why != "" {
-			return refuse(why)
-		}
-		if kind.Kind != "surefret" && format == 0 {
-			return refuse(fmt.Sprintf(`the first line should be {"kind":"surefret","format":%d}`, exportFormat))
-		}
-		var row line
-		why := ""
-		switch kind.Kind {
-		case "surefret":
-			var l headLine
-			if why = decode(text, &l, true); why == "" && format > 0 {
-				why = "there is a first line already"
-			} else if why == "" && (l.Format < 1 || l.Format > exportFormat) {
-				why = fmt.Sprintf("its format is %d and this program reads 1 to %d", l.Format, exportFormat)
-			}
-			format = l.Format
-		case "end":
-			var l endLine
-			if why = decode(text, &l, true); why == "" && l.Rows != rows {
-				why = fmt.Sprintf("it counts %d rows, but there are %d: some are missing", l.Rows, rows)
-			}
-			end = true
-		case answerKind[format]:
-			row.answer, why = decodeAnswer(text)
-		default:
-			if kinds[kind.Kind] != nil {
-				row.change, why = decodeChange(text)
-				break
-			}
-			why = fmt.Sprintf("its kind is %q, none that this program knows", clean(kind.Kind, 40))
-		}
-		if why != "" {
-			return refuse(why)
-		}
-		if row == (line{}) {
-			continue
-		}
-		rows++
-		if err := add(row); err != nil {
+		if why, err := m.take(ctx, text); err != nil {
 			return err
+		} else if why != "" {
+			return m.refuse(why)
 		}
 	}
-	if !end {
-		n++
-		return refuse(`the file ends before its last line, {"kind":"end",...}: it was cut off`)
+	if !m.ended {
+		m.line++
+		return m.refuse(`the file ends before its last line, {"kind":"end",...}: it was cut off`)
 	}
 	return nil
+}
+
+// take takes one line in, and says what is wrong with it, or "".
+func (m *importer) take(ctx context.Context, text []byte) (why string, err error) {
+	if m.ended {
+		return "it comes after the last line", nil
+	}
+	var line struct{ Kind string }
+	if why := decode(text, &line, false); why != "" {
+		return why, nil
+	}
+	switch kind := line.Kind; {
+	case kind == "surefret":
+		var l headLine
+		if why = decode(text, &l, true); why == "" && m.format > 0 {
+			why = "there is a first line already"
+		} else if why == "" && (l.Format < 1 || l.Format > exportFormat) {
+			why = fmt.Sprintf("its format is %d and this program reads 1 to %d", l.Format, exportFormat)
+		}
+		m.format = l.Format
+	case m.format == 0:
+		why = fmt.Sprintf(`the first line should be {"kind":"surefret","format":%d}`, exportFormat)
+	case kind == "end":
+		var l endLine
+		if why = decode(text, &l, true); why == "" && l.Rows != m.rows {
+			why = fmt.Sprintf("it counts %d rows, but there are %d: some are missing", l.Rows, m.rows)
+		}
+		m.ended = true
+	case kind == answerKind[m.format]:
+		var r drills.Answer
+		if r, why = decodeAnswer(text); why == "" {
+			m.rows++
+			err = m.into.answer(ctx, r)
+		}
+	case isKind(kind):
+		var c change
+		if c, why = decodeChange(text); why == "" {
+			m.rows++
+			err = m.into.change(ctx, c)
+		}
+	default:
+		why = fmt.Sprintf("its kind is %q, which no row has", clean(kind, 40))
+	}
+	return why, err
 }
 
 // readLine returns the next line without its end, of at most maxLine bytes.
@@ -175,44 +174,38 @@ func decode(text []byte, into any, strict bool) string {
 	return ""
 }
 
-func decodeAnswer(text []byte) (*drills.Answer, string) {
+func decodeAnswer(text []byte) (r drills.Answer, why string) {
 	var l answerLine
 	if why := decode(text, &l, true); why != "" {
-		return nil, why
+		return r, why
 	}
 	const longest = int64(100 * 365 * 24 * time.Hour / time.Millisecond)
 	if l.Thinking < 0 || l.Thinking > longest {
-		return nil, "its thinking_ms is out of range"
+		return r, "its thinking_ms is out of range"
 	}
-	r := drills.Answer{ID: l.ID, Device: l.Device, At: time.Time(l.At), Day: l.Day, Item: l.Item, Question: l.Question, Given: l.Answer,
+	r = drills.Answer{ID: l.ID, Device: l.Device, At: time.Time(l.At), Day: l.Day, Item: l.Item, Question: l.Question, Given: l.Answer,
 		Want: l.Want, Right: l.Right, Thinking: time.Duration(l.Thinking) * time.Millisecond, Entry: drills.Entry(l.Entry), TakesBack: l.TakesBack}
 	if why := cmp.Or(faultOf(r), tooLate(r.At)); why != "" {
-		return nil, why
+		return r, why
 	}
 	if tidy(r) != r {
-		return nil, "a text in it has control characters or is too long"
+		return r, "a text in it has control characters or is too long"
 	}
-	return &r, ""
+	return r, ""
 }
 
-func decodeChange(text []byte) (*change, string) {
+func decodeChange(text []byte) (c change, why string) {
 	var l changeLine
 	if why := decode(text, &l, true); why != "" {
-		return nil, why
+		return c, why
 	}
-	c := change{id: l.ID, device: l.Device, at: time.Time(l.At), kind: l.Kind, key: keyNow(l.Kind, l.Key)}
 	if len(l.Value) == 0 {
-		return nil, "it has no value"
+		return c, "it has no value"
 	}
-	if string(l.Value) != "null" {
-		var tidied bytes.Buffer
-		if err := json.Compact(&tidied, l.Value); err != nil {
-			return nil, "its value is not JSON"
-		}
-		c.value = tidied.Bytes()
+	value, err := compact(l.Value)
+	if err != nil {
+		return c, "its value is not JSON"
 	}
-	if why := cmp.Or(faultOfChange(c), tooLate(c.at)); why != "" {
-		return nil, why
-	}
-	return &c, ""
+	c = change{id: l.ID, device: l.Device, at: time.Time(l.At), kind: l.Kind, key: keyNow(l.Kind, l.Key), value: value}
+	return c, cmp.Or(faultOfChange(c), tooLate(c.at))
 }

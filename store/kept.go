@@ -103,7 +103,7 @@ func (db *DB) altered(ctx context.Context, v *View, settings map[string]string) 
 	}
 	var changes []change
 	for _, key := range slices.Sorted(maps.Keys(settings)) {
-		value, err := compact([]byte(settings[key]))
+		value, err := compact(cleanJSON([]byte(settings[key])))
 		if err != nil {
 			return nil, &Error{Kind: ErrInput, Path: db.path, Cause: err,
 				What: fmt.Sprintf("could not save the setting %s, %q is not JSON", clean(key, maxName), clean(settings[key], 60))}
