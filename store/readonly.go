@@ -2,17 +2,19 @@ package store
 
 import (
 	"context"
-	"errors"
 	"os"
 	"path/filepath"
 	"time"
 )
 
 // OpenReadOnly opens the log at path for reading alone, as it is at this moment
-// and however the file may be written meanwhile. It makes nothing: where there is
-// no log it is [ErrMissing]. What would write, such as [DB.Append], is [ErrDenied].
-// A log on a disk that cannot be written is read, too, and one of an older format
-// is read as the newest has it. Other errors are as of [Open].
+// and however the file may be written meanwhile. It makes no log: where there is
+// none it is [ErrMissing]. What would write, such as [DB.Append], is [ErrDenied].
+// Nothing is left of it: SQLite's journals beside the log come and go with it, and
+// so does the private copy, in the folder for temporary files, of a log with a journal
+// that nobody has open, or of an older format, which is read as the newest has it.
+// Where the folder of the log cannot be written, nothing is made there at all. Other
+// errors are as of [Open].
 func OpenReadOnly(ctx context.Context, path string) (*DB, error) {
 	const doing = "open the log"
 	path, err := filepath.Abs(path)
@@ -28,6 +30,7 @@ func OpenReadOnly(ctx context.Context, path string) (*DB, error) {
 	}
 	db := &DB{Now: time.Now, file: file}
 	db.View.path = path
+	sweep(os.TempDir())
 	if err := db.openReadOnly(ctx); err != nil {
 		db.Close()
 		return nil, explain(path, doing, err)
@@ -108,13 +111,4 @@ func (db *DB) formatThere(ctx context.Context) (format int, err error) {
 		return 0, err
 	}
 	return formatIn(f)
-}
-
-// writable reports whether files can be made in a folder.
-func writable(dir string) bool {
-	probe, err := os.CreateTemp(dir, ".surefret-*")
-	if err != nil {
-		return false
-	}
-	return errors.Join(probe.Close(), os.Remove(probe.Name())) == nil
 }

@@ -80,6 +80,7 @@ func open(ctx context.Context, path string, formats []string) (*DB, error) {
 	db := &DB{Now: time.Now, file: file}
 	db.View.path = path
 	sweep(filepath.Dir(file))
+	sweep(os.TempDir()) // where a look keeps its private copy
 	if err := db.ensure(ctx, formats); err != nil {
 		return nil, err
 	}
