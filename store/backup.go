@@ -86,12 +86,25 @@ func copyDatabase(ctx context.Context, to string, from *sql.DB) error {
 		})
 	})
 	if err != nil {
-		return err
+		var pages int64
+		_ = source.QueryRowContext(ctx, `PRAGMA page_count`).Scan(&pages)
+		return cmp.Or(mayGrow(to, pages*pageSize), err)
 	}
 	if _, err := target.ExecContext(ctx, `PRAGMA journal_mode = DELETE`); err != nil {
 		return err
 	}
 	return errors.Join(target.Close(), pool.Close())
+}
+
+// mayGrow returns what the system has against a file of this size, which SQLite's
+// backup does not tell.
+func mayGrow(file string, size int64) error {
+	f, err := os.OpenFile(file, os.O_WRONLY, 0)
+	if err == nil {
+		_, err = f.WriteAt([]byte{0}, size)
+		err = errors.Join(err, f.Close())
+	}
+	return err
 }
 
 // verify reads the whole of a file that nobody has open: its pages and, at the

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -201,17 +202,25 @@ func TestManyAnswersAreAllAddedOrNone(t *testing.T) {
 	}
 }
 
-func TestAnswersThatAreInNoLogCanBeExported(t *testing.T) {
+func TestAnswersThatCannotBeSavedAreWrittenBeside(t *testing.T) {
 	db := newLog(t)
 	a, b := answer(1), answer(2)
 	a.Device, b.Device, b.TakesBack, b.Question = "here", "here", a.ID, "two\nlines"
 	a.At = a.At.In(time.FixedZone("", 3600))
-	var text bytes.Buffer
-	if err := store.ExportAnswers(&text, []drills.Answer{a, b}); err != nil {
-		t.Fatal(err)
-	}
-	if m, err := db.Import(t.Context(), &text); err != nil || m.Answers != 2 {
-		t.Fatalf("%+v, %v", m, err)
+	for range 2 { // in the same second, too
+		file, err := db.SaveBeside(morning, []drills.Answer{a, b})
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := os.Open(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err := db.Import(t.Context(), f)
+		if info, _ := f.Stat(); err != nil || m.Answers+m.Known != 2 || info.Mode().Perm() != 0o600 {
+			t.Fatalf("%+v, %v, %v", m, err, info.Mode())
+		}
+		f.Close()
 	}
 	got := answers(t, db, 0)
 	if len(got) != 2 || got[0].ID != a.ID || !got[0].At.Equal(a.At) || got[1].TakesBack != a.ID || got[1].Question != "two\ufffdlines" {

@@ -143,19 +143,6 @@ func (db *DB) Export(ctx context.Context, w io.Writer) error {
 	})
 }
 
-// ExportAnswers writes answers that are in no log, as [DB.Export] would: a way
-// to keep them where a log cannot be written. They need an ID and a Device.
-func ExportAnswers(w io.Writer, rows []drills.Answer) error {
-	return export(w, func(x *exporter) error {
-		for _, r := range rows {
-			if err := x.add(lineOf(tidy(r))); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
-}
-
 func lineOf(r drills.Answer) answerLine {
 	return answerLine{answerKind[exportFormat], r.ID, r.Device, instant(r.At), r.Day, r.Item, r.Question, r.Given, r.Want,
 		r.Right, r.Thinking.Milliseconds(), string(r.Entry), r.TakesBack}

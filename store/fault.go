@@ -69,7 +69,7 @@ func explain(path, doing string, err error) error {
 	var lite sqlite3.Error
 	switch {
 	case errors.As(err, &lite):
-		switch lite.Code {
+		switch lite.Code & 0xff { // without the part that extends it
 		case sqlite3.ErrFull:
 			e.Kind = ErrFull
 		case sqlite3.ErrBusy, sqlite3.ErrLocked, sqlite3.ErrProtocol:

@@ -3,7 +3,7 @@ package store
 import (
 	"context"
 	"errors"
-	"fmt"
+	"io/fs"
 	"iter"
 	"os"
 	"path/filepath"
@@ -48,15 +48,30 @@ func (db *DB) Replay(ctx context.Context, version string, resume func(upto Curso
 }
 
 // SaveBeside writes rows that cannot be saved to a new file beside the log, for its
-// owner alone, which [DB.Import] reads, and returns its name.
+// owner alone, which [DB.Import] reads, and returns its name. They need an ID and a
+// Device. A file that could not be finished is not left.
 func (db *DB) SaveBeside(now time.Time, rows []drills.Answer) (file string, err error) {
-	file = strings.TrimSuffix(db.path, filepath.Ext(db.path)) + "-unsaved-" + now.Format("20060102T150405") + ".jsonl"
-	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	if err == nil {
-		err = errors.Join(ExportAnswers(f, rows), f.Sync(), f.Close())
+	stem := strings.TrimSuffix(db.path, filepath.Ext(db.path))
+	var f *os.File
+	for {
+		file = freeName(stem+".jsonl", "-unsaved-", now)
+		if f, err = os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600); err == nil {
+			break
+		} else if !errors.Is(err, fs.ErrExist) { // another process was faster
+			return "", explain(file, "write what could not be saved", err)
+		}
 	}
-	if err != nil {
-		return "", fmt.Errorf("write %s: %w", file, err)
+	err = export(f, func(x *exporter) error {
+		for _, r := range rows {
+			if err := x.add(lineOf(tidy(r))); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err := errors.Join(err, f.Sync(), f.Close()); err != nil {
+		os.Remove(file)
+		return "", explain(file, "write what could not be saved", err)
 	}
 	return file, nil
 }

@@ -34,6 +34,7 @@ func TestWhatTheDriverSaysBecomesASentence(t *testing.T) {
 		{lite(sqlite3.ErrCantOpen, 0), ErrDenied},
 		{lite(sqlite3.ErrAuth, 0), ErrDenied},
 		{lite(sqlite3.ErrIoErr, 0), ErrFailing},
+		{lite(sqlite3.ErrNo(sqlite3.ErrIoErrWrite), 0), ErrFailing},
 		{lite(sqlite3.ErrNomem, 0), ErrFailing},
 		{lite(sqlite3.ErrIoErr, syscall.ENOSPC), ErrFull},
 		{lite(sqlite3.ErrIoErr, syscall.EDQUOT), ErrFull},
