@@ -16,7 +16,7 @@ import (
 // Restore puts a backup in the place of the log at path, where a link leads to.
 // The backup is verified first and stays as it is; the log that was there, whatever
 // its state, is kept with its journals under the name that is returned, "" if
-// there was nothing. A log that another process has open is [ErrLocked].
+// there was nothing; a journal without a log under a name that ends as journals do. A log that another process has open is [ErrLocked].
 func Restore(ctx context.Context, path, backup string) (kept string, err error) {
 	file, err := resolve(path)
 	if err != nil {
@@ -128,6 +128,9 @@ func admit(ctx context.Context, tmp, other string) error {
 
 const pageSize = 4096
 
+// link gives a file a second name; a test puts a file system without links in its place.
+var link = os.Link
+
 // settleCopy makes a copy of a log stand alone: it is not in WAL mode, and where
 // the end of the file was cut off, empty pages stand for it, so that the others
 // can be read.
@@ -189,14 +192,18 @@ func exchange(ctx context.Context, file, tmp string, now time.Time) (kept string
 		return "", os.Rename(tmp, file)
 	}
 	kept = freeName(file, "-before-restore-", now)
-	undo := func() {}
+	undo := func() {
+		for _, ending := range there {
+			os.Remove(kept + ending)
+		}
+	}
 	for _, ending := range there {
-		from, to, before := file+ending, kept+ending, undo
-		if os.Link(from, to) == nil {
-			undo = func() { os.Remove(to); before() }
-		} else if err := os.Rename(from, to); err == nil { // a file system without links
-			undo = func() { os.Rename(to, from); before() }
-		} else {
+		if link(file+ending, kept+ending) == nil {
+			continue
+		}
+		// A file system without links. What is there keeps its name until the other
+		// log takes it.
+		if err := errors.Join(copyFile(kept+ending, file+ending), syncFile(kept+ending)); err != nil {
 			undo()
 			return "", err
 		}
@@ -209,5 +216,5 @@ func exchange(ctx context.Context, file, tmp string, now time.Time) (kept string
 		os.Remove(file + ending)
 	}
 	syncFile(filepath.Dir(file))
-	return kept, nil
+	return kept + there[0], nil
 }

@@ -250,7 +250,10 @@ func (p *program) dataRestore() *cobra.Command {
 				}{args[0], kept})
 			}
 			fmt.Fprintf(p.out, "Your practice is as it was in %s.\n", shown(args[0]))
-			if kept != "" {
+			switch {
+			case kept != "" && filepath.Ext(kept) != filepath.Ext(path):
+				fmt.Fprintf(p.out, "A journal without its file was there: it is kept as %s.\n", shown(kept))
+			case kept != "":
 				fmt.Fprintf(p.out, "What was there is kept as %s\nand 'surefret data merge' with that name takes over what is new in it.\n", shown(kept))
 			}
 			return nil
