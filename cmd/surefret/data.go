@@ -45,6 +45,7 @@ func (p *program) withLog(cmd *cobra.Command, do func(context.Context, *store.DB
 	if err != nil {
 		return err
 	}
+	p.tell(db)
 	db.Now = now
 	defer func() {
 		if cerr := db.Close(); err == nil {

@@ -50,6 +50,7 @@ func (p *program) openPlayer(ctx context.Context) (*player, error) {
 	if p.database != "" && errors.Is(missing, fs.ErrNotExist) { // maybe a slip in its name
 		fmt.Fprintf(p.err, "%s is new: nothing was practised there yet.\n", p.database)
 	}
+	p.tell(db)
 	db.Now = now
 	pl, err := practice.Open(ctx, log{db}, now)
 	if err != nil {
@@ -76,6 +77,13 @@ func (pl *player) closing(ctx context.Context, err *error) {
 	}
 }
 
+// tell tells what was found of a practice when it was opened.
+func (p *program) tell(db *store.DB) {
+	if db.Notice != "" {
+		fmt.Fprintf(p.err, "surefret: %s\n", db.Notice)
+	}
+}
+
 // readLog opens the log for reading alone; it makes nothing. Where there is none, and
 // none was named, it returns nil: a first look is no mistake.
 func (p *program) readLog(ctx context.Context) (*store.DB, error) {
@@ -86,9 +94,7 @@ func (p *program) readLog(ctx context.Context) (*store.DB, error) {
 	db, err := store.OpenReadOnly(ctx, path)
 	switch {
 	case err == nil:
-		if db.Notice != "" {
-			fmt.Fprintf(p.err, "surefret: %s\n", db.Notice)
-		}
+		p.tell(db)
 		return db, nil
 	case !errors.Is(err, store.ErrMissing):
 		return nil, err
@@ -153,7 +159,7 @@ func (p *program) savedSetup(ctx context.Context) (settings.Settings, drills.Set
 	if err != nil {
 		return s, drills.Setup{}, err
 	}
-	kept, err := savedSettings(ctx, path)
+	kept, err := p.savedSettings(ctx, path)
 	switch {
 	case err == nil:
 		if s, err = settings.FromMap(kept); err != nil {
@@ -166,12 +172,13 @@ func (p *program) savedSetup(ctx context.Context) (settings.Settings, drills.Set
 	return s, setup, err
 }
 
-func savedSettings(ctx context.Context, path string) (map[string]string, error) {
+func (p *program) savedSettings(ctx context.Context, path string) (map[string]string, error) {
 	db, err := store.OpenReadOnly(ctx, path)
 	if err != nil {
 		return nil, err
 	}
 	defer db.Close()
+	p.tell(db)
 	kept, err := db.Kept(ctx)
 	return kept.Settings, err
 }

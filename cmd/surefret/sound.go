@@ -110,6 +110,7 @@ func (p *program) sayCaution(ctx context.Context) error {
 	text := synth.Caution
 	if _, err := os.Stat(path); err == nil {
 		if db, err := store.Open(ctx, path); err == nil {
+			p.tell(db)
 			text = caution(ctx, db)
 			db.Close()
 		}
