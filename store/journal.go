@@ -123,7 +123,7 @@ func joinOnce(ctx context.Context, room, file, name, ending string) (bond, error
 		return broken, err
 	}
 	switch {
-	case all.sound && all.holds(own):
+	case all.sound && all.holds(own) && (all.odd <= own.odd || len(all.rows) > len(own.rows)):
 		return joined, os.Rename(both, copied)
 	case own.sound:
 		return strange, nil
@@ -161,6 +161,7 @@ func copyFile(to, from string) error {
 // contents are the rows of a log that can be read, by table and place.
 type contents struct {
 	sound bool // its pages and indexes fit together
+	odd   int  // tables, indexes and triggers that are not those of its format
 	rows  map[place]uint64
 	bad   map[place]bool // rows that are not as they were written
 	last  map[byte]Cursor
@@ -181,8 +182,14 @@ func contentsOf(ctx context.Context, file, name string) (contents, error) {
 	c := contents{rows: map[place]uint64{}, bad: map[place]bool{}, last: map[byte]Cursor{}}
 	var mode string
 	err := pool.QueryRowContext(ctx, `PRAGMA journal_mode = DELETE`).Scan(&mode)
+	format := 0
 	if err == nil {
-		_, err = inspect(ctx, pool, name, 1<<31)
+		format, err = inspect(ctx, pool, name, 1<<31)
+	}
+	if err == nil && format <= len(formats) { // of those to come nothing is known
+		var odd []string
+		odd, err = strangeRules(ctx, pool, formats[:format])
+		c.odd = len(odd)
 	}
 	if err == nil {
 		err = pragmaCheck(ctx, pool, name, checkFor(file))

@@ -1,6 +1,7 @@
 package store_test
 
 import (
+	"context"
 	"database/sql"
 	"fmt"
 	"maps"
@@ -142,5 +143,43 @@ func TestAStrangeJournalTakesNothingAway(t *testing.T) {
 	t.Log(counts)
 	if len(counts) != 2 || counts["set aside"] < 50 || counts["joined"] < 50 {
 		t.Errorf("the pairs show little: %v", maps.Clone(counts))
+	}
+}
+
+// A journal whose pages fit, but which brings a table that is none of the log's, is no
+// damage of the log: it is set aside, unless it has answers as well.
+func TestAJournalWithAStrangeTableIsNoDamage(t *testing.T) {
+	for _, more := range []int{0, 3} {
+		dir := fastDir(t)
+		path, copied := filepath.Join(dir, "surefret.db"), filepath.Join(dir, "copy.db")
+		content, rows := good(t, path, 20)
+		if err := os.WriteFile(copied, content, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		db := openAt(t, copied)
+		if _, err := raw(t, copied).Exec(`CREATE TABLE venues (name TEXT)`); err != nil {
+			t.Fatal(err)
+		}
+		for n := range more {
+			appendAll(t, db, answer(100+n))
+		}
+		journal, err := os.ReadFile(copied + "-wal")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path+"-wal", journal, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		for _, open := range []func(context.Context, string) (*store.DB, error){store.OpenReadOnly, store.Open} {
+			db, err := open(t.Context(), path)
+			if err != nil {
+				t.Errorf("with %d answers more: %v", more, err)
+				continue
+			}
+			if got := len(answers(t, db, 0)); got != len(rows)+more || (db.Notice != "") != (more == 0) || more == 0 && !strings.Contains(db.Notice, "-wal is not the journal of "+path) {
+				t.Errorf("with %d answers more: %d answers, %q", more, got, db.Notice)
+			}
+			db.Close()
+		}
 	}
 }

@@ -64,8 +64,10 @@ func (db *DB) openReadOnly(ctx context.Context) error {
 			db.Notice = db.path + ending + " is not the journal of " + db.path + ", which is read without it"
 		}
 		file = filepath.Join(db.room, "copy.db")
-		if err := admit(ctx, file, db.path); err != nil {
-			return err
+		if format < len(formats) {
+			if err := admit(ctx, file, db.path); err != nil {
+				return err
+			}
 		}
 	case inUse(db.file):
 	case !writable(filepath.Dir(db.file)):
