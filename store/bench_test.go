@@ -135,7 +135,7 @@ func BenchmarkOpenToFirstQuestion(b *testing.B) {
 			}
 			n++
 		}
-		if _, err := db.Settings(b.Context()); err != nil {
+		if _, err := db.Kept(b.Context()); err != nil {
 			b.Fatal(err)
 		}
 		if _, err := db.Gigs(b.Context()); err != nil || n != 100 {

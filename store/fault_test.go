@@ -245,7 +245,7 @@ func TestAFullDiskIsToldAndLosesNothing(t *testing.T) {
 		t.Errorf("%d answers, want the %d that were acknowledged", got, acknowledged)
 	}
 	for what, err := range map[string]error{
-		"setting":  db.SetSetting(t.Context(), "text", `"`+strings.Repeat("x", 200_000)+`"`),
+		"setting":  db.SaveSettings(t.Context(), map[string]string{"text": `"` + strings.Repeat("x", 200_000) + `"`}),
 		"snapshot": db.SaveSnapshot(t.Context(), "v1", 1, make([]byte, 200_000)),
 		"backup":   db.Backup(t.Context(), filepath.Join(dir, "copy.db")),
 	} {

@@ -30,7 +30,7 @@ func good(t testing.TB, path string, n int) ([]byte, map[string]drills.Answer) {
 	for _, r := range answers(t, db, 0) {
 		rows[r.ID] = r
 	}
-	if err := db.SetSetting(t.Context(), "hand", `"left"`); err != nil {
+	if err := db.SaveSettings(t.Context(), map[string]string{"hand": `"left"`}); err != nil {
 		t.Fatal(err)
 	}
 	end, err := db.End(t.Context())
@@ -147,7 +147,8 @@ func tryDamaged(t *testing.T, path string, hurt []byte, want map[string]drills.A
 	} else if ok && string(state) != strings.Repeat("memory", 500) {
 		t.Error("the memory that was read is not the one that was saved")
 	}
-	settings, err := db.Settings(ctx)
+	kept, err := db.Kept(ctx)
+	settings := kept.Settings
 	if err != nil {
 		told(t, err, path, store.ErrDamaged)
 		readErr = errors.Join(readErr, err)

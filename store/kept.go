@@ -36,6 +36,8 @@ const (
 	typingKey    = "typing"
 	choiceKey    = "choice"
 	cautionedKey = "cautioned"
+
+	weightsKey = "weights" // of earlier programs: it goes when settings are saved
 )
 
 // Kept returns what is kept.
@@ -71,12 +73,14 @@ func (v *View) Kept(ctx context.Context) (Kept, error) {
 
 // SaveSettings saves settings, JSON texts by name, all of them or none. Only those
 // whose value is another one than before are written, so that a merge tells of
-// changes that somebody made. Spaces between tokens are not kept, and null removes a
+// changes that somebody made; one that no program has any more is removed. Spaces between tokens are not kept, and null removes a
 // setting. A text that is not JSON is [ErrInput]. The player gets an id with the
 // first settings.
 func (db *DB) SaveSettings(ctx context.Context, settings map[string]string) error {
 	return db.change(ctx, "save the settings", func(v *View) ([]change, error) {
-		changes, err := db.altered(ctx, v, settings)
+		all := map[string]string{weightsKey: "null"}
+		maps.Copy(all, settings)
+		changes, err := db.altered(ctx, v, all)
 		if err != nil {
 			return nil, err
 		}
@@ -155,28 +159,4 @@ func (db *DB) KeepChoice(ctx context.Context, choice drills.Choice) error {
 // KeepCautioned keeps that the player was told what to mind with sound.
 func (db *DB) KeepCautioned(ctx context.Context) error {
 	return db.set(ctx, "keep what was said", map[string]string{cautionedKey: "true"})
-}
-
-// Settings returns everything that is kept, as JSON texts by key.
-func (v *View) Settings(ctx context.Context) (map[string]string, error) {
-	all := map[string]string{}
-	for c, err := range v.current(ctx, kindSetting) {
-		if err != nil {
-			return nil, err
-		}
-		all[c.key] = string(c.value)
-	}
-	return all, nil
-}
-
-// Setting returns the JSON text of one key and reports whether it is there.
-func (v *View) Setting(ctx context.Context, key string) (value string, ok bool, err error) {
-	all, err := v.Settings(ctx)
-	value, ok = all[key]
-	return value, ok, err
-}
-
-// SetSetting keeps a JSON text under a key.
-func (db *DB) SetSetting(ctx context.Context, key, value string) error {
-	return db.set(ctx, "save the setting "+clean(key, maxName), map[string]string{key: value})
 }

@@ -40,7 +40,7 @@ func (t thing) say(kept, lost standing) (what, keptWords, lostWords string) {
 			}
 		case name == choiceKey:
 			what = "what is practised"
-		case name+"/" == placedKey, name == typingKey, name == cautionedKey:
+		case name+"/" == placedKey, name == typingKey, name == cautionedKey, name == weightsKey:
 			return "", "", ""
 		}
 	}

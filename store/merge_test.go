@@ -243,7 +243,7 @@ func TestTheLoserOfAMergeIsReported(t *testing.T) {
 	set := func(db *store.DB, at time.Time, value string) {
 		t.Helper()
 		db.Now = func() time.Time { return at }
-		if err := db.SetSetting(t.Context(), "hand", value); err != nil {
+		if err := db.SaveSettings(t.Context(), map[string]string{"hand": value}); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -265,7 +265,7 @@ func TestTheLoserOfAMergeIsReported(t *testing.T) {
 	if len(m.Lost) != 0 {
 		t.Errorf("the loss is told again: %+v", m.Lost) // there knew both
 	}
-	if v, _, _ := here.Setting(t.Context(), "hand"); v != `"none"` {
+	if v := settings(t, here)["hand"]; v != `"none"` {
 		t.Errorf("hand is %s, want the later change", v)
 	}
 	set(here, morning.Add(4*time.Hour), `"mine"`)
@@ -373,9 +373,9 @@ func TestWhichOfTwoTwinChangesCountsIsTheSameEverywhere(t *testing.T) {
 	var kept [2]string
 	for i, db := range logs {
 		m := merge(t, db, copies[1-i])
-		got, _, err := db.Setting(t.Context(), "hand")
-		if err != nil || len(m.Lost) != 1 || strconv.Quote(m.Lost[0].Kept) != got || m.Changes != 1 || m.Clashes != 1 {
-			t.Errorf("hand is %s, %v; the merge says %+v", got, err, m)
+		got := settings(t, db)["hand"]
+		if len(m.Lost) != 1 || strconv.Quote(m.Lost[0].Kept) != got || m.Changes != 1 || m.Clashes != 1 {
+			t.Errorf("hand is %s; the merge says %+v", got, m)
 		}
 		kept[i] = got
 	}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -205,40 +206,99 @@ func TestTailShowsWhatAnotherProcessAdds(t *testing.T) {
 	}
 }
 
-func TestSettingsAreJSONByKey(t *testing.T) {
-	db := newLog(t)
-	ctx := t.Context()
-	if _, ok, err := db.Setting(ctx, "aim"); ok || err != nil {
-		t.Errorf("a setting that was never set: %v, %v", ok, err)
+// settings are those that are kept.
+func settings(t testing.TB, db *store.DB) map[string]string {
+	t.Helper()
+	kept, err := db.Kept(t.Context())
+	if err != nil {
+		t.Fatal(err)
 	}
-	for _, v := range []string{`2.0`, `{"seconds": 1.5}`} {
-		if err := db.SetSetting(ctx, "aim", v); err != nil {
+	return kept.Settings
+}
+
+func TestSettingsAreJSONByName(t *testing.T) {
+	db := newLog(t)
+	save := func(value string) error { return db.SaveSettings(t.Context(), map[string]string{"aim": value}) }
+	for _, c := range []struct{ save, kept string }{{`2.0`, `2.0`}, {`{"seconds": 1.5}`, `{"seconds":1.5}`}, {` null`, ``}, {`"a\u001b"`, `"a\ufffd"`}} {
+		if err := save(c.save); err != nil {
 			t.Fatal(err)
 		}
+		if got := settings(t, db)["aim"]; got != c.kept {
+			t.Errorf("%s became %q, want %q", c.save, got, c.kept)
+		}
 	}
-	if v, ok, err := db.Setting(ctx, "aim"); v != `{"seconds":1.5}` || !ok || err != nil {
-		t.Errorf("aim is %q, %v, %v", v, ok, err)
-	}
-	if err := db.SetSetting(ctx, "hand", `left`); !errors.Is(err, store.ErrInput) {
+	if err := save(`left`); !errors.Is(err, store.ErrInput) {
 		t.Errorf("not JSON: %v, want ErrInput", err)
-	}
-	all, err := db.Settings(ctx)
-	if diff := cmp.Diff(map[string]string{"aim": `{"seconds":1.5}`}, all); diff != "" || err != nil {
-		t.Error(diff, err)
 	}
 }
 
-// A change that is made after the clock has been set back still counts.
-func TestTheLatestChangeCountsWhateverTheClock(t *testing.T) {
+// What is saved as it is adds no row, of settings and of what is kept of items alike:
+// a merge would tell of changes that nobody made.
+func TestWhatDidNotChangeIsNotWritten(t *testing.T) {
 	db := newLog(t)
-	for i, v := range []string{`"first"`, `"second"`, `"third"`} {
-		db.Now = func() time.Time { return morning.Add(-time.Duration(i) * time.Hour) }
-		if err := db.SetSetting(t.Context(), "hand", v); err != nil {
+	for name, save := range map[string]func(more string) error{
+		"settings": func(more string) error {
+			return db.SaveSettings(t.Context(), map[string]string{"aim": ` 2.0 `, "hand": `"left` + more + `"`, "none": `null`})
+		},
+		"set aside": func(more string) error { return db.SetAside(t.Context(), true, "note/E2+3/name", "note/E2+4"+more) },
+		"placed":    func(more string) error { return db.Place(t.Context(), 7, "note/E2+3/name", "note/E2+4"+more) },
+		"typing":    func(more string) error { return db.KeepTyping(t.Context(), []string{more}) },
+		"cautioned": func(string) error { return db.KeepCautioned(t.Context()) },
+	} {
+		rows := func(more string) int {
+			t.Helper()
+			if err := save(more); err != nil {
+				t.Fatal(err)
+			}
+			return strings.Count(export(t, db), "\n")
+		}
+		first, again, changed := rows(""), rows(""), rows("x")
+		if again != first || changed != first+1 && name != "cautioned" {
+			t.Errorf("%s: %d rows, then %d, and %d after one change", name, first, again, changed)
+		}
+	}
+}
+
+// A setting that the program has no more goes when settings are saved next, and is not
+// told of in a merge.
+func TestASettingThatIsNoneAnyMoreGoes(t *testing.T) {
+	here, there := newLog(t), newLog(t)
+	for i, db := range []*store.DB{here, there} {
+		lines := strings.NewReplacer(`"hand"`, `"weights"`, `"left"`, fmt.Sprintf("[%d]", i), "c2", fmt.Sprint("c", i)).Replace(hand)
+		if _, err := db.Import(t.Context(), strings.NewReader(head+"\n"+lines+"\n"+`{"kind":"end","rows":1}`)); err != nil {
 			t.Fatal(err)
 		}
-		if got, _, _ := db.Setting(t.Context(), "hand"); got != v {
-			t.Errorf("hand is %s, want %s", got, v)
+	}
+	if m := merge(t, here, there.Path()); len(m.Lost) > 0 || m.Changes != 1 {
+		t.Errorf("%+v", m)
+	}
+	for range 2 {
+		if err := here.SaveSettings(t.Context(), map[string]string{"hand": `"left"`}); err != nil {
+			t.Fatal(err)
 		}
+		if text := export(t, here); settings(t, here)["weights"] != "" || strings.Count(text, "\n") != 7 {
+			t.Errorf("%s", text)
+		}
+	}
+}
+
+// A change that is made after the clock has been set back still counts, also after a
+// restart, when no id of before is known to the program.
+func TestTheLatestChangeCountsWhateverTheClock(t *testing.T) {
+	path := filepath.Join(fastDir(t), "surefret.db")
+	for i, value := range []string{`"first"`, `"second"`, `"third"`} {
+		db := openAt(t, path)
+		for j, value := range []string{value, value + " "} {
+			value = strings.Replace(value, `" `, fmt.Sprintf(` %d"`, j), 1)
+			db.Now = func() time.Time { return morning.Add(-time.Duration(2*i+j) * time.Hour) }
+			if err := db.SaveSettings(t.Context(), map[string]string{"hand": value}); err != nil {
+				t.Fatal(err)
+			}
+			if got := settings(t, db)["hand"]; got != value {
+				t.Errorf("hand is %s, want %s", got, value)
+			}
+		}
+		db.Close()
 	}
 }
 
@@ -388,21 +448,5 @@ func TestASnapshotDoesNotOutliveATwinOfItsLastRow(t *testing.T) {
 	appendAll(t, db, r)
 	if _, _, ok, err := db.Snapshot(t.Context(), "v1"); ok || err != nil {
 		t.Errorf("it is still used: %v", err)
-	}
-}
-
-// After a restart, too, when no id of before is known to the program.
-func TestAChangeCountsWhenTheClockWentBackOverARestart(t *testing.T) {
-	path := filepath.Join(fastDir(t), "surefret.db")
-	for i, value := range []string{`"left"`, `"right"`} {
-		db := openAt(t, path)
-		db.Now = func() time.Time { return morning.Add(-time.Duration(i) * time.Hour) }
-		if err := db.SetSetting(t.Context(), "hand", value); err != nil {
-			t.Fatal(err)
-		}
-		if got, _, err := db.Setting(t.Context(), "hand"); got != value || err != nil {
-			t.Errorf("hand is %s, %v; want %s", got, err, value)
-		}
-		db.Close()
 	}
 }

@@ -102,10 +102,8 @@ func (p *program) demoFile(ctx context.Context, d demo.Player) (string, error) {
 
 // fillDemo writes settings, gigs and the practice of every day before today.
 func fillDemo(ctx context.Context, db *store.DB, d demo.Player, today scheduler.Day) error {
-	for key, value := range settings.Default().ToMap() {
-		if err := db.SetSetting(ctx, key, value); err != nil {
-			return err
-		}
+	if err := db.SaveSettings(ctx, settings.Default().ToMap()); err != nil {
+		return err
 	}
 	for _, g := range demo.Gigs(today) {
 		g.ID = db.NewID(today.Start(time.Local))

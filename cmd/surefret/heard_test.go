@@ -92,10 +92,8 @@ func saved(t testing.TB, with func(*settings.Settings)) (path string) {
 	}
 	s := settings.Default()
 	with(&s)
-	for key, value := range s.ToMap() {
-		if err := db.SetSetting(t.Context(), key, value); err != nil {
-			t.Fatal(err)
-		}
+	if err := db.SaveSettings(t.Context(), s.ToMap()); err != nil {
+		t.Fatal(err)
 	}
 	if err := db.Close(); err != nil {
 		t.Fatal(err)

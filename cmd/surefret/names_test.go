@@ -75,7 +75,7 @@ func TestTheKeyOfASongIsReadInThePlayersNames(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := pl.db.SetSetting(t.Context(), "names", `"`+names+`"`); err != nil {
+		if err := pl.db.SaveSettings(t.Context(), map[string]string{"names": `"` + names + `"`}); err != nil {
 			t.Fatal(err)
 		}
 		if err := pl.Close(t.Context()); err != nil {
