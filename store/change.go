@@ -181,7 +181,7 @@ func faultOfChange(c change) string {
 // isKind reports whether s can be a kind: a word in small letters, but none that an
 // export has for other lines.
 func isKind(s string) bool {
-	return s != "" && strings.Trim(s, "abcdefghijklmnopqrstuvwxyz") == "" && !slices.Contains([]string{"surefret", "review", "answer", "end"}, s)
+	return s != "" && strings.Trim(s, "abcdefghijklmnopqrstuvwxyz") == "" && !slices.Contains(otherLines, s)
 }
 
 // keyNow returns the key that a change has, of the one that it had in format 2.

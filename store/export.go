@@ -71,6 +71,9 @@ const exportFormat = 2
 
 var answerKind = [exportFormat + 1]string{1: "review", 2: "answer"}
 
+// otherLines are the kinds of line that are no kinds of change.
+var otherLines = append([]string{"surefret", "end"}, answerKind[1:]...)
+
 // An instant is a time to the millisecond, in UTC, as RFC 3339 writes it.
 type instant time.Time
 
