@@ -21,22 +21,28 @@ func ParseChord(s string) (Chord, error) { return Names{}.ParseChord(s) }
 
 // ParseChord reads a chord symbol whose root and bass are named in the system.
 func (names Names) ParseChord(s string) (Chord, error) {
+	c, _, err := names.ParseSymbol(s)
+	return c, err
+}
+
+// ParseSymbol is ParseChord, and returns besides how the quality was written: what
+// stands between the root and the slash of a bass.
+func (names Names) ParseSymbol(s string) (c Chord, suffix string, err error) {
 	symbol := strings.TrimSpace(s)
 	n, suffix, ok := names.scan(symbol)
 	if !ok {
-		return Chord{}, fmt.Errorf("%q is not a chord: its root should be %s", s, names.expected())
+		return Chord{}, "", fmt.Errorf("%q is not a chord: its root should be %s", s, names.expected())
 	}
-	c := Chord{Root: n}
+	c = Chord{Root: n}
 	if i := strings.LastIndexByte(suffix, '/'); i >= 0 {
 		if bass, rest, ok := names.scan(strings.TrimSpace(suffix[i+1:])); ok && rest == "" {
 			c, suffix = c.WithBass(bass), suffix[:i]
 		}
 	}
-	var err error
 	if c.Quality, err = parseQuality(suffix); err != nil {
-		return Chord{}, fmt.Errorf("%q is not a chord: %w; expected a symbol like Bm7, F#m7b5, Asus4 or A/C#", s, err)
+		return Chord{}, "", fmt.Errorf("%q is not a chord: %w; expected a symbol like Bm7, F#m7b5, Asus4 or A/C#", s, err)
 	}
-	return c, nil
+	return c, suffix, nil
 }
 
 // String prints the one canonical symbol of c: "Bm7", "F#m7b5", "A/C#".

@@ -120,7 +120,9 @@ func ParseNumeral(s string) (Numeral, error) {
 	var err error
 	if d, suffix, ok := scanDegree(text); ok {
 		n.Degree = d
-		err = n.readSuffix(suffix, false)
+		if err = n.readSuffix(suffix, false); strings.TrimLeft(suffix, "-m") == "4" {
+			err = fmt.Errorf("it could be two chords")
+		}
 	} else if d, lower, suffix, ok := scanRoman(text); ok {
 		n.Degree = d
 		if suffix, err = n.readApplied(suffix); err == nil {

@@ -48,8 +48,8 @@ func TestSymbolsForOneChordAgree(t *testing.T) {
 		"":       {"M", "maj", "major", "Maj"},
 		"m":      {"-", "min", "mi", "minor", "Min"},
 		"7":      {"(7)"},
-		"maj7":   {"M7", "Maj7", "Δ", "Δ7", "∆7", "△7", "^7", "ma7", "major7", "(maj7)"},
-		"m7":     {"-7", "min7", "Min7", "mi7", "minor7"},
+		"maj7":   {"M7", "Maj7", "Δ", "Δ7", "∆7", "△7", "^7", "ma7", "major7", "(maj7)", "MAJ7", "Ma7", "7M"},
+		"m7":     {"-7", "min7", "Min7", "mi7", "minor7", "MIN7", "Mi7", "MI7"},
 		"mM7":    {"m(maj7)", "mmaj7", "-M7", "minmaj7", "-Δ7", "m/maj7", "mΔ", "m/M7"},
 		"m7b5":   {"ø", "ø7", "Ø7", "-7b5", "min7(b5)", "m7♭5", "m7-5"},
 		"dim":    {"°", "o", "mb5", "m(b5)", "m-5"},
@@ -58,11 +58,12 @@ func TestSymbolsForOneChordAgree(t *testing.T) {
 		"aug":    {"+", "(#5)", "M#5", "+5"},
 		"7#5":    {"+7", "aug7", "7+", "7+5", "7(♯5)"},
 		"maj7#5": {"+M7", "augmaj7", "M7+5", "Δ#5"},
-		"sus4":   {"sus", "msus4"},
+		"sus4":   {"sus", "msus4", "4", "SUS4"},
 		"7sus4":  {"7sus", "sus7", "sus4 7", "m7sus4"},
 		"9sus4":  {"9sus", "sus9", "7sus4add9", "11sus"},
 		"sus24":  {"sus2sus4", "sus42", "sus4add9", "sus2add4"},
-		"add9":   {"2", "add2", "(add9)", "(add 9)"},
+		"add9":   {"2", "add2", "(add9)", "(add 9)", "/9", "(9)"},
+		"7add13": {"7/13", "7(13)"}, "m7add11": {"m7/11"}, "7#9b13": {"7(#9,b13)"},
 		"madd9":  {"m2", "-add9", "m(add9)"},
 		"69":     {"6/9", "6add9", "(6/9)", "maj6/9"},
 		"6":      {"maj6", "M6", "add6", "add13"},
@@ -110,8 +111,8 @@ func TestTonesThatContradictMakeNoChord(t *testing.T) {
 
 func TestSymbolsThatSayNothingAreRefused(t *testing.T) {
 	for _, s := range []string{
-		"x", "77", "79", "mm", "majmin", "4", "8", "15", "m5", "75", "mdim", "7m", "maj7maj", "b7", "#", "add", "add7",
-		"sus5", "/", "7/", "/9", "/maj7", "++", "--", "no", "dimm", "H", "\x00", "é",
+		"x", "77", "79", "mm", "majmin", "8", "15", "m5", "75", "mdim", "7m", "maj7maj", "b7", "#", "add", "add7",
+		"sus5", "/", "7/", "/8", "/maj7", "++", "--", "no", "dimm", "H", "\x00", "é",
 	} {
 		if q, err := parseQuality(s); err == nil {
 			t.Errorf("%q is read as %q", s, q)

@@ -44,13 +44,13 @@ var chordTokens = []struct {
 	tones  tones
 	figure int
 }{
-	{"minor", minorToken, 0, 0}, {"min", minorToken, 0, 0}, {"Min", minorToken, 0, 0}, {"mi", minorToken, 0, 0},
-	{"major", majorToken, 0, 0}, {"maj", majorToken, 0, 0}, {"Maj", majorToken, 0, 0}, {"MAJ", majorToken, 0, 0},
+	{"minor", minorToken, 0, 0}, {"min", minorToken, 0, 0}, {"mi", minorToken, 0, 0},
+	{"major", majorToken, 0, 0}, {"maj", majorToken, 0, 0},
 	{"ma7", majorToken, 0, 7}, {"ma9", majorToken, 0, 9}, {"ma11", majorToken, 0, 11}, {"ma13", majorToken, 0, 13},
 	{"M", majorToken, 0, 0}, {"m", minorToken, 0, 0},
 	{"omit3", omitToken, anyThird, 0}, {"omit5", omitToken, anyFifth, 0},
 	{"^", triangleToken, 0, 0}, {"ø", halfToken, 0, 0}, {"o", dimToken, 0, 0},
-	{"dim", dimToken, 0, 0}, {"Dim", dimToken, 0, 0}, {"aug", augToken, 0, 0}, {"Aug", augToken, 0, 0},
+	{"dim", dimToken, 0, 0}, {"aug", augToken, 0, 0},
 	{"sus24", susToken, second | fourth, 0}, {"sus42", susToken, second | fourth, 0},
 	{"sus2", susToken, second, 0}, {"sus4", susToken, fourth, 0}, {"sus", susToken, fourth, 0},
 	{"b5", fifthToken, flatFifth, 0}, {"-5", fifthToken, flatFifth, 0},
@@ -63,12 +63,13 @@ var chordTokens = []struct {
 	{"addb13", addToken, flatThirteenth, 0}, {"addb6", addToken, flatThirteenth, 0},
 	{"add9", addToken, ninth, 0}, {"add2", addToken, ninth, 0}, {"add11", addToken, eleventh, 0},
 	{"add4", addToken, eleventh, 0}, {"add13", addToken, thirteenth, 0}, {"add6", addToken, thirteenth, 0},
+	{"/9", addToken, ninth, 0}, {"/11", addToken, eleventh, 0}, {"/13", addToken, thirteenth, 0},
 	{"no3rd", omitToken, anyThird, 0}, {"no3", omitToken, anyThird, 0},
 	{"no5th", omitToken, anyFifth, 0}, {"no5", omitToken, anyFifth, 0},
-	{"alt", figureToken, flatFifth | sharpFifth | flatNinth | sharpNinth, 7},
+	{"7M", majorToken, 0, 7}, {"alt", figureToken, flatFifth | sharpFifth | flatNinth | sharpNinth, 7},
 	{"6/9", figureToken, 0, 69}, {"69", figureToken, 0, 69},
 	{"13", figureToken, 0, 13}, {"11", figureToken, 0, 11}, {"9", figureToken, 0, 9}, {"7", figureToken, 0, 7},
-	{"6", figureToken, 0, 6}, {"5", figureToken, 0, 5}, {"2", figureToken, ninth, 2},
+	{"6", figureToken, 0, 6}, {"5", figureToken, 0, 5}, {"2", figureToken, ninth, 2}, {"4", susToken, fourth, 0},
 }
 
 // afterFigure lists the signs that alter once a figure has been read (C7-9).
@@ -82,11 +83,15 @@ var afterFigure = []struct {
 
 // suffixSpelling brings a suffix to the characters that the tokens use.
 var suffixSpelling = strings.NewReplacer("♭", "b", "♯", "#", "Δ", "^", "∆", "^", "△", "^", "°", "o", "º", "o", "Ø", "ø",
-	" ", "", "(", "", ")", "", ",", "",
+	"(9)", "/9", "(11)", "/11", "(13)", "/13", " ", "", "(", "", ")", "", ",", "",
+	"MINOR", "minor", "MIN", "min", "Min", "min", "MAJOR", "major", "MAJ", "maj", "Maj", "maj", "DIM", "dim", "Dim", "dim", "Aug", "aug", "AUG", "aug", "SUS", "sus", "ADD", "add", "ALT", "alt", "OMIT", "omit",
+	"Sus", "sus", "Add", "add", "Mi", "mi", "MI", "mi", "Ma", "ma", "MA", "ma",
 	"⁰", "0", "¹", "1", "²", "2", "³", "3", "⁴", "4", "⁵", "5", "⁶", "6", "⁷", "7", "⁸", "8", "⁹", "9")
 
 // respelled reports whether suffixSpelling may have to do with r.
-func respelled(r rune) bool { return r > 0x7f || r == ' ' || r == '(' || r == ')' || r == ',' }
+func respelled(r rune) bool {
+	return r > 0x7f || r == ' ' || r == '(' || r == ')' || r == ',' || r >= 'A' && r <= 'Z'
+}
 
 // parseQuality reads a chord suffix, what is left of a symbol without its root
 // and bass: "", "m7", "(b5)", "Δ9". The error says what stopped it.
