@@ -28,6 +28,7 @@ var rooms = map[string]room{
 	"drills/theory":       {},
 	"drills/fretboard":    {ours: list("drills/theory")},
 	"drills":              {ours: list("drills/theory drills/fretboard")},
+	"drills/chart":        {ours: list("drills/theory")},
 	"drills/gig":          {ours: list("drills drills/theory drills/fretboard")},
 	"drills/gig/songbook": {ours: list("drills/gig"), others: list("github.com/pelletier/go-toml/v2")},
 	"scheduler":           {},

@@ -21,28 +21,28 @@ func ParseChord(s string) (Chord, error) { return Names{}.ParseChord(s) }
 
 // ParseChord reads a chord symbol whose root and bass are named in the system.
 func (names Names) ParseChord(s string) (Chord, error) {
-	c, _, err := names.ParseSymbol(s)
+	c, _, _, err := names.ParseSymbol(s)
 	return c, err
 }
 
-// ParseSymbol is ParseChord, and returns besides how the quality was written: what
-// stands between the root and the slash of a bass.
-func (names Names) ParseSymbol(s string) (c Chord, suffix string, err error) {
+// ParseSymbol is ParseChord, and returns besides how the quality and the bass were
+// written; a symbol without a slash has no bass.
+func (names Names) ParseSymbol(s string) (c Chord, suffix, bass string, err error) {
 	symbol := strings.TrimSpace(s)
 	n, suffix, ok := names.scan(symbol)
 	if !ok {
-		return Chord{}, "", fmt.Errorf("%q is not a chord: its root should be %s", s, names.expected())
+		return Chord{}, "", "", fmt.Errorf("%q is not a chord: its root should be %s", s, names.expected())
 	}
 	c = Chord{Root: n}
 	if i := strings.LastIndexByte(suffix, '/'); i >= 0 {
-		if bass, rest, ok := names.scan(strings.TrimSpace(suffix[i+1:])); ok && rest == "" {
-			c, suffix = c.WithBass(bass), suffix[:i]
+		if n, rest, ok := names.scan(strings.TrimSpace(suffix[i+1:])); ok && rest == "" {
+			c, suffix, bass = c.WithBass(n), suffix[:i], suffix[i+1:]
 		}
 	}
 	if c.Quality, err = parseQuality(suffix); err != nil {
-		return Chord{}, "", fmt.Errorf("%q is not a chord: %w; expected a symbol like Bm7, F#m7b5, Asus4 or A/C#", s, err)
+		return Chord{}, "", "", fmt.Errorf("%q is not a chord: %w; expected a symbol like Bm7, F#m7b5, Asus4 or A/C#", s, err)
 	}
-	return c, suffix, nil
+	return c, suffix, bass, nil
 }
 
 // String prints the one canonical symbol of c: "Bm7", "F#m7b5", "A/C#".

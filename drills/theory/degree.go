@@ -34,8 +34,9 @@ func (d Degree) String() string {
 // scanDegree reads accidentals and a figure from 1 to 7 from the front of s.
 func scanDegree(s string) (d Degree, rest string, ok bool) {
 	alter, rest, ok := scanAlter(s)
-	rest = strings.TrimPrefix(rest, " ") // "flat 7"
-	if !ok || rest == "" || rest[0] < '1' || rest[0] > '7' {
+	rest = strings.TrimPrefix(rest, " ")   // "flat 7"
+	if !ok || strings.HasPrefix(s, "x") || // x4 is four times
+		rest == "" || rest[0] < '1' || rest[0] > '7' {
 		return Degree{}, "", false
 	}
 	return Degree{int(rest[0] - '0'), alter}, rest[1:], true

@@ -190,7 +190,7 @@ func TestProgressionsAreReadAsPlayersWriteThem(t *testing.T) {
 		"G D F sharp minor, B flat":    "G D F#m Bb",
 		"1 #4 G # b":                   "G C# G# B",
 	})
-	for s, part := range map[string]string{"": "holds no chord", " | / ": "holds no chord", "G Dy Em": "chord 2", "1 8": "chord 2", "6-4": "chord 1", "%": "chord 1"} {
+	for s, part := range map[string]string{"": "holds no chord", " | / ": "holds no chord", "G Dy Em": "chord 2", "1 8": "chord 2", "6-4": "chord 1", "%": "chord 1", "G x4": "chord 2"} {
 		refuses(t, inG, part, s)
 	}
 	if p, err := (Names{System: Solfege}).ParseProgression("Sol Re Mim Do 4", g); err != nil || p.String() != "G D Em C C" {

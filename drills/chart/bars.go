@@ -1,0 +1,214 @@
+package chart
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"surefret/drills/theory"
+)
+
+// A Bar is one bar of a chart.
+type Bar struct {
+	Meter  Meter // that holds in it; zero where the chart says none
+	Beats  []Beat
+	Ending string // "1" or "1,2" where an ending begins
+	Opens  bool   // a repeat begins with it
+	Closes int    // a repeat ends with it, which is played that often; else 0
+}
+
+// A Beat is one beat of a bar, or a share of it where a bar says only its chords.
+type Beat struct {
+	Kind    Kind // Chord, Slash, Hold, Rest or NoChord
+	Chord   theory.Chord
+	Diamond bool // struck once, and rings
+	Push    bool // comes half a beat early
+	Mark    Mark // as it was written
+}
+
+// Bars returns the bars of a section. Where its lines have bar lines, these divide
+// it; elsewhere each chord has a bar of its own, but those in one pair of brackets
+// share one. A bar that only repeats others has their beats.
+func (c Chart) Bars(section int) []Bar {
+	b := barReader{meter: c.Time}
+	for _, l := range c.Sections[section].Lines {
+		b.line(l)
+	}
+	return b.bars
+}
+
+// Played returns the bars of the whole chart in the order in which they sound, with
+// every repeat, ending and recall played. It stops at most bars.
+func (c Chart) Played(most int) []Bar {
+	var all []Bar
+	chorus := -1
+	for i, s := range c.Sections {
+		from := i
+		if s.Recall() {
+			if chorus < 0 {
+				continue
+			}
+			from = chorus
+		} else if s.Kind == "chorus" {
+			chorus = i
+		}
+		once := unfold(c.Bars(from), most)
+		for range max(1, s.Times) {
+			if all = append(all, once...); len(all) >= most {
+				return all[:most]
+			}
+		}
+	}
+	return all
+}
+
+// unfold plays the repeats of bars, and stops soon after most of them.
+func unfold(bars []Bar, most int) (played []Bar) {
+	start, body, ending := 0, -1, 0 // where the repeat, its first ending and the last one begin
+	for i, bar := range bars {
+		if len(played) >= most {
+			break
+		}
+		if bar.Opens {
+			start, body = i, -1
+		}
+		if bar.Ending != "" {
+			if ending = i; body < 0 {
+				body = i
+			}
+		}
+		played = append(played, bar)
+		switch {
+		case bar.Closes == 0:
+		case body < 0:
+			for range bar.Closes - 1 {
+				played = append(played, bars[start:i+1]...)
+			}
+			start = i + 1
+		default:
+			for range len(strings.Split(bars[ending].Ending, ",")) - 1 {
+				played = append(append(played, bars[start:body]...), bars[ending:i+1]...)
+			}
+			if i+1 < len(bars) && bars[i+1].Ending != "" {
+				played = append(played, bars[start:body]...) // and on to the next ending
+			} else {
+				start, body = i+1, -1
+			}
+		}
+	}
+	return played
+}
+
+// A barReader makes bars of marks.
+type barReader struct {
+	bars  []Bar
+	now   *Bar // the bar that is open; nil where the next beat begins one
+	meter Meter
+}
+
+// line adds a line of music.
+func (b *barReader) line(l Line) {
+	lined := slices.ContainsFunc(l.Marks, func(m Mark) bool { return m.Kind == BarLine })
+	first := len(b.bars)
+	shared, joined, opens, blank := false, false, false, false
+	ending := ""
+	b.now = nil
+	begin := func() {
+		b.bars = append(b.bars, Bar{Meter: b.meter, Opens: opens, Ending: ending})
+		b.now, opens, ending = &b.bars[len(b.bars)-1], false, ""
+	}
+	for i, m := range l.Marks {
+		switch m.Kind {
+		case BarLine:
+			if strings.HasPrefix(m.Text, ":") && len(b.bars) > first {
+				b.bars[len(b.bars)-1].Closes = 2
+			}
+			opens = opens || strings.HasSuffix(m.Text, ":")
+			b.now, blank = nil, false
+			if more := slices.ContainsFunc(l.Marks[i+1:], isBeat); more && i > 0 && l.Marks[i-1].Kind == BarLine {
+				begin() // an empty bar
+			}
+		case Ending:
+			ending = strings.Trim(m.Text, "[.")
+		case Metre:
+			b.meter, _ = parseMeter(m.Text)
+			if b.now != nil && len(b.now.Beats) == 0 {
+				b.now.Meter = b.meter
+			}
+		case Times:
+			b.times(m, first)
+		case Together:
+			joined = true
+		case Same1, Same2:
+			b.again(m, begin)
+			blank = true // the cells behind it, as ChordPro has them
+		case Note, Join:
+		default:
+			if blank && m.Kind == Hold {
+				continue
+			}
+			opensShare := strings.Contains(m.Pre, "(") && !strings.Contains(m.Post, ")")
+			if b.now == nil || !lined && (m.Kind == Chord || m.Kind == NoChord) && !shared && !joined {
+				begin()
+			}
+			joined = false
+			shared = shared && !strings.Contains(m.Post, ")") || opensShare
+			b.now.Beats = append(b.now.Beats, beatsOf(m)...)
+		}
+	}
+}
+
+// isBeat reports whether a mark makes a bar.
+func isBeat(m Mark) bool {
+	switch m.Kind {
+	case BarLine, Ending, Times, Metre, Join, Together, Note:
+		return false
+	}
+	return true
+}
+
+// again adds one bar that was played before, or two.
+func (b *barReader) again(m Mark, begin func()) {
+	n := 1
+	if m.Kind == Same2 {
+		n = 2
+	}
+	from := len(b.bars)
+	for i := range n {
+		begin()
+		if at := from - n + i; at >= 0 {
+			b.now.Beats = b.bars[at].Beats
+		}
+	}
+}
+
+// times takes how often a repeat is played, or the line where there is none.
+func (b *barReader) times(m Mark, first int) {
+	n, _ := strconv.Atoi(strings.Trim(m.Text, "()xX×"))
+	if len(b.bars) == first {
+		return
+	}
+	last := &b.bars[len(b.bars)-1]
+	if last.Closes == 0 {
+		b.bars[first].Opens = true
+	}
+	last.Closes = n
+}
+
+// beatsOf returns the beats that a mark stands for: 1... is four, and // two.
+func beatsOf(m Mark) []Beat {
+	beats := []Beat{{Kind: m.Kind, Chord: m.Chord, Diamond: m.Diamond(), Push: m.Push(), Mark: m}}
+	more := m.Post
+	if m.Kind == Slash || m.Kind == Hold {
+		more = m.Text[1:]
+	}
+	for _, r := range more {
+		switch r {
+		case '.':
+			beats = append(beats, Beat{Kind: Hold, Chord: m.Chord})
+		case '/':
+			beats = append(beats, Beat{Kind: Slash, Chord: m.Chord})
+		}
+	}
+	return beats
+}

@@ -1,0 +1,59 @@
+package chart
+
+import (
+	"fmt"
+	"strings"
+)
+
+// A Fault is something in a chart that was not understood.
+type Fault struct {
+	Line, Column int    // from 1; the column counts letters
+	Text         string // what stands there
+	Reading      string // the nearest reading, or both of them: "repeat three times? write (x3)"
+}
+
+// String tells the fault in one sentence without a full stop.
+func (f Fault) String() string {
+	return fmt.Sprintf("line %d, column %d: %s: %s", f.Line, f.Column, clip(f.Text), f.Reading)
+}
+
+// Faults are the error of a chart that was not understood, in the order of its lines.
+// It has one at least, and at most as many as are worth reading.
+type Faults struct {
+	Name string // of the file
+	List []Fault
+}
+
+// mostFaults is how many faults are collected.
+const mostFaults = 20
+
+// Error tells the first fault, and how many others there are.
+func (f *Faults) Error() string {
+	s := f.List[0].String()
+	if f.Name != "" {
+		s = f.Name + ", " + s
+	}
+	if n := len(f.List) - 1; n == 1 {
+		s += " (and one more like it)"
+	} else if n > 1 {
+		s += fmt.Sprintf(" (and %d more like it)", n)
+	}
+	return s
+}
+
+// clip keeps a quoted text short, and its control characters from a terminal.
+func clip(text string) string {
+	text = strings.Map(func(r rune) rune {
+		if r < ' ' || r >= 0x7f && r < 0xa0 || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 {
+			return '?'
+		}
+		return r
+	}, text)
+	if r := []rune(text); len(r) > 40 {
+		return string(r[:40]) + "..."
+	}
+	return text
+}
+
+// contains reports whether s holds one of the runes of set.
+func contains(s, set string) bool { return s != "" && strings.ContainsAny(s, set) }

@@ -1,0 +1,120 @@
+package chart
+
+import (
+	"fmt"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"unicode/utf8"
+
+	"surefret/drills/theory"
+)
+
+// Options say how a chart is read.
+type Options struct {
+	Names theory.Names
+	Key   theory.Key // that the chart is in where it does not say so
+	Keyed bool       // whether Key is given
+}
+
+// Read reads the charts of a file: one, or in ChordPro one for each {new_song}. The
+// name tells the format where its ending does, and stands in errors, which are
+// [*Faults] where something was not understood.
+func Read(name, text string, o Options) ([]Chart, error) {
+	base := filepath.Base(name)
+	switch {
+	case len(text) > Largest:
+		return nil, fmt.Errorf("%s is no chart: it has more than %d KB", base, Largest>>10)
+	case !utf8.ValidString(text) || strings.ContainsRune(text, 0):
+		return nil, fmt.Errorf("%s is not UTF-8 text: save it as UTF-8", base)
+	case strings.Count(text, "\n") > mostLines:
+		return nil, fmt.Errorf("%s is no chart: it has more than %d lines", base, mostLines)
+	}
+	text = strings.ReplaceAll(strings.TrimPrefix(text, "\ufeff"), "\r\n", "\n")
+	number := 0
+	for line := range strings.Lines(text) {
+		if number++; len(line) > longestLine {
+			return nil, &Faults{base, []Fault{{number, 1, line, fmt.Sprintf("too long a line: a chart's have at most %d letters", longestLine)}}}
+		}
+	}
+	format := FormatOf(name, text)
+	if format == Text {
+		c, err := read(base, text, 1, o, format, false)
+		return []Chart{c}, err
+	}
+	var charts []Chart
+	for from, line := 0, 1; from >= 0; {
+		song, next := text[from:], -1
+		if at := newSong.FindStringIndex(song[min(1, len(song)):]); at != nil {
+			next = from + at[0] + 1
+			song = text[from:next]
+		}
+		c, err := read(base, song, line, o, format, false)
+		if err != nil {
+			return nil, err
+		}
+		if c.marks() > 0 || c.Title != "" || next < 0 && len(charts) == 0 {
+			charts = append(charts, c)
+		}
+		line, from = line+strings.Count(song, "\n"), next
+	}
+	return charts, nil
+}
+
+// newSong is where another song begins in a ChordPro file.
+var newSong = regexp.MustCompile(`(?mi)^\s*\{\s*(?:ns|new_song)\b`)
+
+// ReadTyped reads chords that were typed on a command line or into a field: every
+// word is meant for one. Letters may be small, and chords may stand apart by a
+// comma, a colon or a semicolon.
+func ReadTyped(text string, o Options) (Chart, error) {
+	for line := range strings.Lines(text) {
+		if len(line) > longestLine || len(text) > Largest {
+			return Chart{}, fmt.Errorf("it is too long: at most %d letters a line", longestLine)
+		}
+	}
+	return read("", text, 1, o, Text, true)
+}
+
+func read(name, text string, line int, o Options, format Format, typed bool) (Chart, error) {
+	r := &reader{chart: Chart{Format: format, Names: o.Names}, typed: typed, key: o.Key, given: o.Keyed}
+	if !o.Keyed && minorRomans.MatchString(text) {
+		r.key.Mode = theory.Minor
+	}
+	r.chart.Key = r.key
+	if format == ChordPro {
+		r.readChordPro(text)
+	} else {
+		r.readText(text)
+	}
+	if r.late { // numbers count from it
+		o.Key, o.Keyed = r.chart.Key, true
+		return read(name, text, line, o, format, typed)
+	}
+	for i := range r.faults {
+		r.faults[i].Line += line - 1
+	}
+	r.chart.Keyed = r.chart.Keyed || o.Keyed
+	return r.chart, r.err(name)
+}
+
+// minorRomans is the first chord of a minor key in roman numerals.
+var minorRomans = regexp.MustCompile(`(?m)(?:^|[\s|\[:])i(?:7|9|6)?(?:[\s|\].:]|$)`)
+
+var (
+	anyDirective = regexp.MustCompile(`(?m)^\s*\{[A-Za-z_][^{}\n]*\}\s*$`)
+	inLyrics     = regexp.MustCompile(`(?m)(?:[^\s\]] ?\[[A-H1-7IViv][^\]\n]{0,12}\])|(?:\[[A-H1-7IViv][^\]\n]{0,12}\] ?[^\s\[(|x×])`)
+)
+
+// FormatOf tells the format of a chart by the ending of its name, or else by what
+// only ChordPro has: directives in braces, and chords in brackets among words.
+func FormatOf(name, text string) Format {
+	switch strings.ToLower(filepath.Ext(name)) {
+	case ".cho", ".crd", ".chopro", ".chordpro", ".chord", ".pro":
+		return ChordPro
+	}
+	if anyDirective.MatchString(text) || inLyrics.MatchString(text) {
+		return ChordPro
+	}
+	return Text
+}

@@ -1,0 +1,374 @@
+package chart
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"surefret/drills/theory"
+)
+
+// A reader reads one chart.
+type reader struct {
+	chart  Chart
+	typed  bool       // every word is meant for a chord, as on a command line
+	key    theory.Key // that holds where the reader is
+	given  bool       // whether the reader knew the key before it began
+	late   bool       // the chart says its key behind its first chord
+	line   int        // from 1
+	marks  int        // so far
+	faults []Fault
+}
+
+// A row is what was read of one line of music.
+type row struct {
+	marks  []Mark
+	faults []Fault
+	words  int // what is no bar line
+	chords int // of them, what is surely a chord
+	doubts int // of them, what may as well be a word: I, Go
+	bars   int // bar lines
+}
+
+// fault records what was not understood.
+func (r *reader) fault(column int, text, reading string) {
+	if len(r.faults) < mostFaults {
+		r.faults = append(r.faults, Fault{r.line, column, text, reading})
+	}
+}
+
+// err returns what was not understood, or nil.
+func (r *reader) err(name string) error {
+	if len(r.faults) == 0 {
+		return nil
+	}
+	return &Faults{name, r.faults}
+}
+
+// barSigns lists the bar lines, longer ones before those that begin them.
+var barSigns = []string{":||:", ":|:", "||:", ":||", "[|:", "|:", ":|", "||", "|]", "|.", "‖", "|"}
+
+// barSign returns the bar line that s begins with, or nothing. An end bar line "|."
+// stands before space: elsewhere the dot is a beat.
+func barSign(s string) string {
+	if s[0] != '|' && s[0] != ':' && s[0] != '[' && s[0] != "‖"[0] {
+		return ""
+	}
+	for _, sign := range barSigns {
+		if rest, ok := strings.CutPrefix(s, sign); ok && (sign != "|." || rest == "" || rest[0] == ' ') {
+			return sign
+		}
+	}
+	return ""
+}
+
+// music reads a line of music from left to right.
+func (r *reader) music(text string) (found row) {
+	column, numbered := 0, !strings.ContainsFunc(text, func(c rune) bool { return c >= 'A' && c <= 'V' })
+	for at := 0; at < len(text); {
+		switch sign := barSign(text[at:]); {
+		case text[at] == ' ' || text[at] == '\t':
+			column = after(column, rune(text[at]))
+			at++
+			continue
+		case sign != "":
+			found.bars++
+			found.add(Mark{Kind: BarLine, Text: sign, At: column})
+			at, column = at+len(sign), column+utf8.RuneCountInString(sign)
+		default:
+			end := at
+			for end < len(text) && text[end] != ' ' && text[end] != '\t' && barSign(text[end:]) == "" || end == at {
+				_, size := utf8.DecodeRuneInString(text[end:])
+				end += size
+			}
+			found.words++
+			w := word{r: r, row: &found, text: text[at:end], column: column, numbered: numbered,
+				place: 1 + utf8.RuneCountInString(text[:at]), last: strings.TrimSpace(text[end:]) == ""}
+			w.read()
+			at, column = end, column+columns(text[at:end])
+		}
+		if r.marks+len(found.marks) > mostMarks || found.lost() && found.bars == 0 && !r.typed {
+			break
+		}
+	}
+	return found
+}
+
+// lost reports whether so little of a line is music that it need not be read on.
+func (found *row) lost() bool { return len(found.faults) > 8 && 2*len(found.faults) > found.words }
+
+// add adds a mark, tight where the last one ends just before it.
+func (found *row) add(m Mark) {
+	if n := len(found.marks); n > 0 {
+		last := found.marks[n-1]
+		m.Tight = last.At+columns(last.written()) == m.At
+	}
+	found.marks = append(found.marks, m)
+}
+
+// before returns the kind of the last mark so far, Join where there is none.
+func (found *row) before() Kind {
+	if len(found.marks) == 0 {
+		return Join
+	}
+	return found.marks[len(found.marks)-1].Kind
+}
+
+// A word is one word of a line of music.
+type word struct {
+	r        *reader
+	row      *row
+	text     string
+	column   int  // where it stands on the screen, from 0
+	place    int  // how many letters into the line, from 1
+	last     bool // of its line
+	numbered bool // no letter or roman numeral stands on its line
+}
+
+var (
+	timesForm  = regexp.MustCompile(`^\(?(?:[x×X](\d{1,2})|(\d{1,2})[x×X])\)?$`)
+	meterForm  = regexp.MustCompile(`^\((\d{1,2})/(2|4|8|16)\)$`)
+	bareMeter  = regexp.MustCompile(`^(\d{1,2})/(2|4|8|16)$`)
+	endingForm = regexp.MustCompile(`^\[?[1-9](?:[,-][1-9])*\.?$`)
+	noChord    = regexp.MustCompile(`^(?i:\(?n\.? ?c\.?\)?|n/c)$`)
+)
+
+// read adds what the word means to the row.
+func (w word) read() {
+	text := w.text
+	plain := func(k Kind) { w.row.add(Mark{Kind: k, Text: text, At: w.column}) }
+	switch {
+	case text == "%":
+		plain(Same1)
+	case text == "%%":
+		plain(Same2)
+	case strings.Trim(text, "/") == "":
+		plain(Slash)
+	case strings.Trim(text, ".") == "":
+		plain(Hold)
+	case text == "r" || text == "R" || text == "𝄽":
+		plain(Rest)
+	case contains(text[:1], "Nn(") && noChord.MatchString(text):
+		plain(NoChord)
+	case text == "-" || text == "–" || text == "—" || text == "→" || text == "," || w.r.typed && (text == ":" || text == ";"):
+		plain(Join)
+	case text == "_" || text == "~":
+		plain(Together)
+	case text[0] == '(' && meterForm.MatchString(text), w.afterTime() && bareMeter.MatchString(text):
+		plain(Metre)
+	case strings.EqualFold(text, "time"):
+		plain(Note) // what follows is a metre
+	case contains(text, "xX×") && timesForm.MatchString(text):
+		w.times(plain)
+	case (text[0] == '[' || w.row.before() == BarLine && contains(text, ".,")) && endingForm.MatchString(text):
+		w.ending(plain)
+	default:
+		w.chords()
+	}
+}
+
+// afterTime reports whether the word before is "time".
+func (w word) afterTime() bool {
+	return w.row.before() == Note && strings.EqualFold(w.row.marks[len(w.row.marks)-1].Text, "time")
+}
+
+// times reads x3: what is meant is sure in brackets, behind a bar line and
+// behind a single chord.
+func (w word) times(plain func(Kind)) {
+	count := strings.Trim(w.text, "()xX×")
+	switch n, _ := strconv.Atoi(count); {
+	case n < 2:
+		w.fault("how often? write (x2), or leave it out")
+	case w.text[0] == '(' && strings.HasSuffix(w.text, ")") && w.last, w.row.before() == BarLine && (w.last || w.closes()), w.last && len(w.row.marks) == 1:
+		plain(Times)
+	default:
+		w.fault("repeat " + inWords(n) + " times? write (x" + count + ") at the end of the line")
+	}
+}
+
+func inWords(n int) string {
+	if n < 5 {
+		return [...]string{"", "", "two", "three", "four"}[n]
+	}
+	return strconv.Itoa(n)
+}
+
+// closes reports whether the bar line before the word ends a repeat.
+func (w word) closes() bool { return w.row.marks[len(w.row.marks)-1].Text[0] == ':' }
+
+// ending reads 1. behind a bar line. Between numbers it could be a chord that is held.
+func (w word) ending(plain func(Kind)) {
+	if w.numbered && w.text[0] != '[' {
+		w.fault("the first ending, or the chord held for a beat? write [" + w.text + " or " + strings.TrimRight(w.text, ".") + " .")
+		return
+	}
+	plain(Ending)
+}
+
+// chords reads one chord, or several that something joins.
+func (w word) chords() {
+	if len(w.text) > longestWord {
+		w.fault("no chord: it is too long for one")
+		return
+	}
+	if m, reading := w.r.chord(w.text); reading == "" {
+		w.take(m, w.column)
+		return
+	} else if parts, joins := w.joined(); parts != nil {
+		column := w.column
+		for i, m := range parts {
+			w.take(m, column)
+			column += columns(m.Pre + m.Text + m.Post)
+			if i < len(joins) {
+				kind := Join
+				if joins[i] == "_" || joins[i] == "~" {
+					kind = Together
+				}
+				w.row.add(Mark{Kind: kind, Text: joins[i], At: column})
+				column += columns(joins[i])
+			}
+		}
+		return
+	} else {
+		w.fault(reading)
+	}
+}
+
+// take adds a chord.
+func (w word) take(m Mark, column int) {
+	m.At = column
+	w.row.add(m)
+	if m.In == Romans && strings.EqualFold(m.Text, "I") || m.In == Letters && m.Suffix == "o" {
+		w.row.doubts++
+	} else {
+		w.row.chords++
+	}
+}
+
+func (w word) fault(reading string) {
+	w.row.faults = append(w.row.faults, Fault{w.r.line, w.place, w.text, reading})
+}
+
+// joined cuts a word like G-D-Em or 2-_5 or G, into its chords and what joins them.
+func (w word) joined() (chords []Mark, joins []string) {
+	if chords, joins := w.parts("–—→,_~;"); chords != nil {
+		return chords, joins
+	}
+	return w.parts("-–—→,_~;")
+}
+
+// parts cuts the word at the given signs. It returns none where one part is no chord,
+// and where a dash between numbers could be a minor chord's own.
+func (w word) parts(signs string) (chords []Mark, joins []string) {
+	rest := w.text
+	for rest != "" {
+		end := strings.IndexAny(rest, signs)
+		if end < 0 {
+			end = len(rest)
+		}
+		m, reading := w.r.chord(rest[:end])
+		if reading != "" || m.In == Numbers && strings.HasPrefix(rest[end:], "-") {
+			return nil, nil
+		}
+		chords = append(chords, m)
+		if rest = rest[end:]; rest != "" {
+			_, size := utf8.DecodeRuneInString(rest)
+			joins, rest = append(joins, rest[:size]), rest[size:]
+		}
+	}
+	return chords, joins
+}
+
+// chord reads a chord with what is written around it. Of what is no chord it
+// returns the nearest reading.
+func (r *reader) chord(text string) (m Mark, reading string) {
+	m.Pre, m.Text, m.Post = around(text)
+	if m.Text == "" {
+		return m, "no chord"
+	}
+	switch first := strings.TrimLeft(m.Text, "b#♭♯"); {
+	case first != "" && first[0] >= '0' && first[0] <= '9':
+		m.In = Numbers
+		reading = r.number(&m)
+	case first != "" && strings.ContainsRune("IViv", rune(first[0])):
+		m.In = Romans
+		reading = r.roman(&m)
+	default:
+		reading = r.letters(&m)
+	}
+	return m, reading
+}
+
+// around takes off what is written around a chord: (C), (4 and 5) of a split bar,
+// <1> and ◇1, ^1, 1... and G///.
+func around(text string) (pre, core, post string) {
+	core = text
+	for again := true; again && core != ""; {
+		again = false
+		first, size := utf8.DecodeRuneInString(core)
+		last, lastSize := utf8.DecodeLastRuneInString(core)
+		switch {
+		case first == '(' && (closing(core) == len(core)-1 || closing(core) < 0), first == '<', first == '^', first == '>', strings.ContainsRune(diamonds, first):
+			pre, core, again = pre+core[:size], core[size:], true
+		case last == ')' && strings.Count(core, ")") > strings.Count(core, "("), last == '>', strings.ContainsRune(diamonds, last), last == '.', last == '/':
+			post, core, again = core[len(core)-lastSize:]+post, core[:len(core)-lastSize], true
+		}
+	}
+	return pre, core, post
+}
+
+// closing returns where the bracket that s begins with is closed, or -1.
+func closing(s string) int {
+	depth := 0
+	for i := range len(s) {
+		switch s[i] {
+		case '(':
+			depth++
+		case ')':
+			if depth--; depth == 0 {
+				return i
+			}
+		}
+	}
+	return -1
+}
+
+// letters reads a chord symbol.
+func (r *reader) letters(m *Mark) (reading string) {
+	first, _ := utf8.DecodeRuneInString(m.Text)
+	c, suffix, bass, err := r.chart.Names.ParseSymbol(m.Text)
+	if err != nil || !r.typed && unicode.IsLower(first) || strings.ContainsRune(m.Text, ' ') {
+		return r.nearest(m.Text)
+	}
+	m.Chord, m.Suffix, m.Slash, m.In = c, suffix, bass != "", Letters
+	return ""
+}
+
+// nearest returns the nearest reading of what is no chord.
+func (r *reader) nearest(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	rest := text[size:]
+	switch {
+	case unicode.IsLower(first) && !r.typed:
+		if upper := string(unicode.ToUpper(first)) + rest; r.reads(upper) {
+			return upper + " or " + string(unicode.ToUpper(first)) + "m" + rest + "? a chord begins with a capital"
+		}
+	case first == 'H' && r.chart.Names.System == theory.English && r.reads("B"+rest):
+		return "B" + rest + "? H is a German name, which the setting of note names turns on"
+	}
+	for end := len(text) - 1; end > 0; end-- {
+		if utf8.RuneStart(text[end]) && r.reads(text[:end]) {
+			return text[:end] + "? the rest says nothing"
+		}
+	}
+	return "no chord: use a letter A to G, a number 1 to 7 or a roman numeral, and what belongs to it"
+}
+
+// reads reports whether a text is a chord symbol.
+func (r *reader) reads(text string) bool {
+	first, _ := utf8.DecodeRuneInString(text)
+	_, err := r.chart.Names.ParseChord(text)
+	return err == nil && unicode.IsUpper(first)
+}
