@@ -17,8 +17,9 @@ import (
 
 // A gig is merged by its parts, of each of which the last change counts: its
 // fields, the order of its songs, and for each song what the player knows of it
-// (song/TITLE, which does not depend on the gig) and how it is called there
-// (call/TITLE). FORMAT.md has the list.
+// (song/ID, which does not depend on the gig) and how it is called there (call/ID).
+// The id of a song is the title that it came with, in small letters, whatever it is
+// called later. FORMAT.md has the list.
 type gigParts map[string]json.RawMessage
 
 const (
@@ -49,23 +50,38 @@ func partsOf(g gig.Gig) gigParts {
 	put("day", g.Day)
 	put("note", g.Note)
 	put("asked", g.Asked)
-	var order []string
-	for _, s := range g.Songs {
-		title := strings.ToLower(s.Title)
-		for p[partSong+title] != nil { // which no program of ours writes
-			title += "'"
-		}
-		order = append(order, title)
-		put(partCall+title, call{s.Called, s.Shaky})
-		s.Called, s.Shaky = "", false
+	order := identify(g.Songs)
+	for i, s := range g.Songs {
+		id := order[i]
+		put(partCall+id, call{s.Called, s.Shaky})
+		s.ID, s.Called, s.Shaky = "", "", false
 		text, _ := json.Marshal(s)
 		var fields map[string]json.RawMessage
 		_ = json.Unmarshal(text, &fields)
 		delete(fields, "called")
-		put(partSong+title, fields)
+		put(partSong+id, fields)
 	}
 	put(partOrder, order)
 	return p
+}
+
+// identify returns the ids of songs. Those that have none yet, or that of one before,
+// get one that no other has.
+func identify(songs []gig.Song) (ids []string) {
+	taken := map[string]bool{}
+	for _, s := range songs {
+		taken[s.ID] = true
+	}
+	for i, s := range songs {
+		id := s.ID
+		if id == "" || slices.ContainsFunc(songs[:i], func(o gig.Song) bool { return o.ID == id }) {
+			for id = strings.ToLower(s.Title); taken[id]; id += "'" {
+			}
+			taken[id] = true
+		}
+		ids = append(ids, id)
+	}
+	return ids
 }
 
 // gig puts one together. Songs that are not in the order come last, by title.
@@ -79,31 +95,59 @@ func (p gigParts) gig(id string) (gig.Gig, error) {
 			}
 		}
 	}
-	titles := map[string]bool{}
+	ids := map[string]bool{}
 	for part := range p {
-		if title, ok := strings.CutPrefix(part, partSong); ok {
-			titles[title] = true
+		if id, ok := strings.CutPrefix(part, partSong); ok {
+			ids[id] = true
 		}
 	}
-	order = slices.DeleteFunc(order, func(t string) bool { return !titles[t] })
-	for _, t := range order {
-		delete(titles, t)
+	order = slices.DeleteFunc(order, func(id string) bool { return !ids[id] })
+	for _, id := range order {
+		delete(ids, id)
 	}
-	for _, t := range append(order, slices.Sorted(maps.Keys(titles))...) {
-		var s gig.Song
-		if err := json.Unmarshal(p[partSong+t], &s); err != nil {
-			return g, fmt.Errorf("its song %s: %w", t, err)
+	titles := map[string]bool{}
+	for _, id := range append(order, slices.Sorted(maps.Keys(ids))...) {
+		s, err := p.song(id)
+		if err != nil {
+			return g, err
 		}
-		c := call{Called: s.Learned}
-		if text := p[partCall+t]; text != nil {
-			if err := json.Unmarshal(text, &c); err != nil {
-				return g, fmt.Errorf("how its song %s is called: %w", t, err)
-			}
+		for titles[strings.ToLower(s.Title)] { // two computers gave two songs one title
+			s.Title += "'"
 		}
-		s.Called, s.Shaky = c.Called, c.Shaky
+		titles[strings.ToLower(s.Title)] = true
 		g.Songs = append(g.Songs, s)
 	}
 	return g, nil
+}
+
+// song puts one song together.
+func (p gigParts) song(id string) (s gig.Song, err error) {
+	if err := json.Unmarshal(p[partSong+id], &s); err != nil {
+		return s, fmt.Errorf("its song %s: %w", id, err)
+	}
+	c := call{Called: s.Learned}
+	if text := p[partCall+id]; text != nil {
+		if err := json.Unmarshal(text, &c); err != nil {
+			return s, fmt.Errorf("how its song %s is called: %w", id, err)
+		}
+	}
+	s.ID, s.Called, s.Shaky = id, c.Called, c.Shaky
+	return s, nil
+}
+
+// recognize gives the songs of g that have no id, as those of a book, the id of the
+// song that has their title already.
+func (p gigParts) recognize(g *gig.Gig) {
+	was, err := p.gig(g.ID)
+	if err != nil {
+		return
+	}
+	for i := range g.Songs {
+		s := &g.Songs[i]
+		if at, ok := was.Song(s.Title); ok && s.ID == "" && !slices.ContainsFunc(g.Songs, func(o gig.Song) bool { return o.ID == was.Songs[at].ID }) {
+			s.ID = was.Songs[at].ID
+		}
+	}
 }
 
 // to returns what changes p into q.
@@ -253,6 +297,7 @@ func (db *DB) PutGig(ctx context.Context, g gig.Gig) error {
 		}
 		c := change{kind: kindGig, key: g.ID, value: value}
 		if s.there() {
+			s.parts.recognize(&own)
 			set := s.parts.to(partsOf(own))
 			if len(set) == 0 {
 				return nil, nil

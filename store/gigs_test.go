@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"surefret/drills/gig"
 	"surefret/store"
@@ -58,6 +59,26 @@ func TestAGigOfTwoComputersIsMergedByFieldAndBySong(t *testing.T) {
 		{"one song", func(g *gig.Gig) { g.Songs[0].Tempo = 96 }, func(g *gig.Gig) { g.Songs[0].Sections[0].Chords = "1 5" },
 			func(g *gig.Gig) { g.Songs[0].Sections = []gig.Section{{Chords: "1 5"}} },
 			[]string{`the song "Tin Umbrella" of "Harbour Fair"`, "1 5", "1 4 5; tempo 96"}},
+		{"a song renamed, and changed", func(g *gig.Gig) { g.Songs[0].Title = "Copper Umbrella" }, func(g *gig.Gig) { g.Songs[0].Tempo = 96 },
+			func(g *gig.Gig) { g.Songs[0].Tempo = 96 },
+			[]string{`the song "Tin Umbrella" of "Harbour Fair"`, "tempo 96; the title Tin Umbrella", "the title Copper Umbrella"}},
+		{"a song changed, and renamed", func(g *gig.Gig) { g.Songs[0].Called = "A" }, func(g *gig.Gig) { g.Songs[0].Title = "Copper Umbrella" },
+			func(g *gig.Gig) { g.Songs[0].Title, g.Songs[0].Called = "Copper Umbrella", "A" }, nil},
+		{"a song renamed, and one of its new title", func(g *gig.Gig) { g.Songs[0].Title = "Kelp" }, func(g *gig.Gig) {
+			g.Songs = append(g.Songs, gig.Song{Title: "Kelp", Learned: "C", Called: "C", Sections: g.Songs[0].Sections})
+		},
+			func(g *gig.Gig) {
+				g.Songs[0].Title = "Kelp"
+				g.Songs = append(g.Songs, gig.Song{Title: "Kelp'", Learned: "C", Called: "C", Sections: g.Songs[0].Sections})
+			}, nil},
+		{"a song renamed, and another with its old title", func(g *gig.Gig) {
+			g.Songs[0].Title = "Kelp"
+			g.Songs = append(g.Songs, gig.Song{Title: "Tin Umbrella", Learned: "C", Called: "C", Sections: g.Songs[0].Sections})
+		}, func(g *gig.Gig) { g.Songs[0].Tempo = 96 },
+			func(g *gig.Gig) {
+				g.Songs[0].Tempo = 96
+				g.Songs = append(g.Songs, gig.Song{Title: "Tin Umbrella'", Learned: "C", Called: "C", Sections: g.Songs[0].Sections})
+			}, []string{`the song "Tin Umbrella" of "Harbour Fair"`, "tempo 96; the title Tin Umbrella", "the title Kelp"}},
 		{"one call", func(g *gig.Gig) { g.Songs[1].Called, g.Songs[1].Shaky = "A", true }, func(g *gig.Gig) { g.Songs[1].Called = "Bb" },
 			func(g *gig.Gig) { g.Songs[1].Called = "Bb" }, []string{`how "Ropewalk" is called at "Harbour Fair"`, "Bb", "A, shaky"}},
 		{"a song more on each", func(g *gig.Gig) {
@@ -88,9 +109,15 @@ func TestAGigOfTwoComputersIsMergedByFieldAndBySong(t *testing.T) {
 				t.Fatal(err)
 			}
 			merge(t, there, here.Path())
-			g := harbourFair()
+			read := func(db *store.DB) gig.Gig {
+				gigs, err := db.Gigs(t.Context())
+				if err != nil {
+					t.Fatal(err)
+				}
+				return gigs[0]
+			}
+			g, h := read(here), read(there) // as whoever changes it does
 			c.here(&g)
-			h := harbourFair()
 			c.there(&h)
 			here.Now = func() time.Time { return morning.Add(time.Hour) }
 			there.Now = func() time.Time { return morning.Add(2 * time.Hour) }
@@ -120,9 +147,29 @@ func TestAGigOfTwoComputersIsMergedByFieldAndBySong(t *testing.T) {
 				if len(gigs) > 0 || err != nil {
 					t.Errorf("it is there: %+v, %v", gigs, err)
 				}
-			} else if diff := cmp.Diff([]gig.Gig{want}, gigs); diff != "" || err != nil {
+			} else if diff := cmp.Diff([]gig.Gig{want}, gigs, cmpopts.IgnoreFields(gig.Song{}, "ID")); diff != "" || err != nil {
 				t.Error(diff, err)
 			}
 		})
+	}
+}
+
+// A song that comes from a book has no id: it is the one of its title. Two of one id,
+// as where a song was copied, are two songs.
+func TestASongWithoutAnIDIsTheOneOfItsTitle(t *testing.T) {
+	db := newLog(t)
+	g := harbourFair()
+	put(t, db, g)
+	for i, change := range []func(*gig.Song){
+		func(s *gig.Song) { s.ID, s.Title = "tin umbrella", "Copper Umbrella" },
+		func(s *gig.Song) { s.ID, s.Title = "", "copper umbrella" },
+		func(s *gig.Song) { s.ID = "ropewalk" },
+	} {
+		change(&g.Songs[0])
+		put(t, db, g)
+		gigs, err := db.Gigs(t.Context())
+		if want := []string{"tin umbrella", "tin umbrella", "ropewalk"}[i]; err != nil || gigs[0].Songs[0].ID != want || len(gigs[0].Songs) != 3 {
+			t.Errorf("%d: %+v, %v", i, gigs, err)
+		}
 	}
 }

@@ -32,6 +32,7 @@ type Gig struct {
 
 // A Song is one song of a gig.
 type Song struct {
+	ID       string    `json:"id,omitempty"` // which song of its gig it is, whatever its title; given when it is kept
 	Title    string    `json:"title"`
 	Learned  string    `json:"learned"` // the key its parts are learned in: "D"
 	Called   string    `json:"called"`  // the key the singer asks for: "Bb"
