@@ -13,6 +13,7 @@ import (
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/demo"
 	"surefret/cmd/surefret/report"
+	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 	"surefret/drills/theory"
@@ -79,6 +80,12 @@ func (p *program) offer(cmd *cobra.Command, word string) (values []string) {
 	case "SHAPE", "SHAPES":
 		for _, s := range fretboard.Shapes {
 			values = append(values, s.Name+"\t"+s.Words)
+		}
+	case "WORDS":
+		if _, setup, err := p.savedSetup(cmd.Context()); err == nil {
+			for _, w := range drills.NewCatalogue(setup).Words() {
+				values = append(values, w.Word)
+			}
 		}
 	case "TUNING":
 		for _, t := range fretboard.Tunings {

@@ -83,7 +83,7 @@ func describe(cmd *cobra.Command) page {
 	if !cmd.HasParent() {
 		pg.sections = append(pg.sections, environment, files)
 	}
-	if !cmd.HasParent() || !cmd.HasSubCommands() {
+	if !cmd.HasParent() || !cmd.HasSubCommands() || cmd.LocalNonPersistentFlags().HasFlags() {
 		line := cmd.UseLine()
 		if !strings.Contains(line, "[flags]") {
 			line += " [flags]"

@@ -92,7 +92,9 @@ func complain(cmd *cobra.Command) {
 	switch check := cmd.Args; {
 	case cmd.HasParent() && cmd.HasSubCommands():
 		cmd.Args = onlyCommands
-		cmd.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
+		if cmd.RunE == nil {
+			cmd.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
+		}
 	case !cmd.HasParent():
 		cmd.Args = onlyCommands
 	default:

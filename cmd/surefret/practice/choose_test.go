@@ -71,6 +71,9 @@ func TestAChoiceHoldsUntilItIsChanged(t *testing.T) {
 		if !strings.HasPrefix(q.Item, "shape/triad-321-") {
 			t.Errorf("asked %s", q.Item)
 		}
+		if regexp.MustCompile(`\b(A|B|E)(m|/|:| )|#`).MatchString(q.Text) {
+			t.Errorf("not in Eb: %q", q.Text)
+		}
 	}
 	for _, q := range asks(t, open(log), practice.Selection{Strings: []int{6}}, 5) {
 		if strings.HasPrefix(q.Item, "shape/triad") {

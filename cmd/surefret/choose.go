@@ -1,0 +1,268 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/report"
+	"surefret/drills"
+)
+
+const (
+	mostKept    = 12      // items that may come every day: two minutes' worth
+	mostWords   = 50      // of one list of a choice
+	largestPlan = 1 << 16 // bytes of a file with a choice
+)
+
+func (p *program) chooseCommand() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "choose",
+		Short: "Choose what is practised, from now on until you choose anew",
+		Long: "Choose what is practised, from now on until you choose anew. Without a command it\n" +
+			"lists the words to choose by, with how much of each is known. A word is one of\n" +
+			"these, or a part of a name (triads-321-minor), a topic or the words it begins with\n" +
+			"(naturals-on-string-6, chords-of-A), string-6, key-Eb or frets-0-12.\n\n" +
+			"The choice goes before the order in which things are met. A gig gets what it needs\n" +
+			"in its last three weeks all the same. What 'surefret practice' is told by --drill,\n" +
+			"--strings, --keys, --frets, --notes or --gig goes before the choice, for that time.",
+		Example: "  surefret choose\n  surefret choose only triads-321 tenths\n  surefret choose all",
+		Args:    cli.Needs(),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return p.look(cmd, func(_ context.Context, pl *player) error {
+				page := pl.choicePage()
+				if asJSON {
+					return p.printJSON(page)
+				}
+				return page.text(p.out, p.columns())
+			})
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the choice and the words as JSON")
+	cmd.AddCommand(
+		p.choosing("only WORDS...", "Practise only this", "surefret choose only triads-321 tenths\n  surefret choose only note string-6 frets-0-12",
+			func(ch *drills.Choice, words []string) { ch.Only, ch.Without = words, nil }),
+		p.choosing("without WORDS...", "Leave this out, too", "surefret choose without ear",
+			func(ch *drills.Choice, words []string) { ch.Without = union(ch.Without, words) }),
+		p.choosing("keep WORDS...", "Let a few things come every day until they are sure", "surefret choose keep tenth-6-minor",
+			func(ch *drills.Choice, words []string) { ch.Keep = union(ch.Keep, words) }),
+		p.choosing("all", "Practise everything again, and keep nothing for every day", "surefret choose all",
+			func(ch *drills.Choice, _ []string) { *ch = drills.Choice{} }),
+		p.chooseExport(), p.chooseImport())
+	return cmd
+}
+
+// choosing is a command that changes the choice by words.
+func (p *program) choosing(use, short, example string, change func(*drills.Choice, []string)) *cobra.Command {
+	args := cobra.MinimumNArgs(1)
+	if !strings.Contains(use, " ") {
+		args = cli.Needs()
+	}
+	return &cobra.Command{
+		Use: use, Short: short, Example: "  " + example, Args: args,
+		RunE: func(cmd *cobra.Command, words []string) error {
+			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+				choice := pl.Choice()
+				change(&choice, union(nil, words))
+				return p.keepChoice(ctx, pl, choice)
+			})
+		},
+	}
+}
+
+// union lists the words of both without repeating one; commas part words, too.
+func union(a, b []string) []string {
+	all := slices.Clone(a)
+	for _, words := range b {
+		for word := range strings.SplitSeq(words, ",") {
+			if word = strings.TrimSpace(word); word != "" && !slices.Contains(all, word) {
+				all = append(all, word)
+			}
+		}
+	}
+	return all
+}
+
+// keepChoice checks a choice, keeps it and says it.
+func (p *program) keepChoice(ctx context.Context, pl *player, choice drills.Choice) error {
+	if err := checkChoice(pl.Catalogue(), choice); err != nil {
+		return cli.BadInput{Err: err}
+	}
+	err := pl.Choose(ctx, choice)
+	if errors.As(err, new(practice.NothingLeftError)) {
+		return usagef("these words together leave nothing to practise on this instrument: leave one out; nothing is changed")
+	}
+	if err != nil {
+		return err
+	}
+	fmt.Fprintln(p.out, sayChoice(choice))
+	return nil
+}
+
+// checkChoice refuses words that mean nothing on this instrument.
+func checkChoice(c *drills.Catalogue, choice drills.Choice) error {
+	for _, list := range [][]string{choice.Only, choice.Without, choice.Keep} {
+		if len(list) > mostWords {
+			return fmt.Errorf("%d words are too many: use %d at most", len(list), mostWords)
+		}
+		for _, word := range list {
+			if _, err := c.Find(word); err != nil {
+				return fmt.Errorf("%w; 'surefret choose' lists them", err)
+			}
+		}
+	}
+	for _, word := range slices.Concat(choice.Without, choice.Keep) {
+		if c.Keyed(word) {
+			return fmt.Errorf("%q says where things are asked: use it with 'surefret choose only'", word)
+		}
+	}
+	kept := map[string]bool{}
+	for _, word := range choice.Keep {
+		items, _ := c.Find(word)
+		for _, it := range items {
+			kept[it.ID] = true
+		}
+	}
+	if len(kept) > mostKept {
+		return fmt.Errorf("these words keep %d items for every day: use words for %d at most, like tenth-6-minor", len(kept), mostKept)
+	}
+	return nil
+}
+
+// sayChoice says a choice in a sentence or two.
+func sayChoice(ch drills.Choice) string {
+	text := "Everything is practised"
+	if len(ch.Only) > 0 {
+		text = "Only this is practised: " + cli.InWords(ch.Only, "and")
+	}
+	if len(ch.Without) > 0 {
+		text += ", without " + cli.InWords(ch.Without, "and")
+	}
+	if len(ch.Keep) > 0 {
+		text += ". Every day until sure: " + cli.InWords(ch.Keep, "and")
+	}
+	return text + "."
+}
+
+// A choicePage is a choice, and the words to choose by.
+type choicePage struct {
+	Choice drills.Choice `json:"choice"`
+	Words  []choiceWord  `json:"words"`
+}
+
+// A choiceWord is a word with how much of it is known.
+type choiceWord struct {
+	Word      string  `json:"word"`
+	In        string  `json:"in,omitempty"` // the word whose part it is
+	Fluency   float64 `json:"fluency"`      // of what was asked, the mean probability of right in time
+	Asked     int     `json:"asked"`        // items
+	Items     int     `json:"items"`
+	Practised int     `json:"practised"` // items that the choice leaves
+	depth     int
+}
+
+// choicePage lists the words with what the player knows of each.
+func (pl *player) choicePage() choicePage {
+	page := choicePage{Choice: pl.Choice()}
+	chosen := pl.Catalogue().Choose(page.Choice)
+	depth := map[string]int{"": -1}
+	for _, w := range pl.Catalogue().Words() {
+		depth[w.Word] = depth[w.In] + 1
+		row := choiceWord{Word: w.Word, In: w.In, depth: depth[w.Word]}
+		items, _ := pl.Catalogue().Find(w.Word)
+		row.Items = len(items)
+		for _, it := range items {
+			if st, _ := pl.State(it.ID); st.Asked > 0 {
+				row.Asked++
+				row.Fluency += pl.Fluency(it.ID, pl.Now())
+			}
+			if chosen.Wants(it) {
+				row.Practised++
+			}
+		}
+		row.Fluency /= float64(max(1, row.Asked))
+		page.Words = append(page.Words, row)
+	}
+	return page
+}
+
+func (c choicePage) text(w io.Writer, columns int) error {
+	var b strings.Builder
+	for _, l := range report.Fold("", "", sayChoice(c.Choice), columns) {
+		fmt.Fprintln(&b, l)
+	}
+	fmt.Fprint(&b, "\nHow much is known, and of how many items that were asked:\n")
+	for _, row := range c.Words {
+		known, left := "   -", ""
+		if row.Asked > 0 {
+			known = fmt.Sprintf("%2.0f %%", 100*row.Fluency)
+		}
+		switch row.Practised {
+		case row.Items:
+		case 0:
+			left = ", left out"
+		default:
+			left = fmt.Sprintf(", %d practised", row.Practised)
+		}
+		indent := strings.Repeat("  ", row.depth+1)
+		fmt.Fprintf(&b, "%-*s %s  %d of %d%s\n", 24, indent+row.Word, known, row.Asked, row.Items, left)
+	}
+	fmt.Fprint(&b, "\nWords for where: key-Eb, frets-0-12. 'surefret choose --help' says more.\n")
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// A plan is a choice in a file.
+type plan struct {
+	Surefret string `json:"surefret"` // "choice"
+	drills.Choice
+}
+
+func (p *program) chooseExport() *cobra.Command {
+	return &cobra.Command{
+		Use:     "export FILE",
+		Short:   "Write the choice to a small file, to hand to a pupil",
+		Example: "  surefret choose export week-3.json",
+		Args:    cli.Needs("FILE"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.look(cmd, func(_ context.Context, pl *player) error {
+				return p.write(args[0], func(w io.Writer) error {
+					enc := json.NewEncoder(w)
+					enc.SetIndent("", "  ")
+					return enc.Encode(plan{"choice", pl.Choice()})
+				})
+			})
+		},
+	}
+}
+
+func (p *program) chooseImport() *cobra.Command {
+	return &cobra.Command{
+		Use:     "import FILE",
+		Short:   "Practise what a file from 'choose export' says",
+		Example: "  surefret choose import week-3.json",
+		Args:    cli.Needs("FILE"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			text, err := readText(args[0], "a choice", largestPlan)
+			if err != nil {
+				return err
+			}
+			var plan plan
+			dec := json.NewDecoder(strings.NewReader(text))
+			dec.DisallowUnknownFields()
+			if err := dec.Decode(&plan); err != nil || plan.Surefret != "choice" || dec.More() {
+				return usagef("%s holds no choice: give a file that 'surefret choose export' wrote", args[0])
+			}
+			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error { return p.keepChoice(ctx, pl, plan.Choice) })
+		},
+	}
+}
