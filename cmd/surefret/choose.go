@@ -221,6 +221,14 @@ func (c choicePage) text(w io.Writer, columns int) error {
 	return err
 }
 
+// offerWeak says below a report what is weakest, and how to practise it.
+func (p *program) offerWeak(pl *player) {
+	if text := practice.SayWeak(pl.Weak()); text != "" {
+		fmt.Fprintln(p.out)
+		p.printFolded("", text)
+	}
+}
+
 // A plan is a choice in a file.
 type plan struct {
 	Surefret string `json:"surefret"` // "choice"

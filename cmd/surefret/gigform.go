@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/form"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/screen"
@@ -176,8 +177,8 @@ func (f *songForm) form() form.Form {
 					s.Learned, s.Called, s.Sections = f.key(f.learned), f.key(f.learned), f.sections(text)
 				})
 			}},
-			{Ask: "Which movable shapes do you use?", Hint: "names from 'surefret shape list', commas between; or none", Value: &f.shapes,
-				Several: true, Options: f.pl.shapeOptions()},
+			{Ask: "Which movable shapes do you use?", Hint: "names from 'surefret shape list' or words like tenths, commas between; or none", Value: &f.shapes,
+				Several: true, Options: f.pl.shapeOptions(), Words: f.pl.shapesCalled},
 			{Ask: "Which files hold your parts?", Hint: "tablature files, commas between; empty for none", Value: &f.parts, Check: func(text string) error {
 				_, err := f.readParts(text)
 				return err
@@ -260,6 +261,18 @@ func readTempo(text string) (int, error) {
 		return 0, fmt.Errorf("%q is not a tempo: give 20 to 400 beats a minute, or leave it empty", text)
 	}
 	return n, nil
+}
+
+// shapesCalled lists the names of the shapes that a word means on this instrument.
+func (pl *player) shapesCalled(word string) (names []string, err error) {
+	shapes, err := fretboard.ShapesCalled(pl.Setup().Neck, word)
+	if err != nil {
+		return nil, cli.BadInput{Err: fmt.Errorf("%w; 'surefret shape list' names them all", err)}
+	}
+	for _, r := range shapes {
+		names = append(names, r.Name)
+	}
+	return names, nil
 }
 
 // shapeOptions lists the movable shapes that this instrument has, those that most

@@ -65,7 +65,7 @@ func TestEveryFieldRefusesBadInput(t *testing.T) {
 		"": "is not a day", "soon": "is not a day", "2026-02-30": "is not a day", "2026-13-01": "is not a day", "5.12.2026": "like 2026-12-05",
 		"2026-12-5": "is not a day", "20261205": "is not a day", "2026-12-05": `there is a gig called "harbour fair"`, "\x1b[2J": "is not a day"})
 	takes(gigQuestions[1], " 2028-02-29 ") // a leap year
-	refuses(gigQuestions[2], map[string]string{"maybe": "give yes or no", "3": "give yes or no", "": "give yes or no"})
+	refuses(gigQuestions[2], map[string]string{"maybe": "use yes or no", "3": "use yes or no", "": "use yes or no"})
 	takes(gigQuestions[2], "YES")
 
 	refuses(songQuestions[0], control)

@@ -75,7 +75,7 @@ func (p *program) gigSong() *cobra.Command {
 	flags.StringVar(&f.called, "called", "", "the key the singer calls (default: the learned key)")
 	flags.StringVar(&f.chords, "chords", "", "the progression, in numbers, numerals or names of the learned key")
 	flags.StringArrayVar(&f.sections, "section", nil, "a section with its own chords, \"verse: 1 4 5\"; again for each")
-	flags.StringSliceVar(&f.shapes, "shapes", nil, "movable shapes you use, by the names in 'surefret shape list'")
+	flags.StringSliceVar(&f.shapes, "shapes", nil, "movable shapes you use, by their names in 'surefret shape list' or by words: tenths,e-form")
 	flags.StringArrayVar(&f.parts, "part", nil, "a file with a part in tablature, which is kept with the song; again for each")
 	flags.IntVar(&f.tempo, "tempo", 0, "beats a minute, 20 to 400")
 	flags.BoolVar(&f.remove, "remove", false, "take the song out of the gig")
@@ -113,7 +113,14 @@ func (f songFlags) change(cmd *cobra.Command, pl *player, s gig.Song) (gig.Song,
 		s.Sections = pl.songChords(s.Learned, s.Sections)
 	}
 	if given("shapes") {
-		s.Shapes = f.shapes
+		s.Shapes = nil
+		for _, word := range f.shapes {
+			names, err := pl.shapesCalled(word)
+			if err != nil {
+				return s, err
+			}
+			s.Shapes = append(s.Shapes, names...)
+		}
 	}
 	if given("part") {
 		s.Parts = nil

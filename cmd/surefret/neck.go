@@ -40,6 +40,7 @@ func (p *program) neckCommand() *cobra.Command {
 					return p.printJSON(m)
 				}
 				fmt.Fprint(p.out, m.Text(p.columns(), p.ink(pl.Settings.Drawing)))
+				p.offerWeak(pl)
 				return nil
 			})
 		},

@@ -42,11 +42,11 @@ func (p *program) playShape() *cobra.Command {
 		Use: "shape SHAPE --root NOTE", Short: "Hear a movable shape over a root", Example: "  surefret play shape tenth-6-minor --root B",
 		Args: cli.Needs("SHAPE"),
 	}, &f, func(args []string) (tune, error) {
-		shape, err := fretboard.Shape(args[0])
-		if err != nil {
-			return nil, err
-		}
 		return func(s settings.Settings, setup drills.Setup) (synth.Score, error) {
+			shape, err := oneShape(setup.Neck, args[0])
+			if err != nil {
+				return nil, err
+			}
 			root, err := readNote(setup.Names, f.root)
 			if err != nil {
 				return nil, err

@@ -40,6 +40,7 @@ type practiceOptions struct {
 	mute    bool
 	aside   bool
 	placing bool
+	weak    bool
 
 	given func(flag string) bool // which of these the player gave; nil is none
 }
@@ -74,6 +75,7 @@ func (o *practiceOptions) add(cmd *cobra.Command) {
 	flags.Uint64Var(&o.seed, "seed", 0, "draw the questions from this seed, so that a session can be repeated")
 	flags.BoolVar(&o.aside, "aside", false, "ask again what you set aside")
 	flags.BoolVar(&o.placing, "placing", false, "two minutes in which you prove what you know already, so that it is not drilled")
+	flags.BoolVar(&o.weak, "weak", false, "only your three weakest topics")
 	flags.BoolVar(&o.mute, "mute", false, "no sound this time")
 }
 
@@ -196,7 +198,7 @@ func (o practiceOptions) length(pl *player) time.Duration {
 
 // selection reads the flags that narrow the sitting, for this player's instrument.
 func (o practiceOptions) selection(pl *player) (practice.Selection, error) {
-	s := practice.Selection{Strings: o.strings, Notes: o.notes, Placing: o.placing}
+	s := practice.Selection{Strings: o.strings, Notes: o.notes, Placing: o.placing, Weak: o.weak}
 	timed := o.minutes != 0 || o.given != nil && o.given("minutes")
 	if timed && !(o.minutes >= 1 && o.minutes <= 60) {
 		return s, usagef("--minutes %g: give 1 to 60; long sittings tire hand and head more than they teach", o.minutes)
@@ -247,6 +249,10 @@ func (o practiceOptions) nothingLeft(err error) error {
 		return usagef("%w, and 'surefret practice --aside' asks it again", err)
 	case errors.Is(err, practice.ErrNoShapes):
 		return usagef(nothing+": no song of %q names a shape that fits; name those you play with 'surefret gig song --shapes', or ask for other drills", o.gig)
+	case errors.Is(err, practice.ErrNoWeak):
+		return usagef("nothing that you were asked is weak: practise without --weak, and something will be")
+	case errors.Is(err, practice.ErrChoice):
+		return usagef("%w: 'surefret choose' changes it", err)
 	case errors.Is(err, practice.ErrNarrow):
 		return usagef(nothing + " with these strings, frets, keys and drills: widen one of them")
 	}

@@ -37,6 +37,7 @@ func (p *program) progressCommand() *cobra.Command {
 					return p.printJSON(progress)
 				}
 				fmt.Fprint(p.out, progress.Text(p.columns()))
+				p.offerWeak(pl)
 				return nil
 			})
 		},

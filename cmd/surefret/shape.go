@@ -121,6 +121,25 @@ func (p *program) shapeList() *cobra.Command {
 	return cmd
 }
 
+// oneShape finds the shape that a word means on a neck.
+func oneShape(fb fretboard.Fretboard, word string) (fretboard.Recipe, error) {
+	if r, err := fretboard.Shape(word); err == nil {
+		return r, nil // its page says where it does not fit
+	}
+	shapes, err := fretboard.ShapesCalled(fb, word)
+	if err != nil {
+		return fretboard.Recipe{}, cli.BadInput{Err: fmt.Errorf("%w; 'surefret shape list' names them all", err)}
+	}
+	if len(shapes) > 1 {
+		var names []string
+		for _, r := range shapes[:min(8, len(shapes))] {
+			names = append(names, r.Name)
+		}
+		return fretboard.Recipe{}, usagef("%q means %d shapes: use the name of one, like %s", word, len(shapes), cli.InWords(names, "or"))
+	}
+	return shapes[0], nil
+}
+
 func (p *program) shapeShow() *cobra.Command {
 	var f neckFlags
 	var root string
@@ -133,11 +152,11 @@ func (p *program) shapeShow() *cobra.Command {
 		Example: "  surefret shape show e-form-m7 --root F#\n  surefret shape show octave-6-4 --root G --tuning \"drop D\"",
 		Args:    cli.Needs("SHAPE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			shape, err := fretboard.Shape(args[0])
-			if err != nil {
-				return cli.BadInput{Err: fmt.Errorf("%w; 'surefret shape list' names them all", err)}
-			}
 			setup, left, err := p.instrument(cmd, f)
+			if err != nil {
+				return err
+			}
+			shape, err := oneShape(setup.Neck, args[0])
 			if err != nil {
 				return err
 			}

@@ -33,19 +33,18 @@ func Shape(name string) (Recipe, error) {
 	return Recipe{}, fmt.Errorf("there is no shape called %q: the nearest are %s, %s and %s", name, near[0], near[1], near[2])
 }
 
-// Nearest returns the n of words nearest to one: those that begin with it first, a
-// word cut short being nearest to what it begins; then by the letters to change.
+// Nearest returns the n of words nearest to one, by the letters to change; a letter
+// at which both begin alike makes up for two, since it is ends that are cut or forgotten.
 func Nearest(word string, words []string, n int) []string {
-	begins := func(w string) int {
-		if strings.HasPrefix(w, word) {
-			return 0
+	far := func(w string) int {
+		same := 0
+		for same < min(len(w), len(word)) && w[same] == word[same] {
+			same++
 		}
-		return 1
+		return edits(word, w) - 2*same
 	}
 	near := slices.Clone(words)
-	slices.SortStableFunc(near, func(a, b string) int {
-		return cmp.Or(begins(a)-begins(b), edits(word, a)-edits(word, b))
-	})
+	slices.SortStableFunc(near, func(a, b string) int { return cmp.Compare(far(a), far(b)) })
 	return near[:min(n, len(near))]
 }
 

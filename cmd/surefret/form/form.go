@@ -27,6 +27,9 @@ type Question struct {
 	Several bool // several options may be picked; Value has them parted by commas
 	Value   *string
 
+	// Words reads a word that is no option as the values of several; nil for none.
+	Words func(word string) (values []string, err error)
+
 	// Typed names the option that stands for an answer besides the options, which is
 	// typed; empty where there is none.
 	Typed string
@@ -61,6 +64,13 @@ func (q Question) Set(text string) error {
 			o, ok := q.Option(w)
 			switch {
 			case ok:
+			case q.Words != nil:
+				values, err := q.Words(w)
+				if err != nil {
+					return err
+				}
+				picked = append(picked, values...)
+				continue
 			case q.Typed != "":
 				o.Value = w
 			default:

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"slices"
+	"strings"
 	"time"
 
 	"surefret/drills"
@@ -46,6 +47,18 @@ const (
 // weakest first, out of what the player chose to practise. Three of them are what
 // [Selection] means by Weak.
 func (p *Player) Weak() []Topic { return p.weak(p.catalogue.Choose(p.choice).Wants) }
+
+// SayWeak says the weakest topics and how to practise them, "" for none.
+func SayWeak(weak []Topic) string {
+	var words []string
+	for _, t := range weak[:min(weakTopics, len(weak))] {
+		words = append(words, t.Name)
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	return "Weakest: " + strings.Join(words, "; ") + ". 'surefret practice --weak' practises just these."
+}
 
 func (p *Player) weak(fits func(drills.Item) bool) []Topic {
 	named := map[string]*Topic{}

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"iter"
 	"math"
-	"strings"
 	"time"
 
 	"surefret/cmd/surefret/report"
@@ -33,12 +32,8 @@ func (p *Player) foresight() report.Outlook {
 // outlook says what is weak and what tomorrow holds.
 func (p *Player) outlook() []string {
 	var lines []string
-	if m := p.Map(nil, [2]int{}); len(m.Weakest) > 0 {
-		var words []string
-		for _, r := range m.Weakest {
-			words = append(words, r.Words)
-		}
-		lines = append(lines, "Weakest: "+strings.Join(words, "; ")+".")
+	if weak := SayWeak(p.Weak()); weak != "" {
+		lines = append(lines, weak)
 	}
 	if load := p.planner.Forecast(p.Now(), 2); load[1] >= 30*time.Second {
 		lines = append(lines, fmt.Sprintf("Tomorrow: %s would pay.", count(int(math.Round(load[1].Minutes())), "minute")))
