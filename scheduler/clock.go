@@ -46,9 +46,9 @@ func (p *Planner) shift(by Day) {
 		if s.Asked > 0 {
 			s.Day += by
 		}
-		if s.Practice > 0 {
+		if s.Practice+s.Lent > 0 {
 			s.Since += float64(by)
 		}
 	}
-	p.day, p.before, p.planned = p.day+by, p.before+by, false
+	p.day, p.before, p.began, p.planned = p.day+by, p.before+by, p.began+by, false
 }

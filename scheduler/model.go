@@ -30,7 +30,8 @@ type player struct {
 const (
 	constant  = iota
 	practices // ln(1 + practices)
-	saturated // its square, a third of it
+	lent      // what kin lent: ln(1 + all practices) less that
+	saturated // the square of practices, a third of it
 	rested    // ln(1 + days since)
 	lasting   // rested times practices: what is much practised may rest longer
 	unasked   // 1 while practised through its kin alone
@@ -48,8 +49,8 @@ const (
 // random, and to -0.52 where the planner chose them, with a looser belief (-0.5,
 // 0.3): then it asked again and again what it knew.
 var (
-	believed = [features]float64{constant: -3.2, practices: 1.95, rested: -0.35, unasked: -0.6}
-	doubted  = [features]float64{constant: 0.7, practices: 0.6, saturated: 0.3, rested: 0.06, lasting: 0.05, unasked: 0.3}
+	believed = [features]float64{constant: -3.2, practices: 1.95, lent: 1.95, rested: -0.7, unasked: -0.6}
+	doubted  = [features]float64{constant: 0.7, practices: 0.6, lent: 1, saturated: 0.3, rested: 0.2, lasting: 0.05, unasked: 0.3}
 )
 
 // Settings of the fluency model, chosen on simulated players. itemVariance from 0.4
@@ -60,8 +61,8 @@ const (
 	easyOdds     = 0.07 // that an item needs no memory: an open string, say
 	easyFluent   = 0.93 // of the answers to those
 	timeSpread   = 0.15 // of ln thinking time that luck makes: how near to the aim counts in part
-	sameDay      = 0.3  // practice that another answer on the same day is
-	lent         = 0.5  // share of its declared weight that a kin's practice is worth
+	sameDay      = 0.5  // practice that another answer on the same day is
+	kinShare     = 0.5  // share of its declared weight that a kin's practice is worth
 
 	timesMost     = 200 // answers behind the player's usual times
 	itemTimesMost = 5   // behind an item's, which fall with practice
@@ -105,11 +106,16 @@ func (a *Average) add(x, weight, most float64) {
 func inputs(s *State, at float64) (x [features]float64) {
 	x[constant] = 1
 	x[practices] = math.Log(1 + s.Practice)
+	all := x[practices]
+	if s.Lent > 0 {
+		all = math.Log(1 + s.Practice + s.Lent)
+		x[lent] = all - x[practices]
+	}
 	x[saturated] = x[practices] * x[practices] / 3
-	if s.Practice > 0 {
+	if all > 0 {
 		x[rested] = math.Log(1 + max(at-s.Since, 0))
 	}
-	x[lasting] = x[practices] * x[rested]
+	x[lasting] = all * x[rested]
 	if s.Asked == 0 {
 		x[unasked] = 1
 	}

@@ -13,11 +13,7 @@ const (
 	againKnown   = 0.5  // fluency above which a miss returns, if it was not the first answer: the weak gain more tomorrow
 	extraAfter   = 12   // answers before an item comes twice in a day for no other reason
 	extraBelow   = 0.95 // fluency above which another answer on the day is a waste
-	longestRun   = 3    // answers in a row to one family, where there is another
-	familyRest   = 20   // answers a family may be left out, times the number of families
-	stageRest    = 4    // one in so many of a stage may be new when the next opens
-	makingMost   = 60   // items asked and not yet to be counted on, beyond which no new ones come
-	makingBelow  = 0.7  // fluency under which they are not
+	mostInARow   = 3    // answers to one family, where there is another
 	lastSeconds  = 10   // that must be left after a new item, for one that is known
 	newSlower    = 3    // a new item may take so many times the thinking that is expected,
 	newLongest   = 30   // and so many seconds at most
@@ -29,8 +25,7 @@ type rank uint8
 
 const (
 	none  rank = iota
-	soon       // asked today, but better than to end on a new item
-	extra      // asked today, nothing gained but the time filled
+	extra      // asked today: nothing else is left, or better than to end on a new item
 	open
 	pressed // a deadline's, when it is its turn
 	resting // its family has been left out for too long
@@ -45,7 +40,7 @@ type wait uint8
 const (
 	running wait = 1 // too many of its family in a row
 	blocked wait = 2 // same group as the last
-	filler  wait = 4 // soon or extra: whatever else there is comes before
+	filler  wait = 4 // extra: whatever else there is comes before
 )
 
 // Next returns the item to ask now, with the time left in the sitting, and
@@ -68,7 +63,7 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 		switch {
 		case t.asked:
 			r, worth = s.askedToday(int32(i), t)
-		case t.first > 0 || t.deadline >= 0 || s.rested(t): // all others are open
+		case t.first > 0 || t.deadline >= 0 || p.families[t.family].rested: // all others are open
 			r = s.notToday(t)
 		}
 		if r == none {
@@ -91,39 +86,33 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 type search struct {
 	p       *Planner
 	seconds float32 // left in the sitting
-	stage   int32   // lowest stage that new items are asked of
-	rests   uint32  // answers that a family may be left out
+	fresh   bool    // new items are asked
 	group   int32   // of the last answer, 0 for none
 	family  int32   // that was asked too often in a row, -1 for none
 }
 
 func (p *Planner) newSearch(seconds float64) search {
-	s := search{p: p, seconds: float32(seconds), stage: p.openStage(), rests: uint32(familyRest * p.asked), family: -1}
+	s := search{p: p, seconds: float32(seconds), family: -1,
+		fresh: p.handful > 0 || p.making < makingMost && p.met < metMost}
 	if p.last >= 0 {
 		s.group = p.standing[p.last].group
-		if p.run >= longestRun {
+		if p.run >= mostInARow {
 			s.family = p.standing[p.last].family
 		}
 	}
 	return s
 }
 
-// rested reports whether an item's family was left out for too long.
-func (s *search) rested(t *standing) bool {
-	return s.p.seq-s.p.families[t.family].seq > s.rests
-}
-
 // notToday ranks an item that was not asked on this day.
 func (s *search) notToday(t *standing) rank {
-	rested := s.rested(t)
 	if t.first > 0 { // never asked at all
-		waits := t.deadline < 0 && (s.p.making >= makingMost || t.stage > s.stage && !(rested && t.stage == s.p.families[t.family].fresh))
+		waits := t.deadline < 0 && !(s.fresh && t.topic == s.p.from && t.stage == s.p.topics[t.topic].stage)
 		if waits || s.seconds < t.first+lastSeconds {
 			return none
 		}
 	}
 	switch {
-	case rested:
+	case s.p.families[t.family].rested:
 		return resting
 	case t.deadline >= 0 && t.worth > 0 && s.p.deadlineTurn(t.deadline):
 		return pressed
@@ -143,9 +132,12 @@ func (s *search) askedToday(i int32, t *standing) (rank, float32) {
 		if t.deadline >= 0 && p.deadlineTurn(t.deadline) {
 			return pressed, -1 / float32(since) // the longest rested first
 		}
+		if !e.state.Last.Fluent() {
+			return open, t.worth
+		}
 		return extra, t.worth
 	case p.items[p.last].state.Asked == 1:
-		return soon, t.worth
+		return extra, t.worth
 	}
 	return none, 0
 }
@@ -159,30 +151,4 @@ func (s *search) waits(t *standing) (w wait) {
 		w += running
 	}
 	return w
-}
-
-// openStage is the lowest stage of which more than a quarter of this sitting's
-// items were never asked. New items of later stages wait for it, unless a deadline
-// needs them or their family was left out for too long; a few that the plan keeps
-// putting off hold nobody up. It notes the lowest stage with a new item of each family.
-func (p *Planner) openStage() int32 {
-	for k := range p.stages {
-		p.stages[k].fresh = 0
-	}
-	for f := range p.families {
-		p.families[f].fresh = math.MaxInt32
-	}
-	for i := range p.standing {
-		if s := &p.standing[i]; !s.out && !s.asked && s.first > 0 && s.deadline < 0 {
-			p.stages[s.stage].fresh++
-			f := &p.families[s.family]
-			f.fresh = min(f.fresh, s.stage)
-		}
-	}
-	for k, s := range p.stages {
-		if s.fresh*stageRest > s.kept {
-			return int32(k)
-		}
-	}
-	return math.MaxInt32
 }

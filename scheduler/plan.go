@@ -27,7 +27,7 @@ var (
 // kinWorth is what an evening of the kin's counts in evenings of the item's own:
 // kin of kin gain too, which is not looked at. Anything from 1 to 2 does as well
 // on simulated players, within a tenth of a point of the board.
-const kinWorth = 1.5
+const kinWorth = 0.5
 
 // A course is an item's way along its plan.
 type course struct {
@@ -106,26 +106,23 @@ func (p *Planner) prepare(today Day) {
 			}
 		}
 	}
-	p.making = 0
+	p.making, p.met = 0, 0
+	for k := range p.topics {
+		p.topics[k].fluent = 0
+	}
 	for i := range p.items {
+		p.standing[i].fluent = 0
 		p.appraise(int32(i))
-		p.standing[i].making = false
+		p.standing[i].making, p.standing[i].met = false, false
 		p.mark(int32(i), today)
 	}
-}
-
-// mark notes whether an item is in the making on a day: asked in this sitting's
-// range, and not yet to be counted on.
-func (p *Planner) mark(i int32, day Day) {
-	t := &p.standing[i]
-	making := !t.out && p.items[i].state.Asked > 0 && p.look(i, day).fluent < makingBelow
-	switch {
-	case making && !t.making:
-		p.making++
-	case !making && t.making:
-		p.making--
+	for k := range p.topics {
+		p.weigh(int32(k))
+		p.count(int32(k))
 	}
-	t.making = making
+	p.rest()
+	p.handful = 0
+	p.supply()
 }
 
 // appraise sets the item's standing for the day.
@@ -141,7 +138,7 @@ func (p *Planner) appraise(i int32) {
 			if p.standing[k.at].asked {
 				begin = 2
 			}
-			loss += kinWorth * o.gain(k.weight*lent, begin)
+			loss += kinWorth * o.gain(k.weight*kinShare, begin)
 		}
 	}
 	if t.deadline >= 0 {
@@ -152,6 +149,8 @@ func (p *Planner) appraise(i int32) {
 	if e.state.Asked == 0 {
 		t.first = float32(overhead + feedback + min(newSlower*(seconds-overhead), newLongest))
 	}
-	t.worth = float32(loss / seconds)
+	t.loss = float32(loss / seconds)
+	p.topics[t.topic].fluent += v.fluent - float64(t.fluent)
 	t.fluent = float32(v.fluent)
+	t.worth = t.loss * p.topics[t.topic].weight
 }

@@ -32,13 +32,14 @@ type Planner struct {
 	given    []Item // as they were handed in
 	index    map[string]int32
 	families []family
-	stages   []stage // in their order
+	topics   []topic
 
 	// Learnt, and kept by a snapshot.
 	player    player
 	unknown   []Answer // of items that are not in the set now: kept aside
 	day       Day      // of the latest answer
 	before    Day      // the practice day before that
+	began     Day      // of the first answer
 	shifted   Day      // days that all was moved back by, as the clock was,
 	shiftedOn Day      // on this day
 	seq       uint32   // answers learnt
@@ -49,7 +50,10 @@ type Planner struct {
 
 	today    Day
 	planned  bool
-	making   int // items that are not yet sure: see makingMost
+	making   int   // items that are not yet sure: see makingMost
+	met      int   // of them, met on this day
+	from     int32 // topic that new items come from, -1 for none
+	handful  int   // of them still to come from a family that was left out
 	standing []standing
 	asked    int // families that are asked in this sitting
 }
@@ -70,27 +74,26 @@ type kin struct {
 	weight float64
 }
 
-// stage counts its items that are asked in this sitting, and those of them that
-// were never asked.
-type stage struct{ number, kept, fresh int }
-
 type family struct {
-	seq   uint32 // answer number of its last answer
-	kept  int32  // items that are asked in this sitting
-	fresh int32  // lowest stage of those never asked
+	seq    uint32 // answer number of its last answer
+	kept   int32  // items that are asked in this sitting
+	rested bool   // left out for too long
 }
 
 // standing is what [Planner.Next] looks at for each item, kept small because
 // it looks at all of them after every answer.
 type standing struct {
-	worth    float32 // fluent evenings a second lost by waiting
+	worth    float32 // the same by what its topic counts
+	loss     float32 // fluent evenings a second lost by waiting
 	fluent   float32 // probability when last looked at
 	first    float32 // seconds that asking may take, if new; else 0
 	group    int32   // 0 for none
 	family   int32
-	stage    int32 // place among the stages
+	topic    int32
+	stage    int32
 	deadline int16 // number of the deadline that wants it, -1 for none
 	making   bool  // asked, and not yet to be counted on
+	met      bool  // the same, and met on this day
 	out      bool  // not in this sitting
 	asked    bool  // today
 }
@@ -109,13 +112,7 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 	p.index = make(map[string]int32, len(items))
 	p.items, p.given = make([]entry, len(items)), slices.Clone(items)
 	p.standing = make([]standing, len(items))
-	for _, it := range items {
-		at, ok := slices.BinarySearchFunc(p.stages, it.Stage, func(s stage, n int) int { return s.number - n })
-		if !ok {
-			p.stages = slices.Insert(p.stages, at, stage{number: it.Stage})
-		}
-	}
-	families, groups := map[string]int32{}, map[string]int32{"": 0}
+	families, groups, topics := map[string]int32{}, map[string]int32{"": 0}, map[string]int32{}
 	for i, it := range items {
 		if it.ID == "" {
 			return nil, fmt.Errorf("scheduler: item %d has no id; give every item one", i)
@@ -129,8 +126,16 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 			aim = opt.Aim
 		}
 		p.items[i] = entry{aim: aim, logAim: math.Log(aim.Seconds())}
-		k, _ := slices.BinarySearchFunc(p.stages, it.Stage, func(s stage, n int) int { return s.number - n })
-		p.standing[i] = standing{deadline: -1, group: number(groups, it.Group), family: number(families, it.Family), stage: int32(k)}
+		name := it.Topic
+		if name == "" {
+			name = fmt.Sprintf("%s, %s", it.Family, it.Group)
+		}
+		s := standing{deadline: -1, group: number(groups, it.Group), family: number(families, it.Family), topic: number(topics, name), stage: int32(it.Stage)}
+		if int(s.topic) == len(p.topics) {
+			p.topics = append(p.topics, topic{family: s.family})
+		}
+		p.topics[s.topic].items = append(p.topics[s.topic].items, int32(i))
+		p.standing[i] = s
 	}
 	p.families = make([]family, len(families))
 	if err := p.link(); err != nil {
@@ -192,7 +197,7 @@ func (p *Planner) Learn(r Answer) {
 	p.player, e.state = update(p.player, e.state, v, r, day, o)
 	share := e.state.Practice - before
 	for _, k := range e.helps {
-		p.items[k.at].state.lend(share*k.weight*lent, day)
+		p.items[k.at].state.lend(share*k.weight*kinShare, day)
 	}
 	e.back = !r.Right && (first || v.fluent > againKnown) && !again // it returns once a day
 
@@ -208,15 +213,27 @@ func (p *Planner) Learn(r Answer) {
 		p.shifted = 0 // the clock was ahead before; what comes now is a break
 	}
 	e.seq, g.seq, p.day, p.last = p.seq, p.seq, day, i
+	if p.seq == 1 {
+		p.began = day
+	}
 	t := &p.standing[i]
-	t.asked, t.worth, t.fluent = true, float32(-v.fluent), float32(v.fluent)
+	t.asked = true
 	if p.planned {
-		p.mark(i, day+1)
-		for _, k := range e.helps {
-			if !p.standing[k.at].asked {
-				p.appraise(k.at)
+		if first && !t.out {
+			p.count(t.topic)
+			if t.topic == p.from && p.handful > 0 {
+				p.handful--
 			}
 		}
+		if g.rested = false; first || p.handful == 0 {
+			p.supply()
+		}
+		p.mark(i, day+1)
+		p.appraise(i)
+		for _, k := range e.helps {
+			p.appraise(k.at)
+		}
+		p.weigh(t.topic)
 	}
 }
 
@@ -272,16 +289,12 @@ func (p *Planner) Narrow(keep func(Item) bool) {
 	for f := range p.families {
 		p.families[f].kept = 0
 	}
-	for k := range p.stages {
-		p.stages[k].kept = 0
-	}
 	p.asked = 0
 	for i := range p.items {
 		s := &p.standing[i]
 		if s.out = keep != nil && !keep(p.given[i]); s.out {
 			continue
 		}
-		p.stages[s.stage].kept++
 		g := &p.families[s.family]
 		if g.kept++; g.kept == 1 {
 			p.asked++

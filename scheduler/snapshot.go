@@ -16,7 +16,7 @@ import (
 // checksum.
 // Numbers are little-endian; what replay gives and what a snapshot gives are
 // the same, bit for bit.
-const snapshotMagic = "surefret learnt 5\n"
+const snapshotMagic = "surefret learnt 6\n"
 
 // sumSize is the length of the checksum at the end.
 const sumSize = 4
@@ -31,6 +31,7 @@ type snapshotHead struct {
 	Player  player
 	Day     Day
 	Before  Day
+	Began   Day
 	Shifted Day
 	ShiftOn Day
 	Seq     uint32
@@ -59,7 +60,7 @@ type snapshotAnswer struct {
 func (p *Planner) MarshalBinary() ([]byte, error) {
 	head := snapshotHead{
 		Aim: int64(p.opt.Aim), Player: p.player,
-		Day: p.day, Before: p.before, Shifted: p.shifted, ShiftOn: p.shiftedOn, Seq: p.seq, Run: p.run, Last: -1, Kept: uint32(len(p.unknown)),
+		Day: p.day, Before: p.before, Began: p.began, Shifted: p.shifted, ShiftOn: p.shiftedOn, Seq: p.seq, Run: p.run, Last: -1, Kept: uint32(len(p.unknown)),
 	}
 	for i := range p.items {
 		if p.items[i].state != (State{}) {
@@ -193,7 +194,7 @@ func (p *Planner) restore(head snapshotHead, at []int32, learnt []snapshotItem, 
 		g.seq = s.Rest
 	}
 	p.player, p.unknown = head.Player, unknown
-	p.day, p.before, p.shifted, p.shiftedOn = head.Day, head.Before, head.Shifted, head.ShiftOn
+	p.day, p.before, p.began, p.shifted, p.shiftedOn = head.Day, head.Before, head.Began, head.Shifted, head.ShiftOn
 	p.seq, p.run, p.last = head.Seq, head.Run, -1
 	if head.Last >= 0 {
 		p.last = at[head.Last]

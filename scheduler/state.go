@@ -12,13 +12,15 @@ import (
 // item never met, nor any of its kin.
 type State struct {
 	Day      Day     // practice day of the last answer
-	Practice float64 // answers on different days, more on one day in part, and what kin lent
+	Practice float64 // answers on different days, more on one day in part
+	Lent     float64 // what its kin's practice was worth
 	Since    float64 // practice day of the last of it, which what kin lend moves on in part
 	Own              // how it differs from other items
 
 	Slow Average // thinking time of right answers over the aim, the first of each day, ln of the share of it
 
 	Asked, Right, Fluent uint32
+	Days                 uint32  // on which it was asked
 	Last                 Outcome // meaningful once Asked > 0
 }
 
@@ -134,6 +136,8 @@ func (s *State) practise(days float64, day Day) {
 	share := 1.0
 	if s.Asked > 0 && days < 1 {
 		share = sameDay
+	} else {
+		s.Days++
 	}
 	s.Asked++
 	s.Practice += share
@@ -144,11 +148,11 @@ func (s *State) practise(days float64, day Day) {
 // practice that it is worth. Kin alone prove nothing: until an item is asked
 // they are worth one practice at most.
 func (s *State) lend(share float64, day Day) {
-	if s.Practice == 0 {
+	if s.Practice+s.Lent == 0 {
 		s.Since = float64(day)
 	}
-	if s.Asked > 0 || s.Practice < 1 {
-		s.Practice += share
+	if s.Asked > 0 || s.Lent < 1 {
+		s.Lent += share
 	}
 	s.Since += share * max(float64(day)-s.Since, 0)
 }

@@ -8,9 +8,6 @@ import (
 	"sync"
 
 	"surefret/cmd/schedulelab/learner"
-	"surefret/cmd/schedulelab/policy"
-	"surefret/drills"
-	"surefret/scheduler"
 )
 
 // The bank is many players, each drawn from wide distributions, who practise the
@@ -174,15 +171,4 @@ func parallel(n int, do func(int) error) error {
 		}
 	}
 	return nil
-}
-
-// asProgram hands a rule the stages as the program does.
-func asProgram(m policy.Maker) policy.Maker {
-	return func(items []scheduler.Item, seed uint64) policy.Policy {
-		few := slices.Clone(items)
-		for i := range few {
-			few[i].Stage = min(few[i].Stage, drills.Ungated)
-		}
-		return m(few, seed)
-	}
 }

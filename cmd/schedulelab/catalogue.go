@@ -33,7 +33,7 @@ func catalogueBoard(c *drills.Catalogue) *learner.Board {
 	index := map[string]int{}
 	for i, it := range items {
 		index[it.ID] = i
-		b.Items[i] = scheduler.Item{ID: it.ID, Family: string(it.Family), Group: it.Group, Aim: it.Aim, Stage: min(it.Stage, drills.Ungated)}
+		b.Items[i] = scheduler.Item{ID: it.ID, Family: string(it.Family), Group: it.Group, Topic: it.Topic(), Aim: it.Aim, Stage: min(it.Stage, drills.Ungated)}
 		for _, k := range it.Kin {
 			b.Items[i].Kin = append(b.Items[i].Kin, scheduler.Kin(k))
 		}

@@ -95,7 +95,7 @@ func (p plan) run(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	rules := append([]candidate{{Rule{Name: planner, New: asProgram(policy.Ours)}, planner}}, baselines()...)
+	rules := append([]candidate{{Rule{Name: planner, New: policy.Ours}, planner}}, baselines()...)
 	if p.tune {
 		rules, m.days = candidates(), shareDays
 	}

@@ -200,7 +200,7 @@ func TestSettingAsideLeavesNoRow(t *testing.T) {
 	}
 	// The planner passes it over until all is brought back.
 	planned := func() bool {
-		s := beginWith(t, b.log, practice.Options{Selection: practice.Selection{Strings: []int{6}, Drills: []drills.Family{"note"}}, Length: 24 * time.Hour})
+		s := beginWith(t, b.log, practice.Options{Selection: practice.Selection{Strings: []int{6}, Frets: [2]int{1, 5}, Drills: []drills.Family{"note"}}, Length: 24 * time.Hour})
 		for range 40 {
 			turn, ok, err := s.Next(t.Context(), start)
 			if !ok || err != nil || turn.Question.Item == nameG {

@@ -1,0 +1,118 @@
+package scheduler
+
+import "math"
+
+// A topic is what a player calls one thing: a string's naturals, the chords of a
+// key. Half of it is worth little, so what is begun is finished before more is.
+type topic struct {
+	items  []int32
+	family int32
+	kept   int32   // items that are asked in this sitting
+	fresh  int32   // of them, never asked
+	stage  int32   // lowest of those
+	fluent float64 // sum of all items' probabilities
+	weight float32 // what an evening of one of its items counts
+}
+
+// Settings of topics and of few new items at a time, chosen on the choosing bank
+// of cmd/schedulelab.
+const (
+	makingMost  = 20  // items asked and not yet sure, beyond which no new ones come
+	makingBelow = 0.6 // fluency under which they are not,
+	makingDays  = 10  // until they were asked on so many days
+	metMost     = 12  // items met on a day and not fluent at first sight
+	topicSure   = 0.78
+	topicWidth  = 0.1
+	topicWorth  = 6.0
+	familyDays  = 6 // a family may be left out
+	handfulMost = 3 // new items of a family that was left out, whatever else is in the making
+)
+
+// weigh sets what a topic counts: more the nearer it is to being sure, so that what
+// is begun is finished, and what is sure is kept so.
+func (p *Planner) weigh(k int32) {
+	t := &p.topics[k]
+	mean := t.fluent / float64(len(t.items))
+	near := logistic((mean - topicSure) / topicWidth)
+	t.weight = float32(1 + topicWorth*4*near*(1-near))
+	for _, i := range t.items {
+		s := &p.standing[i]
+		s.worth = s.loss * t.weight
+	}
+}
+
+// supply finds the topic that new items come from: of a family that was left out,
+// else one that is begun, else the first by stage. It stays with a handful.
+func (p *Planner) supply() {
+	if p.handful > 0 && p.topics[p.from].fresh > 0 {
+		return
+	}
+	p.from, p.handful = -1, 0
+	for k := range p.topics {
+		t := &p.topics[k]
+		if t.fresh > 0 && (p.from < 0 || p.sooner(t, &p.topics[p.from])) {
+			p.from = int32(k)
+		}
+	}
+	if p.from >= 0 && p.families[p.topics[p.from].family].rested {
+		p.handful = handfulMost
+	}
+}
+
+// sooner reports whether a is begun or gone on with before b.
+func (p *Planner) sooner(a, b *topic) bool {
+	f, g := &p.families[a.family], &p.families[b.family]
+	if f.rested != g.rested {
+		return f.rested
+	}
+	if begun := a.fresh < a.kept; begun != (b.fresh < b.kept) {
+		return begun
+	}
+	return a.stage < b.stage
+}
+
+// count counts the items of a topic that this sitting asks, and of them those never
+// asked.
+func (p *Planner) count(k int32) {
+	t := &p.topics[k]
+	t.kept, t.fresh, t.stage = 0, 0, math.MaxInt32
+	for _, i := range t.items {
+		if p.standing[i].out {
+			continue
+		}
+		if t.kept++; p.items[i].state.Asked == 0 {
+			t.fresh++
+			t.stage = min(t.stage, p.standing[i].stage)
+		}
+	}
+}
+
+// rest notes which families were left out for too long.
+func (p *Planner) rest() {
+	for f := range p.families {
+		p.families[f].rested = p.began > 0 && p.today-p.began >= familyDays
+	}
+	for i := range p.items {
+		if s := &p.items[i].state; s.Asked > 0 && p.today-s.Day < familyDays {
+			p.families[p.standing[i].family].rested = false
+		}
+	}
+}
+
+// mark notes whether an item is in the making, from a day on: asked in this
+// sitting's range, not yet to be counted on, and not for too long.
+func (p *Planner) mark(i int32, day Day) {
+	t, s := &p.standing[i], &p.items[i].state
+	making := !t.out && s.Asked > 0 && s.Fluent < s.Asked && s.Days < makingDays && p.look(i, day).fluent < makingBelow
+	met := making && s.Days == 1 && s.Day == p.today
+	p.making += one(making) - one(t.making)
+	p.met += one(met) - one(t.met)
+	t.making, t.met = making, met
+}
+
+func one(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
+}
