@@ -21,8 +21,8 @@ type earFamily struct{}
 
 func (earFamily) name() Family { return "ear" }
 
-// heardIntervals are asked by ear, within the octave and the tenths.
-var heardIntervals = []string{"m2", "M2", "m3", "M3", "P4", "A4", "P5", "m6", "M6", "m7", "M7", "P8", "m10", "M10"}
+// heardIntervals are asked by ear, within the octave and the tenths, the plainest first.
+var heardIntervals = []string{"P8", "P5", "P4", "M3", "m3", "M10", "m10", "M2", "m2", "M6", "m6", "m7", "M7", "A4"}
 
 // heardChords are the qualities told apart by ear, each against the others.
 var heardChords = []string{"", "m", "7", "m7", "maj7", "sus4"}
@@ -44,19 +44,19 @@ func (earFamily) items(s Setup) []Item {
 		}
 		return items
 	}
-	add("tenth", "a tenth by ear, major or minor", stageSpread, nil)
+	add("tenth", "a tenth by ear, major or minor", stageForms, nil)
 	for i, name := range heardIntervals {
 		iv, err := theory.ParseInterval(name)
 		if err != nil {
 			panic(err) // a table of this file
 		}
-		add("interval/"+name, "the "+iv.Name()+" by ear", stageForms+i/5, nil)
+		add("interval/"+name, "the "+iv.Name()+" by ear", stageWalks+i/5, nil)
 	}
 	for rank, str := range lowFirst(s.Neck.Tuning) {
 		if low, high := s.heardFrets(); low > high {
 			break
 		}
-		add("fret/"+s.Neck.Tuning.Open[str-1].String(), fmt.Sprintf("a fret of string %d by ear", str), stageForms+min(rank, 4), []int{str})
+		add("fret/"+s.Neck.Tuning.Open[str-1].String(), fmt.Sprintf("a fret of string %d by ear", str), stageWalks+min(rank, 4), []int{str})
 	}
 	if s.walks(motions[0]) {
 		add("walkup", "the wrong note of a walk-up by ear", stageTriads, nil)

@@ -36,14 +36,10 @@ func (keyFamily) items(s Setup) []Item {
 	for _, m := range []theory.Mode{theory.Major, theory.Minor} {
 		keys := s.keysOf(m)
 		for rank, k := range keys {
-			stage := keyStage(rank)
-			if m == theory.Minor {
-				stage = min(stage+1, stageTheRest)
-			}
 			add := func(what, title string, kin ...Kin) {
 				items = append(items, Item{
 					ID: keyID(k, what), Family: "key", Title: title, Group: k.String(),
-					Aim: s.Aim * 3 / 2, Stage: stage, Kin: kin,
+					Aim: s.Aim * 3 / 2, Stage: keyStage(m, rank, what), Kin: kin,
 				})
 			}
 			name := s.Names.Key(k)
@@ -62,7 +58,7 @@ func (keyFamily) items(s Setup) []Item {
 	for i, p := range progressions {
 		items = append(items, Item{
 			ID: "key/progression/" + p, Family: "key", Title: p + " said in any key", Group: "progressions",
-			Aim: s.Aim * 2, Stage: stageSpread + min(i/2, 2),
+			Aim: s.Aim * 2, Stage: []int{stageBasics, stageForms, stageForms, stageWalks, stageWalks, stageFourth, stageFourth, stageFourth}[i],
 		})
 	}
 	return items

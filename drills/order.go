@@ -2,26 +2,39 @@ package drills
 
 import (
 	"slices"
+	"strings"
 
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
 
-// The stages in which items are met. The order is a teacher's judgement, not
-// from a study: roots live on the low strings, so these come first; what carries
-// a root up the neck comes before the high strings; what a band calls every week
-// comes before what it calls once a year.
+// The stages in which items are met. The order is ours, as a guitarist would teach it,
+// with no study behind it: roots live on the low strings, so these come first, and at
+// once what is played on them; what a band calls every week comes before what it calls
+// once a year.
 const (
 	stageLowNaturals = iota // natural notes on the two lowest strings
+	stageBasics             // what is played on them at once, see Item.Basic
 	stageLowOthers          // sharps and flats there
-	stageSpread             // octaves and tenths on them, numbers in the first keys
-	stageForms              // E and A forms, power chords, the first intervals
-	stageWalks              // walk-ups, more keys
-	stageUp                 // the other strings, one stage each, from low to high
-	stageTriads      = stageUp + 4
-	stageColours     = stageTriads + 1  // sevenths, suspended, slash basses, held tones
-	stageTheRest     = stageColours + 1 // every other interval, odd triads, boxes, far keys
+	stageForms              // E and A forms, the other power chords, all numbers of the first keys
+	stageWalks              // the other walk-ups of major keys, F Bb Eb Ab, the first minor keys
+	stageFourth             // the fourth string from below, and what has its root there
+	stageThird
+	stageSecond
+	stageFirst
+	stageTriads     // small triads on the three highest strings
+	stageMoreTriads // on the next three
+	stageColours    // suspended and held tones, major sevenths, thirds in the bass
+	stageLowTriads  // triads on the low strings, boxes, the other C, G and D forms
+	stageSixths     // thirds and sixths, every other interval
+	stageLast       // diminished and augmented, far keys
 )
+
+// Basic reports whether an item is one of the forty that nobody should wait for: who
+// plays every day meets them within three weeks. They are octaves, tenths and power
+// chords on the two lowest strings; fourths, fifths and thirds there; walk-ups between
+// 1, 4 and 5; and of the first five keys the signature, the 4 and the 5.
+func (it Item) Basic() bool { return it.Stage == stageBasics }
 
 // Ungated is the first stage that waits only for those before it: from there on all
 // may be met in any order. To hold every stage back costs a simulated player five
@@ -47,7 +60,7 @@ func noteStage(rank int, natural bool) int {
 	case rank < 2:
 		return stageLowOthers
 	default:
-		return min(stageUp+rank-2, stageTriads)
+		return min(stageFourth+rank-2, stageFirst)
 	}
 }
 
@@ -56,70 +69,96 @@ func natural(midi int) bool {
 	return slices.Contains([]int{0, 2, 4, 5, 7, 9, 11}, midi%12)
 }
 
-// intervalStage returns when a pattern is met: fourths, fifths, octaves and
-// thirds from the lowest strings first, and the gap between the strings that is
-// tuned unlike its neighbours together with them, before the hand has learned
-// that all gaps are alike.
+// common reports whether a pattern is a fourth, a fifth, an octave, a third or a tenth.
+func (s Setup) common(p pattern) bool {
+	return slices.Contains([]int{3, 4, 5, 7, 12, 15, 16}, s.gap(p)+p.offset)
+}
+
+// intervalStage returns when a pattern is met: the common ones from the lowest strings
+// first, and the gap between the strings that is tuned unlike its neighbours soon
+// after, before the hand has learned that all gaps are alike.
 func (s Setup) intervalStage(p pattern) int {
-	common := slices.Contains([]int{3, 4, 5, 7, 12, 15, 16}, s.gap(p)+p.offset)
 	strs := s.Neck.Tuning.Strings()
 	neighbours := p.low-p.high == 1
 	odd := neighbours && s.gap(p) != s.gap(pattern{low: strs, high: strs - 1})
 	switch {
-	case common && (neighbours && p.high >= strs-2 || odd):
+	case !s.common(p):
+		return stageSixths
+	case neighbours && p.low >= strs-1:
+		return stageBasics
+	case odd || p.low >= strs-1 && p.low-p.high <= 3:
 		return stageForms
-	case common && p.low >= strs-1:
-		return stageWalks
-	case common:
+	case neighbours:
 		return stageTriads
 	default:
-		return stageTheRest
+		return stageMoreTriads
 	}
 }
 
-// shapeStage returns when a shape is met.
-func shapeStage(t fretboard.Tuning, r fretboard.Recipe) int {
+// shapeStage returns when a shape is met; read, when it is drawn to be read.
+func shapeStage(t fretboard.Tuning, r fretboard.Recipe, read bool) int {
 	low := r.Root >= t.Strings()-1
+	upper := stageFourth + max(0, t.Strings()-2-r.Root) // as the notes of its root's string
+	plain := plainSymbol(r.Symbol)
 	switch r.Family {
-	case "octaves", "tenths":
-		if low {
-			return stageSpread
-		}
-		return stageUp
-	case "power chords":
-		if low {
+	case "octaves", "tenths", "power chords":
+		basic := len(r.Tones) == 2 && r.Tones[0].String == r.Root && (r.Family != "octaves" || r.Tones[0].String-r.Tones[1].String == 2)
+		switch {
+		case low && basic && !(read && r.Family == "tenths"):
+			return stageBasics
+		case low:
 			return stageForms
 		}
-		return stageUp
+		return upper
 	case "E form", "A form":
-		if plainSymbol(r.Symbol) {
+		if plain {
 			return stageForms
 		}
-		return stageColours
-	case "triads":
-		if plainSymbol(r.Symbol) {
-			return stageTriads
-		}
-		return stageTheRest
 	case "D form":
-		if plainSymbol(r.Symbol) {
-			return stageUp
+		if plain {
+			return upper
 		}
-		return stageColours
-	case "pentatonic boxes", "thirds", "sixths":
-		return stageTheRest
-	default:
-		return stageColours
+		if !strings.HasPrefix(r.Symbol, "sus") {
+			return stageLowTriads
+		}
+	case "C form", "G form":
+		if !plain {
+			return stageLowTriads
+		}
+	case "triads":
+		switch {
+		case !plain:
+			return stageLast
+		case r.Tones[0].String == 3:
+			return stageTriads
+		case r.Tones[0].String == 4:
+			return stageMoreTriads
+		}
+		return stageLowTriads
+	case "pentatonic boxes":
+		return stageLowTriads
+	case "thirds", "sixths":
+		return stageSixths
 	}
+	return stageColours
 }
 
 // plainSymbol reports whether a chord symbol is one of the first that a player
 // meets: major, minor, and their sevenths.
 func plainSymbol(symbol string) bool { return slices.Contains([]string{"", "m", "7", "m7"}, symbol) }
 
+// called lists the signatures of the keys of a mode in the order in which bands call
+// them, sharps above zero. Common practice, no source.
+func called(m theory.Mode) []int {
+	if m == theory.Major { // G D A E C, F Bb Eb Ab, B Db F# Gb, C# Cb
+		return []int{1, 2, 3, 4, 0, -1, -2, -3, -4, 5, -5, 6, -6, 7, -7}
+	}
+	// A E D B F#, C# G C F, G# Bb D# Eb, A# Ab
+	return []int{0, 1, -1, 2, 3, 4, -2, -3, -4, 5, -5, 6, -6, 7, -7}
+}
+
 // keysOf returns the keys of a mode that may be drawn, in the order they are
-// met: those that the player named first, then round the circle of fifths from
-// no sharps or flats outwards.
+// met: those that the player named first, then as bands call them.
 func (s Setup) keysOf(m theory.Mode) []theory.Key {
 	var keys []theory.Key
 	for _, k := range s.Keys {
@@ -130,16 +169,16 @@ func (s Setup) keysOf(m theory.Mode) []theory.Key {
 	if s.OnlyKeys {
 		return keys
 	}
-	// Of two keys with as many signs the flat one comes first, save for six.
-	farness := func(k theory.Key) int {
-		if k.Signature() == s.otherSix() {
-			return 2*6 + 1
+	order := called(m)
+	place := func(k theory.Key) int {
+		if signs := k.Signature(); abs(signs) == 6 && s.SixFlats { // the one that the player writes comes first
+			return slices.Index(order, -signs)
 		}
-		return 2 * abs(k.Signature())
+		return slices.Index(order, k.Signature())
 	}
-	round := theory.KeysOf(m)
-	slices.SortStableFunc(round, func(a, b theory.Key) int { return farness(a) - farness(b) })
-	for _, k := range round {
+	all := theory.KeysOf(m)
+	slices.SortStableFunc(all, func(a, b theory.Key) int { return place(a) - place(b) })
+	for _, k := range all {
 		if !slices.Contains(keys, k) {
 			keys = append(keys, k)
 		}
@@ -222,18 +261,22 @@ func (s Setup) otherSix() int {
 	return -6
 }
 
-// keyStage returns when the key is met that comes rank-th in its mode.
-func keyStage(rank int) int {
+// keyStage returns when something of the key is met that comes rank-th in its mode.
+func keyStage(m theory.Mode, rank int, what string) int {
+	first := m == theory.Major && rank < 5
 	switch {
-	case rank < 5:
-		return stageSpread
-	case rank < 9:
+	case first && (what == "signature" || what == "4" || what == "5"):
+		return stageBasics
+	case first:
+		return stageForms
+	case rank < 9 && m == theory.Major, rank < 5:
 		return stageWalks
+	case rank < 9:
+		return stageFirst
 	case rank < 12:
 		return stageColours
-	default:
-		return stageTheRest
 	}
+	return stageLast
 }
 
 func abs(n int) int { return max(n, -n) }

@@ -37,7 +37,7 @@ func (shapeFamily) items(s Setup) []Item {
 				Title:   fmt.Sprintf("%s, %s it", r.Words, map[string]string{"place": "placing", "read": "reading"}[dir]),
 				Group:   r.Family,
 				Aim:     s.Aim * 3 / 2,
-				Stage:   shapeStage(s.Neck.Tuning, r),
+				Stage:   shapeStage(s.Neck.Tuning, r, dir == "read"),
 				Strings: stringsOf(r),
 				Kin:     s.shapeKin(r, dir, shapes),
 			})

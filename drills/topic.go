@@ -22,25 +22,65 @@ func (it Item) Topic() string {
 	case "shape":
 		return it.shapeTopic(ref, low)
 	case "interval":
-		return "intervals on " + it.Group
+		return it.intervalTopic(ref)
 	case "walkup":
-		if strings.Contains(ref, "-minor") || strings.Contains(ref, "-chromatic") || strings.Contains(ref, "-skip") {
+		switch {
+		case strings.Contains(ref, "-minor") || strings.Contains(ref, "-chromatic") || strings.Contains(ref, "-skip"):
 			return "walk-ups in minor and with half steps"
+		case it.Basic():
+			return "walk-ups between 1, 4 and 5"
 		}
-		return "walk-ups of the scale"
+		return "walk-ups to and from 2 and 6"
 	case "key":
 		if strings.HasPrefix(ref, "progression") {
 			return "progressions by number"
 		}
-		if tonic, major := strings.CutSuffix(it.Group, " major"); major {
-			return fmt.Sprintf("the chords of %s by number", tonic)
-		}
-		return fmt.Sprintf("the chords of %s by number", it.Group)
+		return it.keyTopic()
 	case "ear":
 		kind, _, _ := strings.Cut(ref, "/")
-		return map[string]string{"interval": "intervals by ear", "chord": "chords by ear", "fret": "bass notes by ear"}[kind]
+		return map[string]string{
+			"interval": "intervals by ear", "tenth": "intervals by ear", "chord": "chords by ear",
+			"fret": "bass notes by ear", "walkup": "bass notes by ear",
+		}[kind]
 	}
 	return ""
+}
+
+// keyTopic names a key; those of seven signs, which few bands ever call, go together.
+func (it Item) keyTopic() string {
+	switch it.Group {
+	case "C# major", "A# minor":
+		return "the keys of seven sharps"
+	case "Cb major", "Ab minor":
+		return "the keys of seven flats"
+	case "D# minor", "Eb minor":
+		return "the chords of D# minor and Eb minor by number"
+	}
+	return fmt.Sprintf("the chords of %s by number", strings.TrimSuffix(it.Group, " major"))
+}
+
+// intervalTopic names an interval by how far apart its strings lie: fourths, fifths and
+// thirds on two neighbours are one thing to a player, and so are octaves and tenths.
+func (it Item) intervalTopic(ref string) string {
+	low, high := it.Strings[0], it.Strings[1]
+	name, _, _ := strings.Cut(it.Title, ", ")
+	words := strings.Fields(name)
+	size := words[len(words)-1]
+	common := it.Stage != stageSixths
+	switch over := low - high; {
+	case over == 1 && common:
+		return fmt.Sprintf("fourths, fifths and thirds on strings %d and %d", low, high)
+	case over == 1 && (size == "second" || size == "unison"):
+		return "seconds and unisons on neighbouring strings"
+	case over == 1:
+		return "tritones and sixths on neighbouring strings"
+	case over <= 3 && common:
+		return fmt.Sprintf("fifths, octaves and tenths %s over", counted(over, "string"))
+	case over == 2 && (size == "sixth" || size == "seventh"):
+		return "sixths and sevenths two strings over"
+	default:
+		return fmt.Sprintf("other intervals %s over", counted(over, "string"))
+	}
 }
 
 func (it Item) noteTopic(ref string, low int) string {
@@ -56,31 +96,43 @@ func (it Item) noteTopic(ref string, low int) string {
 func (it Item) shapeTopic(ref string, low int) string {
 	shape, _, _ := strings.Cut(ref, "@")
 	switch it.Group {
-	case "tenths", "power chords":
-		return fmt.Sprintf("%s, root on string %d", it.Group, low)
-	case "octaves", "sixths":
-		if it.Group == "octaves" && low < 5 || low < 4 {
+	case "tenths":
+		return fmt.Sprintf("tenths, root on string %d", low)
+	case "power chords":
+		if low < 5 {
+			return "power chords, root on string 4 or 3"
+		}
+		return fmt.Sprintf("power chords, root on string %d", low)
+	case "octaves":
+		if low < 5 {
+			return "octaves on the upper strings"
+		}
+		return "octaves from strings 6 and 5"
+	case "thirds", "sixths":
+		if low < 5 {
 			return it.Group + " on the upper strings"
 		}
-		return fmt.Sprintf("%s from string %d", it.Group, low)
-	case "thirds":
-		return fmt.Sprintf("thirds on strings %d and %d", low, low-1)
-	case "third in the bass":
-		return fmt.Sprintf("chords with the third in the bass on string %d", low)
+		return it.Group + " from strings 6 and 5"
+	case "third in the bass", "fifth in the bass":
+		return "chords with the " + it.Group
 	case "pentatonic boxes":
 		_, kind, _ := strings.Cut(strings.TrimPrefix(shape, "pentatonic-"), "-")
 		return kind + " pentatonic boxes"
 	case "triads":
 		parts := strings.Split(shape, "-") // triad, strings, quality, inversion
+		quality := "major and minor"
 		if parts[2] == "diminished" || parts[2] == "augmented" {
-			parts[2] = "diminished and augmented"
+			quality = "diminished and augmented"
 		}
-		return fmt.Sprintf("%s triads on strings %s", parts[2], strings.Join(strings.Split(parts[1], ""), " "))
+		return fmt.Sprintf("%s triads on strings %s", quality, strings.Join(strings.Split(parts[1], ""), " "))
 	}
 	if form, ok := strings.CutSuffix(it.Group, " form"); ok {
 		_, quality, _ := strings.Cut(shape, "-form-")
 		if slices.Contains([]string{"major", "minor", "7", "m7"}, quality) {
 			return form + " form: major, minor and their sevenths"
+		}
+		if form == "C" || form == "G" {
+			return "C and G forms: other chords"
 		}
 		return form + " form: other chords"
 	}

@@ -25,7 +25,10 @@ type motion struct {
 	walk     fretboard.Walk
 }
 
-// motions are the ones that songs use. Common practice, no source.
+// firstMotions is how many of the motions are basic.
+const firstMotions = 4
+
+// motions are the ones that songs use, the first ones first. Common practice, no source.
 var motions = []motion{
 	{from: "1", to: "4"},
 	{from: "4", to: "1", walk: fretboard.Walk{Down: true}},
@@ -64,12 +67,23 @@ func (walkupFamily) items(s Setup) []Item {
 			Title:   "the " + m.say() + m.inMode(),
 			Group:   "walk-ups",
 			Aim:     s.Aim * 2,
-			Stage:   stageWalks + i/5,
+			Stage:   m.stage(i),
 			Strings: low,
 			Kin:     s.motionKin(m, possible),
 		})
 	}
 	return items
+}
+
+// stage returns when the motion that comes i-th is met.
+func (m motion) stage(i int) int {
+	switch {
+	case i < firstMotions:
+		return stageBasics
+	case m.plain():
+		return stageWalks
+	}
+	return stageTriads
 }
 
 // motionKin lists the same motion the other way, or with a note left out. The
@@ -135,6 +149,9 @@ func (m motion) how() string {
 	}
 	return ""
 }
+
+// plain reports whether the motion goes by all notes of a major scale.
+func (m motion) plain() bool { return m.mode == theory.Major && m.how() == "" }
 
 // leading reports whether the motion goes from the dominant of a minor key, whose
 // chord has the leading tone, to its tonic.
