@@ -4,6 +4,7 @@ package main
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -18,6 +19,7 @@ import (
 var shownBy = map[string]struct{ value, where string }{
 	"tuning":      {"drop D", "key D"},
 	"frets":       {"24", "neck"},
+	"highest":     {"15", "questions"},
 	"left_handed": {"left", "shape show e-form-major --root G"},
 	"names":       {"german", "key Bb"},
 	"flats":       {"flats", "neck --json"},
@@ -54,8 +56,10 @@ func TestEverySettingChangesSomething(t *testing.T) {
 				t.Fatal(err)
 			}
 			var asked strings.Builder
-			for _, it := range drills.NewCatalogue(setup).Items() {
-				fmt.Fprintln(&asked, it.ID, it.Aim)
+			c, rng := drills.NewCatalogue(setup), rand.New(rand.NewPCG(1, 1))
+			for _, it := range c.Items() {
+				q, err := c.Ask(it.ID, rng)
+				fmt.Fprintln(&asked, it.ID, it.Aim, q.Text, err)
 			}
 			return asked.String()
 		case "screen":

@@ -20,7 +20,7 @@ type Selection struct {
 	Drills  []drills.Family // none is all
 	Keys    []theory.Key    // only these keys, and the notes and intervals of their scales; none is all
 	Gig     *gig.Gig        // only what it needs, posed as its songs have it
-	Frets   [2]int          // only what lies between these, and nothing that lies nowhere; zero is the whole neck
+	Frets   [2]int          // only what lies between these, and nothing that lies nowhere; zero is up to the highest that the player practises
 	Notes   string          // only single notes of one kind: report.Naturals, Sharps or Flats; "" is all
 	Heard   bool            // what must be heard, too
 	Weak    bool            // only the weakest topics: see [Player.Weak]
@@ -166,7 +166,10 @@ func (p *Player) source(s Selection) *drills.Catalogue {
 		return p.catalogue
 	}
 	setup := p.setup
-	setup.Sound, setup.Keys, setup.OnlyKeys, setup.Frets = s.Heard, s.Keys, len(s.Keys) > 0, s.Frets
+	setup.Sound, setup.Keys, setup.OnlyKeys = s.Heard, s.Keys, len(s.Keys) > 0
+	if s.Frets != [2]int{} {
+		setup.Frets = s.Frets
+	}
 	return drills.NewCatalogue(setup)
 }
 

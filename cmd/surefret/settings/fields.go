@@ -71,6 +71,8 @@ var Fields = []Field{
 		func(s *Settings) *int { return &s.Capo }),
 	number(Field{Key: "stretch", Ask: "How many frets does your hand span?"}, whole, 3, 7, "",
 		func(s *Settings) *int { return &s.Stretch }),
+	number(Field{Key: "highest", Ask: "Up to which fret do you practise?"}, whole, 4, fretboard.MostFrets, "; higher ones are right all the same",
+		func(s *Settings) *int { return &s.Highest }),
 	choice(Field{Key: "six_flats", Ask: "F# or Gb, for the key with six sharps or flats?"}, func(s *Settings) *bool { return &s.SixFlats },
 		option("F#", "six sharps"), option("Gb", "six flats")),
 	number(Field{Key: "reference_a", Ask: "Which A do you tune to?"}, tenths, 400, 480, " Hz",

@@ -32,6 +32,7 @@ type Settings struct {
 	SixFlats   bool    `json:"six_flats"`   // the key of six signs is Gb, not F#
 	Aim        float64 `json:"aim"`         // thinking time that counts as fluent, seconds, 0.5 to 10
 	Stretch    int     `json:"stretch"`     // frets that the hand spans, 3 to 7
+	Highest    int     `json:"highest"`     // the highest fret asked, 4 to 36; what lies above is right all the same
 	Minutes    float64 `json:"minutes"`     // length of a sitting, 1 to 60
 	MoveOn     float64 `json:"move_on"`     // seconds that an answer right in time stays on the screen, 0.3 to 10; 0 waits for a key, as slow and wrong ones do
 	KeyWait    float64 `json:"key_wait"`    // seconds that an answer which could go on waits for another key, 0.2 to 5
@@ -46,7 +47,7 @@ type Settings struct {
 // Volume starts low, as a cue in headphones should.
 func Default() Settings {
 	return Settings{
-		Tuning: fretboard.Standard.Name, Frets: 22,
+		Tuning: fretboard.Standard.Name, Frets: 22, Highest: 12,
 		Names: "english", SixFlats: false,
 		Aim: 2, Stretch: 4, Minutes: 10, MoveOn: 0.8, KeyWait: 0.4,
 		Sound: true, Volume: -12, ReferenceA: 440,
@@ -78,6 +79,7 @@ func (s Settings) Setup() (drills.Setup, error) {
 	return drills.Setup{
 		Neck:     fretboard.Fretboard{Tuning: tuning, Frets: s.Frets, Capo: s.Capo, Stretch: s.Stretch},
 		Names:    theory.Names{System: theory.System(slices.Index(systems, s.Names))},
+		Frets:    [2]int{0, s.Highest},
 		Flats:    s.Flats,
 		SixFlats: s.SixFlats,
 		Aim:      Seconds(s.Aim),
