@@ -104,7 +104,6 @@ func newMaterial() (*material, error) {
 	at, families := map[string]int{}, map[string]bool{}
 	for i, it := range c.Items() {
 		families[string(it.Family)] = true
-		m.board.Items[i].Stage, m.board.Items[i].Topic = it.Stage, it.Topic()
 		k, ok := at[it.Topic()]
 		if !ok {
 			k = len(m.topics)

@@ -6,10 +6,10 @@ import (
 
 	"surefret/cmd/schedulelab/learner"
 	"surefret/cmd/surefret/demo"
+	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/drills/gig"
-	"surefret/scheduler"
 )
 
 // newCatalogue is what the program asks with its default settings and the gigs of
@@ -29,14 +29,10 @@ func newCatalogue(sound bool) (*drills.Catalogue, error) {
 // source.
 func catalogueBoard(c *drills.Catalogue) *learner.Board {
 	items := c.Items()
-	b := &learner.Board{Items: make([]scheduler.Item, len(items)), Steps: make([]float64, len(items)), Kin: make([][]learner.Link, len(items))}
+	b := &learner.Board{Items: practice.Schedulable(items), Steps: make([]float64, len(items)), Kin: make([][]learner.Link, len(items))}
 	index := map[string]int{}
 	for i, it := range items {
 		index[it.ID] = i
-		b.Items[i] = scheduler.Item{ID: it.ID, Family: string(it.Family), Group: it.Group, Topic: it.Topic(), Aim: it.Aim, Stage: min(it.Stage, drills.Ungated)}
-		for _, k := range it.Kin {
-			b.Items[i].Kin = append(b.Items[i].Kin, scheduler.Kin(k))
-		}
 	}
 	for i, it := range items {
 		b.Steps[i] = 3

@@ -7,21 +7,21 @@ import (
 	"sort"
 )
 
-// An Interval is an estimate and half the width of its 95 % interval.
-type Interval struct{ Mean, Half float64 }
+// An interval is an estimate and half the width of its 95 % interval.
+type interval struct{ Mean, Half float64 }
 
-// interval is Student's over paired differences: 95 % for len(x) seeds.
-func interval(x []float64) Interval {
+// newInterval is Student's over paired differences: 95 % for len(x) players.
+func newInterval(x []float64) interval {
 	n := float64(len(x))
 	m := mean(x)
 	if n < 2 {
-		return Interval{m, math.Inf(1)}
+		return interval{m, math.Inf(1)}
 	}
 	v := 0.0
 	for _, a := range x {
 		v += (a - m) * (a - m)
 	}
-	return Interval{m, student(len(x)-1) * math.Sqrt(v/(n-1)/n)}
+	return interval{m, student(len(x)-1) * math.Sqrt(v/(n-1)/n)}
 }
 
 // student is the 97.5 % point of Student's t, by the expansion of Abramowitz &
@@ -38,57 +38,61 @@ func student(df int) float64 {
 	return z + g1/v + g2/(v*v) + g3/(v*v*v)
 }
 
-// paired is the interval of a-b, seed by seed.
-func paired(a, b []float64) Interval {
+// paired is the interval of a-b, player by player.
+func paired(a, b []float64) interval {
 	d := make([]float64, len(a))
 	for i := range a {
 		d[i] = a[i] - b[i]
 	}
-	return interval(d)
+	return newInterval(d)
 }
 
-// gain is the interval of a/b-1 over seeds.
-func gain(a, b []float64) Interval {
-	d := make([]float64, len(a))
-	for i := range a {
-		d[i] = a[i]/b[i] - 1
-	}
-	g := interval(d)
-	g.Mean = mean(a)/mean(b) - 1
-	return g
+// gainOf is the interval of the means' a/b-1, by bootstrap over players.
+func gainOf(a, b []float64) interval {
+	return bootstrap(len(a), func(drawn []int) float64 {
+		x, y := 0.0, 0.0
+		for _, i := range drawn {
+			x += a[i]
+			y += b[i]
+		}
+		return x/y - 1
+	})
 }
 
-// points prints percentage points, percent a percentage.
-func (i Interval) points() string { return fmt.Sprintf("%+.1f ± %.1f", 100*i.Mean, 100*i.Half) }
+// points prints a difference, percent a percentage.
+func (i interval) points() string { return fmt.Sprintf("%+.1f ± %.1f", i.Mean, i.Half) }
 
-func (i Interval) percent() string { return fmt.Sprintf("%+.1f %% ± %.1f", 100*i.Mean, 100*i.Half) }
+func (i interval) percent() string { return fmt.Sprintf("%+.1f %% ± %.1f", 100*i.Mean, 100*i.Half) }
 
 func median(x []float64) float64 {
 	s := append([]float64(nil), x...)
 	sort.Float64s(s)
-	if n := len(s); n%2 == 1 {
+	switch n := len(s); {
+	case n == 0:
+		return math.NaN()
+	case n%2 == 1:
 		return s[n/2]
 	}
 	return (s[len(s)/2-1] + s[len(s)/2]) / 2
 }
 
-// bootstrap is a percentile interval of a statistic of the seeds drawn with
+// bootstrap is a percentile interval of a statistic of the players drawn with
 // replacement, from a fixed seed of its own.
-func bootstrap(seeds int, statistic func(drawn []int) float64) Interval {
+func bootstrap(players int, statistic func(drawn []int) float64) interval {
 	rng := rand.New(rand.NewPCG(1, 1))
-	all := make([]int, seeds)
+	all := make([]int, players)
 	for i := range all {
 		all[i] = i
 	}
 	const draws = 1000
 	values := make([]float64, draws)
-	drawn := make([]int, seeds)
+	drawn := make([]int, players)
 	for k := range values {
 		for i := range drawn {
-			drawn[i] = rng.IntN(seeds)
+			drawn[i] = rng.IntN(players)
 		}
 		values[k] = statistic(drawn)
 	}
 	sort.Float64s(values)
-	return Interval{statistic(all), (values[draws*975/1000] - values[draws*25/1000]) / 2}
+	return interval{statistic(all), (values[draws*975/1000] - values[draws*25/1000]) / 2}
 }

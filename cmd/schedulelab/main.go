@@ -17,8 +17,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-
-	"surefret/cmd/schedulelab/policy"
 )
 
 const usage = `schedulelab plays simulated players against rules for what comes next.
@@ -39,7 +37,9 @@ Flags:
 type plan struct {
 	bank    bank
 	players int
+	slow    int // how many of them the references and readiness are measured with
 	tune    bool
+	picture string // file for the frontier
 	demo    string // folder for the demo's logs
 	asked   string // the flags as they were given, for the head of the table
 }
@@ -67,17 +67,19 @@ func readFlags(args []string, w io.Writer) (plan, error) {
 	fs.Usage = func() { fmt.Fprint(w, usage); fs.PrintDefaults() }
 	name := fs.String("bank", "choose", "whose players: choose, verdict or other")
 	players := fs.Int("players", 200, "how many of them")
+	slow := fs.Int("slow", 40, "with how many of them readiness and the references are measured, which is slow")
+	picture := fs.String("picture", "", "also draw the frontier into this file, as SVG")
 	tune := fs.Bool("tune", false, "compare all settings of the baselines instead")
 	demo := fs.String("demo-log", "", "write the practice of the demo's players into this folder instead")
 	if err := fs.Parse(args); err != nil {
 		return plan{}, err
 	}
-	p := plan{players: *players, tune: *tune, demo: *demo}
+	p := plan{players: *players, slow: *slow, picture: *picture, tune: *tune, demo: *demo}
 	if len(args) > 0 {
 		p.asked = " " + strings.Join(args, " ")
 	}
 	k := slices.IndexFunc(banks, func(b bank) bool { return b.name == *name })
-	if k < 0 || p.players < 1 || fs.NArg() > 0 {
+	if k < 0 || p.players < 1 || p.slow < 1 || fs.NArg() > 0 {
 		return p, fmt.Errorf("--bank %s --players %d: choose among choose, verdict and other, and at least one player", *name, *players)
 	}
 	p.bank = banks[k]
@@ -95,24 +97,84 @@ func (p plan) run(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	rules := append([]candidate{{Rule{Name: planner, New: policy.Ours}, planner}}, baselines()...)
-	if p.tune {
-		rules, m.days = candidates(), shareDays
+	head := func() {
+		fmt.Fprintf(w, "go run ./cmd/schedulelab%s\n%d players of the bank %q, %d days of ten minutes, %d items in %d topics\n\n",
+			p.asked, p.players, p.bank.name, m.days, len(m.board.Items), len(m.topics))
 	}
-	all, err := p.bank.play(m, p.players, rules)
-	if err != nil {
-		return err
-	}
-	fmt.Fprintf(w, "go run ./cmd/schedulelab%s\n%d players of the bank %q, %d days of ten minutes, %d items in %d topics\n\n",
-		p.asked, p.players, p.bank.name, m.days, len(m.board.Items), len(m.topics))
 	if p.tune {
+		m.days = shareDays
+		all, err := p.bank.play(m, p.players, candidates())
+		if err != nil {
+			return err
+		}
+		head()
 		printTuning(w, all)
 		return nil
 	}
-	crowd, err := p.bank.crowd(m, p.players)
+	v, err := p.judge(m)
 	if err != nil {
 		return err
 	}
-	printTables(w, all, crowd)
-	return nil
+	draw, err := p.count()
+	if err != nil {
+		return err
+	}
+	head()
+	v.print(w, p.players, draw)
+	printTables(w, v.all, v.crowd)
+	printPoints(w, v)
+	b := p.bank
+	b.printReadiness(w, v.forecasts, v.foretold)
+	if p.picture == "" {
+		return nil
+	}
+	f, err := os.Create(p.picture)
+	if err != nil {
+		return err
+	}
+	err = newFrontier(v.all).writePicture(f, fmt.Sprintf("%d players of the bank %s, sixty days of ten minutes", p.players, p.bank.name))
+	return errors.Join(err, f.Close())
+}
+
+// judge plays all that the goals ask for.
+func (p plan) judge(m *material) (*verdict, error) {
+	v := &verdict{bank: p.bank}
+	base := baselines()
+	var err error
+	if v.all, err = p.bank.play(m, p.players, slices.Concat(planners(), base, gigRules())); err != nil {
+		return nil, err
+	}
+	if v.crowd, err = p.bank.crowd(m, p.players); err != nil {
+		return nil, err
+	}
+	slow := min(p.slow, p.players)
+	if v.cheats, err = p.bank.play(m, slow, references()); err != nil {
+		return nil, err
+	}
+	for _, c := range v.all {
+		v.cheats = append(v.cheats, played{c.candidate, c.records[:slow]})
+	}
+	few := slices.DeleteFunc(slices.Clone(base), func(c candidate) bool { return c.kind != fewAtATime })
+	if v.profiles, err = playProfiles(m, append(few[:3:3], planners()[0])); err != nil {
+		return nil, err
+	}
+	v.forecasts, v.foretold, err = p.bank.allForecasts(m, slow)
+	return v, err
+}
+
+// draws is where it is kept how often a bank was drawn that no setting is chosen on.
+const draws = "testdata/schedulelab-draws.txt"
+
+// count notes that the bank was drawn, and says how often it was until now.
+func (p plan) count() (int, error) {
+	if p.bank.name == banks[0].name {
+		return 0, nil
+	}
+	before, err := os.ReadFile(draws)
+	if err != nil {
+		return 0, fmt.Errorf("counting the draws of a bank, from the top of the repository: %w", err)
+	}
+	n := strings.Count("\n"+string(before), "\n"+p.bank.name+",") + 1
+	line := fmt.Sprintf("%s, draw %d, %d players\n", p.bank.name, n, p.players)
+	return n, os.WriteFile(draws, append(before, line...), 0o644)
 }

@@ -49,7 +49,7 @@ type Rule struct {
 	New  policy.Maker
 	// Cheat, instead of New, is handed the player himself. Only the references
 	// have it.
-	Cheat func(m *material, p *learner.Player) policy.Policy
+	Cheat func(m *material, who bankPlayer, p *learner.Player) policy.Policy
 	// Gig: told of the gig on its day, if the rule listens at all.
 	Gig bool
 }
@@ -94,21 +94,30 @@ type course struct {
 	tomorrows []float64
 }
 
-// play lets the player practise by the rule.
-func (m *material) play(who bankPlayer, rule Rule) (record, error) {
+// newCourse returns the player before his first day.
+func (m *material) newCourse(who bankPlayer, rule Rule) (*course, error) {
 	player, err := learner.New(who.Traits, m.board, who.seed)
 	if err != nil {
-		return record{}, err
+		return nil, err
 	}
 	n := len(m.board.Items)
 	c := &course{material: m, who: who, player: player,
 		luck: lottery{key: who.seed, asked: make([]uint32, n)}, fluent: make([]float64, n), asked: make([]int, n), ever: make([]bool, n)}
 	if rule.Cheat != nil {
-		c.policy = rule.Cheat(m, player)
+		c.policy = rule.Cheat(m, who, player)
 	} else {
 		c.policy = rule.New(m.board.Items, who.seed)
 	}
-	player.Fluencies(0, c.fluent)
+	return c, nil
+}
+
+// play lets the player practise by the rule.
+func (m *material) play(who bankPlayer, rule Rule) (record, error) {
+	c, err := m.newCourse(who, rule)
+	if err != nil {
+		return record{}, err
+	}
+	c.player.Fluencies(0, c.fluent)
 	brought := m.sure(c.fluent, 0.8)
 	gig := m.gig(who.seed)
 	for d, at := range who.days() {

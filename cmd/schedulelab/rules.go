@@ -13,6 +13,11 @@ type candidate struct {
 	kind string // what is tuned against each other
 }
 
+// isBaseline reports whether it is a rule that the planner is compared with.
+func (c candidate) isBaseline() bool {
+	return !slices.Contains([]string{planner, cheating, gigKind, gigKind + " told"}, c.kind)
+}
+
 const (
 	random      = "uniform random"
 	leitner     = "Leitner"
@@ -21,6 +26,9 @@ const (
 	published   = "published"
 	fewAtATime  = "few at a time"
 	planner     = "SUREFRET"
+	cheating    = "(reference, CHEATS)"
+	gigKind     = "gig"
+	toldOfGig   = "SUREFRET, told of the gig"
 )
 
 // candidates are all settings that baselines are tuned over: the pace of new items,
@@ -77,4 +85,34 @@ func baselines() []candidate {
 		}
 	}
 	return chosen
+}
+
+// planners are the planner as it is shipped, and at other limits on what is in the
+// making.
+func planners() []candidate {
+	return []candidate{{Rule{Name: planner, New: policy.Ours}, planner}}
+}
+
+// references read the player's mind, one for each share.
+func references() []candidate {
+	return []candidate{
+		{Rule{Name: "a reference for usable share, which cheats,", Cheat: newForUse}, cheating},
+		{Rule{Name: "a reference for fluent share, which cheats,", Cheat: newForFluency}, cheating},
+	}
+}
+
+// gigRules are the planner told of a gig, and ways to practise nothing but the gig's
+// items until it is over.
+func gigRules() []candidate {
+	rules := []candidate{
+		{Rule{Name: toldOfGig, New: policy.Ours, Gig: true}, gigKind + " told"},
+		{Rule{Name: "only the gig, SUREFRET's order", New: policy.Narrow(policy.Ours), Gig: true}, gigKind},
+		{Rule{Name: "only the gig, few at a time without limit", New: policy.Narrow(policy.Few(0)), Gig: true}, gigKind},
+	}
+	for _, c := range baselines() {
+		if c.kind == leitner || c.kind == plainBoxes {
+			rules = append(rules, candidate{Rule{Name: "only the gig, " + c.Name, New: policy.Narrow(c.New), Gig: true}, gigKind})
+		}
+	}
+	return rules
 }

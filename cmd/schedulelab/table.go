@@ -120,6 +120,7 @@ func (b bank) crowd(m *material, players int) (crowd, error) {
 }
 
 func printTables(w io.Writer, all []played, c crowd) {
+	all = slices.DeleteFunc(slices.Clone(all), func(p played) bool { return p.kind == gigKind })
 	everyone := make([]bool, len(c.quick))
 	for n := range everyone {
 		everyone[n] = true
@@ -180,6 +181,28 @@ func printGroup(w io.Writer, name string, all []played, in, quick []bool) {
 	}
 	t.Flush()
 	fmt.Fprintln(w)
+}
+
+// printPoints writes both shares of every rule, as the frontier has them, and those of
+// the references with the players that they played.
+func printPoints(w io.Writer, v *verdict) {
+	for _, g := range []struct {
+		name string
+		all  []played
+	}{{"all players", v.all}, {fmt.Sprintf("the first %d players", len(v.cheats[0].records)), v.cheats}} {
+		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+		fmt.Fprintf(t, "%s\tusable\tless SUREFRET\tfluent\tless SUREFRET\n", g.name)
+		ours := find(g.all, planner)
+		for _, p := range g.all {
+			fmt.Fprintf(t, "%s\t", p.Name)
+			for _, m := range []measure{usable, fluent} {
+				fmt.Fprintf(t, "%.2f\t%s\t", m.mean(p.records), paired(m.each(p.records), m.each(ours.records)).points())
+			}
+			fmt.Fprintln(t)
+		}
+		t.Flush()
+		fmt.Fprintln(w)
+	}
 }
 
 // printTuning writes the best settings of each kind of baseline, for each share.

@@ -202,22 +202,27 @@ func (p *Player) playedForYears(b *Board, rng *rand.Rand) {
 	}
 }
 
-// gain is what a practice of the item is worth. What is alike and not sure gets in the
-// way: the more facts hang on one cue, the slower each comes (the fan effect, Anderson
-// 1974), and what is like another is confused with it (interference, Underwood 1957).
-// Both from memory; that it takes off the gain, by the logarithm of their number, and
-// that ten others weigh as much as one alike, is chosen.
-func (p *Player) gain(item int, day float64) float64 {
-	if int(day) != p.counted {
-		p.counted, p.all = int(day), 0
-		clear(p.alike)
-		for i, last := range p.asked {
-			if p.unsure[i] = last >= 0 && day-last < 14 && p.Fluency(i, day) < 0.8; p.unsure[i] {
-				p.alike[p.group[i]]++
-				p.all++
-			}
+// count notes, once a day, what is in the making.
+func (p *Player) count(day float64) {
+	if int(day) == p.counted {
+		return
+	}
+	p.counted, p.all = int(day), 0
+	clear(p.alike)
+	for i, last := range p.asked {
+		if p.unsure[i] = last >= 0 && day-last < 14 && p.Fluency(i, day) < 0.8; p.unsure[i] {
+			p.alike[p.group[i]]++
+			p.all++
 		}
 	}
+}
+
+// gain is what a practice of the item is worth as things stand. What is alike and not
+// sure gets in the way: the more facts hang on one cue, the slower each comes (the fan
+// effect, Anderson 1974), and what is like another is confused with it (interference,
+// Underwood 1957). Both from memory; that it takes off the gain, by the logarithm of
+// their number, and that ten others weigh as much as one alike, is chosen.
+func (p *Player) gain(item int) float64 {
 	alike, others := p.alike[p.group[item]], p.all-p.alike[p.group[item]]
 	if p.unsure[item] {
 		alike--
@@ -227,7 +232,8 @@ func (p *Player) gain(item int, day float64) float64 {
 
 // Answer plays one question and learns from it.
 func (p *Player) Answer(item int, day float64, luck Luck) Answer {
-	gain := p.gain(item, day)
+	p.count(day)
+	gain := p.gain(item)
 	if !p.unsure[item] && p.asked[item] < 0 {
 		p.unsure[item] = true
 		p.alike[p.group[item]]++
@@ -285,11 +291,7 @@ func (p *Player) Seconds(item int, day float64) float64 {
 // Ahead fills out[i] with the fluency of the item on day looks[i] if it were
 // practised on the days practices, in order, and nothing else was.
 func (p *Player) Ahead(item int, practices, looks, out []float64) {
-	gain := p.Rate
-	if len(practices) > 0 {
-		gain = p.gain(item, practices[0])
-	}
-	p.memory.ahead(item, gain, practices, looks, out)
+	p.memory.ahead(item, p.gain(item), practices, looks, out)
 	for i := range out {
 		out[i] *= 1 - p.Tail
 		if !p.met[item] && (len(practices) == 0 || practices[0] > looks[i]) {
