@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"surefret/cmd/schedulelab/learner"
+	"surefret/drills"
 )
 
 // The bank is many players, each drawn from wide distributions, who practise the
@@ -95,14 +96,11 @@ type material struct {
 	days     int // to play, courseDays at most
 }
 
-func newMaterial() (*material, error) {
-	c, err := newCatalogue(false)
-	if err != nil {
-		return nil, err
-	}
-	m := &material{board: catalogueBoard(c), days: courseDays}
+// newMaterial lays items out.
+func newMaterial(items []drills.Item) *material {
+	m := &material{board: newBoard(items), days: courseDays}
 	at, families := map[string]int{}, map[string]bool{}
-	for i, it := range c.Items() {
+	for i, it := range items {
 		families[string(it.Family)] = true
 		k, ok := at[it.Topic()]
 		if !ok {
@@ -114,7 +112,7 @@ func newMaterial() (*material, error) {
 	}
 	m.topics = slices.DeleteFunc(m.topics, func(items []int) bool { return len(items) < 3 })
 	m.families = len(families)
-	return m, nil
+	return m
 }
 
 // sure says which topics are sure: the mean chance of a topic's items to be right in

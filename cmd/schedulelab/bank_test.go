@@ -16,10 +16,11 @@ import (
 
 func newTestMaterial(t *testing.T, days int) *material {
 	t.Helper()
-	m, err := newMaterial()
+	c, err := newCatalogue(false)
 	if err != nil {
 		t.Fatal(err)
 	}
+	m := newMaterial(c.Items())
 	m.days = days
 	return m
 }

@@ -24,11 +24,10 @@ func newCatalogue(sound bool) (*drills.Catalogue, error) {
 	return drills.NewCatalogue(setup), nil
 }
 
-// catalogueBoard lays the real catalogue out as a board. How far one must count to
+// newBoard lays items of the catalogue out. How far one must count to
 // work an item out is the fret for a note, and three steps for the rest: chosen, no
 // source.
-func catalogueBoard(c *drills.Catalogue) *learner.Board {
-	items := c.Items()
+func newBoard(items []drills.Item) *learner.Board {
 	b := &learner.Board{Items: practice.Schedulable(items), Steps: make([]float64, len(items)), Kin: make([][]learner.Link, len(items))}
 	index := map[string]int{}
 	for i, it := range items {

@@ -99,7 +99,7 @@ func (h habit) wants(day int, it drills.Item) bool {
 // practise lets a simulated learner sit down on the days of the habit and answer
 // what the planner asks.
 func (h habit) practise(c *drills.Catalogue) ([]demo.Row, error) {
-	b := catalogueBoard(c)
+	b := newBoard(c.Items())
 	planner, err := scheduler.NewPlanner(b.Items, scheduler.Options{Daily: h.sitting})
 	if err != nil {
 		return nil, err

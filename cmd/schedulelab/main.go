@@ -9,6 +9,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"flag"
 	"fmt"
@@ -27,6 +28,8 @@ const usage = `schedulelab plays simulated players against rules for what comes 
                                                is counted in scheduler/SCIENCE.md
   go run ./cmd/schedulelab --bank other        a third bank: other mechanisms of memory
   go run ./cmd/schedulelab --tune              which settings of the baselines are best
+  go run ./cmd/schedulelab --course beginner   60 days of the program itself, day by day; also
+                                               four-years and old-hand
   go run ./cmd/schedulelab --demo-log cmd/surefret/demo
                                                writes the practice that the demo shows
 
@@ -40,6 +43,7 @@ type plan struct {
 	slow    int // how many of them the references and readiness are measured with
 	tune    bool
 	picture string // file for the frontier
+	course  string // a named player
 	demo    string // folder for the demo's logs
 	asked   string // the flags as they were given, for the head of the table
 }
@@ -70,11 +74,12 @@ func readFlags(args []string, w io.Writer) (plan, error) {
 	slow := fs.Int("slow", 40, "with how many of them readiness and the references are measured, which is slow")
 	picture := fs.String("picture", "", "also draw the frontier into this file, as SVG")
 	tune := fs.Bool("tune", false, "compare all settings of the baselines instead")
+	course := fs.String("course", "", "play 60 days of the program itself by day instead: beginner, four-years or old-hand")
 	demo := fs.String("demo-log", "", "write the practice of the demo's players into this folder instead")
 	if err := fs.Parse(args); err != nil {
 		return plan{}, err
 	}
-	p := plan{players: *players, slow: *slow, picture: *picture, tune: *tune, demo: *demo}
+	p := plan{players: *players, slow: *slow, picture: *picture, tune: *tune, course: *course, demo: *demo}
 	if len(args) > 0 {
 		p.asked = " " + strings.Join(args, " ")
 	}
@@ -83,6 +88,9 @@ func readFlags(args []string, w io.Writer) (plan, error) {
 		return p, fmt.Errorf("--bank %s --players %d: choose among choose, verdict and other, and at least one player", *name, *players)
 	}
 	p.bank = banks[k]
+	if p.course != "" && !slices.ContainsFunc(profiles, func(f profile) bool { return f.name == p.course }) {
+		return p, fmt.Errorf("--course %s: choose among beginner, four-years and old-hand", p.course)
+	}
 	if p.tune && p.bank.name != banks[0].name {
 		return p, fmt.Errorf("--tune --bank %s: settings are chosen on the bank choose alone", *name)
 	}
@@ -93,10 +101,15 @@ func (p plan) run(w io.Writer) error {
 	if p.demo != "" {
 		return writeDemoLogs(p.demo)
 	}
-	m, err := newMaterial()
+	if p.course != "" {
+		fmt.Fprintf(w, "go run ./cmd/schedulelab%s\n", p.asked)
+		return printCourse(context.Background(), w, p.course, shareDays)
+	}
+	c, err := newCatalogue(false)
 	if err != nil {
 		return err
 	}
+	m := newMaterial(c.Items())
 	head := func() {
 		fmt.Fprintf(w, "go run ./cmd/schedulelab%s\n%d players of the bank %q, %d days of ten minutes, %d items in %d topics\n\n",
 			p.asked, p.players, p.bank.name, m.days, len(m.board.Items), len(m.topics))

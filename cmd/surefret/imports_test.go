@@ -70,7 +70,7 @@ var rooms = map[string]room{
 	// The lab is a bench for the scheduler and plays to no one. It plays the real
 	// catalogue, and writes the demo's practice.
 	"cmd/schedulelab": {
-		ours:  music("scheduler cmd/schedulelab/... cmd/surefret/demo cmd/surefret/practice cmd/surefret/settings"),
+		ours:  music("scheduler cmd/schedulelab/... cmd/surefret/demo cmd/surefret/practice cmd/surefret/practice/practicetest cmd/surefret/settings"),
 		world: true,
 	},
 	"cmd/schedulelab/...": {ours: list("scheduler cmd/schedulelab/...")},

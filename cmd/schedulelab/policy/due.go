@@ -18,7 +18,7 @@ type Pace struct {
 }
 
 // Paces are those that the baselines are tuned over.
-var Paces = []Pace{{5, 0}, {10, 0}, {20, 0}, {0, 0}, {0, 30}, {0, 60}, {0, math.MaxInt}}
+var Paces = []Pace{{5, 0}, {10, 0}, {0, 0}, {0, 10}, {0, 30}, {0, 60}, {0, math.MaxInt}}
 
 func (p Pace) String() string {
 	switch {

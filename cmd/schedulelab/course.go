@@ -1,0 +1,199 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"text/tabwriter"
+	"time"
+
+	"surefret/cmd/schedulelab/learner"
+	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/practice/practicetest"
+	"surefret/drills"
+)
+
+// A lived course is a named player who practises with the program itself: its
+// sittings choose, pose, judge, log and learn.
+type lived struct {
+	*material
+	practice *practice.Player
+	items    []drills.Item
+	index    map[string]int
+	who      bankPlayer
+	player   *learner.Player
+	luck     lottery
+	now      time.Time
+	fluent   []float64
+	asked    []bool
+}
+
+// A livedDay is what one day of it came to.
+type livedDay struct {
+	minutes               float64
+	asked, fresh, right   int
+	open                  int // asked at some time, and truly not sure
+	sure                  int // topics
+	families, begun, done []string
+}
+
+// newLived opens a practice without a log for the named player.
+func newLived(ctx context.Context, profile int, memory string, seed uint64) (*lived, error) {
+	time.Local = time.UTC // the program's days are the player's own
+	l := &lived{who: profilePlayer(profile, memory, seed), index: map[string]int{}, now: start}
+	var err error
+	if l.practice, err = practice.Open(ctx, &practicetest.Log{}, func() time.Time { return l.now }); err != nil {
+		return nil, err
+	}
+	l.items = slices.DeleteFunc(l.practice.Catalogue().Items(), func(it drills.Item) bool { return it.Family == "ear" })
+	l.material = newMaterial(l.items)
+	for i, it := range l.items {
+		l.index[it.ID] = i
+	}
+	n := len(l.items)
+	l.fluent, l.asked, l.luck = make([]float64, n), make([]bool, n), lottery{key: seed, asked: make([]uint32, n)}
+	l.player, err = learner.New(l.who.Traits, l.board, seed)
+	return l, err
+}
+
+// day is one sitting of ten minutes, on the day and hour given.
+func (l *lived) day(ctx context.Context, at float64, rng *rand.Rand) (livedDay, error) {
+	var d livedDay
+	before := l.sure(l.fluent, 0.8)
+	l.now = instant(at)
+	began := l.now
+	s, err := l.practice.Begin(practice.Options{Rand: rng, Length: sitting * time.Second})
+	if err != nil {
+		return d, err
+	}
+	for {
+		turn, ok, err := s.Next(ctx, l.now)
+		if err != nil {
+			return d, err
+		}
+		if !ok {
+			break
+		}
+		i, known := l.index[turn.Question.Item]
+		if !known {
+			return d, fmt.Errorf("the sitting asks %s, which the lab does not have", turn.Question.Item)
+		}
+		if err := l.answer(ctx, s, turn.Question, i, &d); err != nil {
+			return d, err
+		}
+		if add(&d.families, string(l.items[i].Family)); !l.asked[i] {
+			l.asked[i] = true
+			d.fresh++
+			add(&d.begun, l.items[i].Topic())
+		}
+	}
+	d.minutes = l.now.Sub(began).Minutes()
+	l.player.Fluencies(math.Floor(at)+lookHour/24, l.fluent)
+	for i, yes := range l.asked {
+		d.open += one(yes && l.fluent[i] < 0.8)
+	}
+	for k, yes := range l.sure(l.fluent, 0.8) {
+		if d.sure += one(yes); yes && !before[k] {
+			add(&d.done, l.items[l.topics[k][0]].Topic())
+		}
+	}
+	slices.Sort(d.families)
+	return d, nil
+}
+
+// answer answers as the player would, in his time.
+func (l *lived) answer(ctx context.Context, s *practice.Sitting, q drills.Question, item int, d *livedDay) error {
+	chance, _ := l.luck.draw(item)
+	a := l.player.Answer(item, l.now.Sub(start).Hours()/24, chance)
+	right, wrong := answersTo(q)
+	text := right
+	if !a.Right {
+		text = wrong
+	}
+	// The player types as the program expects of him.
+	const long = time.Minute
+	key := time.Duration(a.Thinking*float64(time.Second)) + long - s.Typing().Thinking(q, drills.EntryKeys, long)
+	l.now = l.now.Add(key)
+	res, err := s.Answer(ctx, l.now, text, key, drills.EntryKeys)
+	if err != nil {
+		return fmt.Errorf("%s, answered %q: %w", q.Text, text, err)
+	}
+	if res.Verdict.Right != a.Right {
+		return fmt.Errorf("%s, answered %q, is judged otherwise", q.Text, text)
+	}
+	after := feedbackSeconds + l.who.extra
+	if !a.Right {
+		after += missSeconds
+	}
+	l.now = l.now.Add(time.Duration(after * float64(time.Second)))
+	d.asked++
+	d.right += one(a.Right)
+	return nil
+}
+
+// answersTo gets the right answer to a question out of its judge, and a wrong one.
+func answersTo(q drills.Question) (right, wrong string) {
+	n := max(q.Count, len(q.On), 1)
+	for _, text := range []string{"C", "F#", "0", "1", "2", "A4", "m2", "C7", "7b", "6b", "1/1", "0", "1"} {
+		for _, times := range []int{1, n} {
+			given := strings.TrimSpace(strings.Repeat(text+" ", times))
+			v, err := q.Judge(given)
+			if err != nil || v.Right {
+				continue
+			}
+			right, _, _ = strings.Cut(v.Want, " or ")
+			return right, given
+		}
+	}
+	return "", ""
+}
+
+// add appends what is not there yet.
+func add(to *[]string, name string) {
+	if !slices.Contains(*to, name) {
+		*to = append(*to, name)
+	}
+}
+
+// printCourse plays the named player's first days with the program and writes them.
+func printCourse(ctx context.Context, w io.Writer, name string, days int) error {
+	k := slices.IndexFunc(profiles, func(p profile) bool { return p.name == name })
+	l, err := newLived(ctx, k, "mixture", 1)
+	if err != nil {
+		return err
+	}
+	l.player.Fluencies(0, l.fluent)
+	brought := 0
+	for _, yes := range l.sure(l.fluent, 0.8) {
+		brought += one(yes)
+	}
+	fmt.Fprintf(w, "%s: %d items in %d topics; at the start %.0f %% would be right in time, %d topics are sure\n\n",
+		name, len(l.items), len(l.topics), 100*mean(l.fluent), brought)
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "day\tminutes\tasked\tnew\tright\tnot yet sure\ttopics sure\tfamilies\ttopics begun; became sure")
+	rng := rand.New(rand.NewPCG(1, 8))
+	for day, at := range l.who.days() {
+		if day == days {
+			break
+		}
+		if math.IsNaN(at) {
+			fmt.Fprintf(t, "%d\tno practice\t\t\t\t\t\t\t\n", day+1)
+			continue
+		}
+		d, err := l.day(ctx, at, rng)
+		if err != nil {
+			return err
+		}
+		begun := strings.Join(d.begun, ", ")
+		if len(d.done) > 0 {
+			begun += "; " + strings.Join(d.done, ", ")
+		}
+		fmt.Fprintf(t, "%d\t%.1f\t%d\t%d\t%.0f %%\t%d\t%d\t%s\t%s\n", day+1, d.minutes, d.asked, d.fresh,
+			100*float64(d.right)/float64(max(d.asked, 1)), d.open, d.sure, strings.Join(d.families, " "), begun)
+	}
+	return t.Flush()
+}

@@ -1,0 +1,76 @@
+package main
+
+import (
+	"math/rand/v2"
+	"os"
+	"strings"
+	"testing"
+)
+
+// The lab answers every item of the catalogue right and wrong, as the judge says.
+func TestEveryItemCanBeAnsweredRightAndWrong(t *testing.T) {
+	c, err := newCatalogue(false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rng := rand.New(rand.NewPCG(1, 8))
+	for _, it := range c.Items() {
+		q, err := c.Ask(it.ID, rng)
+		if err != nil {
+			t.Fatal(err)
+		}
+		right, wrong := answersTo(q)
+		for text, want := range map[string]bool{right: true, wrong: false} {
+			if v, err := q.Judge(text); err != nil || v.Right != want {
+				t.Errorf("%s, answered %q: %+v, %v", q.Text, text, v, err)
+			}
+		}
+	}
+}
+
+// A named player's days with the program: ten minutes each, what is new comes in few,
+// and what he practised is in the log, for the next day is planned from it.
+func TestACourseIsPlayedWithTheProgram(t *testing.T) {
+	l, err := newLived(t.Context(), 0, "half-life", 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rng := rand.New(rand.NewPCG(1, 8))
+	met := 0
+	for day := range 3 {
+		d, err := l.day(t.Context(), float64(day)+practiceHour/24, rng)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d.minutes < 9.5 || d.minutes > 10.8 || d.asked < 40 || d.right == 0 || d.right > d.asked {
+			t.Errorf("day %d: %+v", day+1, d)
+		}
+		if met += d.fresh; d.open > met {
+			t.Errorf("day %d: %d items are not yet sure, %d were met", day+1, d.open, met)
+		}
+	}
+	known := 0
+	for i, it := range l.items {
+		s, ok := l.practice.State(it.ID)
+		if !ok || (s.Asked > 0) != l.asked[i] {
+			t.Errorf("%s was asked %d times by the log, %v here", it.ID, s.Asked, l.asked[i])
+		}
+		known += one(s.Asked > 0)
+	}
+	if known != met {
+		t.Errorf("the log has %d items, %d were met", known, met)
+	}
+}
+
+// The courses that are kept say which command made them.
+func TestTheCoursesAreKept(t *testing.T) {
+	for _, p := range profiles {
+		text, err := os.ReadFile("../../testdata/course-" + p.name + ".txt")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if want := "go run ./cmd/schedulelab --course " + p.name + "\n"; !strings.HasPrefix(string(text), want) || !strings.Contains(string(text), "\n60  ") {
+			t.Errorf("%s: %.80q", p.name, text)
+		}
+	}
+}
