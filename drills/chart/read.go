@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -15,6 +16,8 @@ type Options struct {
 	Names theory.Names
 	Key   theory.Key // that the chart is in where it does not say so
 	Keyed bool       // whether Key is given
+
+	minor bool // its numerals are those of a minor key
 }
 
 // Read reads the charts of a file: one, or in ChordPro one for each {new_song}. The
@@ -78,9 +81,6 @@ func ReadTyped(text string, o Options) (Chart, error) {
 
 func read(name, text string, line int, o Options, format Format, typed bool) (Chart, error) {
 	r := &reader{chart: Chart{Format: format, Names: o.Names}, typed: typed, key: o.Key, given: o.Keyed}
-	if !o.Keyed && minorRomans.MatchString(text) {
-		r.key.Mode = theory.Minor
-	}
 	r.chart.Key = r.key
 	if format == ChordPro {
 		r.readChordPro(text)
@@ -89,6 +89,10 @@ func read(name, text string, line int, o Options, format Format, typed bool) (Ch
 	}
 	if r.late { // numbers count from it
 		o.Key, o.Keyed = r.chart.Key, true
+		return read(name, text, line, o, format, typed)
+	}
+	if !r.chart.Keyed && !o.Keyed && !o.minor && r.chart.has(Romans) && minorRomans.MatchString(text) {
+		o.Key.Mode, o.minor = theory.Minor, true
 		return read(name, text, line, o, format, typed)
 	}
 	for i := range r.faults {
@@ -103,7 +107,7 @@ var minorRomans = regexp.MustCompile(`(?m)(?:^|[\s|\[:])i(?:7|9|6)?(?:[\s|\].:]|
 
 var (
 	anyDirective = regexp.MustCompile(`(?m)^\s*\{[A-Za-z_][^{}\n]*\}\s*$`)
-	inLyrics     = regexp.MustCompile(`(?m)(?:[^\s\]] ?\[[A-H1-7IViv][^\]\n]{0,12}\])|(?:\[[A-H1-7IViv][^\]\n]{0,12}\] ?[^\s\[(|x×])`)
+	inLyrics     = regexp.MustCompile(`(?:[^\s\]] ?\[[A-H1-7IViv][^\]\n]{0,12}\])|(?:\[[A-H1-7IViv][^\]\n]{0,12}\] ?[^\s\[(|x×])`)
 )
 
 // FormatOf tells the format of a chart by the ending of its name, or else by what
@@ -113,7 +117,9 @@ func FormatOf(name, text string) Format {
 	case ".cho", ".crd", ".chopro", ".chordpro", ".chord", ".pro":
 		return ChordPro
 	}
-	if anyDirective.MatchString(text) || inLyrics.MatchString(text) {
+	if strings.Contains(text, "{") && anyDirective.MatchString(text) || strings.Contains(text, "[") && slices.ContainsFunc(strings.Split(text, "\n"), func(line string) bool {
+		return strings.Contains(line, "[") && inLyrics.MatchString(line)
+	}) {
 		return ChordPro
 	}
 	return Text

@@ -83,8 +83,9 @@ func (r *reader) keep(s *Section, found row, kind LineKind) {
 // or it begins with a bar line; or more than half of it is chords.
 func (r *reader) isMusic(line string, s *Section) bool {
 	trimmed := strings.TrimLeft(line, " \t")
+	r.quiet = true
 	found := r.music(line)
-	if found.lost() && barSign(trimmed) == "" {
+	if r.quiet = false; found.lost() && barSign(trimmed) == "" {
 		return false
 	}
 	sure := found.chords > 0 || found.bars > 0
@@ -94,6 +95,9 @@ func (r *reader) isMusic(line string, s *Section) bool {
 	whole := len(found.faults) == 0 && len(found.marks) > 0
 	if !(whole && sure || barSign(trimmed) != "" && found.bars > 0 || found.chords > 1 && 2*(found.words-len(found.faults)) > found.words) {
 		return false
+	}
+	if len(found.faults) > 0 {
+		found = r.music(line)
 	}
 	r.keep(s, found, Music)
 	return true
@@ -114,6 +118,9 @@ func (l *Line) sing(words string) {
 
 // field reads a fact about the song: "Key: G", "Capo 1, play G".
 func (r *reader) field(line string, s *Section) bool {
+	if len(line) > 200 || !strings.ContainsAny(line, ":=") && !strings.Contains(line, "apo ") {
+		return false
+	}
 	parts := fieldForm.FindStringSubmatch(line)
 	if parts == nil {
 		if parts = bareCapo.FindStringSubmatch(line); parts == nil {
@@ -228,6 +235,10 @@ func (r *reader) heading(line string) bool {
 	begin := func(name string, times int) *Section {
 		r.chart.Sections = append(r.chart.Sections, Section{Name: strings.TrimSpace(name), Head: head, Times: times})
 		return &r.chart.Sections[len(r.chart.Sections)-1]
+	}
+	first := strings.TrimLeft(head, " \t")[0]
+	if first == '|' || first != '[' && len(head) > 40 && !strings.Contains(head, ":") {
+		return false // nearly every line
 	}
 	if parts := bracketForm.FindStringSubmatch(head); parts != nil {
 		if times, ok := countOf(parts[2]); ok {

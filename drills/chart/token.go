@@ -16,6 +16,7 @@ type reader struct {
 	typed  bool       // every word is meant for a chord, as on a command line
 	key    theory.Key // that holds where the reader is
 	given  bool       // whether the reader knew the key before it began
+	quiet  bool       // what is not understood is only counted
 	late   bool       // the chart says its key behind its first chord
 	line   int        // from 1
 	marks  int        // so far
@@ -253,6 +254,9 @@ func (w word) fault(reading string) {
 
 // joined cuts a word like G-D-Em or 2-_5 or G, into its chords and what joins them.
 func (w word) joined() (chords []Mark, joins []string) {
+	if !strings.ContainsAny(w.text, "-–—→,_~;") {
+		return nil, nil
+	}
 	if chords, joins := w.parts("–—→,_~;"); chords != nil {
 		return chords, joins
 	}
@@ -338,6 +342,9 @@ func closing(s string) int {
 // letters reads a chord symbol.
 func (r *reader) letters(m *Mark) (reading string) {
 	first, _ := utf8.DecodeRuneInString(m.Text)
+	if r.quiet && unicode.IsLower(first) { // which most of what is sung does
+		return "no chord"
+	}
 	c, suffix, bass, err := r.chart.Names.ParseSymbol(m.Text)
 	if err != nil || !r.typed && unicode.IsLower(first) || strings.ContainsRune(m.Text, ' ') {
 		return r.nearest(m.Text)
@@ -348,6 +355,9 @@ func (r *reader) letters(m *Mark) (reading string) {
 
 // nearest returns the nearest reading of what is no chord.
 func (r *reader) nearest(text string) string {
+	if r.quiet {
+		return "no chord"
+	}
 	first, size := utf8.DecodeRuneInString(text)
 	rest := text[size:]
 	switch {
