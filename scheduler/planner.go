@@ -13,6 +13,7 @@ type Options struct {
 	Aim      time.Duration  // for items that have none; 0 means [DefaultAim]
 	Location *time.Location // where a practice day begins at four; nil means UTC
 	Daily    time.Duration  // practice a day that predictions assume; 0 means [DefaultDaily]
+	Making   int            // items asked and not yet sure, beyond which no new ones come; 0 means 20
 }
 
 // DefaultDaily is the practice a day that predictions assume when the player
@@ -107,6 +108,9 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 	}
 	if opt.Daily <= 0 {
 		opt.Daily = DefaultDaily
+	}
+	if opt.Making <= 0 {
+		opt.Making = makingMost
 	}
 	p := &Planner{opt: opt, player: newPlayer(), last: -1}
 	p.index = make(map[string]int32, len(items))

@@ -17,10 +17,10 @@ type topic struct {
 // Settings of topics and of few new items at a time, chosen on the choosing bank
 // of cmd/schedulelab.
 const (
-	makingMost  = 20  // items asked and not yet sure, beyond which no new ones come
+	makingMost  = 20  // items asked and not yet sure, beyond which no new ones come: see Options.Making
 	makingBelow = 0.6 // fluency under which they are not,
 	makingDays  = 10  // until they were asked on so many days
-	metMost     = 12  // items met on a day and not fluent at first sight
+	metMost     = 12  // items met on a day and not fluent at first sight, with that limit
 	topicSure   = 0.78
 	topicWidth  = 0.1
 	topicWorth  = 6.0

@@ -90,7 +90,11 @@ func baselines() []candidate {
 // planners are the planner as it is shipped, and at other limits on what is in the
 // making.
 func planners() []candidate {
-	return []candidate{{Rule{Name: planner, New: policy.Ours}, planner}}
+	all := []candidate{{Rule{Name: planner, New: policy.Ours}, planner}}
+	for _, limit := range []int{5, 10, 30, 60, 120, 1000} {
+		all = append(all, candidate{Rule{Name: fmt.Sprintf("%s %d", planner, limit), New: policy.OursAt(limit)}, planner})
+	}
+	return all
 }
 
 // references read the player's mind, one for each share.

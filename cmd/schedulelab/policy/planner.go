@@ -7,8 +7,15 @@ import (
 )
 
 // Ours is the planner of package scheduler.
-func Ours(items []scheduler.Item, _ uint64) Policy {
-	p, err := scheduler.NewPlanner(items, scheduler.Options{})
+func Ours(items []scheduler.Item, seed uint64) Policy { return OursAt(0)(items, seed) }
+
+// OursAt is the planner with another limit on items not yet sure.
+func OursAt(limit int) Maker {
+	return func(items []scheduler.Item, _ uint64) Policy { return newOurs(items, scheduler.Options{Making: limit}) }
+}
+
+func newOurs(items []scheduler.Item, opt scheduler.Options) Policy {
+	p, err := scheduler.NewPlanner(items, opt)
 	if err != nil {
 		panic(err) // the board is ours and whole
 	}
