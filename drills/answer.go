@@ -26,10 +26,13 @@ func (s Setup) parseFret(answer string, str int) (fretboard.Position, error) {
 }
 
 // parsePlaces reads places on the neck: "6/3 3/4", "string 6, fret 3; string 3,
-// fret 4", or, where the strings are known from the question, the frets alone
-// in their order: "3 4".
+// fret 4"; as a shape, "3 x x 4 x x"; or, where the strings are known from the question,
+// the frets alone in their order: "3 4".
 func (s Setup) parsePlaces(answer string, strs []int) ([]fretboard.Position, error) {
 	expected := fmt.Errorf("%q cannot be read: expected places as string/fret, like 6/3 3/4", answer)
+	if places, ok := s.readFrets(answer); ok && (len(strs) > 0 || strings.ContainsAny(answer, "xX")) {
+		return places, nil
+	}
 	numbers, err := integers(answer)
 	if err != nil {
 		return nil, expected
@@ -65,6 +68,46 @@ func (s Setup) parsePlaces(answer string, strs []int) ([]fretboard.Position, err
 		}
 	}
 	return places, nil
+}
+
+// readFrets reads a shape as players write it, the lowest string first: "x x 8 10 11 x",
+// "x32010". Bare numbers on fewer strings are something else.
+func (s Setup) readFrets(answer string) ([]fretboard.Position, bool) {
+	words := strings.Fields(strings.ToLower(answer))
+	strs := s.Neck.Tuning.Strings()
+	if len(words) == 1 && len(answer) == strs {
+		words = strings.Split(strings.ToLower(answer), "")
+	}
+	if len(words) != strs {
+		return nil, false
+	}
+	var places []fretboard.Position
+	for i, w := range words {
+		fret, err := strconv.Atoi(w)
+		p := fretboard.Position{String: strs - i, Fret: fret}
+		switch {
+		case w == "x":
+		case err != nil || !s.Neck.Has(p):
+			return nil, false
+		default:
+			places = append(places, p)
+		}
+	}
+	return places, len(places) > 0
+}
+
+// writeShape writes places as players write a shape, or one by one where two are on one
+// string.
+func (s Setup) writeShape(places []fretboard.Position) string {
+	words := slices.Repeat([]string{"x"}, s.Neck.Tuning.Strings())
+	for _, p := range places {
+		at := len(words) - p.String
+		if words[at] != "x" {
+			return fretboard.WritePlaces(places)
+		}
+		words[at] = strconv.Itoa(p.Fret)
+	}
+	return strings.Join(words, " ")
 }
 
 // integers reads the whole numbers of a text that holds besides them only

@@ -83,9 +83,7 @@ type Sounding struct {
 type Question struct {
 	Item    string
 	Family  Family
-	Text    string // one plain sentence that stands alone, ending in "?"
-	Head    string // what of it to read first, a question itself; "" where that is all of Text
-	Detail  string // the rest of it, for a line below Head
+	Text    string // what to read aloud: it stands alone and ends in "?"
 	Expect  Expect
 	String  int        // the string that an ExpectFret answer lies on
 	Count   int        // how many places or notes are wanted, 0 where one is
@@ -129,19 +127,6 @@ func (v Verdict) Explanation() string {
 		}
 	}
 	return strings.Join(said, " ")
-}
-
-// asking puts a question in words: what changes from one posing to the next comes
-// first and is all that a player who knows his shapes must read; detail, "" for
-// none, is the rest.
-func (q Question) asking(head, detail string) Question {
-	if detail == "" {
-		q.Text = head
-		return q
-	}
-	q.Text = strings.TrimSuffix(head, "?") + ", " + detail + "?"
-	q.Head, q.Detail = head, detail
-	return q
 }
 
 // Judge judges answer. It returns an error, one clear sentence, when the text
@@ -242,7 +227,7 @@ func (c *Catalogue) Ask(id string, rng *rand.Rand) (Question, error) {
 			if err != nil {
 				return Question{}, fmt.Errorf("ask %s: %w", id, err)
 			}
-			q.Item, q.Family, q.title = id, f.name(), it.Title
+			q.Item, q.Family, q.title, q.Terms = id, f.name(), it.Title, termsIn(q.Text)
 			return q, nil
 		}
 	}

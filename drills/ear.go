@@ -150,7 +150,7 @@ func (s Setup) hearFret(str int, rng *rand.Rand) (Question, error) {
 	low, last := s.heardFrets()
 	at := fretboard.Position{String: str, Fret: low + rng.IntN(last-low+1)}
 	q := Question{
-		Text:   fmt.Sprintf("Open string %d, then a note up to fret %d: which fret?", str, last),
+		Text:   fmt.Sprintf("Open string %d, then a note at fret %d to %d: which fret?", str, low, last),
 		Expect: ExpectFret,
 		String: str,
 		Marks:  []Mark{{open, ""}},
@@ -217,7 +217,7 @@ func (s Setup) hearChord(what string, rng *rand.Rand) (Question, error) {
 	}
 	choice := map[bool]int{true: 0, false: 1}[played == symbol]
 	q := s.hearChoice(
-		fmt.Sprintf("%s: is that what you hear?", s.Names.Chord(want)),
+		fmt.Sprintf("Is this %s?", s.Names.Chord(want)),
 		[]string{"yes", "no"}, choice, strum(midis), fmt.Sprintf("You heard %s: %s", s.Names.Chord(sounds), s.sayNotes(sounds.Notes())),
 		func(int) string { return s.spells(want) })
 	return q.hearing(s.spells(want), "You hear "+s.Names.Chord(sounds)), nil
@@ -244,7 +244,7 @@ func (s Setup) hearWalkUp(rng *rand.Rand) (Question, error) {
 			why = names[wrong] + " was a half step too high"
 		}
 		q := s.hearChoice(
-			fmt.Sprintf("%s, one note wrong: which?", strings.Join(names, " ")),
+			fmt.Sprintf("%s with one wrong note: which one?", strings.Join(names, " ")),
 			names, wrong, row(midis), why, func(given int) string { return names[given] + " was as written" })
 		q.Guess = 1 / float64(len(names)-2) // it is never the first or the last
 		return q.hearing(s.walkRule(motions[0], keys[i], line), why), nil

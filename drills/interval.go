@@ -125,8 +125,9 @@ func (intervalFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error)
 func (s Setup) intervalName(low, high fretboard.Position) Question {
 	want := theory.Chromatic(s.Neck.MIDI(high) - s.Neck.MIDI(low))
 	q := Question{
-		Text:   fmt.Sprintf("%s to %s: which interval?", sentence(say(low)), say(high)),
+		Text:   fmt.Sprintf("From %s to %s: which interval?", say(low), say(high)),
 		Expect: ExpectInterval,
+		Guess:  1. / 9, // the frets that a hand reaches
 		Marks:  []Mark{{low, ""}, {high, "?"}},
 		Target: pair(s.Neck.MIDI(low), s.Neck.MIDI(high)),
 	}
@@ -160,17 +161,17 @@ func (s Setup) intervalPlace(from, to fretboard.Position, way string) Question {
 		low, high = to, from
 	}
 	iv := theory.Chromatic(s.Neck.MIDI(high) - s.Neck.MIDI(low))
-	name := iv.Name()
 	if iv.Semitones < 0 { // on some tunings the higher string holds the lower note
-		name, way = iv.Neg().Name(), map[string]string{"above": "below", "below": "above"}[way]
+		iv, way = iv.Neg(), map[string]string{"above": "below", "below": "above"}[way]
 	}
-	text := fmt.Sprintf("%s %s %s: which fret of string %d?", sentence(name), way, say(from), to.String)
+	text := fmt.Sprintf("%s %s %s: which fret on string %d?", sentence(aNamed(iv)), way, say(from), to.String)
 	if iv.Semitones == 0 {
-		text = fmt.Sprintf("The same note as %s: which fret of string %d?", say(from), to.String)
+		text = fmt.Sprintf("The same note as %s: which fret on string %d?", say(from), to.String)
 	}
 	q := Question{
 		Text:   text,
 		Expect: ExpectFret,
+		Guess:  1. / 9,
 		String: to.String,
 		Marks:  []Mark{{from, ""}},
 		Target: pair(s.Neck.MIDI(low), s.Neck.MIDI(high)),

@@ -119,6 +119,7 @@ func (s Setup) signatureOf(k theory.Key) Question {
 	q := Question{
 		Text:   fmt.Sprintf("%s: how many sharps or flats?", s.Names.Key(k)),
 		Expect: ExpectSignature,
+		Guess:  1. / 12,
 	}
 	q.lesson = func() Lesson { return s.signatureLesson(k) }
 	q.judge = func(answer string) (Verdict, error) {
@@ -141,6 +142,7 @@ func (s Setup) keyOfSignature(k theory.Key) Question {
 	q := Question{
 		Text:   fmt.Sprintf("%s: which %s key?", sentence(k.SignatureName()), k.Mode),
 		Expect: ExpectKey,
+		Guess:  1. / 12,
 	}
 	q.lesson = func() Lesson { return s.signatureLesson(k) }
 	q.judge = s.judgeKey(k, s.signatureRule(k), func(given theory.Key) string {
@@ -157,8 +159,9 @@ func (s Setup) relativeOf(k theory.Key, back bool) Question {
 	}
 	why := fmt.Sprintf("The relative minor is on the 6 of the major key, three half steps below its keynote: %s and %s have %s", s.Names.Key(k), s.Names.Key(k.Relative()), k.SignatureName())
 	q := Question{
-		Text:   fmt.Sprintf("%s: which relative %s?", s.Names.Key(from), word),
+		Text:   fmt.Sprintf("Which key is the relative %s of %s?", word, s.Names.Key(from)),
 		Expect: ExpectKey,
+		Guess:  1. / 12,
 	}
 	q.lesson = func() Lesson { return s.degreeLesson(k, theory.Degree{Number: 6}, why) }
 	q.judge = s.judgeKey(to, why, func(given theory.Key) string {
@@ -194,8 +197,10 @@ func (s Setup) judgeKey(want theory.Key, why string, is func(theory.Key) string)
 func (s Setup) chordOn(k theory.Key, n theory.Numeral) Question {
 	want := k.Chord(n)
 	q := Question{
+		Text:   fmt.Sprintf("The %s in %s: which chord?", n.Number(), s.inKey(k)),
 		Expect: ExpectChord,
-	}.asking(fmt.Sprintf("%s in %s: which chord?", n.Number(), s.Names.Key(k)), convention(k))
+		Guess:  1. / 6, // the chords of the key
+	}
 	q.lesson = func() Lesson { return s.degreeLesson(k, n.Degree, s.degreeRule(k, n)) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.Names.ParseChord(answer)
@@ -219,8 +224,10 @@ func (s Setup) chordOn(k theory.Key, n theory.Numeral) Question {
 // the other ways in which bands count, with a note.
 func (s Setup) numberOf(k theory.Key, n theory.Numeral) Question {
 	q := Question{
+		Text:   fmt.Sprintf("In %s, which number is %s?", s.inKey(k), s.Names.Chord(k.Chord(n))),
 		Expect: ExpectNumber,
-	}.asking(fmt.Sprintf("%s in %s: which number?", s.Names.Chord(k.Chord(n)), s.Names.Key(k)), convention(k))
+		Guess:  1. / 6,
+	}
 	q.lesson = func() Lesson { return s.degreeLesson(k, n.Degree, s.degreeRule(k, n)) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := theory.ParseNumeral(answer)
@@ -264,15 +271,6 @@ func (s Setup) degreeRule(k theory.Key, n theory.Numeral) string {
 	return rule
 }
 
-// convention says how a question in a minor key counts, since there are two ways;
-// "" in major, where there is one.
-func convention(k theory.Key) string {
-	if k.Mode == theory.Minor {
-		return "counted from the major scale"
-	}
-	return ""
-}
-
 // sayProgression wants the chords of a progression in a key, in order.
 func (s Setup) sayProgression(numbers string, k theory.Key) (Question, error) {
 	want, err := theory.ParseProgression(numbers, k)
@@ -285,7 +283,7 @@ func (s Setup) sayProgression(numbers string, k theory.Key) (Question, error) {
 	}
 	told := strings.Join(names, " ")
 	q := Question{
-		Text:   fmt.Sprintf("%s in %s: which chords?", numbers, s.Names.Key(k)),
+		Text:   fmt.Sprintf("%s in %s: which chords?", numbers, s.inKey(k)),
 		Expect: ExpectChord,
 		Count:  len(want),
 	}

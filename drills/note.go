@@ -259,7 +259,7 @@ func (s Setup) everywhere(ref string, rng *rand.Rand) (Question, error) {
 	n = s.spelled(60+n.PitchClass(), rng.IntN(2) == 0)
 	said := s.Names.Note(n)
 	q := Question{
-		Text:   fmt.Sprintf("%s on every string, frets %d to %d: which %d places?", said, start, start+handful-1, len(right)),
+		Text:   fmt.Sprintf("Every %s from fret %d to fret %d: which %d places?", said, start, start+handful-1, len(right)),
 		Expect: ExpectPlaces,
 		Count:  len(right),
 		Target: row(s.midis(right)),

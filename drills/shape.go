@@ -5,7 +5,6 @@ import (
 	"iter"
 	"math/rand/v2"
 	"slices"
-	"strconv"
 	"strings"
 
 	"surefret/drills/fretboard"
@@ -71,23 +70,6 @@ func (s Setup) shapeKin(r fretboard.Recipe, dir string, shapes []fretboard.Recip
 		}
 	}
 	return kin
-}
-
-// sayStrings names strings as players do, the lowest first: "strings 6 to 1",
-// "strings 6 and 3", "strings 5, 3 and 2".
-func sayStrings(strs []int) string {
-	last := len(strs) - 1
-	if last > 1 && strs[0]-strs[last] == last {
-		return fmt.Sprintf("strings %d to %d", strs[0], strs[last])
-	}
-	words := make([]string, len(strs))
-	for i, str := range strs {
-		words[i] = strconv.Itoa(str)
-	}
-	if last == 0 {
-		return "string " + words[0]
-	}
-	return "strings " + strings.Join(words[:last], ", ") + " and " + words[last]
 }
 
 // stringsOf lists the strings of a shape, the lowest first.
@@ -157,25 +139,42 @@ func (s Setup) callable(r fretboard.Recipe) bool {
 func (s Setup) calls(r fretboard.Recipe) iter.Seq[call] {
 	return func(yield func(call) bool) {
 		placed := s.placedBySound(r)
-		for _, k := range s.calledKeys() {
-			for _, n := range k.Scale() {
-				if s.fitsKey(r, n, k) && placed(n) && !yield(call{key: k, root: s.writable(r, n)}) {
-					return
+		for _, fits := range []func(fretboard.Recipe, theory.Note, theory.Key) bool{s.fitsKey, s.fitsThird} {
+			found := false
+			for _, k := range s.calledKeys() {
+				for _, n := range k.Scale() {
+					if !fits(r, n, k) || !placed(n) {
+						continue
+					}
+					if found = true; !yield(call{key: k, root: s.writable(r, n)}) {
+						return
+					}
 				}
+			}
+			if found {
+				return
 			}
 		}
 	}
 }
 
-// fitsKey reports whether the shape's third, where it has one, belongs to the
-// key, so that a minor shape is asked on the 2, 3 and 6 and not on the 1.
+// fitsKey reports whether every tone of the shape belongs to the key, so that a minor
+// shape is asked on the 2, 3 and 6, a dominant seventh on the 5 alone, and no Em7 in F.
+// Tones that are held are those of the key: their root is its keynote.
 func (s Setup) fitsKey(r fretboard.Recipe, root theory.Note, k theory.Key) bool {
-	for _, t := range r.Tones {
-		if third := t.Above.Simple(); third.Steps == 2 && r.Over == (theory.Interval{}) && !k.Contains(root.Add(third)) {
-			return false
-		}
+	if r.Family == "held tones" {
+		return root == k.Tonic
 	}
-	return true
+	return !slices.ContainsFunc(r.Tones, func(t fretboard.Tone) bool { return !k.Contains(root.Add(t.Above)) })
+}
+
+// fitsThird reports whether the shape's third, where it has one, belongs to the key: for
+// shapes of which no key has all tones.
+func (s Setup) fitsThird(r fretboard.Recipe, root theory.Note, k theory.Key) bool {
+	return !slices.ContainsFunc(r.Tones, func(t fretboard.Tone) bool {
+		third := t.Above.Simple()
+		return third.Steps == 2 && !k.Contains(root.Add(third))
+	})
 }
 
 func (shapeFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
@@ -195,8 +194,12 @@ func (shapeFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 	}
 	c := calls[rng.IntN(len(calls))]
 	plain := c // for a question that does not name the key
-	if !needed && !s.OnlyKeys {
+	switch {
+	case r.Family == "held tones": // its tones are those of the key
+	case !needed && !s.OnlyKeys:
 		plain.root = s.plainRoot(r, c.root)
+	default:
+		plain.root = s.writable(r, c.root)
 	}
 	if dir == "read" {
 		all := s.placements(r, plain.root)
@@ -223,21 +226,25 @@ func (shapeFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 	return s.placeTones(r, plain), nil
 }
 
-// writable spells a root as it is, or plainly where a tone over it would have more
-// than one accidental.
+// writable spells a root as it is, or plainly where it or a tone over it would have a
+// name that nobody says.
 func (s Setup) writable(r fretboard.Recipe, root theory.Note) theory.Note {
-	for _, t := range r.Tones {
-		if abs(root.Add(t.Above).Alter) > 1 {
-			return s.plainRoot(r, root)
-		}
+	if unsaid(root) || slices.ContainsFunc(r.Tones, func(t fretboard.Tone) bool { return abs(root.Add(t.Above).Alter) > 1 }) {
+		return s.plainRoot(r, root)
 	}
 	return root
 }
 
-// plainRoot spells the root of a shape where no key does: with the fewest
-// accidentals in the root, or else in the tones over it.
+// unsaid reports whether a note has a name that no band calls a chord by: E#, B#, Cb, Fb
+// and what has two accidentals.
+func unsaid(n theory.Note) bool { return n.Alter != 0 && natural(n.PitchClass()) }
+
+// plainRoot spells the root of a shape where no key does: with the fewest accidentals
+// in the root, or else in the tones over it; of two as good, as bands write it: with a
+// flat, but F sharp unless the player writes six flats (common practice, no source).
 func (s Setup) plainRoot(r fretboard.Recipe, root theory.Note) theory.Note {
-	plain, other := theory.FromMIDI(60+root.PitchClass(), s.Flats).Note, theory.FromMIDI(60+root.PitchClass(), !s.Flats).Note
+	flats := root.PitchClass() != 6 || s.SixFlats
+	plain, other := theory.FromMIDI(60+root.PitchClass(), flats).Note, theory.FromMIDI(60+root.PitchClass(), !flats).Note
 	signs := func(root theory.Note) (n int) {
 		if r.Kind == fretboard.KindInterval { // a third stands for its triad
 			n = abs(root.Add(theory.Interval{Steps: 4, Semitones: 7}).Alter)

@@ -90,17 +90,23 @@ func TestAThirdInTheBassIsTheChordsName(t *testing.T) {
 	}
 }
 
-// A minor shape is asked on the numbers of a key that have a minor third in it, 2 3 6
-// and 7, a major one on 1 4 and 5.
-func TestAShapeStandsWhereItsThirdIsInTheKey(t *testing.T) {
+// A shape is asked on the numbers of a key that have all its tones: a minor chord on 2 3
+// and 6, a minor tenth on 7 too, a dominant seventh on 5 alone (Open Music Theory, Roman
+// numerals and seventh chords). A diminished triad stands on 7; an augmented one, of which
+// no major key has all tones, where its third is in the key. Held tones are those of the key.
+func TestAShapeStandsWhereItsTonesAreInTheKey(t *testing.T) {
 	s := standard()
 	s.OnlyKeys, s.Keys = true, []theory.Key{must(theory.ParseKey("G"))}
 	for id, roots := range map[string]string{
-		"e-form-minor@E2-A2-D3-G3-B3-E4": "Am Bm Em F#m", "tenth-6-minor@E2-G3": "A B E F#", "tenth-6-major@E2-G3": "C D G",
+		"e-form-minor@E2-A2-D3-G3-B3-E4": "Am Bm Em", "tenth-6-minor@E2-G3": "A B E F#", "tenth-6-major@E2-G3": "C D G",
+		"e-form-7@E2-A2-D3-G3-B3-E4": "D7", "a-form-maj7@A2-D3-G3-B3-E4": "Cmaj7 Gmaj7", "a-form-m7@A2-D3-G3-B3-E4": "Am7 Bm7 Em7",
 	} {
 		seen := map[string]bool{}
 		for text := range asked(t, NewCatalogue(s), "shape/"+id+"/place") {
-			root, _, _ := strings.Cut(text, ":")
+			root, _, _ := strings.Cut(text, " in the")
+			if _, on, ok := strings.Cut(text, " on "); ok {
+				root, _, _ = strings.Cut(on, ",")
+			}
 			seen[root] = true
 		}
 		if got := strings.Join(slices.Sorted(maps.Keys(seen)), " "); got != roots {

@@ -14,21 +14,16 @@ import (
 // What is asked of a shape, once its root and key are drawn, and how an answer is
 // judged.
 
-// over says what a shape stands for over a root: "Bm7", "B".
-func (s Setup) over(r fretboard.Recipe, root theory.Note) string {
-	if c, ok := r.Chord(root); ok {
-		return s.Names.Chord(c)
-	}
-	return s.Names.Note(root)
-}
-
 // placeRoot wants the fret of the root on the shape's root string.
 func (s Setup) placeRoot(r fretboard.Recipe, c call) Question {
-	over, root := s.over(r, c.root), "root"
-	if r.Over != (theory.Interval{}) { // the root of the shape is not the chord's
-		root = "keynote " + s.Names.Note(c.root)
+	root := "root"
+	if r.Family == "held tones" { // the root of the shape is not the chord's
+		root = s.Names.Note(c.root)
 	}
-	q := Question{Expect: ExpectFret, String: r.Root}.asking(fmt.Sprintf("%s: %s on string %d, which fret?", over, root, r.Root), "for the "+r.Words)
+	q := Question{
+		Text:   fmt.Sprintf("%s: %s at which fret of string %d?", sentence(s.said(r, c.root)), root, r.Root),
+		Expect: ExpectFret, String: r.Root,
+	}
 	return s.wantRoot(q, r, c.root, s.placements(r, c.root), func(fretboard.Placement) string { return "" },
 		func(given fretboard.Position) string {
 			return s.isRoot(r, given, c.root.Alter < 0 || c.root.Alter == 0 && s.Flats)
@@ -39,31 +34,24 @@ func (s Setup) placeRoot(r fretboard.Recipe, c call) Question {
 func (s Setup) moveShape(r fretboard.Recipe, c, to call) Question {
 	shown := s.placements(r, c.root)[0]
 	from := fretboard.Position{String: r.Root, Fret: shown.Fret}
-	q := Question{Expect: ExpectFret, String: r.Root, Marks: s.drawn(shown, false)}.asking(
-		fmt.Sprintf("In %s at %s, in %s at which fret?", s.Names.Note(c.key.Tonic), say(from), s.Names.Note(to.key.Tonic)), "for the "+r.Words)
+	sits := "sits at"
+	if r.Tones[0].String != r.Root {
+		sits = "has its root at"
+	}
+	if r.Family == "held tones" {
+		sits = "has its keynote at"
+	}
+	q := Question{
+		Text:   fmt.Sprintf("Your %s %s %s, in %s. The singer calls %s: where now?", kind(r), sits, say(from), s.inKey(c.key), s.inKey(to.key)),
+		Expect: ExpectFret, String: r.Root, Marks: s.drawn(shown, false),
+	}
 	told := s.placements(r, to.root)
 	slices.SortStableFunc(told, func(a, b fretboard.Placement) int { // the nearest first
 		return cmp.Compare(abs(a.Fret-shown.Fret), abs(b.Fret-shown.Fret))
 	})
 	return s.wantRoot(q, r, to.root, told, func(p fretboard.Placement) string {
-		nearest := told[0].Fret
-		move := fmt.Sprintf("%s to %s is %s", s.Names.Note(c.key.Tonic), s.Names.Note(to.key.Tonic), slide(nearest-shown.Fret))
-		if p.Fret != nearest {
-			move += fmt.Sprintf("; fret %d is an octave from there", p.Fret)
-		}
-		return move + "; "
+		return fmt.Sprintf("From %s to %s: %s on the same strings; ", s.inKey(c.key), s.inKey(to.key), sayUp(p.Fret-shown.Fret))
 	}, func(given fretboard.Position) string { return s.isKey(to, given, to.key.Signature() < 0) })
-}
-
-// slide says how a hand moves that keeps its shape.
-func slide(by int) string {
-	switch {
-	case by > 0:
-		return "up " + frets(by) + ", toward the bridge, on the same strings"
-	case by < 0:
-		return "down " + frets(-by) + ", toward the nut, on the same strings"
-	}
-	return "no move at all"
 }
 
 // wantRoot completes a question for the fret of the root, in any octave where
@@ -106,17 +94,17 @@ func (s Setup) wantRoot(q Question, r fretboard.Recipe, root theory.Note, told [
 // placeTones wants every fret of the shape.
 func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 	told := s.placements(r, c.root)
-	strs := stringsOf(r)
-	where := " on " + sayStrings(strs)
-	if r.Over == (theory.Interval{}) && strings.Contains(r.Words, " on strings ") {
-		where = "" // the words of the shape say it
+	strs, said := stringsOf(r), s.said(r, c.root)
+	if !strings.Contains(said, "strings ") || r.Family == "held tones" {
+		said += ", " + sayStrings(strs)
 	}
 	q := Question{
+		Text:   sentence(said) + ": which frets?",
 		Expect: ExpectPlaces,
 		Count:  len(strs),
 		On:     strs,
 		Target: s.sounding(told[0]),
-	}.asking(fmt.Sprintf("%s: which frets%s?", s.over(r, c.root), where), "for the "+r.Words)
+	}
 	q.lesson = func() Lesson { return s.shapeLesson(told[0]) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parsePlaces(answer, strs)
@@ -128,10 +116,10 @@ func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 				return Verdict{}, fmt.Errorf("string %d is not asked for: give a fret on each of %s", at.String, sayStrings(strs))
 			}
 		}
-		v := Verdict{Given: fretboard.WritePlaces(given), Why: s.shapePattern(r), Marks: s.drawn(told[0], true)}
+		v := Verdict{Given: s.writeShape(given), Why: s.shapePattern(r), Marks: s.drawn(told[0], true)}
 		var wants []string
 		for _, p := range told {
-			wants = append(wants, fretboard.WritePlaces(p.Positions()))
+			wants = append(wants, p.String())
 		}
 		for _, p := range s.playable(r, c.root) {
 			if sameSet(given, p.Positions()) {
@@ -161,7 +149,7 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 	want, ask := s.meaning(p)
 	if want == (theory.Chord{Root: p.Root, Quality: theory.MajorTriad}) && ask == ExpectNote {
 		root := fretboard.Position{String: p.Recipe.Root, Fret: p.Fret}
-		q = q.asking(sentence(say(root))+": which root?", "for the "+p.Recipe.Words)
+		q.Text = fmt.Sprintf("%s, root at %s: which note?", sentence(strings.ReplaceAll(p.Recipe.Words, ", two notes a string", "")), say(root))
 		q.Expect = ExpectNote
 		q.judge = func(answer string) (Verdict, error) {
 			given, err := s.Names.Parse(answer)
@@ -185,11 +173,7 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 	if p.Recipe.Kind == fretboard.KindInterval {
 		tones = ", root and third"
 	}
-	var held []string
-	for _, at := range p.Positions() {
-		held = append(held, strconv.Itoa(at.Fret))
-	}
-	q.Text = fmt.Sprintf("Frets %s on %s%s: which chord?", strings.Join(held, " "), sayStrings(stringsOf(p.Recipe)), tones)
+	q.Text = fmt.Sprintf("%s%s: which chord?", p, tones)
 	q.Expect = ExpectChord
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.Names.ParseChord(answer)

@@ -120,34 +120,47 @@ func (s Setup) motionID(m motion) string {
 	return fmt.Sprintf("walkup/%s-%s/%s@%s", m.from, m.to, how, strings.Join(open, "-"))
 }
 
-// say names the motion: "walk-up from 4 to 1, the first note on the way left out".
+// say names the motion: "walk-up from 4 to 1, without the first note between".
 func (m motion) say() string {
-	if how := m.how(); how != "" {
-		return m.short() + ", " + how
-	}
-	return m.short()
-}
-
-// short names the motion without how it goes: "walk-up from 4 to 1".
-func (m motion) short() string {
 	word := "walk-up"
 	if m.walk.Down {
 		word = "walk-down"
 	}
-	return fmt.Sprintf("%s from %s to %s", word, m.from, m.to)
+	said := fmt.Sprintf("%s from %s to %s", word, m.from, m.to)
+	if how := m.how(); how != "" {
+		said += ", " + how
+	}
+	return said
 }
 
 // how says what is special about the motion, "" for nothing.
 func (m motion) how() string {
 	switch {
 	case m.walk.Skip > 0:
-		return "the " + [...]string{"", "first", "second", "third"}[m.walk.Skip] + " note on the way left out"
+		return "without the " + [...]string{"", "first", "second", "third"}[m.walk.Skip] + " note between"
 	case m.walk.Chromatic:
-		return fmt.Sprintf("by the last %d half steps below it", m.walk.Notes)
+		return fmt.Sprintf("by the last %d half steps", m.walk.Notes)
 	case m.leading():
 		return "by the raised 6 and 7"
 	}
 	return ""
+}
+
+// asked puts the motion into a question, from a place or from none: "In Ab, walk up from
+// 1 at string 6, fret 4, to 4".
+func (m motion) asked(key, at string) string {
+	way := "up"
+	if m.walk.Down {
+		way = "down"
+	}
+	if at != "" {
+		at = " at " + at + ","
+	}
+	said := fmt.Sprintf("In %s, walk %s from %s%s to %s", key, way, m.from, at, m.to)
+	if how := m.how(); how != "" {
+		said += " " + how
+	}
+	return said
 }
 
 // plain reports whether the motion goes by all notes of a major scale.
@@ -163,18 +176,6 @@ func (m motion) scale(k theory.Key) theory.Key {
 		k.Mode = theory.HarmonicMinor
 	}
 	return k
-}
-
-// detail is what a question says besides the motion.
-func (m motion) detail(more string) string {
-	words := []string{more}
-	if how := m.how(); how != "" {
-		words = []string{how, more}
-	}
-	if strings.Contains(m.from+m.to, "b") {
-		words = append(words, "counted from the major scale")
-	}
-	return strings.Join(words, ", ")
 }
 
 func (m motion) inMode() string {
@@ -248,10 +249,11 @@ func (walkupFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 func (s Setup) walkNotes(m motion, k theory.Key, line fretboard.Line) Question {
 	want := line.Notes()
 	q := Question{
+		Text:   fmt.Sprintf("%s: which %d notes, root to root?", m.asked(s.inKey(k), ""), len(want)),
 		Expect: ExpectNotes,
 		Count:  len(want),
 		Target: row(s.midis(line.Path)),
-	}.asking(fmt.Sprintf("%s in %s: which %d notes?", sentence(m.short()), s.Names.Key(k), len(want)), m.detail("both roots included"))
+	}
 	q.lesson = func() Lesson { return s.walkLesson(m, k, line) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parseNotes(answer, len(want))
@@ -286,11 +288,12 @@ func (s Setup) whySpelled(k theory.Key, notes []theory.Note, i int) string {
 func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question {
 	start := line.Path[0]
 	q := Question{
+		Text:   fmt.Sprintf("%s: which %d places, root to root?", m.asked(s.inKey(k), say(start)), len(line.Path)),
 		Expect: ExpectPath,
 		Count:  len(line.Path),
 		Marks:  []Mark{{start, ""}},
 		Target: row(s.midis(line.Path)),
-	}.asking(fmt.Sprintf("%s in %s from %s: which %d places?", sentence(m.short()), s.Names.Key(k), say(start), len(line.Path)), m.detail("the start included"))
+	}
 	q.lesson = func() Lesson { return s.walkLesson(m, k, line) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parsePlaces(answer, nil)
@@ -298,7 +301,7 @@ func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question 
 			return Verdict{}, err
 		}
 		if len(given) != len(line.Path) {
-			return Verdict{}, fmt.Errorf("%q has %d places: expected %d in their order, the start included", answer, len(given), len(line.Path))
+			return Verdict{}, fmt.Errorf("%q has %d places: expected %d in their order, from root to root", answer, len(given), len(line.Path))
 		}
 		v := Verdict{Right: true, Given: fretboard.WritePlaces(given), Want: fretboard.WritePlaces(line.Path), Why: s.walkRule(m, k, line), Marks: s.walked(line, line.Path)}
 		for i, p := range given {

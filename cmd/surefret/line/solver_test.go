@@ -52,15 +52,12 @@ func places(text string) (all [][2]int) {
 	return all
 }
 
-// held reads frets and the strings they are on: "3 5 5" on "6 to 4", "6 and 3".
-func held(frets, strs string) (all [][2]int) {
-	fields := regexp.MustCompile(`\d`).FindAllString(strs, -1)
+// held reads a shape as players write it, the lowest string first: "x x 6 6 5 x".
+func held(frets string) (all [][2]int) {
 	for i, f := range strings.Fields(frets) {
-		str := number(fields[0]) - i
-		if !strings.Contains(strs, "to") {
-			str = number(fields[i])
+		if f != "x" {
+			all = append(all, [2]int{6 - i, number(f)})
 		}
-		all = append(all, [2]int{str, number(f)})
 	}
 	return all
 }
@@ -87,7 +84,7 @@ func (s *solver) solve(text string) string {
 	if m := find(`([A-G][#b]*) on string (\d): which fret\?`, text); m != nil {
 		return fmt.Sprint(fretOf(number(m[1]), pc(m[0]), 0))
 	}
-	if m := find(`([A-G][#b]*) on every string, frets (\d+) to (\d+): .*`, text); m != nil {
+	if m := find(`Every ([A-G][#b]*) from fret (\d+) to fret (\d+): .*`, text); m != nil {
 		var all []string
 		for str := 1; str <= 6; str++ {
 			if f := fretOf(str, pc(m[0]), number(m[1])); f <= number(m[2]) {
@@ -96,56 +93,63 @@ func (s *solver) solve(text string) string {
 		}
 		return strings.Join(all, " ")
 	}
-	if m := find(`String .* to string .*: which interval\?`, text); m != nil {
+	if m := find(`From string .* to string .*: which interval\?`, text); m != nil {
 		return theory.Chromatic(midi(at[1][0], at[1][1]) - midi(at[0][0], at[0][1])).String()
 	}
-	if m := find(`The same note as .*: which fret of string (\d)\?`, text); m != nil {
+	if m := find(`The same note as .*: which fret on string (\d)\?`, text); m != nil {
 		return fmt.Sprint(midi(at[0][0], at[0][1]) - open[number(m[0])-1])
 	}
-	if m := find(`(.*) (above|below) string.*: which fret of string (\d)\?`, text); m != nil {
-		iv := must(theory.ParseInterval(strings.ToLower(m[0]))).Semitones
+	if m := find(`(?:An?|Two) (.*) (above|below) string.*: which fret on string (\d)\?`, text); m != nil {
+		iv := 24 // two octaves
+		if m[0] != "octaves" {
+			iv = must(theory.ParseInterval(m[0])).Semitones
+		}
 		if m[1] == "below" {
 			iv = -iv
 		}
 		return fmt.Sprint(midi(at[0][0], at[0][1]) + iv - open[number(m[2])-1])
 	}
-	if m := find(`(\S+): keynote ([A-G][#b]*) on string (\d), which fret, for the .*\?`, text); m != nil {
-		return s.root(text, number(m[2]), pc(m[1]))
+	if m := find(`Your .* at string.*, in (\S+)\. The singer calls (\S+): where now\?`, text); m != nil {
+		up := mod12(pc(m[1]) - pc(m[0])) // the same shape, so the same strings
+		if fret := at[0][1] + up; fret <= 17 {
+			return fmt.Sprint(fret)
+		}
+		return fmt.Sprint(at[0][1] + up - 12)
 	}
-	if m := find(`(\S+): root on string (\d), which fret, for the .*\?`, text); m != nil {
-		return s.root(text, number(m[1]), must(theory.ParseChord(m[0])).Root.PitchClass())
+	if m := find(`(.*): (root|[A-G][#b]*) at which fret of string (\d)\?`, text); m != nil {
+		r, root := shapeIn(m[0])
+		if m[1] != "root" {
+			root = must(theory.ParseNote(m[1]))
+		}
+		return s.root(r, root.PitchClass(), text)
 	}
-	if m := find(`In (\S+) at (string.*), in (\S+) at which fret, for the .*\?`, text); m != nil {
-		return s.root(text, at[0][0], mod12(midi(at[0][0], at[0][1])-pc(m[0])+pc(m[2])))
+	if m := find(`(.*): which frets\?`, text); m != nil {
+		r, root := shapeIn(m[0])
+		return s.frets(r, root.PitchClass(), text)
 	}
-	if m := find(`(\S+): which frets.*, for the .*\?`, text); m != nil {
-		return s.frets(shapeIn(text), m[0])
-	}
-	if m := find(`String .*: which root, for the .*\?`, text); m != nil {
+	if m := find(`.* at string .*: which note\?`, text); m != nil {
 		return sharps[mod12(midi(at[0][0], at[0][1]))]
 	}
-	if m := find(`Frets (\d+) (\d+) on strings (\d) and (\d), root and third: which chord\?`, text); m != nil {
-		low, high := midi(number(m[2]), number(m[0])), midi(number(m[3]), number(m[1]))
+	if m := find(`([x\d ]+), root and third: which chord\?`, text); m != nil {
+		places := held(m[0])
+		low, high := midi(places[0][0], places[0][1]), midi(places[1][0], places[1][1])
 		return sharps[mod12(low)] + map[int]string{3: "m", 4: ""}[mod12(high-low)]
 	}
-	if m := find(`Frets (.*) on strings (.*): which chord\?`, text); m != nil {
+	if m := find(`([x\d ]+): which chord\?`, text); m != nil {
 		var notes []theory.Note
-		for _, p := range held(m[0], m[1]) {
+		for _, p := range held(m[0]) {
 			notes = append(notes, must(theory.ParseNote(sharps[mod12(midi(p[0], p[1]))])))
 		}
 		return nameOf(notes)
 	}
-	if m := find(`(Walk-.*) in (.*): which \d+ notes, (.*)\?`, text); m != nil {
-		var names []string
-		for _, up := range walk(key(m[1]), m[0], m[2]) {
-			names = append(names, sharps[mod12(up)])
-		}
-		return strings.Join(names, " ")
-	}
-	if m := find(`(Walk-.*) in (.*) from string.*: which \d+ places, (.*)\?`, text); m != nil {
-		ups := walk(key(m[1]), m[0], m[2])
+	if m := find(`In (.*), walk (up|down) from (b?\d)(?: at string.*,)? to (b?\d)(.*): which \d+ (notes|places), root to root\?`, text); m != nil {
+		ups := walk(key(m[0]), m[1], m[2], m[3], m[4])
 		var path []string
 		for _, up := range ups {
+			if m[5] == "notes" {
+				path = append(path, sharps[mod12(up)])
+				continue
+			}
 			want := midi(at[0][0], at[0][1]) + up - ups[0]
 			for str := 1; str <= 6; str++ {
 				if f := want - open[str-1]; f >= 0 && f <= 22 {
@@ -167,9 +171,8 @@ func (s *solver) solve(text string) string {
 }
 
 // root is a fret of the root string where the whole shape lies on the neck.
-func (s *solver) root(text string, str, pc int) string {
-	r := shapeIn(text)
-	for fret := fretOf(str, pc, 0); fret <= 22; fret += 12 {
+func (s *solver) root(r fretboard.Recipe, pc int, text string) string {
+	for fret := fretOf(r.Root, pc, 0); fret <= 22; fret += 12 {
 		if frets := lay(r, fret); slices.Min(frets) >= 0 && slices.Max(frets) <= 22 && playable(r, fret) {
 			return fmt.Sprint(fret)
 		}
@@ -178,25 +181,14 @@ func (s *solver) root(text string, str, pc int) string {
 	return ""
 }
 
-// frets lays a shape for a chord symbol or a root note.
-func (s *solver) frets(r fretboard.Recipe, symbol string) string {
-	var root int
-	if c, err := theory.ParseChord(symbol); err == nil {
-		root = mod12(c.Root.PitchClass() - r.Over.Semitones)
+// frets writes a shape as players do, the lowest string first.
+func (s *solver) frets(r fretboard.Recipe, pc int, text string) string {
+	fret := number(s.root(r, pc, text))
+	words := strings.Fields("x x x x x x")
+	for i, f := range lay(r, fret) {
+		words[6-r.Tones[i].String] = fmt.Sprint(f)
 	}
-	for fret := fretOf(r.Root, root, 0); fret <= 22; fret += 12 {
-		frets := lay(r, fret)
-		if slices.Min(frets) < 0 || slices.Max(frets) > 22 || !playable(r, fret) {
-			continue
-		}
-		var words []string
-		for i, f := range frets {
-			words = append(words, fmt.Sprintf("%d/%d", r.Tones[i].String, f))
-		}
-		return strings.Join(words, " ")
-	}
-	s.t.Fatalf("no room for %s at %s", r.Name, symbol)
-	return ""
+	return strings.Join(words, " ")
 }
 
 // lay computes the frets of a shape from where its root is.
@@ -215,16 +207,74 @@ func playable(r fretboard.Recipe, fret int) bool {
 	return r.At(neck, theory.FromMIDI(midi(r.Root, fret), true).Note, fret).Playable()
 }
 
-// shapeIn finds the shape that a sentence speaks of: the one with the longest
-// description in it.
-func shapeIn(text string) fretboard.Recipe {
-	var found fretboard.Recipe
-	for _, r := range fretboard.Shapes {
-		if len(r.Words) > len(found.Words) && strings.Contains(text, ", for the "+r.Words) {
-			found = r
+// shapeIn finds the shape that a bandmate speaks of, by the words of its family, and its
+// root: a chord's own, or the keynote of tones that are held.
+func shapeIn(text string) (fretboard.Recipe, theory.Note) {
+	var name string
+	var root theory.Note
+	shape := func(pattern string, named func(m []string) string) {
+		m := find(pattern, text)
+		if m == nil || name != "" {
+			return
+		}
+		name = named(m)
+		for _, word := range m {
+			if c, err := theory.ParseChord(word); err == nil {
+				root = c.Root
+				break
+			}
 		}
 	}
-	return found
+	symbol := func(chord string) string {
+		c := must(theory.ParseChord(chord))
+		switch word := strings.TrimPrefix(strings.Split(chord, "/")[0], c.Root.String()); word {
+		case "":
+			return "major"
+		case "m":
+			return "minor"
+		default:
+			return word
+		}
+	}
+	nth := map[string]string{"root position": "root", "first inversion": "first", "second inversion": "second"}
+	strs := `(?:, strings [\d to,and]+)?`
+	shape(`(Octave|Major tenth|Minor tenth|Major third|Minor third|Major sixth|Minor sixth) on (\S+), strings (\d) and (\d)`, func(m []string) string {
+		words := strings.Fields(strings.ToLower(m[0]))
+		switch words[len(words)-1] {
+		case "octave":
+			return "octave-" + m[2] + "-" + m[3]
+		case "tenth":
+			return "tenth-" + m[2] + "-" + words[0]
+		}
+		return words[1] + "-" + m[2] + "-" + m[3] + "-" + words[0]
+	})
+	shape(`(\S+) (major|minor) pentatonic, box (\d)`, func(m []string) string { return "pentatonic-" + m[2] + "-" + m[1] })
+	shape(`(\S+) (\S+) triad, (.*), strings (\d) (\d) (\d)`, func(m []string) string {
+		return "triad-" + m[3] + m[4] + m[5] + "-" + m[1] + "-" + nth[m[2]]
+	})
+	shape(`(\S+5)/\S+, strings (\d) and \d`, func(m []string) string { return "power-" + m[1] + "-inverted" })
+	shape(`(\S+5) with its octave, root on string (\d)`+strs, func(m []string) string { return "power-" + m[1] + "-octave" })
+	shape(`(\S+5), root on string (\d)`+strs, func(m []string) string { return "power-" + m[1] })
+	shape(`(\S+), the third on string (\d)( and the fifth on top)?`+strs, func(m []string) string {
+		return strings.TrimSuffix("over-third-"+m[1]+"-"+symbol(m[0])+map[bool]string{true: "-wide"}[m[2] != ""], " ")
+	})
+	shape(`(\S+) in the (.) form, the fifth on string (\d)`+strs, func(m []string) string {
+		return "over-fifth-" + m[2] + map[bool]string{true: "-a"}[m[1] == "A"] + "-" + symbol(m[0])
+	})
+	shape(`(\S+) in the D form on the top three strings`+strs, func(m []string) string { return "d-form-top-" + symbol(m[0]) })
+	shape(`(\S+) in the (.) form`+strs, func(m []string) string { return strings.ToLower(m[1]) + "-form-" + symbol(m[0]) })
+	if name != "" {
+		return must(fretboard.Shape(name)), root
+	}
+	m := find(`(\S+) with (\S+)( and \S+)? held on strings? .*`, text)
+	chord, keynote := must(theory.ParseChord(m[0])), must(theory.ParseNote(m[1]))
+	for _, r := range fretboard.Shapes {
+		over := mod12(chord.Root.PitchClass() - keynote.PitchClass())
+		if both := strings.HasPrefix(r.Name, "held-1-5"); r.Family == "held tones" && both == (m[2] != "") && mod12(r.Over.Semitones) == over {
+			return r, keynote
+		}
+	}
+	panic("no shape is called " + text)
 }
 
 // nameOf names a chord, the bass first, by trying every symbol on every note. A
@@ -251,11 +301,10 @@ func nameOf(notes []theory.Note) string {
 
 // walk returns the pitch classes of a walk above or below each other, as
 // semitones that rise or fall.
-func walk(k theory.Key, words, how string) []int {
-	m := find(`Walk-(up|down) from (\S+) to (\S+)`, words)
+func walk(k theory.Key, updown, one, other, how string) []int {
 	degree := func(s string) int { return k.Note(must(theory.ParseNumeral(s)).Degree).PitchClass() }
-	from, to, step := degree(m[1]), degree(m[2]), 1
-	if m[0] == "down" {
+	from, to, step := degree(one), degree(other), 1
+	if updown == "down" {
 		step = -1
 	}
 	chromatic := strings.Contains(how, "half steps")
@@ -276,7 +325,7 @@ func walk(k theory.Key, words, how string) []int {
 	if len(way) == 0 { // a whole tone apart: the semitone between
 		way = []int{from + step}
 	}
-	if strings.Contains(how, "first note") {
+	if strings.Contains(how, "without the first") {
 		way = way[1:]
 	}
 	if chromatic {
@@ -296,14 +345,14 @@ func solveKey(text string, key func(string) theory.Key) (string, bool) {
 			}
 		}
 	}
-	if m := find(`(.*): which relative (?:major|minor)\?`, text); m != nil {
+	if m := find(`Which key is the relative (?:major|minor) of (.*)\?`, text); m != nil {
 		return key(m[0]).Relative().String(), true
 	}
-	if m := find(`(\S+) in ([^,]*): which chord(?:, counted from the major scale)?\?`, text); m != nil {
+	if m := find(`The (\S+) in ([^,]*): which chord\?`, text); m != nil {
 		return key(m[1]).Chord(must(theory.ParseNumeral(m[0]))).String(), true
 	}
-	if m := find(`(\S+) in ([^,]*): which number(?:, counted from the major scale)?\?`, text); m != nil {
-		return key(m[1]).Numeral(must(theory.ParseChord(m[0]))).Number(), true
+	if m := find(`In ([^,]*), which number is (\S+)\?`, text); m != nil {
+		return key(m[0]).Numeral(must(theory.ParseChord(m[1]))).Number(), true
 	}
 	if m := find(`(.*) in (.*): which chords\?`, text); m != nil {
 		return must(theory.ParseProgression(m[0], key(m[1]))).String(), true
@@ -321,15 +370,15 @@ func (s *solver) solveByEar(text string) (string, bool) {
 		return theory.Chromatic(at(1) - at(0)).String(), true
 	case strings.HasPrefix(text, "Open string"):
 		return fmt.Sprint(at(1) - at(0)), true
-	case strings.HasSuffix(text, ", one note wrong: which?"):
-		m := find(`(.*), one note wrong: which\?`, text)
+	case strings.HasSuffix(text, " with one wrong note: which one?"):
+		m := find(`(.*) with one wrong note: which one\?`, text)
 		for i, name := range strings.Fields(m[0]) {
 			if must(theory.ParseNote(name)).PitchClass() != mod12(at(i)) {
 				return fmt.Sprint(i + 1), true
 			}
 		}
-	case strings.HasSuffix(text, ": is that what you hear?"):
-		m := find(`(\S+): is that what you hear\?`, text)
+	case strings.HasPrefix(text, "Is this "):
+		m := find(`Is this (\S+)\?`, text)
 		var want, got []int
 		for _, n := range must(theory.ParseChord(m[0])).Notes() {
 			want = append(want, n.PitchClass())

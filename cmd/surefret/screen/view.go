@@ -85,20 +85,11 @@ func (m *sittingView) questionPage(rows int) []string {
 	return append(page, m.indent(told...)...)
 }
 
-// question lays the question out: what to read first stands out, the rest of a
-// long one is on rows of its own below it.
+// question lays the question out.
 func (m *sittingView) question() []string {
-	q := m.turn.Question
-	head := q.Head
-	if head == "" {
-		head = q.Text
-	}
-	rows := wrap(head, m.measure())
+	rows := wrap(m.turn.Question.Text, m.measure())
 	for i, l := range rows {
 		rows[i] = m.look.paint(strong, l)
-	}
-	if q.Detail != "" {
-		rows = append(rows, wrap(q.Detail, m.measure())...)
 	}
 	return rows
 }
