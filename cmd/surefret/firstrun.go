@@ -36,6 +36,9 @@ func (p *program) firstRun(ctx context.Context, pl *player, lines bool, o *pract
 	if arrival.Prove == "yes" {
 		o.placing = true
 	}
+	if arrival.Notes == settings.NoNotes {
+		chosen.ShownFirst = settings.ShowAll
+	}
 	return pl.Save(ctx, chosen)
 }
 

@@ -120,7 +120,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 		return err
 	}
 	sel.Heard = sound.heard()
-	s, err := pl.Begin(practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: sound.heard})
+	s, err := pl.Begin(practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: sound.heard, Show: true})
 	if err != nil {
 		return o.nothingLeft(err)
 	}

@@ -27,6 +27,7 @@ var shownBy = map[string]struct{ value, where string }{
 	"sound":       {"off", "practice --line --seed 1 --drill ear"},
 	"volume":      {"-20", "play note A4"},
 	"minutes":     {"20", "gig add Fair --day tomorrow; gig song Fair Buoy --learned C --called Eb --chords 1,4,5,6- --shapes tenth-6-major,e-form-major; gig show Fair --json"},
+	"shown_first": {"everything", "practice --line --seed 1 --mute --drill note"},
 	"move_on":     {"2", "screen"},
 	"key_wait":    {"2", "screen"},
 	"capo":        {"3", "key G"},

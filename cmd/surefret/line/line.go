@@ -85,8 +85,20 @@ func (t *turns) next(ctx context.Context) (bool, error) {
 			t.tell(text)
 		}
 	}
+	if turn.Lesson != nil {
+		t.open = false
+		t.teach("New", *turn.Lesson)
+		t.tell("It is asked in a while, in another place.")
+		return true, nil
+	}
 	t.begin(turn)
 	return true, nil
+}
+
+// teach shows a lesson.
+func (t *turns) teach(head string, l drills.Lesson) {
+	fmt.Fprintf(t.Out, "%s: %s.\n", head, strings.Join([]string{l.Title, l.Pattern, l.Here}, ". "))
+	t.sound(l.Heard)
 }
 
 // begin puts a question for the first time.
@@ -163,12 +175,13 @@ type word struct {
 }
 
 // screenKeys are keys of the full screen, with the word for each.
-var screenKeys = map[string]string{"u": "back", "_": "aside", ".": "pause", "m": "map"}
+var screenKeys = map[string]string{"u": "back", "_": "aside", ".": "pause", "m": "map", "=": "show"}
 
 // words lists them. None can be an answer: those are notes, numbers, chords, and
 // the choices that a question lists.
 func (t *turns) words() []word {
 	return []word{
+		{"show", "shows the answer, which counts as missed", t.show},
 		{"back", "takes the last answer back", t.back},
 		{"aside", "sets the question aside", t.aside},
 		{"pause", "stops the clock until the next line", t.pause},
@@ -192,6 +205,16 @@ func (t *turns) help(context.Context) error {
 
 // back opens the question before this one again. Its right answer was told, so
 // the next answer is not timed.
+func (t *turns) show(ctx context.Context) error {
+	lesson, err := t.sitting.Show(ctx, t.Now(), drills.EntryLine)
+	if err != nil {
+		return err
+	}
+	t.open = false
+	t.teach("Shown", lesson)
+	return nil
+}
+
 func (t *turns) back(ctx context.Context) error {
 	if t.sitting.CanBringBack() {
 		turn, err := t.sitting.BringBack(ctx, t.Now())

@@ -23,6 +23,7 @@ type Options struct {
 	Selection Selection
 	Rand      *rand.Rand    // draws the questions
 	Length    time.Duration // of the sitting
+	Show      bool          // what the settings say is shown before it is asked the first time
 
 	// Heard reports whether sounds are heard now: questions that must be are left
 	// out from the moment that they are not. nil is as the Selection says.
@@ -57,18 +58,22 @@ type Sitting struct {
 	owed  bool      // one more question was asked over the time
 
 	tally     []answered
-	typing    Typing        // of this player, refined by his answers
-	aside     []drills.Item // what was set aside
-	lastAside Turn          // the question that was set aside last, until another is answered
+	typing    Typing          // of this player, refined by his answers
+	showings  []showing       // what was shown and not yet asked, the oldest first
+	taught    map[string]bool // what was shown in this sitting, as drawn
+	aside     []drills.Item   // what was set aside
+	lastAside Turn            // the question that was set aside last, until another is answered
 
 	posed   map[string]string            // how each item was put the last time
 	posedBy map[string]*drills.Catalogue // and by which catalogue
 }
 
-// A Turn is one question with the reason why it was picked.
+// A Turn is one question with the reason why it was picked; or, in place of a question,
+// a lesson: then nothing is open to answer, and Next goes on.
 type Turn struct {
 	Question drills.Question
 	Why      scheduler.Choice
+	Lesson   *drills.Lesson // nil where a question is asked
 }
 
 // A Result is what became of one answer.
@@ -76,6 +81,7 @@ type Result struct {
 	Verdict  drills.Verdict
 	Outcome  scheduler.Outcome
 	Thinking time.Duration // 0 when it was not timed
+	Aim      time.Duration // the thinking time that counts as fluent
 }
 
 // answered is one answer that was logged and learned.
@@ -101,7 +107,7 @@ func (p *Player) Begin(o Options) (*Sitting, error) {
 	p.apply(chosen)
 	s := &Sitting{
 		p: p, o: o, chosen: chosen, clock: clock{started: p.Now()}, typing: p.typing, songs: map[scheduler.Reason]*drills.Catalogue{},
-		posed: map[string]string{}, posedBy: map[string]*drills.Catalogue{},
+		posed: map[string]string{}, posedBy: map[string]*drills.Catalogue{}, taught: map[string]bool{},
 	}
 	if o.Selection.Placing {
 		s.placing = newPlacing(p, chosen)
@@ -143,15 +149,31 @@ func (s *Sitting) Next(ctx context.Context, now time.Time) (Turn, bool, error) {
 	if err := s.listen(); err != nil {
 		return Turn{}, false, err
 	}
-	choice, ok := s.choose(now, left)
-	if !ok {
-		return Turn{}, false, nil
-	}
-	q, err := s.pose(choice)
-	if err != nil {
+	turn, ok, err := s.turn(now, left)
+	if !ok || err != nil {
 		return Turn{}, false, err
 	}
-	return s.put(Turn{q, choice}, now), true, nil
+	return s.put(turn, now), true, nil
+}
+
+// turn picks a question, or a lesson.
+func (s *Sitting) turn(now time.Time, left time.Duration) (Turn, bool, error) {
+	if s.showingIsDue() && !s.owed {
+		return s.askShown()
+	}
+	choice, ok := s.choose(now, left)
+	switch {
+	case !ok && len(s.showings) > 0:
+		return s.askShown()
+	case !ok:
+		return Turn{}, false, nil
+	case s.showsFirst(choice):
+		if turn, ok, err := s.show(choice); ok || err != nil {
+			return turn, ok, err
+		}
+	}
+	q, err := s.pose(choice)
+	return Turn{Question: q, Why: choice}, true, err
 }
 
 func (s *Sitting) choose(now time.Time, left time.Duration) (scheduler.Choice, bool) {
@@ -185,6 +207,10 @@ func (s *Sitting) listen() error {
 // choseAnew takes a selection over in the middle of the sitting.
 func (s *Sitting) choseAnew(chosen selected) {
 	s.chosen = chosen
+	s.showings = slices.DeleteFunc(s.showings, func(w showing) bool { return !chosen.wants(w.lesson.Item) })
+	for _, w := range s.showings {
+		delete(chosen.wanted, w.lesson.Item)
+	}
 	s.p.apply(chosen)
 	clear(s.songs)
 	if s.placing != nil {
@@ -236,7 +262,7 @@ func (s *Sitting) sourceOf(why scheduler.Reason) *drills.Catalogue {
 func (s *Sitting) put(t Turn, now time.Time) Turn {
 	s.shut(now)
 	s.start(now)
-	s.asked, s.why, s.open = t.Question, t.Why, true
+	s.asked, s.why, s.open = t.Question, t.Why, t.Lesson == nil && t.Question.Item != ""
 	return t
 }
 
@@ -272,21 +298,46 @@ func (s *Sitting) Answer(ctx context.Context, now time.Time, text string, key ti
 	row := s.p.row(now, s.asked)
 	row.Given, row.Want, row.Right = text, verdict.Want, verdict.Right
 	row.Thinking, row.Entry = thinking.Truncate(time.Millisecond), by
-	before, outcome, err := s.p.keep(ctx, row)
+	outcome, err := s.keep(ctx, now, row)
 	if err != nil {
 		return Result{}, err
 	}
-	s.shut(now)
-	s.open, s.lastAside = false, Turn{}
-	s.last = &answered{Turn: Turn{s.asked, s.why}, row: row, before: before, outcome: outcome, typing: s.typing}
-	s.tally = append(s.tally, *s.last)
 	if row.Right {
 		s.typing.refine(s.asked, by, key)
 	}
+	return Result{verdict, outcome, row.Thinking, s.item(row.Item).Aim}, nil
+}
+
+// Shown is what a player gives who asks to be shown the answer, in the log.
+const Shown = "show"
+
+// Show shows the answer to the open question in full. It counts as missed, and comes
+// back soon; the row is durable when Show returns without an error.
+func (s *Sitting) Show(ctx context.Context, now time.Time, by drills.Entry) (drills.Lesson, error) {
+	if !s.open {
+		return drills.Lesson{}, ErrNothingAsked
+	}
+	lesson := s.asked.Lesson()
+	row := s.p.row(now, s.asked)
+	row.Given, row.Want, row.Entry = Shown, lesson.Here, by
+	_, err := s.keep(ctx, now, row)
+	return lesson, err
+}
+
+// keep logs and learns the answer to the open question, and closes it.
+func (s *Sitting) keep(ctx context.Context, now time.Time, row drills.Answer) (scheduler.Outcome, error) {
+	before, outcome, err := s.p.keep(ctx, row)
+	if err != nil {
+		return outcome, err
+	}
+	s.shut(now)
+	s.open, s.lastAside = false, Turn{}
+	s.last = &answered{Turn: Turn{Question: s.asked, Why: s.why}, row: row, before: before, outcome: outcome, typing: s.typing}
+	s.tally = append(s.tally, *s.last)
 	if s.placing != nil {
 		s.placing.learn(row.Item, s.last.fluent(), 1)
 	}
-	return Result{verdict, outcome, row.Thinking}, nil
+	return outcome, nil
 }
 
 // CanTakeBack reports whether there is an answer that TakeBack would withdraw.
@@ -328,7 +379,7 @@ func (s *Sitting) SetAside(ctx context.Context) error {
 	}
 	delete(s.chosen.wanted, item)
 	s.p.apply(s.chosen)
-	s.aside, s.lastAside, s.open = append(s.aside, s.item(item)), Turn{s.asked, s.why}, false
+	s.aside, s.lastAside, s.open = append(s.aside, s.item(item)), Turn{Question: s.asked, Why: s.why}, false
 	return nil
 }
 

@@ -26,7 +26,7 @@ func (m *sittingView) key(k tea.KeyMsg, now time.Time) tea.Cmd {
 	switch m.phase {
 	case asking:
 		return m.askingKey(k, now)
-	case telling:
+	case telling, showing:
 		return m.tellingKey(k, now)
 	case pausing, helping:
 		if k.Type == tea.KeyEsc && m.phase == pausing {
@@ -94,6 +94,8 @@ func (m *sittingView) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 		switch {
 		case k.String() == setAsideKey:
 			return m.setAside()
+		case k.String() == showKey:
+			return m.showMe()
 		case k.Type == tea.KeyBackspace && m.entry.empty() && m.o.Sitting.CanBringBack():
 			return m.bringBack(now)
 		case m.early(now):
@@ -219,7 +221,7 @@ func (m *sittingView) click(x, y int, now time.Time) tea.Cmd {
 		if m.entry.click(at, now) == commit {
 			return m.commit(true)
 		}
-	case telling:
+	case telling, showing:
 		if !m.unread(now) {
 			return m.goOn()
 		}
@@ -234,7 +236,7 @@ func (m *sittingView) tellingKey(k tea.KeyMsg, now time.Time) tea.Cmd {
 		return cmd
 	}
 	switch {
-	case k.String() == "u":
+	case k.String() == "u" && m.o.Sitting.CanTakeBack() && (m.phase == telling || m.turn.Lesson == nil):
 		turn, err := m.o.Sitting.TakeBack(m.ctx, now)
 		if err != nil {
 			return m.fail(err)

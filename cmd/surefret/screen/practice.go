@@ -25,6 +25,7 @@ const (
 	waitingForSize phase = iota
 	asking
 	telling // feedback
+	showing // a lesson: what is new, or what was asked to be shown
 	pausing
 	helping
 	glancing // at the map
@@ -48,6 +49,7 @@ type sittingView struct {
 	timer       int           // which timer counts: earlier ones came to nothing
 
 	turn    practice.Turn
+	lesson  drills.Lesson
 	entry   entry
 	onset   time.Time // when the phase began to show
 	untimed bool      // something came between the question and the answer
@@ -162,6 +164,10 @@ func (m *sittingView) next() tea.Cmd {
 		return m.close()
 	}
 	m.count++
+	if turn.Lesson != nil {
+		m.count--
+		return m.teach(turn, *turn.Lesson)
+	}
 	cmd := m.ask(turn)
 	if m.o.Notice != nil {
 		m.notice = m.o.Notice()
@@ -180,6 +186,23 @@ func (m *sittingView) ask(turn practice.Turn) tea.Cmd {
 		return tea.EnableMouseCellMotion
 	}
 	return tea.DisableMouse
+}
+
+// teach shows a lesson until a key.
+func (m *sittingView) teach(turn practice.Turn, l drills.Lesson) tea.Cmd {
+	m.turn, m.lesson, m.notice = turn, l, ""
+	m.show(showing)
+	m.play(l.Heard)
+	return tea.DisableMouse
+}
+
+// showMe shows the answer to the open question, which counts as missed.
+func (m *sittingView) showMe() tea.Cmd {
+	lesson, err := m.o.Sitting.Show(m.ctx, m.o.Now(), m.entry.by)
+	if err != nil {
+		return m.fail(err)
+	}
+	return m.teach(m.turn, lesson)
 }
 
 // show begins a phase. Timers of the one before come to nothing.
@@ -211,7 +234,10 @@ func (m *sittingView) after(d time.Duration, msg func(timer int) tea.Msg) tea.Cm
 // audible is what can be heard again: the question's sound, or once it is
 // answered the right note.
 func (m *sittingView) audible() []drills.Sounding {
-	if m.phase == telling && len(m.turn.Question.Target) > 0 {
+	switch {
+	case m.phase == showing:
+		return m.lesson.Heard
+	case m.phase == telling && len(m.turn.Question.Target) > 0:
 		return m.turn.Question.Target
 	}
 	return m.turn.Question.Heard

@@ -46,9 +46,10 @@ func (m *sittingView) View() string {
 // questionPage draws question and feedback into rows. Rows for feedback are
 // always kept free, so that nothing moves when it comes.
 func (m *sittingView) questionPage(rows int) []string {
-	text := m.question()
-	choices := m.choices()
-	told := m.feedback()
+	text, choices, told := m.question(), m.choices(), m.feedback()
+	if m.phase == showing {
+		text, choices, told = m.taught()
+	}
 	strs := m.o.Neck.Tuning.Strings()
 
 	const kept = 4 // rows of feedback
@@ -94,6 +95,27 @@ func (m *sittingView) question() []string {
 	return rows
 }
 
+// taught lays a lesson out: what it is and its pattern over the neck, and below it the
+// same where the neck shows it, and what becomes of it.
+func (m *sittingView) taught() (text, choices, told []string) {
+	l := m.lesson
+	then := "It is asked in a while, in another place."
+	if m.turn.Lesson == nil {
+		then = "It counts as missed, and comes back soon."
+	}
+	text = append([]string{m.look.paint(strong, clip(l.Title, m.measure()))}, wrap(sentence(l.Pattern), m.measure())...)
+	told = wrap(sentence(l.Here), m.measure())
+	return text, nil, append(told, then)
+}
+
+// sentence begins a text with a capital and ends it with a full stop.
+func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToUpper(text[:1]) + text[1:] + "."
+}
+
 // header tells how long is left, in whole minutes and as a string that is wound
 // as far as there is time, and why this question was picked.
 func (m *sittingView) header() string {
@@ -122,6 +144,9 @@ func (m *sittingView) header() string {
 	}
 	head := fmt.Sprintf("%-13s  %s%s", clock, strings.Repeat(along, wound), strings.Repeat(light, int(long)-wound))
 	why := fmt.Sprintf("question %d, %s", m.count, clip(m.turn.Why.Reason.String(), 30))
+	if m.turn.Lesson != nil {
+		why = "shown first, then asked"
+	}
 	if free := m.measure() - ansi.StringWidth(head) - ansi.StringWidth(why); free >= 2 {
 		return head + blanks(free) + why
 	}
@@ -153,7 +178,13 @@ func (m *sittingView) drawNeck(rows int) {
 		}
 		n.Marks = append(n.Marks, NeckMark{mark.At, label, kind})
 	}
-	if m.phase == telling {
+	switch m.phase {
+	case showing:
+		n.Names, n.Marks, n.String = m.openNames(), nil, 0
+		for _, mark := range m.lesson.Marks {
+			n.Marks = append(n.Marks, NeckMark{mark.At, mark.Label, Told})
+		}
+	case telling:
 		n.Names = m.openNames()
 		for _, mark := range m.result.Verdict.Marks {
 			n.Marks = append(n.Marks, NeckMark{mark.At, mark.Label, Told})
@@ -161,7 +192,7 @@ func (m *sittingView) drawNeck(rows int) {
 		for _, at := range m.wrongPlaces() {
 			n.Marks = append(n.Marks, NeckMark{at, "x", Wrong})
 		}
-	} else {
+	default:
 		n.Marks = append(n.Marks, m.entered()...)
 	}
 	m.neck = n.Draw()
@@ -316,15 +347,19 @@ func howMany(n int, thing string) string {
 // questionKeys is the footer while practising: every key that is no answer.
 func (m *sittingView) questionKeys() []string {
 	var keys []string
-	if m.phase == telling {
-		keys = append(append(keys, "any key", "next", "u", "take it back"), m.mapKeys()...)
+	if m.phase != asking {
+		keys = append(keys, "any key", "next")
+		if m.turn.Lesson == nil {
+			keys = append(keys, "u", "take back")
+		}
+		keys = append(keys, m.mapKeys()...)
 	}
 	if len(m.audible()) > 0 && m.o.Sound != nil {
-		keys = append(keys, "Tab", "hear again")
+		keys = append(keys, "Tab", "again")
 	}
 	keys = append(keys, "?", "help", ".", "pause")
 	if m.phase == asking {
-		keys = append(keys, setAsideKey, "set aside")
+		keys = append(keys, showKey, "show me", setAsideKey, "set aside")
 	}
 	return m.keys(append(keys, "Esc", "stop")...)
 }

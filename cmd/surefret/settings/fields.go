@@ -64,6 +64,8 @@ var Fields = []Field{
 		func(s *Settings) *float64 { return &s.Volume }),
 	number(Field{Key: "minutes", Ask: "How many minutes a day?"}, tenths, 1, 60, "",
 		func(s *Settings) *float64 { return &s.Minutes }),
+	word(Field{Key: "shown_first", Ask: "What is shown before it is asked the first time?"}, func(s *Settings) *string { return &s.ShownFirst },
+		option(ShowShapes, "shapes, intervals and walk-ups"), option(ShowAll, "everything new"), option(ShowNothing, "nothing")),
 	moveOn(),
 	number(Field{Key: "key_wait", Ask: "How long to wait for a second key, as in Bb?"}, tenths, 0.2, 5, " seconds; more where keys are hard to reach",
 		func(s *Settings) *float64 { return &s.KeyWait }),

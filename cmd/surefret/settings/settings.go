@@ -36,11 +36,19 @@ type Settings struct {
 	Minutes    float64 `json:"minutes"`     // length of a sitting, 1 to 60
 	MoveOn     float64 `json:"move_on"`     // seconds that an answer right in time stays on the screen, 0.3 to 10; 0 waits for a key, as slow and wrong ones do
 	KeyWait    float64 `json:"key_wait"`    // seconds that an answer which could go on waits for another key, 0.2 to 5
+	ShownFirst string  `json:"shown_first"` // what is shown before it is asked the first time: ShowShapes, ShowAll or ShowNothing
 	Sound      bool    `json:"sound"`       // whether notes are played
 	Volume     float64 `json:"volume"`      // dB below full scale, -60 to 0
 	ReferenceA float64 `json:"reference_a"` // A4 in Hz, 400 to 480
 	Drawing    string  `json:"drawing"`     // "auto", "lines" or "ascii"
 }
+
+// What is shown before it is asked the first time.
+const (
+	ShowShapes  = "shapes" // shapes, intervals and walk-ups
+	ShowAll     = "everything"
+	ShowNothing = "nothing"
+)
 
 // Default returns the settings of a player who has set nothing: a guitar of 22
 // frets in standard tuning, held right-handed, ten minutes at two seconds.
@@ -49,7 +57,7 @@ func Default() Settings {
 	return Settings{
 		Tuning: fretboard.Standard.Name, Frets: 22, Highest: 12,
 		Names: "english", SixFlats: false,
-		Aim: 2, Stretch: 4, Minutes: 10, MoveOn: 0.8, KeyWait: 0.4,
+		Aim: 2, Stretch: 4, Minutes: 10, MoveOn: 0.8, KeyWait: 0.4, ShownFirst: ShowShapes,
 		Sound: true, Volume: -12, ReferenceA: 440,
 		Drawing: "auto",
 	}

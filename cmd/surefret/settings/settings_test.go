@@ -46,7 +46,7 @@ func TestEverySettingHasAField(t *testing.T) {
 func TestEverySettingSurvivesTheStore(t *testing.T) {
 	s := Settings{
 		Tuning: "C2 G2 D3 A3 E4", Frets: 24, Capo: 3, LeftHanded: true, Names: "german", Flats: true, SixFlats: true,
-		Aim: 1.5, Stretch: 5, Highest: 15, Minutes: 20, MoveOn: 0, KeyWait: 1.5, Sound: false, Volume: -6.5, ReferenceA: 442, Drawing: "ascii",
+		Aim: 1.5, Stretch: 5, Highest: 15, Minutes: 20, MoveOn: 0, KeyWait: 1.5, ShownFirst: ShowNothing, Sound: false, Volume: -6.5, ReferenceA: 442, Drawing: "ascii",
 	}
 	got, err := FromMap(s.ToMap())
 	if err != nil {

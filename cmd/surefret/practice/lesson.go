@@ -1,0 +1,90 @@
+package practice
+
+import (
+	"fmt"
+
+	"surefret/cmd/surefret/settings"
+	"surefret/drills"
+	"surefret/scheduler"
+)
+
+// What is new is shown before it is asked: drawn, sounded, and said in one sentence;
+// two others later it is asked, in another place. A showing is no answer: nothing is
+// logged of it, and what was shown and not asked is shown again the next time.
+
+// A showing is what was shown and is still to be asked.
+type showing struct {
+	lesson drills.Lesson
+	why    scheduler.Choice
+	since  int // how many answers there were by then
+}
+
+// between is how much comes between a showing and its question: as many answers, or
+// showings.
+const between = 2
+
+// plainly is the fluency from which an item that was never met needs no showing, since
+// its kin are known.
+const plainly = 0.5
+
+// showsFirst reports whether what was chosen is shown before it is asked.
+func (s *Sitting) showsFirst(c scheduler.Choice) bool {
+	if !s.o.Show || s.placing != nil || c.Fluency >= plainly {
+		return false
+	}
+	if st, _ := s.p.State(c.Item); st.Asked > 0 {
+		return false
+	}
+	switch s.p.Settings.ShownFirst {
+	case settings.ShowAll:
+		return true
+	case settings.ShowShapes:
+		switch s.item(c.Item).Family {
+		case "shape", "interval", "walkup":
+			return true
+		}
+	}
+	return false
+}
+
+// show shows what was chosen. Until it is asked nothing else picks it. It reports false
+// where the same was shown in this sitting, for its being asked the other way round.
+func (s *Sitting) show(c scheduler.Choice) (Turn, bool, error) {
+	lesson, err := s.sourceOf(c.Reason).Lesson(c.Item, s.o.Rand)
+	if err != nil {
+		return Turn{}, false, fmt.Errorf("show what is new: %w", err)
+	}
+	what := lesson.Pattern
+	for _, m := range lesson.Marks {
+		what += fmt.Sprint(" ", m.At.String)
+	}
+	if s.taught[what] {
+		return Turn{}, false, nil
+	}
+	s.taught[what] = true
+	s.showings = append(s.showings, showing{lesson, c, len(s.tally)})
+	delete(s.chosen.wanted, c.Item)
+	s.p.apply(s.chosen)
+	return Turn{Why: c, Lesson: &lesson}, true, nil
+}
+
+// showingIsDue reports whether enough came in between since the first showing that
+// waits for its question.
+func (s *Sitting) showingIsDue() bool {
+	return len(s.showings) >= between || len(s.showings) > 0 && len(s.tally)-s.showings[0].since >= between
+}
+
+// askShown asks what was shown first, elsewhere than it was shown.
+func (s *Sitting) askShown() (Turn, bool, error) {
+	first := s.showings[0]
+	s.showings = s.showings[1:]
+	s.chosen.wanted[first.lesson.Item] = true
+	s.p.apply(s.chosen)
+	source := s.sourceOf(first.why.Reason)
+	q, err := source.AskElsewhere(first.lesson, s.o.Rand)
+	if err != nil {
+		return Turn{}, false, fmt.Errorf("ask what was shown: %w", err)
+	}
+	s.posed[q.Item], s.posedBy[q.Item] = q.Text, source
+	return Turn{Question: q, Why: first.why}, true, nil
+}

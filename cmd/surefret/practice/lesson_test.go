@@ -1,0 +1,118 @@
+package practice_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/practice/practicetest"
+	"surefret/cmd/surefret/settings"
+	"surefret/drills"
+	"surefret/scheduler"
+)
+
+// What is new is shown, then asked a little later in another place; nothing is logged
+// of the showing, and what was asked once is not shown again.
+func TestWhatIsNewIsShownAndThenAskedElsewhere(t *testing.T) {
+	log := &practicetest.Log{}
+	b := beginWith(t, log, practice.Options{Show: true, Selection: practice.Selection{Drills: []drills.Family{"shape", "interval"}}})
+	shown, waits, order := map[string]drills.Lesson{}, map[string]int{}, 0
+	for range 60 {
+		turn := b.next()
+		order++
+		if turn.Lesson != nil {
+			l := *turn.Lesson
+			if _, again := shown[l.Item]; again || len(l.Marks) == 0 || l.Pattern == "" || b.asked(l.Item) != 0 {
+				t.Fatalf("shown again, after it was asked, or without a drawing or a sentence: %+v", l)
+			}
+			shown[l.Item], waits[l.Item] = l, order
+			if _, err := b.Answer(t.Context(), b.now, "3", time.Second, drills.EntryKeys); err != practice.ErrNothingAsked {
+				t.Fatalf("a lesson took an answer: %v", err)
+			}
+			continue
+		}
+		item := turn.Question.Item
+		l, ok := shown[item]
+		for other := range shown { // the same thing the other way round
+			ok = ok || strings.TrimSuffix(other, "/read") == strings.TrimSuffix(item, "/place") || strings.TrimSuffix(other, "/place") == strings.TrimSuffix(item, "/read")
+		}
+		if !ok {
+			t.Fatalf("%s was asked and never shown", item)
+		}
+		if since := order - waits[item]; l.Item != "" && b.asked(item) == 0 && (since < 2 || since > 4 || turn.Question.Lesson().Here == l.Here) {
+			t.Errorf("%s: asked %d turns after it was shown, %q as %q", item, since, turn.Question.Lesson().Here, l.Here)
+		}
+		b.now = b.now.Add(3 * time.Second)
+		if _, err := b.Show(t.Context(), b.now, drills.EntryKeys); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if len(shown) < 5 || len(log.Rows) != 60-len(shown) {
+		t.Errorf("%d shown, %d rows of 60 turns", len(shown), len(log.Rows))
+	}
+}
+
+func TestTheSettingSaysWhatIsShown(t *testing.T) {
+	for set, want := range map[string][2]bool{settings.ShowShapes: {false, true}, settings.ShowAll: {true, true}, settings.ShowNothing: {false, false}} {
+		for i, family := range []drills.Family{"note", "walkup"} {
+			s := settings.Default()
+			s.ShownFirst = set
+			p := practicetest.Open(&practicetest.Log{}, s, func() time.Time { return start })
+			sitting, err := p.Begin(practice.Options{Show: true, Length: time.Minute, Rand: practicetest.Rand(), Selection: practice.Selection{Drills: []drills.Family{family}}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if turn, _, err := sitting.Next(t.Context(), start); err != nil || (turn.Lesson != nil) != want[i] {
+				t.Errorf("%s, %s: shown %v, %v", set, family, turn.Lesson != nil, err)
+			}
+		}
+	}
+}
+
+// Who asks to be shown has missed: it is logged so, returns in the sitting, and can be
+// taken back like an answer.
+func TestShowMeCountsAsMissedAndComesBackSoon(t *testing.T) {
+	log := &practicetest.Log{}
+	b := beginWith(t, log, practice.Options{Selection: practice.Selection{Drills: []drills.Family{"note"}}})
+	turn := b.next()
+	item := turn.Question.Item
+	lesson, err := b.Show(t.Context(), b.now, drills.EntryKeys)
+	if err != nil || lesson.Item != item {
+		t.Fatal(lesson, err)
+	}
+	if row := log.Rows[0]; row.Right || row.Given != practice.Shown || row.Want != lesson.Here || row.Thinking != 0 {
+		t.Errorf("row %+v", row)
+	}
+	if st, _ := b.p.State(item); st.Last != scheduler.Missed {
+		t.Errorf("%+v", st)
+	}
+	if _, err := b.Show(t.Context(), b.now, drills.EntryKeys); err != practice.ErrNothingAsked {
+		t.Errorf("shown twice: %v", err)
+	}
+	if sum := b.Summary(t.Context(), b.now); len(sum.Missed) != 1 {
+		t.Errorf("summary %+v", sum)
+	}
+	if _, err := b.TakeBack(t.Context(), b.now); err != nil || b.asked(item) != 0 {
+		t.Errorf("not taken back: %v", err)
+	}
+	if _, err := b.Show(t.Context(), b.now, drills.EntryKeys); err != nil {
+		t.Fatal(err)
+	}
+	var asked []string
+	for range 40 {
+		b.now = b.now.Add(4 * time.Second)
+		q := b.next().Question
+		asked = append(asked, q.Item)
+		for _, answer := range strings.Fields("C C# D D# E F F# G G# A A# B 0 1 2 3 4 5 6 7 8 9 10 11") {
+			if v, err := q.Judge(answer); err == nil && v.Right {
+				b.answer(answer, time.Second)
+				break
+			}
+		}
+	}
+	if !slices.Contains(asked, item) {
+		t.Errorf("%s did not come back among %v", item, asked)
+	}
+}
