@@ -2,7 +2,8 @@
 // readers and terminals that cannot redraw.
 //
 // Scripts rely on its contract. On standard output: one question a line, ending
-// in "?"; after each answer one line that starts with "right" or "wrong" and
+// in "?"; for what is new, before it is asked, a line that starts with "Shown first";
+// after each answer one line that starts with "right" or "wrong" and
 // holds the right answer; at the end the summary, whatever ended it. On standard
 // input: one answer a line, or one of the words that "help" lists; an empty line
 // asks again. "stop", the end of input or a signal ends the session, and so does an
@@ -87,7 +88,7 @@ func (t *turns) next(ctx context.Context) (bool, error) {
 	}
 	if turn.Lesson != nil {
 		t.open = false
-		t.teach("New", *turn.Lesson)
+		t.teach("Shown first", *turn.Lesson)
 		t.tell("It is asked in a while, in another place.")
 		return true, nil
 	}

@@ -72,16 +72,19 @@ func TestEveryItemCanBeAnsweredWithTheKeys(t *testing.T) {
 		for b.phase == asking {
 			q := b.turn.Question
 			answer := want(t, q, names)
-			if strings.ContainsAny(answer, setAsideKey+"?.") {
+			if strings.ContainsAny(answer, setAsideKey+showKey+"?.") {
 				t.Errorf("%s: the answer %q holds a key of the footer", q.Text, answer)
 			}
 			if view := b.View(); !strings.Contains(view, "Esc stop") || !strings.Contains(view, "> █") {
 				t.Fatalf("%s: no room for the answer:\n%s", q.Text, view)
 			}
 			fits(t, b.View(), smallest)
+			window := b.neck.first
 			b.clock.after(500 * time.Millisecond)
 			b.typeIn(answer)
-			fits(t, b.View(), smallest)
+			if fits(t, b.View(), smallest); b.neck.first != window {
+				t.Errorf("%s: the neck began at fret %d, and at %d with the answer", q.Text, window, b.neck.first)
+			}
 			if b.phase != telling || !b.result.Verdict.Right {
 				t.Errorf("%s: typed %q: %+v, %s", q.Text, answer, b.result.Verdict, b.notice)
 				if b.phase == asking {

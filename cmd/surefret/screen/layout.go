@@ -97,6 +97,13 @@ func (l layout) flow(items []string) (rows []string) {
 	if row != "" {
 		rows = append(rows, row)
 	}
+	// No item stands alone on the last row while the one before has some to give.
+	if n := len(rows); n > 1 && !strings.Contains(rows[n-1], gap) {
+		if i := strings.LastIndex(rows[n-2], gap); i >= 0 {
+			rows[n-1] = rows[n-2][i+len(gap):] + gap + rows[n-1]
+			rows[n-2] = rows[n-2][:i]
+		}
+	}
 	return rows
 }
 

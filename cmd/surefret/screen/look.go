@@ -73,14 +73,14 @@ const (
 	steelInlaid
 	bronze // wound strings
 	bronzeInlaid
-	wanted // wood of the string that is asked
-	steelWanted
+	steelWanted // of the string that is asked
 	bronzeWanted
 	pearl // inlays
 	bone  // the nut
 	asked // the place that the question is about
 	good  // the right answer
 	bad   // a wrong one
+	slow  // a right one over the aim
 	shown // a place that is only told
 	hand  // the pointer
 	picked
@@ -102,7 +102,6 @@ var sgr = [paints]struct{ none, few, many string }{
 	steelInlaid:  {"", "", "38;5;252;48;5;238"},
 	bronze:       {"", "", "38;5;179;48;5;235"},
 	bronzeInlaid: {"", "", "38;5;179;48;5;238"},
-	wanted:       {"", "1", "38;5;245;48;5;241"},
 	steelWanted:  {"", "1", "1;38;5;231;48;5;241"},
 	bronzeWanted: {"", "1", "1;38;5;223;48;5;241"},
 	pearl:        {"", "", "38;5;255;48;5;238"},
@@ -110,6 +109,7 @@ var sgr = [paints]struct{ none, few, many string }{
 	asked:        {"", "7", "1;38;5;16;48;5;227"},
 	good:         {"", "1;37;44", "1;38;5;231;48;5;25"},
 	bad:          {"", "30;43", "38;5;16;48;5;208"},
+	slow:         {"", "30;46", "1;38;5;16;48;5;152"},
 	shown:        {"", "30;47", "38;5;16;48;5;252"},
 	hand:         {"", "7", "1;38;5;16;48;5;255"},
 	picked:       {"", "30;46", "1;38;5;16;48;5;117"},
@@ -152,6 +152,14 @@ func (l Look) dot() string {
 		return "o"
 	}
 	return "●"
+}
+
+// ring is a place that was left.
+func (l Look) ring() string {
+	if l.ASCII {
+		return "o"
+	}
+	return "○"
 }
 
 // A canvas is a grid of cells, each one column wide, painted on and then read

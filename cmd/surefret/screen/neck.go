@@ -2,6 +2,7 @@ package screen
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/charmbracelet/x/ansi"
@@ -24,6 +25,7 @@ type Neck struct {
 	Columns    int        // to draw in
 	Rows       int        // to draw in; with enough of them the strings stand apart
 	String     int        // the string to point out, 0 for none
+	From       int        // the lowest fret to draw where not all have room; 0 holds the marks
 	Marks      []NeckMark // drawn in this order, so a later one covers an earlier
 	Names      []string   // of the open strings, string 1 first; nil leaves them out
 }
@@ -35,8 +37,9 @@ type NeckMark struct {
 	Kind  MarkKind
 }
 
-// MarkKind says what a mark stands for. Each has signs of its own in place of
-// the fret wires beside it, and a colour where there are colours.
+// MarkKind says what a mark stands for. Each has a colour where there are colours, and
+// signs of its own about its label where the fret is wide enough. A mark keeps between
+// the wires of its fret, so that neighbours never share a column.
 type MarkKind uint8
 
 // The kinds of marks. A Heat mark has a digit for a label, 0 to 9, which also
@@ -48,10 +51,11 @@ const (
 	Shown                   // (5)
 	Picked                  // (1)
 	Pointer                 // { }
+	Was                     // a ring on the string: where the shape lay before the answer
 	Heat                    // 7
 )
 
-var markSigns = [...]struct {
+var markSigns = [Heat + 1]struct {
 	left, right string
 	p           paint
 }{
@@ -128,6 +132,9 @@ func (n Neck) span() (first, last int) {
 // the first ones where they do, else the last ones where they do, else those
 // that begin a fret below the lowest mark.
 func (n Neck) window(count int) int {
+	if n.From > 0 {
+		return min(n.From, n.Board.Last()-count+1)
+	}
 	low, high := n.Board.Last(), 1
 	for _, m := range n.Marks {
 		if m.At.Fret > 0 {
@@ -194,14 +201,31 @@ func (d Drawing) put(c *canvas, x, y int, p paint, text string) {
 	c.put(x, y, p, text)
 }
 
-// drawString draws one string with its wires, its number and the nut.
+// stringPaint is what a string is painted with at a place.
+func (d Drawing) stringPaint(at fretboard.Position) paint {
+	inlaid := at.Fret > 0 && d.n.Board.Inlays(at.Fret) > 0
+	switch wound := d.n.wound(at.String); {
+	case at.String == d.n.String && wound:
+		return bronzeWanted
+	case at.String == d.n.String:
+		return steelWanted
+	case wound && inlaid:
+		return bronzeInlaid
+	case wound:
+		return bronze
+	case inlaid:
+		return steelInlaid
+	}
+	return steel
+}
+
+// drawString draws one string with its number and the nut. It lies over the wires, so
+// a crossing has its colour.
 func (d Drawing) drawString(c *canvas, str int) {
 	y, n := d.row(str), d.n
 	along, across, nut := "─", "┼", "║"
-	p, in := steel, steelInlaid
-	wires, wiresIn := board, inlaid
 	if n.wound(str) {
-		along, across, p, in = "━", "┿", bronze, bronzeInlaid
+		along, across = "━", "┿"
 	}
 	if n.Look.ASCII {
 		along, across, nut = "-", "+", "H"
@@ -213,12 +237,6 @@ func (d Drawing) drawString(c *canvas, str int) {
 		nut = ":"
 	}
 	if str == n.String {
-		if p == steel {
-			p, in = steelWanted, steelWanted
-		} else {
-			p, in = bronzeWanted, bronzeWanted
-		}
-		wires, wiresIn = wanted, wanted
 		d.put(c, 0, y, strong, d.pick(">", "<"))
 	}
 	number := strconv.Itoa(str)
@@ -228,14 +246,11 @@ func (d Drawing) drawString(c *canvas, str int) {
 	}
 	d.put(c, nutAt, y, bone, nut)
 	for i := 1; i < len(d.wires); i++ {
-		ink, wire := p, wires
-		if n.Board.Inlays(d.first+i-1) > 0 {
-			ink, wire = in, wiresIn
-		}
+		ink := d.stringPaint(fretboard.Position{String: str, Fret: d.first + i - 1})
 		for x := d.wires[i-1] + 1; x < d.wires[i]; x++ {
 			d.put(c, x, y, ink, along)
 		}
-		d.put(c, d.wires[i], y, wire, across)
+		d.put(c, d.wires[i], y, ink, across)
 	}
 }
 
@@ -299,37 +314,74 @@ func (d Drawing) putOpen(c *canvas, y int, p paint, text string) {
 	d.put(c, openAt+(4-ansi.StringWidth(text))/2, y, p, text)
 }
 
-// drawMark draws a mark over a cell, its signs in place of the wires. A label
-// too long for the cell takes the columns of the wires.
+// drawMark draws a mark between the wires of its fret. A label too long for it takes
+// the wires as well, where the neighbour on that side has no mark. One that has no room
+// in the window is told at its edge, by its fret.
 func (d Drawing) drawMark(c *canvas, m NeckMark) {
 	if !d.n.Board.Has(m.At) {
 		return
 	}
-	from, to := openAt, nutAt-1 // the columns of the signs
+	y, p := d.row(m.At.String), markSigns[m.Kind].p
+	from, to := openAt-1, nutAt // the columns beside it
 	if m.At.Fret > 0 {
-		i := m.At.Fret - d.first + 1
-		if i < 1 || i >= len(d.wires) {
+		switch i := m.At.Fret - d.first + 1; {
+		case m.Kind >= Was && (i < 1 || i >= len(d.wires)):
 			return
+		case i < 1:
+			d.putOpen(c, y, p, d.edge(false)+strconv.Itoa(m.At.Fret))
+			return
+		case i >= len(d.wires):
+			d.put(c, d.wires[len(d.wires)-2]+1, y, p, middle(strconv.Itoa(m.At.Fret)+d.edge(true), narrowest))
+			return
+		default:
+			from, to = d.wires[i-1], d.wires[i]
 		}
-		from, to = d.wires[i-1], d.wires[i]
 	}
-	y, inner := d.row(m.At.String), to-from-1
-	if m.Kind == Heat {
+	inner := to - from - 1
+	switch m.Kind {
+	case Heat:
 		step := 0
 		if m.Label != "" && m.Label[0] >= '0' && m.Label[0] <= '9' {
 			step = int(m.Label[0]-'0') / 2
 		}
 		d.put(c, from+1, y, heat0+paint(step), middle(m.Label, inner))
 		return
-	}
-	signs := markSigns[m.Kind]
-	if ansi.StringWidth(m.Label) > inner {
-		d.put(c, from, y, signs.p, middle(ansi.Truncate(m.Label, inner+2, ""), inner+2))
+	case Was:
+		d.put(c, from+1+(inner-1)/2, y, d.stringPaint(m.At), d.n.Look.ring())
 		return
 	}
-	d.put(c, from, y, signs.p, d.pick(signs.left, signs.right))
-	d.put(c, from+1, y, signs.p, middle(m.Label, inner))
-	d.put(c, to, y, signs.p, d.pick(signs.right, signs.left))
+	if ansi.StringWidth(m.Label) > inner && m.At.Fret > 0 {
+		if !d.marked(m.At.String, m.At.Fret+1) {
+			inner++
+		}
+		if ansi.StringWidth(m.Label) > inner && !d.marked(m.At.String, m.At.Fret-1) {
+			from, inner = from-1, inner+1
+		}
+	}
+	label := ansi.Truncate(m.Label, inner, "")
+	if signs := markSigns[m.Kind]; ansi.StringWidth(label) <= inner-2 {
+		wide := max(ansi.StringWidth(label), 1)
+		label = d.pick(signs.left, signs.right) + middle(label, wide) + d.pick(signs.right, signs.left)
+	}
+	d.put(c, from+1, y, p, middle(label, inner))
+}
+
+// edge is the sign for what lies beyond an end of the window, toward the bridge or
+// the nut.
+func (d Drawing) edge(bridge bool) string {
+	signs := []string{"‹", "›"}
+	if d.n.Look.ASCII {
+		signs = []string{"<", ">"}
+	}
+	if bridge != d.n.LeftHanded {
+		return signs[1]
+	}
+	return signs[0]
+}
+
+// marked reports whether there is a mark at a place.
+func (d Drawing) marked(str, fret int) bool {
+	return slices.ContainsFunc(d.n.Marks, func(m NeckMark) bool { return m.At == (fretboard.Position{String: str, Fret: fret}) })
 }
 
 // pick returns right for a right-handed neck, else left.

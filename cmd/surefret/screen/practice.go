@@ -66,9 +66,10 @@ type sittingView struct {
 	old           bool       // the first is shown
 	err           error
 
-	neck  Drawing // as last drawn, with its place on the screen for the mouse
-	neckX int
-	neckY int
+	neck   Drawing // as last drawn, with its place on the screen for the mouse
+	window int     // the lowest fret that it shows, 0 before it was drawn
+	neckX  int
+	neckY  int
 }
 
 // Timers that ran out, with the number they were set under.
@@ -140,6 +141,7 @@ func (m *sittingView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 // resized takes the size of the window; the first one begins practice.
 func (m *sittingView) resized(width, height int) tea.Cmd {
 	changed := m.resize(width, height)
+	m.window = 0
 	if m.phase == waitingForSize {
 		m.began = true
 		m.whole = m.o.Sitting.Left(m.o.Now())
@@ -190,7 +192,7 @@ func (m *sittingView) ask(turn practice.Turn) tea.Cmd {
 
 // teach shows a lesson until a key.
 func (m *sittingView) teach(turn practice.Turn, l drills.Lesson) tea.Cmd {
-	m.turn, m.lesson, m.notice = turn, l, ""
+	m.turn, m.lesson, m.notice, m.window = turn, l, "", 0
 	m.show(showing)
 	m.play(l.Heard)
 	return tea.DisableMouse

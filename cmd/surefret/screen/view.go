@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -103,7 +104,7 @@ func (m *sittingView) taught() (text, choices, told []string) {
 	if m.turn.Lesson == nil {
 		then = "It counts as missed, and comes back soon."
 	}
-	text = append([]string{m.look.paint(strong, clip(l.Title, m.measure()))}, wrap(sentence(l.Pattern), m.measure())...)
+	text = append([]string{m.look.paint(strong, clip(strings.TrimSuffix(sentence(l.Title), "."), m.measure()))}, wrap(sentence(l.Pattern), m.measure())...)
 	told = wrap(sentence(l.Here), m.measure())
 	return text, nil, append(told, then)
 }
@@ -165,6 +166,7 @@ func (m *sittingView) choices() []string {
 // drawNeck draws the neck with what belongs on it now.
 func (m *sittingView) drawNeck(rows int) {
 	n := Neck{
+		From:  m.window,
 		Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look,
 		Columns: min(m.width, widestPage), Rows: rows, String: m.turn.Question.String,
 	}
@@ -177,6 +179,11 @@ func (m *sittingView) drawNeck(rows int) {
 			label = m.look.dot()
 		}
 		n.Marks = append(n.Marks, NeckMark{mark.At, label, kind})
+	}
+	if m.phase == telling { // the shape has gone from there
+		for i := range n.Marks {
+			n.Marks[i].Kind = Was
+		}
 	}
 	switch m.phase {
 	case showing:
@@ -195,7 +202,11 @@ func (m *sittingView) drawNeck(rows int) {
 	default:
 		n.Marks = append(n.Marks, m.entered()...)
 	}
+	if m.phase == asking { // it stays where it is for the feedback
+		n.From = 0
+	}
 	m.neck = n.Draw()
+	m.window = m.neck.first
 }
 
 // entered marks the places picked so far, and the pointer.
@@ -244,11 +255,13 @@ func (m *sittingView) feedback() []string {
 		}
 		return rows
 	}
-	res := m.result
-	v := res.Verdict
-	head := m.look.paint(good, " right ") + "  " + v.Want
-	if !v.Right {
-		head = m.look.paint(bad, " wrong ") + "  it is " + v.Want
+	v := m.result.Verdict
+	badge, head := m.look.paint(good, " right "), v.Want
+	switch {
+	case !v.Right:
+		badge = m.look.paint(bad, " wrong ")
+	case m.result.Outcome == scheduler.Slow && m.result.Thinking > 0:
+		badge = m.look.paint(slow, " slow  ")
 	}
 	if v.Note != "" {
 		head += " (" + v.Note + ")"
@@ -256,20 +269,45 @@ func (m *sittingView) feedback() []string {
 	if !v.Right {
 		head += ", not " + v.Given
 	}
-	if res.Thinking > 0 {
-		head += "  " + practice.Seconds(res.Thinking)
-		switch {
-		case res.Outcome == scheduler.Slow:
-			head += ", over the aim"
-		case v.Right:
-			head += ", " + res.Outcome.String()
-		}
+	rows := []string{badge + "  " + head}
+	if free := m.rulerAt() - ansi.StringWidth(rows[0]); m.result.Thinking > 0 && free > 0 {
+		rows[0] += blanks(free) + m.ruler()
+	} else if m.result.Thinking > 0 {
+		rows[0] += "  " + practice.Seconds(m.result.Thinking)
 	}
-	rows := []string{head}
-	if told := v.Explanation(); told != "" {
-		rows = append(rows, wrap(told, m.measure())...)
+	return append(rows, wrap(v.Explanation(), m.measure())...)
+}
+
+// The ruler of thinking time: so many columns, at the right edge of the page in any
+// window, with the aim in the middle.
+const (
+	rulerWide  = 13
+	rulerWords = len(" 10.0 s, aim 2.0")
+)
+
+func (m *sittingView) rulerAt() int { return min(m.measure(), 80) - rulerWide - rulerWords }
+
+// ruler draws how long the answer took against the aim, which is always in the same
+// place: what is slow lies beyond it.
+func (m *sittingView) ruler() string {
+	line, aim, dot, more := "─", "┊", "●", "▶"
+	if m.look.ASCII {
+		line, aim, dot, more = "-", ":", "o", ">"
 	}
-	return rows
+	took, middle := m.result.Thinking, rulerWide/2
+	cells := slices.Repeat([]string{line}, rulerWide)
+	cells[middle] = aim
+	at := int(took * time.Duration(middle) / max(m.result.Aim, time.Millisecond))
+	switch over := m.result.Outcome == scheduler.Slow; {
+	case at >= rulerWide:
+		at, dot = rulerWide-1, more
+	case over && at <= middle:
+		at = middle + 1
+	case !over && m.result.Verdict.Right && at >= middle:
+		at = middle - 1
+	}
+	cells[at] = dot
+	return fmt.Sprintf("%s %s, aim %.3g", strings.Join(cells, ""), practice.Seconds(took), m.result.Aim.Seconds())
 }
 
 // typed shows the answer so far, or how to give one.
@@ -348,14 +386,14 @@ func howMany(n int, thing string) string {
 func (m *sittingView) questionKeys() []string {
 	var keys []string
 	if m.phase != asking {
-		keys = append(keys, "any key", "next")
+		keys = append(keys, "Space", "next")
 		if m.turn.Lesson == nil {
 			keys = append(keys, "u", "take back")
 		}
 		keys = append(keys, m.mapKeys()...)
 	}
 	if len(m.audible()) > 0 && m.o.Sound != nil {
-		keys = append(keys, "Tab", "again")
+		keys = append(keys, "Tab", "sound")
 	}
 	keys = append(keys, "?", "help", ".", "pause")
 	if m.phase == asking {
