@@ -20,7 +20,13 @@ func TestWhatIsNewIsShownAndThenAskedElsewhere(t *testing.T) {
 	b := beginWith(t, log, practice.Options{Show: true, Selection: practice.Selection{Drills: []drills.Family{"shape", "interval"}}})
 	shown, waits, order := map[string]drills.Lesson{}, map[string]int{}, 0
 	for range 60 {
-		turn := b.next()
+		turn, ok, err := b.Next(t.Context(), b.now)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !ok { // all that is met was missed: enough for a day
+			break
+		}
 		order++
 		if turn.Lesson != nil {
 			l := *turn.Lesson
@@ -34,11 +40,11 @@ func TestWhatIsNewIsShownAndThenAskedElsewhere(t *testing.T) {
 			continue
 		}
 		item := turn.Question.Item
-		l, ok := shown[item]
+		l, known := shown[item]
 		for other := range shown { // the same thing the other way round
-			ok = ok || strings.TrimSuffix(other, "/read") == strings.TrimSuffix(item, "/place") || strings.TrimSuffix(other, "/place") == strings.TrimSuffix(item, "/read")
+			known = known || strings.TrimSuffix(other, "/read") == strings.TrimSuffix(item, "/place") || strings.TrimSuffix(other, "/place") == strings.TrimSuffix(item, "/read")
 		}
-		if !ok {
+		if !known {
 			t.Fatalf("%s was asked and never shown", item)
 		}
 		if since := order - waits[item]; l.Item != "" && b.asked(item) == 0 && (since < 2 || since > 4 || turn.Question.Lesson().Here == l.Here) {
@@ -49,8 +55,8 @@ func TestWhatIsNewIsShownAndThenAskedElsewhere(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if len(shown) < 5 || len(log.Rows) != 60-len(shown) {
-		t.Errorf("%d shown, %d rows of 60 turns", len(shown), len(log.Rows))
+	if len(shown) < 4 || len(log.Rows) != order-len(shown) {
+		t.Errorf("%d shown, %d rows of %d turns", len(shown), len(log.Rows), order)
 	}
 }
 
