@@ -1,16 +1,21 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"io"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/form"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/settings"
+	"surefret/drills"
 )
 
 func (p *program) setupCommand() *cobra.Command {
@@ -39,7 +44,10 @@ func (p *program) setupCommand() *cobra.Command {
 func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
 	chosen := pl.Settings
 	ask := p.asker(pl, lines, "'surefret setup --line' asks in plain lines.")
-	answered, err := ask(ctx, settings.Form(&chosen))
+	asked, words := settings.Form(&chosen), strings.Join(pl.Choice().Only, ",")
+	words = cmp.Or(words, everything)
+	asked.Questions = append(asked.Questions, whatQuestion(pl, &words))
+	answered, err := ask(ctx, asked)
 	switch {
 	case !answered && !lines && (err == nil || errors.Is(err, io.EOF)):
 		return screen.ErrLeft
@@ -49,8 +57,31 @@ func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
 	if saved := pl.Save(ctx, chosen); saved != nil {
 		return saved
 	}
+	if choice := chosenWith(pl.Choice(), words); !slices.Equal(choice.Only, pl.Choice().Only) {
+		if kept := p.keepChoice(ctx, pl, choice); kept != nil {
+			return kept
+		}
+	}
 	if errors.Is(err, line.ErrNoAnswer) {
 		return err
 	}
 	return nil
+}
+
+// everything stands for no choice.
+const everything = "all"
+
+// whatQuestion asks for what is practised, as 'surefret choose only' does.
+func whatQuestion(pl *player, words *string) form.Question {
+	return form.Question{Ask: "What is practised?", Hint: "words as 'surefret choose' lists them, commas between, or all", Value: words,
+		Check: func(text string) error { return checkChoice(pl.Catalogue(), chosenWith(drills.Choice{}, text)) }}
+}
+
+// chosenWith is a choice with other words for what alone is practised.
+func chosenWith(choice drills.Choice, words string) drills.Choice {
+	choice.Only, choice.Without = nil, nil
+	if words != everything {
+		choice.Only = union(nil, []string{words})
+	}
+	return choice
 }
