@@ -71,6 +71,19 @@ func (v *View) Kept(ctx context.Context) (Kept, error) {
 	return k, nil
 }
 
+// Players returns the ids of the players whose practice this is: none where no
+// settings were saved since players have ids, several where practice was merged.
+func (v *View) Players(ctx context.Context) ([]string, error) {
+	var ids []string
+	for c, err := range v.current(ctx, kindPlayer) {
+		if err != nil {
+			return nil, err
+		}
+		ids = append(ids, c.key)
+	}
+	return ids, nil
+}
+
 // SaveSettings saves settings, JSON texts by name, all of them or none. Only those
 // whose value is another one than before are written, so that a merge tells of
 // changes that somebody made; one that no program has any more is removed. Spaces between tokens are not kept, and null removes a

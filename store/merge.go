@@ -85,6 +85,26 @@ func (db *DB) Merge(ctx context.Context, other string) (Merged, error) {
 	return done, nil
 }
 
+// Stranger reports whether another log is another player's: both have ids of players
+// and share none. Of a log that cannot be read it says no: [DB.Merge] tells what is
+// wrong with it.
+func (db *DB) Stranger(ctx context.Context, other string) (bool, error) {
+	mine, err := db.Players(ctx)
+	if err != nil || len(mine) == 0 || sameFile(db.file, other) {
+		return false, err
+	}
+	o, err := OpenReadOnly(ctx, other)
+	if err != nil {
+		return false, nil
+	}
+	defer o.Close()
+	theirs, err := o.Players(ctx)
+	if err != nil {
+		return false, nil
+	}
+	return len(theirs) > 0 && !slices.ContainsFunc(theirs, func(id string) bool { return slices.Contains(mine, id) }), nil
+}
+
 // upgraded refuses a log of an older format that another computer goes on with:
 // the merge could not be made in the other direction. A backup of this computer's
 // own, and what was kept of a damaged log, are good in any format.

@@ -58,19 +58,23 @@ func TestPagesInABrowser(t *testing.T) {
 	const pale = `<!DOCTYPE html><html lang="en"><title>Pale</title><style>@media print { p { color: #cccccc } }</style>
 <main><h1>Pale</h1><p>Pale on paper alone.</p></main></html>`
 	gig := fairPage(t)
-	progress, err := demoPractice(t).Progress(t.Context(), "")
+	pl := demoPractice(t)
+	progress, err := pl.Progress(t.Context(), "")
 	if err != nil {
 		t.Fatal(err)
 	}
+	one := report.Pupil{Name: "wren", Last: "2026-11-24", Week: 40, Month: 190, Weak: pl.Weak(), Map: pl.Map(nil, [2]int{})}
+	pupils := report.Pupils{one, one, {Name: "maya", Map: one.Map}}
 	told := browse(t,
 		func(w io.Writer) error { _, err := io.WriteString(w, pale); return err },
 		gig.HTML,
 		func(w io.Writer) error { return progress.HTML(w, demo.Banner) },
+		func(w io.Writer) error { return pupils.HTML(w, "2026-11-25") },
 	)
 	if axe := told[0].Axe; len(axe) != 1 || !strings.HasPrefix(axe[0], "print: color-contrast") {
 		t.Errorf("axe says %q of the pale page, want the contrast in print alone", axe)
 	}
-	for i, sheets := range [][2]int{{1, 1}, {len(gig.Songs), len(gig.Songs)}, {1, 4}} {
+	for i, sheets := range [][2]int{{1, 1}, {len(gig.Songs), len(gig.Songs)}, {1, 4}, {1, 3}} {
 		page := told[i]
 		if i > 0 && len(page.Axe) > 0 {
 			t.Errorf("page %d: axe: %q", i, page.Axe)

@@ -2,12 +2,17 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
+	"os"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/term"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/form"
+	"surefret/cmd/surefret/line"
 	"surefret/store"
 )
 
@@ -79,18 +84,24 @@ func (p *program) dataImport() *cobra.Command {
 }
 
 func (p *program) dataMerge() *cobra.Command {
-	var asJSON bool
+	var asJSON, mine bool
 	cmd := &cobra.Command{
 		Use:   "merge OTHER.db",
 		Short: "Take over what was practised on another computer",
 		Long: "Afterwards your practice holds the answers of both. Where both changed the same\n" +
 			"setting, or the same field or song of a gig, the later change counts, and the\n" +
 			"other one is told. OTHER.db is only read; merge in the other direction too, and\n" +
-			"both are the same.",
+			"both are the same.\n\n" +
+			"Where OTHER.db is another player's, his answers would count as yours, so you are\n" +
+			"asked first, or give --mine: two computers that you set up each by itself have\n" +
+			"never met before, and are asked about once.",
 		Example: "  surefret data merge laptop.db",
 		Args:    cli.Needs("OTHER.db"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
+				if err := p.askWhose(ctx, db, args[0], mine); err != nil {
+					return err
+				}
 				m, err := db.Merge(ctx, args[0])
 				if err != nil {
 					return named(err)
@@ -100,7 +111,32 @@ func (p *program) dataMerge() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print what was done as JSON")
+	cmd.Flags().BoolVar(&mine, "mine", false, "the other practice is yours, too")
 	return cmd
+}
+
+// askWhose asks whether a practice that seems another player's is to be taken over;
+// where nobody can answer, --mine says so.
+func (p *program) askWhose(ctx context.Context, db *store.DB, other string, mine bool) error {
+	if mine {
+		return nil
+	}
+	stranger, err := db.Stranger(ctx, other)
+	if err != nil || !stranger {
+		return err
+	}
+	whose := no
+	if in, ok := p.in.(*os.File); ok && term.IsTerminal(int(in.Fd())) {
+		ask := form.Form{Questions: []form.Question{{Ask: other + " seems to be another player's. Is it yours, too?", Hint: "yes or no",
+			Options: yesOrNo(), Value: &whose}}}
+		if _, err := line.NewReader(p.in, p.err, p.err).Ask(ctx, ask); err != nil && !errors.Is(err, io.EOF) {
+			return err
+		}
+	}
+	if whose == yes {
+		return nil
+	}
+	return usagef("%s is another player's practice, and nothing was taken over: use --mine if it is yours; 'surefret pupils' shows it beside yours", other)
 }
 
 func (p *program) printMerged(m store.Merged, asJSON bool) error {

@@ -218,6 +218,7 @@ var factArguments = map[string]string{
 	"surefret":              "--version",
 	"surefret key":          "Eb",
 	"surefret shape show":   "tenth-6-minor --root B",
+	"surefret pupils":       "kept.db laptop.db",
 	"surefret part move":    "tin-umbrella.tab --from D --to C",
 	"surefret gig show":     `"Harbour Fair"`,
 	"surefret gig call":     `"Tin Umbrella" Bb`,

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"surefret/cmd/surefret/report"
 	"surefret/drills"
 )
 
@@ -29,14 +30,6 @@ func (p *Player) Choose(ctx context.Context, choice drills.Choice) error {
 	return err
 }
 
-// A Topic is what a player calls one thing, with how much of it is known.
-type Topic struct {
-	Name    string  `json:"name"`    // "tenths, root on string 6"
-	Fluency float64 `json:"fluency"` // of what was asked, the mean probability of right in time
-	Asked   int     `json:"asked"`   // items
-	Items   int     `json:"items"`
-}
-
 // How weak topics are told and practised.
 const (
 	weakBelow  = 0.8 // fluency from which a topic is not weak
@@ -46,10 +39,10 @@ const (
 // Weak lists the topics of which something was asked and that are not sure, the
 // weakest first, out of what the player chose to practise. Three of them are what
 // [Selection] means by Weak.
-func (p *Player) Weak() []Topic { return p.weak(p.catalogue.Choose(p.choice).Wants) }
+func (p *Player) Weak() []report.Topic { return p.weak(p.catalogue.Choose(p.choice).Wants) }
 
 // SayWeak says the weakest topics and how to practise them, "" for none.
-func SayWeak(weak []Topic) string {
+func SayWeak(weak []report.Topic) string {
 	var words []string
 	for _, t := range weak[:min(weakTopics, len(weak))] {
 		words = append(words, t.Name)
@@ -60,15 +53,15 @@ func SayWeak(weak []Topic) string {
 	return "Weakest: " + strings.Join(words, "; ") + ". 'surefret practice --weak' practises just these."
 }
 
-func (p *Player) weak(fits func(drills.Item) bool) []Topic {
-	named := map[string]*Topic{}
+func (p *Player) weak(fits func(drills.Item) bool) []report.Topic {
+	named := map[string]*report.Topic{}
 	for _, it := range p.catalogue.Items() {
 		if it.Topic() == "" || p.aside[it.ID] || !fits(it) {
 			continue
 		}
 		t := named[it.Topic()]
 		if t == nil {
-			t = &Topic{Name: it.Topic()}
+			t = &report.Topic{Name: it.Topic()}
 			named[t.Name] = t
 		}
 		t.Items++
@@ -77,13 +70,15 @@ func (p *Player) weak(fits func(drills.Item) bool) []Topic {
 			t.Fluency += p.planner.Fluency(it.ID, p.Now())
 		}
 	}
-	var weak []Topic
+	var weak []report.Topic
 	for _, t := range named {
 		if t.Fluency /= float64(t.Asked); t.Asked > 0 && t.Fluency < weakBelow {
 			weak = append(weak, *t)
 		}
 	}
-	slices.SortFunc(weak, func(a, b Topic) int { return cmp.Or(cmp.Compare(a.Fluency, b.Fluency), cmp.Compare(a.Name, b.Name)) })
+	slices.SortFunc(weak, func(a, b report.Topic) int {
+		return cmp.Or(cmp.Compare(a.Fluency, b.Fluency), cmp.Compare(a.Name, b.Name))
+	})
 	return weak
 }
 
