@@ -74,7 +74,7 @@ func (o *practiceOptions) add(cmd *cobra.Command) {
 	flags.BoolVar(&o.line, "line", false, "plain sentences instead of the full screen")
 	flags.Uint64Var(&o.seed, "seed", 0, "draw the questions from this seed, so that a session can be repeated")
 	flags.BoolVar(&o.aside, "aside", false, "ask again what you set aside")
-	flags.BoolVar(&o.placing, "placing", false, "two minutes in which you prove what you know already, so that it is not drilled")
+	flags.BoolVar(&o.placing, "placing", false, "five minutes in which you prove what you know already, so that it is not drilled")
 	flags.BoolVar(&o.weak, "weak", false, "only your three weakest topics")
 	flags.BoolVar(&o.mute, "mute", false, "no sound this time")
 }
@@ -188,7 +188,7 @@ func (o practiceOptions) rand(now time.Time) *rand.Rand {
 func (o practiceOptions) length(pl *player) time.Duration {
 	minutes := o.minutes
 	if minutes == 0 && o.placing {
-		minutes = 2
+		minutes = 5
 	}
 	if minutes == 0 {
 		minutes = pl.Settings.Minutes

@@ -3,94 +3,187 @@ package practice
 import (
 	"cmp"
 	"context"
-	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
 
+	"surefret/drills"
 	"surefret/scheduler"
 )
 
 // A placing is a sitting in which a player proves what he knows already. It takes
-// the place of the planner's choice: from each region, the items of one drill that
-// are met together, it asks a few, and a region in which all of them come fluently
-// is proven. The first answer that does not decides against the region, so a
-// beginner is through with it soon.
+// the place of the planner's choice: it asks a few items of a topic, from the middle of
+// each drill outward, until it is likely enough that the rest of the topic is known or
+// that it is not. What a player shows of one topic tells of the others, so that who
+// knows much proves it soon, and a beginner is through with it soon.
 //
 // Answers count as in any sitting: the planner learns from each.
 type placing struct {
 	chosen  selected // what is no longer wanted is not asked
 	regions []*region
-	turn    int
 	byItem  map[string]*region
+	last    *region
 }
 
-// proofs is how many fluent answers in a row prove a region.
-const proofs = 3
-
-// A region is what is proven or not as a whole.
+// A region is what of a topic was never asked: it is proven or not as a whole.
 type region struct {
 	name   string
+	family drills.Family
 	stage  int
 	items  []string
-	asked  int
+	asked  int // in this placing
 	fluent int
+	before [2]int // items of the topic that were asked before: fluent now, and not
 }
 
-func (r *region) decided() bool { return r.asked > r.fluent || r.fluent >= min(proofs, len(r.items)) }
+// fluentWhere is the chance of a fluent answer where a topic is known, known in part
+// and not known. All of these are chosen, no source.
+var fluentWhere = [3]float64{0.95, 0.6, 0.08}
 
-func (r *region) proven() bool { return r.decided() && r.asked == r.fluent }
+const (
+	// What is believed before anything was asked, in topics seen. That much may be
+	// known in part makes the first topics be asked twice.
+	priorKnown, priorPart, priorNot = 1.2, 2.0, 1.0
 
-// newPlacing returns a placing over what was selected and never asked, in the order
-// in which it would be met.
+	partly      = 0.5  // how likely known in part, against known, where a topic's answers alone are looked at
+	provenFrom  = 0.83 // expected chance of a fluent answer from which a topic is proven
+	hopeless    = 0.12 // chance that it is known under which it is not worth asking
+	placingMost = 5    // questions about a topic
+)
+
+// belief is how likely the region is known, known in part and not known: prior
+// moved by its answers.
+func (r *region) belief(prior [3]float64) (p [3]float64) {
+	fluent, not := float64(r.fluent+min(r.before[0], 2)), float64(r.asked-r.fluent+min(r.before[1], 2))
+	sum := 0.0
+	for i, f := range fluentWhere {
+		p[i] = prior[i] * math.Pow(f, fluent) * math.Pow(1-f, not)
+		sum += p[i]
+	}
+	for i := range p {
+		p[i] /= sum
+	}
+	return p
+}
+
+// prior is what the other topics say of r: those of its own drill most, and of them a
+// harder one that is known, or an easier one that is not.
+func (p *placing) prior(r *region) (of [3]float64) {
+	of = [3]float64{priorKnown, priorPart, priorNot}
+	for _, q := range p.regions {
+		if q == r || q.asked == 0 {
+			continue
+		}
+		weight := 0.2
+		if q.family == r.family {
+			weight = 1
+		}
+		b := q.belief([3]float64{1, partly, 1})
+		down, up := 1.0, 1.0 // of a failure, and of a success
+		if q.stage > r.stage {
+			down = 0.4
+		} else if q.stage < r.stage {
+			up = 0.6
+		}
+		of[0] += weight * up * b[0]
+		of[1] += weight * b[1]
+		of[2] += weight * down * b[2]
+	}
+	return of
+}
+
+// state says whether the region is proven, and whether there is more to ask of it.
+func (p *placing) state(r *region) (known float64, proven, open bool) {
+	b := r.belief(p.prior(r))
+	chance := 0.0
+	for i, f := range fluentWhere {
+		chance += b[i] * f
+	}
+	proven = r.asked > 0 && r.fluent > 0 && chance >= provenFrom
+	return b[0], proven, !proven && b[0] >= hopeless && r.asked < min(placingMost, len(r.items))
+}
+
+// newPlacing returns a placing over what was selected and never asked.
 func newPlacing(p *Player, chosen selected) *placing {
 	pl := &placing{chosen: chosen, byItem: map[string]*region{}}
 	named := map[string]*region{}
 	for _, it := range chosen.source.Items() {
-		if st, ok := p.planner.State(it.ID); !ok || st.Asked > 0 || !chosen.wants(it.ID) {
+		st, ok := p.planner.State(it.ID)
+		if !ok {
 			continue
 		}
-		name := fmt.Sprintf("%s, %s, stage %d", it.Family, it.Group, it.Stage)
-		r := named[name]
+		r := named[it.Topic()]
 		if r == nil {
-			r = &region{name: fmt.Sprintf("%s: %s", it.Family, it.Group), stage: it.Stage}
-			named[name] = r
+			r = &region{name: it.Topic(), family: it.Family, stage: it.Stage}
+			named[r.name] = r
+		}
+		switch {
+		case st.Asked > 0:
+			r.before[one(p.planner.Fluency(it.ID, p.Now()) < weakFrom)]++
+		case chosen.wants(it.ID):
+			r.items = append(r.items, it.ID)
+			pl.byItem[it.ID] = r
+		}
+	}
+	for _, it := range chosen.source.Items() {
+		if r := pl.byItem[it.ID]; r != nil && !slices.Contains(pl.regions, r) {
 			pl.regions = append(pl.regions, r)
 		}
-		r.items = append(r.items, it.ID)
-		pl.byItem[it.ID] = r
 	}
 	slices.SortStableFunc(pl.regions, func(a, b *region) int { return cmp.Compare(a.stage, b.stage) })
 	return pl
 }
 
-// Next takes the undecided regions in turn, so that two questions in a row are about
-// two things, and stays with the earliest few until they are decided.
+func one(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
+}
+
+// Next asks of the topic that promises most: many items, likely known. Each drill
+// begins in the middle of its order, and two questions in a row are about two drills
+// where there are others.
 func (p *placing) Next(now time.Time, left time.Duration) (scheduler.Choice, bool) {
-	const together = 4
 	if left <= owedTime { // what it asks was never asked before
 		return scheduler.Choice{}, false
 	}
-	var open []*region
+	begun, count := map[drills.Family]bool{}, map[drills.Family]int{}
 	for _, r := range p.regions {
-		if !r.decided() {
-			open = append(open, r)
+		begun[r.family] = begun[r.family] || r.asked > 0
+		count[r.family]++
+	}
+	var best *region
+	most, rank := 0.0, map[drills.Family]int{}
+	for _, r := range p.regions {
+		rank[r.family]++
+		known, _, open := p.state(r)
+		if !open || !begun[r.family] && rank[r.family] != (count[r.family]+1)/2 {
+			continue
 		}
-		if len(open) == together {
-			break
+		promise := known * float64(len(r.items))
+		if p.last != nil && p.last.family == r.family {
+			promise /= 2
+		}
+		if !begun[r.family] {
+			promise *= 10
+		}
+		if promise > most {
+			best, most = r, promise
 		}
 	}
-	if len(open) == 0 {
+	if best == nil {
 		return scheduler.Choice{}, false
 	}
-	p.turn++
-	r := open[p.turn%len(open)]
-	// Spread over the region: its first, its last, its middle.
-	at := []int{0, len(r.items) - 1, len(r.items) / 2}[min(r.asked, 2)]
-	if item := r.items[at]; p.chosen.wants(item) {
+	// Spread over the topic: its middle, its ends, and between them.
+	n := len(best.items) - 1
+	at := []int{n / 2, 0, n, n / 4, n - n/4}[best.asked%5]
+	p.last = best
+	if item := best.items[at]; p.chosen.wants(item) {
 		return scheduler.Choice{Item: item}, true
 	}
-	r.asked++ // what cannot be asked proves nothing
+	best.asked++ // what cannot be asked proves nothing
 	return p.Next(now, left)
 }
 
@@ -104,14 +197,12 @@ func (p *placing) learn(item string, fluent bool, by int) {
 	}
 }
 
-// proven lists the items of the regions that were proven, and the regions in words.
+// proven lists the items of the topics that were proven, and the topics by name.
 func (p *placing) proven() (items, words []string) {
 	for _, r := range p.regions {
-		if r.proven() {
+		if _, proven, _ := p.state(r); proven {
 			items = append(items, r.items...)
-			if !slices.Contains(words, r.name) {
-				words = append(words, r.name)
-			}
+			words = append(words, r.name)
 		}
 	}
 	return items, words

@@ -311,7 +311,7 @@ func TestWhatWasProvenIsLeftAloneForAWhile(t *testing.T) {
 		}
 		b.answer(rightFor(turn.Question), time.Second)
 	}
-	if out := b.Summary(t.Context(), b.now).Outlook; len(out) != 1 || !strings.HasPrefix(out[0], "You know these; they will not be asked for a while: note: string 6") {
+	if out := b.Summary(t.Context(), b.now).Outlook; len(out) != 1 || !strings.HasPrefix(out[0], "You know these; they will not be asked for a while: naturals on string 6; sharps and flats on string 6") {
 		t.Errorf("said %q", out)
 	}
 	// unasked counts what is asked, so many days later, that the placing did not ask.

@@ -24,7 +24,7 @@ type Selection struct {
 	Notes   string          // only single notes of one kind: report.Naturals, Sharps or Flats; "" is all
 	Heard   bool            // what must be heard, too
 	Weak    bool            // only the weakest topics: see [Player.Weak]
-	Placing bool            // a placing: what was proven before, too
+	Placing bool            // a placing
 }
 
 // A NothingLeftError says that a selection leaves nothing to ask, and why.
@@ -103,7 +103,7 @@ func (p *Player) work(s Selection) (selected, error) {
 		case !fits(it):
 		case p.aside[it.ID]:
 			aside = true
-		case s.Gig != nil, s.Placing, !p.proven(it.ID):
+		case s.Gig != nil, !p.proven(it.ID):
 			c.wanted[it.ID] = true
 		}
 	}

@@ -61,7 +61,7 @@ func FirstForm(s *Settings, a *Arrival) form.Form {
 			{Ask: "How long have you played?", Hint: "less or a year", Value: &a.Long, Options: []form.Option{
 				option(UnderAYear, "less than a year"), option(AYear, "a year or more")},
 				Idle: func() bool { return a.Notes == NoNotes }},
-			{Ask: "Show first what you know, in two minutes, so that it is not drilled?", Hint: "no or yes", Value: &a.Prove,
+			{Ask: "Show first what you know, in five minutes, so that it is not drilled?", Hint: "no or yes", Value: &a.Prove,
 				Options: []form.Option{option("no", "no, begin at the beginning"), option("yes", "yes")},
 				Idle:    func() bool { return a.Notes == NoNotes || a.Long != AYear }},
 		},
