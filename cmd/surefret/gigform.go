@@ -147,7 +147,7 @@ func (f *songForm) calledIn(text string) string {
 	return f.pl.calledKey(cmp.Or(text, f.learned), f.key(f.learned))
 }
 
-func (f *songForm) sections(text string) []gig.Section {
+func (f *songForm) sections(text string) ([]gig.Section, error) {
 	return f.pl.songChords(f.key(f.learned), readSections(text))
 }
 
@@ -173,8 +173,12 @@ func (f *songForm) form() form.Form {
 				return gig.CheckField(func(s *gig.Song) { s.Learned, s.Called = f.key(f.learned), f.calledIn(text) })
 			}},
 			{Ask: "Which chords?", Hint: "like 1 5 6- 4, or verse: D A Bm G; chorus: 4 5 1", Value: &f.chords, Check: func(text string) error {
+				sections, err := f.sections(text)
+				if err != nil {
+					return err
+				}
 				return gig.CheckField(func(s *gig.Song) {
-					s.Learned, s.Called, s.Sections = f.key(f.learned), f.key(f.learned), f.sections(text)
+					s.Learned, s.Called, s.Sections = f.key(f.learned), f.key(f.learned), sections
 				})
 			}},
 			{Ask: "Which movable shapes do you use?", Hint: "names from 'surefret shape list' or words like tenths, commas between; or none", Value: &f.shapes,
@@ -204,11 +208,14 @@ func moreForm(title string, more *string) form.Form {
 
 // song reads the answers.
 func (f *songForm) song() (gig.Song, error) {
-	s := gig.Song{Title: f.title, Learned: f.key(f.learned), Called: f.calledIn(f.called), Sections: f.sections(f.chords)}
+	s := gig.Song{Title: f.title, Learned: f.key(f.learned), Called: f.calledIn(f.called)}
+	var err error
+	if s.Sections, err = f.sections(f.chords); err != nil {
+		return s, err
+	}
 	if f.shapes != "" {
 		s.Shapes = strings.Split(f.shapes, ",")
 	}
-	var err error
 	if s.Parts, err = f.readParts(f.parts); err != nil {
 		return s, err
 	}
@@ -243,7 +250,7 @@ func readSections(text string) []gig.Section {
 			continue
 		}
 		name, chords, named := strings.Cut(part, ":")
-		if !named {
+		if !named || strings.ContainsRune(name, '|') || strings.HasPrefix(chords, "|") { // a repeat is no name
 			name, chords = "", part
 		}
 		sections = append(sections, gig.Section{Name: strings.TrimSpace(name), Chords: strings.TrimSpace(chords)})

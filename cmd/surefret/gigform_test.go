@@ -80,7 +80,7 @@ func TestEveryFieldRefusesBadInput(t *testing.T) {
 	takes(songQuestions[2], "")
 	takes(songQuestions[2], "Bb")
 	refuses(songQuestions[3], map[string]string{
-		"": "has no chords", " ; ": "has no chords", "verse:": "holds no chord", "verse: 1 Hm": "Hm", "8": `"8"`, "1 4 \x1b[2J": "", "verse\a: 1": "control character",
+		"": "has no chords", " ; ": "has no chords", "verse:": "holds no chord", "verse: 1 Hm": "Hm", "8": "from 1 to 7", "1 4 5 x3": "write (x3)", "6-2-5": "6- 2- 5 or 6 2 5", "15": "1(5)", "1 4 \x1b[2J": "", "verse\a: 1": "control character",
 		strings.Repeat("1 ", 1200): "too long"})
 	takes(songQuestions[3], "verse: D A Bm G; chorus: 4 5 1")
 	refuses(songQuestions[4], map[string]string{"tenth-6-majr": "surefret shape list", "1,tenth-7-major": "tenth-7-major", "0": "shape list"})

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"slices"
-
 	"surefret/drills/gig"
 	"surefret/drills/theory"
 )
@@ -53,25 +51,21 @@ func (pl *player) sayKey(text string) string {
 }
 
 // songChords returns sections of a song learned in a key, their chords named as the
-// player names them, in English names: a German B is Bb. Numbers and numerals stay
-// as they are, and so does what is no chord, for the song's check to refuse.
-func (pl *player) songChords(learned string, sections []gig.Section) []gig.Section {
+// player names them, in English names: a German B is Bb. What could mean something
+// else is refused.
+func (pl *player) songChords(learned string, sections []gig.Section) ([]gig.Section, error) {
 	setup, err := pl.Settings.Setup()
-	if err != nil || setup.Names.System == theory.English {
-		return sections
+	if err != nil {
+		return nil, err
 	}
 	key, err := theory.ParseKey(learned)
 	if err != nil {
-		return sections
+		return sections, nil // the song's check says so
 	}
 	for i, sec := range sections {
-		meant, err := setup.Names.ParseProgression(sec.Chords, key)
-		if err != nil {
-			continue
-		}
-		if read, err := theory.ParseProgression(sec.Chords, key); err != nil || !slices.Equal(read, meant) {
-			sections[i].Chords = meant.String()
+		if sections[i], err = sec.Typed(key, setup.Names); err != nil {
+			return nil, err
 		}
 	}
-	return sections
+	return sections, nil
 }

@@ -99,7 +99,7 @@ func (f songFlags) change(cmd *cobra.Command, pl *player, s gig.Song) (gig.Song,
 	}
 	s.Called = cmp.Or(s.Called, s.Learned)
 	if given("chords") {
-		s.Sections = pl.songChords(s.Learned, readSections(f.chords))
+		s.Sections = readSections(f.chords)
 	}
 	if given("section") {
 		s.Sections = nil
@@ -110,7 +110,12 @@ func (f songFlags) change(cmd *cobra.Command, pl *player, s gig.Song) (gig.Song,
 			}
 			s.Sections = append(s.Sections, gig.Section{Name: strings.TrimSpace(name), Chords: strings.TrimSpace(chords)})
 		}
-		s.Sections = pl.songChords(s.Learned, s.Sections)
+	}
+	if given("chords") || given("section") {
+		var err error
+		if s.Sections, err = pl.songChords(s.Learned, s.Sections); err != nil {
+			return s, usagef("song %q: %w", s.Title, err)
+		}
 	}
 	if given("shapes") {
 		s.Shapes = nil

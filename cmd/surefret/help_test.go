@@ -154,6 +154,11 @@ func stocked(t *testing.T) string {
 	if err := os.WriteFile("tin-umbrella.tab", []byte(demo.Part), 0o644); err != nil {
 		t.Fatal(err)
 	}
+	for name, text := range map[string]string{"umbrella.cho": "{title: Tin Umbrella}\n{key: D}\n[D]Tin um[A]brella\n", "umbrella.txt": "Key: D\n\n| D | A | Bm | G |\n"} {
+		if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
 	for _, line := range []string{
 		`gig add "Harbour Fair" --day 2026-12-05`,
 		`gig add "Lantern Night" --day 2026-12-19`,
@@ -219,6 +224,7 @@ var factArguments = map[string]string{
 	"surefret key":          "Eb",
 	"surefret shape show":   "tenth-6-minor --root B",
 	"surefret pupils":       "kept.db laptop.db",
+	"surefret song move":    "umbrella.cho --to Ab",
 	"surefret part move":    "tin-umbrella.tab --from D --to C",
 	"surefret gig show":     `"Harbour Fair"`,
 	"surefret gig call":     `"Tin Umbrella" Bb`,

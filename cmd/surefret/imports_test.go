@@ -83,7 +83,7 @@ func list(words string) []string { return strings.Fields(words) }
 
 // music is what every part of the program may speak of, and more.
 func music(more string) []string {
-	return list("drills drills/gig drills/theory drills/fretboard " + more)
+	return list("drills drills/gig drills/chart drills/theory drills/fretboard " + more)
 }
 
 // find returns the row for a package, by its own name or by the "..." above it.

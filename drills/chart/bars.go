@@ -37,6 +37,18 @@ func (c Chart) Bars(section int) []Bar {
 	return b.bars
 }
 
+// Chords returns the chords of a section, bar by bar, each as often as it is written.
+func (c Chart) Chords(section int) (p theory.Progression) {
+	for _, b := range c.Bars(section) {
+		for _, beat := range b.Beats {
+			if beat.Kind == Chord {
+				p = append(p, beat.Chord)
+			}
+		}
+	}
+	return p
+}
+
 // Played returns the bars of the whole chart in the order in which they sound, with
 // every repeat, ending and recall played. It stops at most bars.
 func (c Chart) Played(most int) []Bar {

@@ -98,7 +98,7 @@ func TestBarsAreReadAndPlayed(t *testing.T) {
 
 func TestWhatIsNotSureIsRefusedWithItsReadings(t *testing.T) {
 	for _, v := range []struct{ text, want string }{
-		{"1 4 5 x3", "line 1, column 7: x3: repeat three times? write (x3)"},
+		{"1 4 5 x3", "x3, at letter 7: repeat three times? write (x3)"},
 		{"6-2-5", "6- 2- 5 or 6 2 5?"},
 		{"2-5", "2- 5 or 2 5?"},
 		{"15", "1 5 or one chord, 1(5)?"},
@@ -108,7 +108,7 @@ func TestWhatIsNotSureIsRefusedWithItsReadings(t *testing.T) {
 		{"| 1. 4 | 5 |", "write [1. or 1 ."},
 		{"8", "from 1 to 7"},
 		{"3/8", "a metre? write (3/8)"},
-		{"G Hm", "column 3: Hm: Bm? H is a German name"},
+		{"G Hm", "Hm, at letter 3: Bm? H is a German name"},
 		{"Gxx", "Gx? the rest says nothing"},
 		{"G D\nEm Cfoo", "line 2, column 4: Cfoo: C? the rest says nothing"},
 		{"foo", "no chord: use a letter"},

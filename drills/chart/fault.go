@@ -7,13 +7,16 @@ import (
 
 // A Fault is something in a chart that was not understood.
 type Fault struct {
-	Line, Column int    // from 1; the column counts letters
+	Line, Column int    // from 1; the column counts letters. 0 is the one line that was typed
 	Text         string // what stands there
 	Reading      string // the nearest reading, or both of them: "repeat three times? write (x3)"
 }
 
 // String tells the fault in one sentence without a full stop.
 func (f Fault) String() string {
+	if f.Line == 0 {
+		return fmt.Sprintf("%s, at letter %d: %s", clip(f.Text), f.Column, f.Reading)
+	}
 	return fmt.Sprintf("line %d, column %d: %s: %s", f.Line, f.Column, clip(f.Text), f.Reading)
 }
 

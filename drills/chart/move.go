@@ -83,6 +83,41 @@ func (c Chart) Letters() (Chart, error) {
 	return view{from: c.Key, to: c.Key, in: Letters, all: true, unicode: c.unicode()}.apply(c), nil
 }
 
+// Named returns the chart with its letters in other names: a German B is Bb.
+func (c Chart) Named(names theory.Names) Chart {
+	if names == c.Names {
+		return c
+	}
+	was := c.Names
+	c = c.clone()
+	c.Names = names
+	for _, s := range c.Sections {
+		for i, l := range s.Lines {
+			if l.Kind == Field && l.Field == "key" {
+				if k, err := was.ParseKey(l.Text); err == nil {
+					s.Lines[i].Text = keyLike(l.Text, k, names)
+				}
+			}
+			for j := range l.Marks {
+				if m := &l.Marks[j]; m.Kind == Chord && m.In == Letters {
+					m.Text = m.letters(names.Note)
+				}
+			}
+		}
+	}
+	return c
+}
+
+// letters writes a chord with the names of notes that are given, and its quality as it
+// was written.
+func (m Mark) letters(note func(theory.Note) string) string {
+	text := note(m.Chord.Root) + m.Suffix
+	if m.Slash {
+		text += "/" + note(m.Chord.Bass())
+	}
+	return text
+}
+
 // has reports whether a chord of the chart is written in a notation.
 func (c Chart) has(n Notation) bool {
 	for _, s := range c.Sections {
@@ -182,6 +217,7 @@ func (v view) write(m *Mark, key, to theory.Key, names theory.Names) {
 	before := m.Chord
 	n := key.Numeral(m.Chord)
 	m.Chord = to.Chord(n)
+	note := func(n theory.Note) string { return v.note(names, n) }
 	switch {
 	case in == Numbers && m.In != Numbers:
 		m.Text, m.Suffix, m.Slash = numberOf(n), "", false
@@ -189,17 +225,10 @@ func (v view) write(m *Mark, key, to theory.Key, names theory.Names) {
 			m.Pre, m.Post = "("+m.Pre, m.Post+")"
 		}
 	case in == Letters && m.In == Letters && m.Chord != before:
-		text := v.note(names, m.Chord.Root) + m.Suffix
-		if m.Slash {
-			text += "/" + v.note(names, m.Chord.Bass())
-		}
-		m.Text = text
+		m.Text = m.letters(note)
 	case in == Letters && m.In != Letters:
 		m.Suffix, m.Slash = m.Chord.Quality.String(), m.Chord.Slashed()
-		m.Text = v.note(names, m.Chord.Root) + m.Suffix
-		if m.Slash {
-			m.Text += "/" + v.note(names, m.Chord.Bass())
-		}
+		m.Text = m.letters(note)
 	}
 	m.In = in
 }

@@ -76,6 +76,9 @@ func ReadTyped(text string, o Options) (Chart, error) {
 			return Chart{}, fmt.Errorf("it is too long: at most %d letters a line", longestLine)
 		}
 	}
+	if !strings.Contains(text, "\n") {
+		return read("", text, 0, o, Text, true)
+	}
 	return read("", text, 1, o, Text, true)
 }
 
@@ -91,7 +94,7 @@ func read(name, text string, line int, o Options, format Format, typed bool) (Ch
 		o.Key, o.Keyed = r.chart.Key, true
 		return read(name, text, line, o, format, typed)
 	}
-	if !r.chart.Keyed && !o.Keyed && !o.minor && r.chart.has(Romans) && minorRomans.MatchString(text) {
+	if !r.chart.Keyed && !o.Keyed && !o.minor && r.chart.onMinor() {
 		o.Key.Mode, o.minor = theory.Minor, true
 		return read(name, text, line, o, format, typed)
 	}
@@ -102,8 +105,21 @@ func read(name, text string, line int, o Options, format Format, typed bool) (Ch
 	return r.chart, r.err(name)
 }
 
-// minorRomans is the first chord of a minor key in roman numerals.
-var minorRomans = regexp.MustCompile(`(?m)(?:^|[\s|\[:])i(?:7|9|6)?(?:[\s|\].:]|$)`)
+// onMinor reports whether numerals stand for a minor key: one of them is i.
+func (c Chart) onMinor() bool {
+	for _, s := range c.Sections {
+		for _, l := range s.Lines {
+			for _, m := range l.Marks {
+				if m.Kind == Chord && m.In == Romans && minorOne.MatchString(m.Text) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+var minorOne = regexp.MustCompile(`^i(?:$|[^iv])`)
 
 var (
 	anyDirective = regexp.MustCompile(`(?m)^\s*\{[A-Za-z_][^{}\n]*\}\s*$`)

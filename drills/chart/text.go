@@ -92,8 +92,10 @@ func (r *reader) isMusic(line string, s *Section) bool {
 	for _, m := range found.marks {
 		sure = sure || m.Kind == NoChord
 	}
-	whole := len(found.faults) == 0 && len(found.marks) > 0
-	if !(whole && sure || barSign(trimmed) != "" && found.bars > 0 || found.chords > 1 && 2*(found.words-len(found.faults)) > found.words) {
+	sure = sure || found.near > 0
+	far := len(found.faults) - found.near // from any chord
+	whole := far == 0 && len(found.marks)+found.near > 0
+	if !(whole && sure || barSign(trimmed) != "" && found.bars > 0 || found.chords+found.near > 1 && 2*far < found.words) {
 		return false
 	}
 	if len(found.faults) > 0 {

@@ -30,6 +30,7 @@ type row struct {
 	words  int // what is no bar line
 	chords int // of them, what is surely a chord
 	doubts int // of them, what may as well be a word: I, Go
+	near   int // not understood, but begun like a number: 6-2-5
 	bars   int // bar lines
 }
 
@@ -233,6 +234,9 @@ func (w word) chords() {
 		}
 		return
 	} else {
+		if m.In == Numbers {
+			w.row.near++
+		}
 		w.fault(reading)
 	}
 }

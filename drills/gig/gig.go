@@ -16,6 +16,7 @@ import (
 	"unicode/utf8"
 
 	"surefret/drills"
+	"surefret/drills/chart"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
@@ -225,11 +226,54 @@ func (sec Section) in(k theory.Key) (theory.Progression, error) {
 	if len(sec.Chords) > longestChart {
 		return nil, fmt.Errorf("%s is too long: at most %d letters", sec.say(), longestChart)
 	}
-	p, err := theory.ParseProgression(sec.Chords, k)
+	p, err := sec.read(k, theory.Names{})
+	if err == nil {
+		return p, nil
+	}
+	// What earlier programs took, and song books may hold: applied chords, notes in words.
+	if p, err := theory.ParseProgression(sec.Chords, k); err == nil {
+		return p, nil
+	}
+	return nil, err
+}
+
+// read reads the chords of a section as a row of a chart, whose chords are named in
+// the system.
+func (sec Section) read(k theory.Key, names theory.Names) (theory.Progression, error) {
+	c, err := chart.ReadTyped(sec.Chords, chart.Options{Key: k, Keyed: true, Names: names})
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", sec.say(), err)
 	}
+	var p theory.Progression
+	for i := range c.Sections {
+		p = append(p, c.Chords(i)...)
+	}
+	if len(p) == 0 {
+		return nil, fmt.Errorf("%s: %q holds no chord: expected names, numbers or roman numerals, like G D Em C, 1 5 6- 4 or I V vi IV", sec.say(), sec.Chords)
+	}
 	return p, nil
+}
+
+// Typed returns the section with its chords as they are kept, in English names, or
+// an error, one sentence, for the first thing in it that could mean something else.
+func (sec Section) Typed(k theory.Key, names theory.Names) (Section, error) {
+	if _, err := sec.read(k, names); err != nil {
+		if p, err2 := names.ParseProgression(sec.Chords, k); err2 == nil && spoken(sec.Chords) {
+			sec.Chords = p.String()
+			return sec, nil
+		}
+		return sec, err
+	}
+	if names.System != theory.English {
+		c, _ := chart.ReadTyped(sec.Chords, chart.Options{Key: k, Keyed: true, Names: names})
+		sec.Chords = strings.Join(strings.Fields(c.Named(theory.Names{}).String()), " ")
+	}
+	return sec, nil
+}
+
+// spoken reports whether notes are written in words: F sharp, Si bémol.
+func spoken(chords string) bool {
+	return strings.Contains(chords, " ") && len(theory.Fields(chords, unicode.IsSpace)) < len(strings.Fields(chords))
 }
 
 // say names the section in a sentence.

@@ -103,8 +103,13 @@ func parseQuality(suffix string) (Quality, error) {
 	}
 	var s symbol
 	rest := suffix
+	for _, figure := range []string{"9", "11", "13"} { // behind a figure it is added to that
+		if after, ok := strings.CutPrefix(suffix, "("+figure+")"); ok {
+			rest = figure + after
+		}
+	}
 	if strings.ContainsFunc(suffix, respelled) {
-		rest = suffixSpelling.Replace(suffix)
+		rest = suffixSpelling.Replace(rest)
 	}
 	for rest != "" {
 		after, ok := s.next(rest)

@@ -1,0 +1,154 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+
+	"surefret/drills/chart"
+)
+
+// A Chart is a song's chart, bar by bar, for scripts and for the echo of what was read.
+type Chart struct {
+	Title    string         `json:"title"`
+	Key      string         `json:"key,omitempty"`      // of the chords
+	Sounding string         `json:"sounding,omitempty"` // with the capo
+	Capo     int            `json:"capo,omitempty"`
+	Tempo    int            `json:"tempo,omitempty"`
+	Time     string         `json:"time,omitempty"`
+	Sections []ChartSection `json:"sections"`
+}
+
+// A ChartSection is a section and its bars.
+type ChartSection struct {
+	Name  string     `json:"name,omitempty"`
+	Times int        `json:"times,omitempty"` // how often it is played, where its heading says so
+	Bars  []ChartBar `json:"bars"`
+}
+
+// A ChartBar is one bar, in letters and in numbers.
+type ChartBar struct {
+	Chords  []string `json:"chords"`            // with "." and "/" for beats; none where the key is not known
+	Numbers []string `json:"numbers"`           // none where the key is not known
+	Ending  string   `json:"ending,omitempty"`  // "1"
+	Opens   bool     `json:"opens,omitempty"`   // a repeat begins with it
+	Repeats int      `json:"repeats,omitempty"` // one ends with it, played that often
+}
+
+// ChartOf works a chart out.
+func ChartOf(c chart.Chart) Chart {
+	page := Chart{Title: c.Title, Capo: c.Capo, Tempo: c.Tempo, Sections: []ChartSection{}}
+	if c.Keyed {
+		page.Key = c.Names.Key(c.Key)
+	}
+	if c.Keyed && c.Capo > 0 {
+		page.Sounding = c.Names.Key(c.Sounding())
+	}
+	if c.Time.Beats > 0 {
+		page.Time = c.Time.String()
+	}
+	for i, s := range c.Sections {
+		bars := c.Bars(i)
+		if len(bars) == 0 {
+			continue
+		}
+		sec := ChartSection{Name: s.Name, Times: s.Times}
+		for _, b := range bars {
+			sec.Bars = append(sec.Bars, barOf(c, b))
+		}
+		page.Sections = append(page.Sections, sec)
+	}
+	return page
+}
+
+func barOf(c chart.Chart, b chart.Bar) ChartBar {
+	bar := ChartBar{Chords: []string{}, Numbers: []string{}, Ending: b.Ending, Opens: b.Opens, Repeats: b.Closes}
+	for _, beat := range b.Beats {
+		chord, number := beat.Mark.Text, beat.Mark.Text
+		switch beat.Kind {
+		case chart.Chord:
+			letters := beat.Mark.In == chart.Letters
+			if chord = ""; c.Keyed || letters {
+				chord = c.Names.Chord(beat.Chord)
+			}
+			if number = ""; c.Keyed || !letters {
+				number = c.Key.Numeral(beat.Chord).Number()
+			}
+		case chart.Hold:
+			chord, number = ".", "."
+		case chart.Slash:
+			chord, number = "/", "/"
+		}
+		around := func(text string) string {
+			if beat.Diamond {
+				text = "<" + text + ">"
+			}
+			if beat.Push {
+				text = "^" + text
+			}
+			return text
+		}
+		if chord != "" {
+			bar.Chords = append(bar.Chords, around(chord))
+		}
+		if number != "" {
+			bar.Numbers = append(bar.Numbers, around(number))
+		}
+	}
+	return bar
+}
+
+// Lines prints the bars of a chart as they were understood, each section in letters
+// and below them in numbers.
+func (c Chart) Lines() []string {
+	var lines []string
+	for _, s := range c.Sections {
+		head := s.Name
+		if s.Times > 1 {
+			head += fmt.Sprintf(" (x%d)", s.Times)
+		}
+		if head != "" {
+			lines = append(lines, strings.TrimSpace(head))
+		}
+		for from := 0; from < len(s.Bars); from += 4 {
+			bars := s.Bars[from:min(from+4, len(s.Bars))]
+			lines = append(lines, twoRows(bars)...)
+		}
+	}
+	return lines
+}
+
+// twoRows prints bars in letters and in numbers, one below the other.
+func twoRows(bars []ChartBar) (rows []string) {
+	var letters, numbers strings.Builder
+	for _, b := range bars {
+		sign := "|"
+		if b.Opens {
+			sign = "|:"
+		}
+		if b.Ending != "" {
+			sign += b.Ending + "."
+		}
+		a, z := sign+" "+strings.Join(b.Chords, " ")+" ", sign+" "+strings.Join(b.Numbers, " ")+" "
+		width := max(len([]rune(a)), len([]rune(z)))
+		if b.Repeats > 1 {
+			end := ":"
+			if b.Repeats > 2 {
+				end = fmt.Sprintf(":x%d ", b.Repeats)
+			}
+			a, z, width = fmt.Sprintf("%-*s%s", width, a, end), fmt.Sprintf("%-*s%s", width, z, end), width+len(end)
+		}
+		fmt.Fprintf(&letters, "%-*s", width, a)
+		fmt.Fprintf(&numbers, "%-*s", width, z)
+	}
+	hasLetters, hasNumbers := false, false
+	for _, b := range bars {
+		hasLetters, hasNumbers = hasLetters || len(b.Chords) > 0, hasNumbers || len(b.Numbers) > 0
+	}
+	if hasLetters {
+		rows = append(rows, "  "+letters.String()+"|")
+	}
+	if hasNumbers {
+		rows = append(rows, "  "+numbers.String()+"|")
+	}
+	return rows
+}

@@ -1,0 +1,145 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/sheet"
+	"surefret/drills/chart"
+	"surefret/drills/theory"
+)
+
+func (p *program) songCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:     "song",
+		Short:   "Songs from charts, and charts in another key",
+		Example: "  surefret song move umbrella.cho --to Ab",
+		Args:    cli.Needs(),
+	}
+	cmd.AddCommand(p.songMove())
+	return cmd
+}
+
+// songMoveFlags say what a chart is turned into.
+type songMoveFlags struct {
+	from, to, capo         string
+	numbers, letters, json bool
+}
+
+func (p *program) songMove() *cobra.Command {
+	var f songMoveFlags
+	cmd := &cobra.Command{
+		Use:   "move FILE",
+		Short: "Print a chart in another key, with a capo, or in numbers; nothing is kept",
+		Long: "Print a chart in another key, in the format it came in: chords over lyrics,\n" +
+			"ChordPro, or bars of letters, numbers or roman numerals. Words stay as they are.\n" +
+			"What is not understood is told with its line and column, and nothing is printed.",
+		Example: "  surefret song move umbrella.cho --to Ab\n" +
+			"  surefret song move umbrella.txt --to Ab --capo 1\n" +
+			"  surefret song move umbrella.txt --numbers",
+		Args: cli.Needs("FILE"),
+		RunE: func(cmd *cobra.Command, args []string) error { return p.moveSong(cmd, args[0], f) },
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&f.to, "to", "", "the key that it is to sound in, like Ab or F#m")
+	flags.StringVar(&f.from, "from", "", "the key that the chart is in, where it does not say so")
+	flags.StringVar(&f.capo, "capo", "", "write the chords that a hand plays with a capo on this fret, 1 to 11")
+	flags.BoolVar(&f.numbers, "numbers", false, "write the chords as numbers")
+	flags.BoolVar(&f.letters, "letters", false, "write numbers and numerals as letters")
+	flags.BoolVar(&f.json, "json", false, "print the bars as JSON")
+	return cmd
+}
+
+func (p *program) moveSong(cmd *cobra.Command, name string, f songMoveFlags) error {
+	_, setup, err := p.savedSetup(cmd.Context())
+	if err != nil {
+		return err
+	}
+	if f.to == "" && f.capo == "" && !f.numbers && !f.letters && !f.json {
+		return usagef("move it where? Say a key with --to, like --to Ab, or --capo, --numbers or --letters")
+	}
+	o := chart.Options{Names: setup.Names}
+	if f.from != "" {
+		if o.Key, err = readKey(setup.Names, f.from); err != nil {
+			return cli.BadInput{Err: fmt.Errorf("--from: %w", err)}
+		}
+		o.Keyed = true
+	}
+	charts, err := readCharts(name, o)
+	if err != nil {
+		return err
+	}
+	var pages []sheet.Chart
+	for i, c := range charts {
+		if c, err = f.turn(c, setup.Names); err != nil {
+			return cli.BadInput{Err: fmt.Errorf("%s: %w", name, err)}
+		}
+		if f.json {
+			pages = append(pages, sheet.ChartOf(c))
+			continue
+		}
+		if i > 0 && c.Format == chart.Text {
+			fmt.Fprintln(p.out)
+		}
+		fmt.Fprint(p.out, shown(c.String()))
+	}
+	if f.json {
+		return p.printJSON(pages)
+	}
+	return nil
+}
+
+// turn returns the chart as the flags ask for it.
+func (f songMoveFlags) turn(c chart.Chart, names theory.Names) (chart.Chart, error) {
+	var err error
+	if f.to != "" || f.capo != "" {
+		to, fret := c.Sounding(), 0
+		if f.to != "" {
+			if to, err = readKey(names, f.to); err != nil {
+				return c, err
+			}
+			if c.Key.Mode.Minor() && to.Mode == theory.Major {
+				to.Mode = c.Key.Mode // singers call a song in A minor "in B"
+			}
+		}
+		if f.capo != "" {
+			if _, err := fmt.Sscan(f.capo, &fret); err != nil || fret < 0 || fret > 11 {
+				return c, fmt.Errorf("--capo %s: give a fret from 1 to 11", f.capo)
+			}
+		}
+		if c, err = c.Move(to, fret); err != nil {
+			return c, unkeyed(err)
+		}
+	}
+	switch {
+	case f.numbers:
+		c, err = c.Numbers()
+	case f.letters:
+		c, err = c.Letters()
+	}
+	return c, unkeyed(err)
+}
+
+// unkeyed says what to do about a chart without a key.
+func unkeyed(err error) error {
+	if err == chart.Unkeyed {
+		return fmt.Errorf("%w: say it with --from, like --from G", err)
+	}
+	return err
+}
+
+// readCharts reads the charts of a file.
+func readCharts(name string, o chart.Options) ([]chart.Chart, error) {
+	text, err := readText(name, "a chart", 4*chart.Largest)
+	if err != nil {
+		return nil, err
+	}
+	charts, err := chart.Read(filepath.Base(name), text, o)
+	if err != nil {
+		return nil, cli.BadInput{Err: err}
+	}
+	return charts, nil
+}
