@@ -92,6 +92,9 @@ func (t *turns) next(ctx context.Context) (bool, error) {
 		t.tell("It is asked in a while, in another place.")
 		return true, nil
 	}
+	for _, term := range turn.Terms {
+		t.tell(fmt.Sprintf("%s: %s.", term.Word, term.Means))
+	}
 	t.begin(turn)
 	return true, nil
 }
@@ -200,6 +203,9 @@ func (t *turns) help(context.Context) error {
 		}
 	}
 	t.tell(text + ", stop ends the session.")
+	for _, term := range t.question.Terms {
+		t.tell(fmt.Sprintf("%s: %s.", term.Word, term.Means))
+	}
 	t.put()
 	return nil
 }

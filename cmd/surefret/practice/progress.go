@@ -1,11 +1,14 @@
 package practice
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"iter"
 	"math"
+	"slices"
+	"strings"
 	"time"
 
 	"surefret/cmd/surefret/report"
@@ -29,16 +32,79 @@ func (p *Player) foresight() report.Outlook {
 	return report.Outlook{Know: p, Now: p.Now(), Location: time.Local}
 }
 
-// outlook says what is weak and what tomorrow holds.
+// outlook says what is weak and what tomorrow can finish.
 func (p *Player) outlook() []string {
 	var lines []string
 	if weak := SayWeak(p.Weak()); weak != "" {
 		lines = append(lines, weak)
 	}
-	if load := p.planner.Forecast(p.Now(), 2); load[1] >= 30*time.Second {
-		lines = append(lines, fmt.Sprintf("Tomorrow: %s would pay.", count(int(math.Round(load[1].Minutes())), "minute")))
+	return append(lines, p.tomorrow())
+}
+
+// What ten minutes do, for the sentence on the next day: how long an answer takes with
+// its question and its feedback, and how often an item is asked until it is sure, about
+// as the log of the demo has them.
+const (
+	asking    = 8 * time.Second
+	asksToday = 2
+	mostNamed = 2
+)
+
+// tomorrow says which topics the next day's minutes can finish: those of which least is
+// not sure yet. It is an offer and never a debt.
+func (p *Player) tomorrow() string {
+	type topic struct {
+		name        string
+		left, asked int
+		never       bool // one of those left was never right: it takes two days
 	}
-	return lines
+	named := map[string]*topic{}
+	o, wants := p.foresight(), p.catalogue.Choose(p.choice).Wants
+	for _, it := range p.catalogue.Items() {
+		name := it.Topic()
+		if name == "" || p.aside[it.ID] || p.proven(it.ID) || !wants(it) {
+			continue
+		}
+		t := named[name]
+		if t == nil {
+			t = &topic{name: name}
+			named[name] = t
+		}
+		st, _ := p.planner.State(it.ID)
+		if st.Asked > 0 {
+			t.asked++
+		}
+		if !o.Sure(it.ID) {
+			t.left++
+			t.never = t.never || st.Right == 0
+		}
+	}
+	var begun []topic
+	for _, t := range named {
+		if t.asked > 0 && t.left > 0 {
+			begun = append(begun, *t)
+		}
+	}
+	slices.SortFunc(begun, func(a, b topic) int { return cmp.Or(cmp.Compare(a.left, b.left), cmp.Compare(a.name, b.name)) })
+	minutes := time.Duration(p.Settings.Minutes * float64(time.Minute))
+	room := int(minutes / asking / asksToday)
+	var words []string
+	for _, t := range begun {
+		if t.never || len(words) == mostNamed {
+			continue
+		}
+		if room -= t.left; room >= 0 {
+			words = append(words, fmt.Sprintf("%s (%d left)", t.name, t.left))
+		}
+	}
+	long := count(int(math.Round(minutes.Minutes())), "minute")
+	switch {
+	case len(words) > 0:
+		return fmt.Sprintf("Tomorrow %s can finish %s.", long, strings.Join(words, " and "))
+	case len(begun) > 0:
+		return fmt.Sprintf("Tomorrow %s go on with %s (%d left).", long, begun[0].name, begun[0].left)
+	}
+	return fmt.Sprintf("Tomorrow %s keep what you know.", long)
 }
 
 // forecastDays is how far ahead the load is foretold: a week.
@@ -75,7 +141,7 @@ func (p *Player) tally(ctx context.Context, most int64) (*report.Tally, error) {
 		return nil, err
 	}
 	t := report.NewTally(p.catalogue, fresh)
-	version := "progress 1 " + p.version()
+	version := "progress 2 " + p.version()
 	resumed, added := false, false
 	resume := func(_ int64, state []byte) bool {
 		resumed = state != nil && t.UnmarshalBinary(state) == nil

@@ -61,6 +61,7 @@ type Sitting struct {
 	typing    Typing          // of this player, refined by his answers
 	showings  []showing       // what was shown and not yet asked, the oldest first
 	taught    map[string]bool // what was shown in this sitting, as drawn
+	explained map[string]bool // words that were explained in it
 	aside     []drills.Item   // what was set aside
 	lastAside Turn            // the question that was set aside last, until another is answered
 
@@ -74,6 +75,7 @@ type Turn struct {
 	Question drills.Question
 	Why      scheduler.Choice
 	Lesson   *drills.Lesson // nil where a question is asked
+	Terms    []drills.Term  // words of the question that are met for the first time
 }
 
 // A Result is what became of one answer.
@@ -90,6 +92,7 @@ type answered struct {
 	row     drills.Answer
 	before  scheduler.State // of its item
 	outcome scheduler.Outcome
+	sure    bool   // whether it was, before
 	typing  Typing // as it was before
 }
 
@@ -107,7 +110,7 @@ func (p *Player) Begin(o Options) (*Sitting, error) {
 	p.apply(chosen)
 	s := &Sitting{
 		p: p, o: o, chosen: chosen, clock: clock{started: p.Now()}, typing: p.typing, songs: map[scheduler.Reason]*drills.Catalogue{},
-		posed: map[string]string{}, posedBy: map[string]*drills.Catalogue{}, taught: map[string]bool{},
+		posed: map[string]string{}, posedBy: map[string]*drills.Catalogue{}, taught: map[string]bool{}, explained: map[string]bool{},
 	}
 	if o.Selection.Placing {
 		s.placing = newPlacing(p, chosen)
@@ -153,7 +156,23 @@ func (s *Sitting) Next(ctx context.Context, now time.Time) (Turn, bool, error) {
 	if !ok || err != nil {
 		return Turn{}, false, err
 	}
+	turn.Terms = s.firstMet(turn.Question)
 	return s.put(turn, now), true, nil
+}
+
+// firstMet lists the terms of a question that is asked for the first time, those that
+// were explained in this sitting left out.
+func (s *Sitting) firstMet(q drills.Question) (met []drills.Term) {
+	if st, _ := s.p.State(q.Item); st.Asked > 0 {
+		return nil
+	}
+	for _, t := range q.Terms {
+		if !s.explained[t.Word] {
+			s.explained[t.Word] = true
+			met = append(met, t)
+		}
+	}
+	return met
 }
 
 // turn picks a question, or a lesson.
@@ -326,13 +345,14 @@ func (s *Sitting) Show(ctx context.Context, now time.Time, by drills.Entry) (dri
 
 // keep logs and learns the answer to the open question, and closes it.
 func (s *Sitting) keep(ctx context.Context, now time.Time, row drills.Answer) (scheduler.Outcome, error) {
+	sure := s.p.foresight().Sure(row.Item)
 	before, outcome, err := s.p.keep(ctx, row)
 	if err != nil {
 		return outcome, err
 	}
 	s.shut(now)
 	s.open, s.lastAside = false, Turn{}
-	s.last = &answered{Turn: Turn{Question: s.asked, Why: s.why}, row: row, before: before, outcome: outcome, typing: s.typing}
+	s.last = &answered{Turn: Turn{Question: s.asked, Why: s.why}, row: row, before: before, outcome: outcome, sure: sure, typing: s.typing}
 	s.tally = append(s.tally, *s.last)
 	if s.placing != nil {
 		s.placing.learn(row.Item, s.last.fluent(), 1)

@@ -152,7 +152,7 @@ func TestASlipIsTakenBack(t *testing.T) {
 			if len(log.Rows) != 4 || log.Rows[2].TakesBack != log.Rows[1].ID || log.Rows[2].Given != "" || log.Rows[2].Entry != drills.EntryKeys {
 				t.Errorf("%v, %q: rows %+v", asked, busyFrom, log.Rows)
 			}
-			if sum := b.Summary(t.Context(), b.now); sum.Asked != 2 || sum.Right != 2 || len(sum.Missed) != 0 || len(sum.Became) != 2 {
+			if sum := b.Summary(t.Context(), b.now); sum.Asked != 2 || sum.Right != 2 || len(sum.Missed) != 0 {
 				t.Errorf("%v, %q: summary %+v", asked, busyFrom, sum)
 			}
 		}
@@ -266,29 +266,40 @@ func TestTheSummaryCounts(t *testing.T) {
 	}
 }
 
-func TestWhatBecameFluentWasNotBefore(t *testing.T) {
-	for _, c := range []struct {
-		before, now []string
-		last        time.Duration
-		want        int
-	}{
-		{nil, []string{"A", "G"}, time.Second, 1},
-		{[]string{"G", "A"}, []string{"G"}, time.Second, 1},
-		{[]string{"G"}, []string{"A", "G"}, time.Second, 0},
-		{nil, []string{"G"}, 0, 0}, // not timed
-		{nil, []string{"G", "A"}, time.Second, 0},
-	} {
-		log := &practicetest.Log{}
-		for _, text := range c.before {
-			begin(t, log, nameG).ask(text, time.Second)
+// What is sure was right in time on several days; what was missed in a sitting is not
+// among what became sure in it.
+func TestWhatBecameSureTookDaysAndWasNotMissed(t *testing.T) {
+	log := &practicetest.Log{}
+	days := 0
+	for ; days < 9; days++ {
+		b := begin(t, log, nameG, nameG, nameG)
+		b.now = start.AddDate(0, 0, days)
+		b.Pause(b.now.Sub(start))
+		b.ask("G", time.Second)
+		sum := b.Summary(t.Context(), b.now)
+		if len(sum.Became) == 0 {
+			continue
 		}
-		b := begin(t, log, nameG, nameG)
-		for _, text := range c.now {
-			b.ask(text, c.last)
+		b.ask("G", time.Second)
+		if again := b.Summary(t.Context(), b.now); len(again.Became) != 1 {
+			t.Errorf("%d became sure", len(again.Became))
 		}
-		if sum := b.Summary(t.Context(), b.now); len(sum.Became) != c.want {
-			t.Errorf("%v and then %v: became fluent %v", c.before, c.now, sum.Became)
+		b.ask("A", time.Second)
+		if missed := b.Summary(t.Context(), b.now); len(missed.Became) != 0 || len(missed.Missed) != 1 {
+			t.Errorf("missed, and became sure: %+v", missed)
 		}
+		break
+	}
+	if days < 1 || days > 7 {
+		t.Errorf("sure on day %d", days+1)
+	}
+	b := begin(t, log, nameG)
+	b.now = start.AddDate(0, 0, 30)
+	b.Pause(b.now.Sub(start))
+	b.next()
+	b.answer("G", 0) // not timed
+	if sum := b.Summary(t.Context(), b.now); len(sum.Became) != 0 {
+		t.Errorf("untimed, and became sure: %+v", sum)
 	}
 }
 

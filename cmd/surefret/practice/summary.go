@@ -18,7 +18,7 @@ type Summary struct {
 	Right   int
 	Fluent  int           // right within the aim
 	Typical time.Duration // the median thinking time of timed right answers, 0 when there is none
-	Became  []drills.Item // not fluent before, and fluent at the last answer
+	Became  []drills.Item // that became sure, and were not missed
 	Missed  []drills.Item // in the order they were first missed, once each
 	Aside   []drills.Item // set aside
 	Outlook []string      // sentences on what is weak and what comes next
@@ -29,7 +29,7 @@ type Summary struct {
 func (s *Sitting) Summary(ctx context.Context, now time.Time) Summary {
 	sum := Summary{Time: min(s.spent(now), s.o.Length), Aside: s.aside}
 	var times []time.Duration
-	first, last := map[string]answered{}, map[string]answered{}
+	first := map[string]answered{}
 	var met []string
 	for _, a := range s.tally {
 		sum.Asked++
@@ -47,14 +47,13 @@ func (s *Sitting) Summary(ctx context.Context, now time.Time) Summary {
 			first[id] = a
 			met = append(met, id)
 		}
-		last[id] = a
 		if a.outcome == scheduler.Missed && !slices.ContainsFunc(sum.Missed, func(it drills.Item) bool { return it.ID == id }) {
 			sum.Missed = append(sum.Missed, s.item(id))
 		}
 	}
 	for _, id := range met {
-		before := first[id].before
-		if last[id].fluent() && !(before.Asked > 0 && before.Last.Fluent()) {
+		missed := slices.ContainsFunc(sum.Missed, func(it drills.Item) bool { return it.ID == id })
+		if !missed && !first[id].sure && s.p.foresight().Sure(id) {
 			sum.Became = append(sum.Became, s.item(id))
 		}
 	}
@@ -96,7 +95,7 @@ func (s Summary) Lines() []string {
 	for _, part := range []struct {
 		word  string
 		items []drills.Item
-	}{{"Became fluent", s.Became}, {"Missed", s.Missed}} {
+	}{{"Became sure", s.Became}, {"Missed", s.Missed}} {
 		if len(part.items) > 0 {
 			lines = append(lines, part.word+": "+titles(part.items)+".")
 		}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"surefret/drills"
+	"surefret/scheduler"
 )
 
 func TestTheSummaryIsSaidInSentences(t *testing.T) {
@@ -25,14 +26,42 @@ func TestTheSummaryIsSaidInSentences(t *testing.T) {
 		{Summary{Time: 59 * time.Second, Asked: 1, Right: 1, Fluent: 1}, []string{"59 seconds: 1 question, 1 right, 1 of them in time."}},
 		{Summary{Time: 90 * time.Second, Asked: 2, Right: 1, Typical: 1449 * time.Millisecond, Missed: items(1)},
 			[]string{"2 minutes: 2 questions, 1 right, 0 of them in time.", "Typical thinking time 1.4 s.", "Missed: item 1."}},
-		{Summary{Time: time.Minute, Asked: 20, Became: items(8), Missed: items(10), Outlook: []string{"Tomorrow: 5 minutes would pay."}},
+		{Summary{Time: time.Minute, Asked: 20, Became: items(8), Missed: items(10), Outlook: []string{"Tomorrow 10 minutes keep what you know."}},
 			[]string{"1 minute: 20 questions, 0 right, 0 of them in time.",
-				"Became fluent: item 1; item 2; item 3; item 4; item 5; item 6; item 7; item 8.",
+				"Became sure: item 1; item 2; item 3; item 4; item 5; item 6; item 7; item 8.",
 				"Missed: item 1; item 2; item 3; item 4; item 5; item 6; item 7; item 8; and 2 more.",
-				"Tomorrow: 5 minutes would pay."}},
+				"Tomorrow 10 minutes keep what you know."}},
 	} {
 		if got := c.sum.Lines(); !slices.Equal(got, c.want) {
 			t.Errorf("said\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(c.want, "\n"))
 		}
+	}
+}
+
+// The next day's line is an offer: a topic can be finished where all of it was right
+// once, since sure takes two days.
+func TestTheNextDaysLineSaysWhatCanBeFinished(t *testing.T) {
+	now := time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
+	p, err := Open(t.Context(), nil, func() time.Time { return now })
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := p.tomorrow(); got != "Tomorrow 10 minutes keep what you know." {
+		t.Errorf("at first: %q", got)
+	}
+	var topic []drills.Item
+	for _, it := range p.catalogue.Items() {
+		if it.Topic() == "naturals on string 6" {
+			topic = append(topic, it)
+		}
+	}
+	for i, it := range topic {
+		if want := fmt.Sprintf("Tomorrow 10 minutes go on with naturals on string 6 (%d left).", len(topic)); i > 0 && p.tomorrow() != want {
+			t.Fatalf("after %d: %q, want %q", i, p.tomorrow(), want)
+		}
+		p.planner.Learn(scheduler.Answer{Item: it.ID, At: now, Right: true, Thinking: time.Second})
+	}
+	if want := fmt.Sprintf("Tomorrow 10 minutes can finish naturals on string 6 (%d left).", len(topic)); p.tomorrow() != want {
+		t.Errorf("%q, want %q", p.tomorrow(), want)
 	}
 }

@@ -25,7 +25,7 @@ type Knowledge interface {
 
 // How sure a place is.
 const (
-	Sure   = "sure"   // predicted fluent at least as often as sureFrom
+	Sure   = "sure"   // predicted fluent at least as often as sureFrom, and asked on two days
 	Unsure = "unsure" // asked, and below
 	Unmet  = "never asked"
 )
@@ -54,6 +54,21 @@ func (o Outlook) Fluency(item string) (p float64, asked bool) {
 		at = (st.Day + 1).Start(o.Location)
 	}
 	return o.Know.Fluency(item, at), ok && st.Asked > 0
+}
+
+// Sure reports whether an item is sure: predicted fluent at least as often as sureFrom,
+// and asked on two days at least, since one day shows what was just told.
+func (o Outlook) Sure(item string) bool {
+	p, _ := o.Fluency(item)
+	return p >= sureFrom && o.twoDays(item)
+}
+
+// twoDays reports whether one of the items was asked on two days at least.
+func (o Outlook) twoDays(items ...string) bool {
+	return slices.ContainsFunc(items, func(id string) bool {
+		st, _ := o.Know.State(id)
+		return st.Days >= 2
+	})
 }
 
 // mean is the mean fluency of items and how many of them were asked. What was
@@ -104,7 +119,7 @@ func NeckMap(c *drills.Catalogue, o Outlook, s drills.Setup, strs []int, frets [
 			p := Place{Position: at, Note: s.Names.Note(note), Level: Unmet, natural: note.Alter == 0, items: c.NotesAt(at)}
 			if mean, asked := o.mean(p.items); asked > 0 {
 				p.Fluency, p.Level = mean, Unsure
-				if mean >= sureFrom {
+				if mean >= sureFrom && o.twoDays(p.items...) {
 					p.Level = Sure
 				}
 			}

@@ -17,7 +17,7 @@ type Progress struct {
 	Recent   int        `json:"days_of_the_last_14"` // with practice, today among the fourteen
 	Strings  []Speed    `json:"strings"`             // thinking time by string, the lowest first
 	Drills   []Speed    `json:"drills"`              // and by family
-	Fluent   []Became   `json:"became_fluent"`
+	Fluent   []Became   `json:"became_sure"`
 	Trust    []Tenth    `json:"predicted_and_observed"`
 	Keys     []Key      `json:"keys"` // major keys round the circle of fifths, from C on
 	Gigs     []Ready    `json:"gigs"`
@@ -42,7 +42,7 @@ type Speed struct {
 	Latest  float64 `json:"thinking_lately"`   // in the last month shown
 }
 
-// A Became is an item that became fluent, in words.
+// A Became is an item that became sure, in words.
 type Became struct {
 	Item  string `json:"item"`
 	Title string `json:"title"`
@@ -82,7 +82,7 @@ type Forecast struct {
 	Minutes float64 `json:"minutes"`
 }
 
-// mostFluent is how many items that became fluent are named.
+// mostFluent is how many items that became sure are named.
 const mostFluent = 20
 
 // Progress sums up from the day since on, "2026-10-01", or from the beginning

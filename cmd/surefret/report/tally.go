@@ -161,8 +161,12 @@ func (t *Tally) add(r drills.Answer) {
 			m.predict(t.planner.Fluency(r.Item, r.At), fluent)
 		}
 	}
+	now := Outlook{Know: t.planner, Now: r.At, Location: time.UTC} // a day more or less does not matter
+	wasSure := known && fluent && now.Sure(r.Item)
 	t.planner.Learn(answer)
-	if fluent && !t.Fluent[r.Item] && known {
+	// It became sure where it was not before. One that was sure, was missed and is sure
+	// once more is named by its latest day.
+	if known && fluent && !wasSure && now.Sure(r.Item) {
 		t.Became = append(t.Became, became{r.Item, r.Day})
 		t.Became = t.Became[max(0, len(t.Became)-mostBecame):]
 	}

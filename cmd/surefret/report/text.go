@@ -59,7 +59,7 @@ func (p Progress) Text(columns int) string {
 		})
 	}
 	if len(p.Fluent) > 0 {
-		b.WriteString("\nBecame fluent, the latest first:\n")
+		b.WriteString("\nBecame sure, the latest first:\n")
 		for _, f := range p.Fluent[:min(5, len(p.Fluent))] {
 			fold(&b, columns, "  ", f.Day+" "+f.Title)
 		}

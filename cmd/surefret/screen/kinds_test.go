@@ -196,3 +196,25 @@ func TestFreeTextKeepsTheTimeOfItsFirstKey(t *testing.T) {
 		t.Errorf("%q at %v", e.answer(), e.first)
 	}
 }
+
+// A figure is explained when it is met first, and by the help whenever it is asked for.
+func TestAFigureIsExplainedTheFirstTimeAndByTheHelp(t *testing.T) {
+	const said = "the minor chord on the"
+	b := newBench(80, 24, Options{}, "key/C major/2-", "key/C major/2-")
+	for first := true; ; first = false {
+		if (strings.Contains(b.View(), said) || !strings.Contains(b.View(), "2-")) != first {
+			t.Errorf("first time %v:\n%s", first, b.View())
+		}
+		if b.keys("?"); strings.Contains(b.turn.Question.Text, "2-") && !strings.Contains(b.View(), said) {
+			t.Errorf("the help says nothing of 2-:\n%s", b.View())
+		}
+		b.keys("x")
+		if !first {
+			return
+		}
+		b.clock.after(time.Second)
+		b.keys(showKey)
+		b.clock.after(time.Second)
+		b.keys(" ")
+	}
+}

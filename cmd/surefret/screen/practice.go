@@ -172,7 +172,9 @@ func (m *sittingView) next() tea.Cmd {
 	}
 	cmd := m.ask(turn)
 	if m.o.Notice != nil {
-		m.notice = m.o.Notice()
+		if said := m.o.Notice(); said != "" {
+			m.notice = said
+		}
 	}
 	return cmd
 }
@@ -180,7 +182,7 @@ func (m *sittingView) next() tea.Cmd {
 // ask shows a question.
 func (m *sittingView) ask(turn practice.Turn) tea.Cmd {
 	m.turn = turn
-	m.entry = newEntry(turn.Question, m.o.Neck, m.o.Names.System)
+	m.entry, m.notice = newEntry(turn.Question, m.o.Neck, m.o.Names.System), explained(turn.Terms)
 	m.show(asking)
 	m.untimed = m.small()
 	m.play(turn.Question.Heard)
