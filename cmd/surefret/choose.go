@@ -260,7 +260,7 @@ func (p *program) chooseImport() *cobra.Command {
 		Example: "  surefret choose import week-3.json",
 		Args:    cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			text, err := readText(args[0], "a choice", largestPlan)
+			text, err := cli.ReadText(args[0], "a choice", largestPlan)
 			if err != nil {
 				return err
 			}

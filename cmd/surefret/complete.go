@@ -53,10 +53,10 @@ func (p *program) manCommand() *cobra.Command {
 				return err
 			}
 			if err := os.MkdirAll(args[0], 0o755); err != nil {
-				return fmt.Errorf("cannot make the folder %s: %w", args[0], reason(err))
+				return fmt.Errorf("cannot make the folder %s: %w", args[0], cli.Reason(err))
 			}
 			for _, page := range cli.ManPages(cmd.Root(), now().Format("2006-01-02")) {
-				err := writeFile(filepath.Join(args[0], page.Name), func(w io.Writer) error { _, err := io.WriteString(w, page.Text); return err })
+				err := cli.WriteFile(filepath.Join(args[0], page.Name), func(w io.Writer) error { _, err := io.WriteString(w, page.Text); return err })
 				if err != nil {
 					return err
 				}

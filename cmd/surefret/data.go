@@ -122,12 +122,12 @@ func (p *program) dataWhere() *cobra.Command {
 			if asJSON {
 				return p.printJSON(where)
 			}
-			fmt.Fprintln(p.out, shown(path))
+			fmt.Fprintln(p.out, cli.Shown(path))
 			if where.Bytes == 0 {
 				fmt.Fprintln(p.out, "There is no practice yet.")
 			}
 			for _, b := range where.Backups {
-				fmt.Fprintf(p.out, "backup: %s\n", shown(b))
+				fmt.Fprintf(p.out, "backup: %s\n", cli.Shown(b))
 			}
 			return nil
 		},
@@ -184,7 +184,7 @@ func (p *program) printCheck(r store.Report, asJSON bool) error {
 	if asJSON {
 		return p.printJSON(r)
 	}
-	fmt.Fprintf(p.out, "%s: %s, %d of them taken back, from %s\n", shown(r.Path), count(r.Answers, "answer"), r.Undone, count(r.Devices, "computer"))
+	fmt.Fprintf(p.out, "%s: %s, %d of them taken back, from %s\n", cli.Shown(r.Path), count(r.Answers, "answer"), r.Undone, count(r.Devices, "computer"))
 	if r.Answers > 0 {
 		fmt.Fprintf(p.out, "from %s to %s\n", r.First.Local().Format(time.DateOnly), r.Last.Local().Format(time.DateOnly))
 	}
@@ -219,7 +219,7 @@ func (p *program) dataBackup() *cobra.Command {
 				if err := db.Backup(ctx, args[0]); err != nil {
 					return named(err)
 				}
-				fmt.Fprintf(p.out, "%s holds all of your practice.\n", shown(args[0]))
+				fmt.Fprintf(p.out, "%s holds all of your practice.\n", cli.Shown(args[0]))
 				return nil
 			})
 		},
@@ -250,12 +250,12 @@ func (p *program) dataRestore() *cobra.Command {
 					Kept string `json:"kept"` // what was there before; "" for nothing
 				}{args[0], kept})
 			}
-			fmt.Fprintf(p.out, "Your practice is as it was in %s.\n", shown(args[0]))
+			fmt.Fprintf(p.out, "Your practice is as it was in %s.\n", cli.Shown(args[0]))
 			switch {
 			case kept != "" && filepath.Ext(kept) != filepath.Ext(path):
-				fmt.Fprintf(p.out, "A journal without its file was there: it is kept as %s.\n", shown(kept))
+				fmt.Fprintf(p.out, "A journal without its file was there: it is kept as %s.\n", cli.Shown(kept))
 			case kept != "":
-				fmt.Fprintf(p.out, "What was there is kept as %s\nand 'surefret data merge' with that name takes over what is new in it.\n", shown(kept))
+				fmt.Fprintf(p.out, "What was there is kept as %s\nand 'surefret data merge' with that name takes over what is new in it.\n", cli.Shown(kept))
 			}
 			return nil
 		},
@@ -278,7 +278,7 @@ func (p *program) backUp(ctx context.Context, pl *player) (wait func()) {
 	}()
 	return func() {
 		if err := <-done; err != nil && ctx.Err() == nil {
-			fmt.Fprintf(p.err, "surefret: today's backup was not made: %s\n", oneLine(err.Error()))
+			fmt.Fprintf(p.err, "surefret: today's backup was not made: %s\n", cli.OneLine(err.Error()))
 		}
 	}
 }

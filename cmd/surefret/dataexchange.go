@@ -63,7 +63,7 @@ func (p *program) dataImport() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			in := io.Reader(until{cmd.Context(), p.in})
 			if args[0] != "-" {
-				f, err := openInput(args[0], "an export")
+				f, err := cli.OpenInput(args[0], "an export")
 				if err != nil {
 					return err
 				}

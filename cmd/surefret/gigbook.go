@@ -45,7 +45,7 @@ func (p *program) gigImport() *cobra.Command {
 			"  surefret gig import harbour.toml --gig \"Quay Dance\" --day 2026-12-19",
 		Args: cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			text, err := readText(args[0], "a song book", songbook.Largest)
+			text, err := cli.ReadText(args[0], "a song book", songbook.Largest)
 			if err != nil {
 				return err
 			}

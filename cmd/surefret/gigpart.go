@@ -9,7 +9,7 @@ import (
 
 // readPart reads a part in tablature from a file.
 func readPart(name string) (gig.Part, error) {
-	text, err := readTab(name)
+	text, err := cli.ReadTab(name)
 	if err != nil {
 		return gig.Part{}, err
 	}

@@ -110,6 +110,15 @@ func TestFiveHundredSongs(t *testing.T) {
 	}
 }
 
+// demoSongs lists every song of the demo.
+func demoSongs() []gig.Song {
+	var all []gig.Song
+	for _, g := range demo.Gigs(0) {
+		all = append(all, g.Songs...)
+	}
+	return all
+}
+
 // manySongs is a gig of n songs.
 func manySongs(n int) gig.Gig {
 	g := gig.Gig{ID: "1", Name: "Harbour Fair", Day: "2026-12-05"}

@@ -48,7 +48,7 @@ var rooms = map[string]room{
 	"cmd/surefret/demo":                  {ours: music("scheduler"), tests: list("cmd/surefret/settings")},
 	"cmd/surefret/report":                {ours: music("scheduler"), others: list("github.com/charmbracelet/x/ansi")},
 	"cmd/surefret/sheet":                 {ours: music("scheduler cmd/surefret/report")},
-	"cmd/surefret/cli":                   {ours: list("cmd/surefret/report"), others: list("github.com/spf13/cobra github.com/spf13/pflag")},
+	"cmd/surefret/cli":                   {ours: list("cmd/surefret/report"), others: list("github.com/spf13/cobra github.com/spf13/pflag"), world: true},
 	"cmd/surefret/score":                 {ours: list("drills drills/theory drills/fretboard synth synth/midi")},
 	"cmd/surefret/form":                  {},
 	"cmd/surefret/line":                  {ours: music("scheduler cmd/surefret/practice cmd/surefret/form"), tests: list("cmd/surefret/settings cmd/surefret/practice/practicetest")},

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/drills/fretboard"
 )
 
@@ -63,19 +64,19 @@ func TestALineOfAGigabyteIsRefusedInLittleMemory(t *testing.T) {
 // whatever it is.
 func TestTheLongestTablatureTakesBoundedMemory(t *testing.T) {
 	fb := fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}
-	system := strings.Repeat(strings.Repeat("-3-", largestTab/18-1)+"\n", 6)
+	system := strings.Repeat(strings.Repeat("-3-", cli.LargestTab/18-1)+"\n", 6)
 	for what, text := range map[string]string{
-		"one line":      strings.Repeat("a", largestTab),
-		"dashes":        strings.Repeat("-", largestTab),
-		"short lines":   strings.Repeat("\n", largestTab),
+		"one line":      strings.Repeat("a", cli.LargestTab),
+		"dashes":        strings.Repeat("-", cli.LargestTab),
+		"short lines":   strings.Repeat("\n", cli.LargestTab),
 		"one system":    system,
-		"short systems": strings.Repeat(strings.Repeat("|-3-|\n", 6)+"\n", largestTab/37),
+		"short systems": strings.Repeat(strings.Repeat("|-3-|\n", 6)+"\n", cli.LargestTab/37),
 	} {
 		var err error
 		took := allocated(func() { _, err = fretboard.ParseTab(text, fb) })
 		t.Logf("%s: %d MB, %v", what, took>>20, err)
-		if took > 512*largestTab {
-			t.Errorf("%s: %d MB of tablature took %d MB", what, largestTab>>20, took>>20)
+		if took > 512*cli.LargestTab {
+			t.Errorf("%s: %d MB of tablature took %d MB", what, cli.LargestTab>>20, took>>20)
 		}
 	}
 }

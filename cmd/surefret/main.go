@@ -12,7 +12,6 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"strings"
 	"sync"
 	"syscall"
 	"time"
@@ -109,22 +108,22 @@ func usagef(format string, args ...any) error { return cli.BadInput{Err: fmt.Err
 // run executes one command line and returns the exit code. Whatever goes wrong
 // is told in one sentence on standard error.
 func (p *program) run(ctx context.Context, args []string) int {
-	printed := &output{}
+	printed := &cli.Output{}
 	if file, ok := p.out.(*os.File); ok {
-		printed.file = file
+		printed.File = file
 		p.out = printed
 	}
-	p.err = messages{p.err}
+	p.err = cli.Messages{Writer: p.err}
 	err := p.execute(ctx, args)
 	if err == nil {
-		err = printed.full()
+		err = printed.Full()
 	}
 	var told ending
 	ended := errors.As(context.Cause(ctx), &told)
 	if errors.Is(err, screen.ErrInterrupted) {
 		ended, told = true, ending{syscall.SIGINT}
 	} else if err != nil && !(ended && errors.Is(err, context.Canceled)) {
-		fmt.Fprintf(p.err, "surefret: %s\n", oneLine(err.Error()))
+		fmt.Fprintf(p.err, "surefret: %s\n", cli.OneLine(err.Error()))
 	}
 	switch {
 	case ended:
@@ -193,7 +192,3 @@ func (p *program) clock() (func() time.Time, error) {
 	}
 	return func() time.Time { return at }, nil
 }
-
-// oneLine folds a message that some library broke over lines, and shows what it
-// quotes.
-func oneLine(s string) string { return shown(strings.Join(strings.Fields(s), " ")) }

@@ -75,7 +75,7 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	if err != nil {
 		return cli.BadInput{Err: err}
 	}
-	text, err := readTab(name)
+	text, err := cli.ReadTab(name)
 	if err != nil {
 		return err
 	}
@@ -118,7 +118,7 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 // printMoved prints the moved part, then what breaks, then the ways out.
 func (p *program) printMoved(m fretboard.Moved, tab string) {
 	p.printFolded("", m.Say()+".")
-	tab = shown(tab)
+	tab = cli.Shown(tab)
 	fmt.Fprintf(p.out, "\n%s", tab)
 	if !strings.HasSuffix(tab, "\n") {
 		fmt.Fprintln(p.out)

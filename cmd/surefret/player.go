@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
@@ -110,7 +111,7 @@ func (p *program) named() bool { return p.database != "" || p.getenv("SUREFRET_D
 // noLog says that there is no practice to read.
 func (p *program) noLog(path string) error {
 	if p.named() {
-		return usagef("there is no practice in %s: check the name; 'surefret practice' with it makes one", shown(path))
+		return usagef("there is no practice in %s: check the name; 'surefret practice' with it makes one", cli.Shown(path))
 	}
 	return usagef("there is no practice yet: 'surefret' begins it")
 }
@@ -166,7 +167,7 @@ func (p *program) savedSetup(ctx context.Context) (settings.Settings, drills.Set
 			fmt.Fprintf(p.err, "surefret: %s\n", err)
 		}
 	case !errors.Is(err, store.ErrMissing):
-		fmt.Fprintf(p.err, "surefret: the default settings are taken, since yours cannot be read: %s\n", oneLine(err.Error()))
+		fmt.Fprintf(p.err, "surefret: the default settings are taken, since yours cannot be read: %s\n", cli.OneLine(err.Error()))
 	}
 	setup, err := s.Setup()
 	return s, setup, err

@@ -109,7 +109,7 @@ func (p *program) playPart() *cobra.Command {
 		Use: "part FILE", Short: "Hear a part in tablature, after a count-in", Example: "  surefret play part tin-umbrella.tab --tempo 72",
 		Args: cli.Needs("FILE"),
 	}, &f, func(args []string) (tune, error) {
-		text, err := readTab(args[0])
+		text, err := cli.ReadTab(args[0])
 		if err != nil {
 			return nil, err
 		}

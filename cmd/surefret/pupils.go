@@ -64,7 +64,7 @@ func (p *program) showPupils(ctx context.Context, o pupilsOptions, args []string
 			one, err := p.pupil(ctx, file, now)
 			switch {
 			case folder && (errors.Is(err, store.ErrForeign) || errors.Is(err, store.ErrDamaged)): // the others can be shown
-				fmt.Fprintf(p.err, "surefret: passed over: %s\n", oneLine(err.Error()))
+				fmt.Fprintf(p.err, "surefret: passed over: %s\n", cli.OneLine(err.Error()))
 			case err != nil:
 				return named(err)
 			default:
@@ -80,7 +80,7 @@ func (p *program) showPupils(ctx context.Context, o pupilsOptions, args []string
 	case o.json:
 		return p.printJSON(all)
 	}
-	fmt.Fprint(p.out, shown(all.Text(p.columns())))
+	fmt.Fprint(p.out, cli.Shown(all.Text(p.columns())))
 	return nil
 }
 

@@ -84,7 +84,7 @@ func (p *program) moveSong(cmd *cobra.Command, name string, f songMoveFlags) err
 		if i > 0 && c.Format == chart.Text {
 			fmt.Fprintln(p.out)
 		}
-		fmt.Fprint(p.out, shown(c.String()))
+		fmt.Fprint(p.out, cli.Shown(c.String()))
 	}
 	if f.json {
 		return p.printJSON(pages)
@@ -133,7 +133,7 @@ func unkeyed(err error) error {
 
 // readCharts reads the charts of a file.
 func readCharts(name string, o chart.Options) ([]chart.Chart, error) {
-	text, err := readText(name, "a chart", 4*chart.Largest)
+	text, err := cli.ReadText(name, "a chart", 4*chart.Largest)
 	if err != nil {
 		return nil, err
 	}

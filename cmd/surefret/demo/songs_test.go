@@ -1,4 +1,4 @@
-package main
+package demo
 
 import (
 	"encoding/json"
@@ -7,7 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"surefret/cmd/surefret/demo"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 	"surefret/drills/theory"
@@ -17,7 +16,7 @@ import (
 // demoSongs lists every song of the demo.
 func demoSongs() []gig.Song {
 	var all []gig.Song
-	for _, g := range demo.Gigs(0) {
+	for _, g := range Gigs(0) {
 		all = append(all, g.Songs...)
 	}
 	return all

@@ -1,4 +1,4 @@
-package main
+package screen
 
 import (
 	"fmt"
@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"surefret/cmd/surefret/report"
-	"surefret/cmd/surefret/screen"
 )
 
 // A linear colour: red, green and blue from 0 to 1 without the gamma of sRGB.
@@ -169,7 +168,7 @@ func terminalSteps(t *testing.T) (all []painted) {
 		return fromSRGB(cube[(n-16)/36], cube[(n-16)/6%6], cube[(n-16)%6])
 	}
 	for step := range 5 {
-		sent := screen.Look{Colours: screen.ManyColours}.Heat(step, "7")
+		sent := Look{Colours: ManyColours}.Heat(step, "7")
 		m := regexp.MustCompile(`38;5;(\d+);48;5;(\d+)m7`).FindStringSubmatch(sent)
 		if m == nil {
 			t.Fatalf("step %d is sent as %q", step, sent)
