@@ -8,10 +8,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"surefret/cmd/schedulelab/policy"
-	"surefret/scheduler"
 )
 
 func newTestMaterial(t *testing.T, days int) *material {
@@ -133,44 +131,21 @@ func TestTheRecordsDoNotDependOnTheProcessors(t *testing.T) {
 	}
 }
 
-// audit asks at random and checks what it is told.
-type audit struct {
-	t     *testing.T
-	inner policy.Policy
-	last  time.Time
-	left  time.Duration
-}
-
-func (a *audit) Next(now time.Time, left time.Duration) (int, bool) {
-	if now.Before(a.last) {
-		a.t.Errorf("the clock went back from %v to %v", a.last, now)
-	}
-	if left <= 0 || left > sitting*time.Second {
-		a.t.Errorf("%v are left of a sitting", left)
-	}
-	a.left = left
-	return a.inner.Next(now, left)
-}
-
-func (a *audit) Learn(r policy.Answer) {
-	if r.Seconds < 0.05 {
-		a.t.Errorf("an answer says %+v", r)
-	}
-	a.last = r.At
-	a.inner.Learn(r)
-}
-
-func TestASittingIsTenMinutesOnTheClock(t *testing.T) {
-	a := &audit{t: t}
-	rec, err := newTestMaterial(t, 20).play(banks[0].player(1), Rule{New: func(items []scheduler.Item, seed uint64) policy.Policy {
-		a.inner = policy.Random(items, seed)
-		return a
-	}})
+func TestASittingIsTenMinutes(t *testing.T) {
+	m := newTestMaterial(t, 20)
+	c, err := m.newCourse(banks[0].player(1), Rule{New: policy.Random})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if a.left > 60*time.Second || rec.seconds < sitting {
-		t.Errorf("the last question came with %v left; %.0f s in all", a.left, rec.seconds)
+	for d := range 5 {
+		before := c.rec.seconds
+		c.sit(d, float64(d)+practiceHour/24)
+		if took := c.rec.seconds - before; took < sitting || took > sitting+60 {
+			t.Errorf("sitting %d took %.0f s", d+1, took)
+		}
+	}
+	if c.sat != 5 || c.rec.answers < 5*40 || c.rec.newFirst == 0 || c.rec.right > c.rec.early {
+		t.Errorf("five sittings came to %+v", c.rec)
 	}
 }
 
@@ -187,20 +162,12 @@ func TestLuckGoesWithTheItem(t *testing.T) {
 	if z, _ := b.draw(5); z == y {
 		t.Error("the second answer has the luck of the first")
 	}
-	sum, n := 0.0, 0
-	for i := range 9 {
-		for range 500 {
-			l, entry := a.draw(i)
-			for _, u := range []float64{l.Retrieve, l.Time, l.Error, entry} {
-				if u <= 0 || u >= 1 {
-					t.Fatalf("luck %v", u)
-				}
-				sum += u
-				n++
-			}
-		}
+	sum := 0.0
+	for range 2000 {
+		l, entry := a.draw(3)
+		sum += l.Retrieve + l.Time + l.Error + entry
 	}
-	if m := sum / float64(n); math.Abs(m-0.5) > 0.01 {
+	if m := sum / 8000; math.Abs(m-0.5) > 0.02 {
 		t.Errorf("luck is %.3f on the average", m)
 	}
 }

@@ -15,13 +15,16 @@ import (
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/practice/practicetest"
 	"surefret/drills"
+	"surefret/drills/gig"
 )
 
 // A lived course is a named player who practises with the program itself: its
 // sittings choose, pose, judge, log and learn.
 type lived struct {
 	*material
+	log      practicetest.Log
 	practice *practice.Player
+	o        practice.Options // of every sitting
 	items    []drills.Item
 	index    map[string]int
 	who      bankPlayer
@@ -41,32 +44,33 @@ type livedDay struct {
 	families, begun, done []string
 }
 
-// newLived opens a practice without a log for the named player.
-func newLived(ctx context.Context, profile int, memory string, seed uint64) (*lived, error) {
+// newLived opens a practice for the player, with nothing in its log. Where he hears
+// what the program plays, the ear drills are asked, too.
+func newLived(ctx context.Context, who bankPlayer, o practice.Options, gigs []gig.Gig) (*lived, error) {
 	time.Local = time.UTC // the program's days are the player's own
-	l := &lived{who: profilePlayer(profile, memory, seed), index: map[string]int{}, now: start}
+	l := &lived{who: who, log: practicetest.Log{Dates: gigs}, o: o, index: map[string]int{}, now: start}
 	var err error
-	if l.practice, err = practice.Open(ctx, &practicetest.Log{}, func() time.Time { return l.now }); err != nil {
+	if l.practice, err = practice.Open(ctx, &l.log, func() time.Time { return l.now }); err != nil {
 		return nil, err
 	}
-	l.items = slices.DeleteFunc(l.practice.Catalogue().Items(), func(it drills.Item) bool { return it.Family == "ear" })
+	l.items = slices.DeleteFunc(l.practice.Catalogue().Items(), func(it drills.Item) bool { return it.Family == "ear" && !o.Selection.Heard })
 	l.material = newMaterial(l.items)
 	for i, it := range l.items {
 		l.index[it.ID] = i
 	}
 	n := len(l.items)
-	l.fluent, l.asked, l.luck = make([]float64, n), make([]bool, n), lottery{key: seed, asked: make([]uint32, n)}
-	l.player, err = learner.New(l.who.Traits, l.board, seed)
+	l.fluent, l.asked, l.luck = make([]float64, n), make([]bool, n), lottery{key: who.seed, asked: make([]uint32, n)}
+	l.player, err = learner.New(who.Traits, l.board, who.seed)
 	return l, err
 }
 
-// day is one sitting of ten minutes, on the day and hour given.
-func (l *lived) day(ctx context.Context, at float64, rng *rand.Rand) (livedDay, error) {
+// day is one sitting, on the day and hour given.
+func (l *lived) day(ctx context.Context, at float64) (livedDay, error) {
 	var d livedDay
 	before := l.sure(l.fluent, 0.8)
 	l.now = instant(at)
 	began := l.now
-	s, err := l.practice.Begin(practice.Options{Rand: rng, Length: sitting * time.Second})
+	s, err := l.practice.Begin(l.o)
 	if err != nil {
 		return d, err
 	}
@@ -162,7 +166,8 @@ func add(to *[]string, name string) {
 // printCourse plays the named player's first days with the program and writes them.
 func printCourse(ctx context.Context, w io.Writer, name string, days int) error {
 	k := slices.IndexFunc(profiles, func(p profile) bool { return p.name == name })
-	l, err := newLived(ctx, k, "mixture", 1)
+	rng := rand.New(rand.NewPCG(1, 8))
+	l, err := newLived(ctx, profilePlayer(k, "mixture", 1), practice.Options{Rand: rng, Length: sitting * time.Second}, nil)
 	if err != nil {
 		return err
 	}
@@ -175,7 +180,6 @@ func printCourse(ctx context.Context, w io.Writer, name string, days int) error 
 		name, len(l.items), len(l.topics), 100*mean(l.fluent), brought)
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "day\tminutes\tasked\tnew\tright\tnot yet sure\ttopics sure\tfamilies\ttopics begun; became sure")
-	rng := rand.New(rand.NewPCG(1, 8))
 	for day, at := range l.who.days() {
 		if day == days {
 			break
@@ -184,7 +188,7 @@ func printCourse(ctx context.Context, w io.Writer, name string, days int) error 
 			fmt.Fprintf(t, "%d\tno practice\t\t\t\t\t\t\t\n", day+1)
 			continue
 		}
-		d, err := l.day(ctx, at, rng)
+		d, err := l.day(ctx, at)
 		if err != nil {
 			return err
 		}

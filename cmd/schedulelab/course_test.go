@@ -5,6 +5,9 @@ import (
 	"os"
 	"strings"
 	"testing"
+	"time"
+
+	"surefret/cmd/surefret/practice"
 )
 
 // The lab answers every item of the catalogue right and wrong, as the judge says.
@@ -31,14 +34,14 @@ func TestEveryItemCanBeAnsweredRightAndWrong(t *testing.T) {
 // A named player's days with the program: ten minutes each, what is new comes in few,
 // and what he practised is in the log, for the next day is planned from it.
 func TestACourseIsPlayedWithTheProgram(t *testing.T) {
-	l, err := newLived(t.Context(), 0, "half-life", 1)
+	o := practice.Options{Rand: rand.New(rand.NewPCG(1, 8)), Length: 10 * time.Minute}
+	l, err := newLived(t.Context(), profilePlayer(0, "half-life", 1), o, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	rng := rand.New(rand.NewPCG(1, 8))
 	met := 0
 	for day := range 3 {
-		d, err := l.day(t.Context(), float64(day)+practiceHour/24, rng)
+		d, err := l.day(t.Context(), float64(day)+practiceHour/24)
 		if err != nil {
 			t.Fatal(err)
 		}

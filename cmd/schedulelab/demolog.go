@@ -1,163 +1,70 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"time"
 
 	"surefret/cmd/schedulelab/learner"
 	"surefret/cmd/surefret/demo"
-	"surefret/drills"
+	"surefret/cmd/surefret/practice"
 	"surefret/scheduler"
 )
 
-// A habit is how a player of the demo practises for half a year.
+// A habit is how a player of the demo practises for half a year, with the program
+// itself: it chooses what is asked.
 type habit struct {
-	name    string
-	memory  string // of the simulated player
-	seed    uint64
-	skips   float64       // chance of a day without practice
-	sitting time.Duration // on the others
-	course  []stretch
+	name   string
+	traits learner.Traits
+	seed   uint64
+	skips  float64       // chance of a day without practice
+	length time.Duration // of a sitting on the others
 }
 
-// A stretch is what is practised from a day of the course on.
-type stretch struct {
-	from  int
-	parts []part
-}
-
-// A part of the catalogue: some families on some strings, or some keys.
-type part struct {
-	families []drills.Family // nil is all
-	strings  []int
-	keys     []string
-}
-
-// Wren works her way up from the low strings, ten minutes on most days; Odile sits
-// down now and then, for the next gig's keys and shapes.
+// Wren sits down for ten minutes on most days, with sound; Odile now and then for five.
 var habits = []habit{
-	{"Wren", "activation", 7, 0.2, 10 * time.Minute, []stretch{
-		{0, []part{{families: []drills.Family{"note"}, strings: []int{6, 5}}}},
-		{30, []part{
-			{families: []drills.Family{"note"}, strings: []int{6, 5, 4}},
-			{families: []drills.Family{"shape"}, strings: []int{6, 5, 3}},
-			{keys: []string{"Bb", "Ab", "Eb", "F", "C", "G", "D"}}}},
-		{75, []part{
-			{families: []drills.Family{"note", "shape", "walkup", "ear"}, strings: []int{6, 5, 4, 3}},
-			{families: []drills.Family{"interval"}, strings: []int{6, 5, 4}},
-			{keys: []string{"Bb", "Ab", "Eb", "F", "C", "G", "D", "Db", "A", "E"}}}},
-		{120, []part{
-			{families: []drills.Family{"note", "shape", "walkup", "ear", "interval"}, strings: []int{6, 5, 4, 3, 2}},
-			{keys: []string{"Bb", "Ab", "Eb", "F", "C", "G", "D", "Db", "A", "E", "B"}}}},
-		{172, []part{
-			{families: []drills.Family{"note", "shape", "walkup", "ear", "interval"}, strings: []int{6, 5, 4, 3, 2, 1}},
-			{keys: []string{"Bb", "Ab", "Eb", "F", "C", "G", "D", "Db", "A", "E", "B"}}}},
-	}},
-	{"Odile", "half-life", 11, 0.6, 5 * time.Minute, []stretch{
-		{0, []part{
-			{families: []drills.Family{"note", "shape"}, strings: []int{6, 5}},
-			{keys: []string{"G", "D", "A", "E", "C"}}}},
-		{70, []part{
-			{families: []drills.Family{"note", "walkup"}, strings: []int{6, 5, 4}},
-			{families: []drills.Family{"shape"}, strings: []int{6, 5, 3}},
-			{keys: []string{"G", "D", "A", "E", "C", "Bb", "Eb", "Db"}}}},
-	}},
+	{"Wren", learner.Traits{Memory: "half-life", Known: 0.1, Wrong: 0.2, Careless: 1, Pace: 0.9, Rate: 1.3, Transfer: 0.6, Lapse: 0.01}, 7, 0.12, 10 * time.Minute},
+	{"Odile", learner.Traits{Memory: "mixture", Known: 0.1, Wrong: 0.3, Careless: 1.5, Pace: 1, Rate: 1.2, Transfer: 0.5, Lapse: 0.02}, 11, 0.6, 5 * time.Minute},
 }
 
-// has reports whether an item belongs to the part.
-func (p part) has(it drills.Item) bool {
-	if p.keys != nil {
-		return slices.ContainsFunc(p.keys, func(key string) bool { return strings.HasPrefix(it.ID, "key/"+key+" major/") })
-	}
-	if !slices.Contains(p.families, it.Family) {
-		return false
-	}
-	for _, str := range it.Strings {
-		if !slices.Contains(p.strings, str) {
-			return false
-		}
-	}
-	return true
-}
-
-// wants reports whether the player practises an item on a day of the course.
-func (h habit) wants(day int, it drills.Item) bool {
-	var now []part
-	for _, s := range h.course {
-		if day >= s.from {
-			now = s.parts
-		}
-	}
-	return slices.ContainsFunc(now, func(p part) bool { return p.has(it) })
-}
-
-// practise lets a simulated learner sit down on the days of the habit and answer
-// what the planner asks.
-func (h habit) practise(c *drills.Catalogue) ([]demo.Row, error) {
-	b := newBoard(c.Items())
-	planner, err := scheduler.NewPlanner(b.Items, scheduler.Options{Daily: h.sitting})
-	if err != nil {
-		return nil, err
-	}
-	player, err := learner.New(learner.Traits{Memory: h.memory, Pace: 1, Rate: 1.2, Transfer: 0.6, Careless: 1.5, Interference: 0.1, Lapse: 0.01}, b, h.seed)
-	if err != nil {
-		return nil, err
-	}
-	index := map[string]int{}
-	for i, it := range b.Items {
-		index[it.ID] = i
-	}
+// practise plays the half year.
+func (h habit) practise(ctx context.Context) ([]demo.Row, error) {
 	rng := rand.New(rand.NewPCG(h.seed, 5))
-	uniform := func() float64 { return max(rng.Float64(), 1e-9) }
-	seconds := func(s float64) time.Duration { return time.Duration(s*1000) * time.Millisecond }
-	first := scheduler.DayOf(start, nil)
-	var rows []demo.Row
+	first := scheduler.DayOf(start.Add(12*time.Hour), nil)
+	o := practice.Options{Rand: rng, Length: h.length, Selection: practice.Selection{Heard: true}}
+	who := bankPlayer{Traits: h.traits, seed: h.seed}
+	l, err := newLived(ctx, who, o, demo.Gigs(first+demo.Days))
+	if err != nil {
+		return nil, err
+	}
 	for day := range demo.Days {
-		if rng.Float64() < h.skips {
+		hour := 18 + 3*rng.Float64()
+		if day > 0 && rng.Float64() < h.skips {
 			continue
 		}
-		planner.Narrow(func(it scheduler.Item) bool {
-			item, ok := c.Item(it.ID)
-			return ok && h.wants(day, item)
-		})
-		morning := (first + scheduler.Day(day)).Start(nil)
-		began := morning.Add(14*time.Hour + time.Duration(rng.IntN(180))*time.Minute)
-		for at := began; at.Sub(began) < h.sitting; {
-			choice, ok := planner.Next(at, h.sitting-at.Sub(began))
-			if !ok {
-				break
-			}
-			q, err := c.Ask(choice.Item, rng)
-			if err != nil {
-				return nil, err
-			}
-			now := at.Sub(start).Hours() / 24
-			a := player.Answer(index[choice.Item], now, learner.Luck{Retrieve: uniform(), Time: uniform(), Error: uniform()})
-			at = at.Add(seconds(a.Thinking + entrySeconds + feedbackSeconds))
-			r := demo.Row{Day: day, Since: at.Sub(morning), Item: choice.Item, Question: q.Text, Right: a.Right, Thinking: seconds(a.Thinking)}
-			rows = append(rows, r)
-			planner.Learn(scheduler.Answer{Item: r.Item, At: at, Right: r.Right, Thinking: r.Thinking})
-			if !a.Right {
-				at = at.Add(seconds(missSeconds))
-			}
+		if _, err := l.day(ctx, float64(day)+hour/24); err != nil {
+			return nil, err
 		}
+	}
+	var rows []demo.Row
+	for _, r := range l.log.Rows {
+		day := int(scheduler.DayOf(r.At, nil) - first)
+		rows = append(rows, demo.Row{
+			Day: day, Since: r.At.Sub((first + scheduler.Day(day)).Start(nil)).Truncate(time.Millisecond),
+			Item: r.Item, Question: r.Question, Right: r.Right, Thinking: r.Thinking,
+		})
 	}
 	return rows, nil
 }
 
 // writeDemoLogs writes the practice of the demo's players into a folder.
-func writeDemoLogs(folder string) error {
-	c, err := newCatalogue(true)
-	if err != nil {
-		return err
-	}
+func writeDemoLogs(ctx context.Context, folder string) error {
 	for _, h := range habits {
-		rows, err := h.practise(c)
+		rows, err := h.practise(ctx)
 		if err != nil {
 			return fmt.Errorf("practise as %s: %w", h.name, err)
 		}

@@ -154,8 +154,11 @@ func (f frontier) writePicture(w io.Writer, title string) error {
 	fmt.Fprintf(&b, "<text transform=\"translate(16 %.1f) rotate(-90)\" text-anchor=\"middle\">usable share, %%</text>\n", y(top/2))
 	line := func(curve []point, colour, label string) {
 		var path []string
-		for _, p := range curve {
+		for k, p := range curve {
 			path = append(path, fmt.Sprintf("%.1f,%.1f", x(p.fluent), y(p.usable)))
+			if k+1 < len(curve) && x(curve[k+1].fluent)-x(p.fluent) < 12 {
+				continue // the next one lies on it
+			}
 			short := strings.TrimPrefix(strings.TrimPrefix(p.name, fewAtATime+" "), planner+" ")
 			fmt.Fprintf(&b, "<circle cx=\"%.1f\" cy=\"%.1f\" r=\"4\" fill=\"%s\"/><text x=\"%.1f\" y=\"%.1f\" fill=\"%s\">%s</text>\n",
 				x(p.fluent), y(p.usable), colour, x(p.fluent)+6, y(p.usable)-6, colour, short)

@@ -99,7 +99,7 @@ func readFlags(args []string, w io.Writer) (plan, error) {
 
 func (p plan) run(w io.Writer) error {
 	if p.demo != "" {
-		return writeDemoLogs(p.demo)
+		return writeDemoLogs(context.Background(), p.demo)
 	}
 	if p.course != "" {
 		fmt.Fprintf(w, "go run ./cmd/schedulelab%s\n", p.asked)
@@ -134,10 +134,10 @@ func (p plan) run(w io.Writer) error {
 	}
 	head()
 	v.print(w, p.players, draw)
+	v.printShort(w, p.players)
 	printTables(w, v.all, v.crowd)
 	printPoints(w, v)
-	b := p.bank
-	b.printReadiness(w, v.forecasts, v.foretold)
+	p.bank.printReadiness(w, v.forecasts, v.foretold)
 	if p.picture == "" {
 		return nil
 	}

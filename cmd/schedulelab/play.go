@@ -52,6 +52,8 @@ type Rule struct {
 	Cheat func(m *material, who bankPlayer, p *learner.Player) policy.Policy
 	// Gig: told of the gig on its day, if the rule listens at all.
 	Gig bool
+	// Until is how many days to play; 0 is all.
+	Until int
 }
 
 // A record is what the days of one player came to. Days count from 0.
@@ -121,7 +123,7 @@ func (m *material) play(who bankPlayer, rule Rule) (record, error) {
 	brought := m.sure(c.fluent, 0.8)
 	gig := m.gig(who.seed)
 	for d, at := range who.days() {
-		if d == m.days {
+		if d == m.days || rule.Until > 0 && d == rule.Until {
 			break
 		}
 		if listener, ok := c.policy.(policy.Performer); ok && rule.Gig && d+1 == gigKnown {

@@ -91,8 +91,8 @@ func baselines() []candidate {
 // making.
 func planners() []candidate {
 	all := []candidate{{Rule{Name: planner, New: policy.Ours}, planner}}
-	for _, limit := range []int{5, 10, 30, 60, 120, 1000} {
-		all = append(all, candidate{Rule{Name: fmt.Sprintf("%s %d", planner, limit), New: policy.OursAt(limit)}, planner})
+	for _, limit := range []int{10, 40, 80, 1000} {
+		all = append(all, candidate{Rule{Name: fmt.Sprintf("%s %d", planner, limit), New: policy.OursAt(limit), Until: shareDays}, planner})
 	}
 	return all
 }
@@ -109,13 +109,13 @@ func references() []candidate {
 // items until it is over.
 func gigRules() []candidate {
 	rules := []candidate{
-		{Rule{Name: toldOfGig, New: policy.Ours, Gig: true}, gigKind + " told"},
-		{Rule{Name: "only the gig, SUREFRET's order", New: policy.Narrow(policy.Ours), Gig: true}, gigKind},
-		{Rule{Name: "only the gig, few at a time without limit", New: policy.Narrow(policy.Few(0)), Gig: true}, gigKind},
+		{Rule{Name: toldOfGig, New: policy.Ours, Gig: true, Until: shareDays}, gigKind + " told"},
+		{Rule{Name: "only the gig, SUREFRET's order", New: policy.Narrow(policy.Ours), Gig: true, Until: shareDays}, gigKind},
+		{Rule{Name: "only the gig, few at a time without limit", New: policy.Narrow(policy.Few(0)), Gig: true, Until: shareDays}, gigKind},
 	}
 	for _, c := range baselines() {
 		if c.kind == leitner || c.kind == plainBoxes {
-			rules = append(rules, candidate{Rule{Name: "only the gig, " + c.Name, New: policy.Narrow(c.New), Gig: true}, gigKind})
+			rules = append(rules, candidate{Rule{Name: "only the gig, " + c.Name, New: policy.Narrow(c.New), Gig: true, Until: shareDays}, gigKind})
 		}
 	}
 	return rules

@@ -5,6 +5,8 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strings"
+	"text/tabwriter"
 )
 
 // A goal is one thing that the planner must show.
@@ -250,4 +252,32 @@ func (v *verdict) print(w io.Writer, players, draw int) {
 		met += one(g.met)
 	}
 	fmt.Fprintf(w, "\n%d of %d met. After ± are 95 %% intervals: of points Student's over players' paired\ndifferences, of percentages a bootstrap over players.\n\n", met, len(goals))
+}
+
+// printShort writes the few lines that are quoted elsewhere.
+func (v *verdict) printShort(w io.Writer, players int) {
+	fmt.Fprintf(w, "In short: %d simulated players, 60 days of ten minutes, mean share of the board in %%\n\n", players)
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
+	fmt.Fprint(t, "in topics that are sure\tright in time\t\n")
+	row := func(as string, usable, fluent float64) { fmt.Fprintf(t, "%.1f\t%.1f\t  %s\n", usable, fluent, as) }
+	of := func(as string, p played) { row(as, usable.mean(p.records), fluent.mean(p.records)) }
+	of(random, find(v.all, random))
+	if u, f := best(v.all, usable.mean), best(v.all, fluent.mean); u.Name == f.Name {
+		of("best baseline for both: "+u.Name, u)
+	} else {
+		of("best baseline for topics: "+u.Name, u)
+		of("best baseline for single facts: "+f.Name, f)
+	}
+	of("Surefret", v.ours())
+	// With the players that a reference played they are paired.
+	for _, c := range v.cheats {
+		if c.kind == cheating {
+			room := func(m measure) float64 {
+				return m.mean(v.ours().records) + m.mean(c.records) - m.mean(find(v.cheats, planner).records)
+			}
+			row(strings.TrimSuffix(c.Name, ","), room(usable), room(fluent))
+		}
+	}
+	t.Flush()
+	fmt.Fprintln(w)
 }

@@ -68,6 +68,7 @@ func judged() *verdict {
 			*in = append(*in, true)
 		}
 	}
+	v.all = append(v.all, flat(random, random, 0.2, 0.01))
 	v.cheats = []played{few, none, flat(cheating, "a reference", 0.4, 0.2), ours}
 	for _, p := range []played{ours, few} {
 		p.records = make([]record, 2*perProfile)
@@ -217,13 +218,14 @@ func TestEverythingIsPrinted(t *testing.T) {
 	v := judged()
 	var out bytes.Buffer
 	v.print(&out, 20, 2)
+	v.printShort(&out, 20)
 	printTables(&out, v.all, v.crowd)
 	printPoints(&out, v)
 	v.bank.printReadiness(&out, v.forecasts, v.foretold)
 	if err := newFrontier(v.all).writePicture(&out, "a test"); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"21 of 21 met", "topics 90", "unasked", "less SUREFRET", "14 days before", "</svg>"} {
+	for _, want := range []string{"21 of 21 met", "Surefret", "topics 90", "unasked", "less SUREFRET", "14 days before", "</svg>"} {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("%q is not there:\n%s", want, out.String())
 		}

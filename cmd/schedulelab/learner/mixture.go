@@ -7,6 +7,7 @@ import "math/rand/v2"
 type mixture struct {
 	a, b   memory
 	weight float64 // of a
+	other  []float64
 }
 
 // newMixture draws two of the other memories.
@@ -20,7 +21,7 @@ func newMixture(p *person, rng *rand.Rand) *mixture {
 		}
 		return m
 	}
-	return &mixture{made(first), made(second), 0.2 + 0.6*rng.Float64()}
+	return &mixture{made(first), made(second), 0.2 + 0.6*rng.Float64(), make([]float64, len(p.aim))}
 }
 
 func (m *mixture) mixed(a, b float64) float64 { return m.weight*a + (1-m.weight)*b }
@@ -37,12 +38,20 @@ func (m *mixture) fluencyOn(item int, day float64) float64 {
 	return m.mixed(m.a.fluencyOn(item, day), m.b.fluencyOn(item, day))
 }
 
+func (m *mixture) fluencies(day float64, out []float64) {
+	fluencies(m.a, day, out)
+	fluencies(m.b, day, m.other)
+	for i := range out {
+		out[i] = m.mixed(out[i], m.other[i])
+	}
+}
+
 func (m *mixture) secondsOn(item int, day float64) float64 {
 	return m.mixed(m.a.secondsOn(item, day), m.b.secondsOn(item, day))
 }
 
 func (m *mixture) ahead(item int, gain float64, practices, looks, out []float64) {
-	other := make([]float64, len(out))
+	other := m.other[:len(out)]
 	m.a.ahead(item, gain, practices, looks, out)
 	m.b.ahead(item, gain, practices, looks, other)
 	for i := range out {

@@ -271,15 +271,20 @@ func (p *Player) spoilt(item int, fluency float64) float64 {
 
 // Fluencies fills out with the fluency of every item.
 func (p *Player) Fluencies(day float64, out []float64) {
-	if m, ok := p.memory.(interface{ fluencies(float64, []float64) }); ok {
-		m.fluencies(day, out) // faster at once
-	} else {
-		for i := range out {
-			out[i] = p.memory.fluencyOn(i, day)
-		}
-	}
+	fluencies(p.memory, day, out)
 	for i := range out {
 		out[i] = p.spoilt(i, out[i])
+	}
+}
+
+// fluencies asks a memory for all items at once, which some of them do faster.
+func fluencies(m memory, day float64, out []float64) {
+	if m, ok := m.(interface{ fluencies(float64, []float64) }); ok {
+		m.fluencies(day, out)
+		return
+	}
+	for i := range out {
+		out[i] = m.fluencyOn(i, day)
 	}
 }
 
