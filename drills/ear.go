@@ -219,7 +219,12 @@ func (s Setup) hearChord(what string, rng *rand.Rand) (Question, error) {
 	q := s.hearChoice(
 		fmt.Sprintf("Is this %s?", s.Names.Chord(want)),
 		[]string{"yes", "no"}, choice, strum(midis), fmt.Sprintf("You heard %s: %s", s.Names.Chord(sounds), s.sayNotes(sounds.Notes())),
-		func(int) string { return s.spells(want) })
+		func(given int) string {
+			if played == symbol {
+				return "" // it is told as what was heard
+			}
+			return s.spells(want)
+		})
 	return q.hearing(s.spells(want), "You hear "+s.Names.Chord(sounds)), nil
 }
 
@@ -247,7 +252,7 @@ func (s Setup) hearWalkUp(rng *rand.Rand) (Question, error) {
 			fmt.Sprintf("%s with one wrong note: which one?", strings.Join(names, " ")),
 			names, wrong, row(midis), why, func(given int) string { return names[given] + " was as written" })
 		q.Guess = 1 / float64(len(names)-2) // it is never the first or the last
-		return q.hearing(s.walkRule(motions[0], keys[i], line), why), nil
+		return q.hearing(s.walkRule(keys[i], line), why), nil
 	}
 	return Question{}, fmt.Errorf("this neck has no room for a walk-up")
 }

@@ -24,9 +24,9 @@ func ExampleCatalogue_Items() {
 	// shape    322
 	// interval 135
 	// walkup   16
-	// key      218
+	// key      196
 	// ear      28
-	// in all   875
+	// in all   853
 }
 
 // One item, asked and judged.

@@ -3,7 +3,6 @@ package drills
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -16,7 +15,7 @@ import (
 func (s Setup) whereNote(at fretboard.Position, note theory.Note) string {
 	where := s.landmark(at, note)
 	for _, p := range s.Neck.Places(s.Neck.MIDI(at) - 12) {
-		if p.String == at.String+2 && p.Fret > 0 {
+		if p.String == at.String+2 && p.Fret > 0 && at.Fret != 12 {
 			where += fmt.Sprintf(", and an octave above %s", say(p))
 		}
 	}
@@ -77,14 +76,17 @@ func (s Setup) whichNotWanted(given, right []fretboard.Position, n theory.Note) 
 // whereInterval says where an interval that was named would lie, from the same place.
 func (s Setup) whereInterval(given theory.Interval, low, high fretboard.Position) string {
 	name := aNamed(theory.Chromatic(abs(given.Semitones)))
-	at := fretboard.Position{String: high.String, Fret: high.Fret + abs(given.Semitones) - abs(s.Neck.MIDI(high)-s.Neck.MIDI(low))}
-	if !s.Neck.Has(at) {
-		off := abs(given.Semitones) - abs(s.Neck.MIDI(high)-s.Neck.MIDI(low))
-		way := "wider"
-		if off < 0 {
-			way = "narrower"
+	wide := s.Neck.MIDI(high) - s.Neck.MIDI(low)
+	off := abs(given.Semitones) - abs(wide)
+	at := fretboard.Position{String: high.String, Fret: high.Fret + off}
+	if wide < 0 {
+		at.Fret = high.Fret - off
+	}
+	if off%12 == 0 || !s.Neck.Has(at) {
+		if name == "two octaves" {
+			return fmt.Sprintf("two octaves are %s", wider(off))
 		}
-		return fmt.Sprintf("%s is %s %s", name, frets(abs(off)), way)
+		return fmt.Sprintf("%s is %s", name, wider(off))
 	}
 	if at.Fret == 0 {
 		return fmt.Sprintf("%s would be the open string %d", name, at.String)
@@ -92,17 +94,65 @@ func (s Setup) whereInterval(given theory.Interval, low, high fretboard.Position
 	return fmt.Sprintf("%s would be fret %d of string %d", name, at.Fret, at.String)
 }
 
+// wider says by how much an interval is too wide or too narrow.
+func wider(by int) string {
+	way := "wider"
+	if by < 0 {
+		way = "narrower"
+	}
+	if by%12 == 0 {
+		return aNamed(theory.Chromatic(abs(by))) + " " + way
+	}
+	return halfSteps(abs(by)) + " " + way
+}
+
 // isInterval says which interval a given place makes with the one that was shown.
-func (s Setup) isInterval(from, given fretboard.Position) string {
+func (s Setup) isInterval(from, given, want fretboard.Position) string {
 	fret := fmt.Sprintf("fret %d", given.Fret)
 	if given.Fret == 0 {
 		fret = "the open string"
 	}
+	if off := given.Fret - want.Fret; off%12 == 0 {
+		return fmt.Sprintf("%s is the same note, %s too %s", fret, aNamed(theory.Chromatic(abs(off))), map[bool]string{true: "high", false: "low"}[off > 0])
+	}
 	return fmt.Sprintf("%s is %s", fret, sayInterval(s.Neck.MIDI(given)-s.Neck.MIDI(from)))
 }
 
+// withOctave adds the pattern of the octave to a rule, where an answer was off by some.
+func (s Setup) withOctave(rule string, off int) string {
+	if off%12 != 0 {
+		return rule
+	}
+	return rule + "; " + s.octaves()
+}
+
+// spelledPair labels two places with the names that their interval has: a minor third
+// above F is A flat. Where nothing but some keys is asked, they spell.
+func (s Setup) spelledPair(low, high fretboard.Position) []Mark {
+	if s.OnlyKeys {
+		return s.told(low, high)
+	}
+	iv := theory.Chromatic(s.Neck.MIDI(high) - s.Neck.MIDI(low))
+	var best []theory.Note
+	signs := func(notes []theory.Note) (n int) {
+		for _, note := range notes {
+			if n += abs(note.Alter); unsaid(note) || abs(note.Alter) > 1 {
+				n += 4
+			}
+		}
+		return n
+	}
+	for _, flats := range []bool{s.Flats, !s.Flats} {
+		root := theory.FromMIDI(s.Neck.MIDI(low), flats).Note
+		if notes := []theory.Note{root, root.Add(iv)}; best == nil || signs(notes) < signs(best) {
+			best = notes
+		}
+	}
+	return append(s.named(best[0], low), s.named(best[1], high)...)
+}
+
 func (s Setup) intervalLesson(low, high fretboard.Position) Lesson {
-	marks := s.told(low, high)
+	marks := s.spelledPair(low, high)
 	return Lesson{
 		Pattern: s.patternRule(low, high),
 		Here:    fmt.Sprintf("%s (%s) to %s (%s)", sentence(say(low)), marks[0].Label, say(high), marks[1].Label),
@@ -117,7 +167,7 @@ func (s Setup) offBy(given fretboard.Position, want theory.Note, off int) string
 		way = "low"
 	}
 	if off%12 == 0 {
-		return fmt.Sprintf("%s is %s, %s too %s", say(given), s.Names.Note(want), strings.TrimPrefix(aNamed(theory.Chromatic(abs(off))), "a "), way)
+		return fmt.Sprintf("%s is %s, %s too %s", say(given), s.Names.Note(want), aNamed(theory.Chromatic(abs(off))), way)
 	}
-	return fmt.Sprintf("%s is %s, and %s is wanted", say(given), s.Names.Note(s.noteAt(given, want.Alter < 0)), s.Names.Note(want))
+	return fmt.Sprintf("%s is %s, not %s", say(given), s.Names.Note(s.noteAt(given, want.Alter < 0)), s.Names.Note(want))
 }

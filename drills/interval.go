@@ -142,9 +142,9 @@ func (s Setup) intervalName(low, high fretboard.Position) Question {
 		// Which of the two notes is the higher is not asked.
 		size, full := abs(given.Semitones), abs(want.Semitones)
 		same := size == full || given == given.Simple() && size == abs(want.Simple().Semitones)
-		v := Verdict{Right: same, Given: given.Name(), Want: want.Name(), Why: s.patternRule(low, high), Marks: s.told(low, high)}
+		v := Verdict{Right: same, Given: given.Name(), Want: want.Name(), Why: s.patternRule(low, high), Marks: s.spelledPair(low, high)}
 		if !same {
-			v.Is = s.whereInterval(given, low, high)
+			v.Is, v.Why = s.whereInterval(given, low, high), s.withOctave(v.Why, size-full)
 		}
 		if same && given != want {
 			v.Note = withAn("exactly a " + want.Name())
@@ -187,10 +187,10 @@ func (s Setup) intervalPlace(from, to fretboard.Position, way string) Question {
 			Given: "fret " + strconv.Itoa(given.Fret),
 			Want:  "fret " + strconv.Itoa(to.Fret),
 			Why:   s.patternRule(low, high),
-			Marks: s.told(low, high),
+			Marks: s.spelledPair(low, high),
 		}
 		if !v.Right {
-			v.Is = s.isInterval(from, given)
+			v.Is, v.Why = s.isInterval(from, given, to), s.withOctave(v.Why, given.Fret-to.Fret)
 		}
 		return v, nil
 	}

@@ -47,6 +47,9 @@ func (keyFamily) items(s Setup) []Item {
 			if m == theory.Major {
 				add("relative", "the relative minor of "+name)
 			}
+			if abs(k.Signature()) == 7 {
+				continue // nobody calls an E#m or an Fb
+			}
 			for _, number := range numbersOf(m) {
 				add(number, fmt.Sprintf("the %s in %s", number, name), neighbourKin(k, keys, number)...)
 			}
@@ -78,7 +81,7 @@ func numbersOf(m theory.Mode) []string {
 func neighbourKin(k theory.Key, among []theory.Key, number string) []Kin {
 	var kin []Kin
 	for _, other := range among {
-		if abs(other.Signature()-k.Signature()) == 1 {
+		if abs(other.Signature()-k.Signature()) == 1 && abs(other.Signature()) < 7 {
 			kin = append(kin, Kin{keyID(other, number), 0.2})
 		}
 	}
@@ -186,6 +189,8 @@ func (s Setup) judgeKey(want theory.Key, why string, is func(theory.Key) string)
 		case v.Right:
 		case given.Mode == want.Mode && given.Tonic.Enharmonic(want.Tonic):
 			v.Note = "it sounds the same, and the signature spells it this way"
+		case abs(given.Signature()) > 7:
+			v.Is = s.written(given)
 		default:
 			v.Is = is(given)
 		}
@@ -236,7 +241,7 @@ func (s Setup) numberOf(k theory.Key, n theory.Numeral) Question {
 		}
 		v := Verdict{Given: given.Number(), Want: n.Number() + " or " + n.Roman(), Why: s.degreeRule(k, n)}
 		if v.Right, v.Note = s.numberNames(k, n, given, strings.ContainsAny(answer, "1234567")); !v.Right {
-			v.Is = fmt.Sprintf("the %s of %s is %s", given.Number(), s.Names.Key(k), s.Names.Chord(k.Chord(given)))
+			v.Is = fmt.Sprintf("the %s of %s is %s", given.Number(), s.inKey(k), s.Names.Chord(k.Chord(given)))
 		}
 		return v, nil
 	}
@@ -263,10 +268,10 @@ func (s Setup) numberNames(k theory.Key, n, given theory.Numeral, figures bool) 
 
 // degreeRule tells how a number's root is found in a key.
 func (s Setup) degreeRule(k theory.Key, n theory.Numeral) string {
-	root := s.Names.Note(k.Chord(n).Root)
-	rule := withAn(fmt.Sprintf("%s lies a %s above %s", root, n.Interval().Name(), s.Names.Note(k.Tonic)))
+	name := strings.Replace(aNamed(n.Interval()), "perfect ", "", 1)
+	rule := fmt.Sprintf("The %s is %s above the 1: %s above %s", n.Degree, name, s.Names.Note(k.Chord(n).Root), s.Names.Note(k.Tonic))
 	if k.Mode == theory.Minor && n.Degree.Alter == -1 {
-		rule += fmt.Sprintf("; it is the %d of the minor scale, and %s as bands count, from the major scale", n.Degree.Number, n.Degree)
+		rule += fmt.Sprintf("; it is the %d of the minor scale, and bands call it %s since they count from the major scale", n.Degree.Number, n.Degree)
 	}
 	return rule
 }
@@ -303,7 +308,7 @@ func (s Setup) sayProgression(numbers string, k theory.Key) (Question, error) {
 		v := Verdict{Right: true, Given: answer, Want: told, Why: fmt.Sprintf("The scale of %s is %s", s.Names.Key(k), s.scale(k))}
 		for i, c := range given {
 			if v.Right && c != want[i] {
-				v.Right, v.Is = false, fmt.Sprintf("chord %d, the %s, is %s and not %s", i+1, k.Numeral(want[i]).Number(), s.Names.Chord(want[i]), s.Names.Chord(c))
+				v.Right, v.Is = false, fmt.Sprintf("the %s is %s, not %s", k.Numeral(want[i]).Number(), s.Names.Chord(want[i]), s.Names.Chord(c))
 			}
 		}
 		return v, nil

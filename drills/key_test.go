@@ -87,7 +87,7 @@ func TestMinorKeysSayHowTheyCount(t *testing.T) {
 		n := must(theory.ParseNumeral(number))
 		for _, q := range []Question{s.chordOn(k, n), s.numberOf(k, n)} {
 			v, _ := mistake(q, s.Names)
-			both := strings.HasSuffix(v.Why, fmt.Sprintf("; it is the %s of the minor scale, and %s as bands count, from the major scale", plain, number))
+			both := strings.HasSuffix(v.Why, fmt.Sprintf("; it is the %s of the minor scale, and bands call it %s since they count from the major scale", plain, number))
 			if both != (plain != "") {
 				t.Errorf("%s: %s", q.Text, v.Why)
 			}

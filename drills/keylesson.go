@@ -35,6 +35,11 @@ func (s Setup) signatureRule(k theory.Key) string {
 	return fmt.Sprintf("%s, its 4", rule)
 }
 
+// written says how a key is written that has too many accidentals for a signature.
+func (s Setup) written(k theory.Key) string {
+	return fmt.Sprintf("%s is written %s", s.Names.Key(k), s.Names.Key(theory.SimplestKey(k.Tonic.PitchClass(), k.Mode, k.Signature() < 0)))
+}
+
 func (s Setup) signatureLesson(k theory.Key) Lesson {
 	return Lesson{
 		Pattern: s.signatureRule(k),

@@ -5,8 +5,6 @@ import (
 	"math/rand/v2"
 	"slices"
 	"strings"
-
-	"surefret/drills/fretboard"
 )
 
 // A Lesson shows what an item is in place of asking it: what a teacher would say,
@@ -57,20 +55,6 @@ func (c *Catalogue) AskElsewhere(shown Lesson, rng *rand.Rand) (Question, error)
 	return q, nil
 }
 
-// A hop is the way of the hand from one string to another: strings toward the
-// thinnest, and frets toward the bridge; below zero the other way.
-type hop struct{ over, up int }
-
-func (h hop) String() string {
-	switch {
-	case h.over == 0:
-		return sayUp(h.up)
-	case h.over < 0:
-		return fmt.Sprintf("%s back, %s", counted(-h.over, "string"), sayUp(h.up))
-	}
-	return fmt.Sprintf("%s over, %s", counted(h.over, "string"), sayUp(h.up))
-}
-
 // sayUp says frets toward the bridge: "two frets up", "the same fret".
 func sayUp(by int) string {
 	switch {
@@ -80,11 +64,6 @@ func sayUp(by int) string {
 		return frets(-by) + " down"
 	}
 	return "the same fret"
-}
-
-// hopOf is the way from one place to another.
-func hopOf(from, to fretboard.Position) hop {
-	return hop{from.String - to.String, to.Fret - from.Fret}
 }
 
 // hops says how an interval lies on strings so far apart: as it lies on most of them,
@@ -105,11 +84,11 @@ func (s Setup) hops(over, semitones int) string {
 		return ""
 	}
 	slices.SortStableFunc(ways, func(a, b int) int { return len(from[b]) - len(from[a]) })
-	said := hop{over, ways[0]}.String()
+	said := fmt.Sprintf("%s over, %s", counted(over, "string"), sayUp(ways[0]))
 	for _, up := range ways[1:] {
 		how := sayUp(up)
-		if up*ways[0] > 0 {
-			how = strings.Fields(how)[0] // the same way, by another number
+		if number := strings.Fields(how)[0]; up*ways[0] > 0 && !strings.ContainsAny(number, "0123456789") {
+			how = number // the same way, by another number
 		}
 		said += fmt.Sprintf("; from %s, %s", anyOf("string", from[up]), how)
 	}

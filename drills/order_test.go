@@ -32,7 +32,7 @@ func TestItemsAreMetInTheirStages(t *testing.T) {
 		stageColours:    "shape/e-form-sus4@E2-A2-D3-G3-B3-E4/place shape/held-1-over-6@A2-D3-G3-B3/place key/Db_major/4 key/B_major/signature ear/chord/m7",
 		stageLowTriads:  "shape/triad-654-major-root@E2-A2-D3/place shape/triad-543-minor-root@A2-D3-G3/place",
 		stageSixths:     "interval/E2-A2+1 interval/G3-B3+4 shape/sixth-2-1-major@B3-E4/place",
-		stageLast:       "shape/triad-321-augmented-root@G3-B3-E4/place shape/triad-321-diminished-root@G3-B3-E4/place key/Cb_major/4 key/C#_major/signature",
+		stageLast:       "shape/triad-321-augmented-root@G3-B3-E4/place shape/triad-321-diminished-root@G3-B3-E4/place key/Gb_major/4 key/C#_major/signature",
 	} {
 		for _, id := range strings.Fields(ids) {
 			id = strings.ReplaceAll(id, "_", " ")
@@ -69,7 +69,7 @@ func TestKinAreWhatIsDoneAlike(t *testing.T) {
 		"interval/E2-D3+2":              "interval/A2-G3+2",
 		"interval/E2-E4+0":              "",
 		"key/Eb major/4":                "key/Ab major/4, key/Bb major/4",
-		"key/Cb major/5":                "key/Gb major/5",
+		"key/Gb major/5":                "key/Db major/5",
 		"key/A minor/b6":                "key/D minor/b6, key/E minor/b6",
 		"key/C major/signature":         "",
 		"walkup/5-1/up@E2-A2-D3":        "walkup/1-5/down@E2-A2-D3",

@@ -22,18 +22,12 @@ func (s Setup) shapePattern(r fretboard.Recipe) string {
 		return sentence("the " + strings.TrimPrefix(name, "perfect ") + ": " + s.hops(r.Root-high.String, high.Above.Semitones))
 	case r.Kind == fretboard.KindScale:
 		first := r.Tones[0]
-		return fmt.Sprintf("%s: two notes a string; it begins on %s of the scale, and a keynote is on string %d", sentence(cutComma(r.Words)), sayTone(first.Above), r.Root)
+		return fmt.Sprintf("%s: two notes a string; its lowest note is %s, and its root is on string %d", sentence(strings.TrimSuffix(r.Words, ", two notes a string")), sayTone(first.Above), r.Root)
 	}
 	if open, ok := s.openForm(r); ok {
-		return fmt.Sprintf("%s: the open %s shape moved up, with a finger in place of the nut; its root is on string %d", sentence(r.Family), open, r.Root)
+		return fmt.Sprintf("%s: the open %s moved up, a finger in place of the nut; its root is on string %d", sentence(bare(r.Words)), open, r.Root)
 	}
 	return fmt.Sprintf("%s: %s", sentence(bare(r.Words)), s.tonesFrom(r))
-}
-
-// cutComma is a text up to its first comma.
-func cutComma(text string) string {
-	head, _, _ := strings.Cut(text, ",")
-	return head
 }
 
 // bare is the name of a shape without what says where its root is.
@@ -53,17 +47,9 @@ func (s Setup) tonesFrom(r fretboard.Recipe) string {
 		if n.String == r.Root && n.Fret == base.Fret {
 			continue
 		}
-		ways = append(ways, fmt.Sprintf("%s on string %d, %s", sayTone(n.Above), n.String, fromFret(hopOf(root, n.Position).up)))
+		ways = append(ways, fmt.Sprintf("%s on string %d, %s", sayTone(n.Above), n.String, sayUp(n.Fret-root.Fret)))
 	}
 	return strings.Join(ways, "; ")
-}
-
-// fromFret says where a tone lies, seen from the fret of the root.
-func fromFret(up int) string {
-	if up == 0 {
-		return "the same fret"
-	}
-	return sayUp(up)
 }
 
 // placedAt lays a shape anywhere where a hand can hold it, to be measured.
@@ -138,7 +124,7 @@ func (s Setup) isRoot(r fretboard.Recipe, at fretboard.Position, flats bool) str
 	}
 	root := s.plainRoot(r, s.noteAt(at, flats))
 	if over := s.over(r, root); over != s.Names.Note(root) {
-		said += ", and the shape there " + over
+		said += ": the shape there is " + over
 	}
 	return said
 }
@@ -148,7 +134,7 @@ func (s Setup) isRoot(r fretboard.Recipe, at fretboard.Position, flats bool) str
 func (s Setup) isKey(c call, at fretboard.Position, flats bool) string {
 	up := theory.Between(theory.Pitch{Note: c.root, Octave: 4}, theory.Pitch{Note: c.key.Tonic, Octave: 4})
 	tonic := s.noteAt(at, flats).Add(up)
-	return fmt.Sprintf("fret %d is the key of %s", at.Fret, s.Names.Note(theory.SimplestKey(tonic.PitchClass(), theory.Major, flats).Tonic))
+	return fmt.Sprintf("fret %d would be the key of %s", at.Fret, s.Names.Note(theory.SimplestKey(tonic.PitchClass(), theory.Major, flats).Tonic))
 }
 
 // isShape says what was placed in the stead of a shape: the same a few frets away, or
@@ -178,7 +164,7 @@ func (s Setup) isShape(given []fretboard.Position, right []fretboard.Placement) 
 	r := want.Recipe
 	if moved && off != 0 && r.Kind != fretboard.KindScale {
 		root := s.plainRoot(r, s.noteAt(fretboard.Position{String: r.Root, Fret: max(0, want.Fret+off)}, want.Root.Alter < 0))
-		return fmt.Sprintf("that is the shape on %s, %s too %s", s.over(r, root), frets(abs(off)), map[bool]string{true: "high", false: "low"}[off > 0]), false
+		return fmt.Sprintf("that is %s, %s too %s", s.over(r, root), frets(abs(off)), map[bool]string{true: "high", false: "low"}[off > 0]), false
 	}
 	for _, n := range want.Notes {
 		if slices.Contains(given, n.Position) {

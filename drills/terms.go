@@ -33,6 +33,7 @@ var terms = []struct {
 	{regexp.MustCompile(`(?i)\b(twelfth)\b`), "a fifth and an octave"},
 	{regexp.MustCompile(`(?i)\b(thirteenth)\b`), "a sixth and an octave"},
 	{regexp.MustCompile(`(?i)\b(fourteenth)\b`), "a seventh and an octave"},
+	{regexp.MustCompile(`(?i)\b(sixteenth)\b`), "a second and two octaves"},
 	{regexp.MustCompile(`(?i)\b(tritone)\b`), "six half steps, half an octave"},
 	{regexp.MustCompile(`\b(root position)\b`), "the root is the lowest note"},
 	{regexp.MustCompile(`\b(first inversion)\b`), "the third is the lowest note"},

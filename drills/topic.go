@@ -49,10 +49,8 @@ func (it Item) Topic() string {
 // keyTopic names a key; those of seven signs, which few bands ever call, go together.
 func (it Item) keyTopic() string {
 	switch it.Group {
-	case "C# major", "A# minor":
-		return "the keys of seven sharps"
-	case "Cb major", "Ab minor":
-		return "the keys of seven flats"
+	case "C# major", "A# minor", "Cb major", "Ab minor":
+		return "the keys of seven signs"
 	case "D# minor", "Eb minor":
 		return "the chords of D# minor and Eb minor by number"
 	}

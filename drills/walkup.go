@@ -260,7 +260,7 @@ func (s Setup) walkNotes(m motion, k theory.Key, line fretboard.Line) Question {
 		if err != nil {
 			return Verdict{}, err
 		}
-		v := Verdict{Right: true, Given: s.sayNotes(given), Want: s.sayNotes(want), Why: s.walkRule(m, k, line), Marks: s.walked(line, line.Path)}
+		v := Verdict{Right: true, Given: s.sayNotes(given), Want: s.sayNotes(want), Why: fmt.Sprintf("By number: %s; on the neck: %s", s.degrees(k, want), fretboard.WritePlaces(line.Path)), Marks: s.walked(line, line.Path)}
 		for i, n := range given {
 			if v.Right && !n.Enharmonic(want[i]) {
 				v.Right, v.Is = false, fmt.Sprintf("note %d is %s, not %s", i+1, s.Names.Note(want[i]), s.Names.Note(n))
@@ -303,12 +303,12 @@ func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question 
 		if len(given) != len(line.Path) {
 			return Verdict{}, fmt.Errorf("%q has %d places: expected %d in their order, from root to root", answer, len(given), len(line.Path))
 		}
-		v := Verdict{Right: true, Given: fretboard.WritePlaces(given), Want: fretboard.WritePlaces(line.Path), Why: s.walkRule(m, k, line), Marks: s.walked(line, line.Path)}
+		v := Verdict{Right: true, Given: fretboard.WritePlaces(given), Want: fretboard.WritePlaces(line.Path), Why: s.walkRule(k, line), Marks: s.walked(line, line.Path)}
 		for i, p := range given {
 			if off := s.Neck.MIDI(p) - s.Neck.MIDI(line.Path[i]); v.Right && off != 0 {
 				v.Right, v.Is = false, s.offBy(p, line.Notes()[i], off)
 				if off%12 == 0 {
-					v.Why = sentence(s.octaves())
+					v.Why = s.withOctave(v.Why, off)
 				}
 			}
 		}
@@ -331,23 +331,31 @@ func (s Setup) walked(line fretboard.Line, way []fretboard.Position) []Mark {
 
 // walkRule says the walk by the numbers of its key, which are the same in every key,
 // and by its notes here.
-func (s Setup) walkRule(m motion, k theory.Key, line fretboard.Line) string {
-	return fmt.Sprintf("By number %s, in %s %s", s.degrees(k, line.Notes()), s.Names.Key(k), s.sayNotes(line.Notes()))
+func (s Setup) walkRule(k theory.Key, line fretboard.Line) string {
+	return fmt.Sprintf("By number: %s; in %s: %s", s.degrees(k, line.Notes()), s.inKey(k), s.sayNotes(line.Notes()))
 }
 
 // degrees says notes by their numbers in a key.
 func (s Setup) degrees(k theory.Key, notes []theory.Note) string {
 	words := make([]string, len(notes))
 	for i, n := range notes {
-		words[i] = k.Degree(n).String()
+		words[i] = sayDegree(k.Degree(n))
 	}
 	return strings.Join(words, " ")
+}
+
+// sayDegree names a degree by the figure that bands have for it: nobody says b1.
+func sayDegree(d theory.Degree) string {
+	if plain, odd := map[string]string{"b1": "7", "#3": "4", "b4": "3", "#7": "1"}[d.String()]; odd {
+		return plain
+	}
+	return d.String()
 }
 
 func (s Setup) walkLesson(m motion, k theory.Key, line fretboard.Line) Lesson {
 	return Lesson{
 		Pattern: sentence(m.say()) + ": " + s.degrees(k, line.Notes()),
-		Here:    fmt.Sprintf("In %s: %s, at %s", s.Names.Key(k), s.sayNotes(line.Notes()), fretboard.WritePlaces(line.Path)),
+		Here:    fmt.Sprintf("In %s: %s, at %s", s.inKey(k), s.sayNotes(line.Notes()), fretboard.WritePlaces(line.Path)),
 		Marks:   s.walked(line, line.Path),
 	}
 }
