@@ -21,6 +21,29 @@ type Choice struct {
 // Everything reports whether nothing is left out.
 func (ch Choice) Everything() bool { return len(ch.Only)+len(ch.Without) == 0 }
 
+// String says a choice in a sentence or two.
+func (ch Choice) String() string {
+	text := "Everything is practised"
+	if len(ch.Only) > 0 {
+		text = "Only this is practised: " + inWords(ch.Only)
+	}
+	if len(ch.Without) > 0 {
+		text += ", without " + inWords(ch.Without)
+	}
+	if len(ch.Keep) > 0 {
+		text += ". Every day until sure: " + inWords(ch.Keep)
+	}
+	return text + "."
+}
+
+// inWords lists words: "a", "a and b", "a, b and c".
+func inWords(words []string) string {
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+	return strings.Join(words, "")
+}
+
 // A Word is one by which a player can choose.
 type Word struct {
 	Word string // "triads-321", "string-6", "note"
@@ -118,6 +141,43 @@ func (c *Catalogue) Find(word string) ([]Item, error) {
 		items = NewCatalogue(s).items
 	}
 	return slices.DeleteFunc(slices.Clone(items), func(it Item) bool { return !w.items(it) }), nil
+}
+
+// Bounds of a choice.
+const (
+	mostKept  = 12 // items that may come every day: two minutes' worth
+	mostWords = 50 // of one list
+)
+
+// Check refuses, in one sentence, words that mean nothing on this instrument, and too
+// many of them, or of items to keep for every day.
+func (c *Catalogue) Check(choice Choice) error {
+	for _, list := range [][]string{choice.Only, choice.Without, choice.Keep} {
+		if len(list) > mostWords {
+			return fmt.Errorf("%d words are too many: use %d at most", len(list), mostWords)
+		}
+		for _, word := range list {
+			if _, err := c.Find(word); err != nil {
+				return fmt.Errorf("%w; 'surefret choose' lists what there is", err)
+			}
+		}
+	}
+	for _, word := range slices.Concat(choice.Without, choice.Keep) {
+		if c.Keyed(word) {
+			return fmt.Errorf("%q says where things are asked: use it with 'surefret choose only'", word)
+		}
+	}
+	kept := map[string]bool{}
+	for _, word := range choice.Keep {
+		items, _ := c.Find(word)
+		for _, it := range items {
+			kept[it.ID] = true
+		}
+	}
+	if len(kept) > mostKept {
+		return fmt.Errorf("these words keep %d items for every day: use words for %d at most, like tenth-6-minor", len(kept), mostKept)
+	}
+	return nil
 }
 
 // Keyed reports whether a word narrows keys or frets: it goes with Only alone, since

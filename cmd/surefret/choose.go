@@ -13,15 +13,11 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/practice"
-	"surefret/cmd/surefret/report"
 	"surefret/drills"
 )
 
-const (
-	mostKept    = 12      // items that may come every day: two minutes' worth
-	mostWords   = 50      // of one list of a choice
-	largestPlan = 1 << 16 // bytes of a file with a choice
-)
+// largestPlan is the most bytes that a file with a choice may have.
+const largestPlan = 1 << 16
 
 func (p *program) chooseCommand() *cobra.Command {
 	var asJSON bool
@@ -39,11 +35,12 @@ func (p *program) chooseCommand() *cobra.Command {
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return p.look(cmd, func(_ context.Context, pl *player) error {
-				page := pl.choicePage()
+				page := pl.ChoicePage()
 				if asJSON {
 					return p.printJSON(page)
 				}
-				return page.text(p.out, p.columns())
+				fmt.Fprint(p.out, page.Text(p.columns()))
+				return nil
 			})
 		},
 	}
@@ -94,7 +91,7 @@ func union(a, b []string) []string {
 
 // keepChoice checks a choice, keeps it and says it.
 func (p *program) keepChoice(ctx context.Context, pl *player, choice drills.Choice) error {
-	if err := checkChoice(pl.Catalogue(), choice); err != nil {
+	if err := pl.Catalogue().Check(choice); err != nil {
 		return cli.BadInput{Err: err}
 	}
 	err := pl.Choose(ctx, choice)
@@ -104,121 +101,8 @@ func (p *program) keepChoice(ctx context.Context, pl *player, choice drills.Choi
 	if err != nil {
 		return err
 	}
-	fmt.Fprintln(p.out, sayChoice(choice))
+	fmt.Fprintln(p.out, choice)
 	return nil
-}
-
-// checkChoice refuses words that mean nothing on this instrument.
-func checkChoice(c *drills.Catalogue, choice drills.Choice) error {
-	for _, list := range [][]string{choice.Only, choice.Without, choice.Keep} {
-		if len(list) > mostWords {
-			return fmt.Errorf("%d words are too many: use %d at most", len(list), mostWords)
-		}
-		for _, word := range list {
-			if _, err := c.Find(word); err != nil {
-				return fmt.Errorf("%w; 'surefret choose' lists them", err)
-			}
-		}
-	}
-	for _, word := range slices.Concat(choice.Without, choice.Keep) {
-		if c.Keyed(word) {
-			return fmt.Errorf("%q says where things are asked: use it with 'surefret choose only'", word)
-		}
-	}
-	kept := map[string]bool{}
-	for _, word := range choice.Keep {
-		items, _ := c.Find(word)
-		for _, it := range items {
-			kept[it.ID] = true
-		}
-	}
-	if len(kept) > mostKept {
-		return fmt.Errorf("these words keep %d items for every day: use words for %d at most, like tenth-6-minor", len(kept), mostKept)
-	}
-	return nil
-}
-
-// sayChoice says a choice in a sentence or two.
-func sayChoice(ch drills.Choice) string {
-	text := "Everything is practised"
-	if len(ch.Only) > 0 {
-		text = "Only this is practised: " + cli.InWords(ch.Only, "and")
-	}
-	if len(ch.Without) > 0 {
-		text += ", without " + cli.InWords(ch.Without, "and")
-	}
-	if len(ch.Keep) > 0 {
-		text += ". Every day until sure: " + cli.InWords(ch.Keep, "and")
-	}
-	return text + "."
-}
-
-// A choicePage is a choice, and the words to choose by.
-type choicePage struct {
-	Choice drills.Choice `json:"choice"`
-	Words  []choiceWord  `json:"words"`
-}
-
-// A choiceWord is a word with how much of it is known.
-type choiceWord struct {
-	Word      string  `json:"word"`
-	In        string  `json:"in,omitempty"` // the word whose part it is
-	Fluency   float64 `json:"fluency"`      // of what was asked, the mean probability of right in time
-	Asked     int     `json:"asked"`        // items
-	Items     int     `json:"items"`
-	Practised int     `json:"practised"` // items that the choice leaves
-	depth     int
-}
-
-// choicePage lists the words with what the player knows of each.
-func (pl *player) choicePage() choicePage {
-	page := choicePage{Choice: pl.Choice()}
-	chosen := pl.Catalogue().Choose(page.Choice)
-	depth := map[string]int{"": -1}
-	for _, w := range pl.Catalogue().Words() {
-		depth[w.Word] = depth[w.In] + 1
-		row := choiceWord{Word: w.Word, In: w.In, depth: depth[w.Word]}
-		items, _ := pl.Catalogue().Find(w.Word)
-		row.Items = len(items)
-		for _, it := range items {
-			if st, _ := pl.State(it.ID); st.Asked > 0 {
-				row.Asked++
-				row.Fluency += pl.Fluency(it.ID, pl.Now())
-			}
-			if chosen.Wants(it) {
-				row.Practised++
-			}
-		}
-		row.Fluency /= float64(max(1, row.Asked))
-		page.Words = append(page.Words, row)
-	}
-	return page
-}
-
-func (c choicePage) text(w io.Writer, columns int) error {
-	var b strings.Builder
-	for _, l := range report.Fold("", "", sayChoice(c.Choice), columns) {
-		fmt.Fprintln(&b, l)
-	}
-	fmt.Fprint(&b, "\nHow much is known, and of how many items that were asked:\n")
-	for _, row := range c.Words {
-		known, left := "   -", ""
-		if row.Asked > 0 {
-			known = fmt.Sprintf("%2.0f %%", 100*row.Fluency)
-		}
-		switch row.Practised {
-		case row.Items:
-		case 0:
-			left = ", left out"
-		default:
-			left = fmt.Sprintf(", %d practised", row.Practised)
-		}
-		indent := strings.Repeat("  ", row.depth+1)
-		fmt.Fprintf(&b, "%-*s %s  %d of %d%s\n", 24, indent+row.Word, known, row.Asked, row.Items, left)
-	}
-	fmt.Fprint(&b, "\nWords for where: key-Eb, frets-0-12. 'surefret choose --help' says more.\n")
-	_, err := io.WriteString(w, b.String())
-	return err
 }
 
 // offerWeak says below a report what is weakest, and how to practise it.

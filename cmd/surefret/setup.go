@@ -74,7 +74,7 @@ const everything = "all"
 // whatQuestion asks for what is practised, as 'surefret choose only' does.
 func whatQuestion(pl *player, words *string) form.Question {
 	return form.Question{Ask: "What is practised?", Hint: "words as 'surefret choose' lists them, commas between, or all", Value: words,
-		Check: func(text string) error { return checkChoice(pl.Catalogue(), chosenWith(drills.Choice{}, text)) }}
+		Check: func(text string) error { return pl.Catalogue().Check(chosenWith(drills.Choice{}, text)) }}
 }
 
 // chosenWith is a choice with other words for what alone is practised.

@@ -30,6 +30,11 @@ func (p *Player) Choose(ctx context.Context, choice drills.Choice) error {
 	return err
 }
 
+// ChoicePage lists the words to choose by, with what is known of each.
+func (p *Player) ChoicePage() report.Choice {
+	return report.ChoiceOf(p.catalogue, p.choice, p.foresight())
+}
+
 // How weak topics are told and practised.
 const (
 	weakBelow  = 0.8 // fluency from which a topic is not weak
