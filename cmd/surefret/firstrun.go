@@ -10,6 +10,7 @@ import (
 
 	"golang.org/x/term"
 
+	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/settings"
@@ -19,14 +20,13 @@ import (
 // answer, and says which defaults are taken where nobody can. Who has played for a
 // year may prove what he knows in this sitting.
 func (p *program) firstRun(ctx context.Context, pl *player, lines bool, o *practiceOptions) error {
-	in, ok := p.in.(*os.File)
-	if lines && !(ok && term.IsTerminal(int(in.Fd()))) {
+	if lines && p.keyboard() == nil {
 		fmt.Fprintf(p.err, "No settings yet, so: %s tuning, %d frets, %g minutes. Change them with 'surefret setup'.\n",
 			pl.Settings.Tuning, pl.Settings.Frets, pl.Settings.Minutes)
 		return nil
 	}
 	chosen, arrival := pl.Settings, settings.Newcomer()
-	answered, err := p.asker(pl, lines, "'surefret --line' asks in plain lines.")(ctx, settings.FirstForm(&chosen, &arrival))
+	answered, err := p.asker(pl, lines, "'surefret --line' asks in plain lines.")(ctx, settings.FirstForm(&chosen, &arrival, lines))
 	switch {
 	case err != nil && !errors.Is(err, io.EOF):
 		return err
@@ -40,6 +40,37 @@ func (p *program) firstRun(ctx context.Context, pl *player, lines bool, o *pract
 		chosen.ShownFirst = settings.ShowAll
 	}
 	return pl.Save(ctx, chosen)
+}
+
+// keyboard is the terminal that answers are typed at, nil where they come by a pipe.
+func (p *program) keyboard() *os.File {
+	if in, ok := p.in.(*os.File); ok && term.IsTerminal(int(in.Fd())) {
+		return in
+	}
+	return nil
+}
+
+// listen has line mode at a terminal wait for the player, and measures once what it
+// takes to hear a line out. It returns nil lines where answers come by a pipe.
+func (p *program) listen(ctx context.Context, pl *player, keyboard *os.File) (*line.Input, error) {
+	if keyboard == nil {
+		return nil, nil
+	}
+	in := line.NewKeyboard(keyboard, pl.Now, func() (func(), error) {
+		before, err := term.MakeRaw(int(keyboard.Fd()))
+		return func() { _ = term.Restore(int(keyboard.Fd()), before) }, err
+	})
+	if pl.Typing().Line > 0 || !pl.Settings.Times {
+		return in, nil
+	}
+	typing, measured, err := line.Measure(ctx, in, p.out, pl.Now, rand.New(rand.NewPCG(uint64(pl.Now().UnixNano()), 3)), pl.Typing())
+	if err == nil && measured {
+		err = pl.KeepTyping(ctx, typing)
+	}
+	if errors.Is(err, line.ErrInterrupted) {
+		err = screen.ErrInterrupted
+	}
+	return in, err
 }
 
 // calibrate measures, after the first sitting, how fast the player types, by copying
@@ -60,5 +91,6 @@ func (p *program) calibrate(ctx context.Context, pl *player) error {
 	if err != nil {
 		return err
 	}
+	typing.Line, typing.Character = pl.Typing().Line, pl.Typing().Character
 	return pl.KeepTyping(ctx, typing)
 }

@@ -100,7 +100,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if sel.Gig != nil {
 		p.tellWhich(pl, *sel.Gig, o.gig)
 	}
-	lines := o.line || !p.fullScreen()
+	lines, keyboard := o.line || !p.fullScreen(), p.keyboard()
 	if pl.Fresh {
 		if err := p.firstRun(ctx, pl, lines, &o); err != nil {
 			return err
@@ -120,16 +120,33 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 		return err
 	}
 	sel.Heard = sound.heard()
+	var heard *line.Input
+	if lines {
+		if heard, err = p.listen(ctx, pl, keyboard); err != nil {
+			return err
+		}
+	}
 	s, err := pl.Begin(practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: sound.heard, Show: true})
 	if err != nil {
 		return o.nothingLeft(err)
 	}
 	if lines {
 		signal.Ignore(syscall.SIGPIPE) // whoever listened is gone, and answers may still wait to be saved
-		return line.Runner{
-			In: p.in, Out: p.out, Err: p.err, Now: pl.Now, Sound: sound.play, Notice: notices(pl, sound),
+		in := p.in
+		if heard != nil {
+			in = heard
+		}
+		err = line.Runner{
+			Waits: heard != nil, In: in, Out: p.out, Err: p.err, Now: pl.Now, Sound: sound.play, Notice: notices(pl, sound),
 			Map: func() string { return pl.Map(nil, [2]int{}).Text(p.columns(), nil) },
 		}.Run(ctx, s)
+		if errors.Is(err, line.ErrInterrupted) {
+			err = screen.ErrInterrupted
+		}
+		if kept := pl.KeepTyping(context.WithoutCancel(ctx), s.Typing()); err == nil {
+			err = kept
+		}
+		return err
 	}
 	err = p.practiceScreen(ctx, pl, s, sound)
 	if ctx.Err() != nil || errors.Is(err, screen.ErrInterrupted) {
@@ -140,7 +157,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if kept := pl.KeepTyping(context.WithoutCancel(ctx), s.Typing()); err == nil {
 		err = kept
 	}
-	if err == nil && ctx.Err() == nil && s.Answered() > 0 && !pl.TypingMeasured() {
+	if err == nil && ctx.Err() == nil && s.Answered() > 0 && pl.Typing().Letters == 0 {
 		err = p.calibrate(ctx, pl)
 	}
 	return err

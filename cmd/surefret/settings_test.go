@@ -7,8 +7,10 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+	"time"
 
 	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/practice/practicetest"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 )
@@ -27,6 +29,7 @@ var shownBy = map[string]struct{ value, where string }{
 	"sound":       {"off", "practice --line --seed 1 --drill ear"},
 	"volume":      {"-20", "play note A4"},
 	"minutes":     {"20", "gig add Fair --day tomorrow; gig song Fair Buoy --learned C --called Eb --chords 1,4,5,6- --shapes tenth-6-major,e-form-major; gig show Fair --json"},
+	"times":       {"off", "judged"},
 	"shown_first": {"everything", "practice --line --seed 1 --mute --drill note"},
 	"move_on":     {"2", "screen"},
 	"key_wait":    {"2", "screen"},
@@ -63,6 +66,12 @@ func TestEverySettingChangesSomething(t *testing.T) {
 				fmt.Fprintln(&asked, it.ID, it.Aim, q.Text, err)
 			}
 			return asked.String()
+		case "judged":
+			item := "note/E2+3/name"
+			sitting := practicetest.Begin(new(practicetest.Log), s, time.Now, item)
+			sitting.Next(t.Context(), time.Now())
+			result, err := sitting.Answer(t.Context(), time.Now(), "G", 5*time.Second, drills.EntryKeys)
+			return fmt.Sprint(result.Outcome, err)
 		case "screen":
 			o := p.screenOptions(&player{Player: &practice.Player{Settings: s}}, drills.Setup{}, &practice.Sitting{}, &sound{})
 			return fmt.Sprint(o.MoveOn, o.Grace, o.Look)

@@ -32,11 +32,15 @@ func noAnswer(question string) error {
 type Input struct {
 	in   *bufio.Reader
 	next chan read // what is being read, nil for nothing
+
+	keys  *keyboard // nil where lines come whole
+	first time.Time // of the last line: when its first key came, zero where that is not known
 }
 
 type read struct {
-	text string
-	err  error
+	text  string
+	first time.Time // of the first key, zero where it is not known
+	err   error
 }
 
 // NewInput returns the lines of in, which may be an Input already.
@@ -58,9 +62,20 @@ func (i *Input) line(ctx context.Context, tick func()) (string, error) {
 		next := make(chan read, 1)
 		i.next = next
 		go func() {
+			if i.keys != nil {
+				next <- i.keys.line(i.in)
+				return
+			}
 			text, err := readLine(i.in)
-			next <- read{text, err}
+			next <- read{text: text, err: err}
 		}()
+	}
+	if i.keys != nil {
+		restore, err := i.keys.raw()
+		if err != nil {
+			return "", fmt.Errorf("read the answer: %w", err)
+		}
+		defer restore()
 	}
 	ticker := time.NewTicker(practice.Ticking)
 	defer ticker.Stop()
@@ -73,7 +88,7 @@ func (i *Input) line(ctx context.Context, tick func()) (string, error) {
 				tick()
 			}
 		case r := <-i.next:
-			i.next = nil
+			i.next, i.first = nil, r.first
 			if ctx.Err() != nil {
 				return "", io.EOF
 			}

@@ -35,6 +35,10 @@ type Runner struct {
 	Sound    func([]drills.Sounding) // plays a cue and returns at once; nil is silence
 	Notice   func() string           // asked before each question for a sentence to say, "" for none; may be nil
 	Map      func() string           // draws the map of the neck; nil for none
+
+	// Waits says that somebody listens at a terminal: after each feedback Enter is
+	// waited for, then the question comes alone and its clock starts.
+	Waits bool
 }
 
 // Run asks until the time is up, the player stops, the input ends or ctx does:
@@ -45,15 +49,20 @@ func (r Runner) Run(ctx context.Context, s *practice.Sitting) error {
 	t := &turns{Runner: r, sitting: s, in: NewInput(r.In)}
 	var err error
 	for ok := true; ok && err == nil && ctx.Err() == nil; {
-		ok, err = t.next(ctx)
+		if !t.open {
+			ok, err = t.next(ctx)
+		}
 		for ok && err == nil && t.open {
 			ok, err = t.hear(ctx)
+		}
+		if ok && err == nil && r.Waits {
+			ok, err = t.wait(ctx)
 		}
 	}
 	if ctx.Err() != nil && errors.Is(err, context.Canceled) {
 		err = nil
 	}
-	if err != nil && !errors.Is(err, ErrNoAnswer) {
+	if err != nil && !errors.Is(err, ErrNoAnswer) && !errors.Is(err, ErrInterrupted) {
 		return err
 	}
 	for _, l := range s.Summary(ctx, r.Now()).Lines() {
@@ -73,6 +82,7 @@ type turns struct {
 	asked    time.Time // when it was first put: asking again does not stop the clock
 	untimed  bool      // something came between the question and the answer
 	idle     int       // lines since then that brought it no further
+	waited   bool      // Enter was asked for once
 }
 
 // next picks a question and puts it. It reports false when there is none.
@@ -118,6 +128,29 @@ func (t *turns) put() {
 	t.sound(t.question.Heard)
 }
 
+// wait waits for Enter, so that what was said is heard out and is no part of the next
+// answer's time. A word counts here, too.
+func (t *turns) wait(ctx context.Context) (bool, error) {
+	if !t.waited {
+		t.tell("Press Enter for the next question.")
+		t.waited = true
+	}
+	from := t.Now()
+	text, err := t.in.line(ctx, func() { t.sitting.Tick(t.Now()) })
+	switch {
+	case errors.Is(err, io.EOF), strings.EqualFold(text, "stop"):
+		return false, nil
+	case err != nil:
+		return false, err
+	case strings.EqualFold(text, "back") && (t.sitting.CanTakeBack() || t.sitting.CanBringBack()):
+		return true, t.back(ctx)
+	}
+	if over := t.Now().Sub(from) - practice.Away; over > 0 {
+		t.sitting.Pause(over)
+	}
+	return true, nil
+}
+
 // hear takes one line. It reports whether to go on.
 func (t *turns) hear(ctx context.Context) (bool, error) {
 	text, err := t.in.line(ctx, func() { t.sitting.Tick(t.Now()) })
@@ -149,6 +182,9 @@ func (t *turns) hear(ctx context.Context) (bool, error) {
 func (t *turns) answer(ctx context.Context, text string) error {
 	now := t.Now()
 	key := now.Sub(t.asked)
+	if !t.in.first.IsZero() {
+		key = t.in.first.Sub(t.asked)
+	}
 	if t.untimed || key < practice.Anticipation {
 		key = 0
 	}

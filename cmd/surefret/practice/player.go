@@ -163,8 +163,8 @@ func (p *Player) State(item string) (scheduler.State, bool) { return p.planner.S
 // clock that is well before it has been set back, or was ahead.
 func (p *Player) Newest() time.Time { return p.seen }
 
-// TypingMeasured reports whether typing times were ever measured.
-func (p *Player) TypingMeasured() bool { return p.typing != Typing{} }
+// Typing is what typing takes, as it was kept.
+func (p *Player) Typing() Typing { return p.typing }
 
 // KeepTyping saves the typing times where they changed.
 func (p *Player) KeepTyping(ctx context.Context, t Typing) error {

@@ -141,7 +141,8 @@ func (p *Player) tally(ctx context.Context, most int64) (*report.Tally, error) {
 		return nil, err
 	}
 	t := report.NewTally(p.catalogue, fresh)
-	version := "progress 2 " + p.version()
+	t.Untimed = !p.Settings.Times
+	version := fmt.Sprintf("progress 2 %v %s", p.Settings.Times, p.version())
 	resumed, added := false, false
 	resume := func(_ int64, state []byte) bool {
 		resumed = state != nil && t.UnmarshalBinary(state) == nil

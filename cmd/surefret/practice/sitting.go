@@ -93,12 +93,13 @@ type answered struct {
 	before  scheduler.State // of its item
 	outcome scheduler.Outcome
 	sure    bool   // whether it was, before
+	untimed bool   // times do not count: right is fluent
 	typing  Typing // as it was before
 }
 
 // fluent reports whether an answer was seen to be right within the aim. One that
 // was not timed may have been, and is not counted.
-func (a answered) fluent() bool { return a.outcome.Fluent() && a.row.Thinking > 0 }
+func (a answered) fluent() bool { return a.outcome.Fluent() && (a.row.Thinking > 0 || a.untimed) }
 
 // Begin begins a sitting now. A selection that leaves nothing to ask is a
 // [NothingLeftError].
@@ -307,7 +308,7 @@ func (s *Sitting) Answer(ctx context.Context, now time.Time, text string, key ti
 	if err != nil {
 		return Result{}, UnreadableError{err}
 	}
-	if s.look(now); s.stopped {
+	if s.look(now); s.stopped || !s.p.Settings.Times {
 		key = 0
 	}
 	thinking := s.typing.Thinking(s.asked, by, key)
@@ -352,7 +353,7 @@ func (s *Sitting) keep(ctx context.Context, now time.Time, row drills.Answer) (s
 	}
 	s.shut(now)
 	s.open, s.lastAside = false, Turn{}
-	s.last = &answered{Turn: Turn{Question: s.asked, Why: s.why}, row: row, before: before, outcome: outcome, sure: sure, typing: s.typing}
+	s.last = &answered{Turn: Turn{Question: s.asked, Why: s.why}, row: row, before: before, outcome: outcome, sure: sure, untimed: !s.p.Settings.Times, typing: s.typing}
 	s.tally = append(s.tally, *s.last)
 	if s.placing != nil {
 		s.placing.learn(row.Item, s.last.fluent(), 1)

@@ -2,6 +2,7 @@ package practice
 
 import (
 	"time"
+	"unicode/utf8"
 
 	"surefret/drills"
 )
@@ -15,6 +16,11 @@ type Typing struct {
 	Letters time.Duration `json:"letters"` // notes, chords and other words
 	Digits  time.Duration `json:"digits"`  // frets, choices, places
 	Pointer time.Duration `json:"pointer"` // arrows or mouse on the neck
+
+	// Where questions are listened to: from one that is printed to the first key, and
+	// how much of it each character takes to be spoken.
+	Line      time.Duration `json:"line"`
+	Character time.Duration `json:"character"`
 }
 
 // Anticipation is how soon after a question appears nothing can be an answer to
@@ -30,10 +36,21 @@ const (
 )
 
 // LeastTyping is what any hand takes.
-var LeastTyping = Typing{FastestTyping, FastestTyping, FastestTyping}
+var LeastTyping = Typing{Letters: FastestTyping, Digits: FastestTyping, Pointer: FastestTyping}
 
-// of returns the time of one kind of answer, nil for line mode, whose times
-// hold listening and are not compared with others.
+// The bounds of what listening takes.
+const (
+	SlowestLine      = 4 * time.Second
+	SlowestCharacter = 150 * time.Millisecond // about 80 words a minute
+)
+
+// listening is what it takes to hear a question out and to begin to type.
+func (t Typing) listening(q drills.Question) time.Duration {
+	return t.Line + time.Duration(utf8.RuneCountInString(q.Text))*t.Character
+}
+
+// of returns the time of one kind of answer, nil for line mode, where it goes by the
+// length of the question.
 func (t *Typing) of(q drills.Question, by drills.Entry) *time.Duration {
 	switch {
 	case by == drills.EntryPointer:
@@ -52,7 +69,12 @@ func (t *Typing) of(q drills.Question, by drills.Entry) *time.Duration {
 // a millisecond, since 0 says that an answer was not timed.
 func (t Typing) Thinking(q drills.Question, by drills.Entry, key time.Duration) time.Duration {
 	typing := t.of(q, by)
-	if typing == nil || key == 0 {
+	switch {
+	case key == 0:
+		return key
+	case by == drills.EntryLine && t.Line > 0:
+		return max(key-t.listening(q), time.Millisecond)
+	case typing == nil:
 		return key
 	}
 	return max(key-*typing, time.Millisecond)
@@ -61,6 +83,11 @@ func (t Typing) Thinking(q drills.Question, by drills.Entry, key time.Duration) 
 // refine moves a typing time a fifth of the way to a right answer that was
 // faster: it cannot have been thought about for less than no time.
 func (t *Typing) refine(q drills.Question, by drills.Entry, key time.Duration) {
+	if whole := t.listening(q); by == drills.EntryLine && t.Line > 0 && key > 0 && key < whole {
+		share := 1 - float64(whole-key)/float64(whole)/5
+		t.Line = max(time.Duration(float64(t.Line)*share), FastestTyping)
+		t.Character = time.Duration(float64(t.Character) * share)
+	}
 	if typing := t.of(q, by); typing != nil && key > 0 && key < *typing {
 		*typing = max(*typing-(*typing-key)/5, FastestTyping)
 	}

@@ -36,6 +36,7 @@ const (
 type Tally struct {
 	catalogue *drills.Catalogue
 	planner   Reader
+	Untimed   bool // times do not count: right is fluent
 	kept
 }
 
@@ -145,7 +146,7 @@ func (t *Tally) Read(rows iter.Seq2[drills.Answer, error]) error {
 func (t *Tally) add(r drills.Answer) {
 	answer := scheduler.Answer{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking}
 	item, known := t.catalogue.Item(r.Item)
-	fluent := t.planner.Outcome(answer).Fluent() && r.Thinking > 0 // what was not timed was not seen to be
+	fluent := t.planner.Outcome(answer).Fluent() && (r.Thinking > 0 || t.Untimed) // what was not timed was not seen to be
 	if len(r.Day) == len(time.DateOnly) {
 		if n := len(t.Months); n == 0 || t.Months[n-1].Month != r.Day[:7] {
 			t.Months = append(t.Months, month{Month: r.Day[:7], Speeds: map[string]*times{}})

@@ -258,7 +258,7 @@ func TestTheFirstFormIsShort(t *testing.T) {
 			{"y enter space", settings.Arrival{Notes: settings.AllNotes, Long: settings.UnderAYear, Prove: "no"}},
 		} {
 			s, a := settings.Default(), settings.Newcomer()
-			b := openForm(settings.FirstForm(&s, &a), Look{}, 60, 18)
+			b := openForm(settings.FirstForm(&s, &a, false), Look{}, 60, 18)
 			if !strings.Contains(b.View(), "Space start now") {
 				t.Error(b.View())
 			}

@@ -58,6 +58,8 @@ var Fields = []Field{
 		option("sharps", "sharps"), option("flats", "flats")),
 	number(Field{Key: "aim", Ask: "How fast is fluent?"}, tenths, 0.5, 10, " seconds to think",
 		func(s *Settings) *float64 { return &s.Aim }),
+	choice(Field{Key: "times", Ask: "Do thinking times count?"}, func(s *Settings) *bool { return &s.Times },
+		option("off", "no, right is enough"), option("on", "yes")),
 	choice(Field{Key: "sound", Ask: "Play the notes?"}, func(s *Settings) *bool { return &s.Sound },
 		option("off", "no"), option("on", "yes")),
 	number(Field{Key: "volume", Ask: "How loud?"}, tenths, -60, 0, " dB, 0 is the loudest; start low",

@@ -46,12 +46,14 @@ const (
 func Newcomer() Arrival { return Arrival{Notes: OpenStrings, Long: UnderAYear, Prove: "no"} }
 
 // FirstForm asks for what cannot be guessed before the first question: whom and which
-// instrument. All else has its default, and [Form] asks for it.
-func FirstForm(s *Settings, a *Arrival) form.Form {
+// instrument, and in lines, where questions may be listened to, whether times count. All
+// else has its default, and [Form] asks for it.
+func FirstForm(s *Settings, a *Arrival, lines bool) form.Form {
 	tuning, _ := Find("tuning")
+	times, _ := Find("times")
 	plays := question(s, tuning)
 	plays.Ask = "What do you play, and in which tuning?"
-	return form.Form{
+	f := form.Form{
 		Title: "Before the first question", Note: "'surefret setup' asks for all the rest, whenever you like.",
 		Leave: "stop", Begin: "start now, as shown",
 		Questions: []form.Question{
@@ -66,4 +68,8 @@ func FirstForm(s *Settings, a *Arrival) form.Form {
 				Idle:    func() bool { return a.Notes == NoNotes || a.Long != AYear }},
 		},
 	}
+	if lines {
+		f.Questions = append(f.Questions[:2:2], question(s, times))
+	}
+	return f
 }

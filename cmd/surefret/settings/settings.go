@@ -31,6 +31,7 @@ type Settings struct {
 	Flats      bool    `json:"flats"`       // Bb rather than A# where no key decides
 	SixFlats   bool    `json:"six_flats"`   // the key of six signs is Gb, not F#
 	Aim        float64 `json:"aim"`         // thinking time that counts as fluent, seconds, 0.5 to 10
+	Times      bool    `json:"times"`       // whether thinking times count; without them right is fluent
 	Stretch    int     `json:"stretch"`     // frets that the hand spans, 3 to 7
 	Highest    int     `json:"highest"`     // the highest fret asked, 4 to 36; what lies above is right all the same
 	Minutes    float64 `json:"minutes"`     // length of a sitting, 1 to 60
@@ -57,7 +58,7 @@ func Default() Settings {
 	return Settings{
 		Tuning: fretboard.Standard.Name, Frets: 22, Highest: 12,
 		Names: "english", SixFlats: false,
-		Aim: 2, Stretch: 4, Minutes: 10, MoveOn: 0.8, KeyWait: 0.4, ShownFirst: ShowShapes,
+		Aim: 2, Times: true, Stretch: 4, Minutes: 10, MoveOn: 0.8, KeyWait: 0.4, ShownFirst: ShowShapes,
 		Sound: true, Volume: -12, ReferenceA: 440,
 		Drawing: "auto",
 	}

@@ -1,0 +1,194 @@
+package line
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+	"unicode/utf8"
+
+	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/practice/practicetest"
+	"surefret/cmd/surefret/settings"
+	"surefret/drills"
+)
+
+// A listener hears what is printed, spoken at some speed, thinks, and types with a hand
+// of some slowness, key by key. Only reading its keys takes time.
+type listener struct {
+	solver
+	mu        sync.Mutex
+	now       time.Time
+	character time.Duration // of speech
+	hand      time.Duration // from knowing what to type to the first key
+	thinks    time.Duration
+	rng       *rand.Rand
+
+	unheard int    // characters that were printed since the last line was typed
+	last    string // line printed
+	keys    []byte
+}
+
+func (l *listener) clock() time.Time { l.mu.Lock(); defer l.mu.Unlock(); return l.now }
+
+func (l *listener) Write(p []byte) (int, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.unheard += utf8.RuneCount(p)
+	if lines := strings.Split(strings.TrimRight(string(p), "\n"), "\n"); len(p) > 0 {
+		l.last = lines[len(lines)-1]
+	}
+	return len(p), nil
+}
+
+// about is a time as people take it: a tenth more or less.
+func (l *listener) about(d time.Duration) time.Duration {
+	return time.Duration(float64(d) * (0.9 + 0.2*l.rng.Float64()))
+}
+
+func (l *listener) Read(p []byte) (int, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if len(l.keys) == 0 {
+		l.now = l.now.Add(l.about(time.Duration(l.unheard)*l.character) + l.about(l.hand))
+		l.unheard = 0
+		switch {
+		case strings.HasSuffix(l.last, "?"):
+			l.now = l.now.Add(l.about(l.thinks))
+			l.keys = []byte(l.solve(l.last))
+		case strings.HasPrefix(l.last, "right") || strings.HasPrefix(l.last, "wrong"), strings.HasPrefix(l.last, "Press"):
+		default: // what is to be copied
+			l.keys = []byte(l.last[len(l.last)-1:])
+		}
+		l.keys = append(l.keys, '\r')
+	} else {
+		l.now = l.now.Add(l.about(300 * time.Millisecond))
+	}
+	p[0], l.keys = l.keys[0], l.keys[1:]
+	return 1, nil
+}
+
+func (l *listener) input() *Input {
+	return &Input{in: bufio.NewReaderSize(l, 16), keys: &keyboard{raw: func() (func(), error) { return func() {}, nil }, echo: io.Discard, now: l.clock}}
+}
+
+// listens has a player hear and answer what is asked of every family, and returns the
+// share of fluent answers.
+func listens(t *testing.T, l *listener) float64 {
+	t.Helper()
+	var log practicetest.Log
+	l.t, l.now, l.rng = t, time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC), rand.New(rand.NewPCG(7, 7))
+	in := l.input()
+	typing, measured, err := Measure(t.Context(), in, l, l.clock, l.rng, practice.Typing{})
+	if err != nil || !measured {
+		t.Fatalf("not measured: %v", err)
+	}
+	log.Held.Typing = typing
+	p := practicetest.Open(&log, settings.Default(), l.clock)
+	var items []string
+	for i, it := range p.Catalogue().Items() {
+		if it.Family != "ear" && i%9 == 0 {
+			items = append(items, it.ID)
+		}
+	}
+	q := practicetest.Queue(items)
+	s, err := p.Begin(practice.Options{Selection: practice.Selection{Heard: true}, Rand: practicetest.Rand(), Length: 24 * time.Hour, Chooser: &q})
+	if err != nil {
+		t.Fatal(err)
+	}
+	l.unheard = 0
+	if err := (Runner{In: in, Out: l, Err: io.Discard, Now: l.clock, Waits: true}).Run(t.Context(), s); err != nil {
+		t.Fatal(err)
+	}
+	sum := s.Summary(t.Context(), l.clock())
+	if sum.Asked < 60 || sum.Right < sum.Asked-1 {
+		t.Fatalf("%d of %d right", sum.Right, sum.Asked)
+	}
+	return float64(sum.Fluent) / float64(sum.Asked)
+}
+
+// What speaking takes at three speeds, and what three hands take, is no thinking: who
+// knows all is fluent, who thinks for four seconds is not.
+func TestWhoeverListensIsJudgedByHisThinkingAlone(t *testing.T) {
+	for _, wordsAMinute := range []int{175, 300, 400} { // as espeak-ng counts, six characters a word
+		for _, hand := range []time.Duration{250 * time.Millisecond, 800 * time.Millisecond, 1500 * time.Millisecond} {
+			character := time.Minute / time.Duration(6*wordsAMinute)
+			knows := listens(t, &listener{character: character, hand: hand, thinks: 700 * time.Millisecond})
+			thinks := listens(t, &listener{character: character, hand: hand, thinks: 4 * time.Second})
+			t.Logf("%d words a minute, hand %v: %.0f %% and %.0f %% fluent", wordsAMinute, hand, 100*knows, 100*thinks)
+			if knows < 0.95 || thinks >= 0.05 {
+				t.Errorf("%d words a minute, hand %v: %.3f of the answers of who knows all are fluent, and %.3f of who thinks for 4 s", wordsAMinute, hand, knows, thinks)
+			}
+		}
+	}
+}
+
+// Keys are taken one by one: the first is that of the line as it was sent.
+func TestALineIsEditedAndItsFirstKeyTimed(t *testing.T) {
+	for keys, want := range map[string]struct {
+		text  string
+		first int
+		err   error
+	}{
+		"f#\r": {"f#", 1, nil}, "g\x7fa\n": {"a", 3, nil}, "ga\x15b\r": {"b", 4, nil}, "a\x1b[Db\r": {"ab", 1, nil}, "\r": {"", 0, nil},
+		"\x03": {"", 0, ErrInterrupted}, "\x04": {"", 0, io.EOF}, "a\x04b\r": {"ab", 1, nil},
+	} {
+		n, epoch := 0, time.Unix(0, 0)
+		in := bufio.NewReader(readers(keys, &n))
+		k := &keyboard{echo: io.Discard, now: func() time.Time { return epoch.Add(time.Duration(n)) }}
+		got := k.line(in)
+		wantFirst := time.Time{}
+		if want.first > 0 {
+			wantFirst = epoch.Add(time.Duration(want.first))
+		}
+		if got.text != want.text || !got.first.Equal(wantFirst) || got.err != want.err {
+			t.Errorf("%q: %+v, want %+v", keys, got, want)
+		}
+	}
+}
+
+// readers hands out a byte a read, an escape sequence at once, and counts the reads.
+func readers(keys string, n *int) io.Reader {
+	return readFunc(func(p []byte) (int, error) {
+		if keys == "" {
+			return 0, io.EOF
+		}
+		*n++
+		take := 1
+		if keys[0] == escape {
+			take = 3
+		}
+		copy(p, keys[:take])
+		keys = keys[take:]
+		return take, nil
+	})
+}
+
+type readFunc func([]byte) (int, error)
+
+func (f readFunc) Read(p []byte) (int, error) { return f(p) }
+
+// Without times right is fluent, and no time is said.
+func TestTimesOffJudgesRightAsFluentAndSaysNone(t *testing.T) {
+	var log practicetest.Log
+	set := settings.Default()
+	set.Times = false
+	now := time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
+	clock := func() time.Time { now = now.Add(5 * time.Second); return now }
+	s := practicetest.Begin(&log, set, func() time.Time { return now }, slices.Repeat([]string{"note/E2+3/name"}, 3)...)
+	var out strings.Builder
+	if err := (Runner{In: strings.NewReader("G\nG\nA\n"), Out: &out, Err: io.Discard, Now: clock}).Run(t.Context(), s); err != nil {
+		t.Fatal(err)
+	}
+	if said := out.String(); !strings.Contains(said, "3 questions, 2 right, 2 of them in time.") || strings.Contains(said, " s.") || strings.Contains(said, " s,") || strings.Contains(said, "slow") {
+		t.Error(said)
+	}
+	if slices.ContainsFunc(log.Rows, func(r drills.Answer) bool { return r.Thinking != 0 }) {
+		t.Error(fmt.Sprint(log.Rows))
+	}
+}
