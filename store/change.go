@@ -40,7 +40,7 @@ var kinds = map[string]func(key string, value []byte) string{
 	kindGig:     faultOfGig,
 	kindSetting: func(string, []byte) string { return "" },
 	kindPlayer:  faultOfObject,
-	"song":      faultOfObject,
+	kindSong:    faultOfObject,
 	"shape":     faultOfObject,
 	"part":      faultOfObject,
 	"sitting":   faultOfObject,

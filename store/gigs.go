@@ -54,6 +54,9 @@ func partsOf(g gig.Gig) gigParts {
 	for i, s := range g.Songs {
 		id := order[i]
 		put(partCall+id, call{s.Called, s.Shaky})
+		if s.Stored {
+			continue
+		}
 		s.ID, s.Called, s.Shaky = "", "", false
 		text, _ := json.Marshal(s)
 		var fields map[string]json.RawMessage
@@ -84,8 +87,9 @@ func identify(songs []gig.Song) (ids []string) {
 	return ids
 }
 
-// gig puts one together. Songs that are not in the order come last, by title.
-func (p gigParts) gig(id string) (gig.Gig, error) {
+// gig puts one together, with the songs of the repertoire that it calls. Songs that are
+// not in the order come last, by title.
+func (p gigParts) gig(id string, stored map[string]gig.Song) (gig.Gig, error) {
 	g := gig.Gig{ID: id}
 	var order []string
 	for part, into := range map[string]any{"name": &g.Name, "day": &g.Day, "note": &g.Note, "asked": &g.Asked, partOrder: &order} {
@@ -100,6 +104,11 @@ func (p gigParts) gig(id string) (gig.Gig, error) {
 		if id, ok := strings.CutPrefix(part, partSong); ok {
 			ids[id] = true
 		}
+		if id, ok := strings.CutPrefix(part, partCall); ok {
+			if _, ok := stored[id]; ok {
+				ids[id] = true
+			}
+		}
 	}
 	order = slices.DeleteFunc(order, func(id string) bool { return !ids[id] })
 	for _, id := range order {
@@ -107,7 +116,7 @@ func (p gigParts) gig(id string) (gig.Gig, error) {
 	}
 	titles := map[string]bool{}
 	for _, id := range append(order, slices.Sorted(maps.Keys(ids))...) {
-		s, err := p.song(id)
+		s, err := p.song(id, stored)
 		if err != nil {
 			return g, err
 		}
@@ -121,8 +130,10 @@ func (p gigParts) gig(id string) (gig.Gig, error) {
 }
 
 // song puts one song together.
-func (p gigParts) song(id string) (s gig.Song, err error) {
-	if err := json.Unmarshal(p[partSong+id], &s); err != nil {
+func (p gigParts) song(id string, stored map[string]gig.Song) (s gig.Song, err error) {
+	if p[partSong+id] == nil {
+		s = stored[id]
+	} else if err := json.Unmarshal(p[partSong+id], &s); err != nil {
 		return s, fmt.Errorf("its song %s: %w", id, err)
 	}
 	c := call{Called: s.Learned}
@@ -138,7 +149,7 @@ func (p gigParts) song(id string) (s gig.Song, err error) {
 // recognize gives the songs of g that have no id, as those of a book, the id of the
 // song that has their title already.
 func (p gigParts) recognize(g *gig.Gig) {
-	was, err := p.gig(g.ID)
+	was, err := p.gig(g.ID, nil)
 	if err != nil {
 		return
 	}
@@ -250,6 +261,10 @@ func (v *View) gigState(ctx context.Context, id string) (*gigState, error) {
 // Gigs returns the gigs by day, those of one day by id.
 func (v *View) Gigs(ctx context.Context) ([]gig.Gig, error) {
 	var all []gig.Gig
+	stored, err := v.storedSongs(ctx)
+	if err != nil {
+		return nil, err
+	}
 	for s, err := range v.gigStates(ctx, "") {
 		if err != nil {
 			return nil, err
@@ -257,7 +272,7 @@ func (v *View) Gigs(ctx context.Context) ([]gig.Gig, error) {
 		if !s.there() {
 			continue
 		}
-		g, err := s.parts.gig(s.last.key)
+		g, err := s.parts.gig(s.last.key, stored)
 		if err != nil {
 			return nil, damagedError(v.path, "the gig "+s.last.key+" does not read", err)
 		}
@@ -280,6 +295,11 @@ func (db *DB) PutGig(ctx context.Context, g gig.Gig) error {
 	var own gig.Gig // a deep copy: the caller's slices stay as they are
 	if err == nil {
 		err = json.Unmarshal(value, &own)
+	}
+	for i, s := range own.Songs {
+		if s.Stored { // the repertoire has the rest
+			own.Songs[i] = gig.Song{ID: s.ID, Title: s.Title, Learned: s.Learned, Called: s.Called, Shaky: s.Shaky, Stored: true}
+		}
 	}
 	for text := range lines(&own) {
 		*text = clean(*text, maxText)
@@ -335,7 +355,7 @@ func faultOfGig(key string, value []byte) string {
 		set := maps.Clone(e.Set)
 		maps.DeleteFunc(set, func(_ string, v json.RawMessage) bool { return string(v) == "null" })
 		var err error
-		if g, err = set.gig(key); err != nil {
+		if g, err = set.gig(key, nil); err != nil {
 			return "it does not read as a gig"
 		}
 	}

@@ -39,6 +39,8 @@ func (p *program) gigSong() *cobra.Command {
 					title = g.Songs[i].Title
 				}
 				switch {
+				case known && g.Songs[i].Stored && described(cmd):
+					return usagef("%q is a song of yours, and a gig only calls it: change it with 'surefret song edit %q'", title, title)
 				case f.remove && !known:
 					return usagef("%q has no song called %q", g.Name, args[1])
 				case f.remove:
@@ -46,8 +48,13 @@ func (p *program) gigSong() *cobra.Command {
 				case known:
 					g.Songs[i], err = f.change(cmd, pl, g.Songs[i])
 				default:
-					var s gig.Song
-					s, err = f.change(cmd, pl, gig.Song{Title: args[1]})
+					s, stored, ferr := pl.stored(cmd, args[1], f)
+					if err = ferr; stored && err == nil && described(cmd) {
+						return usagef("%q is a song of yours, and a gig only calls it: leave out what describes it, or change it with 'surefret song edit %q'", s.Title, s.Title)
+					} else if !stored && err == nil {
+						s, err = f.change(cmd, pl, gig.Song{Title: args[1]})
+					}
+					title = s.Title
 					g.Songs = append(g.Songs, s)
 				}
 				if err != nil {
@@ -63,23 +70,29 @@ func (p *program) gigSong() *cobra.Command {
 				}
 				if f.remove {
 					fmt.Fprintf(p.err, "Taken out of %s: %s.\n", g.Name, title)
-				} else if i, ok := g.Song(args[1]); ok {
+				} else if i, ok := g.Song(title); ok {
 					fmt.Fprintf(p.err, "Kept: %s, called in %s, for %s.\n", title, pl.sayKey(g.Songs[i].Called), g.Name)
 				}
 				return nil
 			})
 		},
 	}
+	f.describe(cmd)
+	flags := cmd.Flags()
+	flags.StringVar(&f.called, "called", "", "the key the singer calls (default: the learned key)")
+	flags.BoolVar(&f.remove, "remove", false, "take the song out of the gig")
+	return cmd
+}
+
+// describe adds the flags that describe a song.
+func (f *songFlags) describe(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.StringVar(&f.learned, "learned", "", "the key your parts are learned in")
-	flags.StringVar(&f.called, "called", "", "the key the singer calls (default: the learned key)")
 	flags.StringVar(&f.chords, "chords", "", "the progression, in numbers, numerals or names of the learned key")
 	flags.StringArrayVar(&f.sections, "section", nil, "a section with its own chords, \"verse: 1 4 5\"; again for each")
 	flags.StringSliceVar(&f.shapes, "shapes", nil, "movable shapes you use, by their names in 'surefret shape list' or by words: tenths,e-form")
 	flags.StringArrayVar(&f.parts, "part", nil, "a file with a part in tablature, which is kept with the song; again for each")
 	flags.IntVar(&f.tempo, "tempo", 0, "beats a minute, 20 to 400")
-	flags.BoolVar(&f.remove, "remove", false, "take the song out of the gig")
-	return cmd
 }
 
 // change returns s with the flags that were given taken over.

@@ -16,10 +16,10 @@ func (p *program) songCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "song",
 		Short:   "Songs from charts, and charts in another key",
-		Example: "  surefret song move umbrella.cho --to Ab",
+		Example: "  surefret song add umbrella.cho\n  surefret song list\n  surefret song move umbrella.cho --to Ab",
 		Args:    cli.Needs(),
 	}
-	cmd.AddCommand(p.songMove())
+	cmd.AddCommand(p.songAdd(), p.songList(), p.songShow(), p.songMove(), p.songEdit(), p.songRemove(), p.songExport())
 	return cmd
 }
 

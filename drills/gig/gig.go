@@ -40,8 +40,10 @@ type Song struct {
 	Sections []Section `json:"sections"`
 	Shapes   []string  `json:"shapes,omitempty"` // names of movable shapes used
 	Parts    []Part    `json:"parts,omitempty"`
-	Tempo    int       `json:"tempo,omitempty"` // beats a minute, 20 to 400; 0 where it is not given
-	Shaky    bool      `json:"shaky,omitempty"` // the player said so after the gig
+	Tempo    int       `json:"tempo,omitempty"`  // beats a minute, 20 to 400; 0 where it is not given
+	Shaky    bool      `json:"shaky,omitempty"`  // the player said so after the gig
+	Chart    string    `json:"chart,omitempty"`  // the text that it was read from; its sections say the same
+	Stored   bool      `json:"stored,omitempty"` // in a gig: a song of the repertoire, which the gig only calls
 }
 
 // A Section is a stretch of a song and its chords, in numbers, roman numerals

@@ -1,0 +1,253 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/sheet"
+	"surefret/drills/chart"
+	"surefret/drills/gig"
+)
+
+// songCalled finds the one song that a title means.
+func (pl *player) songCalled(ctx context.Context, title string) (gig.Song, error) {
+	if pl.db == nil {
+		return gig.Song{}, usagef("no song is called %q: 'surefret song add' adds one", title)
+	}
+	songs, err := pl.db.Songs(ctx)
+	if err != nil {
+		return gig.Song{}, err
+	}
+	found := gig.SongsCalled(songs, title)
+	switch len(found) {
+	case 0:
+		return gig.Song{}, usagef("no song is called %q: 'surefret song list' shows them all, and 'surefret song add' adds one", title)
+	case 1:
+		return found[0], nil
+	}
+	var ways []string
+	for _, s := range found {
+		ways = append(ways, fmt.Sprintf("%q in %s", s.ID, pl.sayKey(s.Learned)))
+	}
+	return gig.Song{}, usagef("%q may be %s: give one of these names", title, strings.Join(ways, " or "))
+}
+
+func (p *program) songList() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:     "list",
+		Short:   "List your songs, and the gigs that they are played at",
+		Example: "  surefret song list",
+		Args:    cli.Needs(),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return p.look(cmd, func(ctx context.Context, pl *player) (err error) {
+				songs := []gig.Song{}
+				if pl.db != nil {
+					if songs, err = pl.db.Songs(ctx); err != nil {
+						return err
+					}
+				}
+				if asJSON {
+					return p.printJSON(songs)
+				}
+				if len(songs) == 0 {
+					fmt.Fprintln(p.out, "No songs yet: 'surefret song add FILE' adds one from its chart.")
+				}
+				titles := map[string]int{}
+				for _, s := range songs {
+					titles[strings.ToLower(s.Title)]++
+				}
+				for _, s := range songs {
+					line := fmt.Sprintf("%s, %s", s.Title, pl.sayKey(s.Learned))
+					if titles[strings.ToLower(s.Title)] > 1 {
+						line += fmt.Sprintf(" (%q)", s.ID)
+					}
+					if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
+						line += ": " + strings.Join(sets, ", ")
+					}
+					p.printFolded("", line)
+				}
+				return nil
+			})
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the songs as JSON")
+	return cmd
+}
+
+func (p *program) songShow() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:     "show SONG",
+		Short:   "Show a song bar by bar, in letters and in numbers",
+		Example: "  surefret song show Cockles",
+		Args:    cli.Needs("SONG"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.look(cmd, func(ctx context.Context, pl *player) error {
+				s, err := pl.songCalled(ctx, args[0])
+				if err != nil {
+					return err
+				}
+				if asJSON {
+					c, err := chartOf(s)
+					if err != nil {
+						return err
+					}
+					return p.printJSON(struct {
+						gig.Song
+						Bars sheet.Chart `json:"bars"`
+					}{s, sheet.ChartOf(c.Named(pl.Setup().Names))})
+				}
+				if err := p.echo(pl, s); err != nil {
+					return err
+				}
+				if len(s.Shapes) > 0 {
+					p.printFolded("", "Shapes: "+strings.Join(s.Shapes, ", "))
+				}
+				for _, part := range s.Parts {
+					p.printFolded("", "Part: "+part.Name)
+				}
+				if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
+					p.printFolded("", "Played at "+strings.Join(sets, ", ")+".")
+				}
+				return nil
+			})
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the song and its bars as JSON")
+	return cmd
+}
+
+func (p *program) songEdit() *cobra.Command {
+	var f songFlags
+	var title, file string
+	cmd := &cobra.Command{
+		Use:     "edit SONG",
+		Short:   "Change a song, at every gig that plays it",
+		Example: "  surefret song edit Cockles --tempo 100 --shapes tenths\n  surefret song edit Cockles --title \"Low Cockles\"",
+		Args:    cli.Needs("SONG"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+				s, err := pl.songCalled(ctx, args[0])
+				if err != nil {
+					return err
+				}
+				if cmd.Flags().NFlag() == 0 {
+					return usagef("nothing is changed: say what with --title, --learned, --chords, --section, --chart, --shapes, --part or --tempo")
+				}
+				was := s
+				if file != "" {
+					songs, err := pl.songsOf(cmd, file, s.Title, songFlags{learned: s.Learned})
+					if err != nil {
+						return cli.BadInput{Err: err}
+					}
+					s.Chart, s.Sections, s.Learned = songs[0].Chart, songs[0].Sections, songs[0].Learned
+				}
+				if s, err = f.change(cmd, pl, s); err != nil {
+					return err
+				}
+				if given := cmd.Flags().Changed; given("chords") || given("section") || given("learned") {
+					s.Chart = "" // it says something else now
+				}
+				if title != "" {
+					s.Title = title
+				}
+				if err := pl.checkSong(s); err != nil {
+					return cli.BadInput{Err: err}
+				}
+				if err := pl.db.PutSongs(ctx, s); err != nil {
+					return err
+				}
+				if was.Chart != "" && s.Chart == "" {
+					fmt.Fprintf(p.err, "The chart that %s was read from is no longer kept: its chords are those you gave.\n", s.Title)
+				}
+				return p.echo(pl, s)
+			})
+		},
+	}
+	f.describe(cmd)
+	cmd.Flags().StringVar(&title, "title", "", "another title")
+	cmd.Flags().StringVar(&file, "chart", "", "a file with another chart for the song")
+	return cmd
+}
+
+func (p *program) songRemove() *cobra.Command {
+	return &cobra.Command{
+		Use:     "remove SONG",
+		Short:   "Remove a song that no gig plays; what you practised for it stays",
+		Example: "  surefret song remove Cockles",
+		Args:    cli.Needs("SONG"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+				s, err := pl.songCalled(ctx, args[0])
+				if err != nil {
+					return err
+				}
+				if !strings.EqualFold(s.Title, strings.TrimSpace(args[0])) && s.ID != args[0] {
+					return usagef("give the whole title to remove %q", s.Title)
+				}
+				if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
+					return usagef("%q is played at %s: take it out there first, with 'surefret gig song %q %q --remove'", s.Title, strings.Join(sets, ", "), sets[0], s.Title)
+				}
+				if err := pl.db.RemoveSong(ctx, s.ID); err != nil {
+					return err
+				}
+				fmt.Fprintf(p.err, "Removed: %s.\n", s.Title)
+				return nil
+			})
+		},
+	}
+}
+
+func (p *program) songExport() *cobra.Command {
+	return &cobra.Command{
+		Use:     "export SONG FILE",
+		Short:   "Write the chart of a song into a file, as it was read",
+		Example: "  surefret song export Cockles cockles.txt",
+		Args:    cli.Needs("SONG", "FILE"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.look(cmd, func(ctx context.Context, pl *player) error {
+				s, err := pl.songCalled(ctx, args[0])
+				if err != nil {
+					return err
+				}
+				c, err := chartOf(s)
+				if err != nil {
+					return err
+				}
+				if named := c.Named(pl.Setup().Names); s.Chart == "" || c.Format == chart.Text {
+					c = named
+				}
+				return p.write(args[1], func(w io.Writer) error { _, err := io.WriteString(w, c.String()); return err })
+			})
+		},
+	}
+}
+
+// stored returns the song of the repertoire to be put into a gig.
+func (pl *player) stored(cmd *cobra.Command, title string, f songFlags) (gig.Song, bool, error) {
+	songs, err := pl.db.Songs(cmd.Context())
+	if err != nil || len(gig.SongsCalled(songs, title)) == 0 {
+		return gig.Song{}, false, err
+	}
+	s, err := pl.songCalled(cmd.Context(), title)
+	if err == nil && f.called != "" {
+		s.Called = pl.calledKey(f.called, s.Learned)
+	}
+	return s, true, err
+}
+
+// described reports whether flags that describe a song were given.
+func described(cmd *cobra.Command) bool {
+	for _, name := range []string{"learned", "chords", "section", "shapes", "part", "tempo"} {
+		if cmd.Flags().Changed(name) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,93 @@
+package gig
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"surefret/drills/chart"
+	"surefret/drills/theory"
+)
+
+// mostBars is how many bars one section of a song has; a longer one goes on in another
+// of its name.
+const mostBars = 64
+
+// FromChart makes a song of a chart and the text that it was read from: learned in the
+// key in which it sounds, with a section for each that has chords. The error says
+// what a song needs that the chart does not say.
+func FromChart(c chart.Chart, text string) (Song, error) {
+	if !c.Keyed {
+		return Song{}, chart.Unkeyed
+	}
+	sounding, err := c.Named(theory.Names{}).Move(c.Sounding(), 0)
+	if err != nil {
+		return Song{}, err
+	}
+	s := Song{Title: c.Title, Learned: sounding.Key.Short(), Called: sounding.Key.Short(), Tempo: c.Tempo, Chart: text}
+	for i, sec := range sounding.Sections {
+		if len(sounding.Chords(i)) == 0 {
+			continue
+		}
+		for bars := range slices.Chunk(sounding.Bars(i), mostBars) {
+			s.Sections = append(s.Sections, Section{Name: strings.TrimSpace(sec.Name), Chords: rowOf(bars)})
+		}
+	}
+	if len(s.Sections) == 0 {
+		return s, fmt.Errorf("it has no chords")
+	}
+	return s, nil
+}
+
+// rowOf writes bars as a row of a chart, without what repeats them.
+func rowOf(bars []chart.Bar) string {
+	var b strings.Builder
+	for _, bar := range bars {
+		b.WriteString("| ")
+		for _, beat := range bar.Beats {
+			switch beat.Kind {
+			case chart.Chord:
+				b.WriteString(beat.Chord.String() + " ")
+			case chart.Rest:
+				b.WriteString("r ")
+			case chart.NoChord:
+				b.WriteString("N.C. ")
+			default:
+				b.WriteString(". ")
+			}
+		}
+	}
+	return b.String() + "|"
+}
+
+// SongsCalled returns the songs that a player may mean by a title, in either case: those
+// of that title, or else those whose title begins with it.
+func SongsCalled(songs []Song, title string) []Song {
+	title = strings.ToLower(strings.TrimSpace(title))
+	var exact, begun []Song
+	for _, s := range songs {
+		switch t := strings.ToLower(s.Title); {
+		case t == title || s.ID == title:
+			exact = append(exact, s)
+		case title != "" && strings.HasPrefix(t, title):
+			begun = append(begun, s)
+		}
+	}
+	if byID := slices.IndexFunc(exact, func(s Song) bool { return s.ID == title }); len(exact) > 1 && byID >= 0 && !strings.EqualFold(exact[byID].Title, title) {
+		return exact[byID : byID+1]
+	}
+	if exact != nil {
+		return exact
+	}
+	return begun
+}
+
+// SetsOf returns the names of the gigs that a song of the repertoire is played at.
+func SetsOf(gigs []Gig, id string) (names []string) {
+	for _, g := range gigs {
+		if slices.ContainsFunc(g.Songs, func(s Song) bool { return s.Stored && s.ID == id }) {
+			names = append(names, g.Name)
+		}
+	}
+	return names
+}
