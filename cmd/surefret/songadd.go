@@ -33,7 +33,7 @@ func (p *program) songAdd() *cobra.Command {
 			"column, and that chart is not added. With --chords or --section, the argument is\n" +
 			"the title of a song.",
 		Example: "  surefret song add umbrella.cho\n  surefret song add umbrella.txt --title \"Low Umbrella\"\n" +
-			"  surefret song add Cockles --learned C --section \"verse: 1 6- 4 5\" --section \"chorus: 4 1 5 1\"",
+			"  surefret song add Shingle --learned C --section \"verse: 1 6- 4 5\" --section \"chorus: 4 1 5 1\"",
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
