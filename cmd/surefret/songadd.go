@@ -140,7 +140,7 @@ func (p *program) addCharts(cmd *cobra.Command, pl *player, args []string, title
 	}
 	fmt.Fprintf(p.err, "Not added, and worth a look:\n")
 	for _, err := range wants {
-		fmt.Fprintf(p.err, "  %s\n", oneLine(err.Error()))
+		fmt.Fprintf(p.err, "  %s\n", cli.OneLine(err.Error()))
 	}
 	return usagef("%d of %d charts were not added: correct what is said of them, and add them again", len(wants), len(names))
 }
@@ -156,7 +156,7 @@ func chartFiles(args []string) (names []string, err error) {
 		}
 		entries, err := os.ReadDir(arg)
 		if err != nil {
-			return nil, usagef("%s cannot be read: %w", arg, reason(err))
+			return nil, usagef("%s cannot be read: %w", arg, cli.Reason(err))
 		}
 		found := 0
 		for _, e := range entries {
@@ -174,7 +174,7 @@ func chartFiles(args []string) (names []string, err error) {
 
 // songsOf reads the songs of a file.
 func (pl *player) songsOf(cmd *cobra.Command, name, title string, f songFlags) ([]gig.Song, error) {
-	text, err := readText(name, "a chart", 4*chart.Largest)
+	text, err := cli.ReadText(name, "a chart", 4*chart.Largest)
 	if err != nil {
 		if _, missing := os.Stat(name); errors.Is(missing, fs.ErrNotExist) && filepath.Ext(name) == "" {
 			return nil, usagef("there is no file %s; a song without a chart needs its chords: --learned D --chords \"1 5 6- 4\"", name)
@@ -250,9 +250,9 @@ func (p *program) echo(pl *player, s gig.Song) error {
 	if page.Tempo > 0 {
 		facts += fmt.Sprintf(", %d beats a minute", page.Tempo)
 	}
-	fmt.Fprintf(p.out, "%s: %s\n", shown(s.Title), facts)
+	fmt.Fprintf(p.out, "%s: %s\n", cli.Shown(s.Title), facts)
 	for _, line := range page.Lines() {
-		fmt.Fprintln(p.out, shown(line))
+		fmt.Fprintln(p.out, cli.Shown(line))
 	}
 	return nil
 }
