@@ -113,7 +113,6 @@ func (s Setup) hearInterval(iv theory.Interval, rng *rand.Rand) Question {
 		Text:   "Two notes, the lower first: which interval?",
 		Expect: ExpectInterval,
 		Heard:  pair(low, low+iv.Semitones),
-		Guess:  1. / float64(len(heardIntervals)),
 	}
 	q.Target = q.Heard
 	why := fmt.Sprintf("%s is %s on one string", sentence(aNamed(iv)), frets(iv.Semitones))
@@ -155,7 +154,6 @@ func (s Setup) hearFret(str int, rng *rand.Rand) (Question, error) {
 		String: str,
 		Marks:  []Mark{{open, ""}},
 		Heard:  row([]int{s.Neck.MIDI(open), s.Neck.MIDI(at)}),
-		Guess:  1. / float64(last-low+1),
 	}
 	q.Target = q.Heard
 	rule := func(fret int) string {
@@ -251,7 +249,6 @@ func (s Setup) hearWalkUp(rng *rand.Rand) (Question, error) {
 		q := s.hearChoice(
 			fmt.Sprintf("%s with one wrong note: which one?", strings.Join(names, " ")),
 			names, wrong, row(midis), why, func(given int) string { return names[given] + " was as written" })
-		q.Guess = 1 / float64(len(names)-2) // it is never the first or the last
 		return q.hearing(s.walkRule(keys[i], line), why), nil
 	}
 	return Question{}, fmt.Errorf("this neck has no room for a walk-up")
@@ -260,7 +257,7 @@ func (s Setup) hearWalkUp(rng *rand.Rand) (Question, error) {
 // hearChoice wants one of a few answers to what is heard.
 // what is says what a wrong choice is.
 func (s Setup) hearChoice(text string, choices []string, right int, heard []Sounding, why string, is func(given int) string) Question {
-	q := Question{Text: text, Expect: ExpectChoice, Choices: choices, Heard: heard, Target: heard, Guess: 1 / float64(len(choices))}
+	q := Question{Text: text, Expect: ExpectChoice, Choices: choices, Heard: heard, Target: heard}
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := parseChoice(answer, choices)
 		if err != nil {

@@ -127,7 +127,6 @@ func (s Setup) intervalName(low, high fretboard.Position) Question {
 	q := Question{
 		Text:   fmt.Sprintf("From %s to %s: which interval?", say(low), say(high)),
 		Expect: ExpectInterval,
-		Guess:  1. / 9, // the frets that a hand reaches
 		Marks:  []Mark{{low, ""}, {high, "?"}},
 		Target: pair(s.Neck.MIDI(low), s.Neck.MIDI(high)),
 	}
@@ -171,7 +170,6 @@ func (s Setup) intervalPlace(from, to fretboard.Position, way string) Question {
 	q := Question{
 		Text:   text,
 		Expect: ExpectFret,
-		Guess:  1. / 9,
 		String: to.String,
 		Marks:  []Mark{{from, ""}},
 		Target: pair(s.Neck.MIDI(low), s.Neck.MIDI(high)),

@@ -122,7 +122,6 @@ func (s Setup) signatureOf(k theory.Key) Question {
 	q := Question{
 		Text:   fmt.Sprintf("%s: how many sharps or flats?", s.Names.Key(k)),
 		Expect: ExpectSignature,
-		Guess:  1. / 12,
 	}
 	q.lesson = func() Lesson { return s.signatureLesson(k) }
 	q.judge = func(answer string) (Verdict, error) {
@@ -145,7 +144,6 @@ func (s Setup) keyOfSignature(k theory.Key) Question {
 	q := Question{
 		Text:   fmt.Sprintf("%s: which %s key?", sentence(k.SignatureName()), k.Mode),
 		Expect: ExpectKey,
-		Guess:  1. / 12,
 	}
 	q.lesson = func() Lesson { return s.signatureLesson(k) }
 	q.judge = s.judgeKey(k, s.signatureRule(k), func(given theory.Key) string {
@@ -164,7 +162,6 @@ func (s Setup) relativeOf(k theory.Key, back bool) Question {
 	q := Question{
 		Text:   fmt.Sprintf("Which key is the relative %s of %s?", word, s.Names.Key(from)),
 		Expect: ExpectKey,
-		Guess:  1. / 12,
 	}
 	q.lesson = func() Lesson { return s.degreeLesson(k, theory.Degree{Number: 6}, why) }
 	q.judge = s.judgeKey(to, why, func(given theory.Key) string {
@@ -204,7 +201,6 @@ func (s Setup) chordOn(k theory.Key, n theory.Numeral) Question {
 	q := Question{
 		Text:   fmt.Sprintf("The %s in %s: which chord?", n.Number(), s.inKey(k)),
 		Expect: ExpectChord,
-		Guess:  1. / 6, // the chords of the key
 	}
 	q.lesson = func() Lesson { return s.degreeLesson(k, n.Degree, s.degreeRule(k, n)) }
 	q.judge = func(answer string) (Verdict, error) {
@@ -231,7 +227,6 @@ func (s Setup) numberOf(k theory.Key, n theory.Numeral) Question {
 	q := Question{
 		Text:   fmt.Sprintf("In %s, which number is %s?", s.inKey(k), s.Names.Chord(k.Chord(n))),
 		Expect: ExpectNumber,
-		Guess:  1. / 6,
 	}
 	q.lesson = func() Lesson { return s.degreeLesson(k, n.Degree, s.degreeRule(k, n)) }
 	q.judge = func(answer string) (Verdict, error) {

@@ -104,7 +104,6 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 		Expect: ExpectNote,
 		Marks:  []Mark{{at, "?"}},
 		Target: single(s.Neck.MIDI(at)),
-		Guess:  1. / 12,
 	}
 	q.lesson = func() Lesson { return s.noteLesson(want, at) }
 	q.judge = func(answer string) (Verdict, error) {
@@ -141,7 +140,6 @@ func (s Setup) findQuestion(at fretboard.Position, flats bool) Question {
 		Expect: ExpectFret,
 		String: at.String,
 		Target: single(s.Neck.MIDI(at)),
-		Guess:  1. / 12,
 	}
 	q.lesson = func() Lesson { return s.noteLesson(said, places...) }
 	q.judge = func(answer string) (Verdict, error) {

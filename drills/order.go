@@ -36,12 +36,6 @@ const (
 // 1, 4 and 5; and of the first five keys the signature, the 4 and the 5.
 func (it Item) Basic() bool { return it.Stage == stageBasics }
 
-// Ungated is the first stage that waits only for those before it: from there on all
-// may be met in any order. To hold every stage back costs a simulated player five
-// times what these few cost, 1.1 against 0.2 points of the board over sixty days
-// (cmd/schedulelab, seeds 101 to 104).
-const Ungated = stageWalks
-
 // lowFirst lists the strings from the lowest to the highest.
 func lowFirst(t fretboard.Tuning) []int {
 	strs := make([]int, 0, t.Strings())

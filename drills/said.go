@@ -20,10 +20,20 @@ func (s Setup) inKey(k theory.Key) string {
 
 // over says what a shape stands for over a root: "Bm7", "B".
 func (s Setup) over(r fretboard.Recipe, root theory.Note) string {
-	if c, ok := r.Chord(root); ok {
+	if c, ok := chordOver(r, root); ok {
 		return s.Names.Chord(c)
 	}
 	return s.Names.Note(root)
+}
+
+// chordOver is the chord that a shape makes over a root, its bass by a name that bands
+// say: Aaug/F and not Aaug/E#.
+func chordOver(r fretboard.Recipe, root theory.Note) (theory.Chord, bool) {
+	c, ok := r.Chord(root)
+	if bass := c.Bass(); ok && c.Slashed() && unsaid(bass) {
+		c = c.WithBass(theory.FromMIDI(60+bass.PitchClass(), bass.Alter < 0).Note)
+	}
+	return c, ok
 }
 
 // said names a shape over a root, with what tells it from the others of its family:

@@ -226,10 +226,10 @@ func (shapeFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 	return s.placeTones(r, plain), nil
 }
 
-// writable spells a root as it is, or plainly where it or a tone over it would have a
-// name that nobody says.
+// writable spells a root as it is, or plainly where it, its bass or a tone over it would
+// have a name that nobody says.
 func (s Setup) writable(r fretboard.Recipe, root theory.Note) theory.Note {
-	if unsaid(root) || slices.ContainsFunc(r.Tones, func(t fretboard.Tone) bool { return abs(root.Add(t.Above).Alter) > 1 }) {
+	if unsaid(root) || unsaid(root.Add(r.Tones[0].Above)) || slices.ContainsFunc(r.Tones, func(t fretboard.Tone) bool { return abs(root.Add(t.Above).Alter) > 1 }) {
 		return s.plainRoot(r, root)
 	}
 	return root
@@ -237,7 +237,7 @@ func (s Setup) writable(r fretboard.Recipe, root theory.Note) theory.Note {
 
 // unsaid reports whether a note has a name that no band calls a chord by: E#, B#, Cb, Fb
 // and what has two accidentals.
-func unsaid(n theory.Note) bool { return n.Alter != 0 && natural(n.PitchClass()) }
+func unsaid(n theory.Note) bool { return n.Alter != 0 && natural(n.PitchClass()) || abs(n.Alter) > 1 }
 
 // plainRoot spells the root of a shape where no key does: with the fewest accidentals
 // in the root, or else in the tones over it; of two as good, as bands write it: with a

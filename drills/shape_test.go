@@ -2,7 +2,9 @@ package drills
 
 import (
 	"maps"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -111,6 +113,56 @@ func TestAShapeStandsWhereItsTonesAreInTheKey(t *testing.T) {
 		}
 		if got := strings.Join(slices.Sorted(maps.Keys(seen)), " "); got != roots {
 			t.Errorf("%s stands on %s, want %s", id, got, roots)
+		}
+	}
+}
+
+// Held tones are those of the key: the shape moves with its keynote.
+func TestHeldTonesAreThoseOfTheKey(t *testing.T) {
+	moved := regexp.MustCompile(`keynote at string (\d), fret (\d+), in (\S+)\. `)
+	seen := 0
+	for _, it := range whole().Items() {
+		if !strings.HasPrefix(it.ID, "shape/held") {
+			continue
+		}
+		for text := range asked(t, whole(), it.ID) {
+			if m := moved.FindStringSubmatch(text); m != nil {
+				seen++
+				at := fretboard.Position{String: must(strconv.Atoi(m[1])), Fret: must(strconv.Atoi(m[2]))}
+				if standard().Neck.MIDI(at)%12 != must(theory.ParseNote(m[3])).PitchClass() {
+					t.Errorf("%s: %s", it.ID, text)
+				}
+			}
+		}
+	}
+	if seen < 50 {
+		t.Errorf("only %d moves were seen", seen)
+	}
+}
+
+// Common practice, no source: a band says F for E#, and Abm for G#m where it must but
+// never Gbm/Bbb. Not even where nothing but F# is asked.
+func TestNobodyIsAskedForAChordThatNobodySays(t *testing.T) {
+	odd := regexp.MustCompile(`\b([EB]#|[CF]b|[A-G](##|x|bb))`)
+	s := standard()
+	s.OnlyKeys, s.Keys = true, []theory.Key{must(theory.ParseKey("F#")), must(theory.ParseKey("Gb"))}
+	for _, c := range []*Catalogue{whole(), NewCatalogue(s)} {
+		rng := seeded(5)
+		for i := range 4 * len(c.Items()) {
+			it := c.Items()[i%len(c.Items())]
+			if it.Family != "shape" {
+				continue
+			}
+			q := must(c.Ask(it.ID, rng))
+			v, _ := mistake(q, theory.Names{})
+			name, _, _ := strings.Cut(q.Text, ": ")
+			root := regexp.MustCompile(`^[A-G]\S*|on [A-G]\S*,`).FindString(name)
+			if q.Expect == ExpectChord {
+				root = v.Want
+			}
+			if odd.MatchString(root) {
+				t.Errorf("%s wants %s", q.Text, v.Want)
+			}
 		}
 	}
 }

@@ -63,7 +63,7 @@ func (s Setup) wantRoot(q Question, r fretboard.Recipe, root theory.Note, told [
 		wanted = append(wanted, fretboard.Position{String: r.Root, Fret: p.Fret})
 	}
 	slices.SortFunc(wanted, func(a, b fretboard.Position) int { return cmp.Compare(a.Fret, b.Fret) })
-	q.Target, q.Guess = s.sounding(told[0]), 1./12
+	q.Target = s.sounding(told[0])
 	q.lesson = func() Lesson { return s.shapeLesson(told[0]) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parseFret(answer, q.String)
@@ -143,7 +143,6 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 	q := Question{
 		Marks:  s.drawn(p, false),
 		Target: s.sounding(p),
-		Guess:  1. / 12,
 	}
 	q.lesson = func() Lesson { return s.shapeLesson(p) }
 	want, ask := s.meaning(p)
@@ -202,7 +201,7 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 // meaning returns what a drawn shape stands for and how it is answered: a
 // chord, or the root alone where it is no chord.
 func (s Setup) meaning(p fretboard.Placement) (theory.Chord, Expect) {
-	if c, ok := p.Recipe.Chord(p.Root); ok {
+	if c, ok := chordOver(p.Recipe, p.Root); ok {
 		return c, ExpectChord
 	}
 	if p.Recipe.Kind == fretboard.KindInterval {

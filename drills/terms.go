@@ -19,7 +19,7 @@ var terms = []struct {
 	{regexp.MustCompile(`\S(maj7)\b`), "a major triad and the note a half step below the octave"},
 	{regexp.MustCompile(`(?:\S|-form )(m7)\b`), "a minor triad and the note two half steps below the octave"},
 	{regexp.MustCompile(`[A-Za-z#](7sus4)\b`), "a seventh chord with the fourth in place of the third"},
-	{regexp.MustCompile(`[A-Za-z#](7)\b`), "a major triad and the note two half steps below the octave"},
+	{regexp.MustCompile(`[^mj\s\d](7)\b`), "a major triad and the note two half steps below the octave"},
 	{regexp.MustCompile(`\S*[^7\s](sus([24]))\b`), "the $2 of the scale in place of the third"},
 	{regexp.MustCompile(`\S(add9)\b`), "a major triad and the ninth, the 2 an octave up"},
 	{regexp.MustCompile(`[A-Za-z#](5)\b`), "a power chord: root and fifth alone"},

@@ -1,0 +1,61 @@
+package drills
+
+import (
+	"strings"
+	"testing"
+)
+
+// What a figure means: Open Music Theory (lead-sheet symbols, triads and seventh chords,
+// intervals); numbers as bands count, common practice, no source.
+func TestFiguresAndWordsAreExplained(t *testing.T) {
+	for text, want := range map[string]string{
+		"The 2- in C: which chord?":                                     "2-: the minor chord on the 2 of the key",
+		"1 5 6- 4 in Eb: which chords?":                                 "6-: the minor chord on the 6 of the key",
+		"The b3 in A minor: which chord?":                               "b3: the 3, a half step lower",
+		"In D#, which number is C#m?":                                   "",
+		"Bm7 in the A form: root at which fret of string 5?":            "m7: a minor triad and|A form: the shape of the open A chord",
+		"F7sus4 in the E form: which frets?":                            "7sus4: a seventh chord with the fourth|E form",
+		"C#7 in the E form: which frets?":                               "7: a major triad and|E form",
+		"Esus4 with G held on string 2: which frets?":                   "sus4: the 4 of the scale in place of the third|held",
+		"x 3 2 0 1 0: which chord?":                                     "x 3 2 0 1 0: the frets from the lowest string",
+		"C5/G, strings 6 and 5: which frets?":                           "C5/G: the chord before the stroke|5: a power chord",
+		"Minor tenth on G, strings 6 and 3: which frets?":               "tenth: a third and an octave",
+		"G minor triad, first inversion, strings 3 2 1: which frets?":   "first inversion: the third is the lowest note",
+		"G triad, second inversion: which frets?":                       "second inversion: the fifth is the lowest note",
+		"In Ab, walk up from 1 to 4: which 4 notes, root to root?":      "walk up: the bass goes",
+		"String 6, fret 3: which note?":                                 "",
+		"Which key is the relative minor of Eb major?":                  "relative minor: the key with the same",
+		"Si 7 in the E form: which frets, Sol7 in the A form: or what?": "E form|7: a major triad|A form",
+	} {
+		var got []string
+		for _, term := range termsIn(text) {
+			got = append(got, term.Word+": "+term.Means)
+		}
+		parts := strings.Split(want, "|")
+		if want == "" {
+			parts = nil
+		}
+		ok := len(got) == len(parts)
+		for i := range parts {
+			ok = ok && strings.HasPrefix(got[i], parts[i])
+		}
+		if !ok {
+			t.Errorf("%s explains %q, want %q", text, got, parts)
+		}
+	}
+	if q := must(whole().Ask("key/progression/2- 5 1", seeded(1))); len(q.Terms) != 1 || q.Terms[0].Word != "2-" {
+		t.Errorf("%s comes with %v", q.Text, q.Terms)
+	}
+}
+
+// Between two choices a lucky answer proves little, and the item says so.
+func TestItemsSayHowFarAGuessGoes(t *testing.T) {
+	c := whole()
+	for _, it := range c.Items() {
+		q := must(c.Ask(it.ID, seeded(4)))
+		switch {
+		case q.Expect == ExpectChoice && it.Guess != 0.5, q.Expect != ExpectChoice && it.Guess > 0.2:
+			t.Errorf("%s: a guess is right with a chance of %.2f", q.Text, it.Guess)
+		}
+	}
+}
