@@ -31,3 +31,73 @@ func TestTheForecastCountsWhatIsKnownButSlow(t *testing.T) {
 		load(near * time.Millisecond) // remembered, but slowly: today is done with all the same
 	}
 }
+
+// drilled is a planner whose topics were practised for so many days, each answer in
+// so many milliseconds of thinking.
+func drilled(t *testing.T, days int, thinking ...int) *Planner {
+	t.Helper()
+	p := newPlanner(t, topics(len(thinking)), Options{})
+	for day := range days {
+		for i, it := range p.given {
+			p.Learn(Answer{Item: it.ID, At: morning.AddDate(0, 0, day), Right: true, Thinking: time.Duration(thinking[i/8]) * time.Millisecond})
+		}
+	}
+	return p
+}
+
+// After a break what waits is spread over days, none of which is asked for more than
+// the player has.
+func TestWhatRestedIsSpreadOverDays(t *testing.T) {
+	p := newPlanner(t, board(600), Options{})
+	for _, r := range history(p.given, 2400, 120, 1) {
+		p.Learn(r)
+	}
+	if n := p.Spread(morning.AddDate(0, 0, 19)); n > 0 {
+		t.Errorf("without a break: %d days", n)
+	}
+	back := morning.AddDate(0, 0, 60)
+	p.Learn(Answer{Item: "item/0", At: back, Right: true, Thinking: time.Second})
+	if n := p.Spread(back); n < 2 {
+		t.Errorf("after a break of forty days: %d days", n)
+	}
+	for day, load := range p.Forecast(back, 7) {
+		if load > p.opt.Daily {
+			t.Errorf("day %d is asked for %v", day, load)
+		}
+	}
+}
+
+// What stays slow after ten days is parked: said, out of the making, and asked once a
+// week; a fluent answer brings it back.
+func TestWhatStaysSlowIsParked(t *testing.T) {
+	p := drilled(t, makingDays-1, 800, 6000)
+	at := morning.AddDate(0, 0, makingDays-1)
+	if got := p.Parked(at); len(got) > 0 {
+		t.Errorf("parked too soon: %v", got)
+	}
+	asked, last := map[string]int{}, map[string]int{}
+	for day := makingDays - 1; day < makingDays+27; day++ {
+		for _, c := range sit(p, morning.AddDate(0, 0, day), 5*time.Minute, func(id string, _ int) bool { return id[0] == '0' }) {
+			if day >= makingDays && last[c.Item] != day {
+				asked[c.Item], last[c.Item] = asked[c.Item]+1, day
+			}
+		}
+	}
+	end := morning.AddDate(0, 0, makingDays+27)
+	parked := p.Parked(end)
+	if len(parked) != 8 || parked[0] != "1/0" {
+		t.Fatalf("parked %v", parked)
+	}
+	if p.making > 0 {
+		t.Errorf("%d are in the making", p.making)
+	}
+	p.Learn(Answer{Item: "1/0", At: end, Right: true, Thinking: time.Second})
+	if got := p.Parked(end.AddDate(0, 0, 1)); len(got) != 7 {
+		t.Errorf("after a fluent answer %v", got)
+	}
+	for _, id := range parked {
+		if asked[id] > 5 || asked[id] == 0 {
+			t.Errorf("%s was asked on %d days of four weeks", id, asked[id])
+		}
+	}
+}

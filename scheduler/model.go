@@ -23,6 +23,8 @@ type player struct {
 	Fast    Average                     // thinking time of fluent answers, ln of the share of the aim
 	Slow    Average                     // of right ones that were not
 	Wrong   Average                     // share wrong of those that were not fluent
+	Besides Average                     // seconds an answer takes besides thinking
+	Present Average                     // share of the days that are practised
 	Answers uint32
 }
 
@@ -67,7 +69,10 @@ const (
 	timesMost     = 200 // answers behind the player's usual times
 	itemTimesMost = 5   // behind an item's, which fall with practice
 	usualDraw     = 2   // answers that the usual counts for in an item's time
-	longest       = 15  // seconds of thinking that are counted
+	slowest       = 15  // seconds of thinking that are counted
+	pause         = 60  // seconds between answers that are a pause
+	daysMost      = 60  // days behind how often the player practises
+	absence       = 14  // days of a break that count, at most
 )
 
 // newPlayer returns what is believed of a player not yet heard.
@@ -77,6 +82,9 @@ func newPlayer() player {
 		Fast:  Average{math.Log(0.6), 10},
 		Slow:  Average{math.Log(2), 10},
 		Wrong: Average{0.1, 10},
+
+		Besides: Average{overhead, 20},
+		Present: Average{0.9, 10},
 	}
 	for i, d := range doubted {
 		p.Cov[i][i] = d * d

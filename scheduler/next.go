@@ -56,7 +56,7 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 	best, least, top, most := int32(-1), wait(math.MaxUint8), none, float32(0)
 	for i := range p.standing {
 		t := &p.standing[i]
-		if t.out || t.asked && int32(i) == p.last {
+		if t.out || t.asked && int32(i) == p.last || t.parked && !t.asked && t.deadline < 0 {
 			continue
 		}
 		r, w, worth := open, filler, t.worth

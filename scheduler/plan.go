@@ -97,6 +97,7 @@ func (p *Planner) prepare(today Day) {
 	for i := range p.standing {
 		s, met := &p.standing[i], &p.items[i].state
 		s.deadline = -1
+		s.parked = p.parked(int32(i), today) && today-met.Day < parkedDays
 		s.asked = met.Asked > 0 && (met.Day == today || met.Day == today+1) // tomorrow: after travel west
 	}
 	for g := range p.deadlines {

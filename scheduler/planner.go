@@ -43,6 +43,7 @@ type Planner struct {
 	began     Day      // of the first answer
 	shifted   Day      // days that all was moved back by, as the clock was,
 	shiftedOn Day      // on this day
+	at        int64    // instant of the latest answer, Unix milliseconds
 	seq       uint32   // answers learnt
 	last      int32    // item of the latest answer, -1 before the first
 	run       uint32   // answers in a row to one family
@@ -95,6 +96,7 @@ type standing struct {
 	deadline int16 // number of the deadline that wants it, -1 for none
 	making   bool  // asked, and not yet to be counted on
 	met      bool  // the same, and met on this day
+	parked   bool  // slow after long practice, and asked lately
 	out      bool  // not in this sitting
 	asked    bool  // today
 }
@@ -197,6 +199,7 @@ func (p *Planner) Learn(r Answer) {
 	o := Judge(r.Right, r.Thinking, e.aim)
 	before, again := e.state.Practice, e.back && e.state.Day == day
 	first := e.state.Asked == 0
+	p.pace(r, day)
 	v := newView(&p.player, &e.state, day, e.logAim)
 	p.player, e.state = update(p.player, e.state, v, r, day, o)
 	share := e.state.Practice - before
@@ -239,6 +242,26 @@ func (p *Planner) Learn(r Answer) {
 		}
 		p.weigh(t.topic)
 	}
+}
+
+// pace learns what an answer takes besides thinking, and how often the player
+// practises.
+func (p *Planner) pace(r Answer, day Day) {
+	at := r.At.UnixMilli()
+	switch gap := float64(at-p.at)/1000 - r.Thinking.Seconds(); {
+	case p.seq == 0:
+	case day > p.day:
+		p.player.Present.add(1, 1, daysMost)
+		if away := day - p.day - 1; away > 0 {
+			p.player.Present.add(0, float64(min(away, absence)), daysMost)
+		}
+	case r.Thinking > 0 && gap > 0 && gap < pause:
+		if p.items[p.last].state.Last == Missed {
+			gap = max(gap-feedback, 0)
+		}
+		p.player.Besides.add(gap, 1, timesMost)
+	}
+	p.at = at
 }
 
 func (p *Planner) answerDay(r Answer) Day {

@@ -28,7 +28,8 @@ const maxDaily = 90 * time.Minute
 const (
 	samples    = 10    // simulations of the days until the deadline; even: each other one mirrors the one before
 	confidence = 1.645 // standard deviations either side that hold nine in ten of a normal distribution
-	modelDoubt = 0.022 // standard deviation of the share that the model itself is off a day ahead, more by the root of the days:
+	modelDoubt = 0.028 // standard deviation of the share that the model itself is off a day ahead, more by the root of the days:
+	itemDoubt  = 0.3   // the same of one item alone, two weeks ahead:
 	doubtDays  = 15    // held against simulated players 4, 8 and 15 days ahead, and taken to grow no more
 )
 
@@ -120,7 +121,9 @@ func (f *foresight) readiness(of []int32) Readiness {
 		squares += share * share
 	}
 	s.Share /= m
-	spread := confidence * math.Sqrt(max(squares/m-s.Share*s.Share, 0)+luck/m+modelDoubt*modelDoubt*float64(min(f.days, doubtDays)))
+	// What is nearly all known, or nearly all not, leaves less to be wrong about.
+	doubt := (modelDoubt*modelDoubt + itemDoubt*itemDoubt/n/doubtDays) * float64(min(f.days, doubtDays)) * max(4*s.Share*(1-s.Share), 0.2)
+	spread := confidence * math.Sqrt(max(squares/m-s.Share*s.Share, 0)+luck/m+doubt)
 	s.Low, s.High = max(s.Share-spread, 0), min(s.Share+spread, 1)
 	s.Enough = s.Share >= readyShare
 	if f.days == 0 {

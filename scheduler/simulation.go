@@ -80,6 +80,7 @@ func (t *target) next(day Day) (Day, bool) {
 // the seconds, so that more of them never look like less.
 func (m *simulation) sample(seconds float64, n int) []float64 {
 	r := m.newRun(n)
+	seconds *= r.player.Present.Mean // what is missed is spread over all days
 	step := Day(m.days/maxDays + 1)
 	for day := m.deadline.day - (m.deadline.day-m.today)/step*step; day <= m.deadline.day && seconds > 0; day += step {
 		r.sit(day, seconds*float64(step))

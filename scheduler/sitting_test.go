@@ -190,7 +190,7 @@ func TestAClockSetBackForASittingCostsNoKnowledge(t *testing.T) {
 		for day := range 26 {
 			at := morning.AddDate(0, 0, day)
 			if day == 21 || day == 25 {
-				alikeOn(t, fmt.Sprint(back, " days back"), right, wrong, at, 0.015)
+				alikeOn(t, fmt.Sprint(back, " days back"), right, wrong, at, 0.025)
 			}
 			for i, r := range mixed(day, at) {
 				right.Learn(r)

@@ -34,6 +34,7 @@ type snapshotHead struct {
 	Began   Day
 	Shifted Day
 	ShiftOn Day
+	At      int64
 	Seq     uint32
 	Run     uint32
 	Last    int32 // place among the items of the snapshot, -1 for none
@@ -60,7 +61,7 @@ type snapshotAnswer struct {
 func (p *Planner) MarshalBinary() ([]byte, error) {
 	head := snapshotHead{
 		Aim: int64(p.opt.Aim), Player: p.player,
-		Day: p.day, Before: p.before, Began: p.began, Shifted: p.shifted, ShiftOn: p.shiftedOn, Seq: p.seq, Run: p.run, Last: -1, Kept: uint32(len(p.unknown)),
+		Day: p.day, Before: p.before, Began: p.began, Shifted: p.shifted, ShiftOn: p.shiftedOn, At: p.at, Seq: p.seq, Run: p.run, Last: -1, Kept: uint32(len(p.unknown)),
 	}
 	for i := range p.items {
 		if p.items[i].state != (State{}) {
@@ -195,7 +196,7 @@ func (p *Planner) restore(head snapshotHead, at []int32, learnt []snapshotItem, 
 	}
 	p.player, p.unknown = head.Player, unknown
 	p.day, p.before, p.began, p.shifted, p.shiftedOn = head.Day, head.Before, head.Began, head.Shifted, head.ShiftOn
-	p.seq, p.run, p.last = head.Seq, head.Run, -1
+	p.at, p.seq, p.run, p.last = head.At, head.Seq, head.Run, -1
 	if head.Last >= 0 {
 		p.last = at[head.Last]
 	}

@@ -89,7 +89,7 @@ func newView(p *player, s *State, day Day, logAim float64) view {
 }
 
 const (
-	overhead = 1.7 // seconds an answer takes besides thinking, measured on the screens
+	overhead = 1.7 // seconds an answer takes besides thinking, measured on the screens: until the player's own are known
 	feedback = 2.8 // more after a miss, to read what was right
 )
 
@@ -97,7 +97,7 @@ const (
 func (v *view) seconds(p *player, s *State) float64 {
 	slow := (usualDraw*p.Slow.Mean + s.Slow.Weight*s.Slow.Mean) / (usualDraw + s.Slow.Weight)
 	fast := math.Exp(p.Fast.Mean + v.logAim)
-	return overhead + v.fluent*fast + (1-v.fluent)*(min(math.Exp(slow+v.logAim), longest)+p.Wrong.Mean*feedback)
+	return p.Besides.Mean + v.fluent*fast + (1-v.fluent)*(min(math.Exp(slow+v.logAim), slowest)+p.Wrong.Mean*feedback)
 }
 
 // update returns the player and the item's state after one answer to it on a day,

@@ -1,6 +1,9 @@
 package scheduler
 
-import "math"
+import (
+	"math"
+	"time"
+)
 
 // A topic is what a player calls one thing: a string's naturals, the chords of a
 // key. Half of it is worth little, so what is begun is finished before more is.
@@ -20,9 +23,11 @@ const (
 	makingMost  = 20  // items asked and not yet sure, beyond which no new ones come: see Options.Making
 	makingBelow = 0.6 // fluency under which they are not,
 	makingDays  = 10  // until they were asked on so many days
+	parkedBelow = 0.5 // fluency under which what was asked on so many days is parked,
+	parkedDays  = 7   // and comes once in so many
 	metMost     = 12  // items met on a day and not fluent at first sight, with that limit
 	topicSure   = 0.78
-	topicWidth  = 0.1
+	topicWidth  = 0.07
 	topicWorth  = 6.0
 	familyDays  = 6 // a family may be left out
 	handfulMost = 3 // new items of a family that was left out, whatever else is in the making
@@ -97,6 +102,25 @@ func (p *Planner) rest() {
 			p.families[p.standing[i].family].rested = false
 		}
 	}
+}
+
+// parked reports whether an item is parked on a day: it was asked on many days and
+// stays slow, so that more of the same will not help soon.
+func (p *Planner) parked(i int32, day Day) bool {
+	s := &p.items[i].state
+	return s.Days >= makingDays && !s.Last.Fluent() && p.look(i, day).fluent < parkedBelow
+}
+
+// Parked lists the items that are parked: slow after ten days of practice, they come
+// once a week, or as a deadline needs them.
+func (p *Planner) Parked(now time.Time) []string {
+	var ids []string
+	for i := range p.items {
+		if p.parked(int32(i), DayOf(now, p.opt.Location)) {
+			ids = append(ids, p.given[i].ID)
+		}
+	}
+	return ids
 }
 
 // mark notes whether an item is in the making, from a day on: asked in this

@@ -38,7 +38,24 @@ func (p *Player) outlook() []string {
 	if weak := SayWeak(p.Weak()); weak != "" {
 		lines = append(lines, weak)
 	}
-	return append(lines, p.tomorrow())
+	if parked := p.Parked(); len(parked) > 0 {
+		lines = append(lines, "Slow after ten days of practice, so once a week is enough for now: "+titles(parked)+".")
+	}
+	if lines = append(lines, p.tomorrow()); p.planner.Spread(p.Now()) > 1 {
+		lines = append(lines, fmt.Sprintf("What rested while you were away is spread over %s.", count(p.planner.Spread(p.Now()), "day")))
+	}
+	return lines
+}
+
+// Parked lists what stays slow after ten days of practice: it comes once a week.
+func (p *Player) Parked() []drills.Item {
+	var items []drills.Item
+	for _, id := range p.planner.Parked(p.Now()) {
+		if it, ok := p.catalogue.Item(id); ok && !p.aside[id] {
+			items = append(items, it)
+		}
+	}
+	return items
 }
 
 // What ten minutes do, for the sentence on the next day: how long an answer takes with
