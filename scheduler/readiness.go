@@ -121,8 +121,8 @@ func (f *foresight) readiness(of []int32) Readiness {
 		squares += share * share
 	}
 	s.Share /= m
-	// What is nearly all known, or nearly all not, leaves less to be wrong about.
-	doubt := (modelDoubt*modelDoubt + itemDoubt*itemDoubt/n/doubtDays) * float64(min(f.days, doubtDays)) * max(4*s.Share*(1-s.Share), 0.2)
+	// What is nearly all known leaves less to be wrong about, but not what was never met.
+	doubt := (modelDoubt*modelDoubt + itemDoubt*itemDoubt/n/doubtDays) * float64(min(f.days, doubtDays)) * max(4*s.Share*(1-s.Share), 1-float64(s.Met)/n, 0.2)
 	spread := confidence * math.Sqrt(max(squares/m-s.Share*s.Share, 0)+luck/m+doubt)
 	s.Low, s.High = max(s.Share-spread, 0), min(s.Share+spread, 1)
 	s.Enough = s.Share >= readyShare
