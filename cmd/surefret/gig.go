@@ -28,7 +28,7 @@ func (p *program) gigCommand() *cobra.Command {
 			"  surefret gig call \"Tin Umbrella\" A\n  surefret gig show \"Harbour Fair\"",
 		Args: cli.Needs(),
 	}
-	cmd.AddCommand(p.gigAdd(), p.gigSong(), p.gigList(), p.gigShow(), p.gigEdit(), p.gigCall(), p.gigRemove(), p.gigExport(), p.gigImport())
+	cmd.AddCommand(p.gigAdd(), p.gigSong(), p.gigOrder(), p.gigList(), p.gigShow(), p.gigEdit(), p.gigCall(), p.gigRemove(), p.gigExport(), p.gigImport())
 	return cmd
 }
 

@@ -155,3 +155,34 @@ func (f songFlags) change(cmd *cobra.Command, pl *player, s gig.Song) (gig.Song,
 	}
 	return s, nil
 }
+
+func (p *program) gigOrder() *cobra.Command {
+	return &cobra.Command{
+		Use:     "order GIG TITLE...",
+		Short:   "Put the songs of a gig into another order: those named come first",
+		Example: "  surefret gig order \"Harbour Fair\" Ropewalk \"Tin Umbrella\"",
+		Args:    cobra.MinimumNArgs(2),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
+				var first []gig.Song
+				rest := slices.Clone(g.Songs)
+				for _, title := range args[1:] {
+					i, ok := gig.Gig{Songs: rest}.Song(title)
+					if !ok {
+						return usagef("%q has no song called %q, or it is named twice: 'surefret gig show %q' shows them", g.Name, title, pl.nameOf(g))
+					}
+					first = append(first, rest[i])
+					rest = slices.Delete(rest, i, i+1)
+				}
+				g.Songs = append(first, rest...)
+				if err := pl.putGig(ctx, g); err != nil {
+					return err
+				}
+				for i, s := range g.Songs {
+					fmt.Fprintf(p.out, "%d. %s, %s\n", i+1, cli.Shown(s.Title), pl.sayKey(s.Called))
+				}
+				return nil
+			})
+		},
+	}
+}

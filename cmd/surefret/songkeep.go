@@ -34,6 +34,9 @@ func (pl *player) songCalled(ctx context.Context, title string) (gig.Song, error
 	for _, s := range found {
 		ways = append(ways, fmt.Sprintf("%q in %s", s.ID, pl.sayKey(s.Learned)))
 	}
+	if more := len(ways) - 4; more > 1 {
+		ways = append(ways[:4], fmt.Sprintf("%d others", more))
+	}
 	return gig.Song{}, usagef("%q may be %s: give one of these names", title, strings.Join(ways, " or "))
 }
 

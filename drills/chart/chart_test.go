@@ -229,4 +229,7 @@ func TestAChartIsMovedAndSeenInNumbers(t *testing.T) {
 	if got := must[Chart](t)(sounding.Move(key(t, "B"), 4)).String(); got != "Key: B\nCapo 4, play G\nG D\n" {
 		t.Errorf("the key that sounds: got %q", got)
 	}
+	if got := must[Chart](t)(sounding.Numbers()).String(); got != "Key: Ab\nCapo 1, play G\n1 5\n" {
+		t.Errorf("numbers count from the key of the hand: got %q", got)
+	}
 }

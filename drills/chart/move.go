@@ -72,7 +72,7 @@ func (c Chart) Numbers() (Chart, error) {
 	if !c.Keyed && c.has(Letters) {
 		return c, Unkeyed
 	}
-	return view{from: c.Key, to: c.Key, in: Numbers, all: true}.apply(c), nil
+	return c.seen(Numbers), nil
 }
 
 // Letters returns the chart with its numbers and numerals as letters.
@@ -80,7 +80,14 @@ func (c Chart) Letters() (Chart, error) {
 	if !c.Keyed && (c.has(Numbers) || c.has(Romans)) {
 		return c, Unkeyed
 	}
-	return view{from: c.Key, to: c.Key, in: Letters, all: true, unicode: c.unicode()}.apply(c), nil
+	return c.seen(Letters), nil
+}
+
+// seen returns the chart with every chord in a notation.
+func (c Chart) seen(in Notation) Chart {
+	v := view{from: c.Key, to: c.Key, in: in, all: true, unicode: c.unicode()}
+	v.sounding, v.soundingTo = c.Sounding(), c.Sounding()
+	return v.apply(c)
 }
 
 // Named returns the chart with its letters in other names: a German B is Bb.
