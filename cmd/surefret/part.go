@@ -17,6 +17,7 @@ type moveFlags struct {
 	neckFlags
 	playFlags
 	from, to, how string
+	asked         fretboard.Asked
 	beats         int
 	json          bool
 }
@@ -39,19 +40,24 @@ func (p *program) partMove() *cobra.Command {
 	var f moveFlags
 	cmd := &cobra.Command{
 		Use:   "move FILE --from KEY --to KEY",
-		Short: "Move a part to another key, and say what breaks",
-		Long: "Move a part in ASCII tablature to another key, and say what breaks: notes\n" +
-			"below the nut or past the last fret, open strings that no longer ring,\n" +
-			"stretches no hand makes; and what to do about it.\n\n" + synth.Caution,
+		Short: "Move a part to another key as a player would, and say what breaks",
+		Long: "Move a part in ASCII tablature to another key as a player would: on the same\n" +
+			"strings, the same shapes some strings over, or in new places, whichever costs\n" +
+			"least of what is in the hand; with what that keeps and costs, and the ways that\n" +
+			"come next. Chord names above the tablature are moved with it.\n\n" + synth.Caution,
 		Example: "  surefret part move tin-umbrella.tab --from D --to C\n" +
-			"  surefret part move tin-umbrella.tab --from D --to Ab --how refinger --midi moved.mid",
+			"  surefret part move tin-umbrella.tab --from D --to Ab --down --how other-strings --midi moved.mid",
 		Args: cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error { return p.move(cmd, args[0], f) },
 	}
 	cmd.Flags().StringVar(&f.from, "from", "", "the key the part is written in, like D or F#m")
 	cmd.Flags().StringVar(&f.to, "to", "", "the key to move it to")
 	cli.Required(cmd, "from", "to")
-	cmd.Flags().StringVar(&f.how, "how", string(fretboard.SameStrings), "same-strings, or refinger for the places of least effort")
+	cmd.Flags().StringVar(&f.how, "how", "", "only on the same-strings, on other-strings, or refinger for the easiest places")
+	cmd.Flags().BoolVar(&f.asked.Up, "up", false, "only up the neck")
+	cmd.Flags().BoolVar(&f.asked.Down, "down", false, "only down the neck")
+	cmd.Flags().IntVar(&f.asked.Octave, "octave", 0, "so many octaves higher, or with a minus lower, -2 to 2")
+	cmd.Flags().IntVar(&f.asked.Position, "position", 0, "only with the index finger at this fret, and open strings")
 	cmd.Flags().BoolVar(&f.json, "json", false, "print JSON")
 	cmd.Flags().StringVar(&f.midi, "midi", "", "also write the moved part as a Standard MIDI File")
 	cmd.Flags().StringVar(&f.wav, "wav", "", "also write the moved part as a sound file")
@@ -87,10 +93,12 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	if err != nil {
 		return usagef("--beats: %w", err)
 	}
-	moved, err := part.Move(from, to, fretboard.How(f.how))
+	f.asked.How = fretboard.How(f.how)
+	offers, err := part.Move(from, to, f.asked)
 	if err != nil {
 		return cli.BadInput{Err: err}
 	}
+	moved := offers[0]
 	if f.midi != "" || f.wav != "" {
 		s, _, err := p.savedSetup(cmd.Context())
 		if err != nil {
@@ -102,22 +110,21 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 		}
 	}
 	if f.json {
-		return p.printJSON(moved)
+		return p.printJSON(offers)
 	}
-	written, err := tab.Write(moved.Events)
+	written, err := tab.WriteMoved(moved.Events, from, to)
 	if err != nil {
 		return err
 	}
 	p.printMoved(moved, written)
-	if tab.NamesChords() && moved.Semitones != 0 {
-		fmt.Fprintf(p.out, "\nThe chord names in the text are still those of %s.\n", setup.Names.Key(from))
-	}
+	p.printOthers(offers)
 	return nil
 }
 
 // printMoved prints the moved part, then what breaks, then the ways out.
 func (p *program) printMoved(m fretboard.Moved, tab string) {
 	p.printFolded("", m.Say()+".")
+	p.printFolded("", "It keeps "+m.Keeps()+".")
 	tab = cli.Shown(tab)
 	fmt.Fprintf(p.out, "\n%s", tab)
 	if !strings.HasSuffix(tab, "\n") {
@@ -136,15 +143,27 @@ func (p *program) printMoved(m fretboard.Moved, tab string) {
 		p.printFolded("  ", problem)
 	}
 	if len(m.Ways) == 0 {
-		fmt.Fprintln(p.out, "\nNo other way breaks less.")
 		return
 	}
 	fmt.Fprintln(p.out, "\nWays out, the best first")
 	for i, w := range m.Ways {
-		how := ""
-		if h := fretboard.How(w.Kind); h == fretboard.Refingered || h == fretboard.SameStrings {
-			how = fmt.Sprintf(" (--how %s)", h)
+		p.printFolded("  ", fmt.Sprintf("%d. %s", i+1, w.Message))
+	}
+}
+
+// printOthers prints the offers after the first, with the flags that ask for them.
+func (p *program) printOthers(offers fretboard.Offers) {
+	if len(offers) == 1 {
+		return
+	}
+	fmt.Fprintln(p.out, "\nOther ways to move it")
+	for i, m := range offers[1:] {
+		flags := "--how " + string(m.How)
+		if m.Semitones > 0 {
+			flags = "--up " + flags
+		} else if m.Semitones < 0 {
+			flags = "--down " + flags
 		}
-		p.printFolded("  ", fmt.Sprintf("%d. %s%s", i+1, w.Message, how))
+		p.printFolded("  ", fmt.Sprintf("%d. %s: keeps %s; %s (%s)", i+1, m.Way(), m.Keeps(), m.Costs(), flags))
 	}
 }

@@ -1,6 +1,7 @@
 package fretboard
 
 import (
+	"math/rand/v2"
 	"strings"
 	"testing"
 )
@@ -29,7 +30,7 @@ func thousandBars() string {
 func BenchmarkThousandBars(b *testing.B) {
 	text := thousandBars()
 	from, to := key(b, "D"), key(b, "Eb")
-	for _, how := range []How{SameStrings, Refingered} {
+	for _, how := range []How{SameStrings, Refingered, ""} {
 		b.Run(string(how), func(b *testing.B) {
 			b.SetBytes(int64(len(text)))
 			b.ReportAllocs()
@@ -39,15 +40,34 @@ func BenchmarkThousandBars(b *testing.B) {
 				if err != nil {
 					b.Fatal(err)
 				}
-				m, err := tab.Part().Move(from, to, how)
+				m, err := tab.Part().Move(from, to, Asked{How: how})
 				if err != nil {
 					b.Fatal(err)
 				}
-				if _, err := tab.Write(m.Events); err != nil {
+				if _, err := tab.Write(m[0].Events); err != nil {
 					b.Fatal(err)
 				}
 			}
 			b.ReportMetric(float64((cpu()-before).Microseconds())/1000/float64(b.N), "cpu-ms/op")
 		})
 	}
+}
+
+// BenchmarkPhrase moves 64 notes over the whole neck, every way that there is.
+func BenchmarkPhrase(b *testing.B) {
+	rng := rand.New(rand.NewPCG(6, 4))
+	p := Part{Neck: guitar}
+	at := Position{4, 5}
+	for i := range 64 {
+		at.String = min(max(at.String+rng.IntN(3)-1, 1), 6)
+		at.Fret = min(max(at.Fret+rng.IntN(7)-3, 0), 14)
+		p.Events = append(p.Events, Event{Bar: 1 + i/8, Beats: 0.5, Notes: []Fretted{{Position: at}}})
+	}
+	before := cpu()
+	for b.Loop() {
+		if _, err := p.Move(key(b, "D"), key(b, "Bb"), Asked{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64((cpu()-before).Microseconds())/1000/float64(b.N), "cpu-ms/op")
 }

@@ -49,7 +49,8 @@ E|---------|
 `, fb)
 	d, _ := theory.ParseKey("D")
 	e, _ := theory.ParseKey("E")
-	moved, _ := tab.Part().Move(d, e, fretboard.SameStrings)
+	offers, _ := tab.Part().Move(d, e, fretboard.Asked{})
+	moved := offers[0]
 	fmt.Println(moved.Say())
 	for _, way := range moved.Ways {
 		fmt.Println(way.Message)

@@ -42,16 +42,39 @@ func (fb Fretboard) sounds(n Fretted) int {
 	return fb.MIDI(n.Position)
 }
 
+// node returns the fret at which a string rings so many semitones above its open
+// note, -1 where there is none.
+func (fb Fretboard) node(above int) int {
+	for _, fret := range nodesInOrder {
+		if nodes[fret] == above && fret <= fb.Last() {
+			return fret
+		}
+	}
+	return -1
+}
+
+// nodesLost counts the harmonics that find no node n half steps away, and those
+// thrice that leave the neck besides.
+func (fb Fretboard) nodesLost(notes []Fretted, n int) int {
+	lost := 0
+	for _, note := range notes {
+		if above := note.harmonic(); above > 0 && fb.node(above+n) < 0 {
+			if lost++; above+n < 0 || above+n > fb.Last() {
+				lost += 2
+			}
+		}
+	}
+	return lost
+}
+
 // slideHarmonic moves a harmonic to a node of its string, or where there is none
 // makes it a stopped note of the same pitch and says so.
 func (m *Moved) slideHarmonic(event int, was Fretted) Fretted {
 	note := was
 	sounds := was.harmonic() + m.Semitones
-	for _, fret := range nodesInOrder {
-		if nodes[fret] == sounds && fret <= m.Neck.Last() {
-			note.Fret = fret
-			return note
-		}
+	if fret := m.Neck.node(sounds); fret > 0 {
+		note.Fret = fret
+		return note
 	}
 	note.Fret = sounds
 	note.Before, note.After = strings.TrimSuffix(was.Before, "<"), strings.TrimPrefix(was.After, ">")

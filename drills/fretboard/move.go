@@ -12,9 +12,44 @@ import (
 type How string
 
 const (
-	SameStrings How = "same-strings" // every note stays on its string and slides
-	Refingered  How = "refinger"     // the path of least effort, see [Fretboard.fingering]
+	SameStrings  How = "same-strings"  // the notes stay on their strings
+	OtherStrings How = "other-strings" // the same shapes some strings over
+	Refingered   How = "refinger"      // new places, the easiest that there are
 )
+
+var hows = []How{SameStrings, OtherStrings, Refingered}
+
+// Asked narrows how a part may be moved. The zero value leaves all open.
+type Asked struct {
+	How      How // "" for all
+	Up, Down bool
+	Octave   int // octaves up from the nearest place in the key, below zero down, -2 to 2
+	Position int // the fret where the index finger lies, 0 for anywhere; open strings may ring
+}
+
+// Check returns an error, one sentence, unless a can be asked of a neck.
+func (a Asked) Check(fb Fretboard) error {
+	switch {
+	case a.How != "" && !slices.Contains(hows, a.How):
+		return fmt.Errorf("%q is no way to move a part: give %s, %s or %s", a.How, SameStrings, OtherStrings, Refingered)
+	case a.Up && a.Down:
+		return fmt.Errorf("a part cannot be moved up and down at once: give one of the two")
+	case a.Octave < -2 || a.Octave > 2:
+		return fmt.Errorf("%d octaves are too many to move a part: give -2 to 2", a.Octave)
+	case a.Position < 0 || a.Position > fb.Last():
+		return fmt.Errorf("position %d is not on this neck: give a fret from 1 to %d, or 0 for anywhere", a.Position, fb.Last())
+	}
+	return nil
+}
+
+// halfSteps returns how far a part may move, the shorter way first.
+func (a Asked) halfSteps(from, to theory.Key) []int {
+	all := directions(from, to)
+	if a.Octave != 0 || all[0] == 0 && !a.Up && !a.Down {
+		all = []int{all[0] + 12*a.Octave}
+	}
+	return slices.DeleteFunc(all, func(n int) bool { return a.Up && n <= 0 || a.Down && n >= 0 })
+}
 
 // A Moved is a part in another key, with all that breaks on the way.
 type Moved struct {
@@ -23,17 +58,24 @@ type Moved struct {
 	How       How
 	Neck      Fretboard
 	Was       []Event
-	Events    []Event // one for each of Was; Fret is below 0 where a note fell off the neck
+	Events    []Event // one for each of Was; Fret is outside of the neck where a note has no place
 	Problems  []Problem
-	Ways      []Way   // ways out, the best first; none when there is no problem
-	Cost      float64 // of a refingered part, by its [effort]
+	Ways      []Way // ways out with a capo or another tuning, the best first; none when there is no problem
+	Cost      float64
 
+	route     *route
 	origins   [][]Position
 	flat      []Position // what origins are cut from
 	tally     tally
 	low, high int    // the fretted notes, 0 while there is none
 	limit     *tally // what a trial must stay below to be of use; nil for all
 	beyond    bool   // whether it did not
+}
+
+// Broken counts the places that cannot be played as they are.
+func (m Moved) Broken() int {
+	breaks, _ := m.tally.count()
+	return breaks
 }
 
 // origin returns where note n of event e came from.
@@ -48,41 +90,52 @@ type Problem struct {
 	what string // the sentence without the bar
 }
 
+// Offers are different ways to move one part, the best first.
+type Offers []Moved
+
+// mostOffers is how many ways to move a part are offered.
+const mostOffers = 3
+
 // Move moves the part from one key to another of the same mode, the keys that its
-// shapes are in: see [Fretboard.ShapeKey]. Of the two
-// directions, up or down, it takes the one that breaks least, then changes
-// least, then is shorter; with new places the shorter one, if every note can be
-// played there in its octave. No note is dropped: what cannot be played is kept, and
-// told in Problems.
+// shapes are in: see [Fretboard.ShapeKey]. It returns the best way by what a player
+// would give up, see [carrying], and after it those that differ in their direction
+// or in how they go, at most three, without those that are far worse. No note is
+// dropped: what cannot be played is kept, and told in Problems.
 //
-// The error is one sentence: an unknown way, or keys of different modes.
-func (p Part) Move(from, to theory.Key, how How) (Moved, error) {
+// The error is one sentence: keys of different modes, or something asked for that
+// there is not.
+func (p Part) Move(from, to theory.Key, asked Asked) (Offers, error) {
 	if from.Mode != to.Mode {
-		return Moved{}, fmt.Errorf("a part in %s cannot be moved to %s: a move keeps the mode, give two major or two minor keys", from, to)
+		return nil, fmt.Errorf("a part in %s cannot be moved to %s: a move keeps the mode, give two major or two minor keys", from, to)
 	}
-	if how != SameStrings && how != Refingered {
-		return Moved{}, fmt.Errorf("%q is no way to move a part: give %s or %s", how, SameStrings, Refingered)
+	if err := asked.Check(p.Neck); err != nil {
+		return nil, err
 	}
-	var tried []Moved
-	var limit *tally // what a longer shift must stay below
-	for _, n := range directions(from, to) {
-		if how == SameStrings {
-			tried = append(tried, p.trial(p.Neck, n, limit))
-			limit = &tried[0].tally
-			continue
-		}
-		tried = append(tried, p.refinger(p.Neck, n, false))
-		if tried[len(tried)-1].tally.keepsEveryPitch() {
+	var w wish
+	if asked.Position > 0 {
+		w.Low, w.High = asked.Position, min(asked.Position+p.Neck.reach(), p.Neck.Last())
+	}
+	r := newRouter(p, w)
+	var all Offers
+	for _, rt := range r.routes(asked.halfSteps(from, to), asked.How) {
+		if len(all) == mostOffers || len(all) > 0 && rt.cost > all[0].Cost+r.bearable() {
 			break
 		}
+		if rt.elsewhere && (asked.Up || asked.Down || asked.Octave != 0) {
+			continue
+		}
+		if slices.ContainsFunc(all, func(m Moved) bool { return m.route.like(&rt) }) {
+			continue
+		}
+		m := p.lay(rt)
+		m.From, m.To = from, to
+		all = append(all, m)
 	}
-	best := slices.MinFunc(tried, compareMoves)
-	if best.Events == nil { // a shift is soon done again, with words
-		best = p.shift(p.Neck, best.Semitones)
+	if len(all) == 0 {
+		return nil, fmt.Errorf("the part does not fit on the neck like that from %s to %s: leave the direction, octave or position open", from, to)
 	}
-	best.From, best.To = from, to
-	best.Ways = p.ways(best, tried)
-	return best, nil
+	all[0].Ways = p.ways(all[0])
+	return all, nil
 }
 
 // directions returns the semitones from one tonic to the other, the shorter way
@@ -241,69 +294,29 @@ func (m *Moved) checkHand(event int, notes []Fretted, n int) {
 	}
 }
 
-// refinger moves every note n semitones and finds it a new place.
-func (p Part) refinger(neck Fretboard, n int, quiet bool) Moved {
-	m := newMoved(p, Refingered, neck, n, quiet)
-	g := newGraph(neck, wish{effort: p.effort()})
-
-	all, indices := p.Sounds()
-	sounds, events := all[:0], indices[:0]      // those that have a place
-	octaves := map[int]map[int]int{}            // event: note among its sounding ones: semitones added
-	places := make([][]Position, len(p.Events)) // none for an event that cannot be played
-	slid := make([]bool, len(p.Events))         // the events that stay on their strings
-	before := -1                                // the index in indices of the last one kept
-	for k, s := range all {
-		i := indices[k]
-		if slices.ContainsFunc(p.Events[i].Notes, func(n Fretted) bool { return n.harmonic() > 0 }) {
-			slid[i] = true // harmonics lie where the nodes are
-			continue
-		}
-		s.At = nil
-		if len(s.MIDI) > 1 {
-			s.span, s.fingers = needs(p.Events[i].Notes)
-		}
-		s.stopped = stoppedNotes(p.Events[i].Notes)
-		for j := range s.MIDI {
-			s.MIDI[j] += n
-		}
-		if len(g.states(&s)) == 0 {
-			moved := g.otherOctaves(&s)
-			if moved == nil {
-				m.problem(i, unplayable, func() string { return g.whyNot(&s) })
-				continue
-			}
-			octaves[i] = moved
-		}
-		if before != k-1 {
-			s.From = nil // what it was slurred from is not there
-		}
-		before = k
-		sounds, events = append(sounds, s), append(events, i)
-	}
-	if path, err := g.path(sounds); err == nil {
-		m.Cost = path.Cost
-		for k, i := range events {
-			places[i] = path.Places[k]
-		}
-	}
-
+// lay writes a route out, with what changes on it.
+func (p Part) lay(rt route) Moved {
+	m := newMoved(p, rt.how, p.Neck, rt.semitones, false)
+	m.route, m.Cost = &rt, rt.cost
 	var latest [maxStrings + 1]step
 	flat := make([]Fretted, 0, p.notes())
 	for i, e := range p.Events {
-		from := len(flat)
-		flat = m.lay(flat, i, places[i], octaves[i], slid[i], &latest)
-		if !quiet {
-			m.Events[i] = e
-			m.Events[i].Notes = flat[from:len(flat):len(flat)]
+		if why := rt.unplayed[i]; why != "" {
+			m.problem(i, unplayable, func() string { return why })
 		}
+		from := len(flat)
+		flat = m.layEvent(flat, i, &latest)
+		m.Events[i] = e
+		m.Events[i].Notes = flat[from:len(flat):len(flat)]
 	}
-	slices.SortStableFunc(m.Problems, func(a, b Problem) int { return a.Event - b.Event })
 	return m
 }
 
-// lay appends the notes of an event in their new places and reports what changed.
-// Without places the notes slide along their strings, off the neck if need be.
-func (m *Moved) lay(flat []Fretted, event int, places []Position, octaves map[int]int, slid bool, latest *[maxStrings + 1]step) []Fretted {
+// layEvent appends the notes of an event in their new places and reports what
+// changed. Without places the notes slide along their strings, off the neck if need
+// be.
+func (m *Moved) layEvent(flat []Fretted, event int, latest *[maxStrings + 1]step) []Fretted {
+	places, octaves, slid := m.route.places[event], m.route.octaves[event], m.route.slid[event]
 	var origin [maxStrings + 1]Fretted // by the string that a note went to
 	first, k := len(flat), 0
 	for _, was := range m.Was[event].Notes {
@@ -361,7 +374,11 @@ func (m *Moved) checkPlace(event int, was, note Fretted, octave int) {
 	m.covers(note.Fret)
 	if was.Fret == 0 && note.Fret > 0 {
 		m.problem(event, openString, func() string {
-			return "open string " + strconv.Itoa(was.String) + " is now " + note.Say() + " and rings no longer"
+			now := "now " + note.Say()
+			if note.String == was.String {
+				now = "stopped at fret " + strconv.Itoa(note.Fret)
+			}
+			return "open string " + strconv.Itoa(was.String) + " is " + now + " and rings no longer"
 		})
 	}
 	if octave != 0 {

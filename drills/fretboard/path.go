@@ -101,23 +101,13 @@ func (g *graph) cheapest(sounds []Sound, layers [][]state) (back [][]int16, last
 			m = g.effort.mover(beats)
 		}
 		order = byCost(order[:0], cost)
-		known := g.knownMoves(&sounds[i], before, here, beats)
 		for j := range here {
 			least, way := math.Inf(1), int16(0)
 			for _, k := range order {
 				if cost[k] >= least {
 					break // no move costs less than nothing
 				}
-				var c float64
-				if known == nil {
-					c = m.move(&before[k], &here[j], sounds[i].From)
-				} else if at := j*len(before) + int(k); known[at] >= 0 {
-					c = known[at]
-				} else {
-					c = m.move(&before[k], &here[j], nil)
-					known[at] = c
-				}
-				if c += cost[k]; c < least {
+				if c := cost[k] + m.move(&before[k], &here[j], sounds[i].From); c < least {
 					least, way = c, k
 				}
 			}
@@ -128,34 +118,6 @@ func (g *graph) cheapest(sounds []Sound, layers [][]state) (back [][]int16, last
 	}
 	least = slices.Min(cost)
 	return back, slices.Index(cost, least), least
-}
-
-// A between is what moves from one sound's states to the next one's depend on.
-type between struct {
-	before, here *state
-	beats        float64
-}
-
-// knownMoves returns what each move from before to here costs, row by row, below 0
-// where nobody asked yet; nil for what comes the first time or is slurred, and for
-// chords, whose few states are soon asked again. Riffs come again.
-func (g *graph) knownMoves(s *Sound, before, here []state, beats float64) []float64 {
-	if s.From != nil || here[0].notes > 1 || before[0].notes > 1 {
-		return nil
-	}
-	pair := between{&before[0], &here[0], beats}
-	known, again := g.moves[pair]
-	switch {
-	case !again:
-		g.moves[pair] = nil
-	case known == nil:
-		known = make([]float64, len(before)*len(here))
-		for i := range known {
-			known[i] = -1
-		}
-		g.moves[pair] = known
-	}
-	return known
 }
 
 // byCost appends the indices of cost, the cheapest first, equals as they come.
@@ -218,12 +180,11 @@ type graph struct {
 	found  []state // by the search that goes on
 	single [128][]state
 	chords map[string][]state
-	moves  map[between][]float64
 	rescue map[string]map[int]int // what otherOctaves found
 }
 
 func newGraph(fb Fretboard, w wish) *graph {
-	g := &graph{fb: fb, wish: w, effort: defaultEffort, chords: map[string][]state{}, moves: map[between][]float64{}, rescue: map[string]map[int]int{}}
+	g := &graph{fb: fb, wish: w, effort: defaultEffort, chords: map[string][]state{}, rescue: map[string]map[int]int{}}
 	if w.effort != nil {
 		g.effort = *w.effort
 	}

@@ -10,10 +10,12 @@ import (
 	"surefret/drills/theory"
 )
 
-// MarshalJSON writes a move as the part command prints it: the keys, every
-// event with where each note lies and was, what breaks, and the ways out. A
-// note with a fret below 0 fell off the neck; a muted one is a damped string.
-func (m Moved) MarshalJSON() ([]byte, error) {
+// MarshalJSON writes moves as the part command prints them: of the best the keys,
+// every event with where each note lies and was, what breaks, and the ways out; and
+// what each of the offers keeps and costs, the best among them. A note with a fret
+// below 0 fell off the neck; a muted one is a damped string.
+func (o Offers) MarshalJSON() ([]byte, error) {
+	m := o[0]
 	type note struct {
 		Position
 		Pitch string   `json:"pitch"`
@@ -34,6 +36,13 @@ func (m Moved) MarshalJSON() ([]byte, error) {
 		Kind    wayKind `json:"kind"`
 		Message string  `json:"message"`
 	}
+	type offer struct {
+		How       How    `json:"how"`
+		Semitones int    `json:"semitones"`
+		Way       string `json:"way"`
+		Keeps     string `json:"keeps"`
+		Costs     string `json:"costs"`
+	}
 	out := struct {
 		From      string    `json:"from"`
 		To        string    `json:"to"`
@@ -42,6 +51,7 @@ func (m Moved) MarshalJSON() ([]byte, error) {
 		Events    []event   `json:"events"`
 		Problems  []problem `json:"problems"`
 		Ways      []way     `json:"ways"`
+		Offers    []offer   `json:"offers"`
 	}{From: m.From.Short(), To: m.To.Short(), Semitones: m.Semitones, How: m.How,
 		Events: []event{}, Problems: []problem{}, Ways: []way{}}
 	lower, _ := m.Neck.Tuning.Below() // pitches are of the key that the part is written in
@@ -63,23 +73,119 @@ func (m Moved) MarshalJSON() ([]byte, error) {
 	for _, w := range m.Ways {
 		out.Ways = append(out.Ways, way(w))
 	}
+	for _, m := range o {
+		out.Offers = append(out.Offers, offer{m.How, m.Semitones, m.Way(), m.Keeps(), m.Costs()})
+	}
 	return json.Marshal(out)
 }
 
 // Say tells a move in one sentence: "D major to C major, a whole step down on
 // the same strings: 3 open strings lost".
 func (m Moved) Say() string {
+	return fmt.Sprintf("%s to %s, %s: %s", m.From, m.To, m.Way(), m.Costs())
+}
+
+// Way says how far a move goes, and how: "a whole step down on the same strings but
+// for 1 of 4".
+func (m Moved) Way() string {
 	way := "where it is"
 	if n := m.Semitones; n > 0 {
 		way = Steps(n) + " up"
 	} else if n < 0 {
 		way = Steps(-n) + " down"
 	}
+	all, away, most := m.route.mostAway()
 	how := "on the same strings"
-	if m.How == Refingered {
-		how = "with new places"
+	switch {
+	case m.How == Refingered, m.How == OtherStrings && most == 0:
+		return way + " with new places"
+	case away == 1:
+		how = "one string lower"
+	case away == -1:
+		how = "one string higher"
+	case away > 0:
+		how = fmt.Sprintf("%d strings lower", away)
+	case away < 0:
+		how = fmt.Sprintf("%d strings higher", -away)
 	}
-	return fmt.Sprintf("%s to %s, %s %s: %s", m.From, m.To, way, how, m.tally.String())
+	if most < all {
+		how += fmt.Sprintf(" but for %d of %d", all-most, all)
+	}
+	return way + " " + how
+}
+
+// mostAway returns how many events a route has, and how many strings away most of
+// those go that its name is about.
+func (rt *route) mostAway() (all int, away int8, most int) {
+	for a, n := range rt.away {
+		all += n
+		same := rt.how == SameStrings
+		if a != unequally && same == (a == 0) && (n > most || n == most && a > away) {
+			away, most = a, n
+		}
+	}
+	return all, away, most
+}
+
+// Keeps says what stays as it was learned: "every note on its string, 1 of 2 open
+// strings".
+func (m Moved) Keeps() string {
+	all, open, rings := 0, 0, 0
+	strs, sounding := 0, 0
+	for i, e := range m.Events {
+		for j, n := range e.Notes {
+			was := m.origin(i, j)
+			if n.Dead {
+				continue
+			}
+			sounding++
+			if n.String == was.String {
+				strs++
+			}
+			if was.Fret == 0 {
+				open++
+				if n.Fret == 0 {
+					rings++
+				}
+			}
+		}
+	}
+	var kept []string
+	_, away, most := m.route.mostAway()
+	for _, n := range m.route.away {
+		all += n
+	}
+	switch {
+	case sounding == 0:
+	case strs == sounding:
+		kept = append(kept, "every note on its string")
+	case m.How == OtherStrings && away != 0 && most == all:
+		kept = append(kept, "every shape")
+	case strs > 0:
+		kept = append(kept, fmt.Sprintf("%d of %s on their strings", strs, count(sounding, "note")))
+	}
+	switch {
+	case rings == 0:
+	case rings == open:
+		kept = append(kept, "every open string")
+	default:
+		kept = append(kept, fmt.Sprintf("%d of %d open strings", rings, open))
+	}
+	if kept == nil {
+		return "the notes alone"
+	}
+	return strings.Join(kept, ", ")
+}
+
+// Costs says what breaks and changes: "2 open strings lost, frets up to 18".
+func (m Moved) Costs() string {
+	if m.high > highFret {
+		if m.tally == (tally{}) {
+			return fmt.Sprintf("frets up to %d", m.high)
+		}
+		return fmt.Sprintf("%s, frets up to %d", m.tally.String(), m.high)
+	}
+	return m.tally.String()
 }
 
 // Told tells the problems of a move, what breaks it first. The same one in

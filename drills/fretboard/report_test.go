@@ -13,7 +13,7 @@ import (
 
 func TestAMoveIsWrittenAsPromised(t *testing.T) {
 	m := moved(t, part(t, quay), "D", "E", SameStrings)
-	data, err := json.Marshal(m)
+	data, err := json.Marshal(Offers{m})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -29,14 +29,14 @@ func TestAMoveIsWrittenAsPromised(t *testing.T) {
 	// A capo or lower strings change what sounds, not the key that the part is written in.
 	p := part(t, quay)
 	p.Neck.Capo, p.Neck.Tuning = 1, WholeStepDown
-	if capoed, _ := json.Marshal(moved(t, p, "D", "E", SameStrings)); !strings.Contains(string(capoed), `"notes":[{"string":4,"fret":2,"pitch":"E3"`) {
+	if capoed, _ := json.Marshal(offers(t, p, "D", "E", Asked{How: SameStrings})); !strings.Contains(string(capoed), `"notes":[{"string":4,"fret":2,"pitch":"E3"`) {
 		t.Errorf("behind a capo: %s", capoed)
 	}
 	if want := "D major to E major, a whole step up on the same strings: 2 open strings lost"; m.Say() != want {
 		t.Errorf("told as %q", m.Say())
 	}
-	empty, _ := json.Marshal(moved(t, part(t, quay), "D", "D", SameStrings))
-	if !strings.HasSuffix(string(empty), `"problems":[],"ways":[]}`) {
+	empty, _ := json.Marshal(offers(t, part(t, quay), "D", "D", Asked{}))
+	if !strings.HasSuffix(string(empty), `"problems":[],"ways":[],"offers":[{"how":"same-strings","semitones":0,"way":"where it is on the same strings","keeps":"every note on its string, every open string","costs":"nothing breaks"}]}`) {
 		t.Errorf("no problems are written as %s", empty)
 	}
 }
@@ -133,35 +133,29 @@ func ExamplePlacement_Diagram() {
 // What breaks is told before what changes, and each thing once, with its bars.
 func TestTheSameProblemIsToldOnceWithItsBars(t *testing.T) {
 	open := Fretted{Position: Position{String: 5, Fret: 0}}
-	high := Fretted{Position: Position{String: 1, Fret: 22}}
 	low := Fretted{Position: Position{String: 4, Fret: 2}}
 	for _, c := range []struct {
 		bars []int // an open string in each
-		last int   // a note at the last fret, too; 0 for none
 		want []string
 	}{
-		{[]int{3}, 0, []string{"bar 3: open string 5 is stopped at fret 2 and rings no longer"}},
-		{[]int{1, 1}, 0, []string{"bar 1, twice: open string 5 is stopped at fret 2 and rings no longer"}},
-		{[]int{1, 1, 1, 2}, 0, []string{"bars 1 and 2, 4 times: open string 5 is stopped at fret 2 and rings no longer"}},
-		{[]int{1, 2, 3, 5, 8, 9}, 0, []string{"bars 1 to 3, 5, 8 and 9: open string 5 is stopped at fret 2 and rings no longer"}},
-		{[]int{4, 5, 6, 7}, 0, []string{"bars 4 to 7: open string 5 is stopped at fret 2 and rings no longer"}},
-		{[]int{1}, 2, []string{"bar 2: string 1, fret 22 would need fret 24, and the neck ends at 22",
-			"bar 1: open string 5 is stopped at fret 2 and rings no longer"}},
+		{[]int{3}, []string{"bar 3: open string 5 is stopped at fret 2 and rings no longer"}},
+		{[]int{1, 1}, []string{"bar 1, twice: open string 5 is stopped at fret 2 and rings no longer"}},
+		{[]int{1, 1, 1, 2}, []string{"bars 1 and 2, 4 times: open string 5 is stopped at fret 2 and rings no longer"}},
+		{[]int{1, 2, 3, 5, 8, 9}, []string{"bars 1 to 3, 5, 8 and 9: open string 5 is stopped at fret 2 and rings no longer"}},
+		{[]int{4, 5, 6, 7}, []string{"bars 4 to 7: open string 5 is stopped at fret 2 and rings no longer"}},
 	} {
 		p := Part{Neck: guitar}
 		for _, bar := range c.bars {
 			p.Events = append(p.Events, Event{Bar: bar, Beats: 1, Notes: []Fretted{open}})
 		}
-		if c.last > 0 {
-			p.Events = append(p.Events, Event{Bar: c.last, Beats: 1, Notes: []Fretted{high}})
-		}
 		p.Events = append(p.Events, Event{Bar: 10, Beats: 1, Notes: []Fretted{low}}) // no way down
-		m, err := p.Move(key(t, "D"), key(t, "E"), SameStrings)
-		if err != nil {
-			t.Fatal(err)
-		}
+		m := moved(t, p, "D", "E", SameStrings)
 		if diff := cmp.Diff(c.want, m.Told()); diff != "" {
 			t.Errorf("bars %v (-want +got):\n%s", c.bars, diff)
 		}
+	}
+	slur := moved(t, part(t, onTop("-0-7p0-")), "E", "F", SameStrings).Told()
+	if len(slur) != 2 || !strings.HasPrefix(slur[0], "bar 1: the slur on string 1") {
+		t.Errorf("what breaks is not told first: %q", slur)
 	}
 }

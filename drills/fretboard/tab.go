@@ -135,28 +135,6 @@ func (t *Tab) makeRoom() {
 	t.tokens, t.notes = make([]token, 0, n), make([]Fretted, 0, n)
 }
 
-// NamesChords reports whether a line of the text between systems is made of
-// chord names alone, "G  D/F#  Em". Such lines are kept as they are, in the old
-// key, when a part is moved.
-func (t *Tab) NamesChords() bool {
-	next := 0
-	for i := 0; i < len(t.lines); i++ {
-		if next < len(t.systems) && i == t.systems[next].first {
-			i += len(t.systems[next].rows) - 1
-			next++
-			continue
-		}
-		words := strings.Fields(strings.Trim(t.lines[i].text, "| \t"))
-		if len(words) > 0 && !slices.ContainsFunc(words, func(w string) bool {
-			_, err := theory.ParseChord(w)
-			return err != nil || w[0] < 'A' || w[0] > 'G'
-		}) {
-			return true
-		}
-	}
-	return false
-}
-
 // Part returns the part that the tablature holds.
 func (t *Tab) Part() Part { return t.part }
 

@@ -70,12 +70,6 @@ func (t tally) count() (breaks, changes int) {
 	return breaks, changes
 }
 
-// keepsEveryPitch reports whether every note can be played in its octave.
-func (t tally) keepsEveryPitch() bool {
-	breaks, _ := t.count()
-	return breaks == 0 && t[octaveChange.index()] == 0
-}
-
 // String sums up in a few words: "2 notes below the nut, 1 slur broken".
 func (t tally) String() string {
 	var words []string

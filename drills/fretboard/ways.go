@@ -17,11 +17,8 @@ type Way struct {
 type wayKind string
 
 const (
-	wayRefinger    wayKind = "refinger"     // other places for the same notes
-	waySameStrings wayKind = "same-strings" // the same strings, other frets
-	wayCapoOn      wayKind = "capo"         // the shapes of a lower key behind a capo
-	wayTuneDown    wayKind = "detune"       // all strings tuned lower
-	wayOctave      wayKind = "octave"       // the whole part an octave away
+	wayCapoOn   wayKind = "capo"   // the shapes of a lower key behind a capo
+	wayTuneDown wayKind = "detune" // all strings tuned lower
 )
 
 // How far a player goes for a way out.
@@ -30,25 +27,16 @@ const (
 	wayDetune = 2 // half steps below standard: more, and no string set for it sounds
 )
 
-// ways ranks the ways out of a move m, the best of those tried: what breaks less
-// comes first, then what changes less; among equals another octave, then a capo,
-// then another tuning, then other places, by how much of the learned part stays
-// in the hand. Only ways that leave less broken or changed are offered, and other
-// places for a shorter move.
-func (p Part) ways(m Moved, tried []Moved) []Way {
+// ways ranks the ways out of a move m with a capo or a lower tuning: what breaks
+// less comes first, then what changes less, then a capo. Only ways that leave less
+// broken or changed are offered.
+func (p Part) ways(m Moved) []Way {
 	if len(m.Problems) == 0 {
 		return nil
 	}
-	offers := p.octaveWay(m, tried)
-	capos := p.capoWays(m)
-	offers = append(offers, capos[:min(2, len(capos))]...)
-	offers = append(offers, p.lowerWay(m)...)
-	offers = append(offers, p.otherWay(m))
-	offers = slices.DeleteFunc(offers, func(o offer) bool {
-		// Other places may lie nearer than these, even where as much changes.
-		nearer := o.Kind == wayRefinger && compareMoves(o.move, m) < 0
-		return !nearer && o.move.tally.compare(m.tally) >= 0
-	})
+	offers := p.capoWays(m)
+	offers = append(offers[:min(2, len(offers))], p.lowerWay(m)...)
+	offers = slices.DeleteFunc(offers, func(o offer) bool { return o.move.tally.compare(m.tally) >= 0 })
 	slices.SortStableFunc(offers, func(a, b offer) int { return a.move.tally.compare(b.move.tally) })
 	var ways []Way
 	for _, o := range offers {
@@ -70,20 +58,6 @@ func bestOf(kind wayKind, tried []Moved, say func(Moved) string) offer {
 }
 
 func compareOffers(a, b offer) int { return compareMoves(a.move, b.move) }
-
-// octaveWay offers the other direction that was tried, if one was.
-func (p Part) octaveWay(m Moved, tried []Moved) []offer {
-	others := slices.DeleteFunc(tried, func(o Moved) bool { return o.Semitones == m.Semitones })
-	if len(others) == 0 {
-		return nil
-	}
-	return []offer{bestOf(wayOctave, others, func(o Moved) string {
-		if o.Semitones > m.Semitones {
-			return "play it an octave higher than this" + o.where()
-		}
-		return "play it an octave lower than this" + o.where()
-	})}
-}
 
 // capoWays offers a capo at each fret, what breaks least first.
 func (p Part) capoWays(m Moved) []offer {
@@ -112,28 +86,6 @@ func (p Part) lowerWay(m Moved) []offer {
 	}
 	slices.SortStableFunc(detuned, compareOffers)
 	return detuned[:min(1, len(detuned))]
-}
-
-// otherWay offers the other way to move.
-func (p Part) otherWay(m Moved) offer {
-	how, kind, words := Refingered, wayRefinger, "find new places for it"
-	if m.How == Refingered {
-		how, kind, words = SameStrings, waySameStrings, "keep it on its strings"
-	}
-	var tried []Moved
-	for _, n := range directions(m.From, m.To) {
-		var o Moved
-		if how == SameStrings {
-			o = p.trial(p.Neck, n, &m.tally)
-		} else {
-			o = p.refinger(p.Neck, n, true)
-		}
-		tried = append(tried, o)
-		if breaks, _ := o.tally.count(); breaks == 0 {
-			break // the shorter way will do
-		}
-	}
-	return bestOf(kind, tried, func(o Moved) string { return words + o.where() })
 }
 
 // shifts tries n semitones, and the same pitch class on the other side of zero, as

@@ -60,50 +60,61 @@ func (p Part) Check() error {
 }
 
 // On reads p on a neck. The error says what is not tablature, and in which line.
-func (p Part) On(fb fretboard.Fretboard) (fretboard.Part, error) {
+func (p Part) On(fb fretboard.Fretboard) (*fretboard.Tab, error) {
 	tab, err := fretboard.ParseTab(p.Tab, fb)
 	if err != nil {
-		return fretboard.Part{}, fmt.Errorf("%s: %w", p.Name, err)
+		return nil, fmt.Errorf("%s: %w", p.Name, err)
 	}
-	return tab.Part(), nil
+	return tab, nil
 }
 
 // A SheetPart is a part moved to tonight's key.
 type SheetPart struct {
 	Name     string   `json:"name"`
 	Moved    string   `json:"moved"`    // how far, and what it costs, in a sentence
+	Tab      string   `json:"tab"`      // the tablature as it is played tonight, its chord names moved too
 	Breaks   int      `json:"breaks"`   // how many places cannot be played as they are
 	Problems []string `json:"problems"` // a sentence each, with the bars
 	Ways     []string `json:"ways"`     // ways out, the best first; none when nothing is better
 	Fault    string   `json:"fault,omitempty"`
 }
 
-// addParts moves each part to tonight's key on its own strings. One that this
-// neck cannot read says so and leaves the others alone.
+// addParts moves each part to tonight's key, the same way as its song unless that
+// cannot be played. One that this neck cannot read says so and leaves the others
+// alone.
 func (sh *Sheet) addParts(parts []Part, learned, called theory.Key, fb fretboard.Fretboard) {
 	for _, p := range parts {
 		sp := SheetPart{Name: p.Name, Problems: []string{}, Ways: []string{}}
-		written, err := p.On(fb)
-		var m fretboard.Moved
-		if err == nil {
-			m, err = written.Move(fb.ShapeKey(learned), fb.ShapeKey(called), fretboard.SameStrings)
-		}
-		if err != nil {
+		if err := sp.move(p, fb.ShapeKey(learned), fb.ShapeKey(called), sh.Semitones, fb); err != nil {
 			sp.Fault = err.Error()
-		} else {
-			if sp.Moved = m.Say(); m.From != learned {
-				sp.Moved = "in shapes, " + sp.Moved
-			}
-			sp.Problems = append(sp.Problems, m.Told()...)
-			for _, problem := range m.Problems {
-				if problem.Kind.Breaks() {
-					sp.Breaks++
-				}
-			}
-			for _, w := range m.Ways {
-				sp.Ways = append(sp.Ways, w.Message)
-			}
+		} else if fb.ShapeKey(learned) != learned {
+			sp.Moved = "in shapes, " + sp.Moved
 		}
 		sh.Parts = append(sh.Parts, sp)
 	}
+}
+
+// move fills in how a part goes from one key to another, on a song that goes so many
+// half steps.
+func (sp *SheetPart) move(p Part, from, to theory.Key, semitones int, fb fretboard.Fretboard) error {
+	tab, err := p.On(fb)
+	if err != nil {
+		return err
+	}
+	offers, err := tab.Part().Move(from, to, fretboard.Asked{Up: semitones > 0, Down: semitones < 0})
+	if err != nil || offers[0].Broken() > 0 {
+		if offers, err = tab.Part().Move(from, to, fretboard.Asked{}); err != nil {
+			return err
+		}
+	}
+	m := offers[0]
+	if sp.Tab, err = tab.WriteMoved(m.Events, from, to); err != nil {
+		return err
+	}
+	sp.Moved, sp.Breaks = m.Say(), m.Broken()
+	sp.Problems = append(sp.Problems, m.Told()...)
+	for _, w := range m.Ways {
+		sp.Ways = append(sp.Ways, w.Message)
+	}
+	return nil
 }

@@ -167,7 +167,7 @@ func TestAPartSaysWhatItCosts(t *testing.T) {
 	for i, want := range []struct {
 		breaks, problems int
 		moved            string
-	}{{0, 1, "10 half steps up on the same strings"}, {0, 0, "a whole step down on the same strings: nothing breaks"}, {0, 0, ""}} {
+	}{{0, 1, "a whole step down one string lower: 2 open strings lost"}, {0, 0, "a whole step down on the same strings: nothing breaks"}, {0, 0, ""}} {
 		p := sh.Parts[i]
 		if p.Breaks != want.breaks || len(p.Problems) != want.problems || !strings.Contains(p.Moved, want.moved) {
 			t.Errorf("%+v, want %+v", p, want)
@@ -176,8 +176,8 @@ func TestAPartSaysWhatItCosts(t *testing.T) {
 	if sh.Parts[2].Fault == "" || !strings.HasPrefix(sh.Parts[2].Fault, "prose.txt: ") {
 		t.Errorf("prose is told as %q", sh.Parts[2].Fault)
 	}
-	wide := song("D", "C", "1")
-	wide.Parts = []Part{NewPart("wide.txt", "e|-20----|\nB|-------|\nG|-------|\nD|-0-----|\nA|-------|\nE|-------|")}
+	wide := song("E", "F", "1")
+	wide.Parts = []Part{NewPart("wide.txt", "e|-7p0---|\nB|-------|\nG|-------|\nD|-------|\nA|-------|\nE|-------|")}
 	sh = sheetOf(t, wide, standard())
 	if sh.Parts[0].Breaks != 1 || len(sh.Breaks) == 0 || !strings.Contains(strings.Join(sh.Breaks, "\n"), "The part wide.txt cannot be played as it is written") {
 		t.Errorf("breaks %d, %q", sh.Parts[0].Breaks, sh.Breaks)
