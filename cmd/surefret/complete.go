@@ -92,7 +92,7 @@ func (p *program) offer(cmd *cobra.Command, word string) (values []string) {
 			values = append(values, t.Name)
 		}
 	case "HOW":
-		values = []string{string(fretboard.SameStrings), string(fretboard.Refingered)}
+		values = []string{string(fretboard.SameStrings), string(fretboard.OtherStrings), string(fretboard.Refingered)}
 	case "DRILLS":
 		values = strings.Split(familyNames(), ",")
 	case "NOTES":

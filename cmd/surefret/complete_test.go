@@ -46,7 +46,7 @@ func TestCompletionKnowsWhatCanStandWhere(t *testing.T) {
 		{"shape show tenth-6-", "tenth-6-major tenth-6-minor"},
 		{"shape show tenth-6-minor --root E", "E Eb"},
 		{"shape list --tuning dr", "drop_D"},
-		{"part move --how ", "same-strings refinger"},
+		{"part move --how ", "same-strings other-strings refinger"},
 		{"gig show ", "Harbour_Fair Lantern_Night"},
 		{"gig show L", "Lantern_Night"},
 		{"gig import harbour.toml --gig H", "Harbour_Fair"},

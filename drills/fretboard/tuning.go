@@ -7,9 +7,8 @@
 // with the reason where no hand could hold it.
 //
 // A [Part] is what a player has written down; [ParseTab] reads one. Moving it to
-// another key either slides every note along its string or finds new places by
-// [Fretboard.fingering], the path of least [effort]. Whatever a move breaks is
-// told, and nothing is dropped.
+// another key is one search over whole phrases for what keeps most of what is in
+// the hand ([Part.Move]). Whatever a move breaks is told, and nothing is dropped.
 //
 // What notes and chords are is the business of [surefret/drills/theory]; asking
 // about them is that of [surefret/drills].
