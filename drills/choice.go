@@ -238,6 +238,9 @@ func (it Item) called(word string) bool {
 	}
 	if it.Family == "shape" {
 		name, _, _ := strings.Cut(strings.TrimPrefix(it.ID, "shape/"), "@")
+		if own, _, ok := strings.Cut(name, "="); ok && own == word {
+			return true
+		}
 		if r, err := fretboard.Shape(name); err == nil && r.Called(word) {
 			return true
 		}

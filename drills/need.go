@@ -63,7 +63,7 @@ func (c *Catalogue) ItemsFor(n Need) []Item {
 		}
 	}
 	for _, name := range n.Shapes {
-		if r, err := fretboard.Shape(name); err == nil && r.Fits(s.Neck) == nil {
+		if r, err := s.Neck.Shape(name); err == nil && r.Fits(s.Neck) == nil {
 			wanted[s.shapeID(r, "place")] = true
 		}
 	}

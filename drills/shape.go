@@ -5,6 +5,7 @@ import (
 	"iter"
 	"math/rand/v2"
 	"slices"
+	"strconv"
 	"strings"
 
 	"surefret/drills/fretboard"
@@ -47,14 +48,22 @@ func (shapeFamily) items(s Setup) []Item {
 
 // readable reports whether a drawn shape says by itself which chord or note it
 // stands for. A sixth does not say which of its ends is the root.
-func readable(r fretboard.Recipe) bool { return r.Family != "sixths" && r.Family != "held tones" }
+func readable(r fretboard.Recipe) bool {
+	return r.Family != "sixths" && r.Family != "held tones" && r.Kind != fretboard.KindTones
+}
 
 func (s Setup) shapeID(r fretboard.Recipe, dir string) string {
 	var open []string
 	for _, str := range stringsOf(r) {
 		open = append(open, s.Neck.Tuning.Open[str-1].String())
 	}
-	return fmt.Sprintf("shape/%s@%s/%s", r.Name, strings.Join(open, "-"), dir)
+	name := r.Name
+	if r.Family == fretboard.OwnFamily { // edited, it is another thing to remember
+		for i, t := range r.Tones {
+			name += []string{"=", ","}[min(i, 1)] + strconv.Itoa(t.Above.Semitones)
+		}
+	}
+	return fmt.Sprintf("shape/%s@%s/%s", name, strings.Join(open, "-"), dir)
 }
 
 // shapeKin lists the same shape asked the other way, and shapes of the same family
@@ -180,7 +189,8 @@ func (s Setup) fitsThird(r fretboard.Recipe, root theory.Note, k theory.Key) boo
 func (shapeFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 	name, rest, _ := strings.Cut(ref, "@")
 	_, dir, _ := strings.Cut(rest, "/")
-	r, err := fretboard.Shape(name)
+	name, _, _ = strings.Cut(name, "=")
+	r, err := s.Neck.Shape(name)
 	if err != nil {
 		return Question{}, err
 	}

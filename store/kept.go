@@ -11,15 +11,17 @@ import (
 	"strings"
 
 	"surefret/drills"
+	"surefret/drills/fretboard"
 )
 
 // Kept is what is kept of a player besides answers and gigs.
 type Kept struct {
-	Settings  map[string]string // JSON texts by name
-	Aside     map[string]bool   // the items that are set aside
-	Placed    map[string]int    // the items that a placing proved, by the day of it, counted from 1970
-	Choice    drills.Choice     // what the player chose to practise
-	Cautioned bool              // whether the player was told what to mind with sound
+	Settings  map[string]string    // JSON texts by name
+	Aside     map[string]bool      // the items that are set aside
+	Placed    map[string]int       // the items that a placing proved, by the day of it, counted from 1970
+	Choice    drills.Choice        // what the player chose to practise
+	Shapes    []fretboard.OwnShape // the player's own
+	Cautioned bool                 // whether the player was told what to mind with sound
 
 	typing string
 }
@@ -33,6 +35,7 @@ func (k Kept) Typing(into any) { _ = json.Unmarshal([]byte(k.typing), into) }
 const (
 	asideKey     = "aside/"
 	placedKey    = "placed/"
+	shapeKey     = "shape/"
 	typingKey    = "typing"
 	choiceKey    = "choice"
 	cautionedKey = "cautioned"
@@ -57,6 +60,11 @@ func (v *View) Kept(ctx context.Context) (Kept, error) {
 		case name+"/" == placedKey:
 			if day, err := strconv.Atoi(value); err == nil {
 				k.Placed[item] = day
+			}
+		case name+"/" == shapeKey: // one that does not read is none
+			var shape fretboard.OwnShape
+			if json.Unmarshal(c.value, &shape) == nil && shape.Name == item {
+				k.Shapes = append(k.Shapes, shape)
 			}
 		case name == typingKey:
 			k.typing = value
@@ -140,6 +148,20 @@ func (db *DB) SetAside(ctx context.Context, aside bool, items ...string) error {
 // Place keeps on which day, counted from 1970, a placing proved items.
 func (db *DB) Place(ctx context.Context, day int, items ...string) error {
 	return db.set(ctx, "keep what was proven", ofItems(items, placedKey, strconv.Itoa(day)))
+}
+
+// KeepShape keeps a shape of the player's own, in place of the one of its name.
+func (db *DB) KeepShape(ctx context.Context, shape fretboard.OwnShape) error {
+	text, err := json.Marshal(shape)
+	if err != nil {
+		return err
+	}
+	return db.set(ctx, "keep a shape", map[string]string{shapeKey + shape.Name: string(text)})
+}
+
+// RemoveShape forgets a shape of the player's own.
+func (db *DB) RemoveShape(ctx context.Context, name string) error {
+	return db.set(ctx, "remove a shape", map[string]string{shapeKey + name: "null"})
 }
 
 // ofItems gives one value to a setting of each item.

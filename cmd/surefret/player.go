@@ -13,6 +13,7 @@ import (
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
+	"surefret/drills/fretboard"
 	"surefret/store"
 )
 
@@ -28,7 +29,7 @@ type log struct{ *store.DB }
 // Kept returns what is kept. Typing times that cannot be read are measured anew.
 func (l log) Kept(ctx context.Context) (practice.Kept, error) {
 	k, err := l.DB.Kept(ctx)
-	kept := practice.Kept{Settings: k.Settings, Aside: k.Aside, Placed: k.Placed, Choice: k.Choice}
+	kept := practice.Kept{Settings: k.Settings, Aside: k.Aside, Placed: k.Placed, Choice: k.Choice, Shapes: k.Shapes}
 	k.Typing(&kept.Typing)
 	return kept, err
 }
@@ -160,26 +161,26 @@ func (p *program) savedSetup(ctx context.Context) (settings.Settings, drills.Set
 	if err != nil {
 		return s, drills.Setup{}, err
 	}
-	kept, err := p.savedSettings(ctx, path)
+	kept, err := p.savedKept(ctx, path)
 	switch {
 	case err == nil:
-		if s, err = settings.FromMap(kept); err != nil {
+		if s, err = settings.FromMap(kept.Settings); err != nil {
 			fmt.Fprintf(p.err, "surefret: %s\n", err)
 		}
 	case !errors.Is(err, store.ErrMissing):
 		fmt.Fprintf(p.err, "surefret: the default settings are taken, since yours cannot be read: %s\n", cli.OneLine(err.Error()))
 	}
 	setup, err := s.Setup()
+	setup.Neck.Own = fretboard.OwnRecipes(kept.Shapes)
 	return s, setup, err
 }
 
-func (p *program) savedSettings(ctx context.Context, path string) (map[string]string, error) {
+func (p *program) savedKept(ctx context.Context, path string) (store.Kept, error) {
 	db, err := store.OpenReadOnly(ctx, path)
 	if err != nil {
-		return nil, err
+		return store.Kept{}, err
 	}
 	defer db.Close()
 	p.tell(db)
-	kept, err := db.Kept(ctx)
-	return kept.Settings, err
+	return db.Kept(ctx)
 }

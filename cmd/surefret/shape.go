@@ -92,7 +92,7 @@ func (p *program) shapeCommand() *cobra.Command {
 		Example: "  surefret shape list\n  surefret shape show tenth-6-minor --root B",
 		Args:    cli.Needs(),
 	}
-	cmd.AddCommand(p.shapeList(), p.shapeShow())
+	cmd.AddCommand(p.shapeList(), p.shapeShow(), p.shapeAdd(), p.shapeEdit(), p.shapeRemove())
 	return cmd
 }
 
@@ -123,7 +123,7 @@ func (p *program) shapeList() *cobra.Command {
 
 // oneShape finds the shape that a word means on a neck.
 func oneShape(fb fretboard.Fretboard, word string) (fretboard.Recipe, error) {
-	if r, err := fretboard.Shape(word); err == nil {
+	if r, err := fb.Shape(word); err == nil {
 		return r, nil // its page says where it does not fit
 	}
 	shapes, err := fretboard.ShapesCalled(fb, word)

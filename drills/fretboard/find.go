@@ -53,7 +53,7 @@ func Nearest(word string, words []string, n int) []string {
 // [Recipe.Called]. A word that means none is an error, one sentence, with the nearest
 // that there are on fb.
 func ShapesCalled(fb Fretboard, word string) ([]Recipe, error) {
-	one, unknown := Shape(word)
+	one, unknown := fb.Shape(word)
 	if unknown == nil && one.Fits(fb) == nil {
 		return []Recipe{one}, nil
 	}
@@ -102,7 +102,7 @@ func (r Recipe) Called(word string) bool {
 // ShapesOn returns the shapes that can be played somewhere on fb.
 func ShapesOn(fb Fretboard) []Recipe {
 	var all []Recipe
-	for _, r := range Shapes {
+	for _, r := range fb.AllShapes() {
 		if r.Fits(fb) == nil {
 			all = append(all, r)
 		}

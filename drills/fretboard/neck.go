@@ -18,6 +18,8 @@ type Fretboard struct {
 	// Stretch is the hand's part: the most frets from the lowest to the
 	// highest that it holds at once, 2 to 7; 0 means [defaultStretch].
 	Stretch int
+
+	Own []Recipe // the player's own shapes, see [OwnShape]
 }
 
 // The bounds of [Fretboard.Frets].

@@ -137,7 +137,7 @@ func (sh *Sheet) addChords(was, now theory.Progression, k theory.Key, fb fretboa
 func (sh *Sheet) addShapes(shapes []string, now theory.Progression, fb fretboard.Fretboard, names theory.Names) error {
 	served := map[theory.Chord]bool{}
 	for _, name := range shapes {
-		r, err := fretboard.Shape(name)
+		r, err := fb.Shape(name)
 		if err != nil {
 			return err
 		}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"surefret/drills"
+	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 )
 
@@ -74,6 +75,7 @@ type Kept struct {
 	Placed   map[string]int    // items proven without being asked, by the practice day of it
 	Typing   Typing
 	Choice   drills.Choice // what the player chose to practise
+	Shapes   []fretboard.OwnShape
 }
 
 // locked reports whether another program keeps the log busy.

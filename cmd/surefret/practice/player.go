@@ -19,6 +19,7 @@ import (
 
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
+	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 	"surefret/scheduler"
 )
@@ -35,9 +36,10 @@ type Player struct {
 
 	log       Log
 	typing    Typing
-	aside     map[string]bool // items that the player set aside
-	choice    drills.Choice   // what the player chose to practise
-	placed    map[string]int  // items proven without being asked, by the day of it
+	aside     map[string]bool    // items that the player set aside
+	shapes    []fretboard.Recipe // the player's own
+	choice    drills.Choice      // what the player chose to practise
+	placed    map[string]int     // items proven without being asked, by the day of it
 	setup     drills.Setup
 	catalogue *drills.Catalogue
 	planner   *scheduler.Planner
@@ -67,6 +69,7 @@ func Open(ctx context.Context, log Log, now func() time.Time) (*Player, error) {
 	}
 	_, saved := kept.Settings["tuning"]
 	p.Fresh, p.typing, p.choice = !saved, kept.Typing, kept.Choice
+	p.shapes = fretboard.OwnRecipes(kept.Shapes)
 	maps.Copy(p.aside, kept.Aside)
 	maps.Copy(p.placed, kept.Placed)
 	// A setting that cannot be used has its default; practice goes on.
@@ -85,6 +88,7 @@ func (p *Player) Prepare(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	setup.Neck.Own = p.shapes
 	p.setup = setup
 	if p.Gigs, err = p.log.Gigs(ctx); err != nil {
 		return err

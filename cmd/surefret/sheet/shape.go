@@ -24,7 +24,7 @@ type Shapes []ListedShape
 
 // ShapesOn lists every shape for an instrument.
 func ShapesOn(fb fretboard.Fretboard) (all Shapes) {
-	for _, r := range fretboard.Shapes {
+	for _, r := range fb.AllShapes() {
 		shape := ListedShape{Name: r.Name, Family: r.Family, Words: r.Words, Playable: true}
 		if err := r.Fits(fb); err != nil {
 			shape.Playable, shape.Why = false, err.Error()
