@@ -39,7 +39,8 @@ func (p *Planner) weigh(k int32) {
 	t := &p.topics[k]
 	mean := t.fluent / float64(len(t.items))
 	near := logistic((mean - topicSure) / topicWidth)
-	t.weight = float32(1 + topicWorth*4*near*(1-near))
+	worth := topicWorth * min(1, makingMost/float64(p.opt.Making)) // who begins much need not finish it
+	t.weight = float32(1 + worth*4*near*(1-near))
 	for _, i := range t.items {
 		s := &p.standing[i]
 		s.worth = s.loss * t.weight

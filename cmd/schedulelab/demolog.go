@@ -27,8 +27,8 @@ type habit struct {
 
 // Wren sits down for ten minutes on most days, with sound; Odile now and then for five.
 var habits = []habit{
-	{"Wren", learner.Traits{Memory: "half-life", Known: 0.1, Wrong: 0.2, Careless: 1, Pace: 0.9, Rate: 1.3, Transfer: 0.6, Lapse: 0.01}, 7, 0.12, 10 * time.Minute},
-	{"Odile", learner.Traits{Memory: "mixture", Known: 0.1, Wrong: 0.3, Careless: 1.5, Pace: 1, Rate: 1.2, Transfer: 0.5, Lapse: 0.02}, 11, 0.6, 5 * time.Minute},
+	{"Wren", learner.Traits{Memory: "mixture", Known: 0.1, Wrong: 0.2, Careless: 1, Pace: 1.1, Stuck: 0.03, Rate: 1.1, Transfer: 0.5, Interference: 0.2, Lapse: 0.02, Tail: 0.02}, 7, 0.15, 10 * time.Minute},
+	{"Odile", learner.Traits{Memory: "mixture", Known: 0.1, Wrong: 0.3, Careless: 1.5, Pace: 0.9, Rate: 1.5, Transfer: 0.5, Lapse: 0.02}, 11, 0.6, 5 * time.Minute},
 }
 
 // practise plays the half year.
@@ -36,7 +36,7 @@ func (h habit) practise(ctx context.Context) ([]demo.Row, error) {
 	rng := rand.New(rand.NewPCG(h.seed, 5))
 	first := scheduler.DayOf(start.Add(12*time.Hour), nil)
 	o := practice.Options{Rand: rng, Length: h.length, Selection: practice.Selection{Heard: true}}
-	who := bankPlayer{Traits: h.traits, seed: h.seed}
+	who := bankPlayer{Traits: h.traits, seed: h.seed, extra: 1}
 	l, err := newLived(ctx, who, o, demo.Gigs(first+demo.Days))
 	if err != nil {
 		return nil, err

@@ -74,7 +74,13 @@ func limitName(limit int) string {
 // tuned are the settings of each kind that did best on the bank "choose", for the usable
 // share and for the fluent share: see testdata/schedulelab-tune.txt, whose first line is
 // the command that found them.
-var tuned = []string{}
+var tuned = []string{
+	leitner + " by speed, meeting first, no repeats, gentle",
+	plainBoxes + " by speed, meeting first, no repeats, lowest box first, gentle",
+	plainBoxes + " by answer, meeting first, no repeats, lowest box first, gentle",
+	growingGaps + " by speed, meeting first, no repeats",
+	published + " by speed, meeting first, no repeats at 0.85",
+}
 
 // baselines are uniform random, the tuned ones, and few at a time with every limit.
 func baselines() []candidate {

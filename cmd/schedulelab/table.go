@@ -156,10 +156,19 @@ func printGroup(w io.Writer, name string, all []played, in, quick []bool) {
 	for _, p := range all {
 		of := p.of(in)
 		fmt.Fprintf(t, "%s\t%.2f\t%.2f\t%.2f\t%.2f\t", p.Name, usable.mean(of), usable.worstTenth(of), fluent.mean(of), fluent.worstTenth(of))
-		for _, d := range days {
-			fmt.Fprintf(t, "%.1f\t", topicsOn(d).mean(of))
+		number := func(day int, m measure) {
+			if p.Until > 0 && day > p.Until {
+				fmt.Fprint(t, "-\t")
+				return
+			}
+			fmt.Fprintf(t, "%.1f\t", m.mean(of))
 		}
-		fmt.Fprintf(t, "%.1f\t%.1f\t%.0f\t%.0f\n", firmOn(60).mean(of), firmOn(90).mean(of), median(firstDays(of)), slowest(firstDays(p.of(able))))
+		for _, d := range days {
+			number(d, topicsOn(d))
+		}
+		number(60, firmOn(60))
+		number(90, firmOn(90))
+		fmt.Fprintf(t, "%.0f\t%.0f\n", median(firstDays(of)), slowest(firstDays(p.of(able))))
 	}
 	t.Flush()
 	fmt.Fprintln(w)

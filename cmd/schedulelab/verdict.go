@@ -60,11 +60,17 @@ func (v *verdict) frontierGoals() []goal {
 		part = 0.5
 	}
 	u, atFluent, f, atUsable := newFrontier(v.all).compare()
+	said := func(ratio float64, other string, at float64) string {
+		if ratio == 0 {
+			return fmt.Sprintf("the curve does not reach a %s share of %.1f %%", other, at)
+		}
+		return fmt.Sprintf("%+.1f %% at least, where the %s share is %.1f %%", 100*(ratio-1), other, at)
+	}
 	return []goal{
 		{fmt.Sprintf("usable share at equal fluent share %.0f %% above the frontier", 10*part),
-			fmt.Sprintf("%+.1f %% at least, where the fluent share is %.1f %%", 100*(u-1), atFluent), u-1 >= 0.10*part},
+			said(u, "fluent", atFluent), u-1 >= 0.10*part},
 		{fmt.Sprintf("fluent share at equal usable share %.1f %% above the frontier", 5*part),
-			fmt.Sprintf("%+.1f %% at least, where the usable share is %.1f %%", 100*(f-1), atUsable), f-1 >= 0.05*part},
+			said(f, "usable", atUsable), f-1 >= 0.05*part},
 	}
 }
 

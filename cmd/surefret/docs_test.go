@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -148,35 +149,48 @@ func TestTheThreatsHaveTheirTests(t *testing.T) {
 	}
 }
 
-// SCIENCE.md quotes the verdict of the lab as its table has it, and the README
-// its six lines.
+// SCIENCE.md quotes the goals of each bank that was drawn, as the lab printed them, and
+// the README its few lines: of the bank that nothing was chosen on, once it was drawn.
 func TestTheDocumentsQuoteTheLab(t *testing.T) {
-	table := document(t, "testdata/schedulelab.txt", "")
-	_, verdict, ok := strings.Cut(table, "\nVerdict, ")
-	verdict, short, ok2 := strings.Cut(verdict, "\nIn short, ")
-	if !ok || !ok2 {
-		t.Fatal("the table has no verdict, or does not sum up")
-	}
-	for file, quote := range map[string]struct{ name, text string }{
-		"scheduler/SCIENCE.md": {"verdict", "Verdict, " + strings.TrimRight(verdict, "\n") + "\n"},
-		"README.md":            {"short", "In short, " + strings.TrimRight(short, "\n") + "\n"},
-	} {
-		from, to := "<!-- "+quote.name+": copied from testdata/schedulelab.txt -->\n```\n", "```\n<!-- end of "+quote.name+" -->"
-		text := document(t, file, "")
-		before, rest, ok := strings.Cut(text, from)
-		quoted, after, ok2 := strings.Cut(rest, to)
+	text := map[string]string{"scheduler/SCIENCE.md": document(t, "scheduler/SCIENCE.md", ""), "README.md": document(t, "README.md", "")}
+	quote := func(file, name, words string) {
+		from, to := "<!-- "+name+" -->\n", "<!-- end of "+name+" -->"
+		before, rest, ok := strings.Cut(text[file], from)
+		_, after, ok2 := strings.Cut(rest, to)
 		if !ok || !ok2 {
 			t.Fatalf("%s has no place for it: expected %q", file, from)
 		}
-		if quoted == quote.text {
+		text[file] = before + from + words + to + after
+	}
+	short := ""
+	for _, bank := range []string{"choose", "verdict", "other"} {
+		name := "testdata/schedulelab-" + bank + ".txt"
+		table, err := os.ReadFile(filepath.Join("..", "..", name))
+		if errors.Is(err, fs.ErrNotExist) && bank != "choose" {
+			quote("scheduler/SCIENCE.md", name, "It was not drawn yet.\n")
 			continue
 		}
-		if os.Getenv("SUREFRET_UPDATE") == "" {
+		_, goals, ok := strings.Cut(string(table), "\n| goal")
+		goals, rest, ok2 := strings.Cut(goals, "\n\nIn short: ")
+		lines, _, ok3 := strings.Cut(rest, "\n\nall players")
+		if err != nil || !ok || !ok2 || !ok3 {
+			t.Fatalf("%s has no goals, or does not sum up: %v", name, err)
+		}
+		quote("scheduler/SCIENCE.md", name, "| goal"+goals+"\n")
+		if bank != "other" {
+			short = "```\nIn short: " + lines + "\n```\n"
+		}
+	}
+	quote("README.md", "the lab in short", short)
+	for file, now := range text {
+		switch {
+		case now == document(t, file, ""):
+		case os.Getenv("SUREFRET_UPDATE") == "":
 			t.Errorf("%s quotes an older table: SUREFRET_UPDATE=1 go test ./cmd/surefret -run QuoteTheLab copies the new one", file)
-			continue
-		}
-		if err := os.WriteFile(filepath.Join("..", "..", file), []byte(before+from+quote.text+to+after), 0o644); err != nil {
-			t.Fatal(err)
+		default:
+			if err := os.WriteFile(filepath.Join("..", "..", file), []byte(now), 0o644); err != nil {
+				t.Fatal(err)
+			}
 		}
 	}
 }
