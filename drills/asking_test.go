@@ -104,13 +104,16 @@ func TestEveryQuestionIsAskedToldAndAnswered(t *testing.T) {
 			rng := seeded(i)
 			kinds := map[string]bool{} // one question of each at the least
 			for n, it := range c.Items() {
+				if i+int(system) > 0 && n%5 != 0 { // all of them with the first setup
+					continue
+				}
 				q, err := c.Ask(it.ID, rng)
 				if err != nil {
 					t.Fatalf("%s, %d frets, capo %d: %v", tuning.Name, neck.Frets, neck.Capo, err)
 				}
 				kind := fmt.Sprint(q.Family, q.Expect, len(q.Marks))
 				if i+int(system) > 0 && kinds[kind] && n%13 != 0 {
-					continue // all of them with the first setup
+					continue
 				}
 				kinds[kind] = true
 				checkQuestion(t, c.setup, it, q)

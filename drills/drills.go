@@ -34,7 +34,7 @@ type Family string
 type Item struct {
 	ID      string // family, then what is remembered: "note/E2+3/name"
 	Family  Family
-	Title   string        // in words, for reports: "G on string 6, naming it"
+	Title   string        // in words, for reports: "naming G on string 6"
 	Group   string        // items of one group are better not asked twice in a row
 	Aim     time.Duration // thinking time that counts as fluent
 	Stage   int           // when it is met: 0 first

@@ -156,7 +156,7 @@ func TestTwoNeedsShareACatalogue(t *testing.T) {
 	if moves := asked(t, whole().Within(minor), "shape/tenth-6-minor@E2-G3/place"); moves["Your minor tenth sits at string 6, fret 9, in C# minor. The singer calls B minor: where now?"].Text == "" {
 		t.Errorf("never moved from C sharp minor: %v", moves)
 	}
-	for n, want := range map[*Need]string{&flat: "Ab on string 6, finding it", &sharp: "G# on string 6, finding it"} {
+	for n, want := range map[*Need]string{&flat: "finding Ab on string 6", &sharp: "finding G# on string 6"} {
 		for _, it := range whole().ItemsFor(*n) {
 			if it.ID == "note/E2+4/find" && it.Title != want {
 				t.Errorf("it is called %q, want %q", it.Title, want)

@@ -50,7 +50,7 @@ func (noteFamily) items(s Setup) []Item {
 // noteTitle names a note in words, as the needs spell it where there are some.
 func (s Setup) noteTitle(str, up int, dir string) string {
 	note := s.Names.Note(s.noteAt(fretboard.Position{String: str, Fret: up}, s.Flats))
-	return fmt.Sprintf("%s on string %d, %s it", note, str, map[string]string{"name": "naming", "find": "finding"}[dir])
+	return fmt.Sprintf("%s %s on string %d", map[string]string{"name": "naming", "find": "finding"}[dir], note, str)
 }
 
 func noteID(open theory.Pitch, up int, dir string) string {

@@ -34,7 +34,7 @@ func (shapeFamily) items(s Setup) []Item {
 			items = append(items, Item{
 				ID:      s.shapeID(r, dir),
 				Family:  "shape",
-				Title:   fmt.Sprintf("%s, %s it", r.Words, map[string]string{"place": "placing", "read": "reading"}[dir]),
+				Title:   fmt.Sprintf("%s the %s", map[string]string{"place": "placing", "read": "reading"}[dir], r.Words),
 				Group:   r.Family,
 				Aim:     s.Aim * 3 / 2,
 				Stage:   shapeStage(s.Neck.Tuning, r, dir == "read"),

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"surefret/drills/theory"
 )
 
 // Topic returns what a player calls the thing that an item is a part of: "naturals
@@ -85,7 +87,7 @@ func (it Item) noteTopic(ref string, low int) string {
 	switch {
 	case strings.HasPrefix(ref, "all/"):
 		return "one note on every string"
-	case strings.ContainsAny(it.Title[:2], "#b"):
+	case !naturalNote(ref):
 		return fmt.Sprintf("sharps and flats on string %d", low)
 	}
 	return fmt.Sprintf("naturals on string %d", low)
@@ -135,4 +137,13 @@ func (it Item) shapeTopic(ref string, low int) string {
 		return form + " form: other chords"
 	}
 	return it.Group
+}
+
+// naturalNote reports whether the item of a note, "E2+3/name", is about a natural one.
+func naturalNote(ref string) bool {
+	var up int
+	open, rest, _ := strings.Cut(ref, "+")
+	fmt.Sscan(strings.TrimRight(rest, "/abcdefghijklmnopqrstuvwxyz"), &up)
+	pitch, err := theory.ParsePitch(open)
+	return err == nil && natural(pitch.MIDI()+up)
 }

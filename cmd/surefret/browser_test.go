@@ -138,8 +138,7 @@ func TestARegionIsPractisedByItsCommand(t *testing.T) {
 		}
 		for id := range asked {
 			it, _ := pl.Catalogue().Item(id)
-			note, _, _ := bytes.Cut([]byte(it.Title), []byte(" "))
-			if !want[string(note)] || it.Strings[0] != r.String {
+			if note := strings.Fields(it.Title)[1]; !want[note] || it.Strings[0] != r.String {
 				t.Errorf("%s asks %s", r.Command, it.Title)
 			}
 		}

@@ -47,7 +47,7 @@ func fairPage(t *testing.T) sheet.Page {
 			t.Fatal(err)
 		}
 		page.Songs = append(page.Songs, sheet.Song{Sheet: sh, Readiness: page.Readiness,
-			Weak: []string{"F# on string 5, finding it", "the walk-up from the 5 to the 1", "4 flats, naming the key"}})
+			Weak: []string{"finding F# on string 5", "the walk-up from the 5 to the 1", "4 flats, naming the key"}})
 	}
 	return page
 }
