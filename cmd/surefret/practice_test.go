@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"io"
 	"path/filepath"
@@ -39,22 +38,6 @@ func TestTheFirstRunTakesAKeyToBegin(t *testing.T) {
 			t.Errorf("%q: %v, settings saved: %v", keys, err, !pl.Fresh)
 		case !began && (!errors.Is(err, screen.ErrLeft) || !strings.Contains(err.Error(), "to begin, run this again") || !pl.Fresh):
 			t.Errorf("%q: %v, settings saved: %v", keys, err, !pl.Fresh)
-		}
-	}
-}
-
-// Flags are read before anything is asked: the form of the first run would be
-// filled in for nothing.
-func TestFlagsAreCheckedBeforeTheFirstForm(t *testing.T) {
-	for _, flags := range [][]string{
-		{"--minutes", "500"}, {"--strings", "9"}, {"--drill", "scales"}, {"--frets", "12-5"}, {"--keys", "H"}, {"--notes", "blue"}, {"--gig", "none"},
-	} {
-		var errs bytes.Buffer
-		dir := t.TempDir()
-		p := &program{in: strings.NewReader("stop\n"), out: io.Discard, err: &errs, getenv: func(string) string { return "" }}
-		code := p.run(t.Context(), append([]string{"practice", "--db", filepath.Join(dir, "p.db")}, flags...))
-		if code == exitDone || strings.Contains(errs.String(), "No settings yet") {
-			t.Errorf("%v: exit code %d, said %q", flags, code, errs.String())
 		}
 	}
 }
