@@ -25,7 +25,7 @@ func (p *Planner) setBack(day Day) {
 
 const (
 	trustedAfter = 3  // days after which a clock that went back is taken to be right,
-	longestBreak = 60 // unless it went back by more days than any break lasts
+	breakMost    = 60 // unless it went back by more days than any break lasts
 )
 
 // setRight undoes what setBack moved once the clock has jumped forward by as much.

@@ -5,12 +5,12 @@ import (
 	"time"
 )
 
-// DayStart is the hour, on the player's own clock, at which a practice day
+// dayStart is the hour, on the player's own clock, at which a practice day
 // begins: an answer at one in the morning belongs to the evening before.
-const DayStart = 4
+const dayStart = 4
 
 // A Day is a practice day: the number of days since 1 January 1970 of the
-// calendar date on which it began at [DayStart]. Days subtract to whole nights.
+// calendar date on which it began at [dayStart]. Days subtract to whole nights.
 type Day int32
 
 // DayOf returns the practice day of t in loc; a nil loc means UTC. It reads
@@ -20,7 +20,7 @@ func DayOf(t time.Time, loc *time.Location) Day {
 		loc = time.UTC
 	}
 	_, offset := t.In(loc).Zone()
-	wall := t.Unix() + int64(offset) - DayStart*3600
+	wall := t.Unix() + int64(offset) - dayStart*3600
 	d := wall / 86400
 	if wall%86400 < 0 {
 		d--
@@ -33,7 +33,7 @@ func (d Day) Start(loc *time.Location) time.Time {
 	if loc == nil {
 		loc = time.UTC
 	}
-	return time.Date(1970, time.January, 1+int(d), DayStart, 0, 0, 0, loc)
+	return time.Date(1970, time.January, 1+int(d), dayStart, 0, 0, 0, loc)
 }
 
 // String returns the calendar date on which d began, as 2006-01-02.

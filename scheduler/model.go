@@ -20,11 +20,11 @@ import "math"
 type player struct {
 	Mean    [features]float64           // of the weights, logit
 	Cov     [features][features]float64 // of the weights
-	Fast    Average                     // thinking time of fluent answers, ln of the share of the aim
-	Slow    Average                     // of right ones that were not
-	Wrong   Average                     // share wrong of those that were not fluent
-	Besides Average                     // seconds an answer takes besides thinking
-	Present Average                     // share of the days that are practised
+	Fast    average                     // thinking time of fluent answers, ln of the share of the aim
+	Slow    average                     // of right ones that were not
+	Wrong   average                     // share wrong of those that were not fluent
+	Besides average                     // seconds an answer takes besides thinking
+	Present average                     // share of the days that are practised
 	Answers uint32
 }
 
@@ -79,12 +79,12 @@ const (
 func newPlayer() player {
 	p := player{
 		Mean:  believed,
-		Fast:  Average{math.Log(0.6), 10},
-		Slow:  Average{math.Log(2), 10},
-		Wrong: Average{0.1, 10},
+		Fast:  average{math.Log(0.6), 10},
+		Slow:  average{math.Log(2), 10},
+		Wrong: average{0.1, 10},
 
-		Besides: Average{overhead, 20},
-		Present: Average{0.9, 10},
+		Besides: average{overhead, 20},
+		Present: average{0.9, 10},
 	}
 	for i, d := range doubted {
 		p.Cov[i][i] = d * d
@@ -92,15 +92,15 @@ func newPlayer() player {
 	return p
 }
 
-// An Average is a mean that starts from a belief and moves with evidence.
-type Average struct {
+// An average is a mean that starts from a belief and moves with evidence.
+type average struct {
 	Mean   float64
 	Weight float64 // evidence behind it
 }
 
 // add moves the mean by an observation of some weight; the evidence behind it
 // never grows past most, so that it keeps following the player.
-func (a *Average) add(x, weight, most float64) {
+func (a *average) add(x, weight, most float64) {
 	if weight <= 0 {
 		return
 	}
@@ -133,7 +133,7 @@ func inputs(s *State, at float64) (x [features]float64) {
 // practised is the probability, 0 to 1, of right and within the aim for an item
 // that is not easy, at what is believed of it: to allow for the doubt as well drew
 // what was foretold towards a half, and it came out further from it.
-func (o *Own) practised(p *player, x *[features]float64) float64 {
+func (o *difference) practised(p *player, x *[features]float64) float64 {
 	z := o.Offset
 	for i, w := range p.Mean {
 		z += w * x[i]
@@ -143,7 +143,7 @@ func (o *Own) practised(p *player, x *[features]float64) float64 {
 
 // learn moves the player, and the item's own part, by one answer: fluent is 0
 // to 1, more or less within the aim. It returns the item's part moved.
-func (p *player) learn(v *view, fluent float64, own Own) Own {
+func (p *player) learn(v *view, fluent float64, own difference) difference {
 	var sx [features]float64 // Cov x
 	sum := v.variance
 	for i, x := range v.x {

@@ -12,13 +12,13 @@ import (
 type Options struct {
 	Aim      time.Duration  // for items that have none; 0 means [DefaultAim]
 	Location *time.Location // where a practice day begins at four; nil means UTC
-	Daily    time.Duration  // practice a day that predictions assume; 0 means [DefaultDaily]
-	Making   int            // items asked and not yet sure, beyond which no new ones come; 0 means 20
+	Daily    time.Duration  // practice a day that predictions assume; 0 means [defaultDaily]
+	Making   int            // items asked and not yet sure, beyond which no new ones come; 0 means 12
 }
 
-// DefaultDaily is the practice a day that predictions assume when the player
+// defaultDaily is the practice a day that predictions assume when the player
 // does not say otherwise.
-const DefaultDaily = 10 * time.Minute
+const defaultDaily = 10 * time.Minute
 
 // A Planner knows every item, learns from answers in log order, and says what
 // to ask next. It is not safe for concurrent use.
@@ -109,7 +109,7 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 		opt.Aim = DefaultAim
 	}
 	if opt.Daily <= 0 {
-		opt.Daily = DefaultDaily
+		opt.Daily = defaultDaily
 	}
 	if opt.Making <= 0 {
 		opt.Making = makingMost
@@ -216,7 +216,7 @@ func (p *Planner) Learn(r Answer) {
 	if day != p.day {
 		p.before = p.day
 	}
-	if p.shifted <= longestBreak && day-p.shiftedOn >= trustedAfter {
+	if p.shifted <= breakMost && day-p.shiftedOn >= trustedAfter {
 		p.shifted = 0 // the clock was ahead before; what comes now is a break
 	}
 	e.seq, g.seq, p.day, p.last = p.seq, p.seq, day, i

@@ -265,18 +265,18 @@ func TestASecondAnswerOnADayIsPracticeAndNoEvidence(t *testing.T) {
 	first := answer(morning, 4*time.Second)
 	player := p.player
 	again := answer(morning.Add(time.Minute), time.Second)
-	if again.Own != first.Own || p.player.Mean != player.Mean || p.player.Cov != player.Cov {
-		t.Errorf("a second answer on the day moved what is believed: %+v, then %+v", first.Own, again.Own)
+	if again.difference != first.difference || p.player.Mean != player.Mean || p.player.Cov != player.Cov {
+		t.Errorf("a second answer on the day moved what is believed: %+v, then %+v", first.difference, again.difference)
 	}
 	if again.Practice <= first.Practice || again.Practice >= first.Practice+1 || again.Asked != 2 {
 		t.Errorf("practice is %v after one answer and %v after two", first.Practice, again.Practice)
 	}
 	// After a flight west the day is the one before: it is the same sitting's.
 	p.Learn(Answer{Item: "item/0", At: morning.Add(time.Hour), Day: DayOf(morning, nil) - 1, Right: true, Thinking: time.Second})
-	if s, _ := p.State("item/0"); s.Own != first.Own || p.player.Mean != player.Mean {
-		t.Errorf("an answer on the day before moved what is believed: %+v", s.Own)
+	if s, _ := p.State("item/0"); s.difference != first.difference || p.player.Mean != player.Mean {
+		t.Errorf("an answer on the day before moved what is believed: %+v", s.difference)
 	}
-	if next := answer(morning.AddDate(0, 0, 1), time.Second); next.Own == again.Own || p.player.Mean == player.Mean {
+	if next := answer(morning.AddDate(0, 0, 1), time.Second); next.difference == again.difference || p.player.Mean == player.Mean {
 		t.Error("the next day's answer moved nothing")
 	}
 }
@@ -372,13 +372,13 @@ func TestSnapshotOfAnotherWorldIsRefused(t *testing.T) {
 		"other aim":   newPlanner(t, items, Options{Aim: time.Second}),
 		"other items": newPlanner(t, []Item{{ID: "x"}}, Options{}),
 	} {
-		if err := q.UnmarshalBinary(data); !errors.Is(err, ErrSnapshot) {
+		if err := q.UnmarshalBinary(data); !errors.Is(err, errSnapshot) {
 			t.Errorf("%s: error %v", name, err)
 		}
 	}
 	before, _ := p.MarshalBinary()
 	for n := range data {
-		if err := p.UnmarshalBinary(data[:n]); !errors.Is(err, ErrSnapshot) {
+		if err := p.UnmarshalBinary(data[:n]); !errors.Is(err, errSnapshot) {
 			t.Fatalf("cut off at %d: error %v", n, err)
 		}
 	}
@@ -398,7 +398,7 @@ func FuzzUnmarshalBinary(f *testing.F) {
 	f.Add([]byte(snapshotMagic))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		q := newPlanner(t, items, Options{})
-		if err := q.UnmarshalBinary(data); err != nil && !errors.Is(err, ErrSnapshot) {
+		if err := q.UnmarshalBinary(data); err != nil && !errors.Is(err, errSnapshot) {
 			t.Errorf("error %v is not of a snapshot", err)
 		}
 	})

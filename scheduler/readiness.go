@@ -28,7 +28,7 @@ const maxDaily = 90 * time.Minute
 const (
 	samples    = 10    // simulations of the days until the deadline; even: each other one mirrors the one before
 	confidence = 1.645 // standard deviations either side that hold nine in ten of a normal distribution
-	modelDoubt = 0.028 // standard deviation of the share that the model itself is off a day ahead, more by the root of the days:
+	modelDoubt = 0.031 // standard deviation of the share that the model itself is off a day ahead, more by the root of the days:
 	itemDoubt  = 0.3   // the same of one item alone, two weeks ahead:
 	doubtDays  = 15    // held against simulated players 4, 8 and 15 days ahead, and taken to grow no more
 )

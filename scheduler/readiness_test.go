@@ -80,13 +80,13 @@ func TestHowManyMinutesWouldDoIsSaid(t *testing.T) {
 	p, now := practised(t, 0), morning
 	all := Deadline{Items: ids(board(300)), Day: now.AddDate(0, 0, 29)}
 	r := p.Readiness(all, now)
-	if r.Enough || r.Limit || r.Need <= DefaultDaily || r.Need > maxDaily {
+	if r.Enough || r.Limit || r.Need <= defaultDaily || r.Need > maxDaily {
 		t.Fatalf("300 items in 30 days: %+v", r)
 	}
 	// With the minutes it names they are enough, and with much fewer they are not.
 	with := func(daily time.Duration) Readiness {
 		p.opt.Daily = daily
-		defer func() { p.opt.Daily = DefaultDaily }()
+		defer func() { p.opt.Daily = defaultDaily }()
 		return p.Readiness(all, now)
 	}
 	if got := with(r.Need + 3*time.Minute); !got.Enough || got.Need > r.Need+3*time.Minute {
@@ -144,7 +144,7 @@ func TestASimulatedSittingIsLikeARealOne(t *testing.T) {
 		p := newPlanner(t, board(300), Options{})
 		p.Learn(Answer{Item: "item/0", At: morning, Right: true, Thinking: time.Second})
 		e := &p.items[p.index["item/0"]]
-		e.state.Own = Own{Offset: offset, Obvious: -0.99}
+		e.state.difference = difference{Offset: offset, Obvious: -0.99}
 		tr := p.newSimulation(Deadline{Items: []string{"item/0"}, Day: morning.AddDate(0, 0, 3)}, morning).newRun(0)
 		if tr.sit(tr.today, 600); (tr.items[0].state.Asked > 1) != again {
 			t.Errorf("offset %v: asked today already, and asked %d times more", offset, tr.items[0].state.Asked-1)
@@ -179,7 +179,7 @@ func TestASimulationPractisesAsThePlannerDoes(t *testing.T) {
 			now := start.AddDate(0, 0, d)
 			sit(p, now, 10*time.Minute, func(item string, _ int) bool {
 				s := p.items[p.index[item]].state
-				s.Own = Own{}
+				s.difference = difference{}
 				c := newCourse(&player, &s, DayOf(now, nil))
 				return rng.Float64() < c.fluency(0)
 			})

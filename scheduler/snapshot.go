@@ -21,10 +21,10 @@ const snapshotMagic = "surefret learnt 6\n"
 // sumSize is the length of the checksum at the end.
 const sumSize = 4
 
-// ErrSnapshot is wrapped by every error of [Planner.UnmarshalBinary]: the
+// errSnapshot is wrapped by every error of [Planner.UnmarshalBinary]: the
 // snapshot is of another program version, other options or other items, or
 // damaged. The log still has everything: replay it.
-var ErrSnapshot = errors.New("scheduler: snapshot cannot be used, replay the log instead")
+var errSnapshot = errors.New("scheduler: snapshot cannot be used, replay the log instead")
 
 type snapshotHead struct {
 	Aim     int64
@@ -98,26 +98,26 @@ func name(b []byte, s string) []byte {
 
 // UnmarshalBinary takes over what another planner with the same options had
 // learnt. Items may have been added since; none of those met may be missing.
-// On an error, which wraps [ErrSnapshot], the planner is as before.
+// On an error, which wraps [errSnapshot], the planner is as before.
 func (p *Planner) UnmarshalBinary(data []byte) error {
 	rest, ok := bytes.CutPrefix(data, []byte(snapshotMagic))
 	if !ok {
-		return fmt.Errorf("%w: it is not of this version", ErrSnapshot)
+		return fmt.Errorf("%w: it is not of this version", errSnapshot)
 	}
 	if len(rest) < sumSize {
-		return fmt.Errorf("%w: it ends in its head", ErrSnapshot)
+		return fmt.Errorf("%w: it ends in its head", errSnapshot)
 	}
 	body := data[:len(data)-sumSize]
 	if binary.LittleEndian.Uint32(data[len(body):]) != crc32.ChecksumIEEE(body) {
-		return fmt.Errorf("%w: it is not as it was written", ErrSnapshot)
+		return fmt.Errorf("%w: it is not as it was written", errSnapshot)
 	}
 	in := bytes.NewReader(rest[:len(rest)-sumSize])
 	var head snapshotHead
 	if err := binary.Read(in, binary.LittleEndian, &head); err != nil {
-		return fmt.Errorf("%w: it ends in its head", ErrSnapshot)
+		return fmt.Errorf("%w: it ends in its head", errSnapshot)
 	}
 	if head.Aim != int64(p.opt.Aim) {
-		return fmt.Errorf("%w: it was made with another aim", ErrSnapshot)
+		return fmt.Errorf("%w: it was made with another aim", errSnapshot)
 	}
 	at := make([]int32, 0, min(int(head.Items), len(p.items)))
 	learnt := make([]snapshotItem, 0, cap(at))
@@ -128,11 +128,11 @@ func (p *Planner) UnmarshalBinary(data []byte) error {
 		}
 		i, ok := p.index[id]
 		if !ok {
-			return fmt.Errorf("%w: it has %q, which is not an item now", ErrSnapshot, id)
+			return fmt.Errorf("%w: it has %q, which is not an item now", errSnapshot, id)
 		}
 		var s snapshotItem
 		if err := binary.Read(in, binary.LittleEndian, &s); err != nil {
-			return fmt.Errorf("%w: it ends in item %q", ErrSnapshot, id)
+			return fmt.Errorf("%w: it ends in item %q", errSnapshot, id)
 		}
 		at, learnt = append(at, i), append(learnt, s)
 	}
@@ -141,10 +141,10 @@ func (p *Planner) UnmarshalBinary(data []byte) error {
 		return err
 	}
 	if in.Len() > 0 {
-		return fmt.Errorf("%w: it is longer than it says", ErrSnapshot)
+		return fmt.Errorf("%w: it is longer than it says", errSnapshot)
 	}
 	if int(head.Last) >= len(at) || head.Last < -1 || (head.Last < 0) != (head.Seq == 0) {
-		return fmt.Errorf("%w: its last answer is to none of its items", ErrSnapshot)
+		return fmt.Errorf("%w: its last answer is to none of its items", errSnapshot)
 	}
 	p.restore(head, at, learnt, unknown)
 	return nil
@@ -158,11 +158,11 @@ func (p *Planner) readKept(in *bytes.Reader, n uint32) ([]Answer, error) {
 			return nil, err
 		}
 		if _, ok := p.index[id]; ok {
-			return nil, fmt.Errorf("%w: %q was no item then and is one now", ErrSnapshot, id)
+			return nil, fmt.Errorf("%w: %q was no item then and is one now", errSnapshot, id)
 		}
 		var r snapshotAnswer
 		if err := binary.Read(in, binary.LittleEndian, &r); err != nil {
-			return nil, fmt.Errorf("%w: it ends in an answer of %q", ErrSnapshot, id)
+			return nil, fmt.Errorf("%w: it ends in an answer of %q", errSnapshot, id)
 		}
 		kept = append(kept, Answer{id, time.Unix(r.Second, int64(r.Nano)).UTC(), r.Right, time.Duration(r.Thinking), r.Day})
 	}
@@ -172,11 +172,11 @@ func (p *Planner) readKept(in *bytes.Reader, n uint32) ([]Answer, error) {
 func readName(in *bytes.Reader) (string, error) {
 	n, err := binary.ReadUvarint(in)
 	if err != nil || n > uint64(in.Len()) {
-		return "", fmt.Errorf("%w: a name is cut off", ErrSnapshot)
+		return "", fmt.Errorf("%w: a name is cut off", errSnapshot)
 	}
 	b := make([]byte, n)
 	if _, err := io.ReadFull(in, b); err != nil {
-		return "", fmt.Errorf("%w: a name is cut off", ErrSnapshot)
+		return "", fmt.Errorf("%w: a name is cut off", errSnapshot)
 	}
 	return string(b), nil
 }

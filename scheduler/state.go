@@ -11,31 +11,31 @@ import (
 // A State is all that is known of one item in one player. The zero State is an
 // item never met, nor any of its kin.
 type State struct {
-	Day      Day     // practice day of the last answer
-	Practice float64 // answers on different days, more on one day in part
-	Lent     float64 // what its kin's practice was worth
-	Since    float64 // practice day of the last of it, which what kin lend moves on in part
-	Own              // how it differs from other items
+	Day        Day     // practice day of the last answer
+	Practice   float64 // answers on different days, more on one day in part
+	Lent       float64 // what its kin's practice was worth
+	Since      float64 // practice day of the last of it, which what kin lend moves on in part
+	difference         // how it differs from other items
 
-	Slow Average // thinking time of right answers over the aim, the first of each day, ln of the share of it
+	Slow average // thinking time of right answers over the aim, the first of each day, ln of the share of it
 
 	Asked, Right, Fluent uint32
 	Days                 uint32  // on which it was asked
 	Last                 Outcome // meaningful once Asked > 0
 }
 
-// Own is how an item differs from what practice and rest would make it.
-type Own struct {
+// difference is how an item differs from what practice and rest would make it.
+type difference struct {
 	Offset  float64 // easier above 0, logit
 	Known   float64 // evidence for it: the precision beyond that of any item
 	Obvious float64 // evidence that it needs no memory: what the odds are multiplied by, less 1
 }
 
 // variance is how little the offset is known.
-func (o *Own) variance() float64 { return 1 / (1/itemVariance + o.Known) }
+func (o *difference) variance() float64 { return 1 / (1/itemVariance + o.Known) }
 
 // easy is the probability, 0 to 1, that the item needs no memory.
-func (o *Own) easy() float64 {
+func (o *difference) easy() float64 {
 	odds := easyOdds * (1 + o.Obvious)
 	return odds / (1 + odds)
 }
@@ -112,9 +112,9 @@ func update(p player, s State, v view, r Answer, day Day, o Outcome) (player, St
 	switch {
 	case s.Asked > 0 && v.days < 1: // what a sitting leaves in mind for an hour says nothing of tomorrow
 	case !r.Right:
-		s.Own = p.learn(&v, 0, s.Own)
+		s.difference = p.learn(&v, 0, s.difference)
 	case r.Thinking > 0: // untimed, it says nothing of fluency
-		s.Own = p.learn(&v, inTime(took), s.Own)
+		s.difference = p.learn(&v, inTime(took), s.difference)
 		if !o.Fluent() {
 			s.Slow.add(took, 1, itemTimesMost)
 		}

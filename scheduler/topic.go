@@ -18,19 +18,19 @@ type topic struct {
 }
 
 // Settings of topics and of few new items at a time, chosen on the choosing bank
-// of cmd/schedulelab.
+// of cmd/schedulelab: see SCIENCE.md.
 const (
-	makingMost  = 20  // items asked and not yet sure, beyond which no new ones come: see Options.Making
-	makingBelow = 0.6 // fluency under which they are not,
-	makingDays  = 10  // until they were asked on so many days
-	parkedBelow = 0.5 // fluency under which what was asked on so many days is parked,
-	parkedDays  = 7   // and comes once in so many
-	metMost     = 12  // items met on a day and not fluent at first sight, with that limit
-	topicSure   = 0.78
-	topicWidth  = 0.07
-	topicWorth  = 6.0
-	familyDays  = 6 // a family may be left out
-	handfulMost = 3 // new items of a family that was left out, whatever else is in the making
+	makingMost  = 12   // items asked and not yet sure, beyond which no new ones come: see Options.Making
+	makingBelow = 0.6  // fluency under which they are not,
+	makingDays  = 10   // until they were asked on so many days
+	parkedBelow = 0.5  // fluency under which what was asked on so many days is parked,
+	parkedDays  = 7    // and comes once in so many
+	metMost     = 12   // items met on a day and not fluent at first sight, with that limit
+	topicSure   = 0.78 // mean fluency of a topic that is about to be sure or about to slip, and counts most,
+	topicWidth  = 0.07 // how narrowly,
+	topicWorth  = 6.0  // and how much more than others
+	familyDays  = 6    // a family may be left out
+	handfulMost = 2    // new items of a family that was left out, whatever else is in the making
 )
 
 // weigh sets what a topic counts: more the nearer it is to being sure, so that what
