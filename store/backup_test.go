@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"bytes"
+	"context"
 	"encoding/binary"
 	"errors"
 	"fmt"
@@ -205,16 +206,8 @@ func TestADamagedLogIsEmptiedIntoTheRestoredOne(t *testing.T) {
 	}
 	want := len(answers(t, db, 0))
 	db.Close()
-	// A page in the older half of the table is overwritten with noise.
 	pages := pagesOf(t, path, "String 6, fret")
-	f, err := os.OpenFile(path, os.O_RDWR, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, err := f.WriteAt([]byte(strings.Repeat("noise ", 4096/6)), int64(pages[len(pages)/4]-1)*4096); err != nil {
-		t.Fatal(err)
-	}
-	f.Close()
+	spoil(t, path, pages[len(pages)/4]) // in the older half of the table
 	_, err = store.Open(t.Context(), path)
 	if !errors.Is(err, store.ErrDamaged) || !strings.Contains(err.Error(), "surefret data restore '"+backup+"'") {
 		t.Fatalf("%v; want ErrDamaged and how to restore", err)
@@ -250,6 +243,66 @@ func TestCheckFindsASoundLogSound(t *testing.T) {
 		First: morning, Last: morning.Add(61 * time.Second), Faults: []string{}, Notes: []string{}}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
+	}
+}
+
+// Whatever is written meanwhile, the check sees one moment: it finds no faults that are
+// none.
+func TestCheckBesideAPractisingProcessFindsNoFault(t *testing.T) {
+	db, practised := newLog(t), make(chan error)
+	other := openAt(t, db.Path())
+	ctx, stop := context.WithCancel(t.Context())
+	go func() {
+		var err error
+		for n := 0; err == nil && ctx.Err() == nil; n++ {
+			r := answer(n)
+			r.Device = fmt.Sprint("computer ", n)
+			err = errors.Join(other.Append(t.Context(), r), other.SaveSettings(t.Context(), map[string]string{"aim": fmt.Sprint(n)}))
+		}
+		practised <- err
+	}()
+	for range 20 {
+		r, err := db.Check(t.Context())
+		if err != nil || len(r.Faults) > 0 {
+			t.Fatalf("%v, %v", r.Faults, err)
+		}
+		if more := r.Changes - r.Answers; more < 0 || more > 1 { // with the id of the player
+			t.Errorf("%d answers and %d changes were never there at one moment", r.Answers, r.Changes)
+		}
+	}
+	stop()
+	if err := <-practised; err != nil {
+		t.Error(err)
+	}
+}
+
+// Of the backups the one is named that has most rows in common with the damaged log,
+// not the one whose name is the newest, and how many answers it holds.
+func TestTheBestBackupIsNamed(t *testing.T) {
+	path := filepath.Join(fastDir(t), "surefret.db")
+	db, other := openAt(t, path), newLog(t)
+	backup := func(of *store.DB, day string) string {
+		t.Helper()
+		file := filepath.Join(filepath.Dir(path), "surefret-backups", day+".db")
+		if err := errors.Join(os.MkdirAll(filepath.Dir(file), 0o700), of.Backup(t.Context(), file)); err != nil {
+			t.Fatal(err)
+		}
+		return file
+	}
+	for n := range 400 {
+		appendAll(t, db, answer(n))
+		appendAll(t, other, answer(1000+n), answer(2000+n))
+		if n == 100 {
+			backup(db, "2031-01-01") // by a clock that was ahead
+		}
+	}
+	best := backup(db, "2026-11-25")
+	backup(other, "2026-11-26") // another player's
+	db.Close()
+	spoil(t, path, pagesOf(t, path, "String 6, fret")[3])
+	_, err := store.Open(t.Context(), path)
+	if want := "the backup that has most of it, 400 answers, with 'surefret data restore '" + best + "''"; err == nil || !strings.Contains(err.Error(), want) {
+		t.Errorf("%v; want %s", err, want)
 	}
 }
 

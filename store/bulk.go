@@ -14,6 +14,9 @@ import (
 // by [DB.Append]. Rows that take others back are not for it.
 func (db *DB) AppendAll(ctx context.Context, rows iter.Seq[drills.Answer]) error {
 	const doing = "save the answers"
+	if err := db.writable(doing); err != nil {
+		return err
+	}
 	err := transact(ctx, db.write, func(tx *sql.Tx) error {
 		insert, err := tx.PrepareContext(ctx, insertAnswer)
 		if err != nil {

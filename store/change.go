@@ -77,6 +77,9 @@ func tooLate(at time.Time) string {
 // its kind and key, whatever the clock says. find works out their kinds, keys and
 // values from what is there, while nobody else writes.
 func (db *DB) change(ctx context.Context, doing string, find func(*View) ([]change, error)) error {
+	if err := db.writable(doing); err != nil {
+		return err
+	}
 	err := transact(ctx, db.write, func(tx *sql.Tx) error {
 		now := &View{path: db.path, read: tx}
 		changes, err := find(now)

@@ -294,7 +294,27 @@ func TestAReadOnlyFolderIsTold(t *testing.T) {
 	}
 	path := filepath.Join(dir, "surefret.db")
 	before, _ := good(t, path, 20)
+	killed, rows := crashed(t, 30)
+	for name, content := range bytesOf(t, killed) {
+		if err := os.WriteFile(filepath.Join(dir, strings.Replace(filepath.Base(name), "surefret", "killed", 1)), []byte(content), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
 	lock()
+	for name, want := range map[string]int{"surefret.db": 20, "killed.db": len(rows)} { // both may be read
+		db, err := store.OpenReadOnly(t.Context(), filepath.Join(dir, name))
+		if err != nil {
+			t.Errorf("reading %s: %v", name, err)
+			continue
+		}
+		if got := len(answers(t, db, 0)); got != want {
+			t.Errorf("%s has %d answers, want %d", name, got, want)
+		}
+		for _, err := range []error{db.Append(t.Context(), answer(99)), db.SetAside(t.Context(), true, "i"), db.AppendAll(t.Context(), slices.Values([]drills.Answer{answer(99)}))} {
+			told(t, err, db.Path(), store.ErrDenied)
+		}
+		db.Close()
+	}
 	for _, name := range []string{path, filepath.Join(dir, "new.db"), filepath.Join(dir, "sub", "new.db")} {
 		_, err := store.Open(t.Context(), name)
 		told(t, err, name, store.ErrDenied)

@@ -113,6 +113,33 @@ func TestEveryEarlierFormatIsBroughtUpToDate(t *testing.T) {
 	}
 }
 
+// A look at an older log reads it as the newest format has it, and touches nothing.
+func TestALookAtAnOlderLogLeavesItAsItIs(t *testing.T) {
+	for format := 1; format < len(formats); format++ {
+		path := filepath.Join(t.TempDir(), "surefret.db")
+		content := old(t, path, format)
+		before, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		db, err := OpenReadOnly(t.Context(), path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := db.SaveSnapshot(t.Context(), "test", 20, []byte("learned")); err != nil {
+			t.Error(err)
+		}
+		if diff := cmp.Diff(content, exported(t, db)); diff != "" {
+			t.Error(diff)
+		}
+		db.Close()
+		after, _ := os.ReadFile(path)
+		if entries, _ := os.ReadDir(filepath.Dir(path)); !bytes.Equal(before, after) || len(entries) != 1 {
+			t.Errorf("format %d was touched: %v", format, entries)
+		}
+	}
+}
+
 // The log of another computer is refused until that one is upgraded; one's own
 // older file, whole or damaged, is taken over, as it is the way back.
 func TestAMergeWithAnOlderFormat(t *testing.T) {

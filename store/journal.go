@@ -199,6 +199,7 @@ func contentsOf(ctx context.Context, file, name string) (contents, error) {
 		return c, err
 	}
 	v := viewOf(ctx, pool, name)
+	v.wary = !c.sound || c.odd > 0
 	take := func(table byte, seq Cursor, text string, err error) error {
 		at := place{table, seq}
 		c.last[table] = max(c.last[table], seq)

@@ -32,6 +32,9 @@ func (db *DB) Append(ctx context.Context, r drills.Answer) error {
 // AppendAt is Append, and returns the cursor of the row, 0 where it was there
 // already.
 func (db *DB) AppendAt(ctx context.Context, r drills.Answer) (Cursor, error) {
+	if err := db.writable("save the answer"); err != nil {
+		return 0, err
+	}
 	if r.ID == "" {
 		r.ID = db.NewID(r.At)
 	}

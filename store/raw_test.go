@@ -71,6 +71,19 @@ func pagesOf(t testing.TB, path, text string) []int {
 	return pages
 }
 
+// spoil overwrites a page of a file with noise.
+func spoil(t testing.TB, path string, page int) {
+	t.Helper()
+	content, err := os.ReadFile(path)
+	if err == nil {
+		copy(content[(page-1)*4096:], strings.Repeat("noise ", 4096/6))
+		err = os.WriteFile(path, content, 0o600)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
 func TestTheLogsAreAppendOnly(t *testing.T) {
 	db := newLog(t)
 	fill(t, db)

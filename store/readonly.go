@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
@@ -38,9 +39,13 @@ func OpenReadOnly(ctx context.Context, path string) (*DB, error) {
 	return db, nil
 }
 
-// InPlace reports whether the log is read where it lies, and not from a private copy
-// that was brought up to date or freed from a strange journal.
-func (db *DB) InPlace() bool { return db.room == "" }
+// writable returns [ErrDenied] where a log was opened for reading alone.
+func (db *DB) writable(doing string) error {
+	if db.moment != nil {
+		return explain(db.path, doing, fs.ErrPermission)
+	}
+	return nil
+}
 
 func (db *DB) openReadOnly(ctx context.Context) error {
 	format, err := db.formatThere(ctx)

@@ -9,9 +9,10 @@ import (
 	"strings"
 )
 
-// rules returns the tables, indexes, triggers and views of a database by name.
+// rules returns the tables, indexes, triggers and views of a database by name, but for
+// the indexes that SQLite makes itself.
 func rules(ctx context.Context, from querier) (map[string]string, error) {
-	rows, err := from.QueryContext(ctx, `SELECT type || ' ' || name, coalesce(sql, tbl_name) FROM sqlite_schema`)
+	rows, err := from.QueryContext(ctx, `SELECT type || ' ' || name, sql FROM sqlite_schema WHERE sql IS NOT NULL`)
 	if err != nil {
 		return nil, err
 	}

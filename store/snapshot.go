@@ -18,6 +18,9 @@ import (
 // It is only a cache: of a log that was opened for reading, it is the one thing that
 // may be kept all the same, by opening it once more.
 func (db *DB) SaveSnapshot(ctx context.Context, version string, upto Cursor, state []byte) error {
+	if db.room != "" {
+		return nil // opening the log would change it
+	}
 	if db.moment != nil {
 		other, err := Open(ctx, db.path)
 		if err != nil {

@@ -21,6 +21,7 @@ type View struct {
 	path string
 	read querier
 	old  bool // of a format below 3, whose table of answers has another name
+	wary bool // of a file whose tables may be anything: a look at it can be broken off at any step
 
 	mu      sync.Mutex
 	devices map[int64]string // rows of the table devices seen so far
@@ -111,9 +112,9 @@ func (v *View) inOrder(ctx context.Context, after Cursor, where string) iter.Seq
 	}
 }
 
-// viewOf returns a view of a file of any format, called name.
+// viewOf returns a view of a file of any format and from anywhere, called name.
 func viewOf(ctx context.Context, pool *sql.DB, name string) *View {
-	v := &View{path: name, read: pool}
+	v := &View{path: name, read: pool, wary: true}
 	// What is wrong with the file is for those who read it to say.
 	_ = pool.QueryRowContext(ctx, `SELECT count(*) FROM sqlite_schema WHERE name = 'reviews'`).Scan(&v.old)
 	return v
@@ -166,7 +167,11 @@ func (v *View) arrivals(ctx context.Context, where string, args ...any) iter.Seq
 func each[T any](ctx context.Context, v *View, doing, query string, args []any, scan func(*sql.Rows) (T, error)) iter.Seq2[T, error] {
 	return func(yield func(T, error) bool) {
 		var none T
-		rows, err := v.read.QueryContext(context.WithoutCancel(ctx), query, args...)
+		asking := context.WithoutCancel(ctx)
+		if v.wary {
+			asking = ctx
+		}
+		rows, err := v.read.QueryContext(asking, query, args...)
 		if err != nil {
 			yield(none, explain(v.path, doing, err))
 			return

@@ -146,10 +146,9 @@ func (p *program) look(cmd *cobra.Command, do func(context.Context, *player) err
 type onlyRead struct{ log }
 
 func (l onlyRead) SaveSnapshot(ctx context.Context, version string, upto int64, state []byte) error {
-	if upto < practice.SoonRead || !l.InPlace() {
-		return nil // a log that opening would change is left as it is
+	if upto >= practice.SoonRead {
+		_ = l.DB.SaveSnapshot(ctx, version, upto, state)
 	}
-	_ = l.DB.SaveSnapshot(ctx, version, upto, state)
 	return nil
 }
 
