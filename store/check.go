@@ -26,6 +26,14 @@ type Report struct {
 	Notes    []string  `json:"notes"`    // what is worth knowing, but no fault
 }
 
+// Err returns [ErrDamaged] where there are faults, with the way back.
+func (r Report) Err() error {
+	if len(r.Faults) == 0 {
+		return nil
+	}
+	return &Error{Kind: ErrDamaged, Path: r.Path, What: fmt.Sprintf("%s has faults, %d in all", r.Path, len(r.Faults))}
+}
+
 // maxFaults is the most faults of one kind that are told one by one.
 const maxFaults = 5
 

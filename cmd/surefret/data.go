@@ -168,11 +168,7 @@ func (p *program) dataCheck() *cobra.Command {
 				if err := p.printCheck(r, asJSON); err != nil {
 					return err
 				}
-				if n := len(r.Faults); n > 0 {
-					return fmt.Errorf("%s has %s: bring back a backup with 'surefret data restore', then take over what can be read with 'surefret data merge'",
-						r.Path, count(n, "fault"))
-				}
-				return nil
+				return r.Err()
 			})
 		},
 	}
