@@ -137,7 +137,7 @@ func checkFor(file string) string {
 	return "integrity_check(1)"
 }
 
-func verifyRows(ctx context.Context, v *View) error {
+func verifyRows(ctx context.Context, v *view) error {
 	for _, err := range v.arrivals(ctx, `ORDER BY seq`) {
 		if err != nil {
 			return err
@@ -242,7 +242,7 @@ func readable(ctx context.Context, file string) map[string]bool {
 	v := viewOf(ctx, pool, file)
 	all := map[string]bool{}
 	for _, order := range []string{"ASC", "DESC"} { // from both ends of what does not read
-		rows, err := pool.QueryContext(ctx, `SELECT id || ' ' || sum FROM `+v.answers()+` ORDER BY seq `+order)
+		rows, err := pool.QueryContext(ctx, `SELECT id || ' ' || sum FROM `+v.answerTable()+` ORDER BY seq `+order)
 		if err != nil {
 			return all
 		}

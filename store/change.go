@@ -76,12 +76,12 @@ func tooLate(at time.Time) string {
 // change appends changes, all of them or none, each later than those there are of
 // its kind and key, whatever the clock says. find works out their kinds, keys and
 // values from what is there, while nobody else writes.
-func (db *DB) change(ctx context.Context, doing string, find func(*View) ([]change, error)) error {
+func (db *DB) change(ctx context.Context, doing string, find func(*view) ([]change, error)) error {
 	if err := db.writable(doing); err != nil {
 		return err
 	}
 	err := transact(ctx, db.write, func(tx *sql.Tx) error {
-		now := &View{path: db.path, read: tx}
+		now := &view{path: db.path, read: tx}
 		changes, err := find(now)
 		if err != nil {
 			return err
@@ -104,7 +104,7 @@ func (db *DB) change(ctx context.Context, doing string, find func(*View) ([]chan
 
 // date gives a change its id, its device and a time after the last one of its key.
 // At the end of time, where the id decides, it gets one that sorts after.
-func (db *DB) date(ctx context.Context, v *View, c *change) error {
+func (db *DB) date(ctx context.Context, v *view, c *change) error {
 	now := db.Now()
 	c.id, c.device, c.at = db.NewID(now), db.device, time.UnixMilli(now.UnixMilli()).UTC()
 	if c.at.After(latest) {
@@ -197,7 +197,7 @@ func keyNow(kind, key string) string {
 
 // current yields the changes of one kind that count, by key, without those that
 // were removed.
-func (v *View) current(ctx context.Context, kind string) iter.Seq2[change, error] {
+func (v *view) current(ctx context.Context, kind string) iter.Seq2[change, error] {
 	return func(yield func(change, error) bool) {
 		var last change
 		for c, err := range v.changes(ctx, `WHERE kind = ? ORDER BY key, at, id, sum`, kind) {
@@ -218,12 +218,12 @@ func (v *View) current(ctx context.Context, kind string) iter.Seq2[change, error
 
 // changes yields the rows of the log of changes that the rest of the query asks
 // for, as arrivals does.
-func (v *View) changes(ctx context.Context, where string, args ...any) iter.Seq2[change, error] {
+func (v *view) changes(ctx context.Context, where string, args ...any) iter.Seq2[change, error] {
 	return each(ctx, v, "read the gigs and settings", `SELECT seq, id, device, at, kind, key, value, sum FROM changes `+where, args,
 		func(rows *sql.Rows) (change, error) { return v.scanChange(ctx, rows) })
 }
 
-func (v *View) scanChange(ctx context.Context, rows *sql.Rows) (change, error) {
+func (v *view) scanChange(ctx context.Context, rows *sql.Rows) (change, error) {
 	var c change
 	var place, at int64
 	var sum uint32

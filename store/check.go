@@ -47,8 +47,8 @@ const maxFaults = 5
 // to check: the store does not know what the memory means.
 func (db *DB) Check(ctx context.Context) (Report, error) {
 	r := Report{Path: db.path, Faults: []string{}, Notes: []string{}}
-	err := db.Frozen(ctx, func(v *View) error {
-		for _, look := range []func(context.Context, *View, *Report) error{
+	err := db.frozen(ctx, func(v *view) error {
+		for _, look := range []func(context.Context, *view, *Report) error{
 			checkPages, checkRules, db.checkAnswers, checkChanges, db.checkAccess,
 		} {
 			if err := look(ctx, v, &r); errors.Is(err, ErrDamaged) {
@@ -62,7 +62,7 @@ func (db *DB) Check(ctx context.Context) (Report, error) {
 	return r, err
 }
 
-func checkPages(ctx context.Context, v *View, r *Report) error {
+func checkPages(ctx context.Context, v *view, r *Report) error {
 	for check, what := range map[string]string{
 		"integrity_check(1)": "pages and indexes do not fit together: ",
 		"foreign_key_check":  "a row refers to one that is missing: ",
@@ -98,13 +98,13 @@ func checkPages(ctx context.Context, v *View, r *Report) error {
 }
 
 // checkRules compares the tables, indexes and triggers with those of a new log.
-func checkRules(ctx context.Context, v *View, r *Report) error {
+func checkRules(ctx context.Context, v *view, r *Report) error {
 	odd, err := strangeRules(ctx, v.read, formats)
 	r.Faults = append(r.Faults, odd...)
 	return explain(v.path, "check the log", err)
 }
 
-func (db *DB) checkAnswers(ctx context.Context, v *View, r *Report) error {
+func (db *DB) checkAnswers(ctx context.Context, v *view, r *Report) error {
 	var rows, bad, future int
 	var end Cursor
 	late := db.Now().Add(24 * time.Hour)
@@ -159,7 +159,7 @@ func (db *DB) checkAnswers(ctx context.Context, v *View, r *Report) error {
 	return explain(v.path, "check the log", err)
 }
 
-func checkChanges(ctx context.Context, v *View, r *Report) error {
+func checkChanges(ctx context.Context, v *view, r *Report) error {
 	var end Cursor
 	for c, err := range v.changes(ctx, `ORDER BY seq`) {
 		if errors.Is(err, errRow) {
@@ -177,7 +177,7 @@ func checkChanges(ctx context.Context, v *View, r *Report) error {
 }
 
 // checkAccess looks for files that others than the owner may read.
-func (db *DB) checkAccess(_ context.Context, _ *View, r *Report) error {
+func (db *DB) checkAccess(_ context.Context, _ *view, r *Report) error {
 	info, err := os.Stat(db.file)
 	if err != nil {
 		return explain(db.path, "check the log", err)

@@ -122,7 +122,7 @@ func (x *exporter) add(line any) error {
 // Export writes the whole log as JSON Lines, which [DB.Import] reads.
 func (db *DB) Export(ctx context.Context, w io.Writer) error {
 	return export(w, func(x *exporter) error {
-		for r, err := range db.Answers(ctx, 0) {
+		for r, err := range db.answers(ctx, 0) {
 			if err != nil {
 				return err
 			}
@@ -160,7 +160,7 @@ func (db *DB) ExportCSV(ctx context.Context, w io.Writer) error {
 	if err := out.Write([]string{"at", "day", "item", "question", "answer", "want", "right", "thinking_seconds", "entry", "device", "id"}); err != nil {
 		return explain("the export", "write it", err)
 	}
-	for r, err := range db.Effective(ctx, 0) {
+	for r, err := range db.effective(ctx, 0) {
 		if err != nil {
 			return err
 		}

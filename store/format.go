@@ -299,7 +299,7 @@ func renameKeys(ctx context.Context, tx *sql.Tx) error {
 	if _, err := tx.ExecContext(ctx, `DROP TRIGGER IF EXISTS changes_keep`); err != nil { // the script makes it again
 		return err
 	}
-	old := &View{read: tx}
+	old := &view{read: tx}
 	for c, err := range old.changes(ctx, `WHERE kind = ?`, kindSetting) {
 		if errors.Is(err, errRow) {
 			continue
@@ -365,7 +365,7 @@ func (db *DB) settle(ctx context.Context) error {
 		err := tx.QueryRowContext(ctx, `SELECT d.value FROM here d, here m
 			WHERE d.key = 'device' AND m.key = 'machine' AND m.value = ?`, machine).Scan(&id)
 		if errors.Is(err, sql.ErrNoRows) {
-			id = NewID(time.Now(), nil)
+			id = newID(time.Now(), nil)
 		} else if err != nil {
 			return err
 		}

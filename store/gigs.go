@@ -221,7 +221,7 @@ func (s *gigState) apply(c change) error {
 func (s *gigState) there() bool { return !s.removed && s.parts["day"] != nil }
 
 // gigStates yields what the changes of each gig come to, by id.
-func (v *View) gigStates(ctx context.Context, where string, args ...any) iter.Seq2[*gigState, error] {
+func (v *view) gigStates(ctx context.Context, where string, args ...any) iter.Seq2[*gigState, error] {
 	return func(yield func(*gigState, error) bool) {
 		var s *gigState
 		for c, err := range v.changes(ctx, `WHERE kind = '`+kindGig+`' `+where+` ORDER BY key, at, id, sum`, args...) {
@@ -251,7 +251,7 @@ func (v *View) gigStates(ctx context.Context, where string, args ...any) iter.Se
 }
 
 // gigState returns what the changes of one gig come to.
-func (v *View) gigState(ctx context.Context, id string) (*gigState, error) {
+func (v *view) gigState(ctx context.Context, id string) (*gigState, error) {
 	for s, err := range v.gigStates(ctx, `AND key = ?`, id) {
 		return s, err
 	}
@@ -259,7 +259,7 @@ func (v *View) gigState(ctx context.Context, id string) (*gigState, error) {
 }
 
 // Gigs returns the gigs by day, those of one day by id.
-func (v *View) Gigs(ctx context.Context) ([]gig.Gig, error) {
+func (v *view) Gigs(ctx context.Context) ([]gig.Gig, error) {
 	var all []gig.Gig
 	stored, err := v.storedSongs(ctx)
 	if err != nil {
@@ -310,7 +310,7 @@ func (db *DB) PutGig(ctx context.Context, g gig.Gig) error {
 	if err != nil {
 		return fmt.Errorf("save the gig %s: %w", g.ID, err)
 	}
-	return db.change(ctx, "save the gig", func(v *View) ([]change, error) {
+	return db.change(ctx, "save the gig", func(v *view) ([]change, error) {
 		s, err := v.gigState(ctx, g.ID)
 		if err != nil {
 			return nil, err
@@ -335,7 +335,7 @@ func (db *DB) PutGig(ctx context.Context, g gig.Gig) error {
 
 // RemoveGig removes the gig of this id. [ErrMissing] says that there is none.
 func (db *DB) RemoveGig(ctx context.Context, id string) error {
-	return db.change(ctx, "remove the gig", func(v *View) ([]change, error) {
+	return db.change(ctx, "remove the gig", func(v *view) ([]change, error) {
 		s, err := v.gigState(ctx, id)
 		if err == nil && !s.there() {
 			err = &Error{Kind: ErrMissing, Path: db.path, What: "there is no gig of the id " + clean(id, maxName)}

@@ -10,12 +10,12 @@ import (
 	"time"
 )
 
-// NewID returns a new unique id that sorts by the time it was made, to the
+// newID returns a new unique id that sorts by the time it was made, to the
 // millisecond: a UUID of version 7 in its usual 36 characters (RFC 9562,
 // section 5.7). The 74 bits beside the time come from rnd; nil means the
 // system's own random source, which is what ids are for: a seeded source that
 // is used twice makes the same ids twice, and the log takes a row once.
-func NewID(now time.Time, rnd io.Reader) string {
+func newID(now time.Time, rnd io.Reader) string {
 	return newUUID(now, rnd).String()
 }
 
@@ -42,7 +42,7 @@ func (u uuid) String() string {
 	return h[:8] + "-" + h[8:12] + "-" + h[12:16] + "-" + h[16:20] + "-" + h[20:]
 }
 
-// parseUUID reads an id that NewID made, and reports whether it is one.
+// parseUUID reads an id that newID made, and reports whether it is one.
 func parseUUID(s string) (u uuid, ok bool) {
 	b, err := hex.DecodeString(strings.ReplaceAll(s, "-", ""))
 	if err != nil || len(b) != len(u) || b[6]>>4 != 7 || b[8]>>6 != 2 {

@@ -30,19 +30,10 @@ const (
 )
 
 // opened counts the logs that this process has open, by file.
-var opened struct {
+var opened = struct {
 	sync.Mutex
 	files map[string]int
-}
-
-func countOpened(file string, n int) {
-	opened.Lock()
-	defer opened.Unlock()
-	if opened.files == nil {
-		opened.files = map[string]int{}
-	}
-	opened.files[file] += n
-}
+}{files: map[string]int{}}
 
 func isOpen(file string) bool {
 	opened.Lock()

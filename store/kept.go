@@ -44,7 +44,7 @@ const (
 )
 
 // Kept returns what is kept.
-func (v *View) Kept(ctx context.Context) (Kept, error) {
+func (v *view) Kept(ctx context.Context) (Kept, error) {
 	k := Kept{Settings: map[string]string{}, Aside: map[string]bool{}, Placed: map[string]int{}}
 	for c, err := range v.current(ctx, kindSetting) {
 		if err != nil {
@@ -98,7 +98,7 @@ func (v *View) Players(ctx context.Context) ([]string, error) {
 // setting. A text that is not JSON is [ErrInput]. The player gets an id with the
 // first settings.
 func (db *DB) SaveSettings(ctx context.Context, settings map[string]string) error {
-	return db.change(ctx, "save the settings", func(v *View) ([]change, error) {
+	return db.change(ctx, "save the settings", func(v *view) ([]change, error) {
 		all := map[string]string{weightsKey: "null"}
 		maps.Copy(all, settings)
 		changes, err := db.altered(ctx, v, all)
@@ -114,11 +114,11 @@ func (db *DB) SaveSettings(ctx context.Context, settings map[string]string) erro
 
 // set saves settings that are not the player's own choice.
 func (db *DB) set(ctx context.Context, doing string, settings map[string]string) error {
-	return db.change(ctx, doing, func(v *View) ([]change, error) { return db.altered(ctx, v, settings) })
+	return db.change(ctx, doing, func(v *view) ([]change, error) { return db.altered(ctx, v, settings) })
 }
 
 // altered returns the changes that make settings out of what is there.
-func (db *DB) altered(ctx context.Context, v *View, settings map[string]string) ([]change, error) {
+func (db *DB) altered(ctx context.Context, v *view, settings map[string]string) ([]change, error) {
 	there := map[string][]byte{}
 	for c, err := range v.current(ctx, kindSetting) {
 		if err != nil {

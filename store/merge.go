@@ -10,7 +10,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 )
 
@@ -137,7 +136,7 @@ func (db *DB) takeOver(ctx context.Context, tmp, name string) (done Merged, err 
 	defer func() { err = explain(db.path, "merge the logs", err) }()
 	pool := connect(tmp, aside)
 	defer pool.Close()
-	from := &View{path: name, read: pool}
+	from := &view{path: name, read: pool}
 	if done.Late, err = dropLate(ctx, pool); err != nil {
 		return done, err
 	}
@@ -156,7 +155,7 @@ func (db *DB) takeOver(ctx context.Context, tmp, name string) (done Merged, err 
 		return done, err
 	}
 	defer tx.Rollback()
-	if done.Lost, err = losses(ctx, &db.View, from); err != nil { // nobody else writes now
+	if done.Lost, err = losses(ctx, &db.view, from); err != nil { // nobody else writes now
 		return done, err
 	}
 	if _, err := tx.ExecContext(ctx, `INSERT INTO devices (id)
@@ -164,57 +163,57 @@ func (db *DB) takeOver(ctx context.Context, tmp, name string) (done Merged, err 
 		ON CONFLICT DO NOTHING`); err != nil {
 		return done, err
 	}
-	for table, t := range map[string]struct {
-		columns string
-		added   *int
-	}{
-		"answers": {`at, day, item, question, answer, want, correct, thinking, entry, takes_back, sum`, &done.Answers},
-		"changes": {`at, kind, key, value, sum`, &done.Changes},
-	} {
-		var rows, clashes int
-		err := tx.QueryRowContext(ctx, `SELECT count(*), count(*) FILTER (WHERE
-			EXISTS (SELECT 1 FROM main.`+table+` m WHERE m.id = o.id) AND
-			NOT EXISTS (SELECT 1 FROM main.`+table+` m WHERE m.id = o.id AND m.sum = o.sum))
-			FROM other.`+table+` o`).Scan(&rows, &clashes)
+	for table, added := range map[string]*int{"answers": &done.Answers, "changes": &done.Changes} {
+		known, clashes, err := addRows(ctx, tx, table, added)
 		if err != nil {
 			return done, err
 		}
-		res, err := tx.ExecContext(ctx, `INSERT INTO `+table+` (id, device, `+t.columns+`)
-			SELECT o.id, (SELECT here.n FROM main.devices here JOIN other.devices d USING (id) WHERE d.n = o.device), `+t.columns+`
-			FROM other.`+table+` o ORDER BY o.seq`)
-		if err != nil {
-			return done, err
-		}
-		added, err := res.RowsAffected()
-		if err != nil {
-			return done, err
-		}
-		*t.added = int(added)
-		done.Known += rows - int(added)
+		done.Known += known
 		done.Clashes += clashes
 	}
 	return done, tx.Commit()
+}
+
+// addRows adds the rows of a table of the log that is attached as other, and counts
+// those that were new, those that were here already, and those among the new ones whose
+// id another row has here.
+func addRows(ctx context.Context, tx *sql.Tx, table string, added *int) (known, clashes int, err error) {
+	columns := map[string]string{
+		"answers": `at, day, item, question, answer, want, correct, thinking, entry, takes_back, sum`,
+		"changes": `at, kind, key, value, sum`,
+	}[table]
+	err = tx.QueryRowContext(ctx, `SELECT count(*), count(*) FILTER (WHERE
+		EXISTS (SELECT 1 FROM main.`+table+` m WHERE m.id = o.id) AND
+		NOT EXISTS (SELECT 1 FROM main.`+table+` m WHERE m.id = o.id AND m.sum = o.sum))
+		FROM other.`+table+` o`).Scan(&known, &clashes)
+	if err != nil {
+		return 0, 0, err
+	}
+	done, err := tx.ExecContext(ctx, `INSERT INTO `+table+` (id, device, `+columns+`)
+		SELECT o.id, (SELECT here.n FROM main.devices here JOIN other.devices d USING (id) WHERE d.n = o.device), `+columns+`
+		FROM other.`+table+` o ORDER BY o.seq`)
+	if err != nil {
+		return 0, 0, err
+	}
+	n, err := done.RowsAffected()
+	*added = int(n)
+	return known - int(n), clashes, err
 }
 
 // dropLate takes out of a copy what a clock that was wrong dated so late that
 // nothing could come after it.
 func dropLate(ctx context.Context, pool *sql.DB) (dropped int, err error) {
 	err = transact(ctx, pool, func(tx *sql.Tx) error {
-		for _, step := range []string{
-			`DROP TRIGGER answers_stay`, `DROP TRIGGER changes_stay`,
-			`DELETE FROM redated`, `DELETE FROM answers WHERE at > ?`, `DELETE FROM changes WHERE at > ?`,
-		} {
-			var args []any
-			if strings.HasSuffix(step, "?") {
-				args = []any{latest.UnixMilli()}
-			}
-			res, err := tx.ExecContext(ctx, step, args...)
+		if _, err := tx.ExecContext(ctx, `DROP TRIGGER answers_stay; DROP TRIGGER changes_stay; DELETE FROM redated`); err != nil {
+			return err
+		}
+		for _, table := range []string{"answers", "changes"} {
+			done, err := tx.ExecContext(ctx, `DELETE FROM `+table+` WHERE at > ?`, latest.UnixMilli())
 			if err != nil {
 				return err
 			}
-			if n, _ := res.RowsAffected(); len(args) > 0 {
-				dropped += int(n)
-			}
+			n, _ := done.RowsAffected()
+			dropped += int(n)
 		}
 		return nil
 	})
@@ -233,7 +232,7 @@ type standing struct {
 }
 
 // standing returns what counts of each thing, removals among them.
-func (v *View) standing(ctx context.Context) (map[thing]standing, error) {
+func (v *view) standing(ctx context.Context) (map[thing]standing, error) {
 	all := map[thing]standing{}
 	for c, err := range v.changes(ctx, `WHERE kind <> ? ORDER BY at, id, sum`, kindGig) {
 		if err != nil {
@@ -258,7 +257,7 @@ func (v *View) standing(ctx context.Context) (map[thing]standing, error) {
 }
 
 // has reports whether a change is in the log.
-func (v *View) has(ctx context.Context, c change) (there bool, err error) {
+func (v *view) has(ctx context.Context, c change) (there bool, err error) {
 	err = v.read.QueryRowContext(ctx, `SELECT EXISTS (SELECT 1 FROM changes WHERE id = ? AND sum = ?)`, c.id, int64(sumOfChange(c))).Scan(&there)
 	return there, err
 }
@@ -270,7 +269,7 @@ func later(a, b change) bool {
 
 // losses finds the things that each side changed without knowing of what the other
 // had done.
-func losses(ctx context.Context, here, there *View) ([]Loss, error) {
+func losses(ctx context.Context, here, there *view) ([]Loss, error) {
 	ours, err := here.standing(ctx)
 	if err != nil {
 		return nil, err

@@ -30,7 +30,7 @@ func OpenReadOnly(ctx context.Context, path string) (*DB, error) {
 		return nil, explain(path, doing, errNoRegular) // a pipe would be waited for
 	}
 	db := &DB{Now: time.Now, file: file}
-	db.View.path = path
+	db.view.path = path
 	sweep(os.TempDir())
 	if err := db.openReadOnly(ctx); err != nil {
 		db.Close()
@@ -96,8 +96,8 @@ func (db *DB) openReadOnly(ctx context.Context) error {
 	if db.moment, err = db.readers.BeginTx(ctx, nil); err != nil {
 		return err
 	}
-	db.View.read = db.moment
-	_, err = db.End(ctx) // the moment is that of the first look
+	db.view.read = db.moment
+	_, err = db.end(ctx) // the moment is that of the first look
 	return err
 }
 

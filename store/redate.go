@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"surefret/drills"
+	"surefret/scheduler"
 )
 
 // A clock that was ahead dates answers after the day on which they were given. The
@@ -113,7 +114,7 @@ func datings(ctx context.Context, tx *sql.Tx, now time.Time, limit int64) (map[i
 		if d.at > limit {
 			var ok bool
 			if d, ok = next[device]; !ok {
-				d = dating{now.UnixMilli(), dayOf(now)}
+				d = dating{now.UnixMilli(), scheduler.DayOf(now, time.Local).String()}
 			}
 			found[seq] = d
 		}
@@ -122,16 +123,10 @@ func datings(ctx context.Context, tx *sql.Tx, now time.Time, limit int64) (map[i
 	return found, rows.Err()
 }
 
-// dayOf returns the practice day of an instant, which begins at 4 in the morning.
-func dayOf(t time.Time) string {
-	_, offset := t.Local().Zone()
-	return t.UTC().Add(time.Duration(offset)*time.Second - 4*time.Hour).Format(time.DateOnly)
-}
-
 // redated returns the answers after the cursor that have another date than they were
 // written with, in the order in which they count; where says which of them are asked
 // for.
-func (v *View) redated(ctx context.Context, after Cursor, where string) ([]drills.Answer, error) {
+func (v *view) redated(ctx context.Context, after Cursor, where string) ([]drills.Answer, error) {
 	dates := map[Cursor]dating{}
 	rows, err := v.read.QueryContext(ctx, `SELECT seq, at, day FROM redated WHERE seq > ?`, int64(after))
 	if err != nil {

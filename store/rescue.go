@@ -186,7 +186,7 @@ func readInto(ctx context.Context, file, damaged, name string, devices map[int64
 }
 
 // allDevices returns the devices of a log that can be read.
-func (v *View) allDevices(ctx context.Context) map[int64]string {
+func (v *view) allDevices(ctx context.Context) map[int64]string {
 	all := map[int64]string{}
 	rows, err := v.read.QueryContext(ctx, `SELECT n, id FROM devices`)
 	if err != nil {

@@ -55,14 +55,14 @@ func (db *DB) SaveSnapshot(ctx context.Context, version string, upto Cursor, sta
 	return explain(db.path, "save the memory", err)
 }
 
-// Snapshot returns the state that was saved for this version and the cursor up
+// snapshot returns the state that was saved for this version and the cursor up
 // to which it covers the log, and reports whether it may be used: replaying
-// [DB.Effective] from there on then gives what replaying the whole log would.
+// [view.effective] from there on then gives what replaying the whole log would.
 // It may not be used after a row has arrived that belongs before its last one,
 // from a merge or from a clock that was set back, or that takes one of its rows
 // back. Then, as when there is none, ok is false and the log is replayed from
 // the start.
-func (v *View) Snapshot(ctx context.Context, version string) (upto Cursor, state []byte, ok bool, err error) {
+func (v *view) snapshot(ctx context.Context, version string) (upto Cursor, state []byte, ok bool, err error) {
 	var at int64
 	var id string
 	var sum uint32

@@ -5,7 +5,7 @@
 // id, so nothing that was saved is ever overwritten, and the logs of two
 // computers merge as the union of their rows. What is read from them has one
 // order for everyone, by time and then by id. The scheduler's memory is only a
-// cache of replaying the log; see [View.Snapshot].
+// cache of replaying the log; see [view.snapshot].
 //
 // The invariant is that an answer is on the disk when [DB.Append] returns, once,
 // and stays. For that the file is written in WAL mode with full synchronous
@@ -38,10 +38,10 @@ type DB struct {
 	// the journal beside it was not its own. It is a sentence, or empty.
 	Notice string
 
-	View // what is there now
+	view // what is there now
 
 	write   *sql.DB   // one connection
-	readers *sql.DB   // those that View reads by
+	readers *sql.DB   // those that the view reads by
 	insert  *sql.Stmt // an answer, on write
 	device  string    // id of this computer
 	place   int64     // its row in devices
@@ -78,7 +78,7 @@ func open(ctx context.Context, path string, formats []string) (*DB, error) {
 		return nil, explain(path, "open the log", err)
 	}
 	db := &DB{Now: time.Now, file: file}
-	db.View.path = path
+	db.view.path = path
 	sweep(filepath.Dir(file))
 	sweep(os.TempDir()) // where a look keeps its private copy
 	if err := db.ensure(ctx, formats); err != nil {
@@ -86,7 +86,7 @@ func open(ctx context.Context, path string, formats []string) (*DB, error) {
 	}
 	db.count(1)
 	db.write, db.readers = connect(file, forWriting), connect(file, forReading)
-	db.View.read = db.readers
+	db.view.read = db.readers
 	if err := db.start(ctx, formats); err != nil {
 		db.Close()
 		return nil, explain(path, "open the log", err)
@@ -148,7 +148,9 @@ func (db *DB) Close() error {
 
 // count notes that this DB is open, or no more.
 func (db *DB) count(n int) {
-	countOpened(db.file, n)
+	opened.Lock()
+	defer opened.Unlock()
+	opened.files[db.file] += n
 	db.counts += n
 }
 

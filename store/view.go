@@ -14,10 +14,10 @@ import (
 	"surefret/drills"
 )
 
-// A View reads a log. The one in a [DB] shows what is there at each call; the
-// one that [DB.Frozen] hands out shows one moment. It may be used by several
+// A view reads a log. The one in a [DB] shows what is there at each call; the
+// one that [view.frozen] hands out shows one moment. It may be used by several
 // goroutines.
-type View struct {
+type view struct {
 	path string
 	read querier
 	old  bool // of a format below 3, whose table of answers has another name
@@ -33,20 +33,20 @@ type querier interface {
 	QueryRowContext(ctx context.Context, query string, args ...any) *sql.Row
 }
 
-// Frozen has f read the log as it is at one moment, whatever arrives meanwhile:
+// frozen has f read the log as it is at one moment, whatever arrives meanwhile:
 // what f learns from several calls fits together. Writing goes on beside it. The
 // view ends with f; its error is passed on.
-func (db *DB) Frozen(ctx context.Context, f func(*View) error) error {
+func (db *DB) frozen(ctx context.Context, f func(*view) error) error {
 	if db.moment != nil {
-		return f(&db.View)
+		return f(&db.view)
 	}
 	tx, err := db.readers.BeginTx(ctx, nil)
 	if err != nil {
 		return explain(db.path, "read the log", err)
 	}
 	defer tx.Rollback()
-	v := &View{path: db.path, read: tx}
-	if _, err := v.End(ctx); err != nil { // the moment is that of the first look
+	v := &view{path: db.path, read: tx}
+	if _, err := v.end(ctx); err != nil { // the moment is that of the first look
 		return err
 	}
 	return f(v)
@@ -56,23 +56,23 @@ func (db *DB) Frozen(ctx context.Context, f func(*View) error) error {
 // is before the first. It means nothing in another file.
 type Cursor = int64
 
-// Answers yields every row of the log that arrived after the cursor, in
+// answers yields every row of the log that arrived after the cursor, in
 // canonical order: by time, then by id, then by checksum. Rows that were taken
-// back, and those that take them back, are among them; see [View.Effective]. It
+// back, and those that take them back, are among them; see [view.effective]. It
 // shows the log as it was when the loop began, and rows may be appended within
 // the loop. An error ends it; a row that is not as it was written is [ErrDamaged].
-func (v *View) Answers(ctx context.Context, after Cursor) iter.Seq2[drills.Answer, error] {
+func (v *view) answers(ctx context.Context, after Cursor) iter.Seq2[drills.Answer, error] {
 	return v.inOrder(ctx, after, "")
 }
 
-// Effective yields the rows that count: those of [View.Answers] without the ones
+// effective yields the rows that count: those of [view.answers] without the ones
 // that were taken back and the ones that took them back. Memory and reports are
 // made from these. Taking back a row that took one back does nothing. What a clock
 // that was ahead dated wrongly has the time and day that it counts as given.
 //
-// A row after the cursor may take back one before it. [View.Snapshot] looks out
-// for that; a caller who keeps a cursor of his own does so by [View.Tail].
-func (v *View) Effective(ctx context.Context, after Cursor) iter.Seq2[drills.Answer, error] {
+// A row after the cursor may take back one before it. [view.snapshot] looks out
+// for that; a caller who keeps a cursor of his own does so by [view.Tail].
+func (v *view) effective(ctx context.Context, after Cursor) iter.Seq2[drills.Answer, error] {
 	const counts = `takes_back IS NULL AND NOT EXISTS (SELECT 1 FROM answers b WHERE b.takes_back = answers.id)`
 	return func(yield func(drills.Answer, error) bool) {
 		others, err := v.redated(ctx, after, counts)
@@ -88,7 +88,7 @@ func (v *View) Effective(ctx context.Context, after Cursor) iter.Seq2[drills.Ans
 	}
 }
 
-func (v *View) inOrder(ctx context.Context, after Cursor, where string) iter.Seq2[drills.Answer, error] {
+func (v *view) inOrder(ctx context.Context, after Cursor, where string) iter.Seq2[drills.Answer, error] {
 	var args []any
 	switch {
 	case after > 0 && where != "":
@@ -113,15 +113,15 @@ func (v *View) inOrder(ctx context.Context, after Cursor, where string) iter.Seq
 }
 
 // viewOf returns a view of a file of any format and from anywhere, called name.
-func viewOf(ctx context.Context, pool *sql.DB, name string) *View {
-	v := &View{path: name, read: pool, wary: true}
+func viewOf(ctx context.Context, pool *sql.DB, name string) *view {
+	v := &view{path: name, read: pool, wary: true}
 	// What is wrong with the file is for those who read it to say.
 	_ = pool.QueryRowContext(ctx, `SELECT count(*) FROM sqlite_schema WHERE name = 'reviews'`).Scan(&v.old)
 	return v
 }
 
-// answers is the table of answers, as queries call it.
-func (v *View) answers() string {
+// answerTable is the table of answers, as queries call it.
+func (v *view) answerTable() string {
 	if v.old {
 		return `reviews AS answers`
 	}
@@ -145,9 +145,9 @@ const answerColumns = `seq, sum, concat_ws(char(10), id, device, at, day, item, 
 // arrivals yields the rows of the answer log that the rest of the query asks
 // for, each of them verified. After a row that is damaged, errRow, it goes on if
 // the caller does.
-func (v *View) arrivals(ctx context.Context, where string, args ...any) iter.Seq2[arrival, error] {
+func (v *view) arrivals(ctx context.Context, where string, args ...any) iter.Seq2[arrival, error] {
 	items := map[string]string{}
-	return each(ctx, v, "read the log", `SELECT `+answerColumns+` FROM `+v.answers()+` `+where, args, func(rows *sql.Rows) (arrival, error) {
+	return each(ctx, v, "read the log", `SELECT `+answerColumns+` FROM `+v.answerTable()+` `+where, args, func(rows *sql.Rows) (arrival, error) {
 		a, err := v.scan(ctx, rows)
 		// A caller who keeps the item keeps one text an item, not one a row.
 		if item, ok := items[a.Item]; ok {
@@ -164,7 +164,7 @@ func (v *View) arrivals(ctx context.Context, where string, args ...any) iter.Seq
 // that does not scan if the caller does. The driver would start a goroutine a row
 // to watch a context that can end, which is most of the time a long log takes: it
 // is asked here.
-func each[T any](ctx context.Context, v *View, doing, query string, args []any, scan func(*sql.Rows) (T, error)) iter.Seq2[T, error] {
+func each[T any](ctx context.Context, v *view, doing, query string, args []any, scan func(*sql.Rows) (T, error)) iter.Seq2[T, error] {
 	return func(yield func(T, error) bool) {
 		var none T
 		asking := context.WithoutCancel(ctx)
@@ -194,7 +194,7 @@ func each[T any](ctx context.Context, v *View, doing, query string, args []any, 
 
 // scan reads and verifies one row. What does not even scan is damage too. The
 // texts of the row share the memory of one string.
-func (v *View) scan(ctx context.Context, rows *sql.Rows) (arrival, error) {
+func (v *view) scan(ctx context.Context, rows *sql.Rows) (arrival, error) {
 	var a arrival
 	var sum uint32
 	var text string
@@ -230,7 +230,7 @@ func (v *View) scan(ctx context.Context, rows *sql.Rows) (arrival, error) {
 }
 
 // deviceOf returns the id of the device in row n of the table devices.
-func (v *View) deviceOf(ctx context.Context, n int64) (string, error) {
+func (v *view) deviceOf(ctx context.Context, n int64) (string, error) {
 	v.mu.Lock()
 	defer v.mu.Unlock()
 	if id, ok := v.devices[n]; ok {
@@ -256,7 +256,7 @@ func (v *View) deviceOf(ctx context.Context, n int64) (string, error) {
 // the caller appended himself are among them. A row of another process that is
 // older than what the caller has learned from, or that takes a row back, asks
 // for his memory to be rebuilt; otherwise he learns from it as from his own.
-func (v *View) Tail(ctx context.Context, after Cursor) ([]drills.Answer, Cursor, error) {
+func (v *view) Tail(ctx context.Context, after Cursor) ([]drills.Answer, Cursor, error) {
 	var rows []drills.Answer
 	for a, err := range v.arrivals(ctx, `WHERE seq > ? ORDER BY seq`, int64(after)) {
 		if err != nil {
@@ -267,17 +267,17 @@ func (v *View) Tail(ctx context.Context, after Cursor) ([]drills.Answer, Cursor,
 	return rows, after, nil
 }
 
-// End returns the cursor after the last row that has arrived.
-func (v *View) End(ctx context.Context) (Cursor, error) {
+// end returns the cursor after the last row that has arrived.
+func (v *view) end(ctx context.Context) (Cursor, error) {
 	var end Cursor
 	err := v.read.QueryRowContext(ctx, `SELECT coalesce(max(seq), 0) FROM answers`).Scan(&end)
 	return end, explain(v.path, "read the log", err)
 }
 
-// Newest returns the last row in canonical order, as [View.Effective] dates it, and
+// Newest returns the last row in canonical order, as [view.effective] dates it, and
 // reports whether there is one. A clock that shows an earlier time than its At has
 // been set back.
-func (v *View) Newest(ctx context.Context) (newest drills.Answer, some bool, err error) {
+func (v *view) Newest(ctx context.Context) (newest drills.Answer, some bool, err error) {
 	others, err := v.redated(ctx, 0, `true`)
 	if err != nil {
 		return newest, false, err

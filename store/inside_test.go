@@ -1,0 +1,32 @@
+package store
+
+import (
+	"context"
+	"io"
+	"iter"
+	"time"
+
+	"surefret/drills"
+)
+
+// What tests that see the package from outside may use all the same.
+
+type View = view
+
+func (v *view) Answers(ctx context.Context, after Cursor) iter.Seq2[drills.Answer, error] {
+	return v.answers(ctx, after)
+}
+
+func (v *view) Effective(ctx context.Context, after Cursor) iter.Seq2[drills.Answer, error] {
+	return v.effective(ctx, after)
+}
+
+func (v *view) End(ctx context.Context) (Cursor, error) { return v.end(ctx) }
+
+func (v *view) Snapshot(ctx context.Context, version string) (Cursor, []byte, bool, error) {
+	return v.snapshot(ctx, version)
+}
+
+func (db *DB) Frozen(ctx context.Context, f func(*View) error) error { return db.frozen(ctx, f) }
+
+func NewID(now time.Time, rnd io.Reader) string { return newID(now, rnd) }
