@@ -192,7 +192,7 @@ func TestRestoreVerifiesFirstAndKeepsTheOldLog(t *testing.T) {
 // The way out of damage: restore the backup, then merge what can still be read
 // of the damaged log. Nothing that is readable in either is lost.
 func TestADamagedLogIsEmptiedIntoTheRestoredOne(t *testing.T) {
-	path := filepath.Join(fastDir(t), "surefret.db")
+	path := filepath.Join(t.TempDir(), "surefret.db")
 	db := openAt(t, path)
 	for n := range 400 {
 		appendAll(t, db, answer(n))
@@ -279,7 +279,7 @@ func TestCheckBesideAPractisingProcessFindsNoFault(t *testing.T) {
 // Of the backups the one is named that has most rows in common with the damaged log,
 // not the one whose name is the newest, and how many answers it holds.
 func TestTheBestBackupIsNamed(t *testing.T) {
-	path := filepath.Join(fastDir(t), "surefret.db")
+	path := filepath.Join(t.TempDir(), "surefret.db")
 	db, other := openAt(t, path), newLog(t)
 	backup := func(of *store.DB, day string) string {
 		t.Helper()
@@ -368,7 +368,7 @@ func TestCheckFindsWhatIsWrong(t *testing.T) {
 // A table whose tree points past some of its pages reads without a fault, and
 // short: the merge says so.
 func TestAMergeSaysThatATreeReadsShort(t *testing.T) {
-	path := filepath.Join(fastDir(t), "surefret.db")
+	path := filepath.Join(t.TempDir(), "surefret.db")
 	db := openAt(t, path)
 	for n := range 400 {
 		appendAll(t, db, answer(n))

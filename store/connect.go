@@ -16,7 +16,7 @@ import (
 // patience is how long a call waits for another process to finish writing, in
 // milliseconds. A write takes a few of them; a lock that is held for longer is
 // not another practice session.
-const patience = 1800
+var patience = 1800
 
 // errPragma says that SQLite did not take a pragma, as on a disk whose files
 // cannot be shared between processes.

@@ -29,7 +29,7 @@ func TestACraftedDatabaseDoesNoHarm(t *testing.T) {
 		"a trigger of another one": `CREATE TABLE venues (name); CREATE TRIGGER no AFTER INSERT ON changes BEGIN DELETE FROM venues; END`,
 	} {
 		for _, journal := range []bool{false, true} {
-			other := filepath.Join(fastDir(t), "other.db")
+			other := filepath.Join(t.TempDir(), "other.db")
 			good(t, other, 20)
 			crafting := raw(t, other)
 			if _, err := crafting.Exec(`PRAGMA foreign_keys = off; ` + harm); err != nil {
@@ -55,7 +55,7 @@ func TestACraftedDatabaseDoesNoHarm(t *testing.T) {
 			// A journal that brings what is none of the log's is not its own: the file is
 			// taken without it, unless reading it does not end.
 			wild := strings.HasPrefix(name, "endless")
-			path := filepath.Join(fastDir(t), "restored.db")
+			path := filepath.Join(t.TempDir(), "restored.db")
 			if _, err := store.Restore(ctx, path, other); err == nil {
 				if r, err := openAt(t, path).Check(t.Context()); !journal || err != nil || len(r.Faults) > 0 || r.Answers != 20 {
 					t.Errorf("%s, journal %v: restored %+v, %v", name, journal, r, err)

@@ -59,7 +59,7 @@ func good(t testing.TB, path string, n int) ([]byte, map[string]drills.Answer) {
 // on the damaged page: at least nine of ten rows, though the backup that is named, if
 // there is one, holds a quarter of them.
 func TestDamageIsHarmlessOrToldAndThereIsAWayBack(t *testing.T) {
-	dir := fastDir(t)
+	dir := t.TempDir()
 	content, want := good(t, filepath.Join(dir, "good.db"), 200)
 	backup := quarter(t, filepath.Join(dir, "good.db"), filepath.Join(dir, "backup.db"))
 	seed := rand.Uint64()

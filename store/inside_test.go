@@ -4,6 +4,7 @@ import (
 	"context"
 	"io"
 	"iter"
+	"testing"
 	"time"
 
 	"surefret/drills"
@@ -28,5 +29,12 @@ func (v *view) Snapshot(ctx context.Context, version string) (Cursor, []byte, bo
 }
 
 func (db *DB) Frozen(ctx context.Context, f func(*View) error) error { return db.frozen(ctx, f) }
+
+// Impatient has saving wait for a lock a tenth of a second only.
+func Impatient(t *testing.T) {
+	was := patience
+	t.Cleanup(func() { patience = was })
+	patience = 100
+}
 
 func NewID(now time.Time, rnd io.Reader) string { return newID(now, rnd) }

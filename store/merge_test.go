@@ -128,7 +128,7 @@ func exportOf(t *rapid.T, db *store.DB) string {
 }
 
 func TestMergeIsAUnion(t *testing.T) {
-	dir := fastDir(t)
+	dir := t.TempDir()
 	rapid.Check(t, func(t *rapid.T) {
 		p := draw(t)
 		open := func(i int) *store.DB { return logOf(t, dir, p.logs[i]) }
@@ -196,7 +196,7 @@ func timeAndID(t *rapid.T, line string) string {
 // The memory of a snapshot carried on over a merge is what the union gives when
 // it is replayed: the test's memory is the sequence of ids itself.
 func TestAMemoryAfterAMergeIsTheReplayOfTheUnion(t *testing.T) {
-	dir := fastDir(t)
+	dir := t.TempDir()
 	used, rebuilt := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		p := draw(t)

@@ -33,11 +33,14 @@ func TestMain(m *testing.M) {
 		return
 	}
 	if !long() {
-		flag.Set("rapid.checks", "20") // unless the command line says otherwise
+		flag.Set("rapid.checks", "10") // unless the command line says otherwise
 	}
-	code := m.Run()
+	if memory, err := os.MkdirTemp("/dev/shm", "surefret-test-*"); err == nil { // few tests are about the disk
+		os.Setenv("TMPDIR", memory)
+		defer os.RemoveAll(memory)
+	}
+	m.Run()
 	store.RemoveLives()
-	os.Exit(code)
 }
 
 // answering is a player who never thinks. After each answer he looks whether

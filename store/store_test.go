@@ -36,19 +36,7 @@ func openAt(t testing.TB, path string) *store.DB {
 
 func newLog(t testing.TB) *store.DB {
 	t.Helper()
-	return openAt(t, filepath.Join(fastDir(t), "surefret.db"))
-}
-
-// fastDir is a folder for tests that are not about the disk: in memory where the
-// system has that.
-func fastDir(t testing.TB) string {
-	t.Helper()
-	dir, err := os.MkdirTemp("/dev/shm", "surefret-test-*")
-	if err != nil {
-		return t.TempDir()
-	}
-	t.Cleanup(func() { os.RemoveAll(dir) })
-	return dir
+	return openAt(t, filepath.Join(t.TempDir(), "surefret.db"))
 }
 
 // answer is the n-th answer of a player who answers once a second.
@@ -189,24 +177,6 @@ func TestRowsMayBeAppendedWhileReading(t *testing.T) {
 	}
 }
 
-func TestTailShowsWhatAnotherProcessAdds(t *testing.T) {
-	one := newLog(t)
-	other := openAt(t, one.Path())
-	appendAll(t, one, answer(1))
-	rows, at, err := one.Tail(t.Context(), 0)
-	if err != nil || len(rows) != 1 {
-		t.Fatalf("%d rows, %v; want 1", len(rows), err)
-	}
-	appendAll(t, other, answer(0), answer(2))
-	rows, at, err = one.Tail(t.Context(), at)
-	if err != nil || len(rows) != 2 {
-		t.Fatalf("%d rows, %v; want 2", len(rows), err)
-	}
-	if end, err := one.End(t.Context()); err != nil || end != at {
-		t.Errorf("end is %d, %v; want %d", end, err, at)
-	}
-}
-
 // settings are those that are kept.
 func settings(t testing.TB, db *store.DB) map[string]string {
 	t.Helper()
@@ -286,7 +256,7 @@ func TestASettingThatIsNoneAnyMoreGoes(t *testing.T) {
 // A change that is made after the clock has been set back still counts, also after a
 // restart, when no id of before is known to the program.
 func TestTheLatestChangeCountsWhateverTheClock(t *testing.T) {
-	path := filepath.Join(fastDir(t), "surefret.db")
+	path := filepath.Join(t.TempDir(), "surefret.db")
 	for i, value := range []string{`"first"`, `"second"`, `"third"`} {
 		db := openAt(t, path)
 		for j, value := range []string{value, value + " "} {
@@ -360,6 +330,11 @@ func TestASnapshotServesUntilTheLogChangesBeforeIt(t *testing.T) {
 			b.TakesBack = a.ID
 			appendAll(t, db, a, b)
 		}, true},
+		{"a twin of its last row", func(t *testing.T, db *store.DB, _ drills.Answer) {
+			twin := answers(t, db, 0)[1]
+			twin.Given = "A"
+			appendAll(t, db, twin)
+		}, false},
 		{"an answer from before", func(t *testing.T, db *store.DB, _ drills.Answer) { appendAll(t, db, answer(0)) }, false},
 		{"an answer of it is taken back", func(t *testing.T, db *store.DB, first drills.Answer) {
 			b := answer(11)
@@ -431,23 +406,4 @@ func Example() {
 		fmt.Println(r.Item, r.Given, r.Right, err)
 	}
 	// Output: note/E2+3/name G true <nil>
-}
-
-// A row that is a twin of the last one that a memory has learned may belong
-// before it.
-func TestASnapshotDoesNotOutliveATwinOfItsLastRow(t *testing.T) {
-	db := newLog(t)
-	r := answer(1)
-	appendAll(t, db, r)
-	if err := db.SaveSnapshot(t.Context(), "v1", 1, []byte("memory")); err != nil {
-		t.Fatal(err)
-	}
-	if _, _, ok, err := db.Snapshot(t.Context(), "v1"); !ok || err != nil {
-		t.Fatalf("it is not used as it is: %v", err)
-	}
-	r.Given = "A"
-	appendAll(t, db, r)
-	if _, _, ok, err := db.Snapshot(t.Context(), "v1"); ok || err != nil {
-		t.Errorf("it is still used: %v", err)
-	}
 }
