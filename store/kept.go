@@ -81,7 +81,7 @@ func (v *view) Kept(ctx context.Context) (Kept, error) {
 
 // Players returns the ids of the players whose practice this is: none where no
 // settings were saved since players have ids, several where practice was merged.
-func (v *View) Players(ctx context.Context) ([]string, error) {
+func (v *view) Players(ctx context.Context) ([]string, error) {
 	var ids []string
 	for c, err := range v.current(ctx, kindPlayer) {
 		if err != nil {
@@ -94,9 +94,9 @@ func (v *View) Players(ctx context.Context) ([]string, error) {
 
 // SaveSettings saves settings, JSON texts by name, all of them or none. Only those
 // whose value is another one than before are written, so that a merge tells of
-// changes that somebody made; one that no program has any more is removed. Spaces between tokens are not kept, and null removes a
-// setting. A text that is not JSON is [ErrInput]. The player gets an id with the
-// first settings.
+// changes that somebody made; one that no program has any more is removed. Spaces
+// between tokens are not kept, and null removes a setting. A text that is not JSON is
+// [ErrInput]. The player gets an id with the first settings.
 func (db *DB) SaveSettings(ctx context.Context, settings map[string]string) error {
 	return db.change(ctx, "save the settings", func(v *view) ([]change, error) {
 		all := map[string]string{weightsKey: "null"}
