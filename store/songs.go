@@ -26,7 +26,7 @@ func fieldsOf(s gig.Song) gigParts {
 }
 
 // songFields returns the fields of each song of the repertoire, by id.
-func (v *View) songFields(ctx context.Context) (map[string]gigParts, error) {
+func (v *view) songFields(ctx context.Context) (map[string]gigParts, error) {
 	all := map[string]gigParts{}
 	for c, err := range v.changes(ctx, `WHERE kind = '`+kindSong+`' ORDER BY key, at, id, sum`) {
 		if err != nil {
@@ -56,7 +56,7 @@ func (v *View) songFields(ctx context.Context) (map[string]gigParts, error) {
 
 // storedSongs returns the songs of the repertoire by id. What was removed by one
 // computer and changed by another has no title, and is none.
-func (v *View) storedSongs(ctx context.Context) (map[string]gig.Song, error) {
+func (v *view) storedSongs(ctx context.Context) (map[string]gig.Song, error) {
 	all, err := v.songFields(ctx)
 	songs := map[string]gig.Song{}
 	for id, fields := range all {
@@ -75,7 +75,7 @@ func (v *View) storedSongs(ctx context.Context) (map[string]gig.Song, error) {
 }
 
 // Songs returns the songs of the repertoire by title.
-func (v *View) Songs(ctx context.Context) ([]gig.Song, error) {
+func (v *view) Songs(ctx context.Context) ([]gig.Song, error) {
 	byID, err := v.storedSongs(ctx)
 	var songs []gig.Song
 	for _, s := range byID {
@@ -91,7 +91,7 @@ func (v *View) Songs(ctx context.Context) ([]gig.Song, error) {
 // have an ID: only the fields that differ are saved, so that what another computer
 // changes meanwhile stays. A song without an ID is a new one.
 func (db *DB) PutSongs(ctx context.Context, songs ...gig.Song) error {
-	return db.change(ctx, "save the songs", func(v *View) ([]change, error) {
+	return db.change(ctx, "save the songs", func(v *view) ([]change, error) {
 		now, err := v.songFields(ctx)
 		if err != nil {
 			return nil, err
@@ -123,7 +123,7 @@ func (db *DB) PutSongs(ctx context.Context, songs ...gig.Song) error {
 
 // RemoveSong removes the song of this id. [ErrMissing] says that there is none.
 func (db *DB) RemoveSong(ctx context.Context, id string) error {
-	return db.change(ctx, "remove the song", func(v *View) ([]change, error) {
+	return db.change(ctx, "remove the song", func(v *view) ([]change, error) {
 		songs, err := v.songFields(ctx)
 		if err == nil && songs[id] == nil {
 			err = &Error{Kind: ErrMissing, Path: db.path, What: "there is no song of the id " + clean(id, maxName)}
