@@ -10,7 +10,6 @@ import (
 	"time"
 
 	"surefret/drills"
-	"surefret/scheduler"
 )
 
 // A clock that was ahead dates answers after the day on which they were given. The
@@ -114,13 +113,20 @@ func datings(ctx context.Context, tx *sql.Tx, now time.Time, limit int64) (map[i
 		if d.at > limit {
 			var ok bool
 			if d, ok = next[device]; !ok {
-				d = dating{now.UnixMilli(), scheduler.DayOf(now, time.Local).String()}
+				d = dating{now.UnixMilli(), dayOf(now)}
 			}
 			found[seq] = d
 		}
 		next[device] = d
 	}
 	return found, rows.Err()
+}
+
+// dayOf returns the practice day of an instant, which begins at 4 in the morning. The
+// store knows no scheduler to ask.
+func dayOf(t time.Time) string {
+	_, offset := t.Local().Zone()
+	return t.UTC().Add(time.Duration(offset)*time.Second - 4*time.Hour).Format(time.DateOnly)
 }
 
 // redated returns the answers after the cursor that have another date than they were

@@ -37,7 +37,7 @@ var rooms = map[string]room{
 	"synth/wav":           {ours: list("synth")},
 	"synth/speaker":       {ours: list("synth"), others: list("C github.com/hajimehoshi/oto/v2"), world: true, tests: list("synth/wav")},
 	"store": {
-		ours:   list("drills drills/gig drills/theory drills/fretboard scheduler"), // the day of practice
+		ours:   list("drills drills/gig drills/theory drills/fretboard"),
 		others: list("C database/sql github.com/mattn/go-sqlite3"),
 		world:  true,
 	},
