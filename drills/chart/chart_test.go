@@ -119,6 +119,28 @@ func TestWhatIsNotSureIsRefusedWithItsReadings(t *testing.T) {
 	}
 }
 
+func TestWhatChordProDoesNotMeanIsTold(t *testing.T) {
+	for text, want := range map[string]string{
+		"[G]Tin\n[D\n":                          "line 2, column 1: [D: a chord? close it with ]",
+		"[G D]Tin\n":                            "line 1, column 2: G D: several chords? give each its own brackets",
+		"um [Foo]Tin\n":                         "line 1, column 5: Foo: Fo? the rest says nothing, or a remark, [*Foo]",
+		"{transpose: 2}\n[G]Tin\n":              "write them in the key they are played in",
+		"{soc}\n[G]Tin\n":                       "the chorus is still open: close it with {end_of_chorus}",
+		"{soc}\n[G]Tin\n{eov}\n":                "the end of a verse, and a chorus is open",
+		"{sog}\n| G . | D .\n{eog}\n":           "line 2, column 9: D .: a bar? close it with |",
+		"{key: X}\n[G]Tin\n":                    "line 1, column 7: X: no key",
+		"{t: a}\n[G]Tin\n{ns}\n{t: b}\n[Gq]T\n": "line 5, column 2: Gq: G?",
+	} {
+		if _, err := Read("tin.cho", text, Options{}); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v, want %q", text, err, want)
+		}
+	}
+	charts := must[[]Chart](t)(Read("tin.cho", "{t: a}\n[G]Tin\n{ns}\n{t: b}\n[D]T\n", Options{}))
+	if len(charts) != 2 || charts[1].Title != "b" || charts[1].String() != "{ns}\n{t: b}\n[D]T\n" {
+		t.Errorf("two songs are %+v", charts)
+	}
+}
+
 // The chords of charts, and what theory makes of them.
 func TestTheZooOfChordsIsRead(t *testing.T) {
 	for text, want := range map[string]string{
@@ -217,6 +239,10 @@ func TestAChartIsMovedAndSeenInNumbers(t *testing.T) {
 		if got := v.chart.String(); got != v.want {
 			t.Errorf("got %s", cmp.Diff(v.want, got))
 		}
+	}
+	zoo := must[Chart](t)(typed(t, "GMIN7 B♭Δ/D C7/13 (D4) F♯°", "G"))
+	if got := must[Chart](t)(zoo.Move(key(t, "Ab"), 0)).String(); !strings.HasSuffix(got, "\nA♭MIN7 C♭Δ/E♭ D♭7/13 (E♭4) G°\n") {
+		t.Errorf("qualities and signs are written otherwise: %q", got)
 	}
 	if _, err := c.Move(key(t, "Bm"), 0); err == nil || !strings.Contains(err.Error(), "give a major key") {
 		t.Errorf("to a minor key: %v", err)
