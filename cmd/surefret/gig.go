@@ -133,7 +133,11 @@ func sayKnown(name, day string) error {
 // day is the date of a day that the player named, seen from this practice day:
 // after midnight "today" is still the evening's.
 func (pl *player) day(text string) (string, error) {
-	day := gig.DayFrom(text, scheduler.DayOf(pl.Now(), time.Local).Start(time.Local))
+	today := scheduler.DayOf(pl.Now(), time.Local).Start(time.Local)
+	if word := strings.ToLower(strings.TrimSpace(text)); word != "today" && word != "tomorrow" {
+		today = pl.Now().In(time.Local) // after midnight the day of the week that has just ended is a week off
+	}
+	day := gig.DayFrom(text, today)
 	if _, err := gig.ParseDay(day); err != nil {
 		return "", usagef("%w, or a day like Saturday", err)
 	}

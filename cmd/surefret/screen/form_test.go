@@ -133,6 +133,8 @@ func TestGoldenScreensOfForms(t *testing.T) {
 			w.golden(t, "form-tuning", b.View())
 			b.keys("enter", "backspace", "enter")
 			w.golden(t, "form-refused", b.View())
+			s, a := settings.Default(), settings.Newcomer()
+			w.golden(t, "begin", openForm(settings.FirstForm(&s, &a, false), w.o.Look, w.width, w.height).View())
 		})
 	}
 }

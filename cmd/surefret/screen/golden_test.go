@@ -12,6 +12,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 	"github.com/google/go-cmp/cmp"
 
+	"surefret/cmd/surefret/practice"
 	"surefret/drills/theory"
 )
 
@@ -28,6 +29,7 @@ type window struct {
 
 var windows = []window{
 	{"60x18", 60, 18, Options{}, "all"},
+	{"80x24", 80, 24, Options{}, "lesson shown slow begin"},
 	{"120x40", 120, 40, Options{}, "all"},
 	{"left-handed", 80, 24, Options{LeftHanded: true}, "asked find-wrong map"},
 	{"ascii", 80, 24, Options{Look: Look{ASCII: true}}, "wrong form-refused"},
@@ -109,5 +111,32 @@ func TestGoldenScreensOfPractice(t *testing.T) {
 		b.clock.after(time.Second)
 		b.keys("x")
 		check("summary")
+	}
+}
+
+// A lesson, a slow answer and one that was asked to be shown.
+func TestGoldenScreensOfTeaching(t *testing.T) {
+	const tenth = "shape/tenth-6-major@E2-G3/place"
+	for _, w := range windows {
+		b := newBench(w.width, w.height, w.o, nameG, tenth)
+		b.plays("4000")
+		for _, key := range strings.Fields(map[theory.System]string{theory.Solfege: "s o l enter"}[w.o.Names.System] + " g enter")[:2] {
+			b.keys(key)
+		}
+		if b.phase == telling && b.result.Verdict.Right {
+			w.golden(t, "slow", b.View())
+		}
+		b.plays("1000 x 1000")
+		for b.phase == telling {
+			b.plays("1000 x")
+		}
+		if b.turn.Question.Item != tenth {
+			continue // solfege takes other keys
+		}
+		b.keys(showKey)
+		w.golden(t, "shown", b.View())
+		lesson := b.lesson
+		b.teach(practice.Turn{Lesson: &lesson}, lesson)
+		w.golden(t, "lesson", b.View())
 	}
 }
