@@ -22,6 +22,14 @@ type Summary struct {
 	Missed  []drills.Item // in the order they were first missed, once each
 	Aside   []drills.Item // set aside
 	Outlook []string      // sentences on what is weak and what comes next
+	Trail   []Step        // every answer, in order
+}
+
+// A Step is one answer of a sitting, for its drawing.
+type Step struct {
+	Outcome scheduler.Outcome
+	Share   float64       // of the aim that the thinking took, 0 where it was not timed
+	Marks   []drills.Mark // where it lies on the neck, none for what lies nowhere
 }
 
 // Summary closes the books: what was answered up to now. What a placing proved is
@@ -33,6 +41,7 @@ func (s *Sitting) Summary(ctx context.Context, now time.Time) Summary {
 	var met []string
 	for _, a := range s.tally {
 		sum.Asked++
+		sum.Trail = append(sum.Trail, s.step(a))
 		if a.row.Right {
 			sum.Right++
 			if a.row.Thinking > 0 {
@@ -66,6 +75,14 @@ func (s *Sitting) Summary(ctx context.Context, now time.Time) Summary {
 		sum.Outlook = s.p.outlook()
 	}
 	return sum
+}
+
+// step is what is drawn of an answer.
+func (s *Sitting) step(a answered) Step {
+	return Step{
+		Outcome: a.outcome, Marks: a.Question.Lesson().Marks,
+		Share: float64(a.row.Thinking) / float64(max(s.item(a.row.Item).Aim, time.Millisecond)),
+	}
 }
 
 // median returns the middle value, 0 for none.

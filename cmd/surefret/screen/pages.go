@@ -1,11 +1,13 @@
 package screen
 
 import (
+	"fmt"
 	"strings"
 
 	"surefret/cmd/surefret/report"
 	"surefret/drills"
 	"surefret/drills/theory"
+	"surefret/scheduler"
 )
 
 // pausePage hides the question, so that a pause gives no time to work it out.
@@ -64,21 +66,109 @@ func explained(terms []drills.Term) string {
 	return strings.Join(said, "; ") + "."
 }
 
-// closingPage is the summary. Where the window is low its blank rows go first,
-// then its end.
+// closingPage is the summary: the sitting drawn, as much of it as there is room for, and
+// said in sentences. Where the window is low its blank rows go first, then its end.
 func (m *sittingView) closingPage(rows int) []string {
 	page := append(m.indent(m.look.paint(strong, "Done.")), "")
-	tight := append([]string(nil), page...)
+	var told, tight []string
 	for _, l := range m.summary.Lines() {
 		lines := m.indent(wrap(l, min(m.measure(), 76))...)
-		page = append(append(page, lines...), "")
+		told = append(append(told, lines...), "")
 		tight = append(tight, lines...)
 	}
-	switch {
-	case len(page)-1 <= rows:
-		return page[:len(page)-1]
-	case len(tight) <= rows:
-		return tight
+	for _, drawing := range [][]string{append(m.trail(), m.today()...), m.trail()} {
+		if len(page)+len(drawing)+len(tight) <= rows {
+			page = append(page, drawing...)
+			break
+		}
 	}
-	return append(tight[:rows-1], m.indent("More in 'surefret progress'.")...)
+	switch {
+	case len(page)+len(told)-1 <= rows:
+		return append(page, told[:len(told)-1]...)
+	case len(page)+len(tight) <= rows:
+		return append(page, tight...)
+	}
+	return append(append(page, tight[:rows-1-len(page)]...), m.indent("More in 'surefret progress'.")...)
+}
+
+// How the sitting is drawn: so many of its last answers, and the thinking times in so
+// many columns, the aim in the middle as on the ruler.
+const (
+	trailLong = 40
+	heights   = "▁▂▃▄▅▆▇█"
+)
+
+// trail draws how the answers went, one after another, and how long they took.
+func (m *sittingView) trail() (rows []string) {
+	steps := m.summary.Trail
+	if len(steps) == 0 {
+		return nil
+	}
+	signs := []string{"●", "○", "×"}
+	if m.look.ASCII {
+		signs = []string{"*", "o", "x"}
+	}
+	counts, times, most := [3]int{}, [rulerWide]int{}, 0
+	var line strings.Builder
+	for i, s := range steps {
+		how := 0
+		switch s.Outcome {
+		case scheduler.Missed:
+			how = 2
+		case scheduler.Slow:
+			how = 1
+		}
+		counts[how]++
+		if i >= len(steps)-trailLong {
+			line.WriteString(m.look.paint([]paint{good, slow, bad}[how], signs[how]))
+		}
+		if s.Share > 0 && s.Outcome != scheduler.Missed {
+			at := min(int(s.Share*(rulerWide/2)), rulerWide-1)
+			times[at]++
+			most = max(most, times[at])
+		}
+	}
+	rows = m.indent(fmt.Sprintf("%s %d in time   %s %d slow   %s %d missed", signs[0], counts[0], signs[1], counts[1], signs[2], counts[2]), line.String())
+	if most > 0 {
+		rows = append(rows, m.indent(m.histogram(times[:], most))...)
+	}
+	return append(rows, "")
+}
+
+// histogram draws how many right answers took how long.
+func (m *sittingView) histogram(times []int, most int) string {
+	bars, aim := []rune(heights), "┊"
+	if m.look.ASCII {
+		bars, aim = []rune(".:-=+*#@"), ":"
+	}
+	line := ""
+	for i, n := range times {
+		bar := " "
+		if n > 0 {
+			bar = string(bars[(n*len(bars)-1)/most])
+		}
+		if i == len(times)/2 {
+			line += aim
+		}
+		line += bar
+	}
+	return "0 s " + line + " twice the aim; " + aim + " is the aim"
+}
+
+// today draws the neck with the places that were asked, by how they went the last time.
+func (m *sittingView) today() []string {
+	n := Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure()}
+	for _, s := range m.summary.Trail {
+		kind := map[scheduler.Outcome]MarkKind{scheduler.Missed: Wrong, scheduler.Slow: Shown}[s.Outcome]
+		if s.Outcome.Fluent() {
+			kind = Told
+		}
+		for _, mark := range s.Marks {
+			n.Marks = append(n.Marks, NeckMark{mark.At, mark.Label, kind})
+		}
+	}
+	if len(n.Marks) == 0 {
+		return nil
+	}
+	return append(m.indent(n.Draw().Lines...), "")
 }
