@@ -148,7 +148,18 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 		}
 		return err
 	}
-	err = p.practiceScreen(ctx, pl, s, sound)
+	more := func() (*practice.Sitting, error) {
+		if err := pl.KeepTyping(ctx, s.Typing()); err != nil {
+			return nil, err
+		}
+		weak := practice.Options{Selection: practice.Selection{Weak: true, Heard: sound.heard()}, Rand: o.rand(pl.Now()), Length: 2 * time.Minute, Heard: sound.heard, Show: true}
+		next, err := pl.Begin(weak)
+		if err == nil {
+			s = next
+		}
+		return next, err
+	}
+	err = p.practiceScreen(ctx, pl, s, sound, more)
 	if ctx.Err() != nil || errors.Is(err, screen.ErrInterrupted) {
 		for _, l := range s.Summary(ctx, pl.Now()).Lines() {
 			fmt.Fprintln(p.out, l)

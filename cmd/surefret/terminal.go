@@ -11,12 +11,14 @@ import (
 )
 
 // practiceScreen runs a session on the full screen.
-func (p *program) practiceScreen(ctx context.Context, pl *player, s *practice.Sitting, sound *sound) error {
+func (p *program) practiceScreen(ctx context.Context, pl *player, s *practice.Sitting, sound *sound, more func() (*practice.Sitting, error)) error {
 	setup, err := pl.Settings.Setup()
 	if err != nil {
 		return err
 	}
-	return screen.Practice(ctx, p.screenOptions(pl, setup, s, sound))
+	o := p.screenOptions(pl, setup, s, sound)
+	o.More = more
+	return screen.Practice(ctx, o)
 }
 
 // screenOptions are what the practice screen goes by, the player's settings among

@@ -48,6 +48,9 @@ func (m *sittingView) key(k tea.KeyMsg, now time.Time) tea.Cmd {
 			m.glance()
 			return nil
 		}
+		if k.String() == moreKey && m.o.More != nil {
+			return m.more(now)
+		}
 		if (k.Type == tea.KeyEnter || k.Type == tea.KeyEsc) && now.Sub(m.onset) >= reading {
 			return tea.Quit
 		}
@@ -77,6 +80,20 @@ func (m *sittingView) command(k tea.KeyMsg, now time.Time) (tea.Cmd, bool) {
 // what this is equal to; no answer in any language of note names has it, and every
 // keyboard has it without a dead key.
 const showKey = "="
+
+// moreKey goes on from the summary with what is weak.
+const moreKey = "+"
+
+// more begins another sitting; where nothing is weak its key is gone.
+func (m *sittingView) more(now time.Time) tea.Cmd {
+	s, err := m.o.More()
+	if err != nil {
+		m.o.More = nil
+		return nil
+	}
+	m.o.Sitting, m.count, m.whole = s, 0, s.Left(now)
+	return m.next()
+}
 
 // setAsideKey sets the open question aside. No answer needs it, and every keyboard
 // has it without a dead key.

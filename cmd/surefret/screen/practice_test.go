@@ -2,6 +2,7 @@ package screen
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -412,6 +413,41 @@ func TestTheEndIsTheSummaryAndEnterLeaves(t *testing.T) {
 	b.clock.after(time.Second)
 	if !quits(b.keys("enter")) {
 		t.Error("Enter does not leave")
+	}
+}
+
+// The summary draws how the answers went, how long they took and where, in any look,
+// and its key goes on with what is weak.
+func TestTheSummaryDrawsTheSittingAndGoesOn(t *testing.T) {
+	for _, look := range []Look{{}, {ASCII: true}} {
+		begun := 0
+		o := Options{Look: look}
+		b := newBench(80, 24, o, nameG, nameG, nameG, findC)
+		b.o.More = func() (*practice.Sitting, error) {
+			if begun++; begun > 1 {
+				return nil, errors.New("nothing is weak")
+			}
+			return newSitting(&script{items: []string{nameE}}, theory.Names{}, b.o.Now), nil
+		}
+		b.plays("1000 g enter 1000 x 3000 g enter 1000 x 1000 a enter 1000 x 500 3 1000 x")
+		view := b.View()
+		want := []string{"● 2 in time   ○ 1 slow   × 1 missed", "●○×●", "twice the aim", "(C)"}
+		if look.ASCII {
+			want = []string{"* 2 in time   o 1 slow   x 1 missed", "*ox*", "twice the aim", "(C)"}
+		}
+		for _, w := range want {
+			if !strings.Contains(view, w) {
+				t.Errorf("no %q in:\n%s", w, view)
+			}
+		}
+		fits(t, view, [2]int{80, 24})
+		if b.keys(moreKey); b.phase != asking || b.count != 1 || !strings.Contains(b.View(), "String 6, open") {
+			t.Errorf("not gone on:\n%s", b.View())
+		}
+		b.plays("1000 esc")
+		if b.keys(moreKey); b.phase != closing || strings.Contains(b.View(), moreKey+" two minutes") {
+			t.Errorf("nothing is weak, and the key stands there:\n%s", b.View())
+		}
 	}
 }
 

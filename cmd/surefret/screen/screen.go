@@ -50,6 +50,10 @@ type Options struct {
 	// Map draws up the map of the neck as of now, for a glance at it; nil for none.
 	Map func() report.Map
 
+	// More begins another short sitting on what is weak, from the summary; nil where
+	// none is offered. An error says that there is nothing weak to ask.
+	More func() (*practice.Sitting, error)
+
 	In  io.Reader // nil is standard input
 	Out io.Writer // nil is standard output
 }

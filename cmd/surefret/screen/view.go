@@ -35,7 +35,11 @@ func (m *sittingView) View() string {
 		foot = m.glanceKeys()
 		body = m.glancePage(m.height - len(foot))
 	case closing:
-		foot = m.keys(append(m.mapKeys(), "Enter", "leave")...)
+		keys := m.mapKeys()
+		if m.o.More != nil && len(m.summary.Trail) > 0 {
+			keys = append(keys, moreKey, "two minutes of what is weak")
+		}
+		foot = m.keys(append(keys, "Enter", "leave")...)
 		body = m.closingPage(m.height - len(foot))
 	default:
 		foot = m.questionKeys()
