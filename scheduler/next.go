@@ -56,13 +56,17 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 	best, least, top, most := int32(-1), wait(math.MaxUint8), none, float32(0)
 	for i := range p.standing {
 		t := &p.standing[i]
-		if t.out || t.asked && int32(i) == p.last || t.parked && !t.asked && t.deadline < 0 {
+		if t.out || t.asked && int32(i) == p.last {
 			continue
 		}
 		r, w, worth := open, filler, t.worth
 		switch {
 		case t.asked:
 			r, worth = s.askedToday(int32(i), t)
+		case t.parked && t.deadline < 0 && p.narrowed:
+			r = extra // whoever asks for it by name gets it, at the end
+		case t.parked && t.deadline < 0:
+			r = none
 		case t.first > 0 || t.deadline >= 0 || p.families[t.family].rested: // all others are open
 			r = s.notToday(t)
 		}

@@ -52,6 +52,7 @@ type Planner struct {
 
 	today    Day
 	planned  bool
+	narrowed bool  // this sitting asks only some items
 	making   int   // items that are not yet sure: see makingMost
 	met      int   // of them, met on this day
 	from     int32 // topic that new items come from, -1 for none
@@ -316,7 +317,7 @@ func (p *Planner) Narrow(keep func(Item) bool) {
 	for f := range p.families {
 		p.families[f].kept = 0
 	}
-	p.asked = 0
+	p.asked, p.narrowed = 0, keep != nil
 	for i := range p.items {
 		s := &p.standing[i]
 		if s.out = keep != nil && !keep(p.given[i]); s.out {

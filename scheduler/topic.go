@@ -26,8 +26,8 @@ const (
 	parkedBelow = 0.5  // fluency under which what was asked on so many days is parked,
 	parkedDays  = 7    // and comes once in so many
 	metMost     = 12   // items met on a day and not fluent at first sight, with that limit
-	topicSure   = 0.78 // mean fluency of a topic that is about to be sure or about to slip, and counts most,
-	topicWidth  = 0.07 // how narrowly,
+	topicSure   = 0.85 // mean fluency of a topic that is about to be sure or about to slip, and counts most,
+	topicWidth  = 0.10 // how narrowly,
 	topicWorth  = 6.0  // and how much more than others
 	familyDays  = 6    // a family may be left out
 	handfulMost = 2    // new items of a family that was left out, whatever else is in the making
