@@ -112,8 +112,14 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	sound := p.openSound(ctx, pl, o.mute)
 	defer sound.close(ctx)
 	if o.aside {
-		if err := pl.BringAllBack(ctx); err != nil {
+		n, err := pl.BringAllBack(ctx)
+		if err != nil {
 			return err
+		}
+		if n == 0 {
+			fmt.Fprintln(p.err, "Nothing was set aside.")
+		} else {
+			fmt.Fprintf(p.err, "Asked again: %s that you set aside.\n", count(n, "item"))
 		}
 	}
 	if sel, err = o.selection(pl); err != nil {

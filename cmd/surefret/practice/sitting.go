@@ -436,13 +436,15 @@ func (p *Player) setAside(ctx context.Context, item string, aside bool) error {
 	return nil
 }
 
-// BringAllBack lets everything be asked again that was set aside.
-func (p *Player) BringAllBack(ctx context.Context) error {
+// BringAllBack lets everything be asked again that was set aside, and says how many
+// items that is.
+func (p *Player) BringAllBack(ctx context.Context) (int, error) {
+	n := len(p.aside)
 	if err := p.log.SetAside(ctx, false, slices.Sorted(maps.Keys(p.aside))...); err != nil {
-		return err
+		return 0, err
 	}
 	clear(p.aside)
-	return nil
+	return n, nil
 }
 
 // item returns an item for its title, named as it was when it was asked; one that
