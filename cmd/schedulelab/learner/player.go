@@ -10,7 +10,8 @@
 // miss teaches too.
 //
 // Constants stand beside their source; "chosen, no source" marks the others.
-// None was ever adjusted to a policy.
+// None was adjusted to the planner; the race of memories was eased, as no rule at all
+// ever finished a topic with it.
 package learner
 
 import (
