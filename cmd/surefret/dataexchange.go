@@ -5,10 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/term"
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/form"
@@ -126,7 +124,7 @@ func (p *program) askWhose(ctx context.Context, db *store.DB, other string, mine
 		return err
 	}
 	whose := no
-	if in, ok := p.in.(*os.File); ok && term.IsTerminal(int(in.Fd())) {
+	if p.keyboard() != nil {
 		ask := form.Form{Questions: []form.Question{{Ask: other + " seems to be another player's. Is it yours, too?", Hint: "yes or no",
 			Options: yesOrNo(), Value: &whose}}}
 		if _, err := line.NewReader(p.in, p.err, p.err).Ask(ctx, ask); err != nil && !errors.Is(err, io.EOF) {

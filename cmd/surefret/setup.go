@@ -25,14 +25,8 @@ func (p *program) setupCommand() *cobra.Command {
 		Short:   "Set the instrument, the hand, note names, the aim and the sound",
 		Example: "  surefret setup\n  surefret setup --line",
 		Args:    cli.Needs(),
-		RunE: func(cmd *cobra.Command, _ []string) (err error) {
-			ctx := cmd.Context()
-			pl, err := p.openPlayer(ctx)
-			if err != nil {
-				return err
-			}
-			defer pl.closing(ctx, &err)
-			return p.setUp(ctx, pl, lines || !p.fullScreen())
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error { return p.setUp(ctx, pl, lines || !p.fullScreen()) })
 		},
 	}
 	cmd.Flags().BoolVar(&lines, "line", false, "plain questions instead of the form")

@@ -25,14 +25,8 @@ func (f *neckFlags) add(cmd *cobra.Command) {
 	cmd.Flags().IntVar(&f.capo, "capo", 0, "the fret of a capo; frets count from it")
 }
 
-// neck returns the player's neck, changed as the flags say, and whether it is
-// held left-handed.
-func (p *program) neck(cmd *cobra.Command, f neckFlags) (fb fretboard.Fretboard, left bool, err error) {
-	setup, left, err := p.instrument(cmd, f)
-	return setup.Neck, left, err
-}
-
-// instrument is neck with the player's other ways.
+// instrument returns the player's ways, the neck changed as the flags say, and whether
+// it is held left-handed.
 func (p *program) instrument(cmd *cobra.Command, f neckFlags) (setup drills.Setup, left bool, err error) {
 	s, setup, err := p.savedSetup(cmd.Context())
 	if err != nil {
@@ -105,15 +99,15 @@ func (p *program) shapeList() *cobra.Command {
 		Example: "  surefret shape list\n  surefret shape list --tuning DADGAD --json",
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			fb, _, err := p.neck(cmd, f)
+			setup, _, err := p.instrument(cmd, f)
 			if err != nil {
 				return err
 			}
-			shapes := sheet.ShapesOn(fb)
+			shapes := sheet.ShapesOn(setup.Neck)
 			if asJSON {
 				return p.printJSON(shapes)
 			}
-			return shapes.Text(p.out, p.columns(), fb.Tuning.Name)
+			return shapes.Text(p.out, p.columns(), setup.Neck.Tuning.Name)
 		},
 	}
 	f.add(cmd)

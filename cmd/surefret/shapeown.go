@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
@@ -70,34 +71,27 @@ func (p *program) shapeRemove() *cobra.Command {
 		Example: "  surefret shape remove bell-chord",
 		Args:    cli.Needs("NAME"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			pl, err := p.openPlayer(cmd.Context())
-			if err != nil {
-				return err
-			}
-			defer pl.Close(cmd.Context())
-			if _, found, err := ownShape(cmd, pl, args[0]); err != nil || !found {
-				return cmpErr(err, usagef("there is no shape of yours called %q", args[0]))
-			}
-			if err := pl.db.RemoveShape(cmd.Context(), args[0]); err != nil {
-				return err
-			}
-			fmt.Fprintf(p.out, "Removed your shape %s. Its answers stay in the log.\n", args[0])
-			return nil
+			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+				_, found, err := pl.ownShape(ctx, args[0])
+				if err == nil && !found {
+					err = usagef("there is no shape of yours called %q", args[0])
+				}
+				if err == nil {
+					err = pl.db.RemoveShape(ctx, args[0])
+				}
+				if err != nil {
+					return err
+				}
+				fmt.Fprintf(p.out, "Removed your shape %s. Its answers stay in the log.\n", args[0])
+				return nil
+			})
 		},
 	}
 }
 
-// cmpErr returns the first error that there is.
-func cmpErr(err, otherwise error) error {
-	if err != nil {
-		return err
-	}
-	return otherwise
-}
-
 // ownShape finds one of the player's own shapes.
-func ownShape(cmd *cobra.Command, pl *player, name string) (fretboard.OwnShape, bool, error) {
-	kept, err := pl.db.Kept(cmd.Context())
+func (pl *player) ownShape(ctx context.Context, name string) (fretboard.OwnShape, bool, error) {
+	kept, err := pl.db.Kept(ctx)
 	if err != nil {
 		return fretboard.OwnShape{}, false, err
 	}
@@ -110,35 +104,32 @@ func ownShape(cmd *cobra.Command, pl *player, name string) (fretboard.OwnShape, 
 
 // changeShape adds a shape, or edits one that is there, and says what it is.
 func (p *program) changeShape(cmd *cobra.Command, name string, edit bool, change func(*fretboard.OwnShape)) error {
-	pl, err := p.openPlayer(cmd.Context())
-	if err != nil {
-		return err
-	}
-	defer pl.Close(cmd.Context())
-	neck := pl.Setup().Neck
-	shape, found, err := ownShape(cmd, pl, name)
-	switch {
-	case err != nil:
-		return err
-	case edit && !found:
-		return usagef("there is no shape of yours called %q: use 'surefret shape add'", name)
-	case !edit && found:
-		return usagef("there is a shape of yours called %s already: use 'surefret shape edit'", name)
-	}
-	shape.Name = name
-	if change(&shape); shape.Frets != "" && (!edit || cmd.Flags().Changed("frets")) {
-		shape.Tuning = neck.Tuning.String()
-	}
-	r, err := shape.Recipe()
-	if err == nil {
-		err = r.Fits(neck)
-	}
-	if err != nil {
-		return cli.BadInput{Err: err}
-	}
-	if err := pl.db.KeepShape(cmd.Context(), shape); err != nil {
-		return err
-	}
-	fmt.Fprintf(p.out, "Your shape %s: from the lowest string %s, with 1 on string %d.\n", name, r.Degrees(), r.Root)
-	return nil
+	return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+		neck := pl.Setup().Neck
+		shape, found, err := pl.ownShape(ctx, name)
+		switch {
+		case err != nil:
+			return err
+		case edit && !found:
+			return usagef("there is no shape of yours called %q: use 'surefret shape add'", name)
+		case !edit && found:
+			return usagef("there is a shape of yours called %s already: use 'surefret shape edit'", name)
+		}
+		shape.Name = name
+		if change(&shape); shape.Frets != "" && (!edit || cmd.Flags().Changed("frets")) {
+			shape.Tuning = neck.Tuning.String()
+		}
+		r, err := shape.Recipe()
+		if err == nil {
+			err = r.Fits(neck)
+		}
+		if err != nil {
+			return cli.BadInput{Err: err}
+		}
+		if err := pl.db.KeepShape(ctx, shape); err != nil {
+			return err
+		}
+		fmt.Fprintf(p.out, "Your shape %s: from the lowest string %s, with 1 on string %d.\n", name, r.Degrees(), r.Root)
+		return nil
+	})
 }

@@ -14,12 +14,28 @@ import (
 	"surefret/drills/gig"
 )
 
+// onSong does something with the one song that a title means.
+func onSong(title string, do func(context.Context, *player, gig.Song) error) func(context.Context, *player) error {
+	return func(ctx context.Context, pl *player) error {
+		s, err := pl.songCalled(ctx, title)
+		if err != nil {
+			return err
+		}
+		return do(ctx, pl, s)
+	}
+}
+
+// songs lists the player's songs; none where there is no practice yet.
+func (pl *player) songs(ctx context.Context) ([]gig.Song, error) {
+	if pl.db == nil {
+		return []gig.Song{}, nil
+	}
+	return pl.db.Songs(ctx)
+}
+
 // songCalled finds the one song that a title means.
 func (pl *player) songCalled(ctx context.Context, title string) (gig.Song, error) {
-	if pl.db == nil {
-		return gig.Song{}, usagef("no song is called %q: 'surefret song add' adds one", title)
-	}
-	songs, err := pl.db.Songs(ctx)
+	songs, err := pl.songs(ctx)
 	if err != nil {
 		return gig.Song{}, err
 	}
@@ -48,12 +64,10 @@ func (p *program) songList() *cobra.Command {
 		Example: "  surefret song list",
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return p.look(cmd, func(ctx context.Context, pl *player) (err error) {
-				songs := []gig.Song{}
-				if pl.db != nil {
-					if songs, err = pl.db.Songs(ctx); err != nil {
-						return err
-					}
+			return p.look(cmd, func(ctx context.Context, pl *player) error {
+				songs, err := pl.songs(ctx)
+				if err != nil {
+					return err
 				}
 				if asJSON {
 					return p.printJSON(songs)
@@ -91,11 +105,7 @@ func (p *program) songShow() *cobra.Command {
 		Example: "  surefret song show Cockles",
 		Args:    cli.Needs("SONG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.look(cmd, func(ctx context.Context, pl *player) error {
-				s, err := pl.songCalled(ctx, args[0])
-				if err != nil {
-					return err
-				}
+			return p.look(cmd, onSong(args[0], func(ctx context.Context, pl *player, s gig.Song) error {
 				if asJSON {
 					c, err := chartOf(s)
 					if err != nil {
@@ -119,7 +129,7 @@ func (p *program) songShow() *cobra.Command {
 					p.printFolded("", "Played at "+strings.Join(sets, ", ")+".")
 				}
 				return nil
-			})
+			}))
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the song and its bars as JSON")
@@ -135,11 +145,7 @@ func (p *program) songEdit() *cobra.Command {
 		Example: "  surefret song edit Cockles --tempo 100 --shapes tenths\n  surefret song edit Cockles --title \"Low Cockles\"",
 		Args:    cli.Needs("SONG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
-				s, err := pl.songCalled(ctx, args[0])
-				if err != nil {
-					return err
-				}
+			return p.withPlayer(cmd, onSong(args[0], func(ctx context.Context, pl *player, s gig.Song) (err error) {
 				if cmd.Flags().NFlag() == 0 {
 					return usagef("nothing is changed: say what with --title, --learned, --chords, --section, --chart, --shapes, --part or --tempo")
 				}
@@ -170,7 +176,7 @@ func (p *program) songEdit() *cobra.Command {
 					fmt.Fprintf(p.err, "The chart that %s was read from is no longer kept: its chords are those you gave.\n", s.Title)
 				}
 				return p.echo(pl, s)
-			})
+			}))
 		},
 	}
 	f.describe(cmd)
@@ -186,11 +192,7 @@ func (p *program) songRemove() *cobra.Command {
 		Example: "  surefret song remove Cockles",
 		Args:    cli.Needs("SONG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
-				s, err := pl.songCalled(ctx, args[0])
-				if err != nil {
-					return err
-				}
+			return p.withPlayer(cmd, onSong(args[0], func(ctx context.Context, pl *player, s gig.Song) error {
 				if !strings.EqualFold(s.Title, strings.TrimSpace(args[0])) && s.ID != args[0] {
 					return usagef("give the whole title to remove %q", s.Title)
 				}
@@ -202,7 +204,7 @@ func (p *program) songRemove() *cobra.Command {
 				}
 				fmt.Fprintf(p.err, "Removed: %s.\n", s.Title)
 				return nil
-			})
+			}))
 		},
 	}
 }
@@ -214,11 +216,7 @@ func (p *program) songExport() *cobra.Command {
 		Example: "  surefret song export Cockles cockles.txt",
 		Args:    cli.Needs("SONG", "FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.look(cmd, func(ctx context.Context, pl *player) error {
-				s, err := pl.songCalled(ctx, args[0])
-				if err != nil {
-					return err
-				}
+			return p.look(cmd, onSong(args[0], func(ctx context.Context, pl *player, s gig.Song) error {
 				c, err := chartOf(s)
 				if err != nil {
 					return err
@@ -227,7 +225,7 @@ func (p *program) songExport() *cobra.Command {
 					c = named
 				}
 				return p.write(args[1], func(w io.Writer) error { _, err := io.WriteString(w, c.String()); return err })
-			})
+			}))
 		},
 	}
 }
