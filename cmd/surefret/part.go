@@ -68,6 +68,9 @@ func (p *program) partMove() *cobra.Command {
 }
 
 func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
+	if err := f.checkTempo(cmd); err != nil {
+		return err
+	}
 	setup, _, err := p.instrument(cmd, f.neckFlags)
 	if err != nil {
 		return err

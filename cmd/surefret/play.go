@@ -56,13 +56,21 @@ func (f *playFlags) addTempo(cmd *cobra.Command, usual float64) {
 	cmd.Flags().Float64Var(&f.tempo, "tempo", usual, fmt.Sprintf("beats a minute, %d to %d", synth.SlowestTempo, synth.FastestTempo))
 }
 
+// checkTempo refuses a tempo that cannot be played, where the command has one.
+func (f *playFlags) checkTempo(cmd *cobra.Command) error {
+	if cmd.Flags().Lookup("tempo") != nil && !(f.tempo >= synth.SlowestTempo && f.tempo <= synth.FastestTempo) {
+		return usagef("--tempo %g: give %d to %d beats a minute", f.tempo, synth.SlowestTempo, synth.FastestTempo)
+	}
+	return nil
+}
+
 // playing completes a command that sounds a tune.
 func (p *program) playing(cmd *cobra.Command, f *playFlags, make func(args []string) (tune, error)) *cobra.Command {
 	cmd.Long = cmd.Short + ".\n\n" + synth.Caution
 	f.addFiles(cmd)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		if cmd.Flags().Lookup("tempo") != nil && !(f.tempo >= synth.SlowestTempo && f.tempo <= synth.FastestTempo) {
-			return usagef("--tempo %g: give %d to %d beats a minute", f.tempo, synth.SlowestTempo, synth.FastestTempo)
+		if err := f.checkTempo(cmd); err != nil {
+			return err
 		}
 		t, err := make(args)
 		if err != nil {

@@ -146,7 +146,7 @@ func (p *program) songEdit() *cobra.Command {
 		Args:    cli.Needs("SONG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withPlayer(cmd, onSong(args[0], func(ctx context.Context, pl *player, s gig.Song) (err error) {
-				if cmd.Flags().NFlag() == 0 {
+				if !described(cmd) && title == "" && file == "" {
 					return usagef("nothing is changed: say what with --title, --learned, --chords, --section, --chart, --shapes, --part or --tempo")
 				}
 				was := s
