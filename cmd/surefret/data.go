@@ -13,6 +13,7 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/report"
 	"surefret/store"
 )
 
@@ -180,7 +181,7 @@ func (p *program) printCheck(r store.Report, asJSON bool) error {
 	if asJSON {
 		return p.printJSON(r)
 	}
-	fmt.Fprintf(p.out, "%s: %s, %d of them taken back, from %s\n", cli.Shown(r.Path), count(r.Answers, "answer"), r.Undone, count(r.Devices, "computer"))
+	fmt.Fprintf(p.out, "%s: %s, %d of them taken back, from %s\n", cli.Shown(r.Path), report.Many(r.Answers, "answer"), r.Undone, report.Many(r.Devices, "computer"))
 	if r.Answers > 0 {
 		fmt.Fprintf(p.out, "from %s to %s\n", r.First.Local().Format(time.DateOnly), r.Last.Local().Format(time.DateOnly))
 	}
@@ -194,14 +195,6 @@ func (p *program) printCheck(r store.Report, asJSON bool) error {
 		fmt.Fprintln(p.out, "All of it is sound.")
 	}
 	return nil
-}
-
-// count says a number of things.
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 func (p *program) dataBackup() *cobra.Command {

@@ -11,6 +11,7 @@ import (
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/form"
 	"surefret/cmd/surefret/line"
+	"surefret/cmd/surefret/report"
 	"surefret/store"
 )
 
@@ -142,7 +143,7 @@ func (p *program) printMerged(m store.Merged, asJSON bool) error {
 		return p.printJSON(m)
 	}
 	fmt.Fprintf(p.out, "%s and %s of gigs and settings are new here, %s known already.\n",
-		count(m.Answers, "answer"), count(m.Changes, "change"), was(m.Known, "row"))
+		report.Many(m.Answers, "answer"), report.Many(m.Changes, "change"), was(m.Known, "row"))
 	for _, l := range m.Lost {
 		side := "the other one"
 		if l.Here {
@@ -172,5 +173,5 @@ func was(n int, thing string) string {
 	if n == 1 {
 		return "1 " + thing + " was"
 	}
-	return count(n, thing) + " were"
+	return report.Many(n, thing) + " were"
 }

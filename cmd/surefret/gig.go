@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
 	"surefret/scheduler"
@@ -199,7 +200,7 @@ func (p *program) gigList() *cobra.Command {
 					fmt.Fprintln(p.out, "No gigs yet: 'surefret gig add' adds one.")
 				}
 				for _, g := range pl.Gigs {
-					p.printFolded("", fmt.Sprintf("%s %s, %s%s", g.Day, g.Name, sheet.Songs(len(g.Songs)), pl.readySoFar(g)))
+					p.printFolded("", fmt.Sprintf("%s %s, %s%s", g.Day, g.Name, report.Many(len(g.Songs), "song"), pl.readySoFar(g)))
 				}
 				return nil
 			})

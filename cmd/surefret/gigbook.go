@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
-	"surefret/cmd/surefret/sheet"
+	"surefret/cmd/surefret/report"
 	"surefret/drills/gig"
 	"surefret/drills/gig/songbook"
 )
@@ -77,7 +77,7 @@ func (p *program) gigImport() *cobra.Command {
 				if err := pl.putGig(ctx, g); err != nil {
 					return err
 				}
-				fmt.Fprintf(p.out, "%s: %s taken in.\n", g.Name, sheet.Songs(len(taken)))
+				fmt.Fprintf(p.out, "%s: %s taken in.\n", g.Name, report.Many(len(taken), "song"))
 				p.tellDay(pl, g, day)
 				return nil
 			})

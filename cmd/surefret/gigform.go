@@ -12,6 +12,7 @@ import (
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/form"
 	"surefret/cmd/surefret/line"
+	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/fretboard"
@@ -76,7 +77,7 @@ func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 			return err
 		}
 	}
-	fmt.Fprintf(p.out, "Kept: %s, %s, %s.\n", g.Name, sheet.Day(g.Day), sheet.Songs(len(g.Songs)))
+	fmt.Fprintf(p.out, "Kept: %s, %s, %s.\n", g.Name, sheet.Day(g.Day), report.Many(len(g.Songs), "song"))
 	p.tellDay(pl, g, "") // its date was just said
 	return nil
 }

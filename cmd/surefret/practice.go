@@ -119,7 +119,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 		if n == 0 {
 			fmt.Fprintln(p.err, "Nothing was set aside.")
 		} else {
-			fmt.Fprintf(p.err, "Asked again: %s that you set aside.\n", count(n, "item"))
+			fmt.Fprintf(p.err, "Asked again: %s that you set aside.\n", report.Many(n, "item"))
 		}
 	}
 	if sel, err = o.selection(pl); err != nil {

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/chart"
 	"surefret/drills/gig"
@@ -87,7 +88,7 @@ func (p *program) takeSongs(ctx context.Context, pl *player, g gig.Gig) error {
 	if err := pl.putGig(ctx, g); err != nil {
 		return err
 	}
-	fmt.Fprintf(p.err, "Taken from %s: %s.\n", g.Name, sheet.Songs(len(taken)))
+	fmt.Fprintf(p.err, "Taken from %s: %s.\n", g.Name, report.Many(len(taken), "song"))
 	return nil
 }
 
@@ -175,7 +176,7 @@ func (p *program) addCharts(cmd *cobra.Command, pl *player, args []string, title
 		}
 	}
 	if len(added) > fewSongs {
-		p.printFolded("", fmt.Sprintf("Added %s. 'surefret song show TITLE' shows how each was read.", sheet.Songs(len(added))))
+		p.printFolded("", fmt.Sprintf("Added %s. 'surefret song show TITLE' shows how each was read.", report.Many(len(added), "song")))
 	}
 	if len(wants) == 0 {
 		return nil

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"time"
 
+	"surefret/cmd/surefret/report"
 	"surefret/drills"
 	"surefret/scheduler"
 )
@@ -294,7 +295,7 @@ type UnsavedError struct {
 }
 
 func (e UnsavedError) Error() string {
-	last := fmt.Sprintf("the last %s could not be saved", count(e.Answers, "answer"))
+	last := fmt.Sprintf("the last %s could not be saved", report.Many(e.Answers, "answer"))
 	if e.File == "" {
 		return last + ", nor written to a file: " + e.Cause.Error()
 	}

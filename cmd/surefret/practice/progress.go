@@ -42,7 +42,7 @@ func (p *Player) outlook() []string {
 		lines = append(lines, "Slow after ten days of practice, so once a week is enough for now: "+titles(parked)+".")
 	}
 	if lines = append(lines, p.tomorrow()); p.planner.Spread(p.Now()) > 1 {
-		lines = append(lines, fmt.Sprintf("What rested while you were away is spread over %s.", count(p.planner.Spread(p.Now()), "day")))
+		lines = append(lines, fmt.Sprintf("What rested while you were away is spread over %s.", report.Many(p.planner.Spread(p.Now()), "day")))
 	}
 	return lines
 }
@@ -114,7 +114,7 @@ func (p *Player) tomorrow() string {
 			words = append(words, fmt.Sprintf("%s (%d left)", t.name, t.left))
 		}
 	}
-	long := count(int(math.Round(minutes.Minutes())), "minute")
+	long := report.Many(int(math.Round(minutes.Minutes())), "minute")
 	switch {
 	case len(words) > 0:
 		return fmt.Sprintf("Tomorrow %s can finish %s.", long, strings.Join(words, " and "))

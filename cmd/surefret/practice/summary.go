@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"surefret/cmd/surefret/report"
 	"surefret/drills"
 	"surefret/scheduler"
 )
@@ -104,7 +105,7 @@ func (s Summary) Lines() []string {
 	}
 	lines := []string{"Nothing was answered."}
 	if s.Asked > 0 {
-		lines[0] = fmt.Sprintf("%s: %s, %d right, %d of them in time.", minutes(s.Time), count(s.Asked, "question"), s.Right, s.Fluent)
+		lines[0] = fmt.Sprintf("%s: %s, %d right, %d of them in time.", minutes(s.Time), report.Many(s.Asked, "question"), s.Right, s.Fluent)
 	}
 	if s.Typical > 0 {
 		lines = append(lines, fmt.Sprintf("Typical thinking time %s.", Seconds(s.Typical)))
@@ -141,15 +142,7 @@ func titles(items []drills.Item) string {
 // minutes says how long the sitting was, in whole minutes from one on.
 func minutes(d time.Duration) string {
 	if d < time.Minute {
-		return count(int(d.Seconds()), "second")
+		return report.Many(int(d.Seconds()), "second")
 	}
-	return count(int(d.Round(time.Minute).Minutes()), "minute")
-}
-
-// count says a number of things: "1 question", "2 questions".
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
+	return report.Many(int(d.Round(time.Minute).Minutes()), "minute")
 }

@@ -43,7 +43,7 @@ func (p Progress) Text(columns int) string {
 	if len(p.Trust) > 0 {
 		b.WriteString("\nFluent answers, predicted and observed:\n")
 		for _, t := range p.Trust {
-			fmt.Fprintf(&b, "  %3.0f %% and %3.0f %%, %s\n", 100*t.Predicted, 100*t.Observed, many(t.Answers, "answer"))
+			fmt.Fprintf(&b, "  %3.0f %% and %3.0f %%, %s\n", 100*t.Predicted, 100*t.Observed, Many(t.Answers, "answer"))
 		}
 	}
 	if len(p.Gigs) > 0 {
@@ -78,8 +78,8 @@ func (p Progress) summary() []string {
 	}
 	last := p.Days[len(p.Days)-1]
 	return []string{
-		fmt.Sprintf("%s on %s, %s.", many(int(math.Round(total)), "minute"), many(len(p.Days), "day"), many(answers, "answer")),
-		fmt.Sprintf("%s fluent when last asked.", many(last.Fluent, "item")),
+		fmt.Sprintf("%s on %s, %s.", Many(int(math.Round(total)), "minute"), Many(len(p.Days), "day"), Many(answers, "answer")),
+		fmt.Sprintf("%s fluent when last asked.", Many(last.Fluent, "item")),
 		fmt.Sprintf("Practised on %d of the last 14 days.", p.Recent),
 	}
 }
@@ -142,8 +142,8 @@ func bars(b *strings.Builder, columns, n int, row func(int) (label string, value
 	}
 }
 
-// many says a number of things: "1 day", "2 days".
-func many(n int, thing string) string {
+// Many says a number of things: "1 day", "2 days".
+func Many(n int, thing string) string {
 	if n == 1 {
 		return "1 " + thing
 	}

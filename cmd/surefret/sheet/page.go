@@ -115,14 +115,6 @@ func sayShift(semitones int) string {
 	return fretboard.Steps(semitones) + " up"
 }
 
-// Songs says a number of songs.
-func Songs(n int) string {
-	if n == 1 {
-		return "1 song"
-	}
-	return fmt.Sprintf("%d songs", n)
-}
-
 // Day says a day with its weekday: "Saturday 5 December 2026".
 func Day(day string) string {
 	t, err := gig.ParseDay(day)

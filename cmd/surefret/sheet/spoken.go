@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"surefret/cmd/surefret/report"
 	"surefret/drills/fretboard"
 )
 
@@ -13,7 +14,7 @@ import (
 func (page Page) Sentences(w io.Writer) error {
 	var b strings.Builder
 	say := func(format string, args ...any) { fmt.Fprintf(&b, format+".\n", args...) }
-	count := Songs(len(page.Songs))
+	count := report.Many(len(page.Songs), "song")
 	say("%s is on %s, with %s", page.Name, Day(page.Day), count)
 	if r := page.Readiness; r != nil {
 		fmt.Fprintln(&b, aloud(r.say()))
