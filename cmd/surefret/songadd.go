@@ -281,68 +281,10 @@ func (f songFlags) beside(cmd *cobra.Command, pl *player, s gig.Song) (gig.Song,
 
 // echo prints a song as it was understood, bar by bar.
 func (p *program) echo(pl *player, s gig.Song) error {
-	c, err := chartOf(s)
+	c, err := s.AsChart()
 	if err != nil {
 		return err
 	}
-	page := sheet.ChartOf(c.Named(pl.Setup().Names))
-	facts := page.Key
-	if page.Sounding != "" {
-		facts = fmt.Sprintf("%s with the capo at fret %d, sounding %s", page.Key, page.Capo, page.Sounding)
-	}
-	if page.Tempo > 0 {
-		facts += fmt.Sprintf(", %d beats a minute", page.Tempo)
-	}
-	fmt.Fprintf(p.out, "%s: %s\n", cli.Shown(s.Title), facts)
-	for _, line := range page.Lines() {
-		fmt.Fprintln(p.out, cli.Shown(line))
-	}
+	fmt.Fprint(p.out, cli.Shown(sheet.ChartOf(c.Named(pl.Setup().Names)).Text()))
 	return nil
-}
-
-// chartOf returns the chart of a song: the one that it was read from, or a row for
-// each of its sections.
-func chartOf(s gig.Song) (chart.Chart, error) {
-	key, err := theory.ParseKey(s.Learned)
-	if err != nil {
-		return chart.Chart{}, err
-	}
-	if s.Chart != "" {
-		name := "song.txt"
-		if chart.FormatOf("", s.Chart) == chart.ChordPro {
-			name = "song.cho"
-		}
-		charts, err := chart.Read(name, s.Chart, chart.Options{Key: key, Keyed: true})
-		if err != nil {
-			return chart.Chart{}, err
-		}
-		charts[0].Title = s.Title
-		return charts[0], nil
-	}
-	var b strings.Builder
-	fmt.Fprintf(&b, "Title: %s\nKey: %s\n", s.Title, s.Learned)
-	if s.Tempo > 0 {
-		fmt.Fprintf(&b, "Tempo: %d\n", s.Tempo)
-	}
-	for _, sec := range s.Sections {
-		b.WriteString("\n")
-		if sec.Name != "" {
-			fmt.Fprintf(&b, "[%s]\n", sec.Name)
-		}
-		row, err := chart.ReadTyped(sec.Chords, chart.Options{Key: key, Keyed: true})
-		if err != nil { // of an earlier program
-			p, err := theory.ParseProgression(sec.Chords, key)
-			if err != nil {
-				return chart.Chart{}, err
-			}
-			b.WriteString(p.String() + "\n")
-			continue
-		}
-		b.WriteString(row.String())
-	}
-	charts, err := chart.Read("song.txt", b.String(), chart.Options{})
-	if err != nil {
-		return chart.Chart{}, err
-	}
-	return charts[0], nil
 }

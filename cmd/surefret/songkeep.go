@@ -107,7 +107,7 @@ func (p *program) songShow() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.look(cmd, onSong(args[0], func(ctx context.Context, pl *player, s gig.Song) error {
 				if asJSON {
-					c, err := chartOf(s)
+					c, err := s.AsChart()
 					if err != nil {
 						return err
 					}
@@ -217,7 +217,7 @@ func (p *program) songExport() *cobra.Command {
 		Args:    cli.Needs("SONG", "FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.look(cmd, onSong(args[0], func(ctx context.Context, pl *player, s gig.Song) error {
-				c, err := chartOf(s)
+				c, err := s.AsChart()
 				if err != nil {
 					return err
 				}

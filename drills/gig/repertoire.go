@@ -39,6 +39,57 @@ func FromChart(c chart.Chart, text string) (Song, error) {
 	return s, nil
 }
 
+// AsChart returns the chart of a song, in English names: the one that it was read
+// from, or a row for each of its sections. The error says what cannot be read.
+func (s Song) AsChart() (chart.Chart, error) {
+	key, err := theory.ParseKey(s.Learned)
+	if err != nil {
+		return chart.Chart{}, err
+	}
+	name, text, o := "song.txt", s.Chart, chart.Options{Key: key, Keyed: true}
+	switch {
+	case text == "":
+		if text, err = s.asText(o); err != nil {
+			return chart.Chart{}, err
+		}
+		o = chart.Options{}
+	case chart.FormatOf("", text) == chart.ChordPro:
+		name = "song.cho"
+	}
+	charts, err := chart.Read(name, text, o)
+	if err != nil {
+		return chart.Chart{}, err
+	}
+	charts[0].Title = s.Title
+	return charts[0], nil
+}
+
+// asText writes a song that came from no chart as one.
+func (s Song) asText(o chart.Options) (string, error) {
+	var b strings.Builder
+	fmt.Fprintf(&b, "Title: %s\nKey: %s\n", s.Title, s.Learned)
+	if s.Tempo > 0 {
+		fmt.Fprintf(&b, "Tempo: %d\n", s.Tempo)
+	}
+	for _, sec := range s.Sections {
+		b.WriteString("\n")
+		if sec.Name != "" {
+			fmt.Fprintf(&b, "[%s]\n", sec.Name)
+		}
+		row, err := chart.ReadTyped(sec.Chords, o)
+		if err != nil { // of an earlier program
+			p, err := theory.ParseProgression(sec.Chords, o.Key)
+			if err != nil {
+				return "", err
+			}
+			b.WriteString(p.String() + "\n")
+			continue
+		}
+		b.WriteString(row.String())
+	}
+	return b.String(), nil
+}
+
 // rowOf writes bars as a row of a chart, without what repeats them.
 func rowOf(bars []chart.Bar) string {
 	var b strings.Builder

@@ -97,10 +97,17 @@ func barOf(c chart.Chart, b chart.Bar) ChartBar {
 	return bar
 }
 
-// Lines prints the bars of a chart as they were understood, each section in letters
-// and below them in numbers.
-func (c Chart) Lines() []string {
-	var lines []string
+// Text prints a chart as it was understood: title, key and tempo, then the bars of each
+// section in letters and below them in numbers.
+func (c Chart) Text() string {
+	facts := c.Key
+	if c.Sounding != "" {
+		facts = fmt.Sprintf("%s with the capo at fret %d, sounding %s", c.Key, c.Capo, c.Sounding)
+	}
+	if c.Tempo > 0 {
+		facts += fmt.Sprintf(", %d beats a minute", c.Tempo)
+	}
+	lines := []string{c.Title + ": " + facts}
 	for _, s := range c.Sections {
 		head := s.Name
 		if s.Times > 1 {
@@ -114,7 +121,7 @@ func (c Chart) Lines() []string {
 			lines = append(lines, twoRows(bars)...)
 		}
 	}
-	return lines
+	return strings.Join(lines, "\n") + "\n"
 }
 
 // twoRows prints bars in letters and in numbers, one below the other.
