@@ -1,7 +1,6 @@
 package store
 
 import (
-	"bytes"
 	"cmp"
 	"context"
 	"encoding/json"
@@ -34,12 +33,6 @@ type call struct {
 	Shaky  bool   `json:"shaky,omitempty"`
 }
 
-// An edit is the value of a change of a gig that is there: the parts that it
-// changed, null for those that are gone.
-type edit struct {
-	Set gigParts `json:"set"`
-}
-
 // partsOf takes a gig apart.
 func partsOf(g gig.Gig) gigParts {
 	p := gigParts{}
@@ -57,12 +50,7 @@ func partsOf(g gig.Gig) gigParts {
 		if s.Stored {
 			continue
 		}
-		s.ID, s.Called, s.Shaky = "", "", false
-		text, _ := json.Marshal(s)
-		var fields map[string]json.RawMessage
-		_ = json.Unmarshal(text, &fields)
-		delete(fields, "called")
-		put(partSong+id, fields)
+		put(partSong+id, fieldsOf(s))
 	}
 	put(partOrder, order)
 	return p
@@ -161,103 +149,6 @@ func (p gigParts) recognize(g *gig.Gig) {
 	}
 }
 
-// to returns what changes p into q.
-func (p gigParts) to(q gigParts) gigParts {
-	set := gigParts{}
-	for part, v := range q {
-		if !bytes.Equal(p[part], v) {
-			set[part] = v
-		}
-	}
-	for part := range p {
-		if q[part] == nil {
-			set[part] = json.RawMessage("null")
-		}
-	}
-	return set
-}
-
-// A gigState is what the changes of one gig come to.
-type gigState struct {
-	parts   gigParts
-	by      map[string]change // the change that each part has its value from
-	last    change            // of all
-	removed bool
-}
-
-// apply takes in the next change. One that comes after the gig was removed brings
-// it back: its maker did not know.
-func (s *gigState) apply(c change) error {
-	s.last, s.removed = c, c.value == nil
-	if s.removed {
-		return nil
-	}
-	var e edit
-	if err := json.Unmarshal(c.value, &e); err != nil {
-		return err
-	}
-	if e.Set == nil {
-		var g gig.Gig
-		if err := json.Unmarshal(c.value, &g); err != nil {
-			return err
-		}
-		e.Set = s.parts.to(partsOf(g))
-	}
-	if s.parts == nil {
-		s.parts, s.by = gigParts{}, map[string]change{}
-	}
-	for part, v := range e.Set {
-		s.by[part] = c
-		if string(v) == "null" {
-			delete(s.parts, part)
-		} else {
-			s.parts[part] = v
-		}
-	}
-	return nil
-}
-
-// there reports whether there is a gig. One whose first change was lost has no day.
-func (s *gigState) there() bool { return !s.removed && s.parts["day"] != nil }
-
-// gigStates yields what the changes of each gig come to, by id.
-func (v *view) gigStates(ctx context.Context, where string, args ...any) iter.Seq2[*gigState, error] {
-	return func(yield func(*gigState, error) bool) {
-		var s *gigState
-		for c, err := range v.changes(ctx, `WHERE kind = '`+kindGig+`' `+where+` ORDER BY key, at, id, sum`, args...) {
-			if s != nil && err == nil && s.last.key != c.key {
-				if !yield(s, nil) {
-					return
-				}
-				s = nil
-			}
-			if err == nil {
-				if s == nil {
-					s = &gigState{}
-				}
-				if err = s.apply(c); err != nil {
-					err = damagedError(v.path, "the gig "+c.key+" does not read", err)
-				}
-			}
-			if err != nil {
-				yield(nil, err)
-				return
-			}
-		}
-		if s != nil {
-			yield(s, nil)
-		}
-	}
-}
-
-// gigState returns what the changes of one gig come to.
-func (v *view) gigState(ctx context.Context, id string) (*gigState, error) {
-	for s, err := range v.gigStates(ctx, `AND key = ?`, id) {
-		return s, err
-	}
-	return &gigState{removed: true}, nil
-}
-
 // Gigs returns the gigs by day, those of one day by id.
 func (v *view) Gigs(ctx context.Context) ([]gig.Gig, error) {
 	var all []gig.Gig
@@ -265,7 +156,7 @@ func (v *view) Gigs(ctx context.Context) ([]gig.Gig, error) {
 	if err != nil {
 		return nil, err
 	}
-	for s, err := range v.gigStates(ctx, "") {
+	for s, err := range v.states(ctx, kindGig) {
 		if err != nil {
 			return nil, err
 		}
@@ -311,7 +202,7 @@ func (db *DB) PutGig(ctx context.Context, g gig.Gig) error {
 		return fmt.Errorf("save the gig %s: %w", g.ID, err)
 	}
 	return db.change(ctx, "save the gig", func(v *view) ([]change, error) {
-		s, err := v.gigState(ctx, g.ID)
+		s, err := v.state(ctx, kindGig, g.ID)
 		if err != nil {
 			return nil, err
 		}
@@ -335,13 +226,7 @@ func (db *DB) PutGig(ctx context.Context, g gig.Gig) error {
 
 // RemoveGig removes the gig of this id. [ErrMissing] says that there is none.
 func (db *DB) RemoveGig(ctx context.Context, id string) error {
-	return db.change(ctx, "remove the gig", func(v *view) ([]change, error) {
-		s, err := v.gigState(ctx, id)
-		if err == nil && !s.there() {
-			err = &Error{Kind: ErrMissing, Path: db.path, What: "there is no gig of the id " + clean(id, maxName)}
-		}
-		return []change{{kind: kindGig, key: id}}, err
-	})
+	return db.remove(ctx, kindGig, id)
 }
 
 // faultOfGig says why value cannot be a change of the gig key, or "".

@@ -14,21 +14,13 @@ import (
 // say names a thing that two computers changed, and the value of each, in words.
 // What no player chose is not named.
 func (t thing) say(kept, lost standing) (what, keptWords, lostWords string) {
-	if t.kind == kindGig {
+	switch t.kind {
+	case kindGig:
 		return t.sayGig(kept, lost)
+	case kindSong:
+		return t.saySong(kept, lost)
 	}
-	say := func(s standing) string {
-		var text string
-		switch {
-		case s.value == nil:
-			return "its removal"
-		case json.Unmarshal(s.value, &text) == nil:
-			return text
-		case s.value[0] == '{' || s.value[0] == '[':
-			return "what was set on " + s.at.Local().Format(time.DateOnly)
-		}
-		return string(s.value)
-	}
+	say := sayValue
 	what = fmt.Sprintf("the %s %s", t.kind, t.key)
 	if t.kind == kindSetting {
 		name, item, _ := strings.Cut(t.key, "/")
@@ -47,17 +39,50 @@ func (t thing) say(kept, lost standing) (what, keptWords, lostWords string) {
 	return what, say(kept), say(lost)
 }
 
+// sayValue says a value as it is, and when it was set where it is more than a line.
+func sayValue(s standing) string {
+	var text string
+	switch {
+	case s.value == nil:
+		return "its removal"
+	case json.Unmarshal(s.value, &text) == nil && !strings.Contains(text, "\n"):
+		return text
+	case strings.ContainsRune("{[\"", rune(s.value[0])):
+		return "what was set on " + s.at.Local().Format(time.DateOnly)
+	}
+	return string(s.value)
+}
+
+// sayThere says whether there is still a gig or a song.
+func sayThere(s standing) string {
+	if s.value == nil {
+		return "its removal"
+	}
+	return "what it is now"
+}
+
+func (t thing) saySong(kept, lost standing) (what, keptWords, lostWords string) {
+	what = fmt.Sprintf("the song %q", kept.of.text("title"))
+	switch t.part {
+	case "":
+		return what, sayThere(kept), sayThere(lost)
+	case "learned":
+		what = "the key of " + what
+	default:
+		what = "the " + t.part + " of " + what
+	}
+	return what, sayValue(kept), sayValue(lost)
+}
+
 func (t thing) sayGig(kept, lost standing) (what, keptWords, lostWords string) {
-	name := strconv.Quote(kept.gig.name())
+	name := strconv.Quote(kept.of.text("name"))
 	say := sayText
 	part, title, _ := strings.Cut(t.part, "/")
 	switch part + "/" {
 	case "asked/":
 		return "", "", ""
 	case "/":
-		what = "the gig " + name
-		say = func(v []byte) string { return map[bool]string{true: "its removal", false: "what it is now"}[v == nil] }
-		return what, say(kept.value), say(lost.value)
+		return "the gig " + name, sayThere(kept), sayThere(lost)
 	case partOrder + "/":
 		what = "the order of the songs of " + name
 		a, b := order(kept.value), order(lost.value)
@@ -66,16 +91,16 @@ func (t thing) sayGig(kept, lost standing) (what, keptWords, lostWords string) {
 		}
 		for _, titles := range [][]string{a, b} {
 			for i, t := range titles {
-				titles[i] = kept.gig.title(t)
+				titles[i] = kept.of.title(t)
 			}
 		}
 		return what, strings.Join(a, ", "), strings.Join(b, ", ")
 	case partSong:
-		what = fmt.Sprintf("the song %q of %s", kept.gig.title(title), name)
+		what = fmt.Sprintf("the song %q of %s", kept.of.title(title), name)
 		keptWords, lostWords = saySongs(kept.value, lost.value)
 		return what, keptWords, lostWords
 	case partCall:
-		what = fmt.Sprintf("how %q is called at %s", kept.gig.title(title), name)
+		what = fmt.Sprintf("how %q is called at %s", kept.of.title(title), name)
 		say = sayCall
 	default:
 		what = "the " + t.part + " of " + name
@@ -83,17 +108,17 @@ func (t thing) sayGig(kept, lost standing) (what, keptWords, lostWords string) {
 	return what, say(kept.value), say(lost.value)
 }
 
-// name is the gig's name, or its id where that was lost.
-func (s *gigState) name() string {
-	var name string
-	if json.Unmarshal(s.parts["name"], &name) != nil {
+// text is what a part says, or the id where that was lost.
+func (s *state) text(part string) string {
+	var text string
+	if json.Unmarshal(s.parts[part], &text) != nil {
 		return s.last.key
 	}
-	return name
+	return text
 }
 
 // title is the title of a song as it is written, of the one in its part.
-func (s *gigState) title(part string) string {
+func (s *state) title(part string) string {
 	var song gig.Song
 	if json.Unmarshal(s.parts[partSong+part], &song) != nil {
 		return part

@@ -220,37 +220,39 @@ func dropLate(ctx context.Context, pool *sql.DB) (dropped int, err error) {
 	return dropped, err
 }
 
-// A thing is what two logs may have changed each in its own way: a gig's part or
-// anything else that has a key.
+// A thing is what two logs may have changed each in its own way: a part of a gig, a
+// field of a song, or anything else that has a key.
 type thing struct{ kind, key, part string }
 
 // A standing is what counts of a thing.
 type standing struct {
 	change
 	value []byte // the part's, nil where it was removed
-	gig   *gigState
+	of    *state // of a gig or a song
 }
 
 // standing returns what counts of each thing, removals among them.
 func (v *view) standing(ctx context.Context) (map[thing]standing, error) {
 	all := map[thing]standing{}
-	for c, err := range v.changes(ctx, `WHERE kind <> ? ORDER BY at, id, sum`, kindGig) {
+	for c, err := range v.changes(ctx, `WHERE kind NOT IN (?, ?) ORDER BY at, id, sum`, kindGig, kindSong) {
 		if err != nil {
 			return nil, err
 		}
 		all[thing{c.kind, c.key, ""}] = standing{change: c, value: c.value}
 	}
-	for s, err := range v.gigStates(ctx, "") {
-		if err != nil {
-			return nil, err
-		}
-		whole := standing{change: s.last, gig: s}
-		if s.there() {
-			whole.value = []byte("there")
-		}
-		all[thing{kindGig, s.last.key, ""}] = whole
-		for part, c := range s.by {
-			all[thing{kindGig, c.key, part}] = standing{c, s.parts[part], s}
+	for _, kind := range []string{kindGig, kindSong} {
+		for s, err := range v.states(ctx, kind) {
+			if err != nil {
+				return nil, err
+			}
+			whole := standing{change: s.last, of: s}
+			if s.there() {
+				whole.value = []byte("there")
+			}
+			all[thing{kind, s.last.key, ""}] = whole
+			for part, c := range s.by {
+				all[thing{kind, c.key, part}] = standing{c, s.parts[part], s}
+			}
 		}
 	}
 	return all, nil

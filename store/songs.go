@@ -25,42 +25,18 @@ func fieldsOf(s gig.Song) gigParts {
 	return fields
 }
 
-// songFields returns the fields of each song of the repertoire, by id.
-func (v *view) songFields(ctx context.Context) (map[string]gigParts, error) {
-	all := map[string]gigParts{}
-	for c, err := range v.changes(ctx, `WHERE kind = '`+kindSong+`' ORDER BY key, at, id, sum`) {
+// storedSongs returns the songs of the repertoire by id.
+func (v *view) storedSongs(ctx context.Context) (map[string]gig.Song, error) {
+	songs := map[string]gig.Song{}
+	for state, err := range v.states(ctx, kindSong) {
 		if err != nil {
 			return nil, err
 		}
-		if c.value == nil {
-			delete(all, c.key)
+		if !state.there() {
 			continue
 		}
-		var e edit
-		if err := json.Unmarshal(c.value, &e); err != nil || e.Set == nil {
-			continue // of a program to come
-		}
-		if all[c.key] == nil {
-			all[c.key] = gigParts{}
-		}
-		for field, value := range e.Set {
-			if string(value) == "null" {
-				delete(all[c.key], field)
-			} else {
-				all[c.key][field] = value
-			}
-		}
-	}
-	return all, nil
-}
-
-// storedSongs returns the songs of the repertoire by id. What was removed by one
-// computer and changed by another has no title, and is none.
-func (v *view) storedSongs(ctx context.Context) (map[string]gig.Song, error) {
-	all, err := v.songFields(ctx)
-	songs := map[string]gig.Song{}
-	for id, fields := range all {
-		text, err := json.Marshal(fields)
+		id := state.last.key
+		text, err := json.Marshal(state.parts)
 		var s gig.Song
 		if err != nil || json.Unmarshal(text, &s) != nil {
 			return nil, damagedError(v.path, "the song "+id+" does not read", err)
@@ -71,7 +47,7 @@ func (v *view) storedSongs(ctx context.Context) (map[string]gig.Song, error) {
 		s.ID, s.Called, s.Stored = id, s.Learned, true
 		songs[id] = s
 	}
-	return songs, err
+	return songs, nil
 }
 
 // Songs returns the songs of the repertoire by title.
@@ -92,19 +68,26 @@ func (v *view) Songs(ctx context.Context) ([]gig.Song, error) {
 // changes meanwhile stays. A song without an ID is a new one.
 func (db *DB) PutSongs(ctx context.Context, songs ...gig.Song) error {
 	return db.change(ctx, "save the songs", func(v *view) ([]change, error) {
-		now, err := v.songFields(ctx)
-		if err != nil {
-			return nil, err
+		now := map[string]*state{}
+		for s, err := range v.states(ctx, kindSong) {
+			if err != nil {
+				return nil, err
+			}
+			now[s.last.key] = s
 		}
+		there := func(id string) bool { return now[id] != nil && now[id].there() }
 		var changes []change
 		for _, s := range songs {
 			id, fields := s.ID, fieldsOf(s)
 			if id == "" {
-				for id = clean(strings.ToLower(s.Title), maxName-9); now[id] != nil; id += "'" {
+				for id = clean(strings.ToLower(s.Title), maxName-9); there(id); id += "'" {
 				}
 			}
-			set := now[id].to(fields)
-			if len(set) == 0 {
+			if now[id] == nil {
+				now[id] = &state{}
+			}
+			set := now[id].parts.to(fields)
+			if len(set) == 0 && there(id) {
 				continue
 			}
 			value, err := json.Marshal(edit{set})
@@ -114,7 +97,7 @@ func (db *DB) PutSongs(ctx context.Context, songs ...gig.Song) error {
 			if err != nil {
 				return nil, err
 			}
-			now[id] = fields
+			now[id] = &state{parts: fields, last: change{kind: kindSong}}
 			changes = append(changes, change{kind: kindSong, key: id, value: value})
 		}
 		return changes, nil
@@ -123,11 +106,5 @@ func (db *DB) PutSongs(ctx context.Context, songs ...gig.Song) error {
 
 // RemoveSong removes the song of this id. [ErrMissing] says that there is none.
 func (db *DB) RemoveSong(ctx context.Context, id string) error {
-	return db.change(ctx, "remove the song", func(v *view) ([]change, error) {
-		songs, err := v.songFields(ctx)
-		if err == nil && songs[id] == nil {
-			err = &Error{Kind: ErrMissing, Path: db.path, What: "there is no song of the id " + clean(id, maxName)}
-		}
-		return []change{{kind: kindSong, key: id}}, err
-	})
+	return db.remove(ctx, kindSong, id)
 }

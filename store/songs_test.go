@@ -3,6 +3,7 @@ package store_test
 import (
 	"errors"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -40,8 +41,10 @@ func TestASongOfTwoComputersIsMergedByField(t *testing.T) {
 	if err := errors.Join(here.PutSongs(t.Context(), a), there.PutSongs(t.Context(), b)); err != nil {
 		t.Fatal(err)
 	}
-	merge(t, there, here.Path())
-	merge(t, here, there.Path())
+	lost := append(merge(t, there, here.Path()).Lost, merge(t, here, there.Path()).Lost...)
+	if len(lost) > 0 {
+		t.Errorf("nothing was lost, and it is told: %+v", lost)
+	}
 	want := kept[0]
 	want.Title, want.Tempo = "Copper Umbrella", 96
 	for _, db := range []*store.DB{here, there} {
@@ -57,6 +60,55 @@ func TestASongOfTwoComputersIsMergedByField(t *testing.T) {
 		if diff := cmp.Diff([]gig.Song{inGig}, gigs[0].Songs); diff != "" {
 			t.Error(diff)
 		}
+	}
+	// Of one field the later change counts and the other is told; a song that one of them
+	// removed is there again, whole, where the other changed it later.
+	for _, c := range []struct {
+		here, there func(s *gig.Song)
+		want        []string // what, kept, lost
+	}{
+		{func(s *gig.Song) { s.Tempo = 100 }, func(s *gig.Song) { s.Tempo = 104 },
+			[]string{`the tempo of the song "Copper Umbrella"`, "104", "100"}},
+		{func(s *gig.Song) { s.Chart = "Key: D\n\n1\n" }, func(s *gig.Song) { s.Chart = "Key: D\n\n4\n" },
+			[]string{`the chart of the song "Copper Umbrella"`, "what was set on 2026-11-25", "what was set on 2026-11-25"}},
+		{nil, func(s *gig.Song) { s.Learned = "E" },
+			[]string{`the song "Copper Umbrella"`, "what it is now", "its removal"}},
+	} {
+		a, b := songs(here)[0], songs(there)[0]
+		hour := max(here.Now().Sub(morning), there.Now().Sub(morning)) + time.Hour
+		here.Now = func() time.Time { return morning.Add(hour) }
+		there.Now = func() time.Time { return morning.Add(hour + time.Hour) }
+		c.there(&b)
+		err := there.PutSongs(t.Context(), b)
+		if c.here == nil {
+			err = errors.Join(err, here.RemoveSong(t.Context(), a.ID))
+		} else {
+			c.here(&a)
+			err = errors.Join(err, here.PutSongs(t.Context(), a))
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := merge(t, here, there.Path())
+		var told []string
+		for _, l := range m.Lost {
+			told = append(told, l.What, l.Kept, l.Lost)
+		}
+		if diff := cmp.Diff(c.want, told); diff != "" {
+			t.Error(diff)
+		}
+		b.Called = b.Learned
+		if diff := cmp.Diff(b, songs(here)[0]); diff != "" {
+			t.Error(diff)
+		}
+		merge(t, there, here.Path())
+	}
+	// One that was removed leaves nothing to a new one of its title.
+	if err := errors.Join(here.RemoveSong(t.Context(), want.ID), here.PutSongs(t.Context(), gig.Song{Title: "Tin Umbrella", Learned: "C", Sections: song.Sections})); err != nil {
+		t.Fatal(err)
+	}
+	if s := songs(here)[0]; s.ID != want.ID || s.Learned != "C" || s.Tempo != 0 || s.Chart != "" {
+		t.Errorf("the new one is %+v", s)
 	}
 	if err := here.RemoveSong(t.Context(), "tin umbrella'"); err != nil || len(songs(here)) != 1 {
 		t.Errorf("%v, %d songs are left", err, len(songs(here)))
