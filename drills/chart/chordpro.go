@@ -19,6 +19,7 @@ var shortNames = map[string]string{
 }
 
 var (
+	nextForm  = regexp.MustCompile(`\}\s*\{`)
 	labelForm = regexp.MustCompile(`\blabel\s*=\s*(?:"([^"]*)"|'([^']*)')`)
 	shapeForm = regexp.MustCompile(`^(?:shape\s*=\s*(?:"[^"]*"|'[^']*')|[0-9+x]*[0-9])\s*:?\s*`)
 )
@@ -38,11 +39,17 @@ func (r *reader) readChordPro(text string) {
 		parts := directiveForm.FindStringSubmatch(line)
 		switch {
 		case i == len(lines)-1 && line == "":
+		case parts != nil && nextForm.MatchString(line):
+			r.fault(1, line, "two directives? give each a line of its own")
 		case parts != nil:
 			inside = r.directive(line, parts, inside)
 		case asIs[inside] || strings.TrimSpace(line) == "" || line[0] == '#':
 			now.Lines = append(now.Lines, Line{Text: line})
 		case strings.HasPrefix(strings.TrimSpace(line), "{"):
+			if strings.Contains(line, "}") {
+				r.fault(1, line, "a directive? give it a line of its own, and begin its name with a letter")
+				break
+			}
 			r.fault(1, line, "a directive? close it with }, and begin its name with a letter")
 		case inside == "grid":
 			r.grid(line, now)
@@ -130,6 +137,10 @@ func labelOf(kind, value string) string {
 
 // lyrics reads a line of words with [chords] in it.
 func (r *reader) lyrics(line string, s *Section) {
+	if !strings.Contains(line, "[") && r.bare(line) {
+		r.fault(1, line, "chords? give each brackets, like [G]; words that look like them go behind []")
+		return
+	}
 	l := Line{Kind: Music, Sung: true}
 	var words strings.Builder
 	for at := 0; at < len(line); {
@@ -159,6 +170,14 @@ func (r *reader) lyrics(line string, s *Section) {
 		l = Line{Text: l.Words}
 	}
 	s.Lines = append(s.Lines, l)
+}
+
+// bare reports whether a line is chords and nothing else, as they stand over lyrics.
+func (r *reader) bare(line string) bool {
+	r.quiet = true
+	found := r.music(line)
+	r.quiet = false
+	return len(found.faults) == 0 && (found.chords > 1 || found.chords > 0 && found.bars > 0)
 }
 
 // bracket reads what stands in brackets.
@@ -198,8 +217,11 @@ func (r *reader) grid(line string, s *Section) {
 		_, size := utf8.DecodeRuneInString(line[at:])
 		at += size
 	}
-	if first < 0 {
+	switch {
+	case first < 0:
 		first, last = len(line), len(line)
+	case timesForm.MatchString(strings.TrimSpace(line[last:])):
+		last = len(line)
 	}
 	var all row
 	note := func(from, to int) {

@@ -19,6 +19,18 @@ func after(column int, r rune) int {
 	return column + 1
 }
 
+// space returns how many bytes of space s begins with, which is not empty. Pages of the
+// web have spaces that do not break, and some that take no room.
+func space(s string) int {
+	if s[0] == ' ' || s[0] == '\t' {
+		return 1
+	}
+	if r, size := utf8.DecodeRuneInString(s); unicode.IsSpace(r) || r == '\u200b' || r == '\ufeff' {
+		return size
+	}
+	return 0
+}
+
 // columns returns how many columns a text takes.
 func columns(s string) (n int) {
 	for _, r := range s {

@@ -195,8 +195,11 @@ func (v view) apply(c Chart) Chart {
 			for j := range l.Marks {
 				m := &l.Marks[j]
 				m.Tight = m.Tight && !v.all // 4-5 would be one chord
-				if m.Kind == Chord {
+				switch {
+				case m.Kind == Chord:
 					v.write(m, key, to, names)
+				case m.Kind == Ending && v.all && v.in == Numbers && m.Text[0] != '[':
+					m.Text = "[" + m.Text // 1. would be a chord held
 				}
 			}
 			kept = append(kept, l)

@@ -30,10 +30,12 @@ func Read(name, text string, o Options) ([]Chart, error) {
 		return nil, fmt.Errorf("%s is no chart: it has more than %d KB", base, Largest>>10)
 	case !utf8.ValidString(text) || strings.ContainsRune(text, 0):
 		return nil, fmt.Errorf("%s is not UTF-8 text: save it as UTF-8", base)
-	case strings.Count(text, "\n") > mostLines:
-		return nil, fmt.Errorf("%s is no chart: it has more than %d lines", base, mostLines)
 	}
 	text = strings.ReplaceAll(strings.TrimPrefix(text, "\ufeff"), "\r\n", "\n")
+	text = strings.ReplaceAll(text, "\r", "\n") // as old files end their lines
+	if strings.Count(text, "\n") > mostLines {
+		return nil, fmt.Errorf("%s is no chart: it has more than %d lines", base, mostLines)
+	}
 	number := 0
 	for line := range strings.Lines(text) {
 		if number++; len(line) > longestLine {
@@ -133,6 +135,7 @@ func FormatOf(name, text string) Format {
 	case ".cho", ".crd", ".chopro", ".chordpro", ".chord", ".pro":
 		return ChordPro
 	}
+	text = strings.ReplaceAll(text, "\u00a0", " ")
 	if strings.Contains(text, "{") && anyDirective.MatchString(text) || strings.Contains(text, "[") && slices.ContainsFunc(strings.Split(text, "\n"), func(line string) bool {
 		return strings.Contains(line, "[") && inLyrics.MatchString(line)
 	}) {

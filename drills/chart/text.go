@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"surefret/drills/theory"
 )
 
 // Bounds that keep a mistake from becoming a page of nonsense, and a file that is
@@ -18,15 +20,16 @@ const (
 )
 
 var (
-	fieldForm    = regexp.MustCompile(`^(\s*(?i:(title|key|tempo|bpm|time|metre|meter|capo))\s*[:=]\s*)(.*?)\s*$`)
-	capoForm     = regexp.MustCompile(`^(?i:(?:fret )?(\d{1,2})(?:st|nd|rd|th)?(?: fret)?)(?:[,;]?\s*\(?(?i:play(?: in)?)\s+([^)\s]+)\)?)?$`)
-	bareCapo     = regexp.MustCompile(`^(\s*(?i:capo)\s+)((?i:fret )?\d.*?)\s*$`)
+	fieldForm    = regexp.MustCompile(`^(\s*(?i:(title|key|tempo|bpm|time|metre|meter|capo))\s*[:=][\s\x{a0}]*)(.*?)[\s\x{a0}]*$`)
+	capoForm     = regexp.MustCompile(`^(?i:(?:(?:on|at) )?(?:the )?(?:fret )?(\d{1,2})(?:st|nd|rd|th)?(?: fret)?)(?:[,;]?\s*\(?(?i:play(?: in)?)\s+([^)\s]+)\)?)?$`)
+	bareCapo     = regexp.MustCompile(`^(\s*(?i:capo)\s+)((?i:(?:(?:on|at) )?(?:the )?(?:fret )?)\d.*?)\s*$`)
 	tempoForm    = regexp.MustCompile(`^(?:♩\s*=\s*)?(\d{2,3})(?:\s*(?i:bpm))?$`)
 	bracketForm  = regexp.MustCompile(`^\s*\[([^\[\]]*[^\[\]\s][^\[\]]*)\](.*)$`)
 	colonForm    = regexp.MustCompile(`^\s*([^:|]{1,40}):(.*)$`)
 	sectionWords = `(?i:intro|introduction|verse|strophe|chorus|refrain|pre-?chorus|bridge|middle(?: eight| 8)?|solo|instrumental|interlude|break|turnaround|vamp|tag|coda|outro|end|ending|hook|part|section|riff)`
 	headingForm  = regexp.MustCompile(`^\s*(` + sectionWords + `(?:\s+(?:\d{1,2}|[A-Z]))?)\s*(\(?[x×]\s?\d{1,2}\)?)?\s*$`)
 	namedForm    = regexp.MustCompile(`^\s*` + sectionWords + `\b`)
+	remarkForm   = regexp.MustCompile(`^[^:|]{0,30}\b(?i:tuning|tuned|strum\w*|pattern|picking|range|notes?|(?:original|recorded|recording|album|male|female|suggested) key)\b[^:|]{0,30}:`)
 	headTimes    = regexp.MustCompile(`^\s*\(?[x×]\s?(\d{1,2})\)?:?\s*$`)
 )
 
@@ -48,6 +51,8 @@ func (r *reader) readText(text string) {
 		case r.typed:
 			r.keep(now, r.music(line), Music)
 		case r.field(line, now):
+		case above == nil && strings.Contains(line, ":") && remarkForm.MatchString(line) && !namedForm.MatchString(line):
+			now.Lines = append(now.Lines, Line{Text: line}) // its letters are notes or strokes
 		case r.heading(line):
 			body = true
 		case r.isMusic(line, now):
@@ -82,7 +87,7 @@ func (r *reader) keep(s *Section, found row, kind LineKind) {
 // isMusic takes a line if it is music: each word of it is, and one of them surely;
 // or it begins with a bar line; or more than half of it is chords.
 func (r *reader) isMusic(line string, s *Section) bool {
-	trimmed := strings.TrimLeft(line, " \t")
+	trimmed := strings.TrimSpace(line)
 	r.quiet = true
 	found := r.music(line)
 	if r.quiet = false; found.lost() && barSign(trimmed) == "" {
@@ -95,14 +100,30 @@ func (r *reader) isMusic(line string, s *Section) bool {
 	sure = sure || found.near > 0
 	far := len(found.faults) - found.near // from any chord
 	whole := far == 0 && len(found.marks)+found.near > 0
-	if !(whole && sure || barSign(trimmed) != "" && found.bars > 0 || found.chords+found.near > 1 && 2*far < found.words) {
+	if !(whole && sure || barSign(trimmed) != "" && found.bars > 0 || found.chords+found.near > 1 && 2*far < found.words+found.bars || r.small(line)) {
 		return false
 	}
 	if len(found.faults) > 0 {
 		found = r.music(line)
 	}
+	if bareMeter.MatchString(trimmed) {
+		r.fault(1+strings.Index(line, trimmed), trimmed, "a metre, or a chord over a bass? write ("+trimmed+") behind the next bar line, or | "+trimmed+" |")
+	}
 	r.keep(s, found, Music)
 	return true
+}
+
+// small reports whether a line is chords that begin with small letters, and not only
+// with those that are words.
+func (r *reader) small(line string) bool {
+	words, sure := strings.Fields(line), false
+	for _, w := range words {
+		if w[0] >= 0x80 || r.chart.Names.System == theory.Solfege || !r.reads(strings.ToUpper(w[:1])+w[1:]) {
+			return false
+		}
+		sure = sure || w[0] >= 'a' && w != "a" && w != "am"
+	}
+	return sure && len(words) > 1
 }
 
 // sing puts words under a line of music: each mark then stands at an offset in them.
@@ -120,7 +141,13 @@ func (l *Line) sing(words string) {
 
 // field reads a fact about the song: "Key: G", "Capo 1, play G".
 func (r *reader) field(line string, s *Section) bool {
-	if len(line) > 200 || !strings.ContainsAny(line, ":=") && !strings.Contains(line, "apo ") {
+	if value := strings.TrimSpace(line); r.marks == 0 && bareMeter.MatchString(value) {
+		label := line[:strings.Index(line, value)]
+		r.fact("time", value, 1+utf8.RuneCountInString(label))
+		s.Lines = append(s.Lines, Line{Kind: Field, Field: "time", Label: label, Text: value})
+		return true
+	}
+	if len(line) > 200 || !strings.ContainsAny(line, ":=") && !strings.Contains(line, "apo ") && !strings.Contains(line, "APO ") {
 		return false
 	}
 	parts := fieldForm.FindStringSubmatch(line)
@@ -179,6 +206,10 @@ func (r *reader) fact(name, value string, column int) {
 func (r *reader) setKey(value string, column int) {
 	k, err := r.chart.Names.ParseKey(value)
 	if err != nil {
+		if value != "" && value[0] == 'H' && r.chart.Names.System == theory.English {
+			r.fault(column, value, "B"+value[1:]+"? H is a German name, which the setting of note names turns on")
+			return
+		}
 		r.fault(column, value, "no key: give it like Eb, F#m or A minor")
 		return
 	}

@@ -68,12 +68,12 @@ func barSign(s string) string {
 
 // music reads a line of music from left to right.
 func (r *reader) music(text string) (found row) {
-	column, numbered := 0, !strings.ContainsFunc(text, func(c rune) bool { return c >= 'A' && c <= 'V' })
+	column, numbered := 0, !lettered(text)
 	for at := 0; at < len(text); {
-		switch sign := barSign(text[at:]); {
-		case text[at] == ' ' || text[at] == '\t':
+		switch sign, blank := barSign(text[at:]), space(text[at:]); {
+		case blank > 0:
 			column = after(column, rune(text[at]))
-			at++
+			at += blank
 			continue
 		case sign != "":
 			found.bars++
@@ -81,7 +81,7 @@ func (r *reader) music(text string) (found row) {
 			at, column = at+len(sign), column+utf8.RuneCountInString(sign)
 		default:
 			end := at
-			for end < len(text) && text[end] != ' ' && text[end] != '\t' && barSign(text[end:]) == "" || end == at {
+			for end < len(text) && space(text[end:]) == 0 && barSign(text[end:]) == "" || end == at {
 				_, size := utf8.DecodeRuneInString(text[end:])
 				end += size
 			}
@@ -95,7 +95,42 @@ func (r *reader) music(text string) (found row) {
 			break
 		}
 	}
+	r.endings(text, &found)
 	return found
+}
+
+// lettered reports whether a letter or a roman numeral stands on a line.
+func lettered(text string) bool {
+	for i, c := range text {
+		if c < 'A' || c > 'V' || c == 'N' || c == 'R' {
+			continue
+		}
+		if c != 'C' || !strings.HasSuffix(strings.TrimRight(text[:i], "./ "), "N") { // N.C.
+			return true
+		}
+	}
+	return false
+}
+
+// endings refuses |1 D | in a row of letters, whose 1 is an ending or a chord.
+func (r *reader) endings(text string, found *row) {
+	var w walk
+	for i, m := range found.marks {
+		if m.Kind != Chord || m.In != Numbers || len(m.Text) > 1 || i == 0 || found.marks[i-1].Kind != BarLine {
+			continue
+		}
+		for _, next := range found.marks[i+1:] {
+			if next.Kind == BarLine {
+				break
+			}
+			if next.Kind == Chord && next.In == Letters {
+				place := 1 + utf8.RuneCountInString(text[:w.to(text, m.At)])
+				found.near++
+				found.faults = append(found.faults, Fault{r.line, place, m.written(), "an ending, or a chord? write [" + m.Text + ". or the chord by its letter"})
+				break
+			}
+		}
+	}
 }
 
 // lost reports whether so little of a line is music that it need not be read on.
@@ -367,7 +402,10 @@ func (r *reader) nearest(text string) string {
 	switch {
 	case unicode.IsLower(first) && !r.typed:
 		if upper := string(unicode.ToUpper(first)) + rest; r.reads(upper) {
-			return upper + " or " + string(unicode.ToUpper(first)) + "m" + rest + "? a chord begins with a capital"
+			if minor := string(unicode.ToUpper(first)) + "m" + rest; r.reads(minor) {
+				upper += " or " + minor
+			}
+			return upper + "? a chord begins with a capital"
 		}
 	case first == 'H' && r.chart.Names.System == theory.English && r.reads("B"+rest):
 		return "B" + rest + "? H is a German name, which the setting of note names turns on"
