@@ -148,9 +148,7 @@ var claims = []claim{
 	}},
 	{`string (\d)(?:, fret \d+|, open)? is missing`, func(c claimed, m []string) bool { return !strings.Contains(c.v.Given, m[0]) }},
 	// Intervals and patterns.
-	{interval + `(?: up)?: ` + hops + `(?:; the octave: ` + hops + `)?`, func(c claimed, m []string) bool {
-		return c.hopsHold(wide(m[1]), m[2], m[3], m[4]) && (m[5] == "" || c.hopsHold(12, m[5], m[6], m[7]))
-	}},
+	{interval + `(?: up)?: ` + hops, func(c claimed, m []string) bool { return c.hopsHold(wide(m[1]), m[2], m[3], m[4]) }},
 	{interval + ` would be (?:fret (\d+) of|the open) string (\d)`, func(c claimed, m []string) bool {
 		fret, _ := strconv.Atoi(m[2])
 		from := c.q.Marks[0].At
@@ -227,7 +225,7 @@ var claims = []claim{
 		n := atoi(m[1]) - 1
 		return strings.Fields(c.v.Want)[n] == m[2] && strings.Fields(c.v.Given)[n] == m[3]
 	}},
-	{`by number: ([b#\d ]+); (?:in (\S+(?: minor)?): ([A-G#b ]+)|on the neck: ([\d/ ]+))(?:; the octave: .*)?`, func(c claimed, m []string) bool {
+	{`by number: ([b#\d ]+); (?:in (\S+(?: minor)?): ([A-G#b ]+)|on the neck: ([\d/ ]+))`, func(c claimed, m []string) bool {
 		key := regexp.MustCompile(`In (\S+(?: minor)?),`).FindStringSubmatch(c.q.Text)
 		notes := m[3]
 		if notes == "" {

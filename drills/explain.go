@@ -118,12 +118,13 @@ func (s Setup) isInterval(from, given, want fretboard.Position) string {
 	return fmt.Sprintf("%s is %s", fret, sayInterval(s.Neck.MIDI(given)-s.Neck.MIDI(from)))
 }
 
-// withOctave adds the pattern of the octave to a rule, where an answer was off by some.
-func (s Setup) withOctave(rule string, off int) string {
+// orOctave is the rule, or the pattern of the octave where an answer was off by octaves
+// alone: he knew the rule.
+func (s Setup) orOctave(rule string, off int) string {
 	if off%12 != 0 {
 		return rule
 	}
-	return rule + "; " + s.octaves()
+	return sentence(s.octaves())
 }
 
 // spelledPair labels two places with the names that their interval has: a minor third

@@ -143,7 +143,7 @@ func (s Setup) intervalName(low, high fretboard.Position) Question {
 		same := size == full || given == given.Simple() && size == abs(want.Simple().Semitones)
 		v := Verdict{Right: same, Given: given.Name(), Want: want.Name(), Why: s.patternRule(low, high), Marks: s.spelledPair(low, high)}
 		if !same {
-			v.Is, v.Why = s.whereInterval(given, low, high), s.withOctave(v.Why, size-full)
+			v.Is, v.Why = s.whereInterval(given, low, high), s.orOctave(v.Why, size-full)
 		}
 		if same && given != want {
 			v.Note = withAn("exactly a " + want.Name())
@@ -188,7 +188,7 @@ func (s Setup) intervalPlace(from, to fretboard.Position, way string) Question {
 			Marks: s.spelledPair(low, high),
 		}
 		if !v.Right {
-			v.Is, v.Why = s.isInterval(from, given, to), s.withOctave(v.Why, given.Fret-to.Fret)
+			v.Is, v.Why = s.isInterval(from, given, to), s.orOctave(v.Why, given.Fret-to.Fret)
 		}
 		return v, nil
 	}

@@ -119,7 +119,7 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 			Marks: []Mark{{at, s.Names.Note(want)}},
 		}
 		if !v.Right {
-			v.Is = s.whereNote(s.nearestPlace(given, at), given)
+			v.Is = s.landmark(s.nearestPlace(given, at), given)
 		}
 		if other := s.Neck.Pitch(at, want.Alter >= 0).Note; other != want {
 			v.Note = "also " + s.Names.Note(other)

@@ -162,7 +162,7 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 				Marks: s.drawn(p, true),
 			}
 			if !v.Right {
-				v.Is = s.whereNote(s.nearestPlace(given, root), given)
+				v.Is = s.landmark(s.nearestPlace(given, root), given)
 			}
 			return v, nil
 		}

@@ -306,10 +306,7 @@ func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question 
 		v := Verdict{Right: true, Given: fretboard.WritePlaces(given), Want: fretboard.WritePlaces(line.Path), Why: s.walkRule(k, line), Marks: s.walked(line, line.Path)}
 		for i, p := range given {
 			if off := s.Neck.MIDI(p) - s.Neck.MIDI(line.Path[i]); v.Right && off != 0 {
-				v.Right, v.Is = false, s.offBy(p, line.Notes()[i], off)
-				if off%12 == 0 {
-					v.Why = s.withOctave(v.Why, off)
-				}
+				v.Right, v.Is, v.Why = false, s.offBy(p, line.Notes()[i], off), s.orOctave(v.Why, off)
 			}
 		}
 		if v.Right {

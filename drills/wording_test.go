@@ -122,3 +122,23 @@ func TestFeedbackSpellsAsTheQuestionDoes(t *testing.T) {
 		}
 	}
 }
+
+// Whoever is off by octaves alone knows the rule: he is told the octave's pattern, and
+// nothing else.
+func TestAWrongOctaveIsAnsweredWithItsPattern(t *testing.T) {
+	s := standard()
+	at := func(str, fret int) fretboard.Position { return fretboard.Position{String: str, Fret: fret} }
+	a := must(theory.ParseKey("A"))
+	r := must(fretboard.Shape("a-form-major"))
+	for answer, q := range map[string]Question{
+		"19":                 s.intervalPlace(at(2, 4), at(5, 7), "below"),
+		"P12":                s.intervalName(at(5, 7), at(4, 9)),
+		"5/12 4/9 4/11 4/12": s.walkPlaces(motions[0], a, must(s.line(motions[0], a))),
+		"x 10 0 12 12 10":    s.placeTones(r, call{root: theory.Note{Letter: theory.G}}),
+	} {
+		v, err := q.Judge(answer)
+		if err != nil || v.Right || !strings.Contains(v.Is, "octave") || v.Why != "The octave: two strings over, two frets up; from string 4 or 3, three" {
+			t.Errorf("%s answered %s: %q, %q, %v", q.Text, answer, v.Is, v.Why, err)
+		}
+	}
+}
