@@ -111,6 +111,10 @@ var claims = []claim{
 		return c.pc(c.q.String, atoi(m[1]), m[2]) && (m[3] == "" || slices.ContainsFunc(must(theory.ParseChord(m[3])).Notes(), must(theory.ParseNote(m[2])).Enharmonic))
 	}},
 	{`the open string (\d) is ` + noteWord + `(?:: the shape there is \S+)?`, func(c claimed, m []string) bool { return c.pc(atoi(m[1]), 0, m[2]) }},
+	{`(?:fret (\d+)|the open string \d) is ` + noteWord + `, but the shape cannot be played there`, func(c claimed, m []string) bool {
+		fret, _ := strconv.Atoi(m[1])
+		return c.pc(c.q.String, fret, m[2]) && !slices.Contains(strings.Fields(c.v.Want), strconv.Itoa(fret))
+	}},
 	{`(?:from (\S+(?: minor)?) to (\S+(?: minor)?): ` + fretsUp + ` on the same strings; )?` + noteWord + ` is (?:(\S+ frets?) (above|below) (?:the open (\S+?)|(\S+) at fret (\d+))|at fret (\d+)(?:, on the (?:double )?inlay|, an octave above the open string)?|string (\d), open)(?:, and an octave above string (\d), fret (\d+))?`, func(c claimed, m []string) bool {
 		str := c.q.String
 		if str == 0 {

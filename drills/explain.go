@@ -24,11 +24,15 @@ func (s Setup) whereNote(at fretboard.Position, note theory.Note) string {
 
 // isNote says which note a place gives.
 func (s Setup) isNote(at fretboard.Position, flats bool) string {
-	name := s.Names.Note(s.noteAt(at, flats))
+	return s.gives(at, s.noteAt(at, flats))
+}
+
+// gives says that a place gives a note.
+func (s Setup) gives(at fretboard.Position, n theory.Note) string {
 	if at.Fret == 0 {
-		return fmt.Sprintf("the open string %d is %s", at.String, name)
+		return fmt.Sprintf("the open string %d is %s", at.String, s.Names.Note(n))
 	}
-	return fmt.Sprintf("fret %d is %s", at.Fret, name)
+	return fmt.Sprintf("fret %d is %s", at.Fret, s.Names.Note(n))
 }
 
 // nearestPlace is the place of a note on the string of another place, the nearest to it.

@@ -166,3 +166,28 @@ func TestNobodyIsAskedForAChordThatNobodySays(t *testing.T) {
 		}
 	}
 }
+
+// Where the right note is no answer, since the shape would leave the neck, that is said:
+// not that it is the chord, or the key, that was asked for. And no other chord is said
+// to be where it cannot be held.
+func TestARootWithoutRoomForItsShapeIsSaidToBeOne(t *testing.T) {
+	s, c := standard(), theory.Note{Letter: theory.A}
+	r := must(fretboard.Shape("triad-543-diminished-root"))
+	in := func(root string, key string) call {
+		return call{root: must(theory.ParseNote(root)), key: must(theory.ParseKey(key))}
+	}
+	for _, v := range []struct {
+		q        Question
+		fret, is string
+	}{
+		{s.placeRoot(r, call{root: c}), "0", "the open string 5 is A, but the shape cannot be played there"},
+		{s.placeRoot(r, call{root: c}), "1", "fret 1 is A#"},
+		{s.placeRoot(r, call{root: c}), "4", "fret 4 is C#: the shape there is C#dim"},
+		{s.moveShape(r, in("E", "F"), in("A", "Bb")), "0", "the open string 5 is A, but the shape cannot be played there"},
+		{s.moveShape(r, in("E", "F"), in("A", "Bb")), "11", "fret 11 would be the key of A"},
+	} {
+		if got, err := v.q.Judge(v.fret); err != nil || got.Right || got.Is != v.is {
+			t.Errorf("%s answered %s: %q, %v, want %q", v.q.Text, v.fret, got.Is, err, v.is)
+		}
+	}
+}

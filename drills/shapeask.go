@@ -83,7 +83,11 @@ func (s Setup) wantRoot(q Question, r fretboard.Recipe, root theory.Note, told [
 			Why:   because(shown) + s.whereNote(fretboard.Position{String: q.String, Fret: shown.Fret}, root),
 			Marks: s.drawn(shown, true),
 		}
-		if !v.Right {
+		switch {
+		case v.Right:
+		case s.Neck.MIDI(given)%12 == root.PitchClass(): // at the nut, or at the end of the neck
+			v.Is = s.gives(given, root) + ", but the shape cannot be played there"
+		default:
 			v.Is = is(given)
 		}
 		return v, nil

@@ -116,14 +116,16 @@ func (s Setup) shapeLesson(p fretboard.Placement) Lesson {
 	}
 }
 
-// isRoot says what a shape would be with its root at a fret that was given.
+// isRoot says what a shape would be with its root at a fret that was given, where it can
+// be played there.
 func (s Setup) isRoot(r fretboard.Recipe, at fretboard.Position, flats bool) string {
 	said := s.isNote(at, flats)
 	if r.Over != (theory.Interval{}) || r.Kind == fretboard.KindScale {
 		return said
 	}
 	root := s.plainRoot(r, s.noteAt(at, flats))
-	if over := s.over(r, root); over != s.Names.Note(root) {
+	there := func(p fretboard.Placement) bool { return p.Fret == at.Fret }
+	if over := s.over(r, root); over != s.Names.Note(root) && slices.ContainsFunc(s.playable(r, root), there) {
 		said += ": the shape there is " + over
 	}
 	return said
