@@ -63,9 +63,11 @@ func TestChordsWithoutAKeyAreSpelledPlainly(t *testing.T) {
 
 // Common practice, no source: a chart that wants C in the bass writes F/A otherwise
 // than F.
-func TestAThirdInTheBassIsTheChordsName(t *testing.T) {
+func TestAToneInTheBassIsTheChordsName(t *testing.T) {
 	c := whole()
-	for _, name := range []string{"over-third-6-major@E2-D3-G3-B3", "over-third-5-minor@A2-D3-G3-B3"} {
+	for name, tone := range map[string]string{
+		"over-third-6-major@E2-D3-G3-B3": "third", "over-third-5-minor@A2-D3-G3-B3": "third", "over-fifth-5-minor@A2-D3-G3-B3-E4": "fifth",
+	} {
 		q, err := c.Ask("shape/"+name+"/read", seeded(1))
 		if err != nil {
 			t.Fatal(err)
@@ -75,7 +77,7 @@ func TestAThirdInTheBassIsTheChordsName(t *testing.T) {
 		if !slashed {
 			t.Fatalf("%s wants %s", q.Text, v.Want)
 		}
-		if v, err := q.Judge(plain); err != nil || v.Right || v.Note != "not quite: its third, "+bass+", is in the bass" {
+		if v, err := q.Judge(plain); err != nil || v.Right || v.Note != "not quite: its "+tone+", "+bass+", is in the bass" {
 			t.Errorf("%s answered %s: %+v, %v", q.Text, plain, v, err)
 		}
 		if v, err := q.Judge(v.Want); err != nil || !v.Right || v.Note != "" {

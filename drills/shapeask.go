@@ -195,7 +195,8 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 		case v.Right && given != want:
 			v.Note = "also called " + s.Names.Chord(given)
 		case !v.Right && given.Root.Enharmonic(want.Root) && given.Quality == want.Quality && !given.Slashed():
-			v.Note = fmt.Sprintf("not quite: its third, %s, is in the bass", s.Names.Note(want.Bass()))
+			tone, _, _ := strings.Cut(p.Recipe.Family, " ") // one of byBass
+			v.Note = fmt.Sprintf("not quite: its %s, %s, is in the bass", tone, s.Names.Note(want.Bass()))
 		}
 		return v, nil
 	}
