@@ -40,7 +40,6 @@ type Item struct {
 	Stage   int           // when it is met: 0 first
 	Strings []int         // the strings it is about, none for items without a neck
 	Kin     []Kin
-	Guess   float64 // the chance that a guess is right, so that a lucky answer is not taken for knowledge: 0.5 between two choices
 }
 
 // A Kin is another item whose practice helps this one.
@@ -195,25 +194,9 @@ func NewCatalogue(s Setup) *Catalogue {
 		c.items = append(c.items, f.items(s)...)
 	}
 	for i, it := range c.items {
-		c.index[it.ID], c.items[i].Guess = i, guess(it.ID)
+		c.index[it.ID] = i
 	}
 	return c
-}
-
-// guess is the chance that a guess is right: among twelve notes or a dozen frets, the
-// six chords of a key, two choices. A wrong note of four by ear is never the first or the
-// last. Who guesses several notes in a row is never right.
-func guess(id string) float64 {
-	family, what, _ := strings.Cut(id, "/")
-	switch {
-	case family == "ear" && (what == "tenth" || what == "walkup" || strings.HasPrefix(what, "chord")):
-		return 1. / 2
-	case family == "walkup" || strings.HasPrefix(what, "progression"):
-		return 0
-	case family == "key" && strings.ContainsAny(what, "1234567"):
-		return 1. / 6
-	}
-	return 1. / 12
 }
 
 // Items returns every item, in the order they are met within each family. The

@@ -47,15 +47,3 @@ func TestFiguresAndWordsAreExplained(t *testing.T) {
 		t.Errorf("%s comes with %v", q.Text, q.Terms)
 	}
 }
-
-// Between two choices a lucky answer proves little, and the item says so.
-func TestItemsSayHowFarAGuessGoes(t *testing.T) {
-	c := whole()
-	for _, it := range c.Items() {
-		q := must(c.Ask(it.ID, seeded(4)))
-		switch {
-		case q.Expect == ExpectChoice && it.Guess != 0.5, q.Expect != ExpectChoice && it.Guess > 0.2:
-			t.Errorf("%s: a guess is right with a chance of %.2f", q.Text, it.Guess)
-		}
-	}
-}
