@@ -47,7 +47,7 @@ func TestItemsAreMetInTheirStages(t *testing.T) {
 func TestTheBasicItemsAreSomeForty(t *testing.T) {
 	count := map[Family]int{}
 	for _, it := range whole().Items() {
-		if it.Basic() {
+		if it.basic() {
 			count[it.Family]++
 		}
 	}
