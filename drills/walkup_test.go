@@ -28,6 +28,7 @@ func TestWalksAreSpelledAsTheyGo(t *testing.T) {
 	for _, v := range []struct{ id, key, want, other, note string }{
 		{"1-4/up-chromatic", "E", "E G G# A", "E Fx G# A", "on the way to G# it is called G"},
 		{"1-4/up-chromatic", "E", "E G G# A", "E G Ab A", "the key spells it this way"},
+		{"1-4/up-chromatic", "A", "A C C# D", "A B# C# D", "on the way to C# it is called C"},
 		{"1-4/up-chromatic", "G", "G A# B C", "G Bb B C", "on the way to B it is called A#"},
 		{"4-5/up", "C", "F F# G", "F Gb G", "on the way to G it is called F#"},
 		{"5-6/up", "F#", "C# D D#", "C# Cx D#", "on the way to D# it is called D"},

@@ -87,6 +87,7 @@ func TestSpellingInAKeyMatchesHandbooks(t *testing.T) {
 	for _, v := range [][2]string{
 		{"C", "F4 F#4 G4 G#4 A4"}, {"C", "D4 Db4 C4"}, {"F", "C4 C#4 D4"}, {"G", "B4 Bb4 A4"}, {"C", "E4 F4 F#4 G4"}, {"C", "C4 Db4 C4"}, {"C", "D4 C#4 D4"},
 		{"E", "E3 G3 G#3 A3"}, {"F#", "C#4 D4 D#4"}, {"B", "E4 E#4 F#4"}, {"C", "C4 Eb4 C4"},
+		{"A", "A3 C4 C#4 D4"}, {"D", "D3 F3 F#3 G3"}, {"G", "G3 A#3 B3 C4"}, {"Ab", "Ab3 E3 Eb3"}, {"A", "B3 C#4 B#3 C#4"},
 	} {
 		var midi []int
 		for _, f := range strings.Fields(v[1]) {

@@ -17,8 +17,9 @@ func Spell(midi int, k Key) Pitch {
 // SpellLine spells a melody in k. It differs from Spell on chromatic notes that a
 // half step leads on from: they are spelled as neighbours of the note they lead to,
 // with the letter beside its own, so that rising they are raised (F F# G) and falling
-// lowered (D Db C). What would need a double accidental is spelled simply: E G G# A,
-// not E F## G# A. Common practice, no source.
+// lowered (D Db C). What would need a double accidental is spelled simply (E G G# A, not
+// E F## G# A), and so is what is leapt to, from more than two half steps away: A C C# D,
+// not A B# C# D, but B C# B# C#. Common practice, no source.
 func SpellLine(midi []int, k Key) []Pitch {
 	line := make([]Pitch, len(midi))
 	for i, m := range midi {
@@ -28,7 +29,7 @@ func SpellLine(midi []int, k Key) []Pitch {
 		}
 		if step := midi[i+1] - m; abs(step) == 1 {
 			n := Spell(midi[i+1], k).Add(Interval{-step, -step}).Note
-			if abs(n.Alter) > 1 {
+			if leapt := abs(m-midi[i-1]) > 2; leapt || abs(n.Alter) > 1 {
 				n = n.simplest()
 			}
 			line[i] = pitchOf(n, m)
