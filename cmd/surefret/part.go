@@ -2,12 +2,12 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/score"
+	"surefret/cmd/surefret/sheet"
 	"surefret/drills/fretboard"
 	"surefret/synth"
 )
@@ -21,9 +21,6 @@ type moveFlags struct {
 	beats         int
 	json          bool
 }
-
-// mostProblems is how many problems are printed one by one.
-const mostProblems = 20
 
 func (p *program) partCommand() *cobra.Command {
 	cmd := &cobra.Command{
@@ -119,54 +116,5 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	if err != nil {
 		return err
 	}
-	p.printMoved(moved, written)
-	p.printOthers(offers)
-	return nil
-}
-
-// printMoved prints the moved part, then what breaks, then the ways out.
-func (p *program) printMoved(m fretboard.Moved, tab string) {
-	p.printFolded("", m.Say()+".")
-	p.printFolded("", "It keeps "+m.Keeps()+".")
-	tab = cli.Shown(tab)
-	fmt.Fprintf(p.out, "\n%s", tab)
-	if !strings.HasSuffix(tab, "\n") {
-		fmt.Fprintln(p.out)
-	}
-	if len(m.Problems) == 0 {
-		return
-	}
-	fmt.Fprintln(p.out, "\nWhat breaks or changes")
-	told := m.Told()
-	for i, problem := range told {
-		if i == mostProblems {
-			fmt.Fprintf(p.out, "  and %d more like these: --json lists them all\n", len(told)-i)
-			break
-		}
-		p.printFolded("  ", problem)
-	}
-	if len(m.Ways) == 0 {
-		return
-	}
-	fmt.Fprintln(p.out, "\nWays out, the best first")
-	for i, w := range m.Ways {
-		p.printFolded("  ", fmt.Sprintf("%d. %s", i+1, w.Message))
-	}
-}
-
-// printOthers prints the offers after the first, with the flags that ask for them.
-func (p *program) printOthers(offers fretboard.Offers) {
-	if len(offers) == 1 {
-		return
-	}
-	fmt.Fprintln(p.out, "\nOther ways to move it")
-	for i, m := range offers[1:] {
-		flags := "--how " + string(m.How)
-		if m.Semitones > 0 {
-			flags = "--up " + flags
-		} else if m.Semitones < 0 {
-			flags = "--down " + flags
-		}
-		p.printFolded("  ", fmt.Sprintf("%d. %s: keeps %s; %s (%s)", i+1, m.Way(), m.Keeps(), m.Costs(), flags))
-	}
+	return sheet.Part(p.out, offers, cli.Shown(written), p.columns())
 }

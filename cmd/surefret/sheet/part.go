@@ -1,0 +1,60 @@
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"surefret/drills/fretboard"
+)
+
+// mostProblems is how many problems of a moved part are printed one by one.
+const mostProblems = 20
+
+// Part writes a moved part: the first of the offers with its tablature, what breaks
+// and the ways out, then the other offers with the flags that ask for them. Offers
+// hold at least one.
+func Part(w io.Writer, offers fretboard.Offers, tab string, width int) error {
+	t := text{width: width}
+	t.movedPart(offers[0], tab)
+	if len(offers) > 1 {
+		t.line("\nOther ways to move it")
+	}
+	for i, m := range offers[1:] {
+		flags := "--how " + string(m.How)
+		if m.Semitones > 0 {
+			flags = "--up " + flags
+		} else if m.Semitones < 0 {
+			flags = "--down " + flags
+		}
+		t.folded("  ", fmt.Sprintf("%d. %s: keeps %s; %s (%s)", i+1, m.Way(), m.Keeps(), m.Costs(), flags))
+	}
+	_, err := io.WriteString(w, t.String())
+	return err
+}
+
+// movedPart writes one way to move a part.
+func (t *text) movedPart(m fretboard.Moved, tab string) {
+	t.folded("", m.Say()+".")
+	t.folded("", "It keeps "+m.Keeps()+".")
+	t.line("\n%s", strings.TrimSuffix(tab, "\n"))
+	if len(m.Problems) == 0 {
+		return
+	}
+	t.line("\nWhat breaks or changes")
+	told := m.Told()
+	for i, problem := range told {
+		if i == mostProblems {
+			t.line("  and %d more like these: --json lists them all", len(told)-i)
+			break
+		}
+		t.folded("  ", problem)
+	}
+	if len(m.Ways) == 0 {
+		return
+	}
+	t.line("\nWays out, the best first")
+	for i, w := range m.Ways {
+		t.folded("  ", fmt.Sprintf("%d. %s", i+1, w.Message))
+	}
+}
