@@ -33,27 +33,16 @@ func (p *program) dataCommand() *cobra.Command {
 
 // withLog opens the log for a command that has no need of what it teaches.
 func (p *program) withLog(cmd *cobra.Command, do func(context.Context, *store.DB) error) (err error) {
-	ctx := cmd.Context()
-	path, err := p.databasePath()
+	db, _, err := p.openLog(cmd.Context())
 	if err != nil {
 		return err
 	}
-	now, err := p.clock()
-	if err != nil {
-		return err
-	}
-	db, err := store.Open(ctx, path)
-	if err != nil {
-		return err
-	}
-	p.tell(db)
-	db.Now = now
 	defer func() {
 		if cerr := db.Close(); err == nil {
 			err = cerr
 		}
 	}()
-	return do(ctx, db)
+	return do(cmd.Context(), db)
 }
 
 // withOld is withLog where there is a log already: it makes none.

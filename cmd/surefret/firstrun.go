@@ -77,12 +77,8 @@ func (p *program) listen(ctx context.Context, pl *player, keyboard *os.File) (*l
 // on the full screen. Of who leaves it the least is taken that any hand needs, and he
 // is not asked again.
 func (p *program) calibrate(ctx context.Context, pl *player) error {
-	setup, err := pl.Settings.Setup()
-	if err != nil {
-		return err
-	}
 	typing, err := screen.Calibrate(ctx, screen.CalibrateOptions{
-		Rand: rand.New(rand.NewPCG(uint64(pl.Now().UnixNano()), 2)), Now: pl.Now, Names: setup.Names,
+		Rand: rand.New(rand.NewPCG(uint64(pl.Now().UnixNano()), 2)), Now: pl.Now, Names: pl.Setup().Names,
 		Look: screen.LookFor(p.getenv, pl.Settings.Drawing), In: p.in, Out: p.screen(),
 	})
 	if errors.Is(err, screen.ErrLeft) {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
@@ -31,17 +30,6 @@ func (p *program) gigCommand() *cobra.Command {
 	}
 	cmd.AddCommand(p.gigAdd(), p.gigSong(), p.gigOrder(), p.gigList(), p.gigShow(), p.gigEdit(), p.gigCall(), p.gigRemove(), p.gigExport(), p.gigImport())
 	return cmd
-}
-
-// withPlayer opens the practice for a command and closes it afterwards.
-func (p *program) withPlayer(cmd *cobra.Command, do func(context.Context, *player) error) (err error) {
-	ctx := cmd.Context()
-	pl, err := p.openPlayer(ctx)
-	if err != nil {
-		return err
-	}
-	defer pl.closing(ctx, &err)
-	return do(ctx, pl)
 }
 
 // withGig opens the practice for a command about one gig.
@@ -325,11 +313,4 @@ func (p *program) gigRemove() *cobra.Command {
 			})
 		},
 	}
-}
-
-// printJSON prints facts for scripts.
-func (p *program) printJSON(v any) error {
-	enc := json.NewEncoder(p.out)
-	enc.SetIndent("", "  ")
-	return enc.Encode(v)
 }

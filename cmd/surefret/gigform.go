@@ -286,13 +286,9 @@ func (pl *player) shapesCalled(word string) (names []string, err error) {
 // shapeOptions lists the movable shapes that this instrument has, those that most
 // players use first.
 func (pl *player) shapeOptions() []form.Option {
-	setup, err := pl.Settings.Setup()
-	if err != nil {
-		return nil
-	}
 	var common, others []form.Option
 	for _, r := range fretboard.Shapes {
-		if r.Fits(setup.Neck) != nil {
+		if r.Fits(pl.Setup().Neck) != nil {
 			continue
 		}
 		o := form.Option{Value: r.Name, Label: r.Name + ", " + r.Words}

@@ -12,11 +12,11 @@ import (
 // which songs are kept and mailed: a German B is Bb. What is no key is returned as
 // it is, for the song's check to refuse.
 func (pl *player) songKey(text string) string {
-	setup, err := pl.Settings.Setup()
-	if err != nil || setup.Names.System == theory.English {
+	names := pl.Setup().Names
+	if names.System == theory.English {
 		return text
 	}
-	k, err := setup.Names.ParseKey(text)
+	k, err := names.ParseKey(text)
 	if err != nil {
 		return text
 	}
@@ -42,28 +42,23 @@ func (pl *player) calledKey(text, learned string) string {
 
 // sayKey is a key of a song as the player names it.
 func (pl *player) sayKey(text string) string {
-	setup, err := pl.Settings.Setup()
-	k, err2 := theory.ParseKey(text)
-	if err != nil || err2 != nil {
+	k, err := theory.ParseKey(text)
+	if err != nil {
 		return text
 	}
-	return setup.Names.Key(k)
+	return pl.Setup().Names.Key(k)
 }
 
 // songChords returns sections of a song learned in a key, their chords named as the
 // player names them, in English names: a German B is Bb. What could mean something
 // else is refused.
 func (pl *player) songChords(learned string, sections []gig.Section) ([]gig.Section, error) {
-	setup, err := pl.Settings.Setup()
-	if err != nil {
-		return nil, err
-	}
 	key, err := theory.ParseKey(learned)
 	if err != nil {
 		return sections, nil // the song's check says so
 	}
 	for i, sec := range sections {
-		if sections[i], err = sec.Typed(key, setup.Names); err != nil {
+		if sections[i], err = sec.Typed(key, pl.Setup().Names); err != nil {
 			return nil, err
 		}
 	}

@@ -18,12 +18,8 @@ func readPart(name string) (gig.Part, error) {
 
 // checkParts tells which part of a song this player's neck cannot read.
 func (pl *player) checkParts(s gig.Song) error {
-	setup, err := pl.Settings.Setup()
-	if err != nil {
-		return err
-	}
 	for _, part := range s.Parts {
-		if _, err := part.On(setup.Neck); err != nil {
+		if _, err := part.On(pl.Setup().Neck); err != nil {
 			return cli.BadInput{Err: err}
 		}
 	}

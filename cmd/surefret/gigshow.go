@@ -83,10 +83,7 @@ func (pl *player) gigPage(g gig.Gig) (sheet.Page, error) {
 
 // songPage works a song of a gig out for this player.
 func (pl *player) songPage(s gig.Song) (sheet.Song, error) {
-	setup, err := pl.Settings.Setup()
-	if err != nil {
-		return sheet.Song{}, err
-	}
+	setup := pl.Setup()
 	worked, err := s.Sheet(setup.Neck, setup.Names)
 	if err != nil {
 		return sheet.Song{}, err

@@ -120,6 +120,13 @@ func TestTheChordsOfASongAreReadInThePlayersNames(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { pl.Close(context.Background()) })
+	speak := func(names string) {
+		chosen := pl.Settings
+		chosen.Names = names
+		if err := pl.Save(t.Context(), chosen); err != nil {
+			t.Fatal(err)
+		}
+	}
 	for _, c := range []struct{ names, key, chords, want string }{
 		{"english", "Bb", "Bb B Gm", "Bb B Gm"},
 		{"german", "B", "B F Gm Es", "Bb F Gm Eb"},
@@ -128,14 +135,14 @@ func TestTheChordsOfASongAreReadInThePlayersNames(t *testing.T) {
 		{"german", "B", "1 B b7", "1 Bb b7"},
 		{"solfege", "Sib", "Sib Fa Solm Mib", "Bb F Gm Eb"},
 	} {
-		pl.Settings.Names = c.names
+		speak(c.names)
 		f := songIn(pl, c.key)
 		f.chords = c.chords
 		if s, err := f.song(); err != nil || len(s.Sections) != 1 || s.Sections[0].Chords != c.want {
 			t.Errorf("%s: %s is kept as %+v, want %q: %v", c.names, c.chords, s.Sections, c.want, err)
 		}
 	}
-	pl.Settings.Names = "german"
+	speak("german")
 	f := songIn(pl, "B")
 	if f.chords = "1 X"; f.form().Questions[3].Check(f.chords) == nil {
 		t.Error("X is taken for a chord")

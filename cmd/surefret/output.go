@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"io"
 	"os"
@@ -8,6 +9,7 @@ import (
 	"golang.org/x/term"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/report"
 	"surefret/store"
 )
 
@@ -52,4 +54,19 @@ func (p *program) guard(name string) error {
 		path = name + ".none" // there is no practice to protect
 	}
 	return named(store.Guard(path, name))
+}
+
+// printJSON prints facts for scripts.
+func (p *program) printJSON(v any) error {
+	enc := json.NewEncoder(p.out)
+	enc.SetIndent("", "  ")
+	return enc.Encode(v)
+}
+
+// printFolded prints text in lines that fit the screen, each behind indent;
+// lines after the first stand two columns further in.
+func (p *program) printFolded(indent, text string) {
+	for _, line := range report.Fold(indent, indent+"  ", text, p.columns()) {
+		fmt.Fprintln(p.out, line)
+	}
 }

@@ -34,27 +34,35 @@ func (l log) Kept(ctx context.Context) (practice.Kept, error) {
 	return kept, err
 }
 
-// openPlayer opens the practice and brings the planner up to date with the log.
-func (p *program) openPlayer(ctx context.Context) (*player, error) {
+// openLog opens the log to write to it, and makes it where there is none.
+func (p *program) openLog(ctx context.Context) (db *store.DB, made bool, err error) {
 	path, err := p.databasePath()
 	if err != nil {
-		return nil, err
+		return nil, false, err
 	}
 	now, err := p.clock()
 	if err != nil {
-		return nil, err
+		return nil, false, err
 	}
 	_, missing := os.Stat(path)
-	db, err := store.Open(ctx, path)
-	if err != nil {
-		return nil, err
-	}
-	if p.database != "" && errors.Is(missing, fs.ErrNotExist) { // maybe a slip in its name
-		fmt.Fprintf(p.err, "%s is new: nothing was practised there yet.\n", p.database)
+	if db, err = store.Open(ctx, path); err != nil {
+		return nil, false, err
 	}
 	p.tell(db)
 	db.Now = now
-	pl, err := practice.Open(ctx, log{db}, now)
+	return db, errors.Is(missing, fs.ErrNotExist), nil
+}
+
+// openPlayer opens the practice and brings the planner up to date with the log.
+func (p *program) openPlayer(ctx context.Context) (*player, error) {
+	db, made, err := p.openLog(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if made && p.database != "" { // maybe a slip in its name
+		fmt.Fprintf(p.err, "%s is new: nothing was practised there yet.\n", p.database)
+	}
+	pl, err := practice.Open(ctx, log{db}, db.Now)
 	if err != nil {
 		db.Close()
 		return nil, err
@@ -115,6 +123,17 @@ func (p *program) noLog(path string) error {
 		return usagef("there is no practice in %s: check the name; 'surefret practice' with it makes one", cli.Shown(path))
 	}
 	return usagef("there is no practice yet: 'surefret' begins it")
+}
+
+// withPlayer opens the practice for a command and closes it afterwards.
+func (p *program) withPlayer(cmd *cobra.Command, do func(context.Context, *player) error) (err error) {
+	ctx := cmd.Context()
+	pl, err := p.openPlayer(ctx)
+	if err != nil {
+		return err
+	}
+	defer pl.closing(ctx, &err)
+	return do(ctx, pl)
 }
 
 // look opens the practice for a command that only reads it. Where there is none, its

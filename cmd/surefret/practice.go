@@ -112,14 +112,8 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	sound := p.openSound(ctx, pl, o.mute)
 	defer sound.close(ctx)
 	if o.aside {
-		n, err := pl.BringAllBack(ctx)
-		if err != nil {
+		if err := p.bringBack(ctx, pl); err != nil {
 			return err
-		}
-		if n == 0 {
-			fmt.Fprintln(p.err, "Nothing was set aside.")
-		} else {
-			fmt.Fprintf(p.err, "Asked again: %s that you set aside.\n", report.Many(n, "item"))
 		}
 	}
 	if sel, err = o.selection(pl); err != nil {
@@ -137,23 +131,49 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 		return o.nothingLeft(err)
 	}
 	if lines {
-		signal.Ignore(syscall.SIGPIPE) // whoever listened is gone, and answers may still wait to be saved
-		in := p.in
-		if heard != nil {
-			in = heard
-		}
-		err = line.Runner{
-			Waits: heard != nil, In: in, Out: p.out, Err: p.err, Now: pl.Now, Sound: sound.play, Notice: notices(pl, sound),
-			Map: func() string { return pl.Map(nil, [2]int{}).Text(p.columns(), nil) },
-		}.Run(ctx, s)
-		if errors.Is(err, line.ErrInterrupted) {
-			err = screen.ErrInterrupted
-		}
-		if kept := pl.KeepTyping(context.WithoutCancel(ctx), s.Typing()); err == nil {
-			err = kept
-		}
+		return p.practiseLines(ctx, pl, s, sound, heard)
+	}
+	return p.practiseScreen(ctx, pl, s, sound, o)
+}
+
+// bringBack asks again what was set aside, and says how much that is.
+func (p *program) bringBack(ctx context.Context, pl *player) error {
+	n, err := pl.BringAllBack(ctx)
+	if err != nil {
 		return err
 	}
+	if n == 0 {
+		fmt.Fprintln(p.err, "Nothing was set aside.")
+	} else {
+		fmt.Fprintf(p.err, "Asked again: %s that you set aside.\n", report.Many(n, "item"))
+	}
+	return nil
+}
+
+// practiseLines runs a sitting in plain sentences; heard is nil where answers come by
+// a pipe.
+func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sitting, sound *sound, heard *line.Input) error {
+	signal.Ignore(syscall.SIGPIPE) // whoever listened is gone, and answers may still wait to be saved
+	in := p.in
+	if heard != nil {
+		in = heard
+	}
+	err := line.Runner{
+		Waits: heard != nil, In: in, Out: p.out, Err: p.err, Now: pl.Now, Sound: sound.play, Notice: notices(pl, sound),
+		Map: func() string { return pl.Map(nil, [2]int{}).Text(p.columns(), nil) },
+	}.Run(ctx, s)
+	if errors.Is(err, line.ErrInterrupted) {
+		err = screen.ErrInterrupted
+	}
+	if kept := pl.KeepTyping(context.WithoutCancel(ctx), s.Typing()); err == nil {
+		err = kept
+	}
+	return err
+}
+
+// practiseScreen runs a sitting on the full screen, and those on what is weak that the
+// player asks for after it.
+func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Sitting, sound *sound, o practiceOptions) error {
 	more := func() (*practice.Sitting, error) {
 		if err := pl.KeepTyping(ctx, s.Typing()); err != nil {
 			return nil, err
@@ -165,7 +185,9 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 		}
 		return next, err
 	}
-	err = p.practiceScreen(ctx, pl, s, sound, more)
+	shown := p.screenOptions(pl, pl.Setup(), s, sound)
+	shown.More = more
+	err := screen.Practice(ctx, shown)
 	if ctx.Err() != nil || errors.Is(err, screen.ErrInterrupted) {
 		for _, l := range s.Summary(ctx, pl.Now()).Lines() {
 			fmt.Fprintln(p.out, l)

@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
-	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills"
 	"surefret/drills/fretboard"
@@ -173,12 +172,4 @@ func (p *program) shapeShow() *cobra.Command {
 	f.add(cmd)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return cmd
-}
-
-// printFolded prints text in lines that fit the screen, each behind indent;
-// lines after the first stand two columns further in.
-func (p *program) printFolded(indent, text string) {
-	for _, line := range report.Fold(indent, indent+"  ", text, p.columns()) {
-		fmt.Fprintln(p.out, line)
-	}
 }

@@ -1,25 +1,12 @@
 package main
 
 import (
-	"context"
-
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 )
-
-// practiceScreen runs a session on the full screen.
-func (p *program) practiceScreen(ctx context.Context, pl *player, s *practice.Sitting, sound *sound, more func() (*practice.Sitting, error)) error {
-	setup, err := pl.Settings.Setup()
-	if err != nil {
-		return err
-	}
-	o := p.screenOptions(pl, setup, s, sound)
-	o.More = more
-	return screen.Practice(ctx, o)
-}
 
 // screenOptions are what the practice screen goes by, the player's settings among
 // them.
