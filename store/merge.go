@@ -84,24 +84,15 @@ func (db *DB) Merge(ctx context.Context, other string) (Merged, error) {
 	return done, nil
 }
 
-// Stranger reports whether another log is another player's: both have ids of players
-// and share none. Of a log that cannot be read it says no: [DB.Merge] tells what is
-// wrong with it.
-func (db *DB) Stranger(ctx context.Context, other string) (bool, error) {
+// stranger reports whether another log is another player's: both have ids of players
+// and share none.
+func (db *DB) stranger(ctx context.Context, other *view) (bool, error) {
 	mine, err := db.Players(ctx)
-	if err != nil || len(mine) == 0 || sameFile(db.file, other) {
+	if err != nil || len(mine) == 0 {
 		return false, err
 	}
-	o, err := OpenReadOnly(ctx, other)
-	if err != nil {
-		return false, nil
-	}
-	defer o.Close()
-	theirs, err := o.Players(ctx)
-	if err != nil {
-		return false, nil
-	}
-	return len(theirs) > 0 && !slices.ContainsFunc(theirs, func(id string) bool { return slices.Contains(mine, id) }), nil
+	theirs, err := other.Players(ctx)
+	return len(theirs) > 0 && !slices.ContainsFunc(theirs, func(id string) bool { return slices.Contains(mine, id) }), err
 }
 
 // upgraded refuses a log of an older format that another computer goes on with:
@@ -131,12 +122,26 @@ func upgraded(ctx context.Context, tmp, other string) error {
 }
 
 // takeOver adds the rows of the log in the file tmp, which nobody has open and
-// which was verified, in one transaction. name is what errors call it.
-func (db *DB) takeOver(ctx context.Context, tmp, name string) (done Merged, err error) {
-	defer func() { err = explain(db.path, "merge the logs", err) }()
+// which was verified, if it is the player's. name is what errors call it.
+func (db *DB) takeOver(ctx context.Context, tmp, name string) (Merged, error) {
 	pool := connect(tmp, aside)
 	defer pool.Close()
 	from := &view{path: name, read: pool}
+	if db.Whose != nil {
+		if stranger, err := db.stranger(ctx, from); err != nil {
+			return Merged{}, err
+		} else if stranger {
+			if err := db.Whose(ctx); err != nil {
+				return Merged{}, err
+			}
+		}
+	}
+	done, err := db.union(ctx, tmp, pool, from)
+	return done, explain(db.path, "merge the logs", err)
+}
+
+// union adds the rows of the log from, in the file tmp, in one transaction.
+func (db *DB) union(ctx context.Context, tmp string, pool *sql.DB, from *view) (done Merged, err error) {
 	if done.Late, err = dropLate(ctx, pool); err != nil {
 		return done, err
 	}

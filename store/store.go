@@ -34,6 +34,11 @@ type DB struct {
 	// to [time.Now]; tests set it to their own before first use.
 	Now func() time.Time
 
+	// Whose, unless nil, is asked before [DB.Merge] or [DB.Import] takes over what seems
+	// another player's: both logs have ids of players and share none. After an error of
+	// its own, which is passed on, nothing is taken over.
+	Whose func(context.Context) error
+
 	// Notice is what the player is to be told of the file that was opened: that
 	// the journal beside it was not its own. It is a sentence, or empty.
 	Notice string

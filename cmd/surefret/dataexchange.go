@@ -52,16 +52,20 @@ func (p *program) dataExport() *cobra.Command {
 }
 
 func (p *program) dataImport() *cobra.Command {
-	var asJSON bool
+	var asJSON, mine bool
 	cmd := &cobra.Command{
-		Use:     "import FILE",
-		Short:   "Take over an export: all of it, or nothing",
-		Long:    "FILE is what 'data export' wrote, or - for standard input. What is here already\nis passed over, so a file may be imported twice.",
+		Use:   "import FILE",
+		Short: "Take over an export: all of it, or nothing",
+		Long: "FILE is what 'data export' wrote, or - for standard input. What is here already\n" +
+			"is passed over, so a file may be imported twice.\n\n" +
+			"Where it is another player's, his answers would count as yours, so you are asked\n" +
+			"first, or give --mine.",
 		Example: "  surefret data import practice.jsonl",
 		Args:    cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			in := io.Reader(until{cmd.Context(), p.in})
+			in, name := io.Reader(until{cmd.Context(), p.in}), "the import"
 			if args[0] != "-" {
+				name = args[0]
 				f, err := cli.OpenInput(args[0], "an export")
 				if err != nil {
 					return err
@@ -70,6 +74,7 @@ func (p *program) dataImport() *cobra.Command {
 				in = f
 			}
 			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
+				db.Whose = p.askWhose(name, mine, "")
 				m, err := db.Import(ctx, in)
 				if err != nil {
 					return named(err)
@@ -79,6 +84,7 @@ func (p *program) dataImport() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print what was done as JSON")
+	cmd.Flags().BoolVar(&mine, "mine", false, "the practice in the file is yours, too")
 	return cmd
 }
 
@@ -98,9 +104,7 @@ func (p *program) dataMerge() *cobra.Command {
 		Args:    cli.Needs("OTHER.db"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
-				if err := p.askWhose(ctx, db, args[0], mine); err != nil {
-					return err
-				}
+				db.Whose = p.askWhose(args[0], mine, "; 'surefret pupils' shows it beside yours")
 				m, err := db.Merge(ctx, args[0])
 				if err != nil {
 					return named(err)
@@ -114,28 +118,27 @@ func (p *program) dataMerge() *cobra.Command {
 	return cmd
 }
 
-// askWhose asks whether a practice that seems another player's is to be taken over;
-// where nobody can answer, --mine says so.
-func (p *program) askWhose(ctx context.Context, db *store.DB, other string, mine bool) error {
-	if mine {
-		return nil
-	}
-	stranger, err := db.Stranger(ctx, other)
-	if err != nil || !stranger {
-		return err
-	}
-	whose := no
-	if p.keyboard() != nil {
-		ask := form.Form{Questions: []form.Question{{Ask: other + " seems to be another player's. Is it yours, too?", Hint: "yes or no",
-			Options: yesOrNo(), Value: &whose}}}
-		if _, err := line.NewReader(p.in, p.err, p.err).Ask(ctx, ask); err != nil && !errors.Is(err, io.EOF) {
-			return err
+// askWhose returns what asks whether a practice, called name, that seems another
+// player's is to be taken over; where nobody can answer, --mine says so. instead is
+// what else there is to do with it.
+func (p *program) askWhose(name string, mine bool, instead string) func(context.Context) error {
+	return func(ctx context.Context) error {
+		if mine {
+			return nil
 		}
+		whose := no
+		if p.keyboard() != nil {
+			ask := form.Form{Questions: []form.Question{{Ask: name + " seems to be another player's. Is it yours, too?", Hint: "yes or no",
+				Options: yesOrNo(), Value: &whose}}}
+			if _, err := line.NewReader(p.in, p.err, p.err).Ask(ctx, ask); err != nil && !errors.Is(err, io.EOF) {
+				return err
+			}
+		}
+		if whose == yes {
+			return nil
+		}
+		return usagef("%s is another player's practice, and nothing was taken over: use --mine if it is yours%s", name, instead)
 	}
-	if whose == yes {
-		return nil
-	}
-	return usagef("%s is another player's practice, and nothing was taken over: use --mine if it is yours; 'surefret pupils' shows it beside yours", other)
 }
 
 func (p *program) printMerged(m store.Merged, asJSON bool) error {
