@@ -15,6 +15,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"surefret/drills"
+	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 	"surefret/store"
 )
@@ -68,6 +69,13 @@ func calls(t *testing.T, db *store.DB) map[string]func(context.Context) error {
 		"Gigs":          func(ctx context.Context) error { _, err := db.Gigs(ctx); return err },
 		"PutGig":        func(ctx context.Context) error { return db.PutGig(ctx, gig.Gig{ID: "x", Name: "x", Day: "2026-12-05"}) },
 		"RemoveGig":     func(ctx context.Context) error { return db.RemoveGig(ctx, "fair") },
+		"Songs":         func(ctx context.Context) error { _, err := db.Songs(ctx); return err },
+		"PutSongs":      func(ctx context.Context) error { return db.PutSongs(ctx, gig.Song{Title: "x", Learned: "D"}) },
+		"RemoveSong":    func(ctx context.Context) error { return db.RemoveSong(ctx, "x") },
+		"KeepShape":     func(ctx context.Context) error { return db.KeepShape(ctx, fretboard.OwnShape{Name: "x"}) },
+		"RemoveShape":   func(ctx context.Context) error { return db.RemoveShape(ctx, "x") },
+		"KeepChoice":    func(ctx context.Context) error { return db.KeepChoice(ctx, drills.Choice{}) },
+		"Players":       func(ctx context.Context) error { _, err := db.Players(ctx); return err },
 		"Snapshot":      func(ctx context.Context) error { _, _, _, err := db.Snapshot(ctx, "v1"); return err },
 		"SaveSnapshot":  func(ctx context.Context) error { return db.SaveSnapshot(ctx, "v1", 1, []byte("memory")) },
 		"Backup":        func(ctx context.Context) error { return db.Backup(ctx, filepath.Join(dir, "copy.db")) },
