@@ -26,7 +26,7 @@ func (b *book) song(t songTable) (gig.Song, error) {
 	if s.Called == "" {
 		s.Called = s.Learned
 	}
-	if s.Sections, err = b.sections(t, s.Learned); err != nil {
+	if s.Sections, err = b.sections(t, nil); err != nil {
 		return s, err
 	}
 	if s.Shapes, err = b.shapes(t.table); err != nil {
@@ -39,6 +39,11 @@ func (b *book) song(t songTable) (gig.Song, error) {
 		return s, err
 	}
 	if err := s.Check(); err != nil {
+		if _, err := b.sections(t, func(any *gig.Song, v string) {
+			any.Learned, any.Called, any.Sections = s.Learned, s.Learned, []gig.Section{{Chords: v}}
+		}); err != nil {
+			return s, err // with the place of its chords
+		}
 		return s, b.fault(t.at, "%w", err)
 	}
 	return s, nil
@@ -86,11 +91,9 @@ func (f field) say() string {
 	return clip(f.text)
 }
 
-// sections reads the chords of a song: its own, or those of its sections.
-func (b *book) sections(t songTable, learned string) ([]gig.Section, error) {
-	chords := func(any *gig.Song, v string) {
-		any.Learned, any.Called, any.Sections = learned, learned, []gig.Section{{Chords: v}}
-	}
+// sections reads the chords of a song, its own or those of its sections, each tried
+// on a song unless chords is nil.
+func (b *book) sections(t songTable, chords func(*gig.Song, string)) ([]gig.Section, error) {
 	if own := t.find("chords"); own.kind != unstable.Invalid || len(t.sections) == 0 {
 		if len(t.sections) > 0 {
 			return nil, b.fault(own.at, "chords beside [[song.section]]: expected one or the other")
