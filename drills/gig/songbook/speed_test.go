@@ -9,31 +9,53 @@ import (
 	"surefret/drills/theory"
 )
 
-// twoHundredBars is a chart of 200 bars with words, and a song book with its chords.
-func twoHundredBars() (text, pro, book string) {
-	var t, p, b strings.Builder
+// twoHundredBars is a chart of 200 bars with words, and song books of it: with its
+// chords alone, and with the same bars.
+func twoHundredBars() (text, pro, chords, bars string) {
+	const fourBars = "| G . D/F# .  | Em7 . C . | Am7 . . .  | C/D . D7(b9) . |"
+	var t, p, b, same strings.Builder
 	t.WriteString("Tin Umbrella\nKey: G\nTempo: 96\n")
 	p.WriteString("{title: Tin Umbrella}\n{key: G}\n{tempo: 96}\n")
-	b.WriteString("[[song]]\ntitle = \"Tin Umbrella\"\nlearned = \"G\"\ncalled = \"G\"\ntempo = 96\n")
+	const head = "[[song]]\ntitle = \"Tin Umbrella\"\nlearned = \"G\"\ncalled = \"G\"\ntempo = 96\n"
+	b.WriteString(head)
+	same.WriteString(head)
 	for i := range 10 {
 		fmt.Fprintf(&t, "\n[Verse %d]\n", i+1)
 		fmt.Fprintf(&p, "\n{start_of_verse: Verse %d}\n", i+1)
-		fmt.Fprintf(&b, "\n[[song.section]]\nname = \"Verse %d\"\nchords = \"", i+1)
+		section := fmt.Sprintf("\n[[song.section]]\nname = \"Verse %d\"\nchords = \"", i+1)
+		b.WriteString(section)
+		same.WriteString(section)
 		for range 5 {
-			t.WriteString("| G . D/F# .  | Em7 . C . | Am7 . . .  | C/D . D7(b9) . |\nTin umbrella over the quay, it rattles when the rain\n")
+			same.WriteString(fourBars + " ")
+			t.WriteString(fourBars + "\nTin umbrella over the quay, it rattles when the rain\n")
 			p.WriteString("[G]Tin um[D/F#]brella [Em7]over [C]the quay, it [Am7]rattles [C/D]when the [D7(b9)]rain\n")
 			b.WriteString("G D/F# Em7 C Am7 C/D D7(b9) ")
 		}
 		p.WriteString("{end_of_verse}\n")
 		b.WriteString("\"\n")
+		same.WriteString("\"\n")
 	}
-	return t.String(), p.String(), b.String()
+	return t.String(), p.String(), b.String(), same.String()
+}
+
+// Reading a book costs what checking its song does, and little else: counted in what is
+// allocated, whatever the machine.
+func TestTheChordsOfABookAreParsedOnce(t *testing.T) {
+	_, _, _, book := twoHundredBars()
+	songs, err := Read("b.toml", book)
+	if err != nil {
+		t.Fatal(err)
+	}
+	once := testing.AllocsPerRun(3, func() { err = songs[0].Check() })
+	if read := testing.AllocsPerRun(3, func() { _, err = Read("b.toml", book) }); read > 1.5*once || err != nil {
+		t.Errorf("reading allocates %v times, checking %v: %v", read, once, err)
+	}
 }
 
 // A chart of 200 bars is read, moved and written; beside it the same song is read as
 // a song book.
 func BenchmarkTwoHundredBars(b *testing.B) {
-	text, pro, book := twoHundredBars()
+	text, pro, chords, bars := twoHundredBars()
 	to, err := theory.ParseKey("Ab")
 	if err != nil {
 		b.Fatal(err)
@@ -53,11 +75,13 @@ func BenchmarkTwoHundredBars(b *testing.B) {
 			}
 		})
 	}
-	b.Run("toml", func(b *testing.B) {
-		for b.Loop() {
-			if _, err := Read("b.toml", book); err != nil {
-				b.Fatal(err)
+	for name, book := range map[string]string{"toml, chords alone": chords, "toml, the same bars": bars} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := Read("b.toml", book); err != nil {
+					b.Fatal(err)
+				}
 			}
-		}
-	})
+		})
+	}
 }
