@@ -13,7 +13,7 @@ import (
 
 // The bank is many players, each drawn from wide distributions, who practise the
 // real catalogue without its ear drills. Settings are chosen on one bank; a verdict
-// is drawn on another, seldom, and counted in SCIENCE.md; the third has mechanisms
+// is drawn on another, seldom, and every draw is counted; the third has mechanisms
 // of memory, and players who tire, that the others do not.
 type bank struct {
 	name     string

@@ -23,9 +23,9 @@ import (
 const usage = `schedulelab plays simulated players against rules for what comes next.
 
   go run ./cmd/schedulelab                     the tables: 200 players of the bank "choose"
-  go run ./cmd/schedulelab --players 20        the same with a few, some seconds
+  go run ./cmd/schedulelab --players 20        the same with a few, some minutes
   go run ./cmd/schedulelab --bank verdict      others, on whom nothing was chosen; every draw
-                                               is counted in scheduler/SCIENCE.md
+                                               is counted in testdata/schedulelab-draws.txt
   go run ./cmd/schedulelab --bank other        a third bank: other mechanisms of memory
   go run ./cmd/schedulelab --tune              which settings of the baselines are best
   go run ./cmd/schedulelab --course beginner   60 days of the program itself, day by day; also
