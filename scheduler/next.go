@@ -97,7 +97,7 @@ type search struct {
 
 func (p *Planner) newSearch(seconds float64) search {
 	s := search{p: p, seconds: float32(seconds), family: -1,
-		fresh: p.handful > 0 || p.making < p.opt.Making && p.met*makingMost < p.opt.Making*metMost}
+		fresh: p.handful > 0 || p.making < p.opt.Making}
 	if p.last >= 0 {
 		s.group = p.standing[p.last].group
 		if p.run >= mostInARow {

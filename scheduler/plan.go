@@ -107,14 +107,14 @@ func (p *Planner) prepare(today Day) {
 			}
 		}
 	}
-	p.making, p.met = 0, 0
+	p.making = 0
 	for k := range p.topics {
 		p.topics[k].fluent = 0
 	}
 	for i := range p.items {
 		p.standing[i].fluent = 0
 		p.appraise(int32(i))
-		p.standing[i].making, p.standing[i].met = false, false
+		p.standing[i].making = false
 		p.mark(int32(i), today)
 	}
 	for k := range p.topics {

@@ -54,7 +54,6 @@ type Planner struct {
 	planned  bool
 	narrowed bool  // this sitting asks only some items
 	making   int   // items that are not yet sure: see makingMost
-	met      int   // of them, met on this day
 	from     int32 // topic that new items come from, -1 for none
 	handful  int   // of them still to come from a family that was left out
 	standing []standing
@@ -96,7 +95,6 @@ type standing struct {
 	stage    int32
 	deadline int16 // number of the deadline that wants it, -1 for none
 	making   bool  // asked, and not yet to be counted on
-	met      bool  // the same, and met on this day
 	parked   bool  // slow after long practice, and asked lately
 	out      bool  // not in this sitting
 	asked    bool  // today

@@ -25,7 +25,6 @@ const (
 	makingDays  = 10   // until they were asked on so many days
 	parkedBelow = 0.5  // fluency under which what was asked on so many days is parked,
 	parkedDays  = 7    // and comes once in so many
-	metMost     = 12   // items met on a day and not fluent at first sight, with that limit
 	topicSure   = 0.85 // mean fluency of a topic that is about to be sure or about to slip, and counts most,
 	topicWidth  = 0.10 // how narrowly,
 	topicWorth  = 6.0  // and how much more than others
@@ -129,10 +128,8 @@ func (p *Planner) Parked(now time.Time) []string {
 func (p *Planner) mark(i int32, day Day) {
 	t, s := &p.standing[i], &p.items[i].state
 	making := !t.out && s.Asked > 0 && s.Fluent < s.Asked && s.Days < makingDays && p.look(i, day).fluent < makingBelow
-	met := making && s.Days == 1 && s.Day == p.today
 	p.making += one(making) - one(t.making)
-	p.met += one(met) - one(t.met)
-	t.making, t.met = making, met
+	t.making = making
 }
 
 func one(yes bool) int {
