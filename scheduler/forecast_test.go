@@ -68,7 +68,7 @@ func TestWhatRestedIsSpreadOverDays(t *testing.T) {
 }
 
 // What stays slow after ten days is parked: said, out of the making, and asked once a
-// week; a fluent answer brings it back.
+// week, or at the end to who names it, or before a gig; a fluent answer brings it back.
 func TestWhatStaysSlowIsParked(t *testing.T) {
 	p := drilled(t, makingDays-1, 800, 6000)
 	at := morning.AddDate(0, 0, makingDays-1)
@@ -91,6 +91,28 @@ func TestWhatStaysSlowIsParked(t *testing.T) {
 	if p.making > 0 {
 		t.Errorf("%d are in the making", p.making)
 	}
+	for _, id := range parked {
+		p.Learn(Answer{Item: id, At: end.Add(-time.Hour), Right: true, Thinking: 6 * time.Second})
+	}
+	soon := end.AddDate(0, 0, 1)
+	for _, named := range []bool{false, true} {
+		p.Narrow(func(it Item) bool { return it.Topic == "1" }, named)
+		if c, ok := p.Next(soon, 5*time.Minute); ok != named || ok && c.Reason.Kind != SpareTime {
+			t.Errorf("a day after, of what is parked alone, named %v: %+v, %v", named, c, ok)
+		}
+	}
+	p.Narrow(nil, false)
+	for day, load := range p.Forecast(soon, 3) {
+		if load > time.Minute {
+			t.Errorf("what is parked asks for %v on day %d", load, day)
+		}
+	}
+	p.SetDeadlines([]Deadline{{Name: "fair", Items: parked[:1], Day: soon}})
+	p.run = 0 // its family has its turn
+	if c, ok := p.Next(soon, 5*time.Minute); !ok || c.Item != parked[0] {
+		t.Errorf("on a gig's day what it needs waits: %+v", c)
+	}
+	p.SetDeadlines(nil)
 	p.Learn(Answer{Item: "1/0", At: end, Right: true, Thinking: time.Second})
 	if got := p.Parked(end.AddDate(0, 0, 1)); len(got) != 7 {
 		t.Errorf("after a fluent answer %v", got)

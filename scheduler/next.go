@@ -63,10 +63,10 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 		switch {
 		case t.asked:
 			r, worth = s.askedToday(int32(i), t)
-		case t.parked && t.deadline < 0 && p.narrowed:
-			r = extra // whoever asks for it by name gets it, at the end
 		case t.parked && t.deadline < 0:
-			r = none
+			if r = none; p.named {
+				r = extra
+			}
 		case t.first > 0 || t.deadline >= 0 || p.families[t.family].rested: // all others are open
 			r = s.notToday(t)
 		}

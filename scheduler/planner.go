@@ -52,7 +52,7 @@ type Planner struct {
 
 	today    Day
 	planned  bool
-	narrowed bool  // this sitting asks only some items
+	named    bool  // the player named what this sitting asks
 	making   int   // items that are not yet sure: see makingMost
 	from     int32 // topic that new items come from, -1 for none
 	handful  int   // of them still to come from a family that was left out
@@ -146,7 +146,7 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 	if err := p.link(); err != nil {
 		return nil, err
 	}
-	p.Narrow(nil)
+	p.Narrow(nil, false)
 	return p, nil
 }
 
@@ -310,12 +310,13 @@ func (p *Planner) look(i int32, day Day) view {
 }
 
 // Narrow makes this sitting ask only items that keep wants; nil wants all
-// again. What is learnt still counts for every item.
-func (p *Planner) Narrow(keep func(Item) bool) {
+// again. Named says that the player asked for just these: what is parked comes
+// then, too, once nothing else is left. What is learnt still counts for every item.
+func (p *Planner) Narrow(keep func(Item) bool, named bool) {
 	for f := range p.families {
 		p.families[f].kept = 0
 	}
-	p.asked, p.narrowed = 0, keep != nil
+	p.asked, p.named = 0, named
 	for i := range p.items {
 		s := &p.standing[i]
 		if s.out = keep != nil && !keep(p.given[i]); s.out {

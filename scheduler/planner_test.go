@@ -295,7 +295,7 @@ func TestNewItemsStartFromTheirKin(t *testing.T) {
 
 func TestNarrowAsksOnlyWhatIsKept(t *testing.T) {
 	p, wide := newPlanner(t, board(100), Options{}), newPlanner(t, board(100), Options{})
-	p.Narrow(func(it Item) bool { return it.Group == "string 2" })
+	p.Narrow(func(it Item) bool { return it.Group == "string 2" }, true)
 	for _, c := range sit(p, morning, 5*time.Minute, always) {
 		if wide.given[wide.index[c.Item]].Group != "string 2" {
 			t.Fatalf("asked %s", c.Item)
@@ -305,14 +305,14 @@ func TestNarrowAsksOnlyWhatIsKept(t *testing.T) {
 		wide.Learn(r)
 	}
 	p = newPlanner(t, board(100), Options{})
-	p.Narrow(func(Item) bool { return false })
+	p.Narrow(func(Item) bool { return false }, true)
 	for _, r := range history(board(100), 200, 100, 3) {
 		p.Learn(r)
 	}
 	if _, ok := p.Next(morning, time.Minute); ok {
 		t.Error("nothing is kept, and something was asked")
 	}
-	p.Narrow(nil)
+	p.Narrow(nil, false)
 	a, _ := p.Next(morning.AddDate(0, 0, 3), time.Minute)
 	b, _ := wide.Next(morning.AddDate(0, 0, 3), time.Minute)
 	if a != b {

@@ -112,7 +112,8 @@ func (p *Planner) parked(i int32, day Day) bool {
 }
 
 // Parked lists the items that are parked: slow after ten days of practice, they come
-// once a week, or as a deadline needs them.
+// once a week, or as a deadline needs them, or to a player who named what he wants
+// once nothing else of it is left.
 func (p *Planner) Parked(now time.Time) []string {
 	var ids []string
 	for i := range p.items {

@@ -51,6 +51,7 @@ type selected struct {
 	wide   *drills.Catalogue // which poses those of gigs that it does not have; nil where there are none
 	wanted map[string]bool   // ids of those that may be asked
 	daily  []string          // ids of those that come every day until they are sure
+	named  bool              // the player named what he wants: it is not all that there is
 }
 
 // wants reports whether an item may be asked.
@@ -69,7 +70,7 @@ func (p *Player) work(s Selection) (selected, error) {
 	if free {
 		s.Keys, s.Frets = own.Keys, own.Frets
 	}
-	c := selected{source: p.source(s), wanted: map[string]bool{}}
+	c := selected{source: p.source(s), wanted: map[string]bool{}, named: !free || s.Weak || s.Placing || len(p.choice.Only) > 0}
 	fits := func(it drills.Item) bool { return s.fits(it) && (!free || own.Wants(it)) }
 	if s.Notes != "" {
 		kind := p.notesOf(s.Notes, c.source)
@@ -209,5 +210,5 @@ func (p *Player) notesOf(kind string, c *drills.Catalogue) map[string]bool {
 // apply keeps the planner to what was selected. What is learned still counts for
 // every item.
 func (p *Player) apply(c selected) {
-	p.planner.Narrow(func(it scheduler.Item) bool { return c.wants(it.ID) })
+	p.planner.Narrow(func(it scheduler.Item) bool { return c.wants(it.ID) }, c.named)
 }
