@@ -173,15 +173,6 @@ func sameSet[T comparable](a, b []T) bool {
 	return true
 }
 
-// sayPlaces joins places as players say them.
-func sayPlaces(places []fretboard.Position) string {
-	words := make([]string, len(places))
-	for i, p := range places {
-		words[i] = say(p)
-	}
-	return strings.Join(words, " and ")
-}
-
 // say names a place as players do; the open string has no fret.
 func say(p fretboard.Position) string {
 	if p.Fret == 0 {

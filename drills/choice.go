@@ -25,23 +25,15 @@ func (ch Choice) Everything() bool { return len(ch.Only)+len(ch.Without) == 0 }
 func (ch Choice) String() string {
 	text := "Everything is practised"
 	if len(ch.Only) > 0 {
-		text = "Only this is practised: " + inWords(ch.Only)
+		text = "Only this is practised: " + listed(ch.Only, "and")
 	}
 	if len(ch.Without) > 0 {
-		text += ", without " + inWords(ch.Without)
+		text += ", without " + listed(ch.Without, "and")
 	}
 	if len(ch.Keep) > 0 {
-		text += ". Every day until sure: " + inWords(ch.Keep)
+		text += ". Every day until sure: " + listed(ch.Keep, "and")
 	}
 	return text + "."
-}
-
-// inWords lists words: "a", "a and b", "a, b and c".
-func inWords(words []string) string {
-	if n := len(words); n > 1 {
-		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-	}
-	return strings.Join(words, "")
 }
 
 // A Word is one by which a player can choose.

@@ -300,7 +300,7 @@ func (s Setup) sayProgression(numbers string, k theory.Key) (Question, error) {
 		if len(given) != len(want) {
 			return Verdict{}, fmt.Errorf("%q has %d chords: expected %d in their order", answer, len(given), len(want))
 		}
-		v := Verdict{Right: true, Given: answer, Want: told, Why: fmt.Sprintf("The scale of %s is %s", s.Names.Key(k), s.scale(k))}
+		v := Verdict{Right: true, Given: answer, Want: told, Why: fmt.Sprintf("The scale of %s is %s", s.Names.Key(k), s.sayNotes(k.Scale()))}
 		for i, c := range given {
 			if v.Right && c != want[i] {
 				v.Right, v.Is = false, fmt.Sprintf("the %s is %s, not %s", k.Numeral(want[i]).Number(), s.Names.Chord(want[i]), s.Names.Chord(c))
@@ -309,15 +309,6 @@ func (s Setup) sayProgression(numbers string, k theory.Key) (Question, error) {
 		return v, nil
 	}
 	return q, nil
-}
-
-// scale spells the scale of a key.
-func (s Setup) scale(k theory.Key) string {
-	var names []string
-	for _, n := range k.Scale() {
-		names = append(names, s.Names.Note(n))
-	}
-	return strings.Join(names, " ")
 }
 
 // parseSignature reads "3 flats", "3b", "1#", "0": sharps count up, flats down.

@@ -43,7 +43,7 @@ func (s Setup) written(k theory.Key) string {
 func (s Setup) signatureLesson(k theory.Key) Lesson {
 	return Lesson{
 		Pattern: s.signatureRule(k),
-		Here:    fmt.Sprintf("%s: %s", s.Names.Key(k), s.scale(k)),
+		Here:    fmt.Sprintf("%s: %s", s.Names.Key(k), s.sayNotes(k.Scale())),
 		Heard:   s.scaleRow(k),
 	}
 }
@@ -123,7 +123,7 @@ func (s Setup) progressionLesson(numbers string, k theory.Key, chords theory.Pro
 		midis = append(midis, s.Neck.MIDI(at))
 	}
 	return Lesson{
-		Pattern: fmt.Sprintf("Count up the scale of %s: %s", s.Names.Key(k), s.scale(k)),
+		Pattern: fmt.Sprintf("Count up the scale of %s: %s", s.Names.Key(k), s.sayNotes(k.Scale())),
 		Here:    strings.Join(words, ", "),
 		Marks:   marks,
 		Heard:   row(midis),

@@ -101,16 +101,15 @@ func anyOf(thing string, numbers []int) string {
 	for i, n := range numbers {
 		words[i] = fmt.Sprint(n)
 	}
-	return thing + " " + orList(words)
+	return thing + " " + listed(words, "or")
 }
 
-// orList joins words: "3", "3 or 4", "3, 4 or 5".
-func orList(words []string) string {
-	last := len(words) - 1
-	if last < 1 {
-		return strings.Join(words, "")
+// listed joins words: "3", "3 or 4", "3, 4 or 5".
+func listed(words []string, last string) string {
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " " + last + " " + words[n-1]
 	}
-	return strings.Join(words[:last], ", ") + " or " + words[last]
+	return strings.Join(words, "")
 }
 
 // octaves says where the octave of a note lies, two strings over: the pattern that

@@ -116,7 +116,7 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 			Given: s.Names.Note(given),
 			Want:  s.Names.Note(want),
 			Why:   s.whereNote(at, want),
-			Marks: []Mark{{at, s.Names.Note(want)}},
+			Marks: s.named(want, at),
 		}
 		if !v.Right {
 			v.Is = s.landmark(s.nearestPlace(given, at), given)
@@ -160,10 +160,7 @@ func (s Setup) findQuestion(at fretboard.Position, flats bool) Question {
 		if !slices.Contains(told, shown) {
 			told = append(slices.Clone(told), shown)
 		}
-		for _, p := range told {
-			v.Marks = append(v.Marks, Mark{p, note})
-		}
-		v.Why = s.whereNote(shown, said)
+		v.Marks, v.Why = s.named(said, told...), s.whereNote(shown, said)
 		return v, nil
 	}
 	return q

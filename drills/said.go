@@ -123,5 +123,5 @@ func sayStrings(strs []int) string {
 	if last == 0 {
 		return "string " + words[0]
 	}
-	return "strings " + strings.Join(words[:last], ", ") + " and " + words[last]
+	return "strings " + listed(words, "and")
 }
