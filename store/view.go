@@ -171,7 +171,11 @@ func each[T any](ctx context.Context, v *view, doing, query string, args []any, 
 		if v.wary {
 			asking = ctx
 		}
-		rows, err := v.read.QueryContext(asking, query, args...)
+		err := ctx.Err() // where there is no row it would not be asked
+		var rows *sql.Rows
+		if err == nil {
+			rows, err = v.read.QueryContext(asking, query, args...)
+		}
 		if err != nil {
 			yield(none, explain(v.path, doing, err))
 			return
