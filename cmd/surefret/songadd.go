@@ -285,6 +285,6 @@ func (p *program) echo(pl *player, s gig.Song) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprint(p.out, cli.Shown(sheet.ChartOf(c.Named(pl.Setup().Names)).Text()))
+	fmt.Fprint(p.out, cli.Shown(sheet.ChartOf(c.Named(pl.Setup().Names)).Text(p.ascii())))
 	return nil
 }

@@ -98,8 +98,8 @@ func barOf(c chart.Chart, b chart.Bar) ChartBar {
 }
 
 // Text prints a chart as it was understood: title, key and tempo, then the bars of each
-// section in letters and below them in numbers.
-func (c Chart) Text() string {
+// section in letters and below them in numbers, figures raised as on a gig's page.
+func (c Chart) Text(ascii bool) string {
 	facts := c.Key
 	if c.Sounding != "" {
 		facts = fmt.Sprintf("%s with the capo at fret %d, sounding %s", c.Key, c.Capo, c.Sounding)
@@ -118,14 +118,14 @@ func (c Chart) Text() string {
 		}
 		for from := 0; from < len(s.Bars); from += 4 {
 			bars := s.Bars[from:min(from+4, len(s.Bars))]
-			lines = append(lines, twoRows(bars)...)
+			lines = append(lines, twoRows(bars, ascii)...)
 		}
 	}
 	return strings.Join(lines, "\n") + "\n"
 }
 
 // twoRows prints bars in letters and in numbers, one below the other.
-func twoRows(bars []ChartBar) (rows []string) {
+func twoRows(bars []ChartBar, ascii bool) (rows []string) {
 	var letters, numbers strings.Builder
 	for _, b := range bars {
 		sign := "|"
@@ -135,7 +135,7 @@ func twoRows(bars []ChartBar) (rows []string) {
 		if b.Ending != "" {
 			sign += b.Ending + "."
 		}
-		a, z := sign+" "+strings.Join(b.Chords, " ")+" ", sign+" "+strings.Join(b.Numbers, " ")+" "
+		a, z := sign+" "+strings.Join(b.Chords, " ")+" ", sign+" "+strings.Join(raised(b.Numbers, ascii), " ")+" "
 		width := max(len([]rune(a)), len([]rune(z)))
 		if b.Repeats > 1 {
 			end := ":"

@@ -65,7 +65,7 @@ func (t *text) song(s Song) {
 	t.folded("", strings.Join(s.facts(), "; "))
 	for _, sec := range s.Sections {
 		t.folded("  ", sectionName(sec.Name)+": "+strings.Join(sec.Chords, " "))
-		t.folded("    ", "("+strings.Join(t.raised(sec.Numbers), " ")+")")
+		t.folded("    ", "("+strings.Join(raised(sec.Numbers, t.ascii), " ")+")")
 	}
 	t.line("  Roots, string/fret:")
 	wide := 6
@@ -97,9 +97,9 @@ func (t *text) song(s Song) {
 
 // raised sets the figures of chords by number above the line where the terminal
 // can, "5⁷", so that a 5 with a seventh is not read as 57.
-func (t *text) raised(numbers []string) []string {
+func raised(numbers []string, ascii bool) []string {
 	raise := raise
-	if t.ascii {
+	if ascii {
 		raise = func(figures string) string { return "(" + figures + ")" }
 	}
 	return figured(numbers, raise)
