@@ -62,9 +62,7 @@ func TestDamageIsHarmlessOrToldAndThereIsAWayBack(t *testing.T) {
 	dir := t.TempDir()
 	content, want := good(t, filepath.Join(dir, "good.db"), 200)
 	backup := quarter(t, filepath.Join(dir, "good.db"), filepath.Join(dir, "backup.db"))
-	seed := rand.Uint64()
-	t.Logf("seed %d", seed)
-	rng := rand.New(rand.NewPCG(seed, 0))
+	rng := rand.New(rand.NewPCG(1, 0)) // the same flips each time: whether nine rows in ten come back is no luck
 	flip := func(content []byte, from, to int) ([]byte, int) {
 		at := from + rng.IntN(to-from)
 		content[at] ^= 1 << rng.IntN(8)
