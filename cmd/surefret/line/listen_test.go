@@ -185,8 +185,11 @@ func TestTimesOffJudgesRightAsFluentAndSaysNone(t *testing.T) {
 	if err := (Runner{In: strings.NewReader("G\nG\nA\n"), Out: &out, Err: io.Discard, Now: clock}).Run(t.Context(), s); err != nil {
 		t.Fatal(err)
 	}
-	if said := out.String(); !strings.Contains(said, "3 questions, 2 right, 2 of them in time.") || strings.Contains(said, " s.") || strings.Contains(said, " s,") || strings.Contains(said, "slow") {
+	if said := out.String(); !strings.Contains(said, "3 questions, 2 right.\n") || strings.Contains(said, " s.") || strings.Contains(said, " s,") || strings.Contains(said, "slow") {
 		t.Error(said)
+	}
+	if sum := s.Summary(t.Context(), now); sum.Fluent != 2 {
+		t.Errorf("%d are fluent", sum.Fluent)
 	}
 	if slices.ContainsFunc(log.Rows, func(r drills.Answer) bool { return r.Thinking != 0 }) {
 		t.Error(fmt.Sprint(log.Rows))

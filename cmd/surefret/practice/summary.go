@@ -17,7 +17,8 @@ type Summary struct {
 	Time    time.Duration // practised, pauses left out
 	Asked   int
 	Right   int
-	Fluent  int           // right within the aim
+	Fluent  int           // right within the aim, or right where times do not count
+	Untimed bool          // times do not count
 	Typical time.Duration // the median thinking time of timed right answers, 0 when there is none
 	Became  []drills.Item // that became sure, and were not missed
 	Missed  []drills.Item // in the order they were first missed, once each
@@ -36,7 +37,7 @@ type Step struct {
 // Summary closes the books: what was answered up to now. What a placing proved is
 // kept here.
 func (s *Sitting) Summary(ctx context.Context, now time.Time) Summary {
-	sum := Summary{Time: min(s.spent(now), s.o.Length), Aside: s.aside}
+	sum := Summary{Time: min(s.spent(now), s.o.Length), Aside: s.aside, Untimed: !s.p.Settings.Times}
 	var times []time.Duration
 	first := map[string]answered{}
 	var met []string
@@ -105,7 +106,11 @@ func (s Summary) Lines() []string {
 	}
 	lines := []string{"Nothing was answered."}
 	if s.Asked > 0 {
-		lines[0] = fmt.Sprintf("%s: %s, %d right, %d of them in time.", minutes(s.Time), report.Many(s.Asked, "question"), s.Right, s.Fluent)
+		lines[0] = fmt.Sprintf("%s: %s, %d right", minutes(s.Time), report.Many(s.Asked, "question"), s.Right)
+		if !s.Untimed {
+			lines[0] += fmt.Sprintf(", %d of them in time", s.Fluent)
+		}
+		lines[0] += "."
 	}
 	if s.Typical > 0 {
 		lines = append(lines, fmt.Sprintf("Typical thinking time %s.", Seconds(s.Typical)))

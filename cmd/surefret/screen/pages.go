@@ -104,23 +104,25 @@ func (m *sittingView) trail() (rows []string) {
 	if len(steps) == 0 {
 		return nil
 	}
-	signs := []string{"●", "○", "×"}
+	signs := []string{"●", "○", "×", "·"}
 	if m.look.ASCII {
-		signs = []string{"*", "o", "x"}
+		signs = []string{"*", "o", "x", "."}
 	}
-	counts, times, most := [3]int{}, [rulerWide]int{}, 0
+	counts, times, most := [4]int{}, [rulerWide]int{}, 0
 	var line strings.Builder
 	for i, s := range steps {
 		how := 0
-		switch s.Outcome {
-		case scheduler.Missed:
+		switch {
+		case s.Outcome == scheduler.Missed:
 			how = 2
-		case scheduler.Slow:
+		case s.Share == 0:
+			how = 3
+		case s.Outcome == scheduler.Slow:
 			how = 1
 		}
 		counts[how]++
 		if i >= len(steps)-trailLong {
-			line.WriteString(m.look.paint([]paint{good, slow, bad}[how], signs[how]))
+			line.WriteString(m.look.paint([]paint{good, slow, bad, good}[how], signs[how]))
 		}
 		if s.Share > 0 && s.Outcome != scheduler.Missed {
 			at := min(int(s.Share*(rulerWide/2)), rulerWide-1)
@@ -128,7 +130,13 @@ func (m *sittingView) trail() (rows []string) {
 			most = max(most, times[at])
 		}
 	}
-	rows = m.indent(fmt.Sprintf("%s %d in time   %s %d slow   %s %d missed", signs[0], counts[0], signs[1], counts[1], signs[2], counts[2]), line.String())
+	var legend []string
+	for i, word := range []string{"in time", "slow", "missed", "right, not timed"} {
+		if timing := i < 2; !(timing && m.summary.Untimed || i == 3 && counts[i] == 0) {
+			legend = append(legend, fmt.Sprintf("%s %d %s", signs[i], counts[i], word))
+		}
+	}
+	rows = m.indent(strings.Join(legend, "   "), line.String())
 	if most > 0 {
 		rows = append(rows, m.indent(m.histogram(times[:], most))...)
 	}

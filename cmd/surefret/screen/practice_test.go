@@ -418,6 +418,20 @@ func TestTheEndIsTheSummaryAndEnterLeaves(t *testing.T) {
 
 // The summary draws how the answers went, how long they took and where, in any look,
 // and its key goes on with what is weak.
+// What was not timed was not in time: a pause before an answer, or times that do not
+// count.
+func TestTheSummaryCallsNothingInTimeThatWasNotTimed(t *testing.T) {
+	b := newBench(80, 24, Options{}, nameG, nameG)
+	b.plays("1000 g enter 1000 x 1000 . 500 x 1000 g enter 1000 x")
+	if view := b.View(); !strings.Contains(view, "● 1 in time   ○ 0 slow   × 0 missed   · 1 right, not timed") || !strings.Contains(view, "●·") || !strings.Contains(view, "2 right, 1 of them in time") {
+		t.Errorf("after a pause:\n%s", view)
+	}
+	b.summary.Untimed, b.summary.Trail = true, b.summary.Trail[1:]
+	if view := b.View(); !strings.Contains(view, " × 0 missed   · 1 right, not timed\n") || strings.Contains(view, "in time") {
+		t.Errorf("without times:\n%s", view)
+	}
+}
+
 func TestTheSummaryDrawsTheSittingAndGoesOn(t *testing.T) {
 	for _, look := range []Look{{}, {ASCII: true}} {
 		begun := 0
