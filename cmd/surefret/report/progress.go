@@ -62,7 +62,7 @@ type Key struct {
 	Name    string  `json:"key"`
 	Fluency float64 `json:"fluency"` // mean over its items, those never asked counting 0
 	Asked   int     `json:"asked"`
-	Sure    int     `json:"sure"` // items predicted fluent at least as often as sureFrom
+	Sure    int     `json:"sure"` // items that are sure, see Outlook.Sure
 	Items   int     `json:"items"`
 }
 
@@ -209,7 +209,7 @@ func (t *Tally) keys(o Outlook) []Key {
 		if p, asked := o.Fluency(it.ID); asked {
 			k.Asked++
 			k.Fluency += p
-			if p >= sureFrom {
+			if o.Sure(it.ID) {
 				k.Sure++
 			}
 		}

@@ -320,3 +320,25 @@ func TestDrillsAreSummedUp(t *testing.T) {
 		}
 	}
 }
+
+// known is an item's state with a fluency that no planner has to reach.
+type known struct {
+	state   scheduler.State
+	fluency float64
+}
+
+func (k known) Fluency(string, time.Time) float64    { return k.fluency }
+func (k known) State(string) (scheduler.State, bool) { return k.state, true }
+
+func TestSureTakesTwoDaysAndEightInTen(t *testing.T) {
+	for _, c := range []struct {
+		days    uint32
+		fluency float64
+		want    bool
+	}{{1, 0.95, false}, {2, 0.95, true}, {2, 0.8, true}, {9, 0.79, false}} {
+		o := Outlook{known{scheduler.State{Asked: 9, Days: c.days}, c.fluency}, now, time.UTC}
+		if got := o.Sure("note/E2+3/name"); got != c.want {
+			t.Errorf("asked on %d days, right in time with a chance of %.2f: sure %v", c.days, c.fluency, got)
+		}
+	}
+}
