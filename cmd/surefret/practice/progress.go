@@ -60,7 +60,8 @@ func (p *Player) Parked() []drills.Item {
 
 // What ten minutes do, for the sentence on the next day: how long an answer takes with
 // its question and its feedback, and how often an item is asked until it is sure, about
-// as the log of the demo has them.
+// as the log of the demo has them. Nobody's own pace is in them: whoever needs longer
+// than 8 s an answer, as one who listens to the questions may, is offered too much.
 const (
 	asking    = 8 * time.Second
 	asksToday = 2
@@ -114,14 +115,18 @@ func (p *Player) tomorrow() string {
 			words = append(words, fmt.Sprintf("%s (%d left)", t.name, t.left))
 		}
 	}
-	long := report.Many(int(math.Round(minutes.Minutes())), "minute")
+	whole := int(math.Round(minutes.Minutes()))
+	long, goOn, keep := report.Many(whole, "minute"), "go on", "keep"
+	if whole == 1 {
+		goOn, keep = "goes on", "keeps"
+	}
 	switch {
 	case len(words) > 0:
 		return fmt.Sprintf("Tomorrow %s can finish %s.", long, strings.Join(words, " and "))
 	case len(begun) > 0:
-		return fmt.Sprintf("Tomorrow %s go on with %s (%d left).", long, begun[0].name, begun[0].left)
+		return fmt.Sprintf("Tomorrow %s %s with %s (%d left).", long, goOn, begun[0].name, begun[0].left)
 	}
-	return fmt.Sprintf("Tomorrow %s keep what you know.", long)
+	return fmt.Sprintf("Tomorrow %s %s what you know.", long, keep)
 }
 
 // forecastDays is how far ahead the load is foretold: a week.

@@ -24,6 +24,7 @@ func TestTheSummaryIsSaidInSentences(t *testing.T) {
 	}{
 		{Summary{}, []string{"Nothing was asked."}},
 		{Summary{Time: 59 * time.Second, Asked: 1, Right: 1, Fluent: 1}, []string{"59 seconds: 1 question, 1 right, 1 of them in time."}},
+		{Summary{Time: 59 * time.Second, Asked: 2, Right: 1, Fluent: 1, Untimed: true}, []string{"59 seconds: 2 questions, 1 right."}},
 		{Summary{Time: 90 * time.Second, Asked: 2, Right: 1, Typical: 1449 * time.Millisecond, Missed: items(1)},
 			[]string{"2 minutes: 2 questions, 1 right, 0 of them in time.", "Typical thinking time 1.4 s.", "Missed: item 1."}},
 		{Summary{Time: time.Minute, Asked: 20, Became: items(8), Missed: items(10), Outlook: []string{"Tomorrow 10 minutes keep what you know."}},
@@ -63,5 +64,22 @@ func TestTheNextDaysLineSaysWhatCanBeFinished(t *testing.T) {
 	}
 	if want := fmt.Sprintf("Tomorrow 10 minutes can finish naturals on string 6 (%d left).", len(topic)); p.tomorrow() != want {
 		t.Errorf("%q, want %q", p.tomorrow(), want)
+	}
+	// Of several the smallest come first, two at most, and those that fit.
+	for _, it := range p.catalogue.Items() {
+		switch it.Topic() {
+		case "naturals on string 5", "sharps and flats on string 6", "sharps and flats on string 5":
+			p.planner.Learn(scheduler.Answer{Item: it.ID, At: now, Right: true, Thinking: time.Second})
+		}
+	}
+	for minutes, want := range map[float64]string{
+		10: "Tomorrow 10 minutes can finish sharps and flats on string 5 (10 left) and sharps and flats on string 6 (10 left).",
+		5:  "Tomorrow 5 minutes can finish sharps and flats on string 5 (10 left).",
+		60: "Tomorrow 60 minutes can finish sharps and flats on string 5 (10 left) and sharps and flats on string 6 (10 left).",
+		1:  "Tomorrow 1 minute goes on with sharps and flats on string 5 (10 left).",
+	} {
+		if p.Settings.Minutes = minutes; p.tomorrow() != want {
+			t.Errorf("%q, want %q", p.tomorrow(), want)
+		}
 	}
 }
