@@ -1,6 +1,8 @@
 package practice_test
 
 import (
+	"fmt"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -19,6 +21,7 @@ func TestWhatIsNewIsShownAndThenAskedElsewhere(t *testing.T) {
 	log := &practicetest.Log{}
 	b := beginWith(t, log, practice.Options{Show: true, Selection: practice.Selection{Drills: []drills.Family{"shape", "interval"}}})
 	shown, waits, order := map[string]drills.Lesson{}, map[string]int{}, 0
+	drawn := map[string]bool{}
 	for range 60 {
 		turn, ok, err := b.Next(t.Context(), b.now)
 		if err != nil {
@@ -33,6 +36,14 @@ func TestWhatIsNewIsShownAndThenAskedElsewhere(t *testing.T) {
 			if _, again := shown[l.Item]; again || len(l.Marks) == 0 || l.Pattern == "" || b.asked(l.Item) != 0 {
 				t.Fatalf("shown again, after it was asked, or without a drawing or a sentence: %+v", l)
 			}
+			what := l.Pattern
+			for _, mark := range l.Marks {
+				what += fmt.Sprint(" ", mark.At.String)
+			}
+			if drawn[what] {
+				t.Errorf("%s: the same was shown before, for another item", l.Item)
+			}
+			drawn[what] = true
 			shown[l.Item], waits[l.Item] = l, order
 			if _, err := b.Answer(t.Context(), b.now, "3", time.Second, drills.EntryKeys); err != practice.ErrNothingAsked {
 				t.Fatalf("a lesson took an answer: %v", err)
@@ -57,6 +68,48 @@ func TestWhatIsNewIsShownAndThenAskedElsewhere(t *testing.T) {
 	}
 	if len(shown) < 4 || len(log.Rows) != order-len(shown) {
 		t.Errorf("%d shown, %d rows of %d turns", len(shown), len(log.Rows), order)
+	}
+}
+
+// Of the few places of a shape the same would come up by chance now and then: never
+// right after it was shown there.
+func TestWhatWasShownIsAskedElsewhereWhateverIsDrawn(t *testing.T) {
+	p := open(&practicetest.Log{})
+	for seed := range uint64(60) {
+		q := practicetest.Queue{"shape/octave-6-4@E2-D3/place", "shape/octave-5-3@A2-G3/place", "shape/octave-4-2@D3-B3/place"}
+		s, err := p.Begin(practice.Options{Show: true, Chooser: &q, Selection: practice.Selection{Heard: true}, Length: time.Hour, Rand: rand.New(rand.NewPCG(seed, 1))})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var turns [3]practice.Turn
+		for i := range turns {
+			if turns[i], _, err = s.Next(t.Context(), start); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if turns[0].Lesson == nil || turns[2].Lesson != nil || turns[2].Question.Item != turns[0].Lesson.Item {
+			t.Fatalf("seed %d: not shown, shown and asked: %+v", seed, turns)
+		}
+		if at := turns[2].Question.Lesson().Here; at == turns[0].Lesson.Here {
+			t.Errorf("seed %d: asked where it was shown, %s", seed, at)
+		}
+	}
+}
+
+// One always chooses the same, with the same fluency.
+type one scheduler.Choice
+
+func (o one) Next(time.Time, time.Duration) (scheduler.Choice, bool) {
+	return scheduler.Choice(o), true
+}
+
+// What its kin have as good as taught is asked straight away.
+func TestWhatIsKnownByItsKinIsNotShown(t *testing.T) {
+	for fluency, want := range map[float64]bool{0.2: true, 0.8: false} {
+		b := beginWith(t, &practicetest.Log{}, practice.Options{Show: true, Chooser: one{Item: "shape/octave-6-4@E2-D3/place", Fluency: fluency}})
+		if turn := b.next(); (turn.Lesson != nil) != want {
+			t.Errorf("right in time with a chance of %.1f: shown %v, want %v", fluency, !want, want)
+		}
 	}
 }
 

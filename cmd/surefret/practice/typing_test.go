@@ -38,3 +38,19 @@ func TestNobodyTypesFasterThanAHandCan(t *testing.T) {
 		t.Errorf("%v", typing.Digits)
 	}
 }
+
+// A right answer that came sooner than listening takes says that it takes less.
+func TestListeningIsRefinedByFasterAnswersOnly(t *testing.T) {
+	q := drills.Question{Text: "String 6, fret 3: which note?"} // 29 characters
+	before := Typing{Line: 600 * time.Millisecond, Character: 50 * time.Millisecond}
+	for key, want := range map[time.Duration]time.Duration{
+		1025 * time.Millisecond: 1845 * time.Millisecond, // half of 2050 ms: a fifth of the way there
+		3 * time.Second:         2050 * time.Millisecond,
+		0:                       2050 * time.Millisecond, // not timed
+	} {
+		typing := before
+		if typing.refine(q, drills.EntryLine, key); typing.listening(q).Round(time.Millisecond) != want {
+			t.Errorf("after %v: %v, want %v", key, typing.listening(q), want)
+		}
+	}
+}
