@@ -246,8 +246,7 @@ func (t *turns) help(context.Context) error {
 	return nil
 }
 
-// back opens the question before this one again. Its right answer was told, so
-// the next answer is not timed.
+// show tells the answer to the open question, which counts as missed.
 func (t *turns) show(ctx context.Context) error {
 	lesson, err := t.sitting.Show(ctx, t.Now(), drills.EntryLine)
 	if err != nil {
@@ -258,6 +257,8 @@ func (t *turns) show(ctx context.Context) error {
 	return nil
 }
 
+// back opens the question before this one again. Its right answer was told, so
+// the next answer is not timed.
 func (t *turns) back(ctx context.Context) error {
 	if t.sitting.CanBringBack() {
 		turn, err := t.sitting.BringBack(ctx, t.Now())
