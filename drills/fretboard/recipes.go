@@ -11,7 +11,7 @@ import (
 
 // Shapes is the working set of movable shapes, in the order of [Families].
 var Shapes = slices.Concat(
-	tenths(), octaves(), thirdsAndSixths(), powerChords(), triads(), forms(), overThirds(), overFifths(), heldTones(), pentatonics(),
+	tenths(), octaves(), thirdsAndSixths(), powerChords(), triads(), forms(), overOtherTones(), heldTones(), pentatonics(),
 )
 
 // Families lists the families of shapes.
@@ -196,45 +196,30 @@ func forms() []Recipe {
 	return all
 }
 
-// overThirds are chords over their own third, the first inversions that bands
-// write as D/F#.
-func overThirds() []Recipe {
+// overOtherTones are chords over their own third, the first inversions that bands
+// write as D/F#, and over their own fifth, as in C/G.
+func overOtherTones() []Recipe {
 	var all []Recipe
 	for _, c := range []struct {
 		name, words  string
 		root         int
 		symbol, tone string
 	}{
-		{"over-third-6-major", "major over its third on string 6, root on string 4", 4, "", "-b6 x 1 5 8 x"},
-		{"over-third-6-minor", "minor over its third on string 6, root on string 4", 4, "m", "-6 x 1 5 8 x"},
-		{"over-third-6-maj7", "major seventh over its third on string 6, root on string 4", 4, "maj7", "-b6 x 1 5 7 x"},
-		{"over-third-5-major", "major over its third on string 5, root on string 3", 3, "", "x -b6 -4 1 3 x"},
-		{"over-third-5-minor", "minor over its third on string 5, root on string 3", 3, "m", "x -6 -4 1 b3 x"},
-		{"over-third-5-major-wide", "major over its third on string 5, root on string 3, fifth on top", 3, "", "x -b6 x 1 5 x"},
-		{"over-third-5-minor-wide", "minor over its third on string 5, root on string 3, fifth on top", 3, "m", "x -6 x 1 5 x"},
+		{"third-6-major", "major over its third on string 6, root on string 4", 4, "", "-b6 x 1 5 8 x"},
+		{"third-6-minor", "minor over its third on string 6, root on string 4", 4, "m", "-6 x 1 5 8 x"},
+		{"third-6-maj7", "major seventh over its third on string 6, root on string 4", 4, "maj7", "-b6 x 1 5 7 x"},
+		{"third-5-major", "major over its third on string 5, root on string 3", 3, "", "x -b6 -4 1 3 x"},
+		{"third-5-minor", "minor over its third on string 5, root on string 3", 3, "m", "x -6 -4 1 b3 x"},
+		{"third-5-major-wide", "major over its third on string 5, root on string 3, fifth on top", 3, "", "x -b6 x 1 5 x"},
+		{"third-5-minor-wide", "minor over its third on string 5, root on string 3, fifth on top", 3, "m", "x -6 x 1 5 x"},
+		{"fifth-6-major", "C form over its fifth on string 6, root on string 5", 5, "", "-4 1 3 5 8 10"},
+		{"fifth-6-a-major", "A form over its fifth on string 6, root on string 5", 5, "", "-4 1 5 8 10 12"},
+		{"fifth-6-a-minor", "A form, minor, over its fifth on string 6, root on string 5", 5, "m", "-4 1 5 8 b10 12"},
+		{"fifth-5-major", "D form over its fifth on string 5, root on string 4", 4, "", "x -4 1 5 8 10"},
+		{"fifth-5-minor", "D form, minor, over its fifth on string 5, root on string 4", 4, "m", "x -4 1 5 8 b10"},
 	} {
-		r := chord(6, c.name, "third in the bass", c.words, c.symbol, c.tone)
-		r.Root = c.root
-		all = append(all, r)
-	}
-	return all
-}
-
-// overFifths are chords over their own fifth, as in C/G.
-func overFifths() []Recipe {
-	var all []Recipe
-	for _, c := range []struct {
-		name, words  string
-		root         int
-		symbol, tone string
-	}{
-		{"over-fifth-6-major", "C form over its fifth on string 6, root on string 5", 5, "", "-4 1 3 5 8 10"},
-		{"over-fifth-6-a-major", "A form over its fifth on string 6, root on string 5", 5, "", "-4 1 5 8 10 12"},
-		{"over-fifth-6-a-minor", "A form, minor, over its fifth on string 6, root on string 5", 5, "m", "-4 1 5 8 b10 12"},
-		{"over-fifth-5-major", "D form over its fifth on string 5, root on string 4", 4, "", "x -4 1 5 8 10"},
-		{"over-fifth-5-minor", "D form, minor, over its fifth on string 5, root on string 4", 4, "m", "x -4 1 5 8 b10"},
-	} {
-		r := chord(6, c.name, "fifth in the bass", c.words, c.symbol, c.tone)
+		bass, _, _ := strings.Cut(c.name, "-")
+		r := chord(6, "over-"+c.name, bass+" in the bass", c.words, c.symbol, c.tone)
 		r.Root = c.root
 		all = append(all, r)
 	}
