@@ -20,6 +20,15 @@ func TestWhatBreaksAndWhatOnlyChanges(t *testing.T) {
 	}
 }
 
+// A trial counts every mark that is lost: a slide to a note and one from it, where the
+// note is an open string now.
+func TestATrialCountsEachMark(t *testing.T) {
+	got := part(t, onTop(`-5\3/7-`)).trial(guitar, -3, nil).tally
+	if want := "2 harmonics, bends, slides or vibratos lost"; got.String() != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+}
+
 // Ways out are ways that there are: a capo at one of the first twelve frets, two
 // of them at most.
 func TestWaysOutOfManyMoves(t *testing.T) {

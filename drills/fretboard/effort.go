@@ -34,20 +34,13 @@ type effort struct {
 	Slur      float64 // a hammer-on, pull-off or slide parted over two strings
 }
 
-// defaultEffort seeks open strings, as parts in open position do.
+// defaultEffort seeks open strings, as walks and parts in open position do.
 var defaultEffort = effort{
 	Position: 0.08, Reach: 1.2, Open: -0.2,
 	Span: 0.3, Finger: 0.1, Skip: 2,
 	Shift: 2, ShiftFret: 0.6, ShiftOpen: 0.8, ShiftSlide: 0.4, Quick: 0.5,
 	Cross: 0.15, CrossMore: 0.5, Hop: 0.6, Regrip: 0.8, Slur: 6,
 }
-
-// closedEffort avoids open strings, as parts that are to be moved do.
-var closedEffort = func() effort {
-	e := defaultEffort
-	e.Open = 1.5
-	return e
-}()
 
 // hold returns what holding s takes.
 func (e *effort) hold(s *state, span, fingers, skipped int) float64 {

@@ -63,13 +63,13 @@ type Moved struct {
 	Ways      []Way // ways out with a capo or another tuning, the best first; none when there is no problem
 	Cost      float64
 
-	route     *route
-	origins   [][]Position
-	flat      []Position // what origins are cut from
-	tally     tally
-	low, high int    // the fretted notes, 0 while there is none
-	limit     *tally // what a trial must stay below to be of use; nil for all
-	beyond    bool   // whether it did not
+	route   *route
+	origins [][]Position
+	flat    []Position // what origins are cut from
+	tally   tally
+	high    int    // the highest fret
+	limit   *tally // what a trial must stay below to be of use; nil for all
+	beyond  bool   // whether it did not
 }
 
 // Broken counts the places that cannot be played as they are.
@@ -151,15 +151,6 @@ func directions(from, to theory.Key) []int {
 	return []int{n, n - 12}
 }
 
-func newMoved(p Part, how How, neck Fretboard, n int, quiet bool) Moved {
-	m := Moved{Semitones: n, How: how, Neck: neck, Was: p.Events}
-	if !quiet {
-		m.Events, m.origins = make([]Event, len(p.Events)), make([][]Position, len(p.Events))
-		m.flat = make([]Position, 0, p.notes())
-	}
-	return m
-}
-
 // problem counts a problem, and unless the trial is quiet has it told.
 func (m *Moved) problem(event int, kind ProblemKind, tell func() string) {
 	m.tally[kind.index()]++
@@ -170,57 +161,36 @@ func (m *Moved) problem(event int, kind ProblemKind, tell func() string) {
 	}
 }
 
-// shift moves every note n frets along its string, on a neck that may have
-// another capo or tuning than the part's own.
-func (p Part) shift(neck Fretboard, n int) Moved {
-	m := newMoved(p, SameStrings, neck, n, false)
-	p.slideAll(&m, make([]Fretted, 0, p.notes()))
-	return m
-}
-
-// trial is a quiet shift. It breaks off where it reaches the limit, if there is one:
-// what it has counted by then is no less.
+// trial counts what breaks where every note moves n frets along its string, on a neck
+// that may have another capo or tuning than the part's own. It tells nothing, and
+// breaks off where it reaches the limit: what it has counted by then is no less.
 func (p Part) trial(neck Fretboard, n int, limit *tally) Moved {
-	m := newMoved(p, SameStrings, neck, n, true)
-	m.limit = limit
-	p.slideAll(&m, nil)
-	return m
-}
-
-// slideAll moves the notes of all events along their strings.
-func (p Part) slideAll(m *Moved, flat []Fretted) {
-	quiet := m.Events == nil
+	m := Moved{Semitones: n, How: SameStrings, Neck: neck, Was: p.Events, limit: limit}
 	var latest [maxStrings + 1]step
+	var written [maxStrings + 1][2]Fretted // by string, in turn: a mark is taken from the note before as well
 	for i, e := range p.Events {
 		if m.beyond {
-			return
+			break
 		}
-		if quiet {
-			flat = flat[:0] // nobody reads what is written
-		}
-		first, whole := len(flat), true
+		whole := true
 		for _, was := range e.Notes {
 			note, onNeck := m.slide(i, was)
 			whole = whole && onNeck
-			flat = append(flat, note)
-			if !quiet {
-				m.cameFrom(i, was.Position)
+			if was.Dead {
+				continue
 			}
-		}
-		notes := flat[first:len(flat):len(flat)]
-		for j, was := range e.Notes {
-			if !was.Dead {
-				m.checkMarks(i, &latest, was, &notes[j])
+			at := &written[was.String][0]
+			if latest[was.String].written == at {
+				at = &written[was.String][1]
 			}
+			*at = note
+			m.checkMarks(i, &latest, was, at)
 		}
-		if whole && len(notes) > 1 {
-			m.checkHand(i, e.Notes, m.Semitones)
-		}
-		if !quiet {
-			m.Events[i] = e
-			m.Events[i].Notes = notes
+		if whole && len(e.Notes) > 1 {
+			m.checkHand(i, e.Notes, n)
 		}
 	}
+	return m
 }
 
 // slide moves a note along its string and reports what becomes of it there. It
@@ -235,7 +205,7 @@ func (m *Moved) slide(event int, was Fretted) (note Fretted, onNeck bool) {
 	} else {
 		note.Fret += m.Semitones
 	}
-	m.covers(note.Fret)
+	m.high = max(m.high, note.Fret)
 	switch {
 	case note.Fret < 0:
 		m.problem(event, belowNut, func() string {
@@ -262,17 +232,6 @@ func (m *Moved) cameFrom(event int, was Position) {
 	m.origins[event] = m.flat[len(m.flat)-n:]
 }
 
-// covers widens the frets that the part covers.
-func (m *Moved) covers(fret int) {
-	if fret <= 0 {
-		return
-	}
-	if m.low == 0 || fret < m.low {
-		m.low = fret
-	}
-	m.high = max(m.high, fret)
-}
-
 // checkHand reports what a hand cannot hold of the notes of one event, shifted
 // n frets. What the original needs is within the player's reach.
 func (m *Moved) checkHand(event int, notes []Fretted, n int) {
@@ -296,8 +255,8 @@ func (m *Moved) checkHand(event int, notes []Fretted, n int) {
 
 // lay writes a route out, with what changes on it.
 func (p Part) lay(rt route) Moved {
-	m := newMoved(p, rt.how, p.Neck, rt.semitones, false)
-	m.route, m.Cost = &rt, rt.cost
+	m := Moved{Semitones: rt.semitones, How: rt.how, Neck: p.Neck, Was: p.Events, Cost: rt.cost, route: &rt,
+		Events: make([]Event, len(p.Events)), origins: make([][]Position, len(p.Events)), flat: make([]Position, 0, p.notes())}
 	var latest [maxStrings + 1]step
 	flat := make([]Fretted, 0, p.notes())
 	for i, e := range p.Events {
@@ -357,9 +316,7 @@ func (m *Moved) layEvent(flat []Fretted, event int, latest *[maxStrings + 1]step
 	before := *latest // a chord's notes are slurred from the event before, not from each other
 	for i := range notes {
 		was := origin[notes[i].String]
-		if m.Events != nil {
-			m.cameFrom(event, was.Position)
-		}
+		m.cameFrom(event, was.Position)
 		if !notes[i].Dead {
 			one := before
 			m.checkMarks(event, &one, was, &notes[i])
@@ -371,7 +328,7 @@ func (m *Moved) layEvent(flat []Fretted, event int, latest *[maxStrings + 1]step
 
 // checkPlace reports what a note loses in a place that was found for it.
 func (m *Moved) checkPlace(event int, was, note Fretted, octave int) {
-	m.covers(note.Fret)
+	m.high = max(m.high, note.Fret)
 	if was.Fret == 0 && note.Fret > 0 {
 		m.problem(event, openString, func() string {
 			now := "now " + note.Say()

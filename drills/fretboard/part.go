@@ -97,14 +97,3 @@ func (p Part) notes() int {
 	}
 	return n
 }
-
-// effort returns the weights that suit the part: open strings are sought where it
-// lets one ring.
-func (p Part) effort() *effort {
-	for _, e := range p.Events {
-		if slices.ContainsFunc(e.Notes, func(n Fretted) bool { return n.Fret == 0 && !n.Dead }) {
-			return &defaultEffort
-		}
-	}
-	return &closedEffort
-}

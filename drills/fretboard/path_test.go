@@ -10,6 +10,13 @@ import (
 	"surefret/drills/theory"
 )
 
+// closedEffort avoids open strings, as parts that are to be moved do.
+var closedEffort = func() effort {
+	e := defaultEffort
+	e.Open = 1.5
+	return e
+}()
+
 // The first eight are common practice, no source: how method books finger these
 // scales, tunes and chords in open and closed position.
 func TestRefingeringFindsWhatIsTaught(t *testing.T) {

@@ -108,17 +108,6 @@ func (m Moved) playIn(n int) string {
 	return "play it in " + k.Short() + " shapes"
 }
 
-// where says which frets the moved part covers.
-func (m Moved) where() string {
-	switch {
-	case m.low == 0:
-		return ""
-	case m.low == m.high:
-		return fmt.Sprintf(", at fret %d", m.low)
-	}
-	return fmt.Sprintf(", frets %d to %d", m.low, m.high)
-}
-
 // Steps says a number of half steps as players do: "a half step", "a whole
 // step", "3 half steps".
 func Steps(n int) string {
