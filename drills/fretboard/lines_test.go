@@ -87,6 +87,22 @@ func TestTheFirstOfferIsThePlayersWay(t *testing.T) {
 	}
 }
 
+// What the thirty lines leave open: the first cannot do without [carrying.leave], the
+// second without [carrying.start]. A guitarist's eye, no source.
+func TestALineKeepsItsPatternOfStrings(t *testing.T) {
+	lines := readLines(t)
+	for _, c := range []struct{ name, to, want string }{
+		{"minor pentatonic, box 1", "Em", "6/0 6/3 5/0 5/2 4/0 4/2 3/0 3/2 2/0 2/3 1/0 1/3"},
+		{"minor pentatonic, box 1", "Ebm", "6/11 6/14 5/11 5/13 4/11 4/13 3/11 3/13 2/11 2/14 1/11 1/14"},
+		{"walk from the open A, in one position", "C", "5/3 5/5 4/2 4/3"},
+	} {
+		l := lines[slices.IndexFunc(lines, func(l playedLine) bool { return l.name == c.name })]
+		if got := spellLine(offers(t, l.part, l.from, c.to, Asked{})[0].Events); got != c.want {
+			t.Errorf("%s, %s to %s: %s, want %s", c.name, l.from, c.to, got, c.want)
+		}
+	}
+}
+
 // On short phrases no sequence of places is cheaper than the way that is found, with
 // pitches that come again and chords among them.
 func TestNoWayThroughAShortPhraseIsCheaper(t *testing.T) {
