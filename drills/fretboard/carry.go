@@ -100,24 +100,6 @@ type phrase struct {
 	before *place // where the hand comes from, nil at the beginning of a part
 }
 
-// moversOf returns for each event how the hand moves to it, in the time that the
-// event before leaves.
-func moversOf(events []carried, e *effort) []*mover {
-	movers := make([]*mover, len(events))
-	known := map[float64]*mover{}
-	for i := range events {
-		beats := 1.0
-		if i > 0 && events[i-1].sound.Beats > 0 {
-			beats = events[i-1].sound.Beats
-		}
-		if known[beats] == nil {
-			known[beats] = e.mover(beats)
-		}
-		movers[i] = known[beats]
-	}
-	return movers
-}
-
 // weighWith works out what each place costs by itself.
 func (ph *phrase) weighWith(w *carrying) {
 	if ph.weigh == w {
@@ -214,48 +196,22 @@ type choices [][]int16
 // cheapest returns the place of every event on the cheapest way through the choices,
 // and what it costs, mixed pitches aside; infinite where there is no way.
 func (ph *phrase) cheapest(may choices) (way []int16, least float64) {
-	back := make(choices, len(ph.events))
-	var cost, next []float64
-	var order []int16
-	for i := range ph.events {
-		c := &ph.events[i]
-		if len(may[i]) == 0 {
-			return nil, math.Inf(1)
-		}
-		next = next[:0]
-		if i > 0 {
-			back[i] = make([]int16, len(may[i]))
-			order = byCost(order[:0], cost)
-		}
-		for n, j := range may[i] {
-			p := &c.places[j]
-			if i == 0 {
-				next = append(next, p.cost+ph.enter(p))
-				continue
-			}
-			least, from := math.Inf(1), int16(0)
-			before := ph.events[i-1].places
-			for _, k := range order {
-				if cost[k] >= least {
-					break // no step costs less than nothing
-				}
-				if total := cost[k] + ph.step(&before[may[i-1][k]], c, p, ph.movers[i]); total < least {
-					least, from = total, k
-				}
-			}
-			next = append(next, least+p.cost)
-			back[i][n] = from
-		}
-		cost, next = next, cost
+	sizes := make([]int, len(may))
+	for i := range may {
+		sizes[i] = len(may[i])
 	}
-	least = slices.Min(cost)
-	at := int16(slices.Index(cost, least))
-	way = make([]int16, len(ph.events))
-	for i := len(way) - 1; i >= 0; i-- {
-		way[i] = may[i][at]
-		if i > 0 {
-			at = back[i][at]
+	at := func(i int, j int16) *place { return &ph.events[i].places[may[i][j]] }
+	way, least = cheapestWay(sizes, func(i int, j int16) float64 {
+		p := at(i, j)
+		if i == 0 {
+			return p.cost + ph.enter(p)
 		}
+		return p.cost
+	}, func(i int, from, to int16) float64 {
+		return ph.step(at(i-1, from), &ph.events[i], at(i, to), ph.movers[i])
+	})
+	for i, j := range way {
+		way[i] = may[i][j]
 	}
 	return way, least
 }

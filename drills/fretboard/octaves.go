@@ -2,6 +2,36 @@ package fretboard
 
 import "slices"
 
+// toOctaves takes a sound that no hand plays where it is an octave away, as a whole
+// or some notes of it, and returns whether that helped.
+func (g *graph) toOctaves(c *carried) bool {
+	if c.octaves = g.wholeOctave(&c.sound); c.octaves == nil {
+		c.octaves = g.otherOctaves(&c.sound)
+	}
+	return c.octaves != nil
+}
+
+// wholeOctave moves all notes of a sound by the same octave, if it can be played
+// there, and returns which went where.
+func (g *graph) wholeOctave(s *Sound) map[int]int {
+	for _, by := range []int{12, -12} {
+		for j := range s.MIDI {
+			s.MIDI[j] += by
+		}
+		if len(g.search(s)) > 0 {
+			moved := map[int]int{}
+			for j := range s.MIDI {
+				moved[j] = by
+			}
+			return moved
+		}
+		for j := range s.MIDI {
+			s.MIDI[j] -= by
+		}
+	}
+	return nil
+}
+
 // otherOctaves makes a sound playable by moving as few of its notes as it can
 // by an octave, and returns which went where; nil when nothing helps.
 func (g *graph) otherOctaves(s *Sound) map[int]int {

@@ -70,54 +70,83 @@ func (g *graph) path(sounds []Sound) (path, error) {
 			return path{}, &unplayableError{i, g.whyNot(&sounds[i])}
 		}
 	}
-	back, last, cost := g.cheapest(sounds, layers)
-	return g.traceBack(sounds, layers, back, last, cost), nil
+	way, cost := g.cheapest(sounds, layers, moversOf(sounds, &g.effort))
+	return g.lay(sounds, layers, way, cost), nil
 }
 
-// cheapest finds for every state the cheapest state to come from, by index into
-// the layer before, and returns the last state of the cheapest path.
-func (g *graph) cheapest(sounds []Sound, layers [][]state) (back [][]int16, last int, least float64) {
-	size := 0
+// cheapest returns the state of every sound on the cheapest path.
+func (g *graph) cheapest(sounds []Sound, layers [][]state, movers []*mover) (way []int16, least float64) {
+	sizes := make([]int, len(layers))
 	for i := range layers {
-		size += len(layers[i])
+		sizes[i] = len(layers[i])
 	}
-	back, flat := make([][]int16, len(sounds)), make([]int16, size)
-	cost := make([]float64, 0, 64)
-	next := make([]float64, 0, 64)
-	order := make([]int16, 0, 64) // the states before, the cheapest first
-	for _, s := range layers[0] {
-		cost = append(cost, s.cost)
+	return cheapestWay(sizes, func(i int, j int16) float64 { return layers[i][j].cost }, func(i int, from, to int16) float64 {
+		return movers[i].move(&layers[i-1][from], &layers[i][to], sounds[i].From)
+	})
+}
+
+// moversOf returns for each sound how the hand moves to it, in the time that the
+// sound before leaves.
+func moversOf(sounds []Sound, e *effort) []*mover {
+	movers := make([]*mover, len(sounds))
+	known := map[float64]*mover{}
+	for i := range sounds {
+		beats := 1.0
+		if i > 0 && sounds[i-1].Beats > 0 {
+			beats = sounds[i-1].Beats
+		}
+		if known[beats] == nil {
+			known[beats] = e.mover(beats)
+		}
+		movers[i] = known[beats]
 	}
-	var m *mover
-	for i := 1; i < len(sounds); i++ {
-		before, here := layers[i-1], layers[i]
-		back[i], flat = flat[:len(here)], flat[len(here):]
-		next = next[:0]
-		beats := sounds[i-1].Beats
-		if beats <= 0 {
-			beats = 1
+	return movers
+}
+
+// cheapestWay finds by dynamic programming the cheapest way through layers of so many
+// choices, one of each layer. A choice costs something alone, and a step to it from
+// one of the layer before, which is layer i-1, nothing or more. Where a layer has no
+// choice the way is nil and costs infinitely much.
+func cheapestWay(sizes []int, alone func(i int, j int16) float64, step func(i int, from, to int16) float64) (way []int16, least float64) {
+	total := 0
+	for _, n := range sizes {
+		if n == 0 {
+			return nil, math.Inf(1)
 		}
-		if i == 1 || sounds[i-1].Beats != sounds[i-2].Beats {
-			m = g.effort.mover(beats)
-		}
+		total += n
+	}
+	back, flat := make([][]int16, len(sizes)), make([]int16, total)
+	cost, next := make([]float64, 0, 64), make([]float64, 0, 64)
+	order := make([]int16, 0, 64) // the choices before, the cheapest first
+	for i, n := range sizes {
+		back[i], flat = flat[:n], flat[n:]
 		order = byCost(order[:0], cost)
-		for j := range here {
-			least, way := math.Inf(1), int16(0)
+		next = next[:0]
+		for j := range int16(n) {
+			least, from := math.Inf(1), int16(0)
+			if i == 0 {
+				least = 0
+			}
 			for _, k := range order {
 				if cost[k] >= least {
-					break // no move costs less than nothing
+					break // no step costs less than nothing
 				}
-				if c := cost[k] + m.move(&before[k], &here[j], sounds[i].From); c < least {
-					least, way = c, k
+				if c := cost[k] + step(i, k, j); c < least {
+					least, from = c, k
 				}
 			}
-			next = append(next, least+here[j].cost)
-			back[i][j] = way
+			next = append(next, least+alone(i, j))
+			back[i][j] = from
 		}
 		cost, next = next, cost
 	}
 	least = slices.Min(cost)
-	return back, slices.Index(cost, least), least
+	way = make([]int16, len(sizes))
+	at := int16(slices.Index(cost, least))
+	for i := len(way) - 1; i >= 0; i-- {
+		way[i], at = at, back[i][at]
+	}
+	return way, least
 }
 
 // byCost appends the indices of cost, the cheapest first, equals as they come.
@@ -131,22 +160,18 @@ func byCost(order []int16, cost []float64) []int16 {
 	return order
 }
 
-// traceBack writes the path out that ends in a state of the last layer.
-func (g *graph) traceBack(sounds []Sound, layers [][]state, back [][]int16, at int, cost float64) path {
+// lay writes a way through the layers out.
+func (g *graph) lay(sounds []Sound, layers [][]state, way []int16, cost float64) path {
 	notes := 0
 	for _, s := range sounds {
 		notes += len(s.MIDI)
 	}
 	flat := make([]Position, notes)
 	p := path{Places: make([][]Position, len(sounds)), Cost: cost}
-	for i := len(sounds) - 1; i >= 0; i-- {
-		s := &layers[i][at]
+	for i, j := range way {
 		n := len(sounds[i].MIDI)
 		p.Places[i], flat = flat[:n:n], flat[n:]
-		g.places(s, sounds[i].MIDI, p.Places[i])
-		if i > 0 {
-			at = int(back[i][at])
-		}
+		g.places(&layers[i][j], sounds[i].MIDI, p.Places[i])
 	}
 	return p
 }

@@ -217,7 +217,6 @@ func (r *router) prepare(first, end, n int) *phrase {
 		ph.events = append(ph.events, c)
 	}
 	if len(ph.events) > 0 {
-		ph.movers = moversOf(ph.events, &r.graph.effort)
 		ph.weighHome()
 	}
 	return ph
@@ -249,15 +248,6 @@ func (c *carried) follows(before *carried) {
 		a, b := before.was[0], c.was[0]
 		c.over = a.String != b.String && a.Fret == 0
 	}
-}
-
-// toOctaves takes a sound that no hand plays where it is an octave away, as a whole
-// or some notes of it, and returns whether that helped.
-func (g *graph) toOctaves(c *carried) bool {
-	if c.octaves = g.wholeOctave(&c.sound); c.octaves == nil {
-		c.octaves = g.otherOctaves(&c.sound)
-	}
-	return c.octaves != nil
 }
 
 // through searches a phrase in one manner.
@@ -293,28 +283,7 @@ func (ph *phrase) through(m manner, before *place) *found {
 	return f
 }
 
-// wholeOctave moves all notes of a sound by the same octave, if it can be played
-// there, and returns which went where.
-func (g *graph) wholeOctave(s *Sound) map[int]int {
-	for _, by := range []int{12, -12} {
-		for j := range s.MIDI {
-			s.MIDI[j] += by
-		}
-		if len(g.search(s)) > 0 {
-			moved := map[int]int{}
-			for j := range s.MIDI {
-				moved[j] = by
-			}
-			return moved
-		}
-		for j := range s.MIDI {
-			s.MIDI[j] -= by
-		}
-	}
-	return nil
-}
-
-// weighHome works out what the original asks of the hand.
+// weighHome works out how the hand moves, and what the original asks of it.
 func (ph *phrase) weighHome() {
 	home := make([]Sound, len(ph.events))
 	g := ph.graph
@@ -326,25 +295,19 @@ func (ph *phrase) weighHome() {
 			home[i].MIDI[j] = g.open[at.String] + at.Fret
 		}
 	}
+	ph.movers = moversOf(home, &g.effort)
 	layers := make([][]state, len(home))
 	for i := range home {
 		if layers[i] = g.states(&home[i]); len(layers[i]) == 0 {
 			return // more than any hand does: all that it takes elsewhere counts
 		}
 	}
-	back, at, _ := g.cheapest(home, layers)
-	way := make([]*state, len(home))
-	for i := len(home) - 1; i >= 0; i-- {
-		way[i] = &layers[i][at]
-		if i > 0 {
-			at = int(back[i][at])
-		}
-	}
-	for i, st := range way {
+	way, _ := g.cheapest(home, layers, ph.movers)
+	for i, j := range way {
 		c := &ph.events[i]
-		c.hold = st.cost
+		c.hold = layers[i][j].cost
 		if i > 0 {
-			c.move = ph.movers[i].move(way[i-1], st, c.sound.From)
+			c.move = ph.movers[i].move(&layers[i-1][way[i-1]], &layers[i][j], c.sound.From)
 		}
 	}
 }
