@@ -9,10 +9,12 @@ func TestOwnShapesAreWorkedOut(t *testing.T) {
 		root    int
 		degrees string
 		kind    Kind
-		chord   string // over G
+		sounds  string // the chord with its root mark on G, or the interval
 	}{
 		{"x x 11 9 10 x", 3, "6 1 4", KindChord, "C/E"},
-		{"3 x x 4 x x", 6, "1 3", KindInterval, ""},
+		{"x x 5 5 5 x", 4, "1 4 6", KindChord, "C/G"},
+		{"3 x x 4 x x", 6, "1 3", KindInterval, "M10"},
+		{"3 x x 4 x x", 3, "b6 1", KindInterval, "M10"},
 		{"3 5 5 3 3 3", 6, "1 5 1 b3 5 1", KindChord, "Gm"},
 		{"x 3 2 3 x x", 5, "1 3 b7", KindTones, ""},
 		{"x x 5 6 7 x", 4, "1 b5 7", KindTones, ""},
@@ -23,16 +25,25 @@ func TestOwnShapesAreWorkedOut(t *testing.T) {
 			t.Errorf("%s: %v", c.frets, err)
 			continue
 		}
-		chord := ""
+		sounds := r.Symbol
 		if named, ok := r.Chord(note(t, "G")); ok {
-			chord = named.String()
+			sounds = named.String()
 		}
-		if r.Degrees() != c.degrees || r.Kind != c.kind || chord != c.chord {
-			t.Errorf("%s: %s, kind %d, %q; want %s, %d, %q", c.frets, r.Degrees(), r.Kind, chord, c.degrees, c.kind, c.chord)
+		if r.Degrees() != c.degrees || r.Kind != c.kind || sounds != c.sounds {
+			t.Errorf("%s: %s, kind %d, %q; want %s, %d, %q", c.frets, r.Degrees(), r.Kind, sounds, c.degrees, c.kind, c.sounds)
 		}
 		found := false
 		for fret := range 23 {
-			found = found || r.At(guitar, guitar.Pitch(Position{r.Root, fret}, true).Note, fret).String() == c.frets
+			p := r.At(guitar, guitar.Pitch(Position{r.Root, fret}, true).Note, fret)
+			if p.String() != c.frets {
+				continue
+			}
+			found = true
+			for _, n := range p.Notes {
+				if n.Pitch.MIDI() != guitar.MIDI(n.Position) {
+					t.Errorf("%s: %s is said to sound %s", c.frets, n.Say(), n.Pitch)
+				}
+			}
 		}
 		if !found {
 			t.Errorf("%s is never laid as it was written", c.frets)
