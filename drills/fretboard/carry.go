@@ -200,15 +200,17 @@ func (ph *phrase) cheapest(may choices) (way []int16, least float64) {
 	for i := range may {
 		sizes[i] = len(may[i])
 	}
-	at := func(i int, j int16) *place { return &ph.events[i].places[may[i][j]] }
 	way, least = cheapestWay(sizes, func(i int, j int16) float64 {
-		p := at(i, j)
+		p := &ph.events[i].places[may[i][j]]
 		if i == 0 {
 			return p.cost + ph.enter(p)
 		}
 		return p.cost
-	}, func(i int, from, to int16) float64 {
-		return ph.step(at(i-1, from), &ph.events[i], at(i, to), ph.movers[i])
+	}, func(i int) func(from, to int16) float64 {
+		before, c, m := ph.events[i-1].places, &ph.events[i], ph.movers[i]
+		return func(from, to int16) float64 {
+			return ph.step(&before[may[i-1][from]], c, &c.places[may[i][to]], m)
+		}
 	})
 	for i, j := range way {
 		way[i] = may[i][j]

@@ -80,8 +80,9 @@ func (g *graph) cheapest(sounds []Sound, layers [][]state, movers []*mover) (way
 	for i := range layers {
 		sizes[i] = len(layers[i])
 	}
-	return cheapestWay(sizes, func(i int, j int16) float64 { return layers[i][j].cost }, func(i int, from, to int16) float64 {
-		return movers[i].move(&layers[i-1][from], &layers[i][to], sounds[i].From)
+	return cheapestWay(sizes, func(i int, j int16) float64 { return layers[i][j].cost }, func(i int) func(from, to int16) float64 {
+		before, here, m := layers[i-1], layers[i], movers[i]
+		return func(from, to int16) float64 { return m.move(&before[from], &here[to], sounds[i].From) }
 	})
 }
 
@@ -104,10 +105,10 @@ func moversOf(sounds []Sound, e *effort) []*mover {
 }
 
 // cheapestWay finds by dynamic programming the cheapest way through layers of so many
-// choices, one of each layer. A choice costs something alone, and a step to it from
-// one of the layer before, which is layer i-1, nothing or more. Where a layer has no
-// choice the way is nil and costs infinitely much.
-func cheapestWay(sizes []int, alone func(i int, j int16) float64, step func(i int, from, to int16) float64) (way []int16, least float64) {
+// choices, one of each layer. A choice costs something alone, and so does the step to
+// it from one of layer i-1, nothing or more. Where a layer has no choice the way is nil
+// and costs infinitely much.
+func cheapestWay(sizes []int, alone func(i int, j int16) float64, steps func(i int) func(from, to int16) float64) (way []int16, least float64) {
 	total := 0
 	for _, n := range sizes {
 		if n == 0 {
@@ -122,6 +123,10 @@ func cheapestWay(sizes []int, alone func(i int, j int16) float64, step func(i in
 		back[i], flat = flat[:n], flat[n:]
 		order = byCost(order[:0], cost)
 		next = next[:0]
+		var step func(from, to int16) float64
+		if i > 0 {
+			step = steps(i)
+		}
 		for j := range int16(n) {
 			least, from := math.Inf(1), int16(0)
 			if i == 0 {
@@ -131,7 +136,7 @@ func cheapestWay(sizes []int, alone func(i int, j int16) float64, step func(i in
 				if cost[k] >= least {
 					break // no step costs less than nothing
 				}
-				if c := cost[k] + step(i, k, j); c < least {
+				if c := cost[k] + step(k, j); c < least {
 					least, from = c, k
 				}
 			}
