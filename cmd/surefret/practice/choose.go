@@ -88,7 +88,8 @@ func (p *Player) weak(fits func(drills.Item) bool) []report.Topic {
 }
 
 // everyDay returns an item that the player keeps for every day, is not sure and was
-// not asked today. It is every other question at most, so that no two in a row are.
+// not asked today. It is every other question at most; the planner may go on with a
+// topic that is begun so.
 func (s *Sitting) everyDay(now time.Time) (string, bool) {
 	if s.daily {
 		s.daily = false

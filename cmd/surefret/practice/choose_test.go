@@ -120,30 +120,33 @@ func TestWhatIsKeptComesEveryDay(t *testing.T) {
 	if err := open(log).Choose(t.Context(), drills.Choice{Only: []string{"notes"}, Keep: []string{"tenth-6"}}); err != nil {
 		t.Fatal(err)
 	}
+	isKept := func(id string) bool { return strings.HasPrefix(id, "shape/tenth-6-") }
 	now := start
 	for day := range 3 {
 		p := practicetest.Open(log, open(log).Settings, func() time.Time { return now })
+		wanted := map[string]bool{}
+		for _, it := range p.Catalogue().Items() {
+			if isKept(it.ID) && p.Fluency(it.ID, now) < 0.8 {
+				wanted[it.ID] = true
+			}
+		}
+		if day == 0 && len(wanted) != 4 || len(wanted) == 0 {
+			t.Fatalf("day %d: %d kept items are not sure", day, len(wanted))
+		}
 		all := asks(t, p, practice.Selection{}, 12)
-		kept := map[string]int{}
 		for i, q := range all {
-			if strings.HasPrefix(q.Item, "shape/tenth-6-") {
-				kept[q.Item]++
-				if i > 0 && all[i-1].Item == q.Item {
-					t.Errorf("day %d: twice in a row", day)
+			if isKept(q.Item) {
+				// On the first day the planner goes on with the topic that was begun.
+				if day > 0 && i > 0 && isKept(all[i-1].Item) {
+					t.Errorf("day %d: two kept items in a row", day)
 				}
+				if !wanted[q.Item] {
+					t.Errorf("day %d: %s came again, or is sure", day, q.Item)
+				}
+				delete(wanted, q.Item)
 			}
-		}
-		for id, n := range kept {
-			if n != 1 {
-				t.Errorf("day %d: %s came %d times", day, id, n)
-			}
-		}
-		if day == 0 && len(kept) != 4 || len(kept) > 4 {
-			t.Errorf("day %d: %d of 4 kept items came", day, len(kept))
-		}
-		for _, id := range p.Catalogue().Items() {
-			if strings.HasPrefix(id.ID, "shape/tenth-6-") && p.Fluency(id.ID, now) < 0.5 && kept[id.ID] == 0 {
-				t.Errorf("day %d: %s is not sure and did not come", day, id.ID)
+			if i == 7 && len(wanted) > 0 {
+				t.Errorf("day %d: %v did not come among the first eight", day, wanted)
 			}
 		}
 		now = now.AddDate(0, 0, 1)
