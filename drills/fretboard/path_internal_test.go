@@ -42,3 +42,29 @@ func TestMovesCostWhatTheyAreSaidTo(t *testing.T) {
 		}
 	}
 }
+
+// What a phrase begins with is found again only where all that its first step reads is
+// the same.
+func TestAWayIsFoundAgainOnlyAfterTheSamePlace(t *testing.T) {
+	r := newRouter(Part{Neck: Fretboard{Tuning: Standard, Frets: 22}}, wish{})
+	at := func(change func(*place)) string {
+		p := place{state: &state{hand: 3, fret: 3, notes: 1, played: 1 << 6, fretted: 1 << 6}}
+		change(&p)
+		return string(r.key(nil, 0, 0, &p))
+	}
+	same := at(func(*place) {})
+	for name, change := range map[string]func(*place){
+		"away":    func(p *place) { p.away = 1 },
+		"lost":    func(p *place) { p.lost = true },
+		"hand":    func(p *place) { p.hand = 2 },
+		"fret":    func(p *place) { p.fret = 4 },
+		"notes":   func(p *place) { p.notes = 2 },
+		"strings": func(p *place) { p.strs[0] = 5 },
+		"played":  func(p *place) { p.played |= 1 << 1 },
+		"fretted": func(p *place) { p.fretted |= 1 << 1 },
+	} {
+		if at(change) == same {
+			t.Errorf("another %s before it makes no difference", name)
+		}
+	}
+}

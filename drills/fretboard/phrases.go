@@ -180,7 +180,12 @@ func (r *router) key(key []byte, first, end int, before *place) []byte {
 		key = binary.LittleEndian.AppendUint64(key, math.Float64bits(e.Beats))
 	}
 	if before != nil {
-		key = append(key, byte(before.away), byte(before.hand), byte(before.fret))
+		lost := byte(0)
+		if before.lost {
+			lost = 1
+		}
+		key = append(key, byte(before.away), lost, byte(before.hand), byte(before.fret), byte(before.notes))
+		key = binary.LittleEndian.AppendUint16(binary.LittleEndian.AppendUint16(key, before.played), before.fretted)
 		for _, s := range before.strs {
 			key = append(key, byte(s))
 		}
