@@ -18,7 +18,7 @@ import (
 func (m *sittingView) key(k tea.KeyMsg, now time.Time) tea.Cmd {
 	switch k.Type {
 	case tea.KeyCtrlC:
-		m.interrupted = m.phase != closing
+		m.interrupted = true
 		return tea.Quit
 	case tea.KeyCtrlZ:
 		return tea.Suspend

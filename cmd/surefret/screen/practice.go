@@ -41,7 +41,7 @@ type sittingView struct {
 	layout
 
 	began       bool
-	interrupted bool // ctrl-c ended it before the summary
+	interrupted bool // ctrl-c ended it
 	phase       phase
 	before      phase // where pausing, helping and glancing lead back to
 	left        time.Time

@@ -249,7 +249,7 @@ func TestPracticeOnATerminal(t *testing.T) {
 	term.shows("Done.")
 	term.types("\x03")
 	code, answers := term.ends()
-	if code != 0 || !strings.HasPrefix(answers, "A# wrong ") || !strings.HasSuffix(answers, "; taken back; G right 0s keys") {
+	if code != 130 || !strings.HasPrefix(answers, "A# wrong ") || !strings.HasSuffix(answers, "; taken back; G right 0s keys") {
 		t.Errorf("exit %d, kept %q", code, answers)
 	}
 }
