@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -10,7 +11,8 @@ import (
 
 // A Bar is one bar of a chart.
 type Bar struct {
-	Meter  Meter // that holds in it; zero where the chart says none
+	Meter  Meter      // that holds in it; zero where the chart says none
+	Key    theory.Key // that holds in it: the chart's, or one that it goes to on the way
 	Beats  []Beat
 	Ending string // "1" or "1,2" where an ending begins
 	Opens  bool   // a repeat begins with it
@@ -30,7 +32,12 @@ type Beat struct {
 // it; elsewhere each chord has a bar of its own, but those in one pair of brackets
 // share one. A bar that only repeats others has their beats.
 func (c Chart) Bars(section int) []Bar {
-	b := barReader{meter: c.Time}
+	b := barReader{meter: c.Time, key: c.Key, keys: c.laterKeys()}
+	for _, before := range c.Sections[:section] {
+		for _, l := range before.Lines {
+			b.changeKey(l)
+		}
+	}
 	for _, l := range c.Sections[section].Lines {
 		b.line(l)
 	}
@@ -49,22 +56,31 @@ func (c Chart) Chords(section int) (p theory.Progression) {
 	return p
 }
 
+// Source returns the section whose bars a section plays: itself, or where it only calls
+// for an earlier one, as {chorus} does and a heading without music, that one.
+func (c Chart) Source(section int) int {
+	s := c.Sections[section]
+	if slices.ContainsFunc(s.Lines, func(l Line) bool { return l.Kind == Music || l.Kind == Same }) {
+		return section
+	}
+	for i := section - 1; i >= 0; i-- {
+		before := c.Sections[i]
+		called := s.Name != "" && strings.EqualFold(before.Name, s.Name) || s.Recall() && (before.Kind == "chorus" || chorusForm.MatchString(before.Name))
+		if called && len(c.Bars(i)) > 0 {
+			return i
+		}
+	}
+	return section
+}
+
+var chorusForm = regexp.MustCompile(`^(?i:chorus|refrain)\b`)
+
 // Played returns the bars of the whole chart in the order in which they sound, with
 // every repeat, ending and recall played. It stops at most bars.
 func (c Chart) Played(most int) []Bar {
 	var all []Bar
-	chorus := -1
 	for i, s := range c.Sections {
-		from := i
-		if s.Recall() {
-			if chorus < 0 {
-				continue
-			}
-			from = chorus
-		} else if s.Kind == "chorus" {
-			chorus = i
-		}
-		once := unfold(c.Bars(from), most)
+		once := Unfold(c.Bars(c.Source(i)), most)
 		for range max(1, s.Times) {
 			if all = append(all, once...); len(all) >= most {
 				return all[:most]
@@ -74,8 +90,8 @@ func (c Chart) Played(most int) []Bar {
 	return all
 }
 
-// unfold plays the repeats of bars, and stops soon after most of them.
-func unfold(bars []Bar, most int) (played []Bar) {
+// Unfold plays the repeats of bars, and stops soon after most of them.
+func Unfold(bars []Bar, most int) (played []Bar) {
 	start, body, ending := 0, -1, 0 // where the repeat, its first ending and the last one begin
 	for i, bar := range bars {
 		if len(played) >= most {
@@ -116,17 +132,41 @@ type barReader struct {
 	bars  []Bar
 	now   *Bar // the bar that is open; nil where the next beat begins one
 	meter Meter
+	key   theory.Key
+	keys  func(Line) (theory.Key, bool)
+}
+
+// changeKey takes the key of a line that says one.
+func (b *barReader) changeKey(l Line) {
+	if l.Kind == Field && l.Field == "key" {
+		if k, ok := b.keys(l); ok {
+			b.key = k
+		}
+	}
+}
+
+// laterKeys returns what reads the keys of a chart's lines in their order. The first one
+// may be the key that sounds, in front of a capo, which no chord is written in.
+func (c Chart) laterKeys() func(Line) (theory.Key, bool) {
+	first := true
+	return func(l Line) (theory.Key, bool) {
+		k, err := c.Names.ParseKey(l.Text)
+		sounding := first && k != c.Key && k.Tonic.Enharmonic(c.Sounding().Tonic)
+		first = first && err != nil
+		return k, err == nil && !sounding
+	}
 }
 
 // line adds a line of music.
 func (b *barReader) line(l Line) {
+	b.changeKey(l)
 	lined := slices.ContainsFunc(l.Marks, func(m Mark) bool { return m.Kind == BarLine })
 	first := len(b.bars)
 	shared, joined, opens, blank := false, false, false, false
 	ending := ""
 	b.now = nil
 	begin := func() {
-		b.bars = append(b.bars, Bar{Meter: b.meter, Opens: opens, Ending: ending})
+		b.bars = append(b.bars, Bar{Meter: b.meter, Key: b.key, Opens: opens, Ending: ending})
 		b.now, opens, ending = &b.bars[len(b.bars)-1], false, ""
 	}
 	for i, m := range l.Marks {

@@ -221,6 +221,36 @@ func TestAChartIsReadWhole(t *testing.T) {
 	}
 }
 
+// ChordPro's {chorus}; a heading without music is common practice, no source.
+func TestASectionIsPlayedAgainWhereItIsCalledFor(t *testing.T) {
+	for _, v := range []struct{ name, text, want string }{
+		{"x.cho", "{key: G}\n{c: Chorus}\n[G]Rain\n{c: Verse}\n[Em]Quay\n{chorus}\n", "G | Em | G"},
+		{"x.cho", "{key: G}\n{soc}\n[G]Rain\n{eoc}\n{c: Verse}\n[Em]Quay\n{chorus: Last}\n{soc}\n[C]Sun\n{eoc}\n{chorus}\n", "G | Em | G | C | C"},
+		{"x.cho", "{key: G}\n{sov: Verse}\n[G]Rain\n{eov}\n{chorus}\n", "G"},
+		{"x.txt", "Key: G\n[Chorus]\nG\n[Verse]\nEm\n[Chorus] x2\n[Coda]\nwords\n", "G | Em | G | G"},
+	} {
+		c := must[[]Chart](t)(Read(v.name, v.text, Options{}))[0]
+		if got := show(c.Played(9)); got != v.want {
+			t.Errorf("%q is played %s, want %s", v.text, got, v.want)
+		}
+	}
+}
+
+// With a second key the numbers of the bars are those that a view in numbers writes.
+func TestNumbersCountFromTheKeyThatHolds(t *testing.T) {
+	c := must[[]Chart](t)(Read("x.txt", "Key: Ab\nCapo 1, play G\n[A]\nG D\nKey: A\n[B]\nA E\n", Options{}))[0]
+	if got := must[Chart](t)(c.Numbers()).String(); got != "Key: Ab\nCapo 1, play G\n[A]\n1 5\nKey: A\n[B]\n1 5\n" {
+		t.Errorf("in numbers: %q", got)
+	}
+	for i, want := range []string{"", "G", "A"} {
+		for _, b := range c.Bars(i) {
+			if b.Key != key(t, want) {
+				t.Errorf("section %d is in %v, want %s", i, b.Key, want)
+			}
+		}
+	}
+}
+
 func TestAChartIsMovedAndSeenInNumbers(t *testing.T) {
 	c := must[[]Chart](t)(Read("tin.txt", umbrella, Options{}))[0]
 	for _, v := range []struct {

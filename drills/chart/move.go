@@ -167,24 +167,18 @@ func (v view) apply(c Chart) Chart {
 	c = c.clone()
 	names := c.Names
 	key, to := v.from, v.to // that hold where the view is
-	first := true
+	later := c.laterKeys()
 	for i := range c.Sections {
 		lines := c.Sections[i].Lines
 		kept := lines[:0]
 		for _, l := range lines {
 			switch {
 			case l.Kind == Field && l.Field == "key":
-				k, err := names.ParseKey(l.Text)
-				if err == nil && first {
-					first = false // in front of a capo it may be the key that sounds
-					if k != v.from && k.Tonic.Enharmonic(v.sounding.Tonic) {
-						l.Text = keyLike(l.Text, v.soundingTo, names)
-						break
-					}
-				}
-				if err == nil {
-					key, to = k, v.follow(k)
+				if own, ok := later(l); ok {
+					key, to = own, v.follow(own)
 					l.Text = keyLike(l.Text, to, names)
+				} else if _, err := names.ParseKey(l.Text); err == nil { // the one that sounds
+					l.Text = keyLike(l.Text, v.soundingTo, names)
 				}
 			case l.Kind == Field && l.Field == "capo" && !v.all:
 				if v.capo == 0 {

@@ -6,7 +6,10 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+
 	"surefret/drills"
+	"surefret/drills/chart"
 	"surefret/drills/fretboard"
 )
 
@@ -227,6 +230,49 @@ func TestAFaultyPartOrSectionIsRefused(t *testing.T) {
 		spoil(&s)
 		if err := s.Check(); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%v, want %q", err, want)
+		}
+	}
+}
+
+func TestASongsSectionsInTheCalledKey(t *testing.T) {
+	text := "{title: Cockles}\n{key: G}\n{capo: 1}\n{time: 3/4}\n{c: Chorus}\n[G]Rain [D]falls\n{c: Verse x2}\n[Em]Quay\n{chorus}\n"
+	charts, err := chart.Read("cockles.cho", text, chart.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	fromChart, err := FromChart(charts[0], text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	fromChart.Called = "B"
+	typed := Song{Title: "Shingle", Learned: "D", Called: "Bb", Sections: []Section{{Name: "verse", Chords: "||: 1 | 4 5 :||"}}}
+	for _, v := range []struct {
+		song Song
+		want []string
+	}{
+		{fromChart, []string{"Chorus x1: B F#", "Verse x2: G#m", "Chorus x1 recalled: B F#"}},
+		{typed, []string{"verse x1: Bb Eb F"}},
+	} {
+		all, err := v.song.Stretches()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, s := range all {
+			line := fmt.Sprintf("%s x%d", s.Name, s.Times)
+			if s.Recalled {
+				line += " recalled"
+			}
+			line += ":"
+			for _, b := range s.Bars {
+				for _, beat := range b.Beats {
+					line += " " + beat.Chord.String()
+				}
+			}
+			got = append(got, line)
+		}
+		if diff := cmp.Diff(v.want, got); diff != "" {
+			t.Errorf("%s: %s", v.song.Title, diff)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package gig
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -62,6 +63,39 @@ func (s Song) AsChart() (chart.Chart, error) {
 	}
 	charts[0].Title = s.Title
 	return charts[0], nil
+}
+
+// A Stretch is a section of a song as it is played.
+type Stretch struct {
+	Name     string
+	Times    int         // how often it is played, 1 at least
+	Recalled bool        // its bars stand in a section before, which it calls for
+	Bars     []chart.Bar // as written, in the called key: [chart.Unfold] plays their repeats
+}
+
+// Stretches returns the sections of a song in the order in which they are played. The
+// error says what cannot be read.
+func (s Song) Stretches() ([]Stretch, error) {
+	_, called, err := s.Keys()
+	if err != nil {
+		return nil, err
+	}
+	c, err := s.AsChart()
+	if err == nil {
+		c, err = c.Move(called, 0)
+	}
+	if err != nil {
+		return nil, err
+	}
+	var all []Stretch
+	for i, sec := range c.Sections {
+		from := c.Source(i)
+		if bars := c.Bars(from); len(bars) > 0 {
+			name := cmp.Or(strings.TrimSpace(sec.Name), strings.TrimSpace(c.Sections[from].Name))
+			all = append(all, Stretch{name, max(sec.Times, 1), from != i, bars})
+		}
+	}
+	return all, nil
 }
 
 // asText writes a song that came from no chart as one.

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -20,9 +21,10 @@ type Chart struct {
 
 // A ChartSection is a section and its bars.
 type ChartSection struct {
-	Name  string     `json:"name,omitempty"`
-	Times int        `json:"times,omitempty"` // how often it is played, where its heading says so
-	Bars  []ChartBar `json:"bars"`
+	Name     string     `json:"name,omitempty"`
+	Times    int        `json:"times,omitempty"`    // how often it is played, where its heading says so
+	Recalled bool       `json:"recalled,omitempty"` // it calls for the bars of a section before
+	Bars     []ChartBar `json:"bars"`
 }
 
 // A ChartBar is one bar, in letters and in numbers.
@@ -47,11 +49,12 @@ func ChartOf(c chart.Chart) Chart {
 		page.Time = c.Time.String()
 	}
 	for i, s := range c.Sections {
-		bars := c.Bars(i)
+		from := c.Source(i)
+		bars := c.Bars(from)
 		if len(bars) == 0 {
 			continue
 		}
-		sec := ChartSection{Name: s.Name, Times: s.Times}
+		sec := ChartSection{Name: cmp.Or(s.Name, c.Sections[from].Name), Times: s.Times, Recalled: from != i}
 		for _, b := range bars {
 			sec.Bars = append(sec.Bars, barOf(c, b))
 		}
@@ -71,7 +74,7 @@ func barOf(c chart.Chart, b chart.Bar) ChartBar {
 				chord = c.Names.Chord(beat.Chord)
 			}
 			if number = ""; c.Keyed || !letters {
-				number = c.Key.Numeral(beat.Chord).Number()
+				number = b.Key.Numeral(beat.Chord).Number()
 			}
 		case chart.Hold:
 			chord, number = ".", "."
@@ -113,8 +116,14 @@ func (c Chart) Text(ascii bool) string {
 		if s.Times > 1 {
 			head += fmt.Sprintf(" (x%d)", s.Times)
 		}
+		if s.Recalled {
+			head += ", as before"
+		}
 		if head != "" {
 			lines = append(lines, strings.TrimSpace(head))
+		}
+		if s.Recalled {
+			continue
 		}
 		for from := 0; from < len(s.Bars); from += 4 {
 			bars := s.Bars[from:min(from+4, len(s.Bars))]
