@@ -126,15 +126,15 @@ func (p *program) askWhose(name string, mine bool, instead string) func(context.
 		if mine {
 			return nil
 		}
-		whose := no
+		whose := form.No
 		if p.keyboard() != nil {
 			ask := form.Form{Questions: []form.Question{{Ask: name + " seems to be another player's. Is it yours, too?", Hint: "yes or no",
-				Options: yesOrNo(), Value: &whose}}}
+				Options: form.YesOrNo(), Value: &whose}}}
 			if _, err := line.NewReader(p.in, p.err, p.err).Ask(ctx, ask); err != nil && !errors.Is(err, io.EOF) {
 				return err
 			}
 		}
-		if whose == yes {
+		if whose == form.Yes {
 			return nil
 		}
 		return usagef("%s is another player's practice, and nothing was taken over: use --mine if it is yours%s", name, instead)

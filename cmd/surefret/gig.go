@@ -11,6 +11,7 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/report"
+	"surefret/cmd/surefret/setlist"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
 	"surefret/scheduler"
@@ -59,6 +60,14 @@ func noGig(name string) error {
 	return usagef("no gig is called %q: 'surefret gig list' shows them all", name)
 }
 
+// book is the player's gigs, as he speaks of them now.
+func (pl *player) book() setlist.Book {
+	return setlist.Book{Setup: pl.Setup(), Gigs: pl.Gigs, Now: pl.Now()}
+}
+
+// sayKey is a key of a song as the player names it.
+func (pl *player) sayKey(text string) string { return gig.KeyNamed(text, pl.Setup().Names) }
+
 // putGig checks a gig and keeps it.
 func (pl *player) putGig(ctx context.Context, g gig.Gig) error {
 	if err := g.Check(); err != nil {
@@ -85,19 +94,19 @@ func (p *program) gigAdd() *cobra.Command {
 				if day == "" {
 					return usagef("when is %q? Say it with --day, like --day 2026-12-05 or --day Saturday", args[0])
 				}
-				date, err := pl.day(day)
+				date, err := pl.book().Day(day)
 				if err != nil {
 					return err
 				}
 				g := gig.Gig{ID: pl.db.NewID(pl.Now()), Name: args[0], Day: date}
-				if pl.knows(g) {
-					return sayKnown(g.Name, g.Day)
+				if err := pl.book().New(g); err != nil {
+					return err
 				}
 				if err := pl.putGig(ctx, g); err != nil {
 					return err
 				}
 				p.tellDay(pl, g, day)
-				fmt.Fprintf(p.err, "Its songs: 'surefret gig song %q TITLE', or 'surefret gig import' with a book of them.\n", pl.nameOf(g))
+				fmt.Fprintf(p.err, "Its songs: 'surefret gig song %q TITLE', or 'surefret gig import' with a book of them.\n", pl.book().NameOf(g))
 				return nil
 			})
 		},
@@ -107,30 +116,16 @@ func (p *program) gigAdd() *cobra.Command {
 	return cmd
 }
 
-// knows reports whether there is another gig of this name on this day.
-func (pl *player) knows(g gig.Gig) bool {
-	return slices.ContainsFunc(pl.Gigs, func(o gig.Gig) bool {
-		return o.ID != g.ID && strings.EqualFold(o.Name, g.Name) && o.Day == g.Day
-	})
-}
-
-// sayKnown refuses a gig that there is already.
-func sayKnown(name, day string) error {
-	return usagef("there is a gig called %q on %s already: change it with 'surefret gig edit'", name, day)
-}
-
-// day is the date of a day that the player named, seen from this practice day:
-// after midnight "today" is still the evening's.
-func (pl *player) day(text string) (string, error) {
-	today := scheduler.DayOf(pl.Now(), time.Local).Start(time.Local)
-	if word := strings.ToLower(strings.TrimSpace(text)); word != "today" && word != "tomorrow" {
-		today = pl.Now().In(time.Local) // after midnight the day of the week that has just ended is a week off
+// askGig asks for a gig and its songs.
+func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
+	ask := p.asker(pl, lines, "'surefret gig add --line' asks in plain lines.")
+	g, kept, err := pl.book().AskGig(ctx, pl.db.NewID(pl.Now()), ask, pl.putGig)
+	if err != nil || !kept {
+		return err
 	}
-	day := gig.DayFrom(text, today)
-	if _, err := gig.ParseDay(day); err != nil {
-		return "", usagef("%w, or a day like Saturday", err)
-	}
-	return day, nil
+	fmt.Fprintf(p.out, "Kept: %s, %s, %s.\n", g.Name, sheet.Day(g.Day), report.Many(len(g.Songs), "song"))
+	p.tellDay(pl, g, "") // its date was just said
+	return nil
 }
 
 // tellWhich says which gig is meant where several have the name that was given, and
@@ -139,14 +134,8 @@ func (p *program) tellWhich(pl *player, g gig.Gig, given string) {
 	if !strings.EqualFold(strings.TrimSpace(given), g.Name) {
 		return
 	}
-	var other gig.Gig
-	for _, o := range pl.Gigs { // by day
-		if strings.EqualFold(o.Name, g.Name) && o.ID != g.ID && (other.ID == "" || other.Day < g.Day) {
-			other = o
-		}
-	}
-	if other.ID != "" {
-		fmt.Fprintf(p.err, "This is %s of %s; for the one of %s say %q.\n", g.Name, sheet.Day(g.Day), sheet.Day(other.Day), pl.nameOf(other))
+	if other, some := pl.book().Namesake(g); some {
+		fmt.Fprintf(p.err, "This is %s of %s; for the one of %s say %q.\n", g.Name, sheet.Day(g.Day), sheet.Day(other.Day), pl.book().NameOf(other))
 	}
 }
 
@@ -157,19 +146,8 @@ func (p *program) tellDay(pl *player, g gig.Gig, named string) {
 		fmt.Fprintf(p.err, "%s is on %s.\n", g.Name, sheet.Day(g.Day))
 	}
 	if g.Day < scheduler.DayOf(pl.Now(), time.Local).String() {
-		fmt.Fprintf(p.err, "%s is past, and nothing is planned for it: 'surefret gig edit %q --day DATE' changes the day.\n", sheet.Day(g.Day), pl.nameOf(g))
+		fmt.Fprintf(p.err, "%s is past, and nothing is planned for it: 'surefret gig edit %q --day DATE' changes the day.\n", sheet.Day(g.Day), pl.book().NameOf(g))
 	}
-}
-
-// nameOf is what a gig is called on the command line: its name, and its day where
-// another gig has that name.
-func (pl *player) nameOf(g gig.Gig) string {
-	for _, other := range pl.Gigs {
-		if strings.EqualFold(other.Name, g.Name) && other.ID != g.ID {
-			return g.Name + " " + g.Day
-		}
-	}
-	return g.Name
 }
 
 func (p *program) gigList() *cobra.Command {
@@ -228,14 +206,14 @@ func (p *program) gigEdit() *cobra.Command {
 					g.Note = note
 				}
 				if given("day") {
-					date, err := pl.day(day)
+					date, err := pl.book().Day(day)
 					if err != nil {
 						return err
 					}
 					g.Day, g.Asked = date, false // it is still to come, or to be asked about
 				}
-				if pl.knows(g) {
-					return sayKnown(g.Name, g.Day)
+				if err := pl.book().New(g); err != nil {
+					return err
 				}
 				if err := pl.putGig(ctx, g); err != nil {
 					return err
@@ -271,12 +249,12 @@ func (p *program) gigCall() *cobra.Command {
 				}
 				g.Songs = slices.Clone(g.Songs)
 				before := g.Songs[i].Called
-				g.Songs[i].Called = pl.calledKey(key, g.Songs[i].Learned)
+				g.Songs[i].Called = gig.CalledTyped(key, g.Songs[i].Learned, pl.Setup().Names)
 				if err := pl.putGig(ctx, g); err != nil {
 					return err
 				}
 				fmt.Fprintf(p.err, "Kept: %s is called in %s at %s, before in %s.\n",
-					g.Songs[i].Title, pl.sayKey(g.Songs[i].Called), pl.nameOf(g), pl.sayKey(before))
+					g.Songs[i].Title, pl.sayKey(g.Songs[i].Called), pl.book().NameOf(g), pl.sayKey(before))
 				return p.printSong(pl, g, g.Songs[i], asJSON)
 			})
 		},

@@ -10,6 +10,7 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/report"
+	"surefret/cmd/surefret/setlist"
 	"surefret/drills/gig"
 	"surefret/drills/gig/songbook"
 )
@@ -56,7 +57,7 @@ func (p *program) gigImport() *cobra.Command {
 			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
 				date, err := "", error(nil)
 				if day != "" {
-					if date, err = pl.day(day); err != nil {
+					if date, err = pl.book().Day(day); err != nil {
 						return err
 					}
 				}
@@ -71,7 +72,7 @@ func (p *program) gigImport() *cobra.Command {
 				} else {
 					p.tellWhich(pl, g, name)
 				}
-				if g.Songs, err = addSongs(g, taken, replace); err != nil {
+				if g.Songs, err = setlist.AddSongs(g, taken, replace); err != nil {
 					return err
 				}
 				if err := pl.putGig(ctx, g); err != nil {
@@ -88,21 +89,4 @@ func (p *program) gigImport() *cobra.Command {
 	cmd.Flags().BoolVar(&replace, "replace", false, "take a song of the book in the place of one of the same title")
 	cli.Required(cmd, "gig")
 	return cmd
-}
-
-// addSongs returns the songs of a gig with those of a book.
-func addSongs(g gig.Gig, taken []gig.Song, replace bool) ([]gig.Song, error) {
-	all := append([]gig.Song(nil), g.Songs...)
-	for _, s := range taken {
-		i, known := g.Song(s.Title)
-		switch {
-		case !known:
-			all = append(all, s)
-		case replace:
-			all[i] = s
-		default:
-			return nil, usagef("%q has a song called %q already: take it out first, or give --replace", g.Name, s.Title)
-		}
-	}
-	return all, nil
 }

@@ -22,7 +22,7 @@ func (p *program) keyCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			k, err := readKey(setup.Names, strings.Join(args, " "))
+			k, err := setup.Names.ReadKey(strings.Join(args, " "))
 			if err != nil {
 				return cli.BadInput{Err: err}
 			}

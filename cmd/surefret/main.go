@@ -103,7 +103,7 @@ type program struct {
 }
 
 // usagef returns an error that ends the program with exit code 2.
-func usagef(format string, args ...any) error { return cli.BadInput{Err: fmt.Errorf(format, args...)} }
+func usagef(format string, args ...any) error { return cli.Usagef(format, args...) }
 
 // run executes one command line and returns the exit code. Whatever goes wrong
 // is told in one sentence on standard error.

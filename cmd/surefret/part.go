@@ -73,11 +73,11 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 		return err
 	}
 	fb := setup.Neck
-	from, err := readKey(setup.Names, f.from)
+	from, err := setup.Names.ReadKey(f.from)
 	if err != nil {
 		return cli.BadInput{Err: err}
 	}
-	to, err := readKey(setup.Names, f.to)
+	to, err := setup.Names.ReadKey(f.to)
 	if err != nil {
 		return cli.BadInput{Err: err}
 	}

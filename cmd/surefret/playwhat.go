@@ -23,7 +23,7 @@ func (p *program) playNote() *cobra.Command {
 		Args: cli.Needs("PITCH"),
 	}, &f, func(args []string) (tune, error) {
 		return func(s settings.Settings, setup drills.Setup) (synth.Score, error) {
-			pitch, err := readPitch(setup.Names, args[0])
+			pitch, err := setup.Names.ReadPitch(args[0])
 			if err != nil {
 				return nil, err
 			}
@@ -47,7 +47,7 @@ func (p *program) playShape() *cobra.Command {
 			if err != nil {
 				return nil, err
 			}
-			root, err := readNote(setup.Names, f.root)
+			root, err := setup.Names.ReadNote(f.root)
 			if err != nil {
 				return nil, err
 			}
@@ -73,7 +73,7 @@ func (p *program) playWalkUp() *cobra.Command {
 	}, &f, func(args []string) (tune, error) {
 		from, to, err := degrees(args[1])
 		return func(s settings.Settings, setup drills.Setup) (synth.Score, error) {
-			key, err := readKey(setup.Names, args[0])
+			key, err := setup.Names.ReadKey(args[0])
 			if err != nil {
 				return nil, err
 			}
@@ -154,7 +154,7 @@ func (p *program) playDrone() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			key, err := readKey(setup.Names, args[0])
+			key, err := setup.Names.ReadKey(args[0])
 			if err != nil {
 				return cli.BadInput{Err: err}
 			}

@@ -265,7 +265,7 @@ func (o practiceOptions) selection(pl *player) (practice.Selection, error) {
 		return s, err
 	}
 	for _, name := range o.keys {
-		key, err := readKey(setup.Names, name)
+		key, err := setup.Names.ReadKey(name)
 		if err != nil {
 			return s, usagef("--keys: %w", err)
 		}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -10,7 +9,6 @@ import (
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills"
 	"surefret/drills/fretboard"
-	"surefret/drills/theory"
 )
 
 // neckFlags let a command look at another neck than the player's own.
@@ -43,39 +41,6 @@ func (p *program) instrument(cmd *cobra.Command, f neckFlags) (setup drills.Setu
 		return setup, false, cli.BadInput{Err: err}
 	}
 	return setup, s.LeftHanded, nil
-}
-
-// readNote reads a note as the player names it, or else in English, which every
-// example here is in.
-func readNote(names theory.Names, text string) (theory.Note, error) {
-	n, err := names.Parse(text)
-	if err != nil {
-		if n, english := theory.ParseNote(text); english == nil {
-			return n, nil
-		}
-	}
-	return n, err
-}
-
-// readKey is readNote for keys.
-func readKey(names theory.Names, text string) (theory.Key, error) {
-	k, err := names.ParseKey(text)
-	if err != nil {
-		if k, english := theory.ParseKey(text); english == nil {
-			return k, nil
-		}
-	}
-	return k, err
-}
-
-// readPitch is readNote for a note with its octave, like E2 or Mi2.
-func readPitch(names theory.Names, text string) (theory.Pitch, error) {
-	name := strings.TrimRight(text, "-0123456789")
-	octave := text[len(name):]
-	if n, err := names.Parse(name); err == nil {
-		text = n.String() + octave
-	}
-	return theory.ParsePitch(text)
 }
 
 func (p *program) shapeCommand() *cobra.Command {
@@ -153,7 +118,7 @@ func (p *program) shapeShow() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			note, err := readNote(setup.Names, root)
+			note, err := setup.Names.ReadNote(root)
 			if err != nil {
 				return cli.BadInput{Err: err}
 			}

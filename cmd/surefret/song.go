@@ -63,7 +63,7 @@ func (p *program) moveSong(cmd *cobra.Command, name string, f songMoveFlags) err
 	}
 	o := chart.Options{Names: setup.Names}
 	if f.from != "" {
-		if o.Key, err = readKey(setup.Names, f.from); err != nil {
+		if o.Key, err = setup.Names.ReadKey(f.from); err != nil {
 			return cli.BadInput{Err: fmt.Errorf("--from: %w", err)}
 		}
 		o.Keyed = true
@@ -98,7 +98,7 @@ func (f songMoveFlags) turn(c chart.Chart, names theory.Names) (chart.Chart, err
 	if f.to != "" || f.capo != "" {
 		to, fret := c.Sounding(), 0
 		if f.to != "" {
-			if to, err = readKey(names, f.to); err != nil {
+			if to, err = names.ReadKey(f.to); err != nil {
 				return c, err
 			}
 			if c.Key.Mode.Minor() && to.Mode == theory.Major {

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/setlist"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/chart"
 	"surefret/drills/gig"
@@ -137,7 +138,7 @@ func (p *program) songShow() *cobra.Command {
 }
 
 func (p *program) songEdit() *cobra.Command {
-	var f songFlags
+	var f setlist.Flags
 	var title, file string
 	cmd := &cobra.Command{
 		Use:     "edit SONG",
@@ -146,27 +147,27 @@ func (p *program) songEdit() *cobra.Command {
 		Args:    cli.Needs("SONG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withPlayer(cmd, onSong(args[0], func(ctx context.Context, pl *player, s gig.Song) (err error) {
-				if !described(cmd) && title == "" && file == "" {
+				if !f.Given() && title == "" && file == "" {
 					return usagef("nothing is changed: say what with --title, --learned, --chords, --section, --chart, --shapes, --part or --tempo")
 				}
 				was := s
 				if file != "" {
-					songs, err := pl.songsOf(cmd, file, s.Title, songFlags{learned: s.Learned})
+					songs, err := pl.book().Songs(file, s.Title, setlist.Flags{Learned: s.Learned})
 					if err != nil {
 						return cli.BadInput{Err: err}
 					}
 					s.Chart, s.Sections, s.Learned = songs[0].Chart, songs[0].Sections, songs[0].Learned
 				}
-				if s, err = f.change(cmd, pl, s); err != nil {
+				if s, err = f.Change(pl.book(), s); err != nil {
 					return err
 				}
-				if given := cmd.Flags().Changed; given("chords") || given("section") || given("learned") {
+				if f.Chords() || cmd.Flags().Changed("learned") {
 					s.Chart = "" // it says something else now
 				}
 				if title != "" {
 					s.Title = title
 				}
-				if err := pl.checkSong(s); err != nil {
+				if err := pl.book().Check(s); err != nil {
 					return cli.BadInput{Err: err}
 				}
 				if err := pl.db.PutSongs(ctx, s); err != nil {
@@ -179,7 +180,7 @@ func (p *program) songEdit() *cobra.Command {
 			}))
 		},
 	}
-	f.describe(cmd)
+	f.Add(cmd.Flags())
 	cmd.Flags().StringVar(&title, "title", "", "another title")
 	cmd.Flags().StringVar(&file, "chart", "", "a file with another chart for the song")
 	return cmd
@@ -231,24 +232,14 @@ func (p *program) songExport() *cobra.Command {
 }
 
 // stored returns the song of the repertoire to be put into a gig.
-func (pl *player) stored(cmd *cobra.Command, title string, f songFlags) (gig.Song, bool, error) {
+func (pl *player) stored(cmd *cobra.Command, title string, f setlist.Flags) (gig.Song, bool, error) {
 	songs, err := pl.db.Songs(cmd.Context())
 	if err != nil || len(gig.SongsCalled(songs, title)) == 0 {
 		return gig.Song{}, false, err
 	}
 	s, err := pl.songCalled(cmd.Context(), title)
-	if err == nil && f.called != "" {
-		s.Called = pl.calledKey(f.called, s.Learned)
+	if err == nil && f.Called != "" {
+		s.Called = gig.CalledTyped(f.Called, s.Learned, pl.Setup().Names)
 	}
 	return s, true, err
-}
-
-// described reports whether flags that describe a song were given.
-func described(cmd *cobra.Command) bool {
-	for _, name := range []string{"learned", "chords", "section", "shapes", "part", "tempo"} {
-		if cmd.Flags().Changed(name) {
-			return true
-		}
-	}
-	return false
 }

@@ -178,3 +178,36 @@ func scanGerman(s string) (n Note, rest string, ok bool) {
 	n.Alter, rest, ok = scanAlter(rest)
 	return n, rest, ok
 }
+
+// ReadNote reads a note as a player names it, or else in English, which what is
+// printed for everyone is in.
+func (names Names) ReadNote(text string) (Note, error) {
+	n, err := names.Parse(text)
+	if err != nil {
+		if n, english := ParseNote(text); english == nil {
+			return n, nil
+		}
+	}
+	return n, err
+}
+
+// ReadKey is [Names.ReadNote] for keys.
+func (names Names) ReadKey(text string) (Key, error) {
+	k, err := names.ParseKey(text)
+	if err != nil {
+		if k, english := ParseKey(text); english == nil {
+			return k, nil
+		}
+	}
+	return k, err
+}
+
+// ReadPitch is [Names.ReadNote] for a note with its octave, like E2 or Mi2.
+func (names Names) ReadPitch(text string) (Pitch, error) {
+	name := strings.TrimRight(text, "-0123456789")
+	octave := text[len(name):]
+	if n, err := names.Parse(name); err == nil {
+		text = n.String() + octave
+	}
+	return ParsePitch(text)
+}

@@ -24,7 +24,7 @@ func Completion(root *cobra.Command, shell string, w io.Writer) error {
 	case "powershell":
 		return root.GenPowerShellCompletionWithDesc(w)
 	}
-	return usagef("no completions for %q: expected %s", shell, InWords(Shells, "or"))
+	return Usagef("no completions for %q: expected %s", shell, InWords(Shells, "or"))
 }
 
 // An Offer lists what may stand for a word in capitals of a usage line, each with

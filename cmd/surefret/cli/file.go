@@ -67,13 +67,13 @@ func OpenInput(name, kind string) (*os.File, error) {
 	info, err := os.Stat(name)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, usagef("there is no file %s: give the name of %s", name, kind)
+		return nil, Usagef("there is no file %s: give the name of %s", name, kind)
 	case err == nil && !info.Mode().IsRegular():
-		return nil, usagef("%s is a folder, a pipe or a device: give the name of %s in a file", name, kind)
+		return nil, Usagef("%s is a folder, a pipe or a device: give the name of %s in a file", name, kind)
 	}
 	f, err := os.OpenFile(name, os.O_RDONLY|syscall.O_NONBLOCK, 0)
 	if err != nil {
-		return nil, usagef("cannot read %s from %s: %w; check its name and that you may read it", kind, name, Reason(err))
+		return nil, Usagef("cannot read %s from %s: %w; check its name and that you may read it", kind, name, Reason(err))
 	}
 	return f, nil
 }
@@ -91,7 +91,7 @@ func ReadText(name, kind string, most int64) (string, error) {
 	case err != nil:
 		return "", fmt.Errorf("read %s from %s: %w", kind, name, Reason(err))
 	case int64(len(text)) > most:
-		return "", usagef("%s is too large for %s: expected at most %d MB", name, kind, most>>20)
+		return "", Usagef("%s is too large for %s: expected at most %d MB", name, kind, most>>20)
 	}
 	return string(text), nil
 }

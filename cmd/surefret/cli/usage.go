@@ -19,7 +19,8 @@ type BadInput struct{ Err error }
 func (b BadInput) Error() string { return b.Err.Error() }
 func (b BadInput) Unwrap() error { return b.Err }
 
-func usagef(format string, args ...any) error { return BadInput{fmt.Errorf(format, args...)} }
+// Usagef returns an error that ends the program with exit code 2.
+func Usagef(format string, args ...any) error { return BadInput{fmt.Errorf(format, args...)} }
 
 // Needs accepts exactly the arguments that are named, and says which are
 // missing or which one is too many.
@@ -27,9 +28,9 @@ func Needs(names ...string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		switch {
 		case len(args) < len(names):
-			return usagef("'%s' needs %s: see '%s --help'", cmd.CommandPath(), strings.Join(names, " and "), cmd.CommandPath())
+			return Usagef("'%s' needs %s: see '%s --help'", cmd.CommandPath(), strings.Join(names, " and "), cmd.CommandPath())
 		case len(args) > len(names):
-			return usagef("'%s' does not know what to do with %q: see '%s --help'", cmd.CommandPath(), args[len(names)], cmd.CommandPath())
+			return Usagef("'%s' does not know what to do with %q: see '%s --help'", cmd.CommandPath(), args[len(names)], cmd.CommandPath())
 		}
 		return nil
 	}
@@ -48,7 +49,7 @@ func Required(cmd *cobra.Command, names ...string) {
 			}
 		}
 		if len(missing) > 0 {
-			return usagef("'%s' needs %s: see '%s --help'", cmd.CommandPath(), InWords(missing, "and"), cmd.CommandPath())
+			return Usagef("'%s' needs %s: see '%s --help'", cmd.CommandPath(), InWords(missing, "and"), cmd.CommandPath())
 		}
 		return nil
 	})
@@ -65,7 +66,7 @@ func Exclusive(cmd *cobra.Command, names ...string) {
 			}
 		}
 		if len(given) > 1 {
-			return usagef("%s do not go together: give one of them", InWords(given, "and"))
+			return Usagef("%s do not go together: give one of them", InWords(given, "and"))
 		}
 		return nil
 	})
@@ -103,7 +104,7 @@ func complain(cmd *cobra.Command) {
 			if err == nil || errors.As(err, new(BadInput)) {
 				return err
 			}
-			return usagef("'%s' is not given like that, but like '%s': see '%s --help'", cmd.CommandPath(), cmd.UseLine(), cmd.CommandPath())
+			return Usagef("'%s' is not given like that, but like '%s': see '%s --help'", cmd.CommandPath(), cmd.UseLine(), cmd.CommandPath())
 		}
 	}
 	for _, sub := range cmd.Commands() {
@@ -118,9 +119,9 @@ func onlyCommands(cmd *cobra.Command, args []string) error {
 	}
 	meant := cmd.SuggestionsFor(args[0])
 	if len(meant) == 0 {
-		return usagef("'%s' has no command %q: see '%s --help'", cmd.CommandPath(), args[0], cmd.CommandPath())
+		return Usagef("'%s' has no command %q: see '%s --help'", cmd.CommandPath(), args[0], cmd.CommandPath())
 	}
-	return usagef("'%s' has no command %q: did you mean %s?", cmd.CommandPath(), args[0], InWords(meant, "or"))
+	return Usagef("'%s' has no command %q: did you mean %s?", cmd.CommandPath(), args[0], InWords(meant, "or"))
 }
 
 // badFlag tells what is wrong with a flag.
@@ -136,17 +137,17 @@ func badFlag(cmd *cobra.Command, err error) error {
 			name, given = letters, "-"+letters
 		}
 		if meant := similarFlags(cmd, name); len(meant) > 0 {
-			return usagef("'%s' has no flag %s: did you mean %s?", cmd.CommandPath(), given, InWords(meant, "or"))
+			return Usagef("'%s' has no flag %s: did you mean %s?", cmd.CommandPath(), given, InWords(meant, "or"))
 		}
-		return usagef("'%s' has no flag %s: see '%s --help'", cmd.CommandPath(), given, cmd.CommandPath())
+		return Usagef("'%s' has no flag %s: see '%s --help'", cmd.CommandPath(), given, cmd.CommandPath())
 	case errors.As(err, &bare):
 		f := bare.GetFlag()
-		return usagef("--%s needs %s after it: see '%s --help'", f.Name, valueWord(f), cmd.CommandPath())
+		return Usagef("--%s needs %s after it: see '%s --help'", f.Name, valueWord(f), cmd.CommandPath())
 	case errors.As(err, &invalid):
 		f := invalid.GetFlag()
-		return usagef("--%s %s: expected %s, see '%s --help'", f.Name, invalid.GetValue(), kindOf(f), cmd.CommandPath())
+		return Usagef("--%s %s: expected %s, see '%s --help'", f.Name, invalid.GetValue(), kindOf(f), cmd.CommandPath())
 	}
-	return usagef("%w: see '%s --help'", err, cmd.CommandPath())
+	return Usagef("%w: see '%s --help'", err, cmd.CommandPath())
 }
 
 // similarFlags names the flags that were probably meant, by the rule that cobra

@@ -50,6 +50,15 @@ type Option struct {
 	Label string // what the player sees
 }
 
+// The answers to a question of yes or no.
+const (
+	Yes = "yes"
+	No  = "no"
+)
+
+// YesOrNo are the options of such a question.
+func YesOrNo() []Option { return []Option{{Value: Yes, Label: Yes}, {Value: No, Label: No}} }
+
 // Set reads an answer: a typed text, or the values or numbers of options. It
 // leaves Value alone when the answer cannot be used.
 func (q Question) Set(text string) error {

@@ -1,4 +1,4 @@
-package main
+package setlist
 
 import (
 	"context"
@@ -8,29 +8,29 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"surefret/cmd/surefret/demo"
 	"surefret/cmd/surefret/form"
+	"surefret/drills"
+	"surefret/drills/fretboard"
 	"surefret/drills/gig"
+	"surefret/drills/theory"
 )
 
 // Each field of the forms refuses what cannot be used, where it is typed, in one
 // sentence that no terminal would obey.
 func TestEveryFieldRefusesBadInput(t *testing.T) {
 	taken := gig.Gig{ID: "1", Name: "Harbour Fair", Day: "2026-12-05"}
-	pl, err := homeOf(t, "2026-11-25", taken).openPlayer(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { pl.Close(context.Background()) })
+	b := book(theory.English, taken)
 	prose := filepath.Join(t.TempDir(), "prose.txt")
 	if err := os.WriteFile(prose, []byte("No tablature in here."), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	var g gig.Gig
-	more := no
-	gigQuestions := gigForm(pl, &g, &more).Questions
-	songs := newSongForm(pl, gig.Gig{Name: "Quay Dance", Songs: demo.Gigs(0)[0].Songs})
+	more := form.No
+	gigQuestions := b.gigForm(&g, &more).Questions
+	songs := songForm{Book: b, gig: gig.Gig{Name: "Quay Dance", Songs: demo.Gigs(0)[0].Songs}}
 	songQuestions := songs.form().Questions
 	refuses := func(q form.Question, bad map[string]string) {
 		t.Helper()
@@ -98,55 +98,81 @@ func TestEveryFieldRefusesBadInput(t *testing.T) {
 	}
 }
 
-// A gig that is full asks for no more songs, whatever the player would like.
-func TestAFullGigAsksForNoMoreSongs(t *testing.T) {
-	pl, err := homeOf(t, "2026-11-25").openPlayer(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { pl.Close(context.Background()) })
-	g, asked, more := manySongs(gig.MostSongs-2), 0, 0
-	g, err = pl.askSongs(t.Context(), g, func(_ context.Context, f form.Form) (bool, error) {
+// answering answers the form of a song, and the question for another by another.
+func answering(another func() (bool, error), asked *int) Asker {
+	return func(_ context.Context, f form.Form) (bool, error) {
 		if len(f.Questions) == 1 {
-			more++
-			return true, f.Questions[0].Set(yes)
+			_ = f.Questions[0].Set(form.Yes)
+			return another()
 		}
-		asked++
-		for i, answer := range []string{fmt.Sprint("One More ", asked), "D", "", "1 4 5", "", "", ""} {
+		*asked++
+		for i, answer := range []string{fmt.Sprint("One More ", *asked), "D", "", "1 4 5", "", "", ""} {
 			if err := f.Questions[i].Set(answer); err != nil {
 				return false, err
 			}
 		}
 		return true, nil
-	})
-	if err != nil || asked != 2 || more != 1 || len(g.Songs) != gig.MostSongs {
-		t.Errorf("asked for %d songs and %d times for another, %d kept, want 2, 1 and %d: %v", asked, more, len(g.Songs), gig.MostSongs, err)
 	}
 }
 
-// Esc at the question for another song, or the end of the input there, leaves the
-// song that was answered.
-func TestASongIsKeptBeforeAnotherIsAskedFor(t *testing.T) {
-	for name, left := range map[string]error{"Esc": nil, "end of input": io.EOF} {
-		pl, err := homeOf(t, "2026-11-25").openPlayer(t.Context())
-		if err != nil {
-			t.Fatal(err)
+// A gig that is full asks for no more songs, whatever the player would like. Esc at
+// the question for another song, or the end of the input there, leaves the song that
+// was answered.
+func TestSongsAreKeptOneByOneUntilThereAreNoMore(t *testing.T) {
+	for name, c := range map[string]struct {
+		before, asked, more int
+		answered            bool
+		err                 error
+	}{
+		"full":         {gig.MostSongs - 2, 2, 1, true, nil},
+		"Esc":          {1, 1, 1, false, nil},
+		"end of input": {1, 1, 1, false, io.EOF},
+	} {
+		var g, kept gig.Gig
+		for i := range c.before {
+			g.Songs = append(g.Songs, gig.Song{Title: fmt.Sprint("Song ", i)})
 		}
-		t.Cleanup(func() { pl.Close(context.Background()) })
-		g := manySongs(1)
-		g, err = pl.askSongs(t.Context(), g, func(_ context.Context, f form.Form) (bool, error) {
-			if len(f.Questions) == 1 {
-				return false, left
-			}
-			for i, answer := range []string{"Salt and Tin", "D", "", "1 4 5", "", "", ""} {
-				if err := f.Questions[i].Set(answer); err != nil {
-					return false, err
-				}
-			}
-			return true, nil
-		})
-		if kept, _ := pl.db.Gigs(t.Context()); err != nil || len(g.Songs) != 2 || len(kept) != 1 || len(kept[0].Songs) != 2 {
-			t.Errorf("%s: %d songs, and %+v kept: %v", name, len(g.Songs), kept, err)
+		asked, more := 0, 0
+		ask := answering(func() (bool, error) { more++; return c.answered, c.err }, &asked)
+		g, err := book(theory.English).askSongs(t.Context(), g, ask, func(_ context.Context, g gig.Gig) error { kept = g; return nil })
+		if err != nil || asked != c.asked || more != c.more || len(g.Songs) != c.before+c.asked || len(kept.Songs) != len(g.Songs) {
+			t.Errorf("%s: asked for %d songs and %d times for another, %d there, %d kept: %v", name, asked, more, len(g.Songs), len(kept.Songs), err)
 		}
 	}
+}
+
+// German calls B natural H and B flat B (Duden, entries "H" and "B", from memory); fixed do
+// calls B natural Si (common practice, no source).
+func TestASongIsReadInThePlayersNames(t *testing.T) {
+	for _, c := range []struct {
+		system                     theory.System
+		key, chords, learned, want string
+	}{
+		{theory.English, "Bb", "Bb B Gm", "Bb", "Bb B Gm"},
+		{theory.German, "B", "B F Gm Es", "Bb", "Bb F Gm Eb"},
+		{theory.German, "H", "1 4", "B", "1 4"},
+		{theory.German, "E", "E H7 Cism | A/Cis", "E", "E B7 C#m | A/C#"},
+		{theory.German, "B", "1 5 6- b7 | IV", "Bb", "1 5 6- b7 | IV"},
+		{theory.German, "B", "1 B b7", "Bb", "1 Bb b7"},
+		{theory.German, "Fism", "1 4", "F#m", "1 4"},
+		{theory.Solfege, "Sib", "Sib Fa Solm Mib", "Bb", "Bb F Gm Eb"},
+		{theory.Solfege, "Si", "1 4", "B", "1 4"},
+		{theory.Solfege, "Fa#m", "1 4", "F#m", "1 4"},
+	} {
+		f := songForm{Book: book(c.system), title: "Another", learned: c.key, chords: c.chords}
+		s, err := f.song()
+		if err != nil || len(s.Sections) != 1 || s.Sections[0].Chords != c.want || s.Learned != c.learned || s.Called != c.learned {
+			t.Errorf("%s in %s is kept as %+v, want %q in %s: %v", c.chords, c.key, s, c.want, c.learned, err)
+		}
+	}
+	f := songForm{Book: book(theory.German), learned: "B"}
+	if f.form().Questions[3].Check("1 X") == nil {
+		t.Error("X is taken for a chord")
+	}
+}
+
+// book is of a player of a standard guitar.
+func book(system theory.System, gigs ...gig.Gig) Book {
+	setup := drills.Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, Names: theory.Names{System: system}}
+	return Book{Setup: setup, Gigs: gigs, Now: time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)}
 }

@@ -1,0 +1,64 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+
+	"surefret/cmd/surefret/form"
+	"surefret/cmd/surefret/line"
+	"surefret/cmd/surefret/screen"
+	"surefret/cmd/surefret/setlist"
+)
+
+// asker returns the way to ask: forms where there is a terminal that can redraw,
+// else plain lines.
+func (p *program) asker(pl *player, lines bool, elsewhere string) setlist.Asker {
+	if lines || !p.fullScreen() {
+		p.in = line.NewInput(p.in) // what is read ahead is still there for the session
+		r := line.NewReader(p.in, p.out, p.err)
+		return func(ctx context.Context, f form.Form) (bool, error) {
+			answered, err := r.Ask(ctx, f)
+			if err == nil && !answered && r.Ended() {
+				err = io.EOF
+			}
+			return answered, err
+		}
+	}
+	look := screen.LookFor(p.getenv, pl.Settings.Drawing)
+	return func(ctx context.Context, f form.Form) (bool, error) {
+		return screen.Ask(ctx, f, elsewhere, look, p.in, p.screen())
+	}
+}
+
+// askAfter asks, once for each gig that is over, how it went and which songs
+// were shaky. A player who leaves the question is not asked again; where nobody
+// is there to answer, it comes back. What was answered is kept in any case.
+func (p *program) askAfter(ctx context.Context, pl *player, lines bool) error {
+	var ask setlist.Asker
+	for _, g := range pl.Past() {
+		if g.Asked || len(g.Songs) == 0 {
+			continue
+		}
+		if ask == nil {
+			ask = p.asker(pl, lines, "'surefret --line' asks in plain lines.")
+		}
+		after := setlist.After{Gig: g}
+		answered, err := ask(ctx, after.Form())
+		away := errors.Is(err, io.EOF)
+		if err != nil && !away {
+			return err
+		}
+		if err := pl.putGig(ctx, after.Told(answered, away)); err != nil {
+			return fmt.Errorf("keep how %s went: %w", g.Name, err)
+		}
+		if away {
+			break // nor is he there for the next
+		}
+	}
+	if ask == nil {
+		return nil
+	}
+	return pl.Prepare(ctx)
+}

@@ -1,0 +1,181 @@
+package setlist
+
+import (
+	"cmp"
+	"fmt"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/form"
+	"surefret/drills/fretboard"
+	"surefret/drills/gig"
+)
+
+// A songForm asks for one song of a gig.
+type songForm struct {
+	Book
+	gig gig.Gig
+
+	title, learned, called, chords, shapes, parts, tempo string
+}
+
+func (f *songForm) key(text string) string { return gig.KeyTyped(text, f.Setup.Names) }
+
+// calledIn is the called key as it is kept; the learned one for an empty text.
+func (f *songForm) calledIn(text string) string {
+	return gig.CalledTyped(cmp.Or(text, f.learned), f.key(f.learned), f.Setup.Names)
+}
+
+func (f *songForm) sections(text string) ([]gig.Section, error) {
+	return gig.SectionsTyped(readSections(text), f.key(f.learned), f.Setup.Names)
+}
+
+// form lists the questions. Each is refused as the whole song would be.
+func (f *songForm) form() form.Form {
+	return form.Form{
+		Title: fmt.Sprintf("Song %d of %s", len(f.gig.Songs)+1, f.gig.Name),
+		Note:  "As you learned it; the key that is called comes with it.",
+		Leave: "leave, this song is not kept",
+		Questions: []form.Question{
+			{Ask: "What is its title?", Hint: "like Tin Umbrella", Value: &f.title, Check: func(text string) error {
+				if _, known := f.gig.Song(text); known {
+					return fmt.Errorf("%q is in this gig already: give another title", text)
+				}
+				return gig.CheckField(func(s *gig.Song) { s.Title = text })
+			}},
+			{Ask: "Which key did you learn it in?", Hint: "like D or F#m", Value: &f.learned, Check: func(text string) error {
+				return gig.CheckField(func(s *gig.Song) { s.Learned, s.Called = f.key(text), f.key(text) })
+			}},
+			{Ask: "Which key is it called in?", Hint: "like Bb; empty for the same key", Value: &f.called, Check: func(text string) error {
+				return gig.CheckField(func(s *gig.Song) { s.Learned, s.Called = f.key(f.learned), f.calledIn(text) })
+			}},
+			{Ask: "Which chords?", Hint: "like 1 5 6- 4, or verse: D A Bm G; chorus: 4 5 1", Value: &f.chords, Check: func(text string) error {
+				sections, err := f.sections(text)
+				if err != nil {
+					return err
+				}
+				return gig.CheckField(func(s *gig.Song) {
+					s.Learned, s.Called, s.Sections = f.key(f.learned), f.key(f.learned), sections
+				})
+			}},
+			{Ask: "Which movable shapes do you use?", Hint: "names from 'surefret shape list' or words like tenths, commas between; or none", Value: &f.shapes,
+				Several: true, Options: f.shapeOptions(), Words: f.shapesCalled},
+			{Ask: "Which files hold your parts?", Hint: "tablature files, commas between; empty for none", Value: &f.parts, Check: func(text string) error {
+				_, err := f.readParts(text)
+				return err
+			}},
+			{Ask: "How fast, in beats a minute?", Hint: "20 to 400; empty if you don't know", Value: &f.tempo, Check: func(text string) error {
+				tempo, err := readTempo(text)
+				if err != nil {
+					return err
+				}
+				return gig.CheckField(func(s *gig.Song) { s.Tempo = tempo })
+			}},
+		},
+	}
+}
+
+// song reads the answers.
+func (f *songForm) song() (gig.Song, error) {
+	s := gig.Song{Title: f.title, Learned: f.key(f.learned), Called: f.calledIn(f.called)}
+	var err error
+	if s.Sections, err = f.sections(f.chords); err != nil {
+		return s, err
+	}
+	if f.shapes != "" {
+		s.Shapes = strings.Split(f.shapes, ",")
+	}
+	if s.Parts, err = f.readParts(f.parts); err != nil {
+		return s, err
+	}
+	s.Tempo, err = readTempo(f.tempo)
+	return s, err
+}
+
+// readParts reads the files of parts and checks them against the instrument.
+func (f *songForm) readParts(text string) (parts []gig.Part, err error) {
+	for name := range strings.SplitSeq(text, ",") {
+		if name = strings.TrimSpace(name); name == "" {
+			continue
+		}
+		part, err := readPart(name)
+		if err != nil {
+			return nil, err
+		}
+		if err := part.Check(); err != nil {
+			return nil, err
+		}
+		parts = append(parts, part)
+	}
+	return parts, f.CheckParts(parts)
+}
+
+// readPart reads a part in tablature from a file.
+func readPart(name string) (gig.Part, error) {
+	text, err := cli.ReadTab(name)
+	if err != nil {
+		return gig.Part{}, err
+	}
+	return gig.NewPart(filepath.Base(name), text), nil
+}
+
+// readSections reads "verse: 1 4; chorus: 4 5 1", or chords alone.
+func readSections(text string) []gig.Section {
+	var sections []gig.Section
+	for part := range strings.SplitSeq(text, ";") {
+		if strings.TrimSpace(part) == "" {
+			continue
+		}
+		name, chords, named := strings.Cut(part, ":")
+		if !named || strings.ContainsRune(name, '|') || strings.HasPrefix(chords, "|") { // a repeat is no name
+			name, chords = "", part
+		}
+		sections = append(sections, gig.Section{Name: strings.TrimSpace(name), Chords: strings.TrimSpace(chords)})
+	}
+	return sections
+}
+
+// readTempo reads a tempo; an empty text is none.
+func readTempo(text string) (int, error) {
+	if text == "" {
+		return 0, nil
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil || n == 0 {
+		return 0, fmt.Errorf("%q is not a tempo: give 20 to 400 beats a minute, or leave it empty", text)
+	}
+	return n, nil
+}
+
+// shapesCalled lists the names of the shapes that a word means on this instrument.
+func (b Book) shapesCalled(word string) (names []string, err error) {
+	shapes, err := fretboard.ShapesCalled(b.Setup.Neck, word)
+	if err != nil {
+		return nil, cli.Usagef("%w; 'surefret shape list' names them all", err)
+	}
+	for _, r := range shapes {
+		names = append(names, r.Name)
+	}
+	return names, nil
+}
+
+// shapeOptions lists the movable shapes that this instrument has, those that most
+// players use first.
+func (b Book) shapeOptions() []form.Option {
+	var common, others []form.Option
+	for _, r := range fretboard.Shapes {
+		if r.Fits(b.Setup.Neck) != nil {
+			continue
+		}
+		o := form.Option{Value: r.Name, Label: r.Name + ", " + r.Words}
+		switch r.Family {
+		case "tenths", "octaves", "E form", "A form", "power chords":
+			common = append(common, o)
+		default:
+			others = append(others, o)
+		}
+	}
+	return append(common, others...)
+}
