@@ -50,6 +50,7 @@ var rooms = map[string]room{
 	"cmd/surefret/sheet":                 {ours: music("scheduler cmd/surefret/report")},
 	"cmd/surefret/cli":                   {ours: list("cmd/surefret/report"), others: list("github.com/spf13/cobra github.com/spf13/pflag"), world: true},
 	"cmd/surefret/score":                 {ours: list("drills drills/theory drills/fretboard synth synth/midi")},
+	"cmd/surefret/sound":                 {ours: list("drills synth synth/speaker cmd/surefret/score cmd/surefret/settings")},
 	"cmd/surefret/form":                  {},
 	"cmd/surefret/setlist":               {ours: music("scheduler cmd/surefret/cli cmd/surefret/form cmd/surefret/sheet"), others: list("github.com/spf13/pflag"), world: true, tests: list("cmd/surefret/demo")},
 	"cmd/surefret/line":                  {ours: music("scheduler cmd/surefret/practice cmd/surefret/form"), tests: list("cmd/surefret/settings cmd/surefret/practice/practicetest")},

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"runtime/debug"
 
 	"golang.org/x/term"
 
@@ -69,4 +70,14 @@ func (p *program) printFolded(indent, text string) {
 	for _, line := range report.Fold(indent, indent+"  ", text, p.columns()) {
 		fmt.Fprintln(p.out, line)
 	}
+}
+
+func (p *program) printVersion(asJSON bool) error {
+	info, _ := debug.ReadBuildInfo()
+	b := cli.BuildOf(info)
+	if asJSON {
+		return p.printJSON(b)
+	}
+	_, err := fmt.Fprintln(p.out, b)
+	return err
 }

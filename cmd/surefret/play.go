@@ -4,17 +4,19 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"os"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/score"
 	"surefret/cmd/surefret/settings"
+	"surefret/cmd/surefret/sound"
 	"surefret/drills"
+	"surefret/store"
 	"surefret/synth"
-	"surefret/synth/speaker"
 	"surefret/synth/wav"
 )
 
@@ -84,7 +86,7 @@ func (p *program) playing(cmd *cobra.Command, f *playFlags, make func(args []str
 		if err != nil {
 			return cli.BadInput{Err: err}
 		}
-		return p.sound(cmd.Context(), s, tones, *f)
+		return p.sounding(cmd.Context(), s, tones, *f)
 	}
 	return cmd
 }
@@ -113,8 +115,8 @@ func (p *program) drone(ctx context.Context, s settings.Settings, f playFlags, p
 	return p.writeWAV(f.wav, cue.Unroll(length))
 }
 
-// sound plays a score, or writes it to the files that were named.
-func (p *program) sound(ctx context.Context, s settings.Settings, tones synth.Score, f playFlags) error {
+// sounding plays a score, or writes it to the files that were named.
+func (p *program) sounding(ctx context.Context, s settings.Settings, tones synth.Score, f playFlags) error {
 	if f.midi != "" {
 		if err := p.writeMIDI(f, tones, s.ReferenceA); err != nil {
 			return err
@@ -138,37 +140,38 @@ func (p *program) hear(ctx context.Context, s settings.Settings, cue synth.Cue) 
 	if err := p.sayCaution(ctx); err != nil {
 		return err
 	}
-	sp := &speaker.Speaker{Device: p.device}
-	sp.SetVolume(s.Volume)
-	if err := sp.Play(cue); err != nil {
-		return err
-	}
-	if cue.Loop {
-		select {
-		case reason := <-sp.Notices():
-			return unheard(reason)
-		case <-ctx.Done():
-		}
-		sp.Stop()
-	}
-	bound, cancel := context.WithTimeout(ctx, cue.Duration()+3*time.Second)
-	defer cancel()
-	err := sp.Close(bound)
-	select {
-	case reason := <-sp.Notices():
-		return unheard(reason)
-	default:
-	}
-	if ctx.Err() != nil {
-		return nil // the player has heard enough
-	}
-	return err
+	return sound.Hear(ctx, p.device, s.Volume, cue)
 }
 
-// unheard says why nothing can be heard, and what can be done instead.
-func unheard(reason string) error {
-	why, _, _ := strings.Cut(reason, ";")
-	return fmt.Errorf("%s; --wav FILE writes it to a file instead", strings.TrimSuffix(why, "."))
+// caution returns what to mind with sound, and keeps in the practice that it was
+// said; the next time it returns "". Where that cannot be kept it is said again.
+func caution(ctx context.Context, db *store.DB) string {
+	if kept, err := db.Kept(ctx); err == nil && kept.Cautioned {
+		return ""
+	}
+	_ = db.KeepCautioned(ctx)
+	return synth.Caution
+}
+
+// sayCaution does so before a sound that is no practice; where there is none that can
+// be written, it is said each time.
+func (p *program) sayCaution(ctx context.Context) error {
+	path, err := p.databasePath()
+	if err != nil {
+		return err
+	}
+	text := synth.Caution
+	if _, err := os.Stat(path); err == nil {
+		if db, err := store.Open(ctx, path); err == nil {
+			p.tell(db)
+			text = caution(ctx, db)
+			db.Close()
+		}
+	}
+	if text != "" {
+		fmt.Fprintln(p.err, strings.Join(report.Fold("", "", text, cli.Width), "\n"))
+	}
+	return nil
 }
 
 // writeWAV writes a cue as 16-bit samples, whole or not at all.

@@ -34,6 +34,15 @@ func (l log) Kept(ctx context.Context) (practice.Kept, error) {
 	return kept, err
 }
 
+// databasePath says where the player's practice is kept: --db, else as his
+// environment has it.
+func (p *program) databasePath() (string, error) {
+	if p.database != "" {
+		return p.database, nil
+	}
+	return cli.Place(p.getenv)
+}
+
 // openLog opens the log to write to it, and makes it where there is none.
 func (p *program) openLog(ctx context.Context) (db *store.DB, made bool, err error) {
 	path, err := p.databasePath()

@@ -21,6 +21,7 @@ import (
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/screen"
+	"surefret/cmd/surefret/sound"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/synth"
@@ -109,8 +110,8 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if err := p.askAfter(ctx, pl, lines); err != nil {
 		return err
 	}
-	sound := p.openSound(ctx, pl, o.mute)
-	defer sound.close(ctx)
+	snd := p.openSound(ctx, pl, o.mute)
+	defer snd.Close(ctx)
 	if o.aside {
 		if err := p.bringBack(ctx, pl); err != nil {
 			return err
@@ -119,21 +120,29 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if sel, err = o.selection(pl); err != nil {
 		return err
 	}
-	sel.Heard = sound.heard()
+	sel.Heard = snd.Heard()
 	var heard *line.Input
 	if lines {
 		if heard, err = p.listen(ctx, pl, keyboard); err != nil {
 			return err
 		}
 	}
-	s, err := pl.Begin(practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: sound.heard, Show: true})
+	s, err := pl.Begin(practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: snd.Heard, Show: true})
 	if err != nil {
 		return o.nothingLeft(err)
 	}
 	if lines {
-		return p.practiseLines(ctx, pl, s, sound, heard)
+		return p.practiseLines(ctx, pl, s, snd, heard)
 	}
-	return p.practiseScreen(ctx, pl, s, sound, o)
+	return p.practiseScreen(ctx, pl, s, snd, o)
+}
+
+// openSound returns the sound of a sitting.
+func (p *program) openSound(ctx context.Context, pl *player, mute bool) *sound.Sound {
+	if mute || !pl.Settings.Sound {
+		return &sound.Sound{}
+	}
+	return sound.Open(p.device, pl.Settings, func() string { return caution(ctx, pl.db) })
 }
 
 // bringBack asks again what was set aside, and says how much that is.
@@ -152,14 +161,14 @@ func (p *program) bringBack(ctx context.Context, pl *player) error {
 
 // practiseLines runs a sitting in plain sentences; heard is nil where answers come by
 // a pipe.
-func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sitting, sound *sound, heard *line.Input) error {
+func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sitting, snd *sound.Sound, heard *line.Input) error {
 	signal.Ignore(syscall.SIGPIPE) // whoever listened is gone, and answers may still wait to be saved
 	in := p.in
 	if heard != nil {
 		in = heard
 	}
 	err := line.Runner{
-		Waits: heard != nil, In: in, Out: p.out, Err: p.err, Now: pl.Now, Sound: sound.play, Notice: notices(pl, sound),
+		Waits: heard != nil, In: in, Out: p.out, Err: p.err, Now: pl.Now, Sound: snd.Play, Notice: notices(pl, snd),
 		Map: func() string { return pl.Map(nil, [2]int{}).Text(p.columns(), nil) },
 	}.Run(ctx, s)
 	if errors.Is(err, line.ErrInterrupted) {
@@ -173,19 +182,19 @@ func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sit
 
 // practiseScreen runs a sitting on the full screen, and those on what is weak that the
 // player asks for after it.
-func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Sitting, sound *sound, o practiceOptions) error {
+func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Sitting, snd *sound.Sound, o practiceOptions) error {
 	more := func() (*practice.Sitting, error) {
 		if err := pl.KeepTyping(ctx, s.Typing()); err != nil {
 			return nil, err
 		}
-		weak := practice.Options{Selection: practice.Selection{Weak: true, Heard: sound.heard()}, Rand: o.rand(pl.Now()), Length: 2 * time.Minute, Heard: sound.heard, Show: true}
+		weak := practice.Options{Selection: practice.Selection{Weak: true, Heard: snd.Heard()}, Rand: o.rand(pl.Now()), Length: 2 * time.Minute, Heard: snd.Heard, Show: true}
 		next, err := pl.Begin(weak)
 		if err == nil {
 			s = next
 		}
 		return next, err
 	}
-	shown := p.screenOptions(pl, pl.Setup(), s, sound)
+	shown := p.screenOptions(pl, pl.Setup(), s, snd)
 	shown.More = more
 	err := screen.Practice(ctx, shown)
 	if ctx.Err() != nil || errors.Is(err, screen.ErrInterrupted) {
@@ -215,12 +224,12 @@ func (p *program) warn(pl *player) {
 
 // notices returns what to say before a question: that answers are held, or what the
 // sound has to say.
-func notices(pl *player, s *sound) func() string {
+func notices(pl *player, s *sound.Sound) func() string {
 	return func() string {
 		if text := pl.Notice(); text != "" {
 			return text
 		}
-		return s.notice()
+		return s.Notice()
 	}
 }
 

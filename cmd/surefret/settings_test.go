@@ -12,6 +12,7 @@ import (
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/practice/practicetest"
 	"surefret/cmd/surefret/settings"
+	"surefret/cmd/surefret/sound"
 	"surefret/drills"
 )
 
@@ -73,7 +74,7 @@ func TestEverySettingChangesSomething(t *testing.T) {
 			result, err := sitting.Answer(t.Context(), time.Now(), "G", 5*time.Second, drills.EntryKeys)
 			return fmt.Sprint(result.Outcome, err)
 		case "screen":
-			o := p.screenOptions(&player{Player: &practice.Player{Settings: s}}, drills.Setup{}, &practice.Sitting{}, &sound{})
+			o := p.screenOptions(&player{Player: &practice.Player{Settings: s}}, drills.Setup{}, &practice.Sitting{}, &sound.Sound{})
 			return fmt.Sprint(o.MoveOn, o.Grace, o.Look)
 		}
 		for _, command := range strings.Split(where, "; ") {

@@ -5,14 +5,15 @@ import (
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/settings"
+	"surefret/cmd/surefret/sound"
 	"surefret/drills"
 )
 
 // screenOptions are what the practice screen goes by, the player's settings among
 // them.
-func (p *program) screenOptions(pl *player, setup drills.Setup, s *practice.Sitting, sound *sound) screen.Options {
-	play := sound.play
-	if !sound.heard() {
+func (p *program) screenOptions(pl *player, setup drills.Setup, s *practice.Sitting, snd *sound.Sound) screen.Options {
+	play := snd.Play
+	if !snd.Heard() {
 		play = nil // no key offers to hear it again
 	}
 	return screen.Options{
@@ -21,7 +22,7 @@ func (p *program) screenOptions(pl *player, setup drills.Setup, s *practice.Sitt
 		MoveOn: settings.Seconds(pl.Settings.MoveOn), Grace: settings.Seconds(pl.Settings.KeyWait),
 		Look:   screen.LookFor(p.getenv, pl.Settings.Drawing),
 		Map:    func() report.Map { return pl.Map(nil, [2]int{}) },
-		Notice: notices(pl, sound),
+		Notice: notices(pl, snd),
 		In:     p.in, Out: p.screen(),
 	}
 }

@@ -1,4 +1,4 @@
-package main
+package cli
 
 import (
 	"cmp"
@@ -11,8 +11,8 @@ import (
 // from an archive, or on a machine without git.
 const unknownCommit = "unknown"
 
-// A build is what the program knows of how it was made.
-type build struct {
+// A Build is what the program knows of how it was made.
+type Build struct {
 	Commit   string `json:"commit"`   // 40 hexadecimal digits, or "unknown"
 	Time     string `json:"time"`     // of the commit, RFC 3339; "" where it is unknown
 	Modified bool   `json:"modified"` // something was changed since
@@ -20,9 +20,9 @@ type build struct {
 	System   string `json:"system"` // as Go names it: "linux/amd64"
 }
 
-// buildOf reads what the Go command wrote into the program.
-func buildOf(info *debug.BuildInfo) build {
-	b := build{Commit: unknownCommit, Go: runtime.Version(), System: runtime.GOOS + "/" + runtime.GOARCH}
+// BuildOf reads what the Go command wrote into the program.
+func BuildOf(info *debug.BuildInfo) Build {
+	b := Build{Commit: unknownCommit, Go: runtime.Version(), System: runtime.GOOS + "/" + runtime.GOARCH}
 	if info == nil {
 		return b
 	}
@@ -39,7 +39,7 @@ func buildOf(info *debug.BuildInfo) build {
 	return b
 }
 
-func (b build) String() string {
+func (b Build) String() string {
 	if b.Commit == unknownCommit {
 		return fmt.Sprintf("surefret, unknown commit (%s, %s)", b.Go, b.System)
 	}
@@ -48,14 +48,4 @@ func (b build) String() string {
 		since = ", changed since"
 	}
 	return fmt.Sprintf("surefret, commit %.12s of %.10s%s (%s, %s)", b.Commit, b.Time, since, b.Go, b.System)
-}
-
-func (p *program) printVersion(asJSON bool) error {
-	info, _ := debug.ReadBuildInfo()
-	b := buildOf(info)
-	if asJSON {
-		return p.printJSON(b)
-	}
-	_, err := fmt.Fprintln(p.out, b)
-	return err
 }

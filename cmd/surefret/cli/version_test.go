@@ -1,4 +1,4 @@
-package main
+package cli
 
 import (
 	"runtime/debug"
@@ -20,7 +20,7 @@ func TestVersionNamesTheCommit(t *testing.T) {
 		{with(), "surefret, unknown commit ("},
 		{nil, "surefret, unknown commit ("},
 	} {
-		if got := buildOf(c.info).String(); !strings.HasPrefix(got, c.want) {
+		if got := BuildOf(c.info).String(); !strings.HasPrefix(got, c.want) {
 			t.Errorf("%q does not begin with %q", got, c.want)
 		}
 	}
