@@ -7,6 +7,7 @@ import (
 	"io"
 
 	"surefret/cmd/surefret/form"
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/setlist"
@@ -26,7 +27,7 @@ func (p *program) asker(pl *player, lines bool, elsewhere string) setlist.Asker 
 			return answered, err
 		}
 	}
-	look := screen.LookFor(p.getenv, pl.Settings.Drawing)
+	look := ink.LookFor(p.getenv, pl.Settings.Drawing)
 	return func(ctx context.Context, f form.Form) (bool, error) {
 		return screen.Ask(ctx, f, elsewhere, look, p.in, p.screen())
 	}

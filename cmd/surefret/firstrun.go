@@ -10,6 +10,7 @@ import (
 
 	"golang.org/x/term"
 
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/screen"
@@ -79,7 +80,7 @@ func (p *program) listen(ctx context.Context, pl *player, keyboard *os.File) (*l
 func (p *program) calibrate(ctx context.Context, pl *player) error {
 	typing, err := screen.Calibrate(ctx, screen.CalibrateOptions{
 		Rand: rand.New(rand.NewPCG(uint64(pl.Now().UnixNano()), 2)), Now: pl.Now, Names: pl.Setup().Names,
-		Look: screen.LookFor(p.getenv, pl.Settings.Drawing), In: p.in, Out: p.screen(),
+		Look: ink.LookFor(p.getenv, pl.Settings.Drawing), In: p.in, Out: p.screen(),
 	})
 	if errors.Is(err, screen.ErrLeft) {
 		typing, err = practice.LeastTyping, nil

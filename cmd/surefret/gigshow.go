@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
-	"surefret/cmd/surefret/screen"
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
 )
@@ -48,7 +48,7 @@ func (p *program) gigShow() *cobra.Command {
 }
 
 // ascii reports whether the terminal has no signs beyond those of ASCII.
-func (p *program) ascii() bool { return screen.LookFor(p.getenv, "").ASCII }
+func (p *program) ascii() bool { return ink.LookFor(p.getenv, "").ASCII }
 
 // printSong prints one song for a quick look, minutes before playing.
 func (p *program) printSong(pl *player, g gig.Gig, s gig.Song, asJSON bool) error {

@@ -10,8 +10,8 @@ import (
 	"golang.org/x/term"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/report"
-	"surefret/cmd/surefret/screen"
 )
 
 func (p *program) neckCommand() *cobra.Command {
@@ -59,5 +59,5 @@ func (p *program) ink(drawing string) report.Ink {
 	if !ok || !term.IsTerminal(int(out.Fd())) {
 		return nil
 	}
-	return screen.LookFor(p.getenv, drawing).Heat
+	return ink.LookFor(p.getenv, drawing).Heat
 }

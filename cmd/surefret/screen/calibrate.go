@@ -13,6 +13,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/practice"
 	"surefret/drills/theory"
 )
@@ -25,7 +26,7 @@ type CalibrateOptions struct {
 	Rand  *rand.Rand       // what to copy, and how long it waits
 	Now   func() time.Time // nil is time.Now
 	Names theory.Names
-	Look  Look
+	Look  ink.Look
 
 	In  io.Reader // nil is standard input
 	Out io.Writer // nil is standard output
@@ -188,7 +189,7 @@ func (m *calibration) View() string {
 	}
 	p := layout{m.look, max(m.width, FewestColumns), max(m.height, FewestRows)}
 	page := p.indent(
-		m.look.paint(strong, "Copy what you see"), "",
+		m.look.Paint(ink.Strong, "Copy what you see"), "",
 		"Just type what you see. This times your typing, so that",
 		"later only your thinking is timed. Half a minute.", "",
 		fmt.Sprintf("%d of %d", m.at+1, len(m.tasks)), "",
@@ -198,7 +199,7 @@ func (m *calibration) View() string {
 		if task.kind == directions {
 			text += " arrow"
 		}
-		page = append(page, p.indent("  "+m.look.paint(asked, "  "+text+"  "))...)
+		page = append(page, p.indent("  "+m.look.Paint(ink.Asked, "  "+text+"  "))...)
 	} else if m.slip != "" {
 		page = append(page, p.indent(m.slip)...)
 	}

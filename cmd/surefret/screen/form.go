@@ -13,12 +13,13 @@ import (
 	"github.com/charmbracelet/lipgloss"
 
 	"surefret/cmd/surefret/form"
+	"surefret/cmd/surefret/ink"
 )
 
 // Ask shows a form and reports whether it was answered to its end: false when
 // the player left it. It returns [io.EOF] when the terminal closed or ctx ended, and
 // [ErrInterrupted] after ctrl-c. A nil in or out is the standard input or output.
-func Ask(ctx context.Context, f form.Form, elsewhere string, look Look, in io.Reader, out io.Writer) (answered bool, err error) {
+func Ask(ctx context.Context, f form.Form, elsewhere string, look ink.Look, in io.Reader, out io.Writer) (answered bool, err error) {
 	m := newFormPage(f, elsewhere, look)
 	err = show(ctx, m, in, out, tea.WithAltScreen())
 	switch {
@@ -80,7 +81,7 @@ const (
 )
 
 // newFormPage builds a form: two questions on a page, a long list on its own.
-func newFormPage(f form.Form, elsewhere string, look Look) *formPage {
+func newFormPage(f form.Form, elsewhere string, look ink.Look) *formPage {
 	m := &formPage{layout: layout{look: look}, asked: f, elsewhere: elsewhere}
 	var groups []*huh.Group
 	var page []huh.Field
@@ -312,7 +313,7 @@ func (m *formPage) View() string {
 	case m.small():
 		return m.tooSmall("The form", m.elsewhere)
 	}
-	page := m.indent(m.look.paint(strong, m.asked.Title), m.asked.Note, "")
+	page := m.indent(m.look.Paint(ink.Strong, m.asked.Title), m.asked.Note, "")
 	for _, l := range strings.Split(m.form.View(), "\n") {
 		page = append(page, m.indent(strings.TrimRight(l, " "))...)
 	}

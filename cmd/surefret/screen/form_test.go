@@ -15,6 +15,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"surefret/cmd/surefret/form"
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/settings"
 )
 
@@ -25,7 +26,7 @@ type formBench struct {
 	quit bool
 }
 
-func openForm(f form.Form, look Look, width, height int) *formBench {
+func openForm(f form.Form, look ink.Look, width, height int) *formBench {
 	b := &formBench{formPage: newFormPage(f, "'surefret gig add --line' asks in plain lines.", look)}
 	b.do(b.Init())
 	b.send(tea.WindowSizeMsg{Width: width, Height: height})
@@ -142,7 +143,7 @@ func TestGoldenScreensOfForms(t *testing.T) {
 func TestAFormTakesWhatIsTypedAndPicked(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := song{more: "no"}
-		b := openForm(s.form(0), Look{}, 60, 18)
+		b := openForm(s.form(0), ink.Look{}, 60, 18)
 		b.keys("enter") // refused: there is no title yet
 		if !strings.Contains(b.View(), "the title is empty.") {
 			t.Errorf("not refused:\n%s", b.View())
@@ -159,7 +160,7 @@ func TestAFormTakesWhatIsTypedAndPicked(t *testing.T) {
 func TestEscLeavesAForm(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := song{}
-		b := openForm(s.form(0), Look{}, 60, 18)
+		b := openForm(s.form(0), ink.Look{}, 60, 18)
 		b.keys("x", "esc")
 		if b.quit || !strings.Contains(b.View(), "Esc again: ") {
 			t.Errorf("what was typed is dropped at once:\n%s", b.View())
@@ -169,7 +170,7 @@ func TestEscLeavesAForm(t *testing.T) {
 			t.Errorf("Esc does not leave, or keeps %q", s.title)
 		}
 		set := settings.Default()
-		b = openForm(settings.Form(&set), Look{}, 60, 18)
+		b = openForm(settings.Form(&set), ink.Look{}, 60, 18)
 		if b.keys("enter", "esc"); !b.quit {
 			t.Error("Esc asks again though nothing was typed")
 		}
@@ -180,7 +181,7 @@ func TestCtrlCIsAnInterruption(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		in, keys := io.Pipe()
 		go keys.Write([]byte{3})
-		answered, err := Ask(t.Context(), (&song{}).form(0), "", Look{}, in, io.Discard)
+		answered, err := Ask(t.Context(), (&song{}).form(0), "", ink.Look{}, in, io.Discard)
 		if answered || !errors.Is(err, ErrInterrupted) {
 			t.Errorf("%v, %v, want it interrupted", answered, err)
 		}
@@ -194,7 +195,7 @@ func TestCtrlCIsAnInterruption(t *testing.T) {
 func TestALongListIsSearched(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		for _, n := range []int{mostOptions, mostOptions + 1, 160} {
-			b := openForm((&song{title: "Tin Umbrella"}).form(n), Look{}, 80, 24)
+			b := openForm((&song{title: "Tin Umbrella"}).form(n), ink.Look{}, 80, 24)
 			b.keys("enter", "enter")
 			view := b.View()
 			if said := strings.Contains(view, fmt.Sprintf("%d to choose from", n)); said != (n > mostOptions) {
@@ -205,7 +206,7 @@ func TestALongListIsSearched(t *testing.T) {
 			}
 		}
 		s := song{title: "Tin Umbrella"}
-		b := openForm(s.form(160), Look{}, 60, 18)
+		b := openForm(s.form(160), ink.Look{}, 60, 18)
 		b.keys("enter", "enter", "/", "-", "1", "5", "9")
 		if view := b.View(); strings.Count(view, "shape-") != 1 || !strings.Contains(view, "shape-159 xx") {
 			t.Errorf("searched for -159:\n%s", view)
@@ -235,7 +236,7 @@ func TestSettingsLeftAsTheyAreStay(t *testing.T) {
 		}
 		for _, want := range []settings.Settings{other, settings.Default()} {
 			got := want
-			seen := openForm(settings.Form(&got), Look{}, 60, 18).through(t)
+			seen := openForm(settings.Form(&got), ink.Look{}, 60, 18).through(t)
 			if diff := cmp.Diff(want, got); diff != "" {
 				t.Error(diff)
 			}
@@ -260,7 +261,7 @@ func TestTheFirstFormIsShort(t *testing.T) {
 			{"y enter space", settings.Arrival{Notes: settings.AllNotes, Long: settings.UnderAYear, Prove: "no"}},
 		} {
 			s, a := settings.Default(), settings.Newcomer()
-			b := openForm(settings.FirstForm(&s, &a, false), Look{}, 60, 18)
+			b := openForm(settings.FirstForm(&s, &a, false), ink.Look{}, 60, 18)
 			if !strings.Contains(b.View(), "Space start now") {
 				t.Error(b.View())
 			}
@@ -278,7 +279,7 @@ func TestTheFirstFormIsShort(t *testing.T) {
 func TestEveryAnswerOfAShortListIsSeen(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := settings.Default()
-		seen := openForm(settings.Form(&s), Look{}, 60, 18).through(t)
+		seen := openForm(settings.Form(&s), ink.Look{}, 60, 18).through(t)
 		for _, field := range settings.Fields {
 			for _, o := range field.Options {
 				if !strings.Contains(seen, o.Label) {
@@ -292,7 +293,7 @@ func TestEveryAnswerOfAShortListIsSeen(t *testing.T) {
 func TestATuningWithoutANameIsTyped(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		got, want := settings.Default(), settings.Default()
-		b := openForm(settings.Form(&got), Look{}, 60, 18)
+		b := openForm(settings.Form(&got), ink.Look{}, 60, 18)
 		b.keys("up", "enter") // round to the last
 		b.keys("c", "2", " ", "g", "2", " ", "d", "3", "enter", "backspace", "backspace", "2", "4", "enter", "down")
 		b.through(t)

@@ -7,6 +7,8 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/neck"
 	"surefret/cmd/surefret/report"
 	"surefret/drills/fretboard"
 )
@@ -56,15 +58,15 @@ func (m *sittingView) glancePage(rows int) []string {
 	if m.old {
 		shown, when = m.first, "The map as you began"
 	}
-	page := m.indent(m.look.paint(strong, when), "")
-	neck := Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Marks: heatMarks(shown)}
+	page := m.indent(m.look.Paint(ink.Strong, when), "")
+	drawn := neck.Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Marks: heatMarks(shown)}
 	told := wrap(m.changed(), m.measure())
-	if _, last := neck.span(); last < m.o.Neck.Last() {
+	if _, last := drawn.Span(); last < m.o.Neck.Last() {
 		told = append(told, wrap(fmt.Sprintf("Frets %d to %d have no room here: 'surefret neck' prints them.", last+1, m.o.Neck.Last()), m.measure())...)
 	}
 	legend := wrap("How many answers in ten would be right and in time; 8 and 9 are sure. A bare fret was not asked yet.", m.measure())
-	neck.Rows = rows - len(page) - len(told) - len(legend) - 2
-	for _, l := range neck.Draw().Lines {
+	drawn.Rows = rows - len(page) - len(told) - len(legend) - 2
+	for _, l := range drawn.Draw().Lines {
 		page = append(page, m.indent(l)...)
 	}
 	page = append(page, "")
@@ -73,14 +75,14 @@ func (m *sittingView) glancePage(rows int) []string {
 }
 
 // heatMarks are the places that were asked, with the tenths of their fluency.
-func heatMarks(shown report.Map) (marks []NeckMark) {
+func heatMarks(shown report.Map) (marks []neck.Mark) {
 	for _, p := range shown.Places {
 		if p.Level != report.Unmet {
-			marks = append(marks, NeckMark{fretboard.Position{String: p.String, Fret: p.Fret}, strconv.Itoa(tenths(p)), Heat})
+			marks = append(marks, neck.Mark{At: fretboard.Position{String: p.String, Fret: p.Fret}, Label: strconv.Itoa(tenths(p)), Kind: neck.Heat})
 		}
 	}
 	// A window that begins at the nut is what the eye knows.
-	slices.SortStableFunc(marks, func(a, b NeckMark) int { return a.At.Fret - b.At.Fret })
+	slices.SortStableFunc(marks, func(a, b neck.Mark) int { return a.At.Fret - b.At.Fret })
 	return marks
 }
 

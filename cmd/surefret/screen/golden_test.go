@@ -12,6 +12,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 	"github.com/google/go-cmp/cmp"
 
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/practice"
 	"surefret/drills/theory"
 )
@@ -32,10 +33,10 @@ var windows = []window{
 	{"80x24", 80, 24, Options{}, "lesson shown slow begin"},
 	{"120x40", 120, 40, Options{}, "all"},
 	{"left-handed", 80, 24, Options{LeftHanded: true}, "asked find-wrong map"},
-	{"ascii", 80, 24, Options{Look: Look{ASCII: true}}, "wrong form-refused"},
-	{"ascii-left", 60, 18, Options{LeftHanded: true, Look: Look{ASCII: true}}, "pointing"},
-	{"few-colours", 80, 24, Options{Look: Look{Colours: FewColours}}, "find-wrong"},
-	{"many-colours", 80, 24, Options{Look: Look{Colours: ManyColours}}, "find-wrong map song-picked"},
+	{"ascii", 80, 24, Options{Look: ink.Look{ASCII: true}}, "wrong form-refused"},
+	{"ascii-left", 60, 18, Options{LeftHanded: true, Look: ink.Look{ASCII: true}}, "pointing"},
+	{"few-colours", 80, 24, Options{Look: ink.Look{Colours: ink.FewColours}}, "find-wrong"},
+	{"many-colours", 80, 24, Options{Look: ink.Look{Colours: ink.ManyColours}}, "find-wrong map song-picked"},
 	{"solfege", 60, 18, Options{Names: theory.Names{System: theory.Solfege}}, "wrong"},
 }
 
@@ -56,7 +57,7 @@ func (w window) golden(t *testing.T, state, got string) {
 	if w.o.Look.ASCII && strings.ContainsFunc(got, func(r rune) bool { return r > '~' }) {
 		t.Errorf("%s: not ASCII:\n%s", name, got)
 	}
-	if w.o.Look.Colours == NoColours && strings.Contains(got, "\x1b") {
+	if w.o.Look.Colours == ink.NoColours && strings.Contains(got, "\x1b") {
 		t.Errorf("%s: escape codes without colours", name)
 	}
 	if w.kept != "all" && !slices.Contains(strings.Fields(w.kept), state) {

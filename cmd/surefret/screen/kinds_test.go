@@ -79,11 +79,11 @@ func TestEveryItemCanBeAnsweredWithTheKeys(t *testing.T) {
 				t.Fatalf("%s: no room for the answer:\n%s", q.Text, view)
 			}
 			fits(t, b.View(), smallest)
-			window := b.neck.first
+			window := b.neck.First
 			b.clock.after(500 * time.Millisecond)
 			b.typeIn(answer)
-			if fits(t, b.View(), smallest); b.neck.first != window {
-				t.Errorf("%s: the neck began at fret %d, and at %d with the answer", q.Text, window, b.neck.first)
+			if fits(t, b.View(), smallest); b.neck.First != window {
+				t.Errorf("%s: the neck began at fret %d, and at %d with the answer", q.Text, window, b.neck.First)
 			}
 			if b.phase != telling || !b.result.Verdict.Right {
 				t.Errorf("%s: typed %q: %+v, %s", q.Text, answer, b.result.Verdict, b.notice)

@@ -6,6 +6,7 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/report"
 )
 
@@ -22,7 +23,7 @@ const widestPage = 118
 // A layout sets lines into a window: a margin on both sides, the keys at the
 // bottom.
 type layout struct {
-	look          Look
+	look          ink.Look
 	width, height int
 }
 
@@ -75,7 +76,7 @@ func (l layout) page(body, foot []string) string {
 func (l layout) keys(pairs ...string) []string {
 	var items []string
 	for i := 0; i < len(pairs); i += 2 {
-		items = append(items, l.look.paint(strong, pairs[i])+" "+pairs[i+1])
+		items = append(items, l.look.Paint(ink.Strong, pairs[i])+" "+pairs[i+1])
 	}
 	return l.indent(l.flow(items)...)
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/neck"
 	"surefret/cmd/surefret/report"
 	"surefret/drills"
 	"surefret/drills/theory"
@@ -13,7 +15,7 @@ import (
 // pausePage hides the question, so that a pause gives no time to work it out.
 func (m *sittingView) pausePage() []string {
 	page := append(m.indent(m.header()), "")
-	page = append(page, m.indent(m.look.paint(strong, "Paused."), "")...)
+	page = append(page, m.indent(m.look.Paint(ink.Strong, "Paused."), "")...)
 	return append(page, m.indent(wrap("The clock is stopped. Shake out your hands; rest your eyes.", m.measure())...)...)
 }
 
@@ -25,7 +27,7 @@ func (m *sittingView) helpPage() []string {
 	}
 	page := m.termsPage()
 	page = append(page, m.indent(
-		m.look.paint(strong, "How to answer"),
+		m.look.Paint(ink.Strong, "How to answer"),
 		"a note     "+note,
 		"a fret     its number; the arrows and Enter; a click",
 		"places     6/3 or 63; the arrows and Space; a click",
@@ -46,7 +48,7 @@ func (m *sittingView) helpPage() []string {
 // termsPage explains the words of the question that was left for the help.
 func (m *sittingView) termsPage() (page []string) {
 	for _, t := range m.turn.Question.Terms {
-		page = append(page, m.indent(report.Fold("", "  ", m.look.paint(strong, t.Word)+"  "+t.Means, m.measure())...)...)
+		page = append(page, m.indent(report.Fold("", "  ", m.look.Paint(ink.Strong, t.Word)+"  "+t.Means, m.measure())...)...)
 	}
 	if len(page) > 0 {
 		page = append(page, "")
@@ -69,7 +71,7 @@ func explained(terms []drills.Term) string {
 // closingPage is the summary: the sitting drawn, as much of it as there is room for, and
 // said in sentences. Where the window is low its blank rows go first, then its end.
 func (m *sittingView) closingPage(rows int) []string {
-	page := append(m.indent(m.look.paint(strong, "Done.")), "")
+	page := append(m.indent(m.look.Paint(ink.Strong, "Done.")), "")
 	var told, tight []string
 	for _, l := range m.summary.Lines() {
 		lines := m.indent(wrap(l, min(m.measure(), 76))...)
@@ -122,7 +124,7 @@ func (m *sittingView) trail() (rows []string) {
 		}
 		counts[how]++
 		if i >= len(steps)-trailLong {
-			line.WriteString(m.look.paint([]paint{good, slow, bad, good}[how], signs[how]))
+			line.WriteString(m.look.Paint([]ink.Paint{ink.Right, ink.Slow, ink.Wrong, ink.Right}[how], signs[how]))
 		}
 		if s.Share > 0 && s.Outcome != scheduler.Missed {
 			at := min(int(s.Share*(rulerWide/2)), rulerWide-1)
@@ -165,14 +167,14 @@ func (m *sittingView) histogram(times []int, most int) string {
 
 // today draws the neck with the places that were asked, by how they went the last time.
 func (m *sittingView) today() []string {
-	n := Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure()}
+	n := neck.Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure()}
 	for _, s := range m.summary.Trail {
-		kind := map[scheduler.Outcome]MarkKind{scheduler.Missed: Wrong, scheduler.Slow: Shown}[s.Outcome]
+		kind := map[scheduler.Outcome]neck.Kind{scheduler.Missed: neck.Wrong, scheduler.Slow: neck.Shown}[s.Outcome]
 		if s.Outcome.Fluent() {
-			kind = Told
+			kind = neck.Told
 		}
 		for _, mark := range s.Marks {
-			n.Marks = append(n.Marks, NeckMark{mark.At, mark.Label, kind})
+			n.Marks = append(n.Marks, neck.Mark{At: mark.At, Label: mark.Label, Kind: kind})
 		}
 	}
 	if len(n.Marks) == 0 {

@@ -8,6 +8,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"surefret/cmd/surefret/neck"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
 	"surefret/drills"
@@ -66,8 +67,8 @@ type sittingView struct {
 	old           bool       // the first is shown
 	err           error
 
-	neck   Drawing // as last drawn, with its place on the screen for the mouse
-	window int     // the lowest fret that it shows, 0 before it was drawn
+	neck   neck.Drawing // as last drawn, with its place on the screen for the mouse
+	window int          // the lowest fret that it shows, 0 before it was drawn
 	neckX  int
 	neckY  int
 }

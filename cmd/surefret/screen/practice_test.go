@@ -12,6 +12,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/practice/practicetest"
 	"surefret/cmd/surefret/settings"
@@ -215,9 +216,9 @@ func TestArrowsAndMousePointAtAFret(t *testing.T) {
 	_ = b.View()
 	b.clock.after(time.Second)
 	for x := range b.width {
-		if at, ok := b.neck.At(x-b.neckX, b.neck.row(5)); ok && at.Fret == 4 {
-			b.send(tea.MouseMsg{X: x, Y: b.neckY + b.neck.row(4), Action: tea.MouseActionPress, Button: tea.MouseButtonLeft}) // string 4 was not asked
-			b.send(tea.MouseMsg{X: x, Y: b.neckY + b.neck.row(5), Action: tea.MouseActionPress, Button: tea.MouseButtonLeft})
+		if at, ok := b.neck.At(x-b.neckX, b.neck.Row(5)); ok && at.Fret == 4 {
+			b.send(tea.MouseMsg{X: x, Y: b.neckY + b.neck.Row(4), Action: tea.MouseActionPress, Button: tea.MouseButtonLeft}) // string 4 was not asked
+			b.send(tea.MouseMsg{X: x, Y: b.neckY + b.neck.Row(5), Action: tea.MouseActionPress, Button: tea.MouseButtonLeft})
 			break
 		}
 	}
@@ -433,7 +434,7 @@ func TestTheSummaryCallsNothingInTimeThatWasNotTimed(t *testing.T) {
 }
 
 func TestTheSummaryDrawsTheSittingAndGoesOn(t *testing.T) {
-	for _, look := range []Look{{}, {ASCII: true}} {
+	for _, look := range []ink.Look{{}, {ASCII: true}} {
 		begun := 0
 		o := Options{Look: look}
 		b := newBench(80, 24, o, nameG, nameG, nameG, findC)

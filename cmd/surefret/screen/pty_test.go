@@ -24,6 +24,7 @@ import (
 	"github.com/creack/pty"
 	xterm "golang.org/x/term"
 
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 	"surefret/drills/theory"
@@ -53,7 +54,7 @@ func TestMain(m *testing.M) {
 		err := Practice(ctx, Options{
 			Sitting: newSitting(s, theory.Names{}, time.Now), Neck: neck14,
 			Sound: func([]drills.Sounding) {}, MoveOn: 300 * time.Millisecond,
-			Look: LookFor(os.Getenv, "auto"),
+			Look: ink.LookFor(os.Getenv, "auto"),
 		})
 		if err != nil && !errors.Is(err, ErrInterrupted) {
 			fmt.Fprintln(os.Stderr, err)
@@ -317,7 +318,7 @@ func (term *terminal) measure(key, text string) time.Duration {
 
 // BenchmarkView draws a whole screen.
 func BenchmarkView(b *testing.B) {
-	m := newBench(120, 40, Options{Look: Look{Colours: ManyColours}}, nameG)
+	m := newBench(120, 40, Options{Look: ink.Look{Colours: ink.ManyColours}}, nameG)
 	for b.Loop() {
 		_ = m.View()
 	}

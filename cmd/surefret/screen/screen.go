@@ -21,6 +21,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/lipgloss"
 
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/screen/quiet"
@@ -44,7 +45,7 @@ type Options struct {
 	Names      theory.Names
 	MoveOn     time.Duration // how long an answer that was right in time stays on the screen, 0 until a key
 	Grace      time.Duration // how long an answer that could go on waits for another key, 0 for the usual
-	Look       Look
+	Look       ink.Look
 	Notice     func() string // asked before each question for a sentence to show under it, "" for none; may be nil
 
 	// Map draws up the map of the neck as of now, for a glance at it; nil for none.

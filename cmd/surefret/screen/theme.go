@@ -4,14 +4,16 @@ import (
 	"github.com/charmbracelet/huh"
 	"github.com/charmbracelet/lipgloss"
 	"github.com/muesli/termenv"
+
+	"surefret/cmd/surefret/ink"
 )
 
 // profile tells the form's library how many colours there are.
-func profile(l Look) termenv.Profile {
+func profile(l ink.Look) termenv.Profile {
 	switch l.Colours {
-	case ManyColours:
+	case ink.ManyColours:
 		return termenv.ANSI256
-	case FewColours:
+	case ink.FewColours:
 		return termenv.ANSI
 	}
 	return termenv.Ascii
@@ -19,7 +21,7 @@ func profile(l Look) termenv.Profile {
 
 // theme draws the form in the tones of the neck, bone, bronze and ebony, and in
 // ASCII where that is all there is. What is picked has a sign before it.
-func theme(l Look) *huh.Theme {
+func theme(l ink.Look) *huh.Theme {
 	t := huh.ThemeBase()
 	along := "┃"
 	if l.ASCII {
@@ -36,7 +38,7 @@ func theme(l Look) *huh.Theme {
 	t.Focused.SelectedOption = lipgloss.NewStyle().Bold(true)
 	t.Focused.SelectedPrefix, t.Focused.UnselectedPrefix = lipgloss.NewStyle().SetString("[x] "), lipgloss.NewStyle().SetString("[ ] ")
 	t.Blurred.SelectedPrefix, t.Blurred.UnselectedPrefix = t.Focused.SelectedPrefix, t.Focused.UnselectedPrefix
-	if l.Colours == ManyColours {
+	if l.Colours == ink.ManyColours {
 		t.Focused.Base = t.Focused.Base.BorderForeground(lipgloss.Color("179"))
 		t.Focused.SelectedOption = lipgloss.NewStyle().Foreground(lipgloss.Color("231")).Background(lipgloss.Color("25"))
 	}

@@ -9,6 +9,8 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
+	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/neck"
 	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 	"surefret/drills/fretboard"
@@ -58,9 +60,9 @@ func (m *sittingView) questionPage(rows int) []string {
 	strs := m.o.Neck.Tuning.Strings()
 
 	const kept = 4 // rows of feedback
-	spare := rows - 1 - max(len(text), 2) - len(choices) - kept - neckRows(strs, false)
-	tall := neckRows(strs, true) - neckRows(strs, false)
-	neckHigh := neckRows(strs, spare >= tall)
+	spare := rows - 1 - max(len(text), 2) - len(choices) - kept - neck.Rows(strs, false)
+	tall := neck.Rows(strs, true) - neck.Rows(strs, false)
+	neckHigh := neck.Rows(strs, spare >= tall)
 	if spare >= tall {
 		spare -= tall
 	}
@@ -95,7 +97,7 @@ func (m *sittingView) questionPage(rows int) []string {
 func (m *sittingView) question() []string {
 	rows := wrap(m.turn.Question.Text, m.measure())
 	for i, l := range rows {
-		rows[i] = m.look.paint(strong, l)
+		rows[i] = m.look.Paint(ink.Strong, l)
 	}
 	return rows
 }
@@ -108,7 +110,7 @@ func (m *sittingView) taught() (text, choices, told []string) {
 	if m.turn.Lesson == nil {
 		then = "It counts as missed, and comes back soon."
 	}
-	text = append([]string{m.look.paint(strong, clip(strings.TrimSuffix(sentence(l.Title), "."), m.measure()))}, wrap(sentence(l.Pattern), m.measure())...)
+	text = append([]string{m.look.Paint(ink.Strong, clip(strings.TrimSuffix(sentence(l.Title), "."), m.measure()))}, wrap(sentence(l.Pattern), m.measure())...)
 	told = wrap(sentence(l.Here), m.measure())
 	return text, nil, append(told, then)
 }
@@ -169,39 +171,39 @@ func (m *sittingView) choices() []string {
 
 // drawNeck draws the neck with what belongs on it now.
 func (m *sittingView) drawNeck(rows int) {
-	n := Neck{
+	n := neck.Neck{
 		From:  m.window,
 		Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look,
 		Columns: min(m.width, widestPage), Rows: rows, String: m.turn.Question.String,
 	}
 	for _, mark := range m.turn.Question.Marks {
-		kind, label := Shown, mark.Label
+		kind, label := neck.Shown, mark.Label
 		switch {
 		case strings.HasPrefix(label, "?"):
-			kind = Asked
+			kind = neck.Asked
 		case label == "":
-			label = m.look.dot()
+			label = m.look.Dot()
 		}
-		n.Marks = append(n.Marks, NeckMark{mark.At, label, kind})
+		n.Marks = append(n.Marks, neck.Mark{At: mark.At, Label: label, Kind: kind})
 	}
 	if m.phase == telling { // the shape has gone from there
 		for i := range n.Marks {
-			n.Marks[i].Kind = Was
+			n.Marks[i].Kind = neck.Was
 		}
 	}
 	switch m.phase {
 	case showing:
 		n.Names, n.Marks, n.String = m.openNames(), nil, 0
 		for _, mark := range m.lesson.Marks {
-			n.Marks = append(n.Marks, NeckMark{mark.At, mark.Label, Told})
+			n.Marks = append(n.Marks, neck.Mark{At: mark.At, Label: mark.Label, Kind: neck.Told})
 		}
 	case telling:
 		n.Names = m.openNames()
 		for _, mark := range m.result.Verdict.Marks {
-			n.Marks = append(n.Marks, NeckMark{mark.At, mark.Label, Told})
+			n.Marks = append(n.Marks, neck.Mark{At: mark.At, Label: mark.Label, Kind: neck.Told})
 		}
 		for _, at := range m.wrongPlaces() {
-			n.Marks = append(n.Marks, NeckMark{at, "x", Wrong})
+			n.Marks = append(n.Marks, neck.Mark{At: at, Label: "x", Kind: neck.Wrong})
 		}
 	default:
 		n.Marks = append(n.Marks, m.entered()...)
@@ -210,18 +212,18 @@ func (m *sittingView) drawNeck(rows int) {
 		n.From = 0
 	}
 	m.neck = n.Draw()
-	m.window = m.neck.first
+	m.window = m.neck.First
 }
 
 // entered marks the places picked so far, and the pointer.
-func (m *sittingView) entered() []NeckMark {
-	var marks []NeckMark
+func (m *sittingView) entered() []neck.Mark {
+	var marks []neck.Mark
 	for i, at := range m.entry.picks {
-		label := m.look.dot()
+		label := m.look.Dot()
 		if m.entry.question.Expect == drills.ExpectPath {
 			label = strconv.Itoa(i + 1)
 		}
-		marks = append(marks, NeckMark{at, label, Picked})
+		marks = append(marks, neck.Mark{At: at, Label: label, Kind: neck.Picked})
 	}
 	if at := m.entry.pointer; at != nil {
 		label := ""
@@ -230,7 +232,7 @@ func (m *sittingView) entered() []NeckMark {
 				label = mark.Label
 			}
 		}
-		marks = append(marks, NeckMark{*at, label, Pointer})
+		marks = append(marks, neck.Mark{At: *at, Label: label, Kind: neck.Pointer})
 	}
 	return marks
 }
@@ -260,12 +262,12 @@ func (m *sittingView) feedback() []string {
 		return rows
 	}
 	v := m.result.Verdict
-	badge, head := m.look.paint(good, " right "), v.Want
+	badge, head := m.look.Paint(ink.Right, " right "), v.Want
 	switch {
 	case !v.Right:
-		badge = m.look.paint(bad, " wrong ")
+		badge = m.look.Paint(ink.Wrong, " wrong ")
 	case m.result.Outcome == scheduler.Slow && m.result.Thinking > 0:
-		badge = m.look.paint(slow, " slow  ")
+		badge = m.look.Paint(ink.Slow, " slow  ")
 	}
 	if v.Note != "" {
 		head += " (" + v.Note + ")"
@@ -329,7 +331,7 @@ func (m *sittingView) typed() string {
 		text = e.pointer.Say()
 	}
 	if text != "" {
-		return "> " + m.look.paint(strong, text) + cursor
+		return "> " + m.look.Paint(ink.Strong, text) + cursor
 	}
 	return "> " + cursor + "  " + m.hint()
 }

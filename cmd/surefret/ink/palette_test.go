@@ -1,4 +1,4 @@
-package screen
+package ink_test
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"testing"
 
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/report"
 )
 
@@ -168,7 +169,7 @@ func terminalSteps(t *testing.T) (all []painted) {
 		return fromSRGB(cube[(n-16)/36], cube[(n-16)/6%6], cube[(n-16)%6])
 	}
 	for step := range 5 {
-		sent := Look{Colours: ManyColours}.Heat(step, "7")
+		sent := ink.Look{Colours: ink.ManyColours}.Heat(step, "7")
 		m := regexp.MustCompile(`38;5;(\d+);48;5;(\d+)m7`).FindStringSubmatch(sent)
 		if m == nil {
 			t.Fatalf("step %d is sent as %q", step, sent)

@@ -1,4 +1,7 @@
-package screen
+// Package ink is what a terminal can show: how many colours, which characters, and what
+// each stretch of text is painted with. Colours never say what a sign or a word does not
+// say too. It writes escape codes into text and knows nothing of what the text is.
+package ink
 
 import (
 	"runtime"
@@ -58,68 +61,68 @@ func utf8Locale(getenv func(string) string) bool {
 	return runtime.GOOS == "windows"
 }
 
-// A paint is what a stretch of the screen is painted with. The board is ebony
+// A Paint is what a stretch of the screen is painted with. The board is ebony
 // with bone, bronze and pearl, whatever the terminal's background; what is said
 // by blue and orange, which colour-blind eyes tell apart, is said by signs and
 // words as well.
-type paint uint8
+type Paint uint8
 
 const (
-	plain  paint = iota
-	strong       // the question, the keys
-	board        // wood and fret wires
-	inlaid       // the same under an inlay
-	steel        // plain strings
-	steelInlaid
-	bronze // wound strings
-	bronzeInlaid
-	steelWanted // of the string that is asked
-	bronzeWanted
-	pearl // inlays
-	bone  // the nut
-	asked // the place that the question is about
-	good  // the right answer
-	bad   // a wrong one
-	slow  // a right one over the aim
-	shown // a place that is only told
-	hand  // the pointer
-	picked
-	heat0 // known worst
-	heat1
-	heat2
-	heat3
-	heat4 // known best
+	Plain  Paint = iota
+	Strong       // the question, the keys
+	Board        // wood and fret wires
+	Inlaid       // the same under an inlay
+	Steel        // plain strings
+	SteelInlaid
+	Bronze // wound strings
+	BronzeInlaid
+	SteelWanted // of the string that is asked
+	BronzeWanted
+	Pearl // inlays
+	Bone  // the nut
+	Asked // the place that the question is about
+	Right // the right answer
+	Wrong // a wrong one
+	Slow  // a right one over the aim
+	Shown // a place that is only told
+	Hand  // the pointer
+	Picked
+	Heat0 // known worst
+	Heat1
+	Heat2
+	Heat3
+	Heat4 // known best
 	paints
 )
 
 // sgr holds the parameters of "select graphic rendition" for each paint, from
 // ECMA-48 with the usual 256-colour extension; empty leaves the terminal's own.
 var sgr = [paints]struct{ none, few, many string }{
-	strong:       {"", "1", "1"},
-	board:        {"", "", "38;5;245;48;5;235"},
-	inlaid:       {"", "", "38;5;245;48;5;238"},
-	steel:        {"", "", "38;5;252;48;5;235"},
-	steelInlaid:  {"", "", "38;5;252;48;5;238"},
-	bronze:       {"", "", "38;5;179;48;5;235"},
-	bronzeInlaid: {"", "", "38;5;179;48;5;238"},
-	steelWanted:  {"", "1", "1;38;5;231;48;5;241"},
-	bronzeWanted: {"", "1", "1;38;5;223;48;5;241"},
-	pearl:        {"", "", "38;5;255;48;5;238"},
-	bone:         {"", "1", "38;5;255;48;5;235"},
-	asked:        {"", "7", "1;38;5;16;48;5;227"},
-	good:         {"", "1;37;44", "1;38;5;231;48;5;25"},
-	bad:          {"", "30;43", "38;5;16;48;5;208"},
-	slow:         {"", "30;46", "1;38;5;16;48;5;152"},
-	shown:        {"", "30;47", "38;5;16;48;5;252"},
-	hand:         {"", "7", "1;38;5;16;48;5;255"},
-	picked:       {"", "30;46", "1;38;5;16;48;5;117"},
+	Strong:       {"", "1", "1"},
+	Board:        {"", "", "38;5;245;48;5;235"},
+	Inlaid:       {"", "", "38;5;245;48;5;238"},
+	Steel:        {"", "", "38;5;252;48;5;235"},
+	SteelInlaid:  {"", "", "38;5;252;48;5;238"},
+	Bronze:       {"", "", "38;5;179;48;5;235"},
+	BronzeInlaid: {"", "", "38;5;179;48;5;238"},
+	SteelWanted:  {"", "1", "1;38;5;231;48;5;241"},
+	BronzeWanted: {"", "1", "1;38;5;223;48;5;241"},
+	Pearl:        {"", "", "38;5;255;48;5;238"},
+	Bone:         {"", "1", "38;5;255;48;5;235"},
+	Asked:        {"", "7", "1;38;5;16;48;5;227"},
+	Right:        {"", "1;37;44", "1;38;5;231;48;5;25"},
+	Wrong:        {"", "30;43", "38;5;16;48;5;208"},
+	Slow:         {"", "30;46", "1;38;5;16;48;5;152"},
+	Shown:        {"", "30;47", "38;5;16;48;5;252"},
+	Hand:         {"", "7", "1;38;5;16;48;5;255"},
+	Picked:       {"", "30;46", "1;38;5;16;48;5;117"},
 	// Steps that stay apart in five grades for normal, protan, deutan, tritan and
 	// grey sight; measured in advance (smallest difference 14 in CIE 1976).
-	heat0: {"", "", "38;5;231;48;5;17"},
-	heat1: {"", "", "38;5;231;48;5;24"},
-	heat2: {"", "", "38;5;16;48;5;102"},
-	heat3: {"", "", "38;5;16;48;5;143"},
-	heat4: {"", "", "38;5;16;48;5;227"},
+	Heat0: {"", "", "38;5;231;48;5;17"},
+	Heat1: {"", "", "38;5;231;48;5;24"},
+	Heat2: {"", "", "38;5;16;48;5;102"},
+	Heat3: {"", "", "38;5;16;48;5;143"},
+	Heat4: {"", "", "38;5;16;48;5;227"},
 }
 
 // brushes are the escape codes that begin a paint, by how many colours there
@@ -135,10 +138,10 @@ var brushes = func() (all [ManyColours + 1][paints]string) {
 	return all
 }()
 
-func (l Look) brush(p paint) string { return brushes[l.Colours][p] }
+func (l Look) brush(p Paint) string { return brushes[l.Colours][p] }
 
-// paint paints text.
-func (l Look) paint(p paint, text string) string {
+// Paint paints text.
+func (l Look) Paint(p Paint, text string) string {
 	b := l.brush(p)
 	if b == "" || text == "" {
 		return text
@@ -146,25 +149,25 @@ func (l Look) paint(p paint, text string) string {
 	return b + text + "\x1b[0m"
 }
 
-// dot is an inlay, and a place that has no name.
-func (l Look) dot() string {
+// Dot is an inlay, and a place that has no name.
+func (l Look) Dot() string {
 	if l.ASCII {
 		return "o"
 	}
 	return "●"
 }
 
-// ring is a place that was left.
-func (l Look) ring() string {
+// Ring is a place that was left.
+func (l Look) Ring() string {
 	if l.ASCII {
 		return "o"
 	}
 	return "○"
 }
 
-// A canvas is a grid of cells, each one column wide, painted on and then read
+// A Canvas is a grid of cells, each one column wide, painted on and then read
 // off as lines. Runs of one paint share one escape code.
-type canvas struct {
+type Canvas struct {
 	look  Look
 	wide  int
 	cells []cell
@@ -172,20 +175,20 @@ type canvas struct {
 
 type cell struct {
 	r rune
-	p paint
+	p Paint
 }
 
-// newCanvas returns a canvas of blank cells.
-func newCanvas(look Look, wide, high int) *canvas {
-	c := &canvas{look, wide, make([]cell, wide*high)}
+// NewCanvas returns a canvas of blank cells.
+func NewCanvas(look Look, wide, high int) *Canvas {
+	c := &Canvas{look, wide, make([]cell, wide*high)}
 	for i := range c.cells {
 		c.cells[i].r = ' '
 	}
 	return c
 }
 
-// put writes text from a cell on to the right; what falls off is dropped.
-func (c *canvas) put(x, y int, p paint, text string) {
+// Put writes text from a cell on to the right; what falls off is dropped.
+func (c *Canvas) Put(x, y int, p Paint, text string) {
 	for _, r := range text {
 		if x >= 0 && x < c.wide && y >= 0 && y*c.wide < len(c.cells) {
 			c.cells[y*c.wide+x] = cell{r, p}
@@ -194,17 +197,17 @@ func (c *canvas) put(x, y int, p paint, text string) {
 	}
 }
 
-// lines reads the canvas off, without blanks at the end of a line.
-func (c *canvas) lines() []string {
+// Lines reads the canvas off, without blanks at the end of a line.
+func (c *Canvas) Lines() []string {
 	var out []string
 	var b strings.Builder
 	for y := 0; y < len(c.cells); y += c.wide {
 		row := c.cells[y : y+c.wide]
-		for len(row) > 0 && row[len(row)-1] == (cell{' ', plain}) {
+		for len(row) > 0 && row[len(row)-1] == (cell{' ', Plain}) {
 			row = row[:len(row)-1]
 		}
 		b.Reset()
-		open, last := "", plain
+		open, last := "", Plain
 		for _, cl := range row {
 			if cl.p != last {
 				if open != "" {
@@ -221,4 +224,10 @@ func (c *canvas) lines() []string {
 		out = append(out, b.String())
 	}
 	return out
+}
+
+// Heat paints text in a step of the map of the neck, 0 for unsure to 4 for sure;
+// a terminal with few colours leaves it as it is. The text must say the same.
+func (l Look) Heat(step int, text string) string {
+	return l.Paint(Heat0+Paint(max(0, min(4, step))), text)
 }

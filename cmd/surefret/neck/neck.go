@@ -1,12 +1,16 @@
-package screen
+// Package neck draws the instrument: one picture of it for practice, the map, shapes,
+// keys and pages, so that a place looks the same wherever it is shown.
+package neck
 
 import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
+	"surefret/cmd/surefret/ink"
 	"surefret/drills/fretboard"
 )
 
@@ -21,46 +25,46 @@ import (
 type Neck struct {
 	Board      fretboard.Fretboard
 	LeftHanded bool
-	Look       Look
-	Columns    int        // to draw in
-	Rows       int        // to draw in; with enough of them the strings stand apart
-	String     int        // the string to point out, 0 for none
-	From       int        // the lowest fret to draw where not all have room; 0 holds the marks
-	Marks      []NeckMark // drawn in this order, so a later one covers an earlier
-	Names      []string   // of the open strings, string 1 first; nil leaves them out
+	Look       ink.Look
+	Columns    int      // to draw in
+	Rows       int      // to draw in; with enough of them the strings stand apart
+	String     int      // the string to point out, 0 for none
+	From       int      // the lowest fret to draw where not all have room; 0 holds the marks
+	Marks      []Mark   // drawn in this order, so a later one covers an earlier
+	Names      []string // of the open strings, string 1 first; nil leaves them out
 }
 
-// A NeckMark is something drawn at a place.
-type NeckMark struct {
+// A Mark is something drawn at a place.
+type Mark struct {
 	At    fretboard.Position
 	Label string
-	Kind  MarkKind
+	Kind  Kind
 }
 
-// MarkKind says what a mark stands for. Each has a colour where there are colours, and
+// Kind says what a mark stands for. Each has a colour where there are colours, and
 // signs of its own about its label where the fret is wide enough. A mark keeps between
 // the wires of its fret, so that neighbours never share a column.
-type MarkKind uint8
+type Kind uint8
 
 // The kinds of marks. A Heat mark has a digit for a label, 0 to 9, which also
 // picks its colour.
 const (
-	Asked   MarkKind = iota // [?]
-	Told                    // (G)
-	Wrong                   // >x<
-	Shown                   // (5)
-	Picked                  // (1)
-	Pointer                 // { }
-	Was                     // a ring on the string: where the shape lay before the answer
-	Heat                    // 7
+	Asked   Kind = iota // [?]
+	Told                // (G)
+	Wrong               // >x<
+	Shown               // (5)
+	Picked              // (1)
+	Pointer             // { }
+	Was                 // a ring on the string: where the shape lay before the answer
+	Heat                // 7
 )
 
 var markSigns = [Heat + 1]struct {
 	left, right string
-	p           paint
+	p           ink.Paint
 }{
-	Asked: {"[", "]", asked}, Told: {"(", ")", good}, Wrong: {">", "<", bad}, Shown: {"(", ")", shown},
-	Picked: {"(", ")", picked}, Pointer: {"{", "}", hand},
+	Asked: {"[", "]", ink.Asked}, Told: {"(", ")", ink.Right}, Wrong: {">", "<", ink.Wrong}, Shown: {"(", ")", ink.Shown},
+	Picked: {"(", ")", ink.Picked}, Pointer: {"{", "}", ink.Hand},
 }
 
 // The columns left of the first fret: a sign for the string that is asked, its
@@ -78,35 +82,35 @@ type Drawing struct {
 	Wide  int // columns
 
 	n     Neck
-	first int   // lowest fret drawn, from 1
+	First int   // lowest fret drawn, from 1
 	wires []int // columns, right-handed: the nut, then the wire that ends each fret
 	tall  bool
 }
 
 // Rows returns how many rows a neck of that many strings is drawn in, standing
 // apart or close together.
-func neckRows(strings int, tall bool) int {
+func Rows(strs int, tall bool) int {
 	if tall {
-		return 2 * strings
+		return 2 * strs
 	}
-	return strings + 1
+	return strs + 1
 }
 
 // Draw draws the neck.
 func (n Neck) Draw() Drawing {
-	d := Drawing{n: n, first: 1}
+	d := Drawing{n: n, First: 1}
 	strs, last := n.Board.Tuning.Strings(), 0
-	d.tall = n.Rows >= neckRows(strs, true)
+	d.tall = n.Rows >= Rows(strs, true)
 	room := max(n.Columns-nutAt-1, narrowest)
-	d.first, last = n.span()
-	count := last - d.first + 1
+	d.First, last = n.Span()
+	count := last - d.First + 1
 	d.wires = []int{nutAt}
-	for _, w := range taper(room, d.first, count) {
+	for _, w := range taper(room, d.First, count) {
 		d.wires = append(d.wires, d.wires[len(d.wires)-1]+w)
 	}
 	d.Wide = d.wires[count] + 1
 
-	c := newCanvas(n.Look, d.Wide, neckRows(strs, d.tall))
+	c := ink.NewCanvas(n.Look, d.Wide, Rows(strs, d.tall))
 	for s := 1; s <= strs; s++ {
 		d.drawString(c, s)
 		if d.tall && s < strs {
@@ -117,12 +121,12 @@ func (n Neck) Draw() Drawing {
 	for _, m := range n.Marks {
 		d.drawMark(c, m)
 	}
-	d.Lines = c.lines()
+	d.Lines = c.Lines()
 	return d
 }
 
-// span returns the lowest and the highest fret that there is room to draw.
-func (n Neck) span() (first, last int) {
+// Span returns the lowest and the highest fret that there is room to draw.
+func (n Neck) Span() (first, last int) {
 	count := min(n.Board.Last(), max(n.Columns-nutAt-1, narrowest)/narrowest)
 	first = n.window(count)
 	return first, first + count - 1
@@ -184,8 +188,8 @@ func taper(room, first, count int) []int {
 // sets (common practice, no source).
 func (n Neck) wound(str int) bool { return n.Board.Tuning.Open[str-1].MIDI() < 55 }
 
-// row returns the row of a string.
-func (d Drawing) row(str int) int {
+// Row returns the row of a string.
+func (d Drawing) Row(str int) int {
 	if d.tall {
 		return 2 * (str - 1)
 	}
@@ -194,35 +198,35 @@ func (d Drawing) row(str int) int {
 
 // put writes at a right-handed column and mirrors it for a left-handed player;
 // the text itself is never mirrored.
-func (d Drawing) put(c *canvas, x, y int, p paint, text string) {
+func (d Drawing) put(c *ink.Canvas, x, y int, p ink.Paint, text string) {
 	if d.n.LeftHanded {
 		x = d.Wide - x - ansi.StringWidth(text)
 	}
-	c.put(x, y, p, text)
+	c.Put(x, y, p, text)
 }
 
 // stringPaint is what a string is painted with at a place.
-func (d Drawing) stringPaint(at fretboard.Position) paint {
+func (d Drawing) stringPaint(at fretboard.Position) ink.Paint {
 	inlaid := at.Fret > 0 && d.n.Board.Inlays(at.Fret) > 0
 	switch wound := d.n.wound(at.String); {
 	case at.String == d.n.String && wound:
-		return bronzeWanted
+		return ink.BronzeWanted
 	case at.String == d.n.String:
-		return steelWanted
+		return ink.SteelWanted
 	case wound && inlaid:
-		return bronzeInlaid
+		return ink.BronzeInlaid
 	case wound:
-		return bronze
+		return ink.Bronze
 	case inlaid:
-		return steelInlaid
+		return ink.SteelInlaid
 	}
-	return steel
+	return ink.Steel
 }
 
 // drawString draws one string with its number and the nut. It lies over the wires, so
 // a crossing has its colour.
-func (d Drawing) drawString(c *canvas, str int) {
-	y, n := d.row(str), d.n
+func (d Drawing) drawString(c *ink.Canvas, str int) {
+	y, n := d.Row(str), d.n
 	along, across, nut := "─", "┼", "║"
 	if n.wound(str) {
 		along, across = "━", "┿"
@@ -233,20 +237,20 @@ func (d Drawing) drawString(c *canvas, str int) {
 			along = "="
 		}
 	}
-	if d.first > 1 {
+	if d.First > 1 {
 		nut = ":"
 	}
 	if str == n.String {
-		d.put(c, 0, y, strong, d.pick(">", "<"))
+		d.put(c, 0, y, ink.Strong, d.pick(">", "<"))
 	}
 	number := strconv.Itoa(str)
-	d.put(c, openAt-1-len(number), y, strong, number)
+	d.put(c, openAt-1-len(number), y, ink.Strong, number)
 	if n.Names != nil {
-		d.putOpen(c, y, plain, n.Names[str-1])
+		d.putOpen(c, y, ink.Plain, n.Names[str-1])
 	}
-	d.put(c, nutAt, y, bone, nut)
+	d.put(c, nutAt, y, ink.Bone, nut)
 	for i := 1; i < len(d.wires); i++ {
-		ink := d.stringPaint(fretboard.Position{String: str, Fret: d.first + i - 1})
+		ink := d.stringPaint(fretboard.Position{String: str, Fret: d.First + i - 1})
 		for x := d.wires[i-1] + 1; x < d.wires[i]; x++ {
 			d.put(c, x, y, ink, along)
 		}
@@ -255,20 +259,20 @@ func (d Drawing) drawString(c *canvas, str int) {
 }
 
 // drawGap draws the wood between a string and the next.
-func (d Drawing) drawGap(c *canvas, str int) {
-	y := d.row(str) + 1
+func (d Drawing) drawGap(c *ink.Canvas, str int) {
+	y := d.Row(str) + 1
 	wire, nut := "│", "║"
 	if d.n.Look.ASCII {
 		wire, nut = "|", "H"
 	}
-	if d.first > 1 {
+	if d.First > 1 {
 		nut = ":"
 	}
-	d.put(c, nutAt, y, bone, nut)
+	d.put(c, nutAt, y, ink.Bone, nut)
 	for i := 1; i < len(d.wires); i++ {
-		p := board
-		if d.n.Board.Inlays(d.first+i-1) > 0 {
-			p = inlaid
+		p := ink.Board
+		if d.n.Board.Inlays(d.First+i-1) > 0 {
+			p = ink.Inlaid
 		}
 		for x := d.wires[i-1] + 1; x < d.wires[i]; x++ {
 			d.put(c, x, y, p, " ")
@@ -279,25 +283,25 @@ func (d Drawing) drawGap(c *canvas, str int) {
 
 // drawInlays sets the dots into the wood, where there is wood between the
 // strings, and numbers their frets below.
-func (d Drawing) drawInlays(c *canvas) {
+func (d Drawing) drawInlays(c *ink.Canvas) {
 	strs := d.n.Board.Tuning.Strings()
 	middle := 2*(strs/2) - 1 // the gap below string strs/2
-	dot := d.n.Look.dot()
+	dot := d.n.Look.Dot()
 	for i := 1; i < len(d.wires); i++ {
-		fret := d.first + i - 1
+		fret := d.First + i - 1
 		dots := d.n.Board.Inlays(fret)
 		if dots == 0 {
 			continue
 		}
 		if d.tall && dots == 1 {
-			d.put(c, d.centre(i, 1), middle, pearl, dot)
+			d.put(c, d.centre(i, 1), middle, ink.Pearl, dot)
 		}
 		if d.tall && dots == 2 {
-			d.put(c, d.centre(i, 1), max(middle-2, 1), pearl, dot)
-			d.put(c, d.centre(i, 1), min(middle+2, 2*strs-3), pearl, dot)
+			d.put(c, d.centre(i, 1), max(middle-2, 1), ink.Pearl, dot)
+			d.put(c, d.centre(i, 1), min(middle+2, 2*strs-3), ink.Pearl, dot)
 		}
 		number := strconv.Itoa(fret)
-		d.put(c, d.centre(i, len(number)), d.row(strs)+1, plain, number)
+		d.put(c, d.centre(i, len(number)), d.Row(strs)+1, ink.Plain, number)
 	}
 }
 
@@ -309,7 +313,7 @@ func (d Drawing) centre(i, width int) int {
 }
 
 // putOpen writes in the middle of the four columns of an open string.
-func (d Drawing) putOpen(c *canvas, y int, p paint, text string) {
+func (d Drawing) putOpen(c *ink.Canvas, y int, p ink.Paint, text string) {
 	text = ansi.Truncate(text, 4, "")
 	d.put(c, openAt+(4-ansi.StringWidth(text))/2, y, p, text)
 }
@@ -317,14 +321,14 @@ func (d Drawing) putOpen(c *canvas, y int, p paint, text string) {
 // drawMark draws a mark between the wires of its fret. A label too long for it takes
 // the wires as well, where the neighbour on that side has no mark. One that has no room
 // in the window is told at its edge, by its fret.
-func (d Drawing) drawMark(c *canvas, m NeckMark) {
+func (d Drawing) drawMark(c *ink.Canvas, m Mark) {
 	if !d.n.Board.Has(m.At) {
 		return
 	}
-	y, p := d.row(m.At.String), markSigns[m.Kind].p
+	y, p := d.Row(m.At.String), markSigns[m.Kind].p
 	from, to := openAt-1, nutAt // the columns beside it
 	if m.At.Fret > 0 {
-		switch i := m.At.Fret - d.first + 1; {
+		switch i := m.At.Fret - d.First + 1; {
 		case m.Kind >= Was && (i < 1 || i >= len(d.wires)):
 			return
 		case i < 1:
@@ -344,10 +348,10 @@ func (d Drawing) drawMark(c *canvas, m NeckMark) {
 		if m.Label != "" && m.Label[0] >= '0' && m.Label[0] <= '9' {
 			step = int(m.Label[0]-'0') / 2
 		}
-		d.put(c, from+1, y, heat0+paint(step), middle(m.Label, inner))
+		d.put(c, from+1, y, ink.Heat0+ink.Paint(step), middle(m.Label, inner))
 		return
 	case Was:
-		d.put(c, from+1+(inner-1)/2, y, d.stringPaint(m.At), d.n.Look.ring())
+		d.put(c, from+1+(inner-1)/2, y, d.stringPaint(m.At), d.n.Look.Ring())
 		return
 	}
 	if ansi.StringWidth(m.Label) > inner && m.At.Fret > 0 {
@@ -381,7 +385,7 @@ func (d Drawing) edge(bridge bool) string {
 
 // marked reports whether there is a mark at a place.
 func (d Drawing) marked(str, fret int) bool {
-	return slices.ContainsFunc(d.n.Marks, func(m NeckMark) bool { return m.At == (fretboard.Position{String: str, Fret: fret}) })
+	return slices.ContainsFunc(d.n.Marks, func(m Mark) bool { return m.At == (fretboard.Position{String: str, Fret: fret}) })
 }
 
 // pick returns right for a right-handed neck, else left.
@@ -395,7 +399,7 @@ func (d Drawing) pick(right, left string) string {
 // middle pads text with blanks on both sides to a width.
 func middle(text string, width int) string {
 	free := max(width-ansi.StringWidth(text), 0)
-	return blanks(free/2) + text + blanks(free-free/2)
+	return strings.Repeat(" ", free/2) + text + strings.Repeat(" ", free-free/2)
 }
 
 // At returns the place at a column and row of the drawing, and reports whether
@@ -412,7 +416,7 @@ func (d Drawing) At(x, y int) (fretboard.Position, bool) {
 	if x > nutAt {
 		for i := 1; i < len(d.wires) && p.Fret == 0; i++ {
 			if x <= d.wires[i] {
-				p.Fret = d.first + i - 1
+				p.Fret = d.First + i - 1
 			}
 		}
 	}
