@@ -29,6 +29,7 @@ var rooms = map[string]room{
 	"drills/fretboard":    {ours: list("drills/theory")},
 	"drills":              {ours: list("drills/theory drills/fretboard")},
 	"drills/chart":        {ours: list("drills/theory")},
+	"drills/rehearse":     {ours: list("drills/theory drills/fretboard drills/chart drills/gig")},
 	"drills/gig":          {ours: list("drills drills/theory drills/fretboard drills/chart")},
 	"drills/gig/songbook": {ours: list("drills/gig drills/chart drills/theory"), others: list("github.com/pelletier/go-toml/v2")},
 	"scheduler":           {},
@@ -49,8 +50,8 @@ var rooms = map[string]room{
 	"cmd/surefret/report":                {ours: music("scheduler"), others: list("github.com/charmbracelet/x/ansi")},
 	"cmd/surefret/sheet":                 {ours: music("scheduler cmd/surefret/report")},
 	"cmd/surefret/cli":                   {ours: list("cmd/surefret/report"), others: list("github.com/spf13/cobra github.com/spf13/pflag"), world: true},
-	"cmd/surefret/score":                 {ours: list("drills drills/theory drills/fretboard synth synth/midi")},
 	"cmd/surefret/sound":                 {ours: list("drills synth synth/speaker cmd/surefret/score cmd/surefret/settings")},
+	"cmd/surefret/score":                 {ours: list("drills drills/theory drills/fretboard drills/rehearse synth synth/midi"), tests: list("drills/gig")},
 	"cmd/surefret/form":                  {},
 	"cmd/surefret/setlist":               {ours: music("scheduler cmd/surefret/cli cmd/surefret/form cmd/surefret/sheet"), others: list("github.com/spf13/pflag"), world: true, tests: list("cmd/surefret/demo")},
 	"cmd/surefret/ink":                   {tests: list("cmd/surefret/report")},
@@ -87,7 +88,7 @@ func list(words string) []string { return strings.Fields(words) }
 
 // music is what every part of the program may speak of, and more.
 func music(more string) []string {
-	return list("drills drills/gig drills/chart drills/theory drills/fretboard " + more)
+	return list("drills drills/gig drills/chart drills/rehearse drills/theory drills/fretboard " + more)
 }
 
 // find returns the row for a package, by its own name or by the "..." above it.

@@ -36,14 +36,14 @@ type tune func(s settings.Settings, setup drills.Setup) (synth.Score, error)
 func (p *program) playCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "play",
-		Short: "Hear a note, a shape, a walk-up, a part, the tuning or a drone",
+		Short: "Hear a note, a shape, a walk-up, a part, a song, the tuning or a drone",
 		Long:  "Hear what you practise, to check it by ear or to play along.\n\n" + synth.Caution,
 		Example: "  surefret play note E2\n  surefret play shape tenth-6-minor --root B\n" +
 			"  surefret play walkup D 4-1 --skip 1\n  surefret play part tin-umbrella.tab --tempo 72\n" +
 			"  surefret play tuning\n  surefret play drone Eb --wav drone.wav",
 		Args: cli.Needs(),
 	}
-	cmd.AddCommand(p.playNote(), p.playShape(), p.playWalkUp(), p.playPart(), p.playTuning(), p.playDrone())
+	cmd.AddCommand(p.playNote(), p.playShape(), p.playWalkUp(), p.playPart(), p.playSong(), p.playTuning(), p.playDrone())
 	return cmd
 }
 

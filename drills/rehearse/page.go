@@ -1,0 +1,115 @@
+package rehearse
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"time"
+
+	"surefret/drills/theory"
+)
+
+// A Mark is what became of one change of a run.
+type Mark struct {
+	Change int  // index in Run.Changes
+	Given  bool // an answer came before the next change
+	Right  bool
+	Late   time.Duration // from the change to the answer; below zero where it came early
+}
+
+// InTime reports whether the change was right before the next one came.
+func (m Mark) InTime() bool { return m.Given && m.Right }
+
+// A Stall is a change that did not hold each time.
+type Stall struct {
+	From, To theory.Chord
+	First    bool // it is how the song begins
+	Missed   int  // times it was wrong or never came
+	Asked    int  // times it came
+	Bar      int  // the first bar where it did not hold
+}
+
+// A Page says what a run showed.
+type Page struct {
+	Asked, InTime int
+	Stalls        []Stall // the worst first
+	Holds         float64 // beats a minute at which nine in ten changes would be right in time; 0 where too many were wrong or never came
+	Next          Next
+}
+
+// A Next is the run that is proposed.
+type Next struct {
+	From, To int // bars; both 0 where it is the whole song
+	Whole    bool
+	Tempo    float64
+}
+
+const (
+	holding = 0.9  // share of changes that must be right in time for a tempo to hold
+	slower  = 0.8  // of the tempo, for the bars around the worst change
+	faster  = 4.0  // beats a minute up, when it was clean
+	slowest = 30.0 // beats a minute that are proposed
+	fastest = 240.0
+)
+
+// Page works out what the marks of a run say. Changes without a mark were not reached.
+func (r Run) Page(marks []Mark) Page {
+	var p Page
+	type motion struct {
+		from, to theory.Chord
+		first    bool
+	}
+	stalls := map[motion]*Stall{}
+	var holds []float64
+	for _, m := range marks {
+		c := r.Changes[m.Change]
+		p.Asked++
+		k := motion{c.From, c.Chord, c.First}
+		s := stalls[k]
+		if s == nil {
+			s = &Stall{From: c.From, To: c.Chord, First: c.First, Bar: -1}
+			stalls[k] = s
+		}
+		s.Asked++
+		if m.InTime() {
+			p.InTime++
+			holds = append(holds, r.held(c, m.Late))
+			continue
+		}
+		holds = append(holds, 0)
+		if s.Missed++; s.Bar < 0 {
+			s.Bar = c.Bar
+		}
+	}
+	for _, s := range stalls {
+		if s.Missed > 0 {
+			p.Stalls = append(p.Stalls, *s)
+		}
+	}
+	slices.SortFunc(p.Stalls, func(a, b Stall) int { return cmp.Or(b.Missed-a.Missed, a.Asked-b.Asked, a.Bar-b.Bar) })
+	if len(holds) > 0 {
+		slices.Sort(holds)
+		p.Holds = math.Floor(holds[len(holds)-int(math.Ceil(holding*float64(len(holds))))])
+	}
+	p.Next = r.next(p)
+	return p
+}
+
+// held is the fastest tempo, fastest at the most, at which an answer that takes as long
+// would still come before the next change.
+func (r Run) held(c Change, late time.Duration) float64 {
+	if late <= 0 {
+		return fastest
+	}
+	return min(fastest, c.Length/Beat(r.Meter)*60/late.Seconds())
+}
+
+// next proposes the two bars around the worst change, slower; up by a few beats where
+// there is none.
+func (r Run) next(p Page) Next {
+	if len(p.Stalls) == 0 {
+		return Next{Whole: true, Tempo: min(r.Tempo+faster, fastest)}
+	}
+	worst := p.Stalls[0].Bar
+	return Next{From: max(worst-1, 0), To: min(max(worst, 1), len(r.Bars)-1), Tempo: max(math.Round(r.Tempo*slower), slowest)}
+}

@@ -1,0 +1,327 @@
+// Package rehearse puts a song in time: its bars and the changes between its chords,
+// each at its beat, where each root lies, and what comes of playing them.
+//
+// A [Run] is one pass through a song in the key that was called. Its places in time
+// are counted in quarter notes from its first beat, so that a tempo turns them into
+// times without adding up ([Run.Time]); what the chart has is counted: repeats,
+// endings, split bars, pushes, rests, changes of time. A [Page] says which changes
+// stall, at which tempo the run would hold, and what to run next.
+//
+// The package knows charts and strings. It knows no clock, no sound and no screen:
+// who plays tells it when each answer came.
+package rehearse
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"surefret/drills/chart"
+	"surefret/drills/fretboard"
+	"surefret/drills/gig"
+	"surefret/drills/theory"
+)
+
+// A Run is a pass through the bars of a song.
+type Run struct {
+	Key     theory.Key
+	Tempo   float64 // beats a minute, counted as the metre counts
+	Meter   chart.Meter
+	Bars    []Bar
+	Changes []Change
+}
+
+// A Bar is one bar in the order in which bars sound.
+type Bar struct {
+	Section string
+	Meter   chart.Meter
+	Start   float64 // quarter notes from the first beat of the run
+	Length  float64 // quarter notes
+	Chords  []Struck
+}
+
+// A Struck chord is one that begins in a bar; one that is the same as before it stands
+// there too.
+type Struck struct {
+	At     float64 // quarter notes from the first beat of the run
+	Length float64 // quarter notes until the next one, a rest or the end
+	Chord  theory.Chord
+	None   bool // nothing sounds: N.C. or a rest
+	Pushed bool // half a beat early
+	Short  bool // struck once, and rings
+}
+
+// A Change is a chord that is another than the one before it: what the hand has to
+// get to.
+type Change struct {
+	Bar    int     // index in Bars
+	At     float64 // quarter notes from the first beat of the run
+	Length float64 // quarter notes until the next change, a rest or the end
+	From   theory.Chord
+	First  bool // there is none before it
+	Chord  theory.Chord
+	Place  fretboard.Position // of its bass
+}
+
+// MostBars bounds a run: at 60 beats a minute, ten minutes of four beats.
+const MostBars = 600
+
+// Common is the time of a song that says none.
+var Common = chart.Meter{Beats: 4, Unit: 4}
+
+// Of returns the run of a song in the key that it is called in. It fails where the song
+// cannot be read, where no bar has a chord, and where the neck has no place for a bass
+// on its two lowest strings.
+func Of(song gig.Song, fb fretboard.Fretboard, tempo float64) (Run, error) {
+	_, key, err := song.Keys()
+	if err != nil {
+		return Run{}, err
+	}
+	stretches, err := song.Stretches()
+	if err != nil {
+		return Run{}, err
+	}
+	r := Run{Key: key, Tempo: tempo}
+	for _, s := range stretches {
+		for range s.Times {
+			r.add(s.Name, chart.Unfold(s.Bars, MostBars))
+		}
+	}
+	r.measure()
+	if err := r.change(fb); err != nil {
+		return Run{}, err
+	}
+	if len(r.Changes) == 0 {
+		return Run{}, fmt.Errorf("it has no bar with a chord")
+	}
+	return r, nil
+}
+
+// add sets bars behind those that are there.
+func (r *Run) add(section string, bars []chart.Bar) {
+	for _, b := range bars {
+		if len(r.Bars) == MostBars {
+			return
+		}
+		bar := Bar{Section: section, Meter: cmp.Or(b.Meter, Common), Start: r.Length()}
+		if len(r.Bars) == 0 {
+			r.Meter = bar.Meter
+		}
+		bar.Length = quarters(bar.Meter)
+		bar.fill(b.Beats)
+		r.Bars = append(r.Bars, bar)
+	}
+}
+
+// quarters is how many quarter notes a bar has.
+func quarters(m chart.Meter) float64 { return 4 * float64(m.Beats) / float64(m.Unit) }
+
+// Beat is what a tempo counts in a metre, in quarter notes: the note below the line;
+// where eighths or sixteenths come in threes, three of them. Common practice, no
+// source.
+func Beat(m chart.Meter) float64 {
+	if m.Unit >= 8 && m.Beats%3 == 0 {
+		return 12 / float64(m.Unit)
+	}
+	return 4 / float64(m.Unit)
+}
+
+// fill sets beats into a bar: a beat each where there are as many; where there are
+// fewer, and they do not divide it evenly, the first one takes what is over.
+func (b *Bar) fill(beats []chart.Beat) {
+	n := len(beats)
+	if n == 0 {
+		return
+	}
+	each := b.Length / float64(n)
+	over := 0.0
+	if n < b.Meter.Beats && b.Meter.Beats%n != 0 {
+		each = math.Floor(float64(b.Meter.Beats)/float64(n)) * 4 / float64(b.Meter.Unit)
+		over = b.Length - each*float64(n)
+	}
+	at := b.Start
+	for i, beat := range beats {
+		s := Struck{At: at, Chord: beat.Chord, Pushed: beat.Push, Short: beat.Diamond}
+		at += each
+		if i == 0 {
+			at += over
+		}
+		switch beat.Kind {
+		case chart.Chord:
+		case chart.Rest, chart.NoChord:
+			s.None = true
+		default:
+			continue // the chord before goes on
+		}
+		if s.Pushed {
+			s.At -= Beat(b.Meter) / 2
+		}
+		b.Chords = append(b.Chords, s)
+	}
+}
+
+// measure finds how long each chord lasts.
+func (r *Run) measure() {
+	end := r.Length()
+	for i := len(r.Bars) - 1; i >= 0; i-- {
+		chords := r.Bars[i].Chords
+		for j := len(chords) - 1; j >= 0; j-- {
+			chords[j].At = max(chords[j].At, 0) // a push into the first beat has nothing before it
+			chords[j].Length = end - chords[j].At
+			end = chords[j].At
+		}
+	}
+}
+
+// change finds the changes, and a place for the bass of each: the nearest to the one
+// before on the two lowest strings, the first as low as it gets.
+func (r *Run) change(fb fretboard.Fretboard) error {
+	var last *Change
+	rest := true
+	for i, b := range r.Bars {
+		for _, s := range b.Chords {
+			if s.None {
+				rest = true
+				continue
+			}
+			if last != nil && last.Chord == s.Chord {
+				if !rest {
+					last.Length += s.Length
+					continue
+				}
+			}
+			rest = false
+			c := Change{Bar: i, At: s.At, Length: s.Length, Chord: s.Chord, First: last == nil}
+			near := fretboard.Position{}
+			if last != nil {
+				c.From, near = last.Chord, last.Place
+			}
+			var ok bool
+			if c.Place, ok = nearest(fb.Roots(s.Chord.Bass()), near); !ok {
+				return fmt.Errorf("this neck has no place for %s on its two lowest strings", s.Chord)
+			}
+			r.Changes = append(r.Changes, c)
+			last = &r.Changes[len(r.Changes)-1]
+		}
+	}
+	return nil
+}
+
+// nearest is the place with the fewest frets from another one.
+func nearest(places []fretboard.Position, to fretboard.Position) (best fretboard.Position, ok bool) {
+	away := func(p fretboard.Position) int { return max(p.Fret-to.Fret, to.Fret-p.Fret) }
+	for _, p := range places {
+		if !ok || away(p) < away(best) {
+			best, ok = p, true
+		}
+	}
+	return best, ok
+}
+
+// Length is how long the run is, in quarter notes.
+func (r Run) Length() float64 {
+	if len(r.Bars) == 0 {
+		return 0
+	}
+	last := r.Bars[len(r.Bars)-1]
+	return last.Start + last.Length
+}
+
+// Time is when a place in the run comes, from its first beat: exact to the nanosecond
+// however far it is. The pulse that the tempo counts is that of the first bar; a change
+// of time keeps the length of the note.
+func (r Run) Time(quarters float64) time.Duration {
+	return time.Duration(math.Round(quarters / Beat(r.Meter) * 60 / r.Tempo * float64(time.Second)))
+}
+
+// At is the place in the run, in quarter notes, that a time has come to.
+func (r Run) At(t time.Duration) float64 { return t.Seconds() * r.Tempo / 60 * Beat(r.Meter) }
+
+// BarAt is the bar that sounds at a place, -1 before the first.
+func (r Run) BarAt(quarters float64) int {
+	bar := -1
+	for i, b := range r.Bars {
+		if b.Start > quarters+1e-9 {
+			break
+		}
+		bar = i
+	}
+	return bar
+}
+
+// ChangeAt is the change that holds at a place, -1 before the first.
+func (r Run) ChangeAt(quarters float64) int {
+	now := -1
+	for i, c := range r.Changes {
+		if c.At > quarters+1e-9 {
+			break
+		}
+		now = i
+	}
+	return now
+}
+
+// Clicks are the places of the click, and which of them begin a bar.
+func (b Bar) Clicks() (at []float64) {
+	step := Beat(b.Meter)
+	for q := 0.0; q < b.Length-1e-9; q += step {
+		at = append(at, b.Start+q)
+	}
+	return at
+}
+
+// Part returns the bars from one to another, both counted, as a run of their own that
+// begins at 0. The chord that sounds when it begins is its first change.
+func (r Run) Part(from, to int) Run {
+	p := Run{Key: r.Key, Tempo: r.Tempo, Meter: r.Meter}
+	if len(r.Bars) == 0 {
+		return p
+	}
+	from, to = max(from, 0), min(to, len(r.Bars)-1)
+	start, end := r.Bars[from].Start, r.Bars[to].Start+r.Bars[to].Length
+	for _, b := range r.Bars[from : to+1] {
+		b.Start -= start
+		chords := b.Chords
+		b.Chords = nil
+		for _, s := range chords {
+			s.At = max(s.At-start, 0)
+			s.Length = min(s.Length, end-start-s.At)
+			b.Chords = append(b.Chords, s)
+		}
+		p.Bars = append(p.Bars, b)
+	}
+	for i, c := range r.Changes {
+		if c.At+c.Length <= start+1e-9 || c.At >= end-1e-9 {
+			continue
+		}
+		if c.Bar > to {
+			continue // pushed into the part, and of the bar behind it
+		}
+		late := max(start-c.At, 0)
+		c.At, c.Length = c.At+late-start, c.Length-late
+		c.Length = min(c.Length, end-start-c.At)
+		c.Bar = max(c.Bar-from, 0)
+		c.First = c.First || i == 0
+		p.Changes = append(p.Changes, c)
+	}
+	if len(p.Changes) > 0 {
+		p.Changes[0].First = true
+	}
+	return p
+}
+
+// Section finds the first stretch of bars in a section, whose name or the beginning of
+// it is given in either case: from one bar to another, both counted.
+func (r Run) Section(name string) (from, to int, ok bool) {
+	name = strings.ToLower(strings.TrimSpace(name))
+	from = slices.IndexFunc(r.Bars, func(b Bar) bool { return name != "" && strings.HasPrefix(strings.ToLower(b.Section), name) })
+	if from < 0 {
+		return 0, 0, false
+	}
+	for to = from; to+1 < len(r.Bars) && r.Bars[to+1].Section == r.Bars[from].Section; to++ {
+	}
+	return from, to, true
+}

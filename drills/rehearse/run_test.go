@@ -1,0 +1,123 @@
+package rehearse_test
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"surefret/drills/chart"
+	"surefret/drills/fretboard"
+	"surefret/drills/gig"
+	"surefret/drills/rehearse"
+)
+
+var neck = fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}
+
+// run reads a chart and sets it in time.
+func run(t testing.TB, text string, tempo float64) rehearse.Run {
+	t.Helper()
+	charts, err := chart.Read("song.txt", text, chart.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	song, err := gig.FromChart(charts[0], text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := rehearse.Of(song, neck, tempo)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// Where each change lies was counted by hand, in quarter notes.
+func TestChangesLieAtTheirBeats(t *testing.T) {
+	for _, v := range []struct{ text, want string }{
+		{"Key: G\n\n| G | C D | G . Em . |", "0 G for 4 at 6/3, 4 C for 2 at 5/3, 6 D for 2 at 5/5, 8 G for 2 at 6/3, 10 Em for 2 at 6/0"},
+		{"Key: G\n\n||: G | C :|| D |", "0 G for 4 at 6/3, 4 C for 4 at 5/3, 8 G for 4 at 6/3, 12 C for 4 at 5/3, 16 D for 4 at 5/5"},
+		{"Key: G\n\n||: G |1. C :|2. D | Em |", "0 G for 4 at 6/3, 4 C for 4 at 5/3, 8 G for 4 at 6/3, 12 D for 4 at 5/5, 16 Em for 4 at 5/7"},
+		{"Key: G\nTime: 3/4\n\n| G | G | C |", "0 G for 6 at 6/3, 6 C for 3 at 5/3"},
+		{"Key: G\nTime: 6/8\n\n| G C | D |", "0 G for 1.5 at 6/3, 1.5 C for 1.5 at 5/3, 3 D for 3 at 5/5"},
+		{"Key: G\n\n| G | (2/4) C | (4/4) D |", "0 G for 4 at 6/3, 4 C for 2 at 5/3, 6 D for 4 at 5/5"},
+		{"Key: G\n\n| G | N.C. | G |", "0 G for 4 at 6/3, 8 G for 4 at 6/3"},
+		{"Key: G\n\n| G | ^C |", "0 G for 3.5 at 6/3, 3.5 C for 4.5 at 5/3"},
+		{"Key: G\n\n| G C D |", "0 G for 2 at 6/3, 2 C for 1 at 5/3, 3 D for 1 at 5/5"},
+		{"Key: G\n\n| G | D/F# |", "0 G for 4 at 6/3, 4 D/F# for 4 at 6/2"},
+	} {
+		var got []string
+		for _, c := range run(t, v.text, 96).Changes {
+			got = append(got, fmt.Sprintf("%g %s for %g at %d/%d", c.At, c.Chord, c.Length, c.Place.String, c.Place.Fret))
+		}
+		if s := strings.Join(got, ", "); s != v.want {
+			t.Errorf("%q has %s, want %s", v.text, s, v.want)
+		}
+	}
+}
+
+// However long the song, a beat comes when the tempo says: n beats of 60/tempo seconds.
+func TestBeatsDoNotDrift(t *testing.T) {
+	for _, tempo := range []float64{40, 96.5, 240} {
+		r := run(t, "Key: G\n\n| G | C |", tempo)
+		beats := 10 * tempo // of ten minutes
+		want := beats * 60 / tempo
+		if got := r.Time(beats).Seconds(); math.Abs(got-want) > 1e-9 {
+			t.Errorf("beat %g at %g comes at %.12f s, want %.12f", beats, tempo, got, want)
+		}
+		if at := r.At(r.Time(beats)); math.Abs(at-beats) > 1e-6 {
+			t.Errorf("at %g the time of beat %g is beat %g", tempo, beats, at)
+		}
+	}
+	compound := run(t, "Key: G\nTime: 6/8\n\n| G |", 60)
+	if got := compound.Time(3); got != 2*time.Second { // two dotted quarters a bar
+		t.Errorf("a bar of 6/8 at 60 takes %v, want 2 s", got)
+	}
+	if got := len(compound.Bars[0].Clicks()); got != 2 {
+		t.Errorf("a bar of 6/8 has %d clicks, want 2", got)
+	}
+}
+
+// A part of a run is the run, cut: each of its changes is one of the whole, at the same
+// distance from the bar line, and the chord that sounds where it begins comes first.
+func TestAPartIsTheRunCut(t *testing.T) {
+	r := run(t, "Key: G\n\n| G | C | C | D Em | G |", 100)
+	p := r.Part(2, 3)
+	var got []string
+	for _, c := range p.Changes {
+		got = append(got, fmt.Sprintf("%g %s for %g in %d", c.At, c.Chord, c.Length, c.Bar))
+	}
+	if s := strings.Join(got, ", "); s != "0 C for 4 in 0, 4 D for 2 in 1, 6 Em for 2 in 1" || len(p.Bars) != 2 || p.Length() != 8 {
+		t.Errorf("bars 3 to 4 have %s", s)
+	}
+}
+
+func TestAPageNamesWhatStalls(t *testing.T) {
+	r := run(t, "Key: Ab\n\n| Fm | Db | Fm | Db | Ab | Eb |", 100)
+	answer := func(change int, late time.Duration, right bool) rehearse.Mark {
+		return rehearse.Mark{Change: change, Given: true, Right: right, Late: late}
+	}
+	marks := []rehearse.Mark{answer(0, 0, true), answer(1, time.Second, false), answer(2, time.Second, true), {Change: 3}, answer(4, time.Second, true), answer(5, time.Second, true)}
+	p := r.Page(marks)
+	if p.Asked != 6 || p.InTime != 4 || p.Holds != 0 {
+		t.Errorf("%+v", p)
+	}
+	worst := p.Stalls[0]
+	if worst.From.String() != "Fm" || worst.To.String() != "Db" || worst.Missed != 2 || worst.Asked != 2 || worst.Bar != 1 {
+		t.Errorf("the worst change is %+v", worst)
+	}
+	if p.Next != (rehearse.Next{From: 0, To: 1, Tempo: 80}) {
+		t.Errorf("proposed: %+v", p.Next)
+	}
+
+	// All right, each in one second of bars of four beats: such an answer holds as long
+	// as the bar takes a second, which is 240 beats a minute; with two seconds, 120.
+	var clean []rehearse.Mark
+	for i := range r.Changes {
+		clean = append(clean, answer(i, 2*time.Second, true))
+	}
+	if p := r.Page(clean); p.Holds != 120 || p.Next != (rehearse.Next{Whole: true, Tempo: 104}) {
+		t.Errorf("%+v", p)
+	}
+}
