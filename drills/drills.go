@@ -138,13 +138,14 @@ func (q Question) Judge(answer string) (Verdict, error) {
 // A Setup is the player's instrument and ways, as far as questions depend on
 // them.
 type Setup struct {
-	Neck  fretboard.Fretboard
-	Names theory.Names  // the language of note names, in and out
-	Flats bool          // spell the black keys as flats where no key decides
-	Aim   time.Duration // for single facts; 0 means 2 s
-	Sound bool          // whether questions that must be heard may be asked
-	Keys  []theory.Key  // met first, in this order: those of the gigs
-	Frets [2]int        // the lowest and highest fret asked; zero means the whole neck
+	Neck    fretboard.Fretboard
+	Names   theory.Names  // the language of note names, in and out
+	Flats   bool          // spell the black keys as flats where no key decides
+	Aim     time.Duration // for single facts; 0 means 2 s
+	Sound   bool          // whether questions that must be heard may be asked
+	Keys    []theory.Key  // met first, in this order: those of the gigs
+	Changes []Change      // that the player's songs have, see [Changes]
+	Frets   [2]int        // the lowest and highest fret asked; zero means the whole neck
 
 	OnlyKeys bool // nothing is asked in other keys than Keys, and no note or interval outside of their scales
 	SixFlats bool // the key of six signs is G flat, not F sharp
@@ -169,7 +170,7 @@ type family interface {
 	ask(s Setup, ref string, rng *rand.Rand) (Question, error)
 }
 
-var families = []family{noteFamily{}, shapeFamily{}, intervalFamily{}, walkupFamily{}, keyFamily{}, earFamily{}}
+var families = []family{noteFamily{}, shapeFamily{}, intervalFamily{}, walkupFamily{}, changeFamily{}, keyFamily{}, earFamily{}}
 
 // Families lists the drill families in the order they are met.
 func Families() []Family {

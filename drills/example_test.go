@@ -24,6 +24,7 @@ func ExampleCatalogue_Items() {
 	// shape    322
 	// interval 135
 	// walkup   16
+	// change   0
 	// key      196
 	// ear      28
 	// in all   853

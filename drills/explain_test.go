@@ -26,6 +26,9 @@ func TestExplanationsAreAsRead(t *testing.T) {
 	s.Frets, s.Sound = [2]int{0, 12}, true
 	c, rng := NewCatalogue(s), seeded(11)
 	for _, f := range Families() {
+		if explanationsOf[f] == 0 {
+			continue
+		}
 		fmt.Fprintf(&b, "== %s\n\n", f)
 		items := slices.DeleteFunc(slices.Clone(c.Items()), func(it Item) bool { return it.Family != f })
 		rng.Shuffle(len(items), func(i, j int) { items[i], items[j] = items[j], items[i] })

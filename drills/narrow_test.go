@@ -149,7 +149,7 @@ func TestKeysNarrowWhatIsAsked(t *testing.T) {
 		}
 	}
 	for _, f := range Families() {
-		if seen[f] == 0 {
+		if seen[f] == 0 && f != "change" { // which only songs have
 			t.Errorf("%s: nothing in those keys", f)
 		}
 	}

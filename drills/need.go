@@ -62,6 +62,9 @@ func (c *Catalogue) ItemsFor(n Need) []Item {
 			wanted[s.motionID(m)] = true
 		}
 	}
+	for _, change := range Changes(n) {
+		wanted[s.ChangeID(change)] = true
+	}
 	for _, name := range n.Shapes {
 		if r, err := s.Neck.Shape(name); err == nil && r.Fits(s.Neck) == nil {
 			wanted[s.shapeID(r, "place")] = true

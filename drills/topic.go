@@ -33,6 +33,8 @@ func (it Item) Topic() string {
 			return "walk-ups between 1, 4 and 5"
 		}
 		return "walk-ups to and from 2 and 6"
+	case "change":
+		return "the changes of your songs"
 	case "key":
 		if strings.HasPrefix(ref, "progression") {
 			return "progressions by number"

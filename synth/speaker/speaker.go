@@ -78,6 +78,8 @@ type Speaker struct {
 	raised  float64 // volume in dB over synth.DefaultVolume
 	status  Status
 	last    synth.Cue
+	heard   time.Duration // of the cue that was asked for last
+	began   bool          // some of it was heard
 	want    orders
 	closed  bool
 	wake    chan struct{} // holds one: there are orders
@@ -106,8 +108,18 @@ func (s *Speaker) Play(cue synth.Cue) error {
 			s.status.State = Playing
 		}
 		o.cue, o.stop = &cue, false
+		s.heard, s.began = 0, false
 	})
 	return nil
+}
+
+// Heard is how much of the last cue was heard, as the device tells it every few
+// milliseconds: what it took less what it still holds back. A loop counts on. It
+// reports false before the first of it was heard, and where there is no sound.
+func (s *Speaker) Heard() (time.Duration, bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.heard, s.began && s.status.State == Playing
 }
 
 // Replay plays the last cue again; before the first it does nothing.

@@ -377,6 +377,34 @@ func TestALoopGoesOnUntilStopped(t *testing.T) {
 	})
 }
 
+// Whoever draws what sounds goes by it: it follows the time since the device began,
+// less its latency, by a period of the device and a look of ours at the most.
+func TestHowMuchOfACueWasHeard(t *testing.T) {
+	f := &fake{}
+	on(t, f, func(t *testing.T, s *Speaker) {
+		if _, ok := s.Heard(); ok {
+			t.Error("something was heard before the first cue")
+		}
+		for range 2 {
+			s.Play(note(t, 3*time.Second))
+			if d, ok := s.Heard(); ok {
+				t.Errorf("%v was heard of a cue that has not begun", d)
+			}
+			for i := range 28 {
+				time.Sleep(100 * time.Millisecond)
+				want := time.Duration(i+1)*100*time.Millisecond - f.Latency()
+				if d, ok := s.Heard(); !ok || d > want || d < want-2*fakePeriod-tick {
+					t.Fatalf("%v was heard, %v, want %v or a little less", d, ok, want)
+				}
+			}
+		}
+		time.Sleep(2 * time.Second)
+		if _, ok := s.Heard(); ok {
+			t.Error("something is heard after the cue")
+		}
+	})
+}
+
 func ExampleSpeaker() {
 	s := Speaker{Device: new(fake)} // leave Device out for the machine's own
 	cue, err := synth.Render(synth.Note(110, 50*time.Millisecond), synth.Options{})

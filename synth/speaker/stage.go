@@ -198,6 +198,19 @@ func (g *stage) watch() {
 		s.ending, s.tail = true, g.out.Latency()
 	case s.stuck():
 		g.fail(errStuck)
+	default:
+		g.count(s)
+	}
+}
+
+// count tells how much of a sound was heard.
+func (g *stage) count(s *sound) {
+	heard := time.Duration(s.taken)*time.Second/(frame*Rate) - g.out.Latency()
+	sp := g.speaker
+	sp.mu.Lock()
+	defer sp.mu.Unlock()
+	if sp.want.cue == nil && heard > 0 { // else another was asked for meanwhile
+		sp.heard, sp.began = heard, true
 	}
 }
 

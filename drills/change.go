@@ -1,0 +1,244 @@
+package drills
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strconv"
+	"strings"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// changeFamily asks for the root of the next chord, from that of the one before: what a
+// hand does when a song changes.
+//
+// What is remembered is the change, from one number of the key to another; the key and
+// the places are drawn afresh, and a rehearsal asks it at the beat where its song has it.
+// There are as many as the player's own songs have, and none without a song. An id names
+// the change and the strings that it may lie on: "change/1-4@E2-A2".
+type changeFamily struct{}
+
+// A Change is a step from the bass of one chord to that of another, by the numbers of a
+// key: "1" to "4".
+type Change struct {
+	From, To string
+	Mode     theory.Mode
+}
+
+// mostChanges is how many changes a player's songs open; the ones that come first.
+const mostChanges = 60
+
+// Changes lists the changes between the neighbouring chords of needs, songs going round,
+// each once, in the order in which they come, up to sixty.
+func Changes(needs ...Need) []Change {
+	var all []Change
+	for _, n := range needs {
+		for i, chord := range n.Chords {
+			c := n.change(chord, n.Chords[(i+1)%len(n.Chords)])
+			if c.From != c.To && !slices.Contains(all, c) && len(all) < mostChanges {
+				all = append(all, c)
+			}
+		}
+	}
+	return all
+}
+
+// change is the step between two chords of a need.
+func (n Need) change(from, to theory.Chord) Change { return ChangeIn(n.Key, from, to) }
+
+// ChangeIn is the step between the bass notes of two chords, by the numbers of a key.
+func ChangeIn(k theory.Key, from, to theory.Chord) Change {
+	return Change{sayDegree(k.Degree(from.Bass())), sayDegree(k.Degree(to.Bass())), k.Mode}
+}
+
+// changes reports whether n has the change.
+func (n Need) changes(c Change) bool {
+	for i, chord := range n.Chords {
+		if n.change(chord, n.Chords[(i+1)%len(n.Chords)]) == c {
+			return true
+		}
+	}
+	return false
+}
+
+func (changeFamily) name() Family { return "change" }
+
+func (changeFamily) items(s Setup) []Item {
+	var items []Item
+	for _, c := range s.Changes {
+		if len(s.changeKeys(c)) == 0 {
+			continue
+		}
+		items = append(items, Item{
+			ID:      s.ChangeID(c),
+			Family:  "change",
+			Title:   fmt.Sprintf("the change from %s to %s%s", c.From, c.To, c.inMode()),
+			Group:   "changes",
+			Aim:     s.Aim * 2,
+			Stage:   stageWalks,
+			Strings: lowFirst(s.Neck.Tuning)[:2],
+			Kin:     s.changeKin(c),
+		})
+	}
+	return items
+}
+
+func (c Change) inMode() string {
+	if c.Mode == theory.Minor {
+		return " of a minor key"
+	}
+	return ""
+}
+
+// changeKin lists the same change the other way, and the walks that fill it. The weights
+// are chosen, no source.
+func (s Setup) changeKin(c Change) []Kin {
+	var kin []Kin
+	back := Change{c.To, c.From, c.Mode}
+	if slices.Contains(s.Changes, back) {
+		kin = append(kin, Kin{s.ChangeID(back), 0.4})
+	}
+	for _, m := range motions {
+		if m.from == c.From && m.to == c.To && m.mode == c.Mode && s.walks(m) {
+			kin = append(kin, Kin{s.motionID(m), 0.3})
+		}
+	}
+	return kin
+}
+
+// ChangeID is the id of the item for a change.
+func (s Setup) ChangeID(c Change) string {
+	mode := ""
+	if c.Mode == theory.Minor {
+		mode = "/minor"
+	}
+	var open []string
+	for _, str := range lowFirst(s.Neck.Tuning)[:2] {
+		open = append(open, s.Neck.Tuning.Open[str-1].String())
+	}
+	return fmt.Sprintf("change/%s-%s%s@%s", c.From, c.To, mode, strings.Join(open, "-"))
+}
+
+// notes are the roots of a change in a key.
+func (c Change) notes(k theory.Key) (from, to theory.Note, err error) {
+	a, err := theory.ParseNumeral(c.From)
+	if err != nil {
+		return from, to, err
+	}
+	b, err := theory.ParseNumeral(c.To)
+	if err != nil {
+		return from, to, err
+	}
+	return k.Note(a.Degree), k.Note(b.Degree), nil
+}
+
+// changeKeys lists the keys in which a change can be asked, those of the needs that have
+// it first.
+func (s Setup) changeKeys(c Change) []theory.Key {
+	var keys []theory.Key
+	add := func(k theory.Key) {
+		from, to, err := c.notes(k)
+		if err == nil && !slices.Contains(keys, k) && len(s.rootsAsked(from)) > 0 && len(s.rootsAsked(to)) > 0 {
+			keys = append(keys, k)
+		}
+	}
+	for _, n := range s.needs {
+		if n.changes(c) {
+			add(n.Key)
+		}
+	}
+	if len(keys) > 0 {
+		return keys
+	}
+	all := s.calledKeys()
+	if c.Mode == theory.Minor {
+		all = s.keysOf(c.Mode)
+		all = all[:min(12, len(all))]
+	}
+	for _, k := range all {
+		add(k)
+	}
+	return keys
+}
+
+// rootsAsked are the places of a root on the two lowest strings, between the frets asked.
+func (s Setup) rootsAsked(n theory.Note) []fretboard.Position {
+	return slices.DeleteFunc(slices.Clone(s.Neck.Roots(n)), func(p fretboard.Position) bool { return p.Fret < s.Frets[0] || p.Fret > s.Frets[1] })
+}
+
+func (changeFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
+	for _, c := range s.Changes {
+		keys := s.changeKeys(c)
+		if s.ChangeID(c) != "change/"+ref || len(keys) == 0 {
+			continue
+		}
+		k := keys[rng.IntN(len(keys))]
+		from, to, err := c.notes(k)
+		if err != nil {
+			return Question{}, err
+		}
+		start := s.rootsAsked(from)
+		goal := s.rootsAsked(to)
+		return s.changeQuestion(c, k, start[rng.IntN(len(start))], goal[rng.IntN(len(goal))], to), nil
+	}
+	return Question{}, fmt.Errorf("no such change in the player's songs: %s", ref)
+}
+
+// changeQuestion wants the fret of a root on the string of a place, from another place.
+func (s Setup) changeQuestion(c Change, k theory.Key, from, to fretboard.Position, note theory.Note) Question {
+	q := Question{
+		Text:   fmt.Sprintf("In %s, you are on the %s at %s. The %s comes next: which fret on string %d?", s.inKey(k), c.From, say(from), c.To, to.String),
+		Expect: ExpectFret,
+		String: to.String,
+		Marks:  []Mark{{from, ""}},
+		Target: row(s.midis([]fretboard.Position{from, to})),
+	}
+	lesson := Lesson{
+		Pattern: fmt.Sprintf("From %s to %s: %s", c.From, c.To, s.stepTo(from, to)),
+		Here:    fmt.Sprintf("In %s: %s to %s", s.inKey(k), say(from), say(to)),
+		Marks:   s.named(note, to),
+	}
+	q.lesson = func() Lesson { return lesson }
+	q.judge = func(answer string) (Verdict, error) {
+		given, err := s.parseFret(answer, to.String)
+		if err != nil {
+			return Verdict{}, err
+		}
+		v := Verdict{
+			Right: s.Neck.MIDI(given)%12 == note.PitchClass(),
+			Given: "fret " + strconv.Itoa(given.Fret), Want: "fret " + strconv.Itoa(to.Fret),
+			Why:   fmt.Sprintf("The %s of %s is %s: %s", c.To, s.inKey(k), s.Names.Note(note), s.stepTo(from, to)),
+			Marks: s.named(note, to),
+		}
+		if !v.Right {
+			v.Is = s.isNote(given, note.Alter < 0)
+		}
+		return v, nil
+	}
+	return q
+}
+
+// stepTo says how the hand gets from one place to another.
+func (s Setup) stepTo(from, to fretboard.Position) string {
+	if from.String == to.String {
+		return sayUp(to.Fret-from.Fret) + " on the same string"
+	}
+	way := "the next string"
+	if to.String > from.String {
+		way = "the string below"
+	}
+	return way + ", " + sayUp(to.Fret-from.Fret)
+}
+
+// AskChange poses a change at the places where a song has it.
+func (c *Catalogue) AskChange(ch Change, k theory.Key, from, to fretboard.Position, note theory.Note) (Question, bool) {
+	it, ok := c.Item(c.setup.ChangeID(ch))
+	if !ok {
+		return Question{}, false
+	}
+	q := c.setup.changeQuestion(ch, k, from, to, note)
+	q.Item, q.Family, q.title = it.ID, it.Family, it.Title
+	return q, true
+}
