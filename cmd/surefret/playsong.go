@@ -48,7 +48,7 @@ func (pl *player) run(s gig.Song, o runOptions) (rehearse.Run, error) {
 		s.Called = s.Learned
 	}
 	if o.called != "" {
-		s.Called = pl.calledKey(o.called, s.Learned)
+		s.Called = gig.CalledTyped(o.called, s.Learned, pl.Setup().Names)
 		if err := s.Check(); err != nil {
 			return rehearse.Run{}, cli.BadInput{Err: fmt.Errorf("--called %s: %w", o.called, err)}
 		}
