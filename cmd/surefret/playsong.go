@@ -85,7 +85,7 @@ func (p *program) playSong() *cobra.Command {
 			sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{CountIn: !o.loop, Chords: true})
 			f.tempo = r.Tempo
 			if !o.loop || f.wav != "" || f.midi != "" {
-				return p.sound(ctx, pl.Settings, sc, f)
+				return p.sounding(ctx, pl.Settings, sc, f)
 			}
 			cue, err := synth.Render(sc, synth.Options{})
 			if err != nil {
