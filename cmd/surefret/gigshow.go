@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
@@ -24,7 +23,7 @@ func (p *program) gigShow() *cobra.Command {
 		Args: cli.Needs("GIG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.lookAtGig(cmd, args[0], func(_ context.Context, pl *player, g gig.Gig) error {
-				shown, err := pl.gigPage(g)
+				shown, err := sheet.PageOf(pl, g)
 				if err != nil {
 					return err
 				}
@@ -52,7 +51,7 @@ func (p *program) ascii() bool { return ink.LookFor(p.getenv, "").ASCII }
 
 // printSong prints one song for a quick look, minutes before playing.
 func (p *program) printSong(pl *player, g gig.Gig, s gig.Song, asJSON bool) error {
-	page, err := pl.songPage(s)
+	page, err := sheet.SongOf(pl, s)
 	if err != nil {
 		return err
 	}
@@ -64,31 +63,4 @@ func (p *program) printSong(pl *player, g gig.Gig, s gig.Song, asJSON bool) erro
 		return p.printJSON(page)
 	}
 	return page.Text(p.out, p.columns(), p.ascii())
-}
-
-// gigPage works a gig out.
-func (pl *player) gigPage(g gig.Gig) (sheet.Page, error) {
-	whole, each, day := pl.Rehearse(g)
-	page := sheet.Page{Name: g.Name, Day: g.Day, Note: g.Note, Readiness: sheet.ReadinessOf(whole, day), Songs: []sheet.Song{}}
-	for i, s := range g.Songs {
-		sp, err := pl.songPage(s)
-		if err != nil {
-			return page, fmt.Errorf("song %q: %w", s.Title, err)
-		}
-		sp.Readiness = sheet.ReadinessOf(each[i], day)
-		page.Songs = append(page.Songs, sp)
-	}
-	return page, nil
-}
-
-// songPage works a song of a gig out for this player.
-func (pl *player) songPage(s gig.Song) (sheet.Song, error) {
-	setup := pl.Setup()
-	worked, err := s.Sheet(setup.Neck, setup.Names)
-	if err != nil {
-		return sheet.Song{}, err
-	}
-	page := sheet.Song{Sheet: worked, Shaky: s.Shaky}
-	page.Now, page.Weak = pl.Weakest(s, 3)
-	return page, nil
 }

@@ -104,21 +104,5 @@ func (p *program) pupil(ctx context.Context, file string, now func() time.Time) 
 	if one.Players, err = db.Players(ctx); err != nil {
 		return one, err
 	}
-	progress, err := pl.Progress(ctx, "")
-	if err != nil {
-		return one, err
-	}
-	today := scheduler.DayOf(now(), time.Local)
-	for _, d := range progress.Days {
-		one.Answers += d.Answers
-		one.Last = d.Day
-		if d.Day > (today - 7).String() {
-			one.Week += d.Minutes
-		}
-		if d.Day > (today - 28).String() {
-			one.Month += d.Minutes
-		}
-	}
-	one.Map, one.Weak = pl.Map(nil, [2]int{}), append(one.Weak, pl.Weak()...)
-	return one, nil
+	return one, pl.Pupil(ctx, &one)
 }
