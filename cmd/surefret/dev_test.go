@@ -308,8 +308,17 @@ for module in `+modules+`; do
 	mkdir -p "$SUREFRET_ORACLE/node_modules/${module%@*}"
 	echo "  \"version\": \"${module#*@}\"," >"$SUREFRET_ORACLE/node_modules/${module%@*}/package.json"
 done`)
-		for _, name := range []string{"lilypond", "praat", "aubiopitch", "sqlite3", "tmux", "node", "chromium", "groff", "zsh"} {
+		for _, name := range []string{"lilypond", "praat", "aubiopitch", "sqlite3", "tmux", "node", "chromium", "groff", "zsh", "fluidsynth", "espeak-ng"} {
 			m.stub(name, "")
+		}
+		fonts := filepath.Join(m.home, "root", "usr", "share", "sounds", "sf2")
+		if err := os.MkdirAll(fonts, 0o700); err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range []string{"FluidR3_GM.sf2", "TimGM6mb.sf2"} {
+			if err := os.WriteFile(filepath.Join(fonts, name), nil, 0o600); err != nil {
+				t.Fatal(err)
+			}
 		}
 		m.sells(map[string][]string{"abcmidi": {"mftext"}, "sox": {"sox"}, "mandoc": {"mandoc"}, "fish": {"fish"}})
 		m.dev("tools", "--oracles").expect(t, 0, []string{

@@ -36,6 +36,7 @@ var rooms = map[string]room{
 	"synth":               {tests: list("synth/wav")},
 	"synth/midi":          {ours: list("synth")},
 	"synth/wav":           {ours: list("synth")},
+	"synth/listen":        {others: list("gonum.org/v1/gonum/dsp/fourier"), tests: list("synth synth/wav")},
 	"synth/speaker":       {ours: list("synth"), others: list("C github.com/hajimehoshi/oto/v2"), world: true, tests: list("synth/wav")},
 	"store": {
 		ours:   list("drills drills/gig drills/theory drills/fretboard"),
