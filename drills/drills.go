@@ -101,6 +101,7 @@ type Question struct {
 
 // A Term is a figure or a word of a question with what it means.
 type Term struct {
+	Name  string // stable, one for all words that are explained alike: "minor number"
 	Word  string // as it stands in the question: "2-"
 	Means string // half a sentence: "the minor chord on the second note of the scale"
 }
@@ -149,6 +150,8 @@ type Setup struct {
 
 	OnlyKeys bool // nothing is asked in other keys than Keys, and no note or interval outside of their scales
 	SixFlats bool // the key of six signs is G flat, not F sharp
+	Beginner bool // the first five natural notes come before all others
+	Naturals bool // roots and keys are natural notes, and single notes lie in the lowest octave, where no need says otherwise
 
 	needs []Need // what questions are drawn from first, see [Catalogue.Within]
 }

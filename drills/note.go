@@ -31,13 +31,17 @@ func (noteFamily) items(s Setup) []Item {
 					continue
 				}
 				open := s.Neck.Tuning.Open[str-1]
+				stage := noteStage(rank, natural(open.MIDI()+up))
+				if s.amongFirst(str, up) {
+					stage = stageFirstNotes
+				}
 				items = append(items, Item{
 					ID:      noteID(open, up, dir),
 					Family:  "note",
 					Title:   s.noteTitle(str, up, dir),
 					Group:   "string " + strconv.Itoa(str),
 					Aim:     s.Aim,
-					Stage:   noteStage(rank, natural(open.MIDI()+up)),
+					Stage:   stage,
 					Strings: []int{str},
 					Kin:     noteKin(s, open, up, dir),
 				})
@@ -87,7 +91,7 @@ func (noteFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 		return Question{}, fmt.Errorf("no place for it between frets %d and %d", s.Frets[0], s.Frets[1])
 	}
 	at := places[0]
-	if n := rng.IntN(10); n >= 8 && len(places) > 1 {
+	if n := rng.IntN(10); n >= 8 && len(places) > 1 && !s.Naturals {
 		at = places[1+n%(len(places)-1)]
 	}
 	if dir == "name" {

@@ -13,12 +13,13 @@ import (
 // once what is played on them; what a band calls every week comes before what it calls
 // once a year.
 const (
-	stageLowNaturals = iota // natural notes on the two lowest strings
-	stageBasics             // what is played on them at once, see Item.basic
-	stageLowOthers          // sharps and flats there
-	stageForms              // E and A forms, the other power chords, all numbers of the first keys
-	stageWalks              // the other walk-ups of major keys, F Bb Eb Ab, the first minor keys
-	stageFourth             // the fourth string from below, and what has its root there
+	stageFirstNotes  = iota - 1 // of a beginner, see Setup.Beginner
+	stageLowNaturals            // natural notes on the two lowest strings
+	stageBasics                 // what is played on them at once, see Item.basic
+	stageLowOthers              // sharps and flats there
+	stageForms                  // E and A forms, the other power chords, all numbers of the first keys
+	stageWalks                  // the other walk-ups of major keys, F Bb Eb Ab, the first minor keys
+	stageFourth                 // the fourth string from below, and what has its root there
 	stageThird
 	stageSecond
 	stageFirst
@@ -187,6 +188,9 @@ func (s Setup) calledKeys() []theory.Key {
 	var keys []theory.Key
 	heard := map[int]bool{}
 	for _, k := range s.keysOf(theory.Major) {
+		if s.Naturals && k.Tonic.Alter != 0 {
+			continue
+		}
 		if pc := k.Tonic.PitchClass(); !heard[pc] && (s.OnlyKeys || k.Signature() != s.otherSix()) {
 			heard[pc] = true
 			keys = append(keys, k)

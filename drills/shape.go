@@ -152,7 +152,7 @@ func (s Setup) calls(r fretboard.Recipe) iter.Seq[call] {
 			found := false
 			for _, k := range s.calledKeys() {
 				for _, n := range k.Scale() {
-					if !fits(r, n, k) || !placed(n) {
+					if !fits(r, n, k) || !placed(n) || s.Naturals && n.Alter != 0 {
 						continue
 					}
 					if found = true; !yield(call{key: k, root: s.writable(r, n)}) {
@@ -278,7 +278,7 @@ func (s Setup) moveCalls(r fretboard.Recipe, c call) []call {
 	up := theory.Between(theory.Pitch{Note: c.key.Tonic, Octave: 4}, theory.Pitch{Note: c.root, Octave: 4})
 	for _, k := range s.calledKeys() {
 		root := k.Tonic.Add(up)
-		if k.Tonic.PitchClass() != c.key.Tonic.PitchClass() && placed(root) {
+		if k.Tonic.PitchClass() != c.key.Tonic.PitchClass() && placed(root) && !(s.Naturals && root.Alter != 0) {
 			calls = append(calls, call{key: k, root: s.writable(r, root)})
 		}
 	}

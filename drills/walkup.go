@@ -3,6 +3,7 @@ package drills
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -187,11 +188,22 @@ func (m motion) inMode() string {
 
 // walkKeys lists the keys in which a motion is drawn.
 func (s Setup) walkKeys(m motion) []theory.Key {
-	if m.mode == theory.Major {
-		return s.calledKeys()
+	keys := s.calledKeys()
+	if m.mode != theory.Major {
+		keys = s.keysOf(m.mode)
+		keys = keys[:min(12, len(keys))]
 	}
-	keys := s.keysOf(m.mode)
-	return keys[:min(12, len(keys))]
+	if !s.Naturals {
+		return keys
+	}
+	plain := slices.DeleteFunc(slices.Clone(keys), func(k theory.Key) bool {
+		line, err := s.line(m, k)
+		return err != nil || slices.ContainsFunc(line.Notes(), func(n theory.Note) bool { return n.Alter != 0 })
+	})
+	if len(plain) == 0 { // some walks have no way by natural notes alone
+		return keys
+	}
+	return plain
 }
 
 // walks reports whether the neck has room for a motion in some key.

@@ -65,6 +65,7 @@ func calls(t *testing.T, db *store.DB) map[string]func(context.Context) error {
 		"SetAside":      func(ctx context.Context) error { return db.SetAside(ctx, true, "i") },
 		"Place":         func(ctx context.Context) error { return db.Place(ctx, 7, "i") },
 		"KeepTyping":    func(ctx context.Context) error { return db.KeepTyping(ctx, 7) },
+		"KeepExplained": func(ctx context.Context) error { return db.KeepExplained(ctx, "slash") },
 		"KeepCautioned": func(ctx context.Context) error { return db.KeepCautioned(ctx) },
 		"Gigs":          func(ctx context.Context) error { _, err := db.Gigs(ctx); return err },
 		"PutGig":        func(ctx context.Context) error { return db.PutGig(ctx, gig.Gig{ID: "x", Name: "x", Day: "2026-12-05"}) },

@@ -21,6 +21,7 @@ type Kept struct {
 	Placed    map[string]int       // the items that a placing proved, by the day of it, counted from 1970
 	Choice    drills.Choice        // what the player chose to practise
 	Shapes    []fretboard.OwnShape // the player's own
+	Explained map[string]bool      // the terms that the player was told, by name
 	Cautioned bool                 // whether the player was told what to mind with sound
 
 	typing string
@@ -36,6 +37,7 @@ const (
 	asideKey     = "aside/"
 	placedKey    = "placed/"
 	shapeKey     = "shape/"
+	explainedKey = "explained/"
 	typingKey    = "typing"
 	choiceKey    = "choice"
 	cautionedKey = "cautioned"
@@ -45,7 +47,7 @@ const (
 
 // Kept returns what is kept.
 func (v *view) Kept(ctx context.Context) (Kept, error) {
-	k := Kept{Settings: map[string]string{}, Aside: map[string]bool{}, Placed: map[string]int{}}
+	k := Kept{Settings: map[string]string{}, Aside: map[string]bool{}, Placed: map[string]int{}, Explained: map[string]bool{}}
 	for c, err := range v.current(ctx, kindSetting) {
 		if err != nil {
 			return k, err
@@ -56,6 +58,10 @@ func (v *view) Kept(ctx context.Context) (Kept, error) {
 		case name+"/" == asideKey:
 			if value == "true" {
 				k.Aside[item] = true
+			}
+		case name+"/" == explainedKey:
+			if value == "true" {
+				k.Explained[item] = true
 			}
 		case name+"/" == placedKey:
 			if day, err := strconv.Atoi(value); err == nil {
@@ -189,6 +195,11 @@ func (db *DB) KeepChoice(ctx context.Context, choice drills.Choice) error {
 		return fmt.Errorf("keep the choice: %w", err)
 	}
 	return db.set(ctx, "keep the choice", map[string]string{choiceKey: string(text)})
+}
+
+// KeepExplained keeps which terms the player was told, by name.
+func (db *DB) KeepExplained(ctx context.Context, terms ...string) error {
+	return db.set(ctx, "keep what was explained", ofItems(terms, explainedKey, "true"))
 }
 
 // KeepCautioned keeps that the player was told what to mind with sound.

@@ -32,7 +32,7 @@ func (t thing) say(kept, lost standing) (what, keptWords, lostWords string) {
 			}
 		case name == choiceKey:
 			what = "what is practised"
-		case name+"/" == placedKey, name == typingKey, name == cautionedKey, name == weightsKey:
+		case name+"/" == placedKey, name+"/" == explainedKey, name == typingKey, name == cautionedKey, name == weightsKey:
 			return "", "", ""
 		}
 	}

@@ -26,7 +26,8 @@ func (p *program) firstRun(ctx context.Context, pl *player, lines bool, o *pract
 			pl.Settings.Tuning, pl.Settings.Frets, pl.Settings.Minutes)
 		return nil
 	}
-	chosen, arrival := pl.Settings, settings.Newcomer()
+	chosen := pl.Settings
+	arrival := settings.Newcomer(&chosen)
 	answered, err := p.asker(pl, lines, "'surefret --line' asks in plain lines.")(ctx, settings.FirstForm(&chosen, &arrival, lines))
 	switch {
 	case err != nil && !errors.Is(err, io.EOF):
@@ -37,9 +38,7 @@ func (p *program) firstRun(ctx context.Context, pl *player, lines bool, o *pract
 	if arrival.Prove == "yes" {
 		o.placing = true
 	}
-	if arrival.Notes == settings.NoNotes {
-		chosen.ShownFirst = settings.ShowAll
-	}
+	chosen.Arrive()
 	return pl.Save(ctx, chosen)
 }
 

@@ -29,7 +29,7 @@ type log struct{ *store.DB }
 // Kept returns what is kept. Typing times that cannot be read are measured anew.
 func (l log) Kept(ctx context.Context) (practice.Kept, error) {
 	k, err := l.DB.Kept(ctx)
-	kept := practice.Kept{Settings: k.Settings, Aside: k.Aside, Placed: k.Placed, Choice: k.Choice, Shapes: k.Shapes}
+	kept := practice.Kept{Settings: k.Settings, Aside: k.Aside, Placed: k.Placed, Choice: k.Choice, Shapes: k.Shapes, Explained: k.Explained}
 	k.Typing(&kept.Typing)
 	return kept, err
 }

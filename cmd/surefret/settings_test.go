@@ -39,6 +39,7 @@ var shownBy = map[string]struct{ value, where string }{
 	"six_flats":   {"Gb", "questions"},
 	"reference_a": {"442", "play note A4"},
 	"drawing":     {"ascii", "screen"},
+	"knows":       {"no", "questions"},
 }
 
 func TestEverySettingChangesSomething(t *testing.T) {
@@ -64,7 +65,7 @@ func TestEverySettingChangesSomething(t *testing.T) {
 			c, rng := drills.NewCatalogue(setup), rand.New(rand.NewPCG(1, 1))
 			for _, it := range c.Items() {
 				q, err := c.Ask(it.ID, rng)
-				fmt.Fprintln(&asked, it.ID, it.Aim, q.Text, err)
+				fmt.Fprintln(&asked, it.ID, it.Aim, it.Stage, q.Text, err)
 			}
 			return asked.String()
 		case "judged":

@@ -98,6 +98,10 @@ func (t *turns) next(ctx context.Context) (bool, error) {
 	}
 	if turn.Lesson != nil {
 		t.open = false
+		if turn.Lesson.Item == "" {
+			t.teach("First of all", *turn.Lesson)
+			return true, nil
+		}
 		t.teach("Shown first", *turn.Lesson)
 		t.tell("It is asked in a while, in another place.")
 		return true, nil

@@ -47,6 +47,17 @@ func (s *Sitting) showsFirst(c scheduler.Choice) bool {
 	return false
 }
 
+// primer tells somebody who does not know the names of the notes, before his first
+// question, what they are. It reports false where that is needless.
+func (s *Sitting) primer() (Turn, bool) {
+	if !s.o.Show || s.primed || s.p.read > 0 || s.p.Settings.Knows != settings.NoNotes {
+		return Turn{}, false
+	}
+	s.primed = true
+	lesson := s.p.catalogue.Primer()
+	return Turn{Lesson: &lesson}, true
+}
+
 // show shows what was chosen. Until it is asked nothing else picks it. It reports false
 // where the same was shown in this sitting, for its being asked the other way round.
 func (s *Sitting) show(c scheduler.Choice) (Turn, bool, error) {

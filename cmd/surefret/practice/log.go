@@ -66,16 +66,18 @@ type Keeper interface {
 	Place(ctx context.Context, day int, items ...string) error          // proven on a practice day
 	KeepTyping(ctx context.Context, typing any) error
 	KeepChoice(ctx context.Context, choice drills.Choice) error
+	KeepExplained(ctx context.Context, terms ...string) error // names of terms that the player was told
 }
 
 // Kept is what a Keeper keeps of a player besides his gigs.
 type Kept struct {
-	Settings map[string]string // JSON texts by name
-	Aside    map[string]bool   // items that were set aside
-	Placed   map[string]int    // items proven without being asked, by the practice day of it
-	Typing   Typing
-	Choice   drills.Choice // what the player chose to practise
-	Shapes   []fretboard.OwnShape
+	Settings  map[string]string // JSON texts by name
+	Aside     map[string]bool   // items that were set aside
+	Placed    map[string]int    // items proven without being asked, by the practice day of it
+	Typing    Typing
+	Choice    drills.Choice // what the player chose to practise
+	Shapes    []fretboard.OwnShape
+	Explained map[string]bool // terms that the player was told, by name
 }
 
 // locked reports whether another program keeps the log busy.
@@ -112,3 +114,4 @@ func (nothing) SetAside(context.Context, bool, ...string) error           { retu
 func (nothing) Place(context.Context, int, ...string) error               { return errNoLog }
 func (nothing) KeepTyping(context.Context, any) error                     { return errNoLog }
 func (nothing) KeepChoice(context.Context, drills.Choice) error           { return errNoLog }
+func (nothing) KeepExplained(context.Context, ...string) error            { return errNoLog }

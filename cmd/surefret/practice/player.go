@@ -39,6 +39,7 @@ type Player struct {
 	aside     map[string]bool    // items that the player set aside
 	shapes    []fretboard.Recipe // the player's own
 	choice    drills.Choice      // what the player chose to practise
+	explained map[string]bool    // terms that were explained, by name
 	placed    map[string]int     // items proven without being asked, by the day of it
 	setup     drills.Setup
 	catalogue *drills.Catalogue
@@ -62,7 +63,7 @@ func Open(ctx context.Context, log Log, now func() time.Time) (*Player, error) {
 	if log == nil {
 		log = nothing{}
 	}
-	p := &Player{Now: now, log: log, aside: map[string]bool{}, placed: map[string]int{}}
+	p := &Player{Now: now, log: log, aside: map[string]bool{}, placed: map[string]int{}, explained: map[string]bool{}}
 	kept, err := log.Kept(ctx)
 	if err != nil {
 		return nil, err
@@ -72,6 +73,7 @@ func Open(ctx context.Context, log Log, now func() time.Time) (*Player, error) {
 	p.shapes = fretboard.OwnRecipes(kept.Shapes)
 	maps.Copy(p.aside, kept.Aside)
 	maps.Copy(p.placed, kept.Placed)
+	maps.Copy(p.explained, kept.Explained)
 	// A setting that cannot be used has its default; practice goes on.
 	p.Settings, p.Complaint = settings.FromMap(kept.Settings)
 	if err := p.Prepare(ctx); err != nil {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"surefret/cmd/surefret/report"
+	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
@@ -163,15 +164,27 @@ func (p *Player) addNeeds(c *selected, s Selection, own drills.Chosen) {
 
 // source is the catalogue of what the sound, the keys and the frets allow.
 func (p *Player) source(s Selection) *drills.Catalogue {
-	if s.Heard && len(s.Keys) == 0 && s.Frets == [2]int{} {
+	setup := p.setup
+	if len(s.Keys) == 0 {
+		setup.Naturals = p.onlyNaturals()
+	}
+	if s.Heard && len(s.Keys) == 0 && s.Frets == [2]int{} && !setup.Naturals {
 		return p.catalogue
 	}
-	setup := p.setup
 	setup.Sound, setup.Keys, setup.OnlyKeys = s.Heard, s.Keys, len(s.Keys) > 0
 	if s.Frets != [2]int{} {
 		setup.Frets = s.Frets
 	}
 	return drills.NewCatalogue(setup)
+}
+
+// onlyNaturals reports whether roots are natural notes as yet: the player does not know
+// all note names, and has not met the sharps and flats where roots lie.
+func (p *Player) onlyNaturals() bool {
+	return p.Settings.Knows != settings.AllNotes && !p.catalogue.RootsMet(func(id string) bool {
+		st, _ := p.planner.State(id)
+		return st.Asked > 0 || p.proven(id) || p.aside[id]
+	})
 }
 
 // fits reports whether an item is among the strings and drills selected. What lies

@@ -61,7 +61,7 @@ type Sitting struct {
 	typing    Typing          // of this player, refined by his answers
 	showings  []showing       // what was shown and not yet asked, the oldest first
 	taught    map[string]bool // what was shown in this sitting, as drawn
-	explained map[string]bool // words that were explained in it
+	primed    bool            // what notes are was told in it
 	aside     []drills.Item   // what was set aside
 	lastAside Turn            // the question that was set aside last, until another is answered
 
@@ -74,7 +74,7 @@ type Sitting struct {
 type Turn struct {
 	Question drills.Question
 	Why      scheduler.Choice
-	Lesson   *drills.Lesson // nil where a question is asked
+	Lesson   *drills.Lesson // nil where a question is asked; with no item, it is what a beginner is told first
 	Terms    []drills.Term  // words of the question that are met for the first time
 }
 
@@ -111,7 +111,7 @@ func (p *Player) Begin(o Options) (*Sitting, error) {
 	p.apply(chosen)
 	s := &Sitting{
 		p: p, o: o, chosen: chosen, clock: clock{started: p.Now()}, typing: p.typing, songs: map[scheduler.Reason]*drills.Catalogue{},
-		posed: map[string]string{}, posedBy: map[string]*drills.Catalogue{}, taught: map[string]bool{}, explained: map[string]bool{},
+		posed: map[string]string{}, posedBy: map[string]*drills.Catalogue{}, taught: map[string]bool{},
 	}
 	if o.Selection.Placing {
 		s.placing = newPlacing(p, chosen)
@@ -153,27 +153,37 @@ func (s *Sitting) Next(ctx context.Context, now time.Time) (Turn, bool, error) {
 	if err := s.listen(); err != nil {
 		return Turn{}, false, err
 	}
+	if turn, ok := s.primer(); ok {
+		return s.put(turn, now), true, nil
+	}
 	turn, ok, err := s.turn(now, left)
 	if !ok || err != nil {
 		return Turn{}, false, err
 	}
-	turn.Terms = s.firstMet(turn.Question)
-	return s.put(turn, now), true, nil
+	turn.Terms, err = s.p.firstMet(ctx, turn.Question)
+	return s.put(turn, now), true, err
 }
 
-// firstMet lists the terms of a question that is asked for the first time, those that
-// were explained in this sitting left out.
-func (s *Sitting) firstMet(q drills.Question) (met []drills.Term) {
-	if st, _ := s.p.State(q.Item); st.Asked > 0 {
-		return nil
+// firstMet lists the terms of a question that is asked for the first time, those left
+// out that this player was told before, and keeps that he is told these.
+func (p *Player) firstMet(ctx context.Context, q drills.Question) (met []drills.Term, err error) {
+	if st, _ := p.State(q.Item); st.Asked > 0 {
+		return nil, nil
 	}
+	var names []string
 	for _, t := range q.Terms {
-		if !s.explained[t.Word] {
-			s.explained[t.Word] = true
-			met = append(met, t)
+		if !p.explained[t.Name] {
+			p.explained[t.Name] = true
+			met, names = append(met, t), append(names, t.Name)
 		}
 	}
-	return met
+	if len(names) == 0 {
+		return nil, nil
+	}
+	if err = p.log.KeepExplained(ctx, names...); locked(err) || errors.Is(err, errNoLog) {
+		err = nil // he is told once more
+	}
+	return met, err
 }
 
 // turn picks a question, or a lesson.

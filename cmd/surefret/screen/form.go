@@ -97,7 +97,9 @@ func newFormPage(f form.Form, elsewhere string, look ink.Look) *formPage {
 		switch {
 		case q.Typed != "":
 			turn()
-			groups = append(groups, huh.NewGroup(a.list()), huh.NewGroup(a.line()).WithHideFunc(func() bool { return a.listed != "" }))
+			idle := func() bool { return q.Idle != nil && q.Idle() }
+			groups = append(groups, huh.NewGroup(a.list()).WithHideFunc(idle),
+				huh.NewGroup(a.line()).WithHideFunc(func() bool { return a.listed != "" || idle() }))
 		case q.Idle != nil:
 			turn()
 			groups = append(groups, huh.NewGroup(a.one()).WithHideFunc(q.Idle))

@@ -134,7 +134,7 @@ func TestGoldenScreensOfForms(t *testing.T) {
 			w.golden(t, "form-tuning", b.View())
 			b.keys("enter", "backspace", "enter")
 			w.golden(t, "form-refused", b.View())
-			s, a := settings.Default(), settings.Newcomer()
+			a := settings.Newcomer(&s)
 			w.golden(t, "begin", openForm(settings.FirstForm(&s, &a, false), w.o.Look, w.width, w.height).View())
 		})
 	}
@@ -252,15 +252,18 @@ func TestSettingsLeftAsTheyAreStay(t *testing.T) {
 func TestTheFirstFormIsShort(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		for _, c := range []struct {
-			keys string
-			want settings.Arrival
+			keys  string
+			knows string
+			want  settings.Arrival
 		}{
-			{"n enter enter", settings.Arrival{Notes: settings.NoNotes, Long: settings.UnderAYear, Prove: "no"}},
-			{"y enter enter enter", settings.Arrival{Notes: settings.AllNotes, Long: settings.UnderAYear, Prove: "no"}},
-			{"y enter enter a enter y enter", settings.Arrival{Notes: settings.AllNotes, Long: settings.AYear, Prove: "yes"}},
-			{"y enter space", settings.Arrival{Notes: settings.AllNotes, Long: settings.UnderAYear, Prove: "no"}},
+			{"n enter", settings.NoNotes, settings.Arrival{Long: settings.UnderAYear, Prove: "no"}},
+			{"y enter enter enter", settings.AllNotes, settings.Arrival{Long: settings.UnderAYear, Prove: "no"}},
+			{"y enter enter a enter y enter", settings.AllNotes, settings.Arrival{Long: settings.AYear, Prove: "yes"}},
+			{"y enter space", settings.AllNotes, settings.Arrival{Long: settings.UnderAYear, Prove: "no"}},
+			{"space", settings.OpenStrings, settings.Arrival{Long: settings.UnderAYear, Prove: "no"}},
 		} {
-			s, a := settings.Default(), settings.Newcomer()
+			s := settings.Default()
+			a := settings.Newcomer(&s)
 			b := openForm(settings.FirstForm(&s, &a, false), ink.Look{}, 60, 18)
 			if !strings.Contains(b.View(), "Space start now") {
 				t.Error(b.View())
@@ -268,8 +271,8 @@ func TestTheFirstFormIsShort(t *testing.T) {
 			for key := range strings.FieldsSeq(c.keys) {
 				b.keys(strings.ReplaceAll(key, "space", " "))
 			}
-			if !b.quit || b.take() != nil || a != c.want {
-				t.Errorf("%s: ended %v, %+v, want %+v", c.keys, b.quit, a, c.want)
+			if !b.quit || b.take() != nil || a != c.want || s.Knows != c.knows {
+				t.Errorf("%s: ended %v, %+v, %q, want %+v, %q", c.keys, b.quit, a, s.Knows, c.want, c.knows)
 			}
 		}
 	})

@@ -107,7 +107,10 @@ func (m *sittingView) question() []string {
 func (m *sittingView) taught() (text, choices, told []string) {
 	l := m.lesson
 	then := "It is asked in a while, in another place."
-	if m.turn.Lesson == nil {
+	switch {
+	case l.Item == "":
+		then = "Your first notes come now, each shown before it is asked."
+	case m.turn.Lesson == nil:
 		then = "It counts as missed, and comes back soon."
 	}
 	text = append([]string{m.look.Paint(ink.Strong, clip(strings.TrimSuffix(sentence(l.Title), "."), m.measure()))}, wrap(sentence(l.Pattern), m.measure())...)
@@ -151,7 +154,10 @@ func (m *sittingView) header() string {
 	}
 	head := fmt.Sprintf("%-13s  %s%s", clock, strings.Repeat(along, wound), strings.Repeat(light, int(long)-wound))
 	why := fmt.Sprintf("question %d, %s", m.count, clip(m.turn.Why.Reason.String(), 30))
-	if m.turn.Lesson != nil {
+	switch {
+	case m.turn.Lesson != nil && m.turn.Lesson.Item == "":
+		why = "before the first question"
+	case m.turn.Lesson != nil:
 		why = "shown first, then asked"
 	}
 	if free := m.measure() - ansi.StringWidth(head) - ansi.StringWidth(why); free >= 2 {

@@ -83,6 +83,8 @@ var Fields = []Field{
 		func(s *Settings) *float64 { return &s.ReferenceA }),
 	word(Field{Key: "drawing", Ask: "How is the neck drawn?"}, func(s *Settings) *string { return &s.Drawing },
 		option("auto", "whatever the terminal can show"), option("lines", "with line characters"), option("ascii", "with plain ASCII")),
+	word(Field{Key: "knows", Ask: "Do you know the names of the notes?"}, func(s *Settings) *string { return &s.Knows },
+		option(NoNotes, "no, I begin"), option(OpenStrings, "the open strings"), option(AllNotes, "yes")),
 }
 
 // Find returns the field with a key and reports whether there is one.

@@ -26,50 +26,60 @@ func question(s *Settings, field Field) form.Question {
 		Check: func(text string) error { return field.Set(s, text) }}
 }
 
-// An Arrival is what a player says of himself before his first question.
+// An Arrival is what a player says of himself before his first question, besides
+// settings.
 type Arrival struct {
-	Notes string // which note names he knows: NoNotes, OpenStrings or AllNotes
 	Long  string // how long he has played: UnderAYear or AYear
 	Prove string // whether he proves what he knows first: "yes" or "no"
 }
 
 // What can be said.
 const (
-	NoNotes     = "no"
-	OpenStrings = "open strings"
-	AllNotes    = "yes"
-	UnderAYear  = "less"
-	AYear       = "a year"
+	UnderAYear = "less"
+	AYear      = "a year"
 )
 
-// Newcomer is what is taken of a player who says nothing.
-func Newcomer() Arrival { return Arrival{Notes: OpenStrings, Long: UnderAYear, Prove: "no"} }
+// Newcomer is what is taken of a player who says nothing: he knows the open strings.
+func Newcomer(s *Settings) Arrival {
+	s.Knows = OpenStrings
+	return Arrival{Long: UnderAYear, Prove: "no"}
+}
 
 // FirstForm asks for what cannot be guessed before the first question: whom and which
-// instrument, and in lines, where questions may be listened to, whether times count. All
-// else has its default, and [Form] asks for it.
+// instrument, and in lines, where questions may be listened to, whether times count.
+// Who does not know the names of the notes is asked nothing else. All else has its
+// default, and [Form] asks for it.
 func FirstForm(s *Settings, a *Arrival, lines bool) form.Form {
+	knows, _ := Find("knows")
 	tuning, _ := Find("tuning")
 	times, _ := Find("times")
 	plays := question(s, tuning)
 	plays.Ask = "What do you play, and in which tuning?"
+	begins := func() bool { return s.Knows == NoNotes }
+	plays.Idle = begins
 	f := form.Form{
 		Title: "Before the first question", Note: "'surefret setup' asks for all the rest, whenever you like.",
 		Leave: "stop", Begin: "start now, as shown",
 		Questions: []form.Question{
-			{Ask: "Do you know the names of the notes?", Hint: "no, open strings or yes", Value: &a.Notes, Options: []form.Option{
-				option(NoNotes, "no, I begin"), option(OpenStrings, "the open strings"), option(AllNotes, "yes")}},
+			question(s, knows),
 			plays,
 			{Ask: "How long have you played?", Hint: "less or a year", Value: &a.Long, Options: []form.Option{
-				option(UnderAYear, "less than a year"), option(AYear, "a year or more")},
-				Idle: func() bool { return a.Notes == NoNotes }},
+				option(UnderAYear, "less than a year"), option(AYear, "a year or more")}, Idle: begins},
 			{Ask: "Show first what you know, in five minutes, so that it is not drilled?", Hint: "no or yes", Value: &a.Prove,
 				Options: []form.Option{option("no", "no, begin at the beginning"), option("yes", "yes")},
-				Idle:    func() bool { return a.Notes == NoNotes || a.Long != AYear }},
+				Idle:    func() bool { return begins() || a.Long != AYear }},
 		},
 	}
 	if lines {
 		f.Questions = append(f.Questions[:2:2], question(s, times))
 	}
 	return f
+}
+
+// Arrive sets what follows from what a newcomer said: who does not know all notes is
+// shown everything new before it is asked.
+func (s *Settings) Arrive() {
+	if s.Knows != AllNotes {
+		s.ShownFirst = ShowAll
+	}
 }

@@ -42,6 +42,7 @@ type Settings struct {
 	Volume     float64 `json:"volume"`      // dB below full scale, -60 to 0
 	ReferenceA float64 `json:"reference_a"` // A4 in Hz, 400 to 480
 	Drawing    string  `json:"drawing"`     // "auto", "lines" or "ascii"
+	Knows      string  `json:"knows"`       // which note names the player came with: NoNotes, OpenStrings or AllNotes
 }
 
 // What is shown before it is asked the first time.
@@ -49,6 +50,14 @@ const (
 	ShowShapes  = "shapes" // shapes, intervals and walk-ups
 	ShowAll     = "everything"
 	ShowNothing = "nothing"
+)
+
+// Which note names a player knows. Who does not know them all is asked natural roots
+// until he has met the others; who knows none begins with five natural notes.
+const (
+	NoNotes     = "no"
+	OpenStrings = "open strings"
+	AllNotes    = "yes"
 )
 
 // Default returns the settings of a player who has set nothing: a guitar of 22
@@ -60,7 +69,7 @@ func Default() Settings {
 		Names: "english", SixFlats: false,
 		Aim: 2, Times: true, Stretch: 4, Minutes: 10, MoveOn: 0.8, KeyWait: 0.4, ShownFirst: ShowShapes,
 		Sound: true, Volume: -12, ReferenceA: 440,
-		Drawing: "auto",
+		Drawing: "auto", Knows: AllNotes,
 	}
 }
 
@@ -93,6 +102,7 @@ func (s Settings) Setup() (drills.Setup, error) {
 		SixFlats: s.SixFlats,
 		Aim:      Seconds(s.Aim),
 		Sound:    s.Sound,
+		Beginner: s.Knows == NoNotes,
 	}, nil
 }
 

@@ -46,7 +46,7 @@ func TestEverySettingHasAField(t *testing.T) {
 func TestEverySettingSurvivesTheStore(t *testing.T) {
 	s := Settings{
 		Tuning: "C2 G2 D3 A3 E4", Frets: 24, Capo: 3, LeftHanded: true, Names: "german", Flats: true, SixFlats: true,
-		Aim: 1.5, Stretch: 5, Highest: 15, Minutes: 20, MoveOn: 0, KeyWait: 1.5, ShownFirst: ShowNothing, Sound: false, Volume: -6.5, ReferenceA: 442, Drawing: "ascii",
+		Aim: 1.5, Stretch: 5, Highest: 15, Minutes: 20, MoveOn: 0, KeyWait: 1.5, ShownFirst: ShowNothing, Sound: false, Volume: -6.5, ReferenceA: 442, Drawing: "ascii", Knows: OpenStrings,
 	}
 	got, err := FromMap(s.ToMap())
 	if err != nil {
@@ -152,4 +152,34 @@ func FuzzFromMap(f *testing.F) {
 			t.Errorf("%s = %q gave %+v, which comes back as %+v (%v)", key, text, s, again, err)
 		}
 	})
+}
+
+// In lines, where questions may be listened to, times are asked for as well; who knows
+// no note names is asked nothing of tunings and years.
+func TestTheFirstFormInLinesAsksWhetherTimesCount(t *testing.T) {
+	for knows, want := range map[string][]string{
+		AllNotes: {"Do you know the names of the notes?", "What do you play, and in which tuning?", "Do thinking times count?"},
+		NoNotes:  {"Do you know the names of the notes?", "Do thinking times count?"},
+	} {
+		s := Default()
+		a := Newcomer(&s)
+		var asked []string
+		for i, q := range FirstForm(&s, &a, true).Questions {
+			if q.Idle != nil && q.Idle() {
+				continue
+			}
+			asked = append(asked, q.Ask)
+			answer := map[int]string{0: knows, 2: "off"}[i]
+			if answer == "" {
+				answer = *q.Value
+			}
+			if err := q.Set(answer); err != nil {
+				t.Fatal(err)
+			}
+		}
+		s.Arrive()
+		if diff := cmp.Diff(want, asked); diff != "" || s.Times || s.Knows != knows || (s.ShownFirst == ShowAll) != (knows == NoNotes) {
+			t.Errorf("%s: %s, %+v", knows, diff, s)
+		}
+	}
 }

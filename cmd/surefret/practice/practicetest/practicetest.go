@@ -193,6 +193,19 @@ func (l *Log) KeepTyping(_ context.Context, typing any) error {
 	return nil
 }
 
+func (l *Log) KeepExplained(_ context.Context, terms ...string) error {
+	if err := l.write(); err != nil {
+		return err
+	}
+	if l.Held.Explained == nil {
+		l.Held.Explained = map[string]bool{}
+	}
+	for _, name := range terms {
+		l.Held.Explained[name] = true
+	}
+	return nil
+}
+
 // Aside lists the items that are set aside.
 func (l *Log) Aside() []string { return slices.Sorted(maps.Keys(l.Held.Aside)) }
 

@@ -1,0 +1,135 @@
+package practice_test
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/practice/practicetest"
+	"surefret/cmd/surefret/settings"
+	"surefret/drills"
+)
+
+// beginner opens a log for a player who says that he knows no note names, or the open
+// strings alone.
+func beginner(log practice.Log, knows string, now func() time.Time) *practice.Player {
+	s := settings.Default()
+	s.Knows = knows
+	s.Arrive()
+	return practicetest.Open(log, s, now)
+}
+
+// Who knows no note names is told first what they are; then come the lowest natural
+// notes of one string, each shown before it is asked, and nothing else until all five
+// were asked both ways.
+func TestABeginnerBeginsWithFiveNaturalNotes(t *testing.T) {
+	log := &practicetest.Log{}
+	now := start
+	p := beginner(log, settings.NoNotes, func() time.Time { return now })
+	s, err := p.Begin(practice.Options{Show: true, Rand: practicetest.Rand(), Length: 10 * time.Minute})
+	if err != nil {
+		t.Fatal(err)
+	}
+	turn, _, err := s.Next(t.Context(), now)
+	if err != nil || turn.Lesson == nil || turn.Lesson.Item != "" || !strings.Contains(turn.Lesson.Pattern, "nut") {
+		t.Fatalf("not told what notes are: %+v, %v", turn, err)
+	}
+	shown, asked := map[string]bool{}, []string{}
+	for len(asked) < 14 {
+		turn, ok, err := s.Next(t.Context(), now)
+		if err != nil || !ok {
+			t.Fatal(ok, err)
+		}
+		if turn.Lesson != nil {
+			shown[turn.Lesson.Item] = true
+			continue
+		}
+		q := turn.Question
+		if !shown[q.Item] && !shown[strings.Replace(q.Item, "/find", "/name", 1)] {
+			t.Errorf("%s was asked and not shown", q.Item)
+		}
+		if !slices.Contains(asked, q.Item) {
+			asked = append(asked, q.Item)
+		}
+		now = now.Add(3 * time.Second)
+		if _, err := s.Answer(t.Context(), now, rightTo(q), time.Second, drills.EntryKeys); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for i, id := range asked[:10] {
+		if !regexp.MustCompile(`^note/E2\+(0|1|3|5|7)/(name|find)$`).MatchString(id) {
+			t.Errorf("the %d. thing asked is %s, not one of E F G A B on string 6", i+1, id)
+		}
+	}
+	if again, err := p.Begin(practice.Options{Show: true, Rand: practicetest.Rand(), Length: time.Minute}); err != nil {
+		t.Fatal(err)
+	} else if turn, _, err := again.Next(t.Context(), now); err != nil || turn.Lesson != nil && turn.Lesson.Item == "" {
+		t.Errorf("told again what notes are: %v", err)
+	}
+}
+
+// rightTo finds the right answer to a question about one note or fret.
+func rightTo(q drills.Question) string {
+	v, err := q.Judge("0")
+	if err != nil {
+		v, _ = q.Judge("C")
+	}
+	word, _, _ := strings.Cut(strings.TrimPrefix(v.Want, "fret "), " ")
+	return word
+}
+
+// Until he has met the sharps and flats where roots lie, what he is asked has natural
+// roots in natural keys, and no fret above the twelfth.
+func TestABeginnerIsAskedNaturalRoots(t *testing.T) {
+	log := &practicetest.Log{}
+	black := regexp.MustCompile(`(in|calls|on|^) ?[A-G][#b]|^[A-G][#b]|fret (1[3-9]|2\d)`)
+	families := []drills.Family{"shape", "walkup"}
+	look := func() (dark []string) {
+		p := beginner(log, settings.OpenStrings, func() time.Time { return start })
+		for _, q := range asks(t, p, practice.Selection{Drills: families}, 150) {
+			if black.MatchString(q.Text) {
+				dark = append(dark, q.Text)
+			}
+		}
+		log.Rows = nil
+		return dark
+	}
+	if dark := look(); len(dark) > 0 {
+		t.Errorf("%d questions on roots that he does not have: %q", len(dark), dark[:min(5, len(dark))])
+	}
+	for _, open := range []string{"E2", "A2"} {
+		for _, up := range map[string][]string{"E2": {"2", "4", "6", "9", "11"}, "A2": {"1", "4", "6", "9", "11"}}[open] {
+			for _, way := range []string{"name", "find"} {
+				id := "note/" + open + "+" + up + "/" + way
+				log.Rows = append(log.Rows, rowOf(id, id, start.AddDate(0, 0, -3)))
+			}
+		}
+	}
+	if dark := look(); len(dark) == 0 {
+		t.Error("who has met the sharps and flats is not asked for them")
+	}
+}
+
+// A word is explained to a player once, and not again in the next sitting.
+func TestAWordIsExplainedOnceToAPlayer(t *testing.T) {
+	log := &practicetest.Log{}
+	told := func(item string) (words []string) {
+		b := begin(t, log, item)
+		for _, term := range b.next().Terms {
+			words = append(words, term.Name)
+		}
+		return words
+	}
+	if words := told("key/progression/1 5 6- 4"); !slices.Equal(words, []string{"minor number"}) {
+		t.Fatalf("explained: %q", words)
+	}
+	if words := told("key/progression/2- 5 1"); len(words) != 0 {
+		t.Errorf("explained again: %q", words)
+	}
+	if words := told("key/progression/1 b7 4 1"); !slices.Equal(words, []string{"flat number"}) {
+		t.Errorf("explained: %q", words)
+	}
+}
