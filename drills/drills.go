@@ -103,6 +103,7 @@ type Question struct {
 type Term struct {
 	Name  string // stable, one for all words that are explained alike: "minor number"
 	Word  string // as it stands in the question: "2-"
+	Basic bool   // only who begins needs it explained unasked
 	Means string // half a sentence: "the minor chord on the second note of the scale"
 }
 

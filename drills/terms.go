@@ -54,6 +54,9 @@ var terms = []struct {
 	{"keynote", regexp.MustCompile(`\b(keynote)\b`), "the 1 of the key"},
 }
 
+// basicTerms are words that everybody knows who has played for a while.
+var basicTerms = []string{"root", "triad", "octave", "interval", "open"}
+
 // termsIn lists the terms of a text in the order in which they stand, each once.
 func termsIn(text string) []Term {
 	type found struct {
@@ -67,7 +70,7 @@ func termsIn(text string) []Term {
 			if slices.ContainsFunc(all, func(f found) bool { return strings.EqualFold(f.Word, word) }) {
 				continue
 			}
-			all = append(all, found{m[2], Term{t.name, word, string(t.pattern.ExpandString(nil, t.means, text, m))}})
+			all = append(all, found{m[2], Term{t.name, word, slices.Contains(basicTerms, t.name), string(t.pattern.ExpandString(nil, t.means, text, m))}})
 		}
 	}
 	slices.SortStableFunc(all, func(a, b found) int { return cmp.Compare(a.at, b.at) })

@@ -103,7 +103,7 @@ func (t *turns) next(ctx context.Context) (bool, error) {
 			return true, nil
 		}
 		t.teach("Shown first", *turn.Lesson)
-		t.tell("It is asked in a while, in another place.")
+		t.tell("It is asked in a while.")
 		return true, nil
 	}
 	for _, term := range turn.Terms {

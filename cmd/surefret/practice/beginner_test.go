@@ -132,4 +132,16 @@ func TestAWordIsExplainedOnceToAPlayer(t *testing.T) {
 	if words := told("key/progression/1 b7 4 1"); !slices.Equal(words, []string{"flat number"}) {
 		t.Errorf("explained: %q", words)
 	}
+	p := beginner(log, settings.OpenStrings, func() time.Time { return start })
+	q := practicetest.Queue{"note/E2+0/name"}
+	s, err := p.Begin(practice.Options{Chooser: &q, Rand: practicetest.Rand(), Length: time.Minute})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if turn, _, err := s.Next(t.Context(), start); err != nil || len(turn.Terms) != 1 {
+		t.Errorf("%q explains %v to a beginner, %v", turn.Question.Text, turn.Terms, err)
+	}
+	if words := told("note/A2+0/name"); len(words) != 0 {
+		t.Errorf("explained to a player of years: %q", words)
+	}
 }

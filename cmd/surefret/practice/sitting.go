@@ -10,6 +10,7 @@ import (
 	"slices"
 	"time"
 
+	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/scheduler"
 )
@@ -172,7 +173,7 @@ func (p *Player) firstMet(ctx context.Context, q drills.Question) (met []drills.
 	}
 	var names []string
 	for _, t := range q.Terms {
-		if !p.explained[t.Name] {
+		if !p.explained[t.Name] && !(t.Basic && p.Settings.Knows == settings.AllNotes) {
 			p.explained[t.Name] = true
 			met, names = append(met, t), append(names, t.Name)
 		}

@@ -232,7 +232,7 @@ func TestSettingsLeftAsTheyAreStay(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		other := settings.Settings{
 			Tuning: "C2 G2 D3 A3 E4", Frets: 24, Capo: 3, LeftHanded: true, Names: "german", Flats: true, SixFlats: true,
-			Aim: 1.5, Stretch: 5, Highest: 15, Minutes: 20, MoveOn: 0, KeyWait: 0.8, ShownFirst: settings.ShowAll, Sound: false, Volume: -6.5, ReferenceA: 442, Drawing: "ascii",
+			Aim: 1.5, Stretch: 5, Highest: 15, Minutes: 20, MoveOn: 0, KeyWait: 0.8, ShownFirst: settings.ShowAll, Sound: false, Volume: -6.5, ReferenceA: 442, Drawing: "ascii", Knows: settings.OpenStrings,
 		}
 		for _, want := range []settings.Settings{other, settings.Default()} {
 			got := want

@@ -106,7 +106,7 @@ func (m *sittingView) question() []string {
 // same where the neck shows it, and what becomes of it.
 func (m *sittingView) taught() (text, choices, told []string) {
 	l := m.lesson
-	then := "It is asked in a while, in another place."
+	then := "It is asked in a while."
 	switch {
 	case l.Item == "":
 		then = "Your first notes come now, each shown before it is asked."
