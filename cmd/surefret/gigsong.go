@@ -23,48 +23,11 @@ func (p *program) gigSong() *cobra.Command {
 			"  surefret gig song \"Harbour Fair\" Ropewalk --remove",
 		Args: cli.Needs("GIG", "TITLE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) (err error) {
-				i, known := g.Song(args[1])
-				title := args[1]
-				if known {
-					title = g.Songs[i].Title
-				}
-				switch {
-				case known && g.Songs[i].Stored && f.Given():
-					return usagef("%q is a song of yours, and a gig only calls it: change it with 'surefret song edit %q'", title, title)
-				case remove && !known:
-					return usagef("%q has no song called %q", g.Name, args[1])
-				case remove:
-					g.Songs = slices.Delete(g.Songs, i, i+1)
-				case known:
-					g.Songs[i], err = f.Change(pl.book(), g.Songs[i])
-				default:
-					s, stored, ferr := pl.stored(cmd, args[1], f)
-					if err = ferr; stored && err == nil && f.Given() {
-						return usagef("%q is a song of yours, and a gig only calls it: leave out what describes it, or change it with 'surefret song edit %q'", s.Title, s.Title)
-					} else if !stored && err == nil {
-						s, err = f.Change(pl.book(), gig.Song{Title: args[1]})
-					}
-					title = s.Title
-					g.Songs = append(g.Songs, s)
-				}
-				if err != nil {
-					return err
-				}
-				if i, ok := g.Song(args[1]); ok {
-					if err := pl.book().CheckParts(g.Songs[i].Parts); err != nil {
-						return err
-					}
-				}
-				if err := pl.putGig(ctx, g); err != nil {
-					return err
-				}
+			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
 				if remove {
-					fmt.Fprintf(p.err, "Taken out of %s: %s.\n", g.Name, title)
-				} else if i, ok := g.Song(title); ok {
-					fmt.Fprintf(p.err, "Kept: %s, called in %s, for %s.\n", title, pl.sayKey(g.Songs[i].Called), g.Name)
+					return p.takeOut(ctx, pl, g, args[1])
 				}
-				return nil
+				return p.putSong(ctx, pl, g, args[1], f)
 			})
 		},
 	}
@@ -72,6 +35,56 @@ func (p *program) gigSong() *cobra.Command {
 	f.AddCalled(cmd.Flags())
 	cmd.Flags().BoolVar(&remove, "remove", false, "take the song out of the gig")
 	return cmd
+}
+
+// takeOut takes a song out of a gig.
+func (p *program) takeOut(ctx context.Context, pl *player, g gig.Gig, title string) error {
+	i, known := g.Song(title)
+	if !known {
+		return usagef("%q has no song called %q", g.Name, title)
+	}
+	title = g.Songs[i].Title
+	g.Songs = slices.Delete(g.Songs, i, i+1)
+	if err := pl.putGig(ctx, g); err != nil {
+		return err
+	}
+	fmt.Fprintf(p.err, "Taken out of %s: %s.\n", g.Name, title)
+	return nil
+}
+
+// putSong adds a song to a gig, the player's own where he has one of the title, or
+// changes the one that is there.
+func (p *program) putSong(ctx context.Context, pl *player, g gig.Gig, title string, f setlist.Flags) error {
+	i, known := g.Song(title)
+	s := gig.Song{Title: title}
+	var err error
+	if known {
+		s = g.Songs[i]
+	} else if s, err = pl.stored(ctx, s, f); err != nil {
+		return err
+	}
+	if s.Stored && f.Given() {
+		return usagef("%q is a song of yours, and a gig only calls it: change it with 'surefret song edit %q'", s.Title, s.Title)
+	}
+	if known || !s.Stored {
+		s, err = f.Change(pl.book(), s)
+	}
+	if err == nil {
+		err = pl.book().CheckParts(s.Parts)
+	}
+	if err != nil {
+		return err
+	}
+	if g.Songs = slices.Clone(g.Songs); known {
+		g.Songs[i] = s
+	} else {
+		g.Songs = append(g.Songs, s)
+	}
+	if err := pl.putGig(ctx, g); err != nil {
+		return err
+	}
+	fmt.Fprintf(p.err, "Kept: %s, called in %s, for %s.\n", s.Title, pl.sayKey(s.Called), g.Name)
+	return nil
 }
 
 func (p *program) gigOrder() *cobra.Command {

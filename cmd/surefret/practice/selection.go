@@ -112,21 +112,28 @@ func (p *Player) work(s Selection) (selected, error) {
 	if free && !s.Weak && !s.Placing {
 		p.addNeeds(&c, s, own)
 	}
-	switch {
-	case len(c.wanted) > 0:
-		return c, nil
-	case !s.Heard && slices.Contains(s.Drills, "ear"):
-		return c, NothingLeftError{ErrNoSound}
-	case aside:
-		return c, NothingLeftError{ErrAside}
-	case s.Weak:
-		return c, NothingLeftError{ErrNoWeak}
-	case free && !p.choice.Everything():
-		return c, NothingLeftError{ErrChoice}
-	case s.Gig != nil && slices.Contains(s.Drills, "shape"):
-		return c, NothingLeftError{ErrNoShapes}
+	if len(c.wanted) == 0 {
+		return c, NothingLeftError{p.nothingLeft(s, aside)}
 	}
-	return c, NothingLeftError{ErrNarrow}
+	return c, nil
+}
+
+// nothingLeft says why a selection leaves nothing to ask; aside where some of it was
+// set aside.
+func (p *Player) nothingLeft(s Selection, aside bool) error {
+	switch {
+	case !s.Heard && slices.Contains(s.Drills, "ear"):
+		return ErrNoSound
+	case aside:
+		return ErrAside
+	case s.Weak:
+		return ErrNoWeak
+	case s.free() && !p.choice.Everything():
+		return ErrChoice
+	case s.Gig != nil && slices.Contains(s.Drills, "shape"):
+		return ErrNoShapes
+	}
+	return ErrNarrow
 }
 
 // free reports whether the choice of the player holds: nothing else narrows.
