@@ -48,7 +48,7 @@ var rooms = map[string]room{
 	"cmd/surefret/practice/practicetest": {ours: music("scheduler cmd/surefret/practice cmd/surefret/settings")},
 	"cmd/surefret/settings":              {ours: music("cmd/surefret/form")},
 	"cmd/surefret/demo":                  {ours: music("scheduler"), tests: list("cmd/surefret/settings")},
-	"cmd/surefret/report":                {ours: music("scheduler"), others: list("github.com/charmbracelet/x/ansi")},
+	"cmd/surefret/report":                {ours: music("scheduler cmd/surefret/ink cmd/surefret/neck"), others: list("github.com/charmbracelet/x/ansi")},
 	"cmd/surefret/sheet":                 {ours: music("scheduler cmd/surefret/report")},
 	"cmd/surefret/cli":                   {ours: list("cmd/surefret/report"), others: list("github.com/spf13/cobra github.com/spf13/pflag"), world: true},
 	"cmd/surefret/sound":                 {ours: list("drills synth synth/speaker cmd/surefret/score cmd/surefret/settings")},

@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/store"
@@ -91,7 +92,7 @@ func BenchmarkNeckOfAMillionAnswers(b *testing.B) {
 	p := lived(b)
 	for b.Loop() {
 		look(b, p, func(pl *player) error {
-			_, err := io.WriteString(io.Discard, pl.Map(nil, [2]int{}).Text(80, nil))
+			_, err := io.WriteString(io.Discard, pl.Map(nil, [2]int{}).Text(80, ink.Look{}))
 			return err
 		})
 	}

@@ -11,7 +11,6 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/ink"
-	"surefret/cmd/surefret/report"
 )
 
 func (p *program) neckCommand() *cobra.Command {
@@ -39,7 +38,7 @@ func (p *program) neckCommand() *cobra.Command {
 				case asJSON:
 					return p.printJSON(m)
 				}
-				fmt.Fprint(p.out, m.Text(p.columns(), p.ink(pl.Settings.Drawing)))
+				fmt.Fprint(p.out, m.Text(p.columns(), p.paper(pl.Settings.Drawing)))
 				p.offerWeak(pl)
 				return nil
 			})
@@ -53,11 +52,11 @@ func (p *program) neckCommand() *cobra.Command {
 	return cmd
 }
 
-// ink paints the steps of the map where the output is a terminal with colours.
-func (p *program) ink(drawing string) report.Ink {
-	out, ok := p.screen().(*os.File)
-	if !ok || !term.IsTerminal(int(out.Fd())) {
-		return nil
+// paper is what the output can show: escape codes on a terminal alone.
+func (p *program) paper(drawing string) ink.Look {
+	look := ink.LookFor(p.getenv, drawing)
+	if out, ok := p.screen().(*os.File); !ok || !term.IsTerminal(int(out.Fd())) {
+		look.Colours = ink.NoEscapes
 	}
-	return ink.LookFor(p.getenv, drawing).Heat
+	return look
 }

@@ -17,6 +17,7 @@ import (
 	"golang.org/x/term"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
@@ -169,7 +170,7 @@ func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sit
 	}
 	err := line.Runner{
 		Waits: heard != nil, In: in, Out: p.out, Err: p.err, Now: pl.Now, Sound: snd.Play, Notice: notices(pl, snd),
-		Map: func() string { return pl.Map(nil, [2]int{}).Text(p.columns(), nil) },
+		Map: func() string { return pl.Map(nil, [2]int{}).Text(p.columns(), ink.Look{ASCII: p.ascii()}) },
 	}.Run(ctx, s)
 	if errors.Is(err, line.ErrInterrupted) {
 		err = screen.ErrInterrupted

@@ -36,7 +36,7 @@ func (p *program) progressCommand() *cobra.Command {
 				case asJSON:
 					return p.printJSON(progress)
 				}
-				fmt.Fprint(p.out, progress.Text(p.columns()))
+				fmt.Fprint(p.out, progress.Text(p.columns(), p.paper(pl.Settings.Drawing)))
 				p.offerWeak(pl)
 				return nil
 			})

@@ -80,7 +80,10 @@ func (p *program) showPupils(ctx context.Context, o pupilsOptions, args []string
 	case o.json:
 		return p.printJSON(all)
 	}
-	fmt.Fprint(p.out, cli.Shown(all.Text(p.columns())))
+	for i := range all {
+		all[i].Name = cli.Shown(all[i].Name) // of a file
+	}
+	fmt.Fprint(p.out, all.Text(p.columns(), p.paper("")))
 	return nil
 }
 

@@ -8,11 +8,12 @@ import (
 	"strings"
 )
 
-// A Look is what a terminal can show. The zero value is no colour and line
+// A Look is what a terminal can show. The zero value is no escape codes and line
 // characters.
 type Look struct {
-	Colours Colours
-	ASCII   bool // nothing outside of ASCII
+	Colours  Colours
+	ASCII    bool // nothing outside of ASCII
+	Contrast bool // high contrast: bright lines on black, thick marks
 }
 
 // Colours says how many a terminal has.
@@ -20,23 +21,26 @@ type Colours int
 
 // The steps that make a difference to how things are painted.
 const (
-	NoColours   Colours = iota
-	FewColours          // the 16 whose tones the player's own theme sets
-	ManyColours         // 256 with fixed tones
+	NoEscapes   Colours = iota // no escape code at all: a file, a pipe, a dumb terminal
+	NoColours                  // bold, reverse and underline alone, as NO_COLOR asks
+	FewColours                 // the 16 whose tones the player's own theme sets
+	ManyColours                // 256 with fixed tones
 )
 
 // LookFor finds out what the terminal can show from the environment and the
-// setting "auto", "lines" or "ascii". It asks the terminal nothing. NO_COLOR
-// and TERM=dumb take the colours; a locale that does not name UTF-8 takes the
-// line characters.
+// setting "auto", "lines", "ascii" or "contrast". It asks the terminal nothing.
+// NO_COLOR takes the colours and TERM=dumb all escape codes; a locale that does not
+// name UTF-8 takes the line characters.
 func LookFor(getenv func(string) string, drawing string) Look {
 	term := getenv("TERM")
-	var l Look
+	l := Look{Contrast: drawing == "contrast"}
 	switch {
-	case getenv("NO_COLOR") != "" || term == "dumb":
+	case term == "dumb" || term == "" && runtime.GOOS != "windows":
+	case getenv("NO_COLOR") != "":
+		l.Colours = NoColours
 	case strings.Contains(term, "256color") || getenv("COLORTERM") != "" || getenv("WT_SESSION") != "":
 		l.Colours = ManyColours
-	case term != "" || runtime.GOOS == "windows":
+	default:
 		l.Colours = FewColours
 	}
 	switch drawing {
@@ -69,7 +73,7 @@ type Paint uint8
 
 const (
 	Plain  Paint = iota
-	Strong       // the question, the keys
+	Strong       // the question, the keys, the heads of a page
 	Board        // wood and fret wires
 	Inlaid       // the same under an inlay
 	Steel        // plain strings
@@ -78,67 +82,95 @@ const (
 	BronzeInlaid
 	SteelWanted // of the string that is asked
 	BronzeWanted
-	Pearl // inlays
-	Bone  // the nut
-	Asked // the place that the question is about
-	Right // the right answer
-	Wrong // a wrong one
-	Slow  // a right one over the aim
-	Shown // a place that is only told
-	Hand  // the pointer
+	Ringing // a string that was just struck
+	Pearl   // inlays
+	Bone    // the nut
+	Asked   // the place that the question is about
+	Right   // the right answer
+	Wrong   // a wrong one
+	Slow    // a right one over the aim
+	Shown   // a place that is only told
+	Hand    // the pointer
 	Picked
-	Heat0 // known worst
-	Heat1
-	Heat2
-	Heat3
-	Heat4 // known best
-	paints
+	heat
+	paints = heat + 10
 )
 
-// sgr holds the parameters of "select graphic rendition" for each paint, from
-// ECMA-48 with the usual 256-colour extension; empty leaves the terminal's own.
-var sgr = [paints]struct{ none, few, many string }{
-	Strong:       {"", "1", "1"},
-	Board:        {"", "", "38;5;245;48;5;235"},
-	Inlaid:       {"", "", "38;5;245;48;5;238"},
-	Steel:        {"", "", "38;5;252;48;5;235"},
-	SteelInlaid:  {"", "", "38;5;252;48;5;238"},
-	Bronze:       {"", "", "38;5;179;48;5;235"},
-	BronzeInlaid: {"", "", "38;5;179;48;5;238"},
-	SteelWanted:  {"", "1", "1;38;5;231;48;5;241"},
-	BronzeWanted: {"", "1", "1;38;5;223;48;5;241"},
-	Pearl:        {"", "", "38;5;255;48;5;238"},
-	Bone:         {"", "1", "38;5;255;48;5;235"},
-	Asked:        {"", "7", "1;38;5;16;48;5;227"},
-	Right:        {"", "1;37;44", "1;38;5;231;48;5;25"},
-	Wrong:        {"", "30;43", "38;5;16;48;5;208"},
-	Slow:         {"", "30;46", "1;38;5;16;48;5;152"},
-	Shown:        {"", "30;47", "38;5;16;48;5;252"},
-	Hand:         {"", "7", "1;38;5;16;48;5;255"},
-	Picked:       {"", "30;46", "1;38;5;16;48;5;117"},
-	// Steps that stay apart in five grades for normal, protan, deutan, tritan and
-	// grey sight; measured in advance (smallest difference 14 in CIE 1976).
-	Heat0: {"", "", "38;5;231;48;5;17"},
-	Heat1: {"", "", "38;5;231;48;5;24"},
-	Heat2: {"", "", "38;5;16;48;5;102"},
-	Heat3: {"", "", "38;5;16;48;5;143"},
-	Heat4: {"", "", "38;5;16;48;5;227"},
+// Heat is the paint of a place in the map by its figure, 0 to 9: how many answers in
+// ten would be right in time. What is weak stands off the wood, and what is sure sinks
+// into it.
+func Heat(figure int) Paint { return heat + Paint(max(0, min(9, figure))) }
+
+// A brush holds the parameters of "select graphic rendition" for a paint, from ECMA-48
+// with the usual extensions; empty leaves the terminal's own. Where there are few
+// colours reverse stands for most, since its two tones are the pair that the player
+// chose to read; black on the bright yellow and the bright cyan is read in every
+// palette. In high contrast the last is taken, where it is not empty.
+type brush struct{ none, few, many, contrast string }
+
+var sgr = [paints]brush{
+	Strong:       {"1", "1", "1", ""},
+	Board:        {"", "", "38;5;245;48;5;235", "38;5;253;48;5;16"},
+	Inlaid:       {"", "", "38;5;248;48;5;238", "38;5;253;48;5;237"},
+	Steel:        {"", "", "38;5;252;48;5;235", "38;5;231;48;5;16"},
+	SteelInlaid:  {"", "", "38;5;252;48;5;238", "38;5;231;48;5;237"},
+	Bronze:       {"", "", "38;5;179;48;5;235", "38;5;222;48;5;16"},
+	BronzeInlaid: {"", "", "38;5;179;48;5;238", "38;5;222;48;5;237"},
+	SteelWanted:  {"1", "1", "1;38;5;231;48;5;241", "1;38;5;231;48;5;238"},
+	BronzeWanted: {"1", "1", "1;38;5;223;48;5;241", "1;38;5;229;48;5;238"},
+	Ringing:      {"1", "1", "1;38;5;231;48;5;25", ""},
+	Pearl:        {"", "", "38;5;255;48;5;235", "38;5;231;48;5;16"},
+	Bone:         {"", "1", "38;5;255;48;5;235", "38;5;231;48;5;16"},
+	Asked:        {"7", "7", "1;38;5;16;48;5;227", ""},
+	Right:        {"1;7", "1;7", "1;38;5;231;48;5;25", ""},
+	Wrong:        {"4;7", "30;103", "38;5;16;48;5;208", ""},
+	Slow:         {"7", "30;106", "1;38;5;16;48;5;152", ""},
+	Shown:        {"7", "7", "38;5;16;48;5;252", ""},
+	Hand:         {"7", "7", "1;38;5;16;48;5;255", ""},
+	Picked:       {"7", "30;106", "1;38;5;16;48;5;117", ""},
+}
+
+// heats are the five tones of the map, two figures each, the weakest first. They stay
+// apart for normal, protan, deutan, tritan and grey sight; measured in advance (smallest
+// difference 14 in CIE 1976). On wood the bright one is loud and the dark one sinks.
+var heats = [5]string{
+	"38;5;16;48;5;227", "38;5;16;48;5;143", "38;5;16;48;5;102", "38;5;231;48;5;24", "38;5;231;48;5;17",
 }
 
 // brushes are the escape codes that begin a paint, by how many colours there
-// are; "" changes nothing.
-var brushes = func() (all [ManyColours + 1][paints]string) {
+// are and whether in high contrast; "" changes nothing.
+var brushes = func() (all [2][ManyColours + 1][paints]string) {
+	for figure := range 10 {
+		s := brush{many: heats[figure/2]}
+		switch {
+		case figure < 5:
+			s.none, s.few = "7", "7"
+		case figure < 8:
+			s.none, s.few = "1", "1"
+		}
+		sgr[Heat(figure)] = s
+	}
 	for p, s := range sgr {
-		for i, parameters := range []string{s.none, s.few, s.many} {
-			if parameters != "" {
-				all[i][p] = "\x1b[" + parameters + "m"
+		for contrast := range all {
+			for i, parameters := range []string{"", s.none, s.few, s.many} {
+				if contrast == 1 && Colours(i) == ManyColours && s.contrast != "" {
+					parameters = s.contrast
+				}
+				if parameters != "" {
+					all[contrast][i][p] = "\x1b[" + parameters + "m"
+				}
 			}
 		}
 	}
 	return all
 }()
 
-func (l Look) brush(p Paint) string { return brushes[l.Colours][p] }
+func (l Look) brush(p Paint) string {
+	if l.Contrast {
+		return brushes[1][l.Colours][p]
+	}
+	return brushes[0][l.Colours][p]
+}
 
 // Paint paints text.
 func (l Look) Paint(p Paint, text string) string {
@@ -224,10 +256,4 @@ func (c *Canvas) Lines() []string {
 		out = append(out, b.String())
 	}
 	return out
-}
-
-// Heat paints text in a step of the map of the neck, 0 for unsure to 4 for sure;
-// a terminal with few colours leaves it as it is. The text must say the same.
-func (l Look) Heat(step int, text string) string {
-	return l.Paint(Heat0+Paint(max(0, min(4, step))), text)
 }

@@ -3,6 +3,7 @@ package ink
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -30,23 +31,79 @@ func luminance(n int) float64 {
 }
 
 // WCAG 2.2, success criteria 1.4.3 and 1.4.11: text has a contrast of 4.5 to 1
-// or more, lines that mean something 3 to 1.
+// or more, lines that mean something 3 to 1, and the string that is asked, with the wires
+// that it crosses, 4.5; in high contrast everything has.
 func TestContrastIsEnoughForWeakEyes(t *testing.T) {
 	for p := Board; p < paints; p++ {
-		var fg, bg int
-		if _, err := fmt.Sscanf(strings.TrimPrefix(sgr[p].many, "1;"), "38;5;%d;48;5;%d", &fg, &bg); err != nil {
-			t.Fatalf("paint %d: %q: %v", p, sgr[p].many, err)
+		for i, parameters := range []string{sgr[p].many, sgr[p].contrast} {
+			if i == 1 && parameters == "" {
+				continue
+			}
+			var fg, bg int
+			if _, err := fmt.Sscanf(strings.TrimPrefix(parameters, "1;"), "38;5;%d;48;5;%d", &fg, &bg); err != nil {
+				t.Fatalf("paint %d: %q: %v", p, parameters, err)
+			}
+			a, b := luminance(fg), luminance(bg)
+			contrast, least := (max(a, b)+0.05)/(min(a, b)+0.05), 4.5
+			switch p {
+			case Board, Inlaid, Steel, SteelInlaid, Bronze, BronzeInlaid, Bone, Pearl:
+				if i == 0 {
+					least = 3
+				}
+			}
+			if contrast < least {
+				t.Errorf("paint %d, %s: contrast %.1f, want %.1f", p, parameters, contrast, least)
+			}
 		}
-		a, b := luminance(fg), luminance(bg)
-		contrast, least := (max(a, b)+0.05)/(min(a, b)+0.05), 4.5
-		switch p {
-		case Board, Inlaid:
-			least = 2.5 // wires; the frets are numbered too
-		case Steel, SteelInlaid, Bronze, BronzeInlaid, SteelWanted, BronzeWanted, Bone, Pearl:
-			least = 3
+	}
+}
+
+// The 16 colours as five common terminals have them, of those that a badge uses: the
+// default ink and ground, 0, 11 and 14. From memory.
+var palettes = map[string]map[int]string{
+	"xterm":                 {39: "000000", 49: "ffffff", 0: "000000", 11: "ffff00", 14: "00ffff"},
+	"GNOME (Tango)":         {39: "d3d7cf", 49: "2e3436", 0: "2e3436", 11: "fce94f", 14: "34e2e2"},
+	"Windows (Campbell)":    {39: "cccccc", 49: "0c0c0c", 0: "0c0c0c", 11: "f9f1a5", 14: "61d6d6"},
+	"an editor's, on dark":  {39: "cccccc", 49: "1e1e1e", 0: "000000", 11: "f5f543", 14: "29b8db"},
+	"an editor's, on light": {39: "333333", 49: "ffffff", 0: "000000", 11: "b5ba00", 14: "0598bc"},
+}
+
+func TestBadgesOfSixteenColoursAreReadInCommonPalettes(t *testing.T) {
+	light := func(hex string) (sum float64) {
+		for i, weight := range []float64{0.2126, 0.7152, 0.0722} {
+			v, err := strconv.ParseUint(hex[2*i:2*i+2], 16, 8)
+			if err != nil {
+				t.Fatalf("%q: a colour that the table lacks", hex)
+			}
+			if c := float64(v) / 255; c <= 0.04045 {
+				sum += weight * c / 12.92
+			} else {
+				sum += weight * math.Pow((c+0.055)/1.055, 2.4)
+			}
 		}
-		if contrast < least {
-			t.Errorf("paint %d, %s: contrast %.1f, want %.1f", p, sgr[p].many, contrast, least)
+		return sum
+	}
+	for name, palette := range palettes {
+		for p := Strong; p < paints; p++ {
+			ink, ground := 39, 49
+			for _, code := range strings.Split(sgr[p].few, ";") {
+				switch n, _ := strconv.Atoi(code); {
+				case n == 7:
+					ink, ground = ground, ink
+				case n >= 30 && n < 38:
+					ink = n - 30
+				case n >= 40 && n < 48:
+					ground = n - 40
+				case n >= 90 && n < 98:
+					ink = n - 82
+				case n >= 100 && n < 108:
+					ground = n - 92
+				}
+			}
+			a, b := light(palette[ink]+"      ")+0.05, light(palette[ground]+"      ")+0.05
+			if c := max(a, b) / min(a, b); c < 4.5 {
+				t.Errorf("%s, paint %d, %q: contrast %.1f", name, p, sgr[p].few, c)
+			}
 		}
 	}
 }
@@ -68,15 +125,16 @@ func TestWhatATerminalCanShowIsReadFromTheEnvironment(t *testing.T) {
 		drawing string
 		want    Look
 	}{
-		{"TERM=xterm-256color LANG=en_GB.UTF-8", "auto", Look{ManyColours, false}},
-		{"TERM=xterm LANG=C.utf8", "auto", Look{FewColours, false}},
-		{"TERM=xterm COLORTERM=truecolor LC_ALL=C LANG=en_GB.UTF-8", "auto", Look{ManyColours, true}},
-		{"TERM=xterm-256color LC_CTYPE=POSIX LANG=en_GB.UTF-8", "auto", Look{ManyColours, true}},
-		{"TERM=xterm-256color NO_COLOR=1 LANG=en_GB.UTF-8", "auto", Look{NoColours, false}},
-		{"TERM=dumb LANG=en_GB.UTF-8", "auto", Look{NoColours, true}},
-		{"TERM=linux LANG=en_GB.UTF-8", "auto", Look{FewColours, true}},
-		{"TERM=xterm-256color LANG=en_GB.UTF-8", "ascii", Look{ManyColours, true}},
-		{"TERM=linux", "lines", Look{FewColours, false}},
+		{"TERM=xterm-256color LANG=en_GB.UTF-8", "auto", Look{Colours: ManyColours}},
+		{"TERM=xterm LANG=C.utf8", "auto", Look{Colours: FewColours}},
+		{"TERM=xterm COLORTERM=truecolor LC_ALL=C LANG=en_GB.UTF-8", "auto", Look{Colours: ManyColours, ASCII: true}},
+		{"TERM=xterm-256color LC_CTYPE=POSIX LANG=en_GB.UTF-8", "auto", Look{Colours: ManyColours, ASCII: true}},
+		{"TERM=xterm-256color NO_COLOR=1 LANG=en_GB.UTF-8", "auto", Look{Colours: NoColours}},
+		{"TERM=dumb LANG=en_GB.UTF-8", "auto", Look{ASCII: true}},
+		{"TERM=xterm-256color LANG=en_GB.UTF-8", "contrast", Look{Colours: ManyColours, Contrast: true}},
+		{"TERM=linux LANG=en_GB.UTF-8", "auto", Look{Colours: FewColours, ASCII: true}},
+		{"TERM=xterm-256color LANG=en_GB.UTF-8", "ascii", Look{Colours: ManyColours, ASCII: true}},
+		{"TERM=linux", "lines", Look{Colours: FewColours}},
 	} {
 		env := map[string]string{}
 		for _, word := range strings.Fields(c.env) {

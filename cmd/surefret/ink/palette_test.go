@@ -138,7 +138,7 @@ func TestCIEDE2000AgreesWithItsTestData(t *testing.T) {
 // A painted step is a colour and the ink on it.
 type painted struct{ fill, ink linear }
 
-// pictureSteps reads the steps off the legend of the map as SVG.
+// pictureSteps reads the steps off the rules of the map as SVG.
 func pictureSteps(t *testing.T) (all []painted) {
 	hex := func(s string) linear {
 		v, err := strconv.ParseUint(s, 16, 32)
@@ -148,7 +148,7 @@ func pictureSteps(t *testing.T) (all []painted) {
 		return fromSRGB(int(v>>16), int(v>>8&255), int(v&255))
 	}
 	svg := report.Map{Frets: [2]int{0, 0}}.SVG()
-	for _, m := range regexp.MustCompile(`fill="#(\w{6})"/><text [^>]*fill="#(\w{6})">`).FindAllStringSubmatch(svg, -1) {
+	for _, m := range regexp.MustCompile(`\.h\d\{fill:#(\w{6})\}\.neck text\.on\d\{fill:#(\w{6})\}`).FindAllStringSubmatch(svg, -1) {
 		all = append(all, painted{hex(m[1]), hex(m[2])})
 	}
 	return all
@@ -169,7 +169,7 @@ func terminalSteps(t *testing.T) (all []painted) {
 		return fromSRGB(cube[(n-16)/36], cube[(n-16)/6%6], cube[(n-16)%6])
 	}
 	for step := range 5 {
-		sent := ink.Look{Colours: ink.ManyColours}.Heat(step, "7")
+		sent := ink.Look{Colours: ink.ManyColours}.Paint(ink.Heat(2*step), "7")
 		m := regexp.MustCompile(`38;5;(\d+);48;5;(\d+)m7`).FindStringSubmatch(sent)
 		if m == nil {
 			t.Fatalf("step %d is sent as %q", step, sent)
@@ -204,6 +204,22 @@ func TestStepsOfTheMapStayApartInEverySight(t *testing.T) {
 				}
 			}
 			t.Logf("%s, %s: CIEDE2000 of neighbours%s", name, sight, figures)
+		}
+	}
+}
+
+// On wood the weak steps are the loudest and on white paper the darkest; what is sure
+// sinks in.
+func TestTheWeakStandOffAndTheSureSinkIn(t *testing.T) {
+	wood, paper := fromSRGB(38, 38, 38), fromSRGB(255, 255, 255) // grey 235 of xterm
+	for ground, steps := range map[linear][]painted{wood: terminalSteps(t), paper: pictureSteps(t)} {
+		for i := 1; i < len(steps); i++ {
+			if contrast(steps[i].fill, ground) >= contrast(steps[i-1].fill, ground) {
+				t.Errorf("step %d stands off more than %d: %.1f, %.1f", i, i-1, contrast(steps[i].fill, ground), contrast(steps[i-1].fill, ground))
+			}
+		}
+		if sunk := contrast(steps[4].fill, ground); sunk > 1.5 {
+			t.Errorf("the sure step has a contrast of %.1f to its ground", sunk)
 		}
 	}
 }

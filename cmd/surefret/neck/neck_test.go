@@ -102,11 +102,11 @@ func TestHowManyFretsAreDrawn(t *testing.T) {
 // Frets narrow towards the body and never get narrower than a label needs.
 func TestFretsTaper(t *testing.T) {
 	for room := 36; room < 130; room++ {
-		widths := taper(room, 1, 12)
+		widths := taper(room, 1, 12, 3, widestFret)
 		sum := 0
 		for i, w := range widths {
 			sum += w
-			if w < narrowest || w > widestFret || i > 0 && w > widths[i-1] {
+			if w < 3 || w > widestFret || i > 0 && w > widths[i-1] {
 				t.Errorf("%d columns: %v", room, widths)
 			}
 		}

@@ -13,6 +13,7 @@ import (
 
 	"surefret/cmd/surefret/report"
 	"surefret/drills"
+	"surefret/drills/theory"
 	"surefret/scheduler"
 )
 
@@ -145,10 +146,26 @@ func (p *Player) Progress(ctx context.Context, since string) (report.Progress, e
 			page.Gigs = append(page.Gigs, report.Ready{Name: g.Name, Day: g.Day, Now: r.Now, Share: r.Share, Low: r.Low, High: r.High})
 		}
 	}
+	page.Neck = p.Map(nil, [2]int{})
+	for i := range page.Keys {
+		page.Keys[i].Called = p.called(page.Keys[i].Name)
+	}
 	for i, load := range p.planner.Forecast(p.Now(), forecastDays) {
 		page.Forecast = append(page.Forecast, report.Forecast{Day: (today + scheduler.Day(i)).String(), Minutes: load.Minutes()})
 	}
 	return page, nil
+}
+
+// called reports whether a coming gig calls a key, by its name.
+func (p *Player) called(name string) bool {
+	for _, g := range p.Coming() {
+		for _, s := range g.Songs {
+			if k, err := theory.ParseKey(s.Called); err == nil && k.String() == name {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // errTooLong is returned by tally for a log that is not begun.

@@ -33,78 +33,101 @@ func dayNumber(day string) (int, bool) {
 	return int(at.Unix() / 86400), err == nil
 }
 
-// plot holds the scales of a chart over days.
-type plot struct {
-	from, to int
-	most     float64
-}
+// short says a day without its year, "Sat 28 Nov", and long with it. What is no day is
+// said as it stands.
+func short(day string) string { return said(day, "Mon 2 Jan") }
 
-func newPlot(points []point) plot {
-	p := plot{most: 1}
-	for i, pt := range points {
-		day, _ := dayNumber(pt.day)
-		if i == 0 {
-			p.from = day
-		}
-		p.to = max(p.to, day)
-		p.most = max(p.most, pt.value)
+func long(day string) string { return said(day, "Mon 2 Jan 2006") }
+
+func said(day, layout string) string {
+	at, err := time.Parse(time.DateOnly, day)
+	if err != nil {
+		return day
 	}
-	return p
+	return at.Format(layout)
 }
 
-func (p plot) x(day string) float64 {
-	n, _ := dayNumber(day)
-	return 40 + float64(n-p.from)*(chartWide-60)/float64(max(1, p.to-p.from))
-}
-
-func (p plot) y(v float64) float64 { return curveHigh - 30 - v/p.most*(curveHigh-50) }
-
-// axes draws three lines with their figures, and the first and the last day.
-func (p plot) axes(b *strings.Builder, points []point) {
-	for _, v := range []float64{0, p.most / 2, p.most} {
-		fmt.Fprintf(b, `<line class="axis" x1="40" y1="%.1f" x2="%d" y2="%.1f"/><text x="34" y="%.1f" text-anchor="end">%.0f</text>`+"\n",
-			p.y(v), chartWide-20, p.y(v), p.y(v)+4, v)
+// ticks returns round values from 0 to the first that is not below most: four steps at
+// the most.
+func ticks(most float64) []float64 {
+	step := 1.0
+	for i := 0; step*4 < most; i++ {
+		step = math.Pow(10, float64(i/3)) * []float64{1, 2, 5}[i%3]
 	}
-	fmt.Fprintf(b, `<text x="40" y="%d">%s</text><text x="%d" y="%d" text-anchor="end">%s</text>`+"\n",
-		curveHigh-8, html.EscapeString(points[0].day), chartWide-20, curveHigh-8, html.EscapeString(points[len(points)-1].day))
+	all := []float64{0}
+	for all[len(all)-1] < most || len(all) == 1 {
+		all = append(all, step*float64(len(all)))
+	}
+	return all
 }
 
-// curve draws values over days as a line.
+// curve draws values over days as a line, over round figures.
 func curve(title string, points []point) template.HTML {
 	if len(points) == 0 {
 		return ""
 	}
-	p := newPlot(points)
+	from, _ := dayNumber(points[0].day)
+	to, most := from, 1.0
+	for _, pt := range points {
+		day, _ := dayNumber(pt.day)
+		to, most = max(to, day), max(most, pt.value)
+	}
+	scale := ticks(most)
+	y := func(v float64) float64 { return curveHigh - 30 - v/scale[len(scale)-1]*(curveHigh-50) }
 	var b strings.Builder
 	open(&b, title, curveHigh)
-	p.axes(&b, points)
+	for _, v := range scale {
+		fmt.Fprintf(&b, `<line class="axis" x1="40" y1="%.1f" x2="%d" y2="%.1f"/><text x="34" y="%.1f" text-anchor="end">%.0f</text>`+"\n",
+			y(v), chartWide-20, y(v), y(v)+4, v)
+	}
+	fmt.Fprintf(&b, `<text x="40" y="%d">%s</text><text x="%d" y="%d" text-anchor="end">%s</text>`+"\n",
+		curveHigh-8, html.EscapeString(short(points[0].day)), chartWide-20, curveHigh-8, html.EscapeString(short(points[len(points)-1].day)))
 	var line []string
 	for _, pt := range points {
-		line = append(line, fmt.Sprintf("%.1f,%.1f", p.x(pt.day), p.y(pt.value)))
+		n, _ := dayNumber(pt.day)
+		line = append(line, fmt.Sprintf("%.1f,%.1f", 40+float64(n-from)*(chartWide-60)/float64(max(1, to-from)), y(pt.value)))
 	}
 	fmt.Fprintf(&b, `<polyline class="line" points="%s"/></svg>`, strings.Join(line, " "))
 	return template.HTML(b.String())
 }
 
-// spikes draws values over days as upright strokes, nothing where there is no
-// value.
-func spikes(title string, points []point) template.HTML {
-	if len(points) == 0 {
+// mostWeeks is how many weeks are drawn: half a year.
+const mostWeeks = 26
+
+// weekBars draws the minutes of each week, and under each a dot for every day with
+// practice.
+func weekBars(title string, weeks []week) template.HTML {
+	const low, dots = 150.0, 36
+	weeks = weeks[max(0, len(weeks)-mostWeeks):]
+	if len(weeks) == 0 {
 		return ""
 	}
-	p := newPlot(points)
-	var b strings.Builder
-	open(&b, title, curveHigh)
-	p.axes(&b, points)
-	var path strings.Builder
-	for _, pt := range points {
-		fmt.Fprintf(&path, "M%.1f,%.1fV%.1f", p.x(pt.day), p.y(0), p.y(pt.value))
+	most := 1.0
+	for _, w := range weeks {
+		most = max(most, w.minutes)
 	}
-	fmt.Fprintf(&b, `<path class="spikes" d="%s"/></svg>`, path.String())
+	scale := ticks(most)
+	y := func(v float64) float64 { return low - v/scale[len(scale)-1]*(low-15) }
+	var b strings.Builder
+	open(&b, title, low+dots+24)
+	for _, v := range scale {
+		fmt.Fprintf(&b, `<line class="axis" x1="40" y1="%.1f" x2="%d" y2="%.1f"/><text x="34" y="%.1f" text-anchor="end">%.0f</text>`+"\n",
+			y(v), chartWide-20, y(v), y(v)+4, v)
+	}
+	wide := min(24, float64(chartWide-64)/float64(len(weeks)))
+	for i, w := range weeks {
+		x := 42 + wide*float64(i)
+		fmt.Fprintf(&b, `<rect class="bar" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`, x, y(w.minutes), wide*0.75, low-y(w.minutes))
+		for d := range w.days {
+			fmt.Fprintf(&b, `<circle class="day" cx="%.1f" cy="%.1f" r="1.7"/>`, x+wide*0.375, low+6+5*float64(d))
+		}
+		b.WriteByte('\n')
+	}
+	fmt.Fprintf(&b, `<text x="40" y="%.0f">%s</text><text x="%d" y="%[1].0f" text-anchor="end">%[4]s</text></svg>`, low+dots+18, html.EscapeString(short(weeks[0].day)), chartWide-20, html.EscapeString(short(weeks[len(weeks)-1].day)))
 	return template.HTML(b.String())
 }
 
-// A bar is one row of a bar chart.
+// A bar is a row of a bar chart.
 type bar struct {
 	name, figure string
 	value        float64
@@ -113,8 +136,8 @@ type bar struct {
 }
 
 // barChart draws the bars; full is the value of a bar of full length, 0 for the
-// largest there is.
-func barChart(title string, bars []bar, full float64) template.HTML {
+// largest there is. A rule stands at the value aim, where it is not 0.
+func barChart(title string, bars []bar, full, aim float64) template.HTML {
 	if full == 0 {
 		for _, r := range bars {
 			full = max(full, r.value, r.ring, r.high)
@@ -140,43 +163,80 @@ func barChart(title string, bars []bar, full float64) template.HTML {
 			fmt.Fprintf(&b, `<circle class="ring" cx="%.1f" cy="%d" r="5"/>`, x(r.ring), y+9)
 			end = max(end, x(r.ring)+5)
 		}
+		if aim > 0 {
+			end = max(end, x(aim))
+		}
 		fmt.Fprintf(&b, `<text x="%.1f" y="%d">%s</text>`+"\n", end+5, y+14, html.EscapeString(r.figure))
+	}
+	if aim > 0 {
+		fmt.Fprintf(&b, `<path class="aim" d="M%.1f,2V%d"/>`, x(aim), barHigh*len(bars)+4)
+	}
+	b.WriteString("</svg>")
+	return template.HTML(b.String())
+}
+
+// dumbbells draws first and latest times on a scale that ends at full seconds, with the
+// aim of each as a rule.
+func dumbbells(title string, speeds []Speed, full float64, name func(Speed) string) template.HTML {
+	x := func(v float64) float64 { return labelWide + v/full*(chartWide-labelWide-figureEnd) }
+	var b strings.Builder
+	low := barHigh*len(speeds) + 4
+	open(&b, title, low+18)
+	for _, v := range ticks(full) {
+		if v <= full {
+			fmt.Fprintf(&b, `<line class="axis" x1="%.1f" y1="2" x2="%.1f" y2="%d"/><text x="%.1f" y="%d" text-anchor="middle">%.0f</text>`, x(v), x(v), low, x(v), low+14, v)
+		}
+	}
+	fmt.Fprintf(&b, `<text x="%.1f" y="%d">seconds</text>`+"\n", x(full)+12, low+14)
+	for i, s := range speeds {
+		y, class := barHigh*i+15, "way"
+		if s.slower() {
+			class = "slower"
+		}
+		fmt.Fprintf(&b, `<text x="%d" y="%d" text-anchor="end">%s</text>`, labelWide-6, y+4, html.EscapeString(shorten(name(s))))
+		if s.Aim > 0 {
+			fmt.Fprintf(&b, `<path class="aim" d="M%.1f,%dV%d"/>`, x(s.Aim), y-barHigh/2, y+barHigh/2)
+		}
+		if s.First > 0 {
+			fmt.Fprintf(&b, `<path class="%s" d="M%.1f,%dH%.1f"/><circle class="ring" cx="%.1f" cy="%d" r="4"/>`, class, x(s.First), y, x(s.Latest), x(s.First), y)
+		}
+		fmt.Fprintf(&b, `<circle class="%s" cx="%.1f" cy="%d" r="5"/><text x="%.1f" y="%d">%.1f</text>`+"\n",
+			class+"dot", x(s.Latest), y, x(full)+12, y+4, s.Latest)
 	}
 	b.WriteString("</svg>")
 	return template.HTML(b.String())
 }
 
 // circle draws the keys as a clock, the first of them at the top and a fifth up
-// from each to the next, in the colours of the map; what was never asked is
-// only a broken rim.
+// from each to the next: a sector is full at 100 %, and the keys that coming gigs call
+// are in bold.
 func circle(title string, keys []Key) template.HTML {
-	const centre, outer, inner, high = chartWide / 2, 140.0, 60.0, 300
+	const centre, outer, high = chartWide / 2, 120.0, 310
 	var b strings.Builder
 	open(&b, title, high)
-	at := func(i, r float64) (x, y float64) {
+	at := func(i, r float64) string {
 		angle := 2*math.Pi*i/float64(len(keys)) - math.Pi/2
-		return centre + r*math.Cos(angle), high/2 + r*math.Sin(angle)
+		return fmt.Sprintf("%.1f,%.1f", centre+r*math.Cos(angle), high/2+r*math.Sin(angle))
 	}
 	for i, k := range keys {
 		from, to := float64(i)-0.5, float64(i)+0.5
-		x1, y1 := at(from, inner)
-		x2, y2 := at(from, outer)
-		x3, y3 := at(to, outer)
-		x4, y4 := at(to, inner)
-		name, _, _ := strings.Cut(k.Name, " ")
-		x, y := at(float64(i), (outer+inner)/2)
-		if k.Asked == 0 {
-			x5, y5 := at(from+0.04, outer-2)
-			x6, y6 := at(to-0.04, outer-2)
-			fmt.Fprintf(&b, `<path class="unmet" d="M%.1f,%.1fA%.0f,%.0f 0 0 1 %.1f,%.1f"/><text x="%.1f" y="%.1f" text-anchor="middle">%s</text>`+"\n",
-				x5, y5, outer-2, outer-2, x6, y6, x, y+4, html.EscapeString(name))
-			continue
+		sector := func(class string, r float64) {
+			fmt.Fprintf(&b, `<path class="%s" d="M%s L%s A%.1f,%.1f 0 0 1 %sZ"/>`, class, at(from, 0), at(from, r), r, r, at(to, r))
 		}
-		l := levels[step(k.Fluency)]
-		fmt.Fprintf(&b, `<path class="sector" fill="%s" d="M%.1f,%.1fL%.1f,%.1fA%.0f,%.0f 0 0 1 %.1f,%.1fL%.1f,%.1fA%.0f,%.0f 0 0 0 %.1f,%.1fZ"/>`,
-			l.fill, x1, y1, x2, y2, outer, outer, x3, y3, x4, y4, inner, inner, x1, y1)
-		fmt.Fprintf(&b, `<text style="fill:%s" x="%.1f" y="%.1f" text-anchor="middle"><tspan font-weight="bold">%s</tspan> %.0f</text>`+"\n",
-			l.ink, x, y+4, html.EscapeString(name), 100*k.Fluency)
+		if k.Asked > 0 {
+			sector("bar", outer*math.Sqrt(min(1, k.Fluency))) // as much of its ground
+		}
+		sector("sector", outer)
+		name, _, _ := strings.Cut(k.Name, " ")
+		figure, weight := "-", ""
+		if k.Asked > 0 {
+			figure = fmt.Sprint(percent(k.Fluency))
+		}
+		if k.Called {
+			weight = ` font-weight="bold"`
+		}
+		x, y, _ := strings.Cut(at(float64(i), outer+18), ",")
+		fmt.Fprintf(&b, `<text x="%s" y="%s" dy="4" text-anchor="middle"%s>%s %s</text>`+"\n", x, y, weight, html.EscapeString(name), figure)
 	}
 	b.WriteString("</svg>")
 	return template.HTML(b.String())

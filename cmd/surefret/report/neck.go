@@ -9,6 +9,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"time"
 
@@ -32,7 +33,13 @@ const (
 
 // sureFrom is the predicted share of fluent answers from which a place counts
 // as sure.
-const sureFrom = 0.8
+const sureFrom = 80 // percent
+
+// percent rounds a share for the eye. What is judged by a share is judged by the figure
+// that is shown.
+func percent(share float64) int { return int(math.Round(100 * share)) }
+
+func enough(share float64) bool { return percent(share) >= sureFrom }
 
 // An Outlook predicts at one instant of a player's day.
 //
@@ -60,7 +67,7 @@ func (o Outlook) Fluency(item string) (p float64, asked bool) {
 // and asked on two days at least, since one day shows what was just told.
 func (o Outlook) Sure(item string) bool {
 	p, _ := o.Fluency(item)
-	return p >= sureFrom && o.twoDays(item)
+	return enough(p) && o.twoDays(item)
 }
 
 // twoDays reports whether one of the items was asked on two days at least.
@@ -92,6 +99,8 @@ type Map struct {
 	Places     []Place  `json:"places"` // string 1 first, as in tablature and on the practice screen
 	Drills     []Drill  `json:"drills"`
 	Weakest    []Region `json:"weakest"` // the weakest first
+
+	board fretboard.Fretboard
 }
 
 // A Place is one position on the neck and how sure it is.
@@ -108,7 +117,7 @@ type Place struct {
 // NeckMap draws up the map between two frets and on the strings given; no
 // strings means all.
 func NeckMap(c *drills.Catalogue, o Outlook, s drills.Setup, strs []int, frets [2]int) Map {
-	m := Map{Day: scheduler.DayOf(o.Now, o.Location).String(), Frets: frets}
+	m := Map{Day: scheduler.DayOf(o.Now, o.Location).String(), Frets: frets, board: s.Neck}
 	for str := 1; str <= s.Neck.Tuning.Strings(); str++ {
 		if len(strs) > 0 && !slices.Contains(strs, str) {
 			continue
@@ -119,7 +128,7 @@ func NeckMap(c *drills.Catalogue, o Outlook, s drills.Setup, strs []int, frets [
 			p := Place{Position: at, Note: s.Names.Note(note), Level: Unmet, natural: note.Alter == 0, items: c.NotesAt(at)}
 			if mean, asked := o.mean(p.items); asked > 0 {
 				p.Fluency, p.Level = mean, Unsure
-				if mean >= sureFrom && o.twoDays(p.items...) {
+				if enough(mean) && o.twoDays(p.items...) {
 					p.Level = Sure
 				}
 			}
@@ -131,26 +140,16 @@ func NeckMap(c *drills.Catalogue, o Outlook, s drills.Setup, strs []int, frets [
 	return m
 }
 
-// figure is what stands for a place: a sign where it is sure or was never asked,
-// else the tenths of its fluency.
-func (p Place) figure() string { return figure(p.Level, p.Fluency) }
+// Figure is what stands for a place on a map, 0 to 9: how many answers of ten would be
+// right in time. 8 and 9 are sure; what was asked on one day alone has 7 at most.
+func (p Place) Figure() int { return figure(p.Level, p.Fluency) }
 
-func figure(level string, fluency float64) string {
-	switch level {
-	case Unmet:
-		return "."
-	case Sure:
-		return "*"
+func figure(level string, fluency float64) int {
+	if level != Sure {
+		return min(7, percent(fluency)/10)
 	}
-	return fmt.Sprint(int(fluency * 10))
+	return min(9, percent(fluency)/10)
 }
-
-// steps is how many steps of colour there are between unsure and sure; sure is
-// the last.
-const steps = 5
-
-// step is the colour of a fluency, 0 to 4.
-func step(fluency float64) int { return min(steps-1, int(fluency*steps)) }
 
 // A Drill is a family of items, or a part of one, and how sure it is.
 type Drill struct {
@@ -166,7 +165,7 @@ func (d Drill) level() string {
 	switch {
 	case d.Asked == 0:
 		return Unmet
-	case d.Fluency >= sureFrom:
+	case enough(d.Fluency):
 		return Sure
 	}
 	return Unsure

@@ -2,93 +2,134 @@ package report
 
 import (
 	"fmt"
-	"slices"
 	"strings"
+
+	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/neck"
+	"surefret/drills/fretboard"
 )
 
-// An Ink paints text in the colour of a step, 0 for unsure to 4 for sure. The
-// text says the same without it.
-type Ink func(step int, text string) string
+// octave is how many frets of the neck are drawn: those above sound the same notes, and
+// are practised as one with them.
+const octave = 12
 
-// Text prints the map in so many columns, 40 at least, string 1 on top as in
-// tablature and everywhere else; the nut is at the left, or at the
-// right for a left-handed player. A nil ink paints nothing.
-func (m Map) Text(columns int, ink Ink) string {
-	if ink == nil {
-		ink = func(_ int, text string) string { return text }
+// Text prints the map in so many columns, 40 at least: the neck, what practises the
+// weakest of it, and how sure each drill is.
+func (m Map) Text(columns int, look ink.Look) string {
+	if m.empty() {
+		return "Nothing was asked yet, so there is no map of the neck. Begin with: surefret practice\n"
 	}
 	var b strings.Builder
-	fold(&b, columns, "", fmt.Sprintf("The neck on %s, string 1 on top as in tablature.", m.Day))
-	fold(&b, columns, "", "* sure: right and in time at least 8 times in 10. 0 to 7: how many times in 10. Dot: not asked yet.")
+	head := func(text string) { b.WriteString(look.Paint(ink.Strong, text) + "\n") }
+	head("The neck on " + long(m.Day))
 	b.WriteByte('\n')
-	m.board(&b, columns, ink)
-	b.WriteString("\nBy drill, of what has been asked:\n")
+	for _, line := range m.picture(columns, look).Draw().Lines {
+		b.WriteString(line + "\n")
+	}
+	b.WriteByte('\n')
+	for _, line := range m.Legend(columns, look) {
+		b.WriteString(line + "\n")
+	}
+	if len(m.Weakest) > 0 {
+		b.WriteByte('\n')
+		head("Practise this next")
+		for _, r := range m.Weakest {
+			fold(&b, columns, "  ", fmt.Sprintf("%s: %d %%", r.Words, percent(r.Fluency)))
+			fmt.Fprintf(&b, "    %s\n", r.Command)
+		}
+	}
+	b.WriteByte('\n')
+	head("By drill, of what has been asked")
 	for _, d := range m.Drills {
-		d.line(&b, "", ink)
+		d.line(&b, "", look)
 		if d.Name == "interval" {
-			intervals(&b, d.Parts, ink)
+			intervals(&b, d.Parts, look)
 			continue
 		}
 		for _, part := range d.Parts {
 			if part.Asked > 0 {
-				part.line(&b, "  ", ink)
+				part.line(&b, "  ", look)
 			}
-		}
-	}
-	if len(m.Weakest) > 0 {
-		b.WriteString("\nWeakest, and what practises each:\n")
-		for _, r := range m.Weakest {
-			fold(&b, columns, "  ", fmt.Sprintf("%s: %.0f %%", r.Words, 100*r.Fluency))
-			fmt.Fprintf(&b, "    %s\n", r.Command)
 		}
 	}
 	return b.String()
 }
 
-// board draws the strings with the numbers of the inlaid frets below.
-func (m Map) board(b *strings.Builder, columns int, ink Ink) {
-	count := m.Frets[1] - m.Frets[0] + 1
-	wide := min(4, max(1, (columns-4)/count))
-	for i := 0; i+count <= len(m.Places); i += count {
-		row := m.Places[i : i+count]
-		cells := make([]string, count)
-		for j, p := range row {
-			cells[j] = strings.Repeat(" ", wide-1) + p.figure()
-			if p.Level != Unmet {
-				cells[j] = ink(step(p.Fluency), cells[j])
-			}
+// empty reports whether nothing was asked yet.
+func (m Map) empty() bool {
+	for _, d := range m.Drills {
+		if d.Asked > 0 {
+			return false
 		}
-		m.row(b, fmt.Sprint(row[0].String), cells)
 	}
-	cells := make([]string, count)
-	for j := range cells {
-		cells[j] = fretLabel(m.Frets[0]+j, wide)
+	for _, p := range m.Places {
+		if p.Level != Unmet {
+			return false
+		}
 	}
-	m.row(b, "", cells)
+	return true
 }
 
-// row writes a label and cells, mirrored for a left-handed player.
-func (m Map) row(b *strings.Builder, label string, cells []string) {
-	line := fmt.Sprintf(" %2s ", label) + strings.Join(cells, "")
-	if m.LeftHanded {
-		slices.Reverse(cells)
-		line = strings.Join(cells, "") + fmt.Sprintf(" %2s", label)
+// Legend explains the figures of a map by example, and says what lies above the frets
+// that are drawn, in lines of at most width columns.
+func (m Map) Legend(width int, look ink.Look) []string {
+	line := "─"
+	if look.ASCII {
+		line = "-"
 	}
-	b.WriteString(strings.TrimRight(line, " ") + "\n")
+	text := "Right and in time, of ten:"
+	for _, e := range []struct {
+		figure     int
+		says, word string
+	}{{2, "0-4", "weak"}, {6, "5-7", "close"}, {8, "8-9", "sure"}} {
+		text += " " + look.Paint(ink.Heat(e.figure), "_"+e.says+"_") + "_" + e.word
+	}
+	lines := Fold("", "", text+" _"+line+line+"_not_asked", width)
+	for i := range lines {
+		lines[i] = strings.ReplaceAll(lines[i], "_", " ")
+	}
+	if first := m.Frets[0]; m.Frets[1] >= first+octave {
+		lines = append(lines, Fold("", "", fmt.Sprintf("Fret %d is as fret %d, and so on.", first+octave, first), width)...)
+	}
+	return lines
+}
+
+// picture is the neck with the figure of every place that was asked, twelve frets of it
+// at most.
+func (m Map) picture(columns int, look ink.Look) neck.Neck {
+	last := min(m.Frets[1], m.Frets[0]+octave-1)
+	n := neck.Neck{Board: m.board, LeftHanded: m.LeftHanded, Look: look, Columns: columns, Label: 1, Frets: [2]int{max(1, m.Frets[0]), max(1, last)}}
+	n.Marks = m.Marks()
+	for _, p := range m.Places {
+		if k := len(n.Strings); k == 0 || n.Strings[k-1] != p.String {
+			n.Strings = append(n.Strings, p.String)
+		}
+	}
+	return n
+}
+
+// Marks are the places that were asked, of an octave, each with its figure.
+func (m Map) Marks() (marks []neck.Mark) {
+	for _, p := range m.Places {
+		if p.Level != Unmet && p.Fret < m.Frets[0]+octave {
+			marks = append(marks, neck.Mark{At: fretboard.Position{String: p.String, Fret: p.Fret}, Label: fmt.Sprint(p.Figure()), Kind: neck.Heat})
+		}
+	}
+	return marks
 }
 
 // line writes one drill: its name, how sure it is, and how much of it was asked.
-func (d Drill) line(b *strings.Builder, indent string, ink Ink) {
-	share := "   -"
+func (d Drill) line(b *strings.Builder, indent string, look ink.Look) {
+	share := "    -"
 	if d.Asked > 0 {
-		share = ink(step(d.Fluency), fmt.Sprintf("%2.0f %%", 100*d.Fluency))
+		share = look.Paint(ink.Heat(figure(d.level(), d.Fluency)), fmt.Sprintf("%3d %%", percent(d.Fluency)))
 	}
 	fmt.Fprintf(b, "  %s%-*s %s  %d of %d\n", indent, 20-len(indent), d.Name, share, d.Asked, d.Items)
 }
 
 // intervals draws the pairs of strings as a table: the lower string down, the
 // higher one across.
-func intervals(b *strings.Builder, pairs []Drill, ink Ink) {
+func intervals(b *strings.Builder, pairs []Drill, look ink.Look) {
 	by := map[[2]int]Drill{}
 	low, high := 0, 0
 	for _, d := range pairs {
@@ -109,31 +150,18 @@ func intervals(b *strings.Builder, pairs []Drill, ink Ink) {
 	for from := low; from >= 2; from-- {
 		fmt.Fprintf(b, "    %11d      ", from)
 		for to := high; to >= 1; to-- {
-			d, ok := by[[2]int{from, to}]
-			switch sign := figure(d.level(), d.Fluency); {
+			switch d, ok := by[[2]int{from, to}]; {
 			case !ok:
 				b.WriteString("   ")
 			case d.Asked == 0:
-				b.WriteString("  " + sign)
+				b.WriteString("  -")
 			default:
-				b.WriteString("  " + ink(step(d.Fluency), sign))
+				of := figure(d.level(), d.Fluency)
+				b.WriteString("  " + look.Paint(ink.Heat(of), fmt.Sprint(of)))
 			}
 		}
 		b.WriteByte('\n')
 	}
-}
-
-// fretLabel marks the inlays under the map; a narrow map has room for the last
-// digit alone.
-func fretLabel(fret, wide int) string {
-	if !slices.Contains([]int{0, 3, 5, 7, 9, 12, 15, 17, 19, 21, 24}, fret) {
-		return strings.Repeat(" ", wide)
-	}
-	text := fmt.Sprint(fret)
-	if len(text) > wide {
-		text = text[len(text)-wide:]
-	}
-	return fmt.Sprintf("%*s", wide, text)
 }
 
 // fold writes text in lines of so many columns, each with the indent.

@@ -2,10 +2,12 @@ package report
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
 
+	"surefret/drills"
 	"surefret/drills/theory"
 )
 
@@ -19,6 +21,8 @@ type Progress struct {
 	Drills   []Speed    `json:"drills"`              // and by family
 	Fluent   []Became   `json:"became_sure"`
 	Trust    []Tenth    `json:"predicted_and_observed"`
+	Neck     Map        `json:"neck"` // as of now, with what to practise next
+	Topics   []Reached  `json:"topics_became_sure"`
 	Keys     []Key      `json:"keys"` // major keys round the circle of fifths, from C on
 	Gigs     []Ready    `json:"gigs"`
 	Forecast []Forecast `json:"forecast"`
@@ -40,6 +44,13 @@ type Speed struct {
 	Typical float64 `json:"thinking"`          // the median in seconds
 	First   float64 `json:"thinking_at_first"` // in the first month shown, 0 where it is the only one
 	Latest  float64 `json:"thinking_lately"`   // in the last month shown
+	Aim     float64 `json:"aim"`               // that most of its items have
+}
+
+// A Reached is a topic that is sure, with the day on which the last of its items became so.
+type Reached struct {
+	Topic
+	Day string `json:"day"`
 }
 
 // A Became is an item that became sure, in words.
@@ -64,6 +75,7 @@ type Key struct {
 	Asked   int     `json:"asked"`
 	Sure    int     `json:"sure"` // items that are sure, see Outlook.Sure
 	Items   int     `json:"items"`
+	Called  bool    `json:"called"` // by a coming gig
 }
 
 // A Ready is the readiness for one gig.
@@ -114,7 +126,84 @@ func (t *Tally) Progress(o Outlook, since, today string) Progress {
 		}
 	}
 	p.Keys = t.keys(o)
+	p.Topics = t.reached(o, since)
+	t.setAims(p.Strings, p.Drills)
 	return p
+}
+
+// reached lists the topics that are sure, the latest first, of those whose last item
+// became so from the day since on: sure on the mean, with no item under one in two.
+func (t *Tally) reached(o Outlook, since string) []Reached {
+	days := map[string]string{}
+	for _, b := range t.Became {
+		days[b.Item] = b.Day
+	}
+	by, weak := map[string]*Reached{}, map[string]bool{}
+	for _, it := range t.catalogue.Items() {
+		name := it.Topic()
+		if name == "" {
+			continue
+		}
+		if by[name] == nil {
+			by[name] = &Reached{Topic: Topic{Name: name}}
+		}
+		p, asked := o.Fluency(it.ID)
+		r := by[name]
+		r.Items++
+		r.Fluency += p
+		r.Day = max(r.Day, days[it.ID])
+		if asked {
+			r.Asked++
+		}
+		weak[name] = weak[name] || !asked || p < 0.5
+	}
+	all := []Reached{}
+	for name, r := range by {
+		r.Fluency /= float64(r.Items)
+		if !weak[name] && enough(r.Fluency) && r.Day != "" && r.Day >= since {
+			all = append(all, *r)
+		}
+	}
+	slices.SortFunc(all, func(a, b Reached) int { return cmp.Or(cmp.Compare(b.Day, a.Day), cmp.Compare(a.Name, b.Name)) })
+	return all
+}
+
+// setAims sets the aim that most items of a string, asked for its notes, or of a drill
+// have.
+func (t *Tally) setAims(strs, families []Speed) {
+	for _, group := range []struct {
+		speeds []Speed
+		of     func(drillItem) string
+	}{{strs, drillItem.onString}, {families, drillItem.family}} {
+		counts := map[string]map[time.Duration]int{}
+		for _, it := range t.catalogue.Items() {
+			name := group.of(drillItem{it})
+			if counts[name] == nil {
+				counts[name] = map[time.Duration]int{}
+			}
+			counts[name][it.Aim]++
+		}
+		for i := range group.speeds {
+			most := 0
+			for aim, n := range counts[group.speeds[i].Name] {
+				if seconds := aim.Seconds(); n > most || n == most && seconds < group.speeds[i].Aim {
+					most, group.speeds[i].Aim = n, seconds
+				}
+			}
+		}
+	}
+}
+
+// A drillItem is an item by the names under which its thinking times are counted.
+type drillItem struct{ drills.Item }
+
+func (it drillItem) family() string { return string(it.Family) }
+
+func (it drillItem) onString() string {
+	if len(it.Strings) != 1 {
+		return ""
+	}
+	return fmt.Sprint(it.Strings[0])
 }
 
 // recent counts the days with practice among the fourteen up to today. A clock

@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
+
+	"surefret/cmd/surefret/ink"
 )
 
 // A Topic is what a player calls one thing, with how much of it is known.
@@ -46,35 +48,36 @@ func (p Pupil) minutes() string {
 }
 
 // block is a pupil in a column of text.
-func (p Pupil) block(columns int) []string {
+func (p Pupil) block(columns int, look ink.Look) []string {
 	var b strings.Builder
-	fold(&b, columns, "", p.Name)
+	b.WriteString(look.Paint(ink.Strong, p.Name) + "\n")
 	fold(&b, columns, "", p.minutes())
 	b.WriteByte('\n')
-	p.Map.board(&b, columns, func(_ int, text string) string { return text })
+	if len(p.Map.Places) > 0 {
+		b.WriteString(strings.Join(p.Map.picture(columns, look).Draw().Lines, "\n") + "\n")
+	}
 	b.WriteByte('\n')
 	for _, t := range p.Weak[:min(weakShown, len(p.Weak))] {
-		fold(&b, columns, "", fmt.Sprintf("%2.0f %% %s", 100*t.Fluency, t.Name))
+		fold(&b, columns, "", fmt.Sprintf("%2d %% %s", percent(t.Fluency), t.Name))
 	}
 	return strings.Split(strings.TrimRight(b.String(), "\n"), "\n")
 }
 
 // Text prints as many pupils beside each other as columns allow, each with his
 // minutes, map and weakest topics.
-func (ps Pupils) Text(columns int) string {
-	const gap = 3
-	wide := 0
-	for _, p := range ps {
-		wide = max(wide, 4+p.Map.Frets[1]-p.Map.Frets[0]+1)
-	}
+func (ps Pupils) Text(columns int, look ink.Look) string {
+	const gap, wide = 3, 36 // of a neck of eleven frets, as narrow as it gets and a little more
 	beside := max(1, (columns+gap)/(wide+gap))
 	var b strings.Builder
-	fold(&b, columns, "", "A figure says how many answers in ten would be right and in time, * is 8 or more, a dot was not asked yet. Below: the weakest topics.")
+	for _, p := range ps[:min(1, len(ps))] {
+		b.WriteString(strings.Join(p.Map.Legend(columns, look), "\n") + "\n")
+	}
+	fold(&b, columns, "", "Below each neck: the weakest topics.")
 	for i := 0; i < len(ps); i += beside {
 		var blocks [][]string
 		rows := 0
 		for _, p := range ps[i:min(i+beside, len(ps))] {
-			blocks = append(blocks, p.block(wide))
+			blocks = append(blocks, p.block(wide, look))
 			rows = max(rows, len(blocks[len(blocks)-1]))
 		}
 		b.WriteByte('\n')
@@ -96,12 +99,9 @@ var pupilsText string
 
 var pupilsPage = template.Must(template.New("pupils").Funcs(template.FuncMap{
 	"minutes": Pupil.minutes,
-	"percent": func(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) },
+	"percent": func(v float64) string { return fmt.Sprintf("%d %%", percent(v)) },
 	"first":   func(ts []Topic) []Topic { return ts[:min(weakShown, len(ts))] },
-	"picture": func(i int, m Map) template.HTML {
-		names := strings.NewReplacer(`"title desc"`, fmt.Sprintf(`"title%d desc%d"`, i, i), `id="title"`, fmt.Sprintf(`id="title%d"`, i), `id="desc"`, fmt.Sprintf(`id="desc%d"`, i))
-		return template.HTML(names.Replace(m.SVG())) // the map escapes what it writes
-	},
+	"picture": Map.pagePicture,
 }).Parse(pupilsText))
 
 // HTML writes them as one page that needs nothing else: no network, no script.
@@ -109,5 +109,6 @@ func (ps Pupils) HTML(w io.Writer, today string) error {
 	return pupilsPage.Execute(w, struct {
 		Day    string
 		Pupils Pupils
-	}{today, ps})
+		tones
+	}{long(today), ps, pageTones})
 }

@@ -42,7 +42,7 @@ func weakest(places []Place, flats bool) []Region {
 		shares := func(c Region) bool {
 			return slices.ContainsFunc(r.items, func(id string) bool { return slices.Contains(c.items, id) })
 		}
-		if r.Fluency < sureFrom && !slices.ContainsFunc(chosen, shares) {
+		if !enough(r.Fluency) && !slices.ContainsFunc(chosen, shares) {
 			chosen = append(chosen, r)
 		}
 		if len(chosen) == mostRegions {

@@ -6,68 +6,248 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
+
+	"surefret/cmd/surefret/ink"
 )
 
-// Text prints progress in so many columns, 40 at least, with bars drawn in
-// plain signs.
-func (p Progress) Text(columns int) string {
-	var b strings.Builder
+// A sheet is progress in the making as text: heads, and rows that share one left edge.
+type sheet struct {
+	strings.Builder
+	columns int
+	look    ink.Look
+	label   int // columns of the labels
+}
+
+// Text prints progress in so many columns, 40 at least: first the neck and what to
+// practise, then what was reached, then the figures.
+func (p Progress) Text(columns int, look ink.Look) string {
 	if len(p.Days) == 0 {
-		return "Nothing practised in this period. Start with 'surefret practice'.\n"
+		return "Nothing was practised in this period. Begin with: surefret practice\n"
 	}
-	fold(&b, columns, "", fmt.Sprintf("Progress from %s to %s", p.Since, p.Until))
+	s := &sheet{columns: columns, look: look, label: min(p.widestLabel(), columns/3)}
+	s.bold(fmt.Sprintf("Progress from %s to %s", long(p.Since), long(p.Until)))
 	for _, line := range p.summary() {
-		fold(&b, columns, "", line)
+		fold(&s.Builder, columns, "", line)
 	}
-	weeks := p.weeks()
-	weeks = weeks[max(0, len(weeks)-13):]
-	b.WriteString("\nFluent items, by week:\n")
-	bars(&b, columns, len(weeks), func(i int) (string, float64, string) {
-		return weeks[i].day, float64(weeks[i].fluent), fmt.Sprint(weeks[i].fluent)
-	})
-	days := p.Days[max(0, len(p.Days)-14):]
-	b.WriteString("\nMinutes, the latest days:\n")
-	bars(&b, columns, len(days), func(i int) (string, float64, string) {
-		return days[i].Day, days[i].Minutes, fmt.Sprintf("%.1f", days[i].Minutes)
-	})
-	speedText(&b, columns, "Thinking time by string, seconds:", p.Strings)
-	speedText(&b, columns, "Thinking time by drill, seconds:", p.Drills)
-	b.WriteString("\nKeys, round the circle of fifths:\n")
-	bars(&b, columns, len(p.Keys), func(i int) (string, float64, string) {
-		k := p.Keys[i]
-		if k.Asked == 0 {
-			return k.Name, 0, Unmet
-		}
-		return k.Name, k.Fluency, fmt.Sprintf("%.0f %%", 100*k.Fluency)
-	})
-	if len(p.Trust) > 0 {
-		b.WriteString("\nFluent answers, predicted and observed:\n")
-		for _, t := range p.Trust {
-			fmt.Fprintf(&b, "  %3.0f %% and %3.0f %%, %s\n", 100*t.Predicted, 100*t.Observed, Many(t.Answers, "answer"))
+	s.neck(p.Neck)
+	if len(p.Topics) > 0 {
+		s.head("Topics that became sure")
+		for _, t := range p.Topics {
+			fold(&s.Builder, columns, "  ", fmt.Sprintf("%s: %s, %d %%", short(t.Day), t.Name, percent(t.Fluency)))
 		}
 	}
 	if len(p.Gigs) > 0 {
-		b.WriteString("\nGigs, and what will be fluent then:\n")
+		s.head("Gigs, and what will be fluent then")
 		for _, g := range p.Gigs {
-			fold(&b, columns, "  ", fmt.Sprintf("%s %s: %.0f %% (%.0f to %.0f), today %.0f %%", g.Day, g.Name, 100*g.Share, 100*g.Low, 100*g.High, 100*g.Now))
+			s.row(short(g.Day), s.share(g.Share), fmt.Sprintf("%d %%", percent(g.Share)))
+			fold(&s.Builder, columns, "    ", fmt.Sprintf("%s: %d to %d %%, today %d %%", g.Name, percent(g.Low), percent(g.High), percent(g.Now)))
 		}
 	}
-	if len(p.Forecast) > 0 {
-		fmt.Fprintf(&b, "\n%s\n", forecastTitle)
-		bars(&b, columns, len(p.Forecast), func(i int) (string, float64, string) {
-			return p.Forecast[i].Day, p.Forecast[i].Minutes, fmt.Sprintf("%.1f", p.Forecast[i].Minutes)
-		})
+	s.speeds(p)
+	s.weeks(p)
+	s.head("Keys, round the circle of fifths")
+	for _, k := range p.Keys {
+		if k.Asked == 0 {
+			s.row(k.Name, "", Unmet)
+			continue
+		}
+		s.row(k.Name, s.share(k.Fluency), fmt.Sprintf("%d %%", percent(k.Fluency)))
 	}
 	if len(p.Fluent) > 0 {
-		b.WriteString("\nBecame sure, the latest first:\n")
+		s.head("Items that became sure, the latest first")
 		for _, f := range p.Fluent[:min(5, len(p.Fluent))] {
-			fold(&b, columns, "  ", f.Day+" "+f.Title)
+			fold(&s.Builder, columns, "  ", short(f.Day)+": "+f.Title)
 		}
 	}
-	return b.String()
+	if said := p.calibration(); said != "" {
+		s.head("How well the program knows you")
+		fold(&s.Builder, columns, "  ", said)
+	}
+	return s.String()
 }
 
-const forecastTitle = "Minutes to keep what you know, by day:"
+func (s *sheet) head(text string) {
+	s.WriteByte('\n')
+	s.bold(text)
+}
+
+func (s *sheet) bold(text string) {
+	for _, line := range Fold("", "  ", text, s.columns) {
+		s.WriteString(s.look.Paint(ink.Strong, line) + "\n")
+	}
+}
+
+// neck draws the map and what practises the weakest of it.
+func (s *sheet) neck(m Map) {
+	if len(m.Places) == 0 {
+		return
+	}
+	s.WriteByte('\n')
+	for _, line := range m.picture(s.columns, s.look).Draw().Lines {
+		s.WriteString(line + "\n")
+	}
+	for _, line := range m.Legend(s.columns, s.look) {
+		s.WriteString(line + "\n")
+	}
+	if len(m.Weakest) == 0 {
+		return
+	}
+	s.head("Practise this next")
+	for _, r := range m.Weakest {
+		fold(&s.Builder, s.columns, "  ", fmt.Sprintf("%s: %d %%", r.Words, percent(r.Fluency)))
+		fmt.Fprintf(s, "    %s\n", r.Command)
+	}
+}
+
+// row writes a label, a drawing and its figure.
+func (s *sheet) row(label, drawn, figure string) {
+	label = ansi.Truncate(label, s.label, "")
+	line := "  " + label + strings.Repeat(" ", s.label-ansi.StringWidth(label)+1) + drawn
+	if drawn == "" {
+		line = strings.TrimRight(line, " ") + strings.Repeat(" ", s.label-ansi.StringWidth(label))
+	}
+	s.WriteString(strings.TrimRight(line+" "+figure, " ") + "\n")
+}
+
+// room is how many columns a bar of full length or a scale has.
+func (s *sheet) room(figure int) int { return max(8, min(40, s.columns-s.label-figure-5)) }
+
+// bar draws a bar of a value, of which full takes all the room.
+func (s *sheet) bar(value, full float64, figure int) string {
+	sign := "▆"
+	if s.look.ASCII {
+		sign = "="
+	}
+	if full == 0 {
+		return ""
+	}
+	return strings.Repeat(sign, int(math.Round(value/full*float64(s.room(figure)))))
+}
+
+// share draws a bar that is full at one, which is 100 %.
+func (s *sheet) share(v float64) string { return s.bar(v, 1, len("100 %")) }
+
+// speeds draws thinking times, first and lately, on one scale of seconds, with the aim.
+func (s *sheet) speeds(p Progress) {
+	if len(p.Strings)+len(p.Drills) == 0 {
+		return
+	}
+	first, latest, aim := "○", "●", "┊"
+	if s.look.ASCII {
+		first, latest, aim = "o", "*", ":"
+	}
+	full := p.longest()
+	s.head(fmt.Sprintf("Thinking time, 0 to %.0f seconds: %s at first, %s lately, %s the aim", full, first, latest, aim))
+	for _, group := range []struct {
+		word   string
+		speeds []Speed
+	}{{"string ", p.Strings}, {"", p.Drills}} {
+		for _, sp := range group.speeds {
+			s.row(group.word+sp.Name, s.dumbbell(sp, full, first, latest, aim), sp.say())
+		}
+	}
+}
+
+// say tells a speed in figures, and that it is slower than it was where it is.
+func (sp Speed) say() string {
+	said := fmt.Sprintf("%.1f s", sp.Latest)
+	if sp.First > 0 {
+		said += fmt.Sprintf(", was %.1f", sp.First)
+	}
+	if sp.slower() {
+		said += ", slower"
+	}
+	return said
+}
+
+// slower reports whether lately it takes longer than at first, by the figures shown.
+func (sp Speed) slower() bool {
+	return sp.First > 0 && math.Round(10*sp.Latest) > math.Round(10*sp.First)
+}
+
+// longest is where the scale of seconds ends, a whole number.
+func (p Progress) longest() float64 {
+	most := 1.0
+	for _, group := range [][]Speed{p.Strings, p.Drills} {
+		for _, s := range group {
+			most = max(most, s.First, s.Latest, s.Aim)
+		}
+	}
+	return math.Ceil(most)
+}
+
+// dumbbell draws how long answers took at first and take lately, against the aim.
+func (s *sheet) dumbbell(sp Speed, full float64, first, latest, aim string) string {
+	line, way := "─", "━"
+	if s.look.ASCII {
+		line, way = "-", "="
+	}
+	wide := s.room(len("1.5 s, was 1.2, slower"))
+	at := func(seconds float64) int { return min(wide-1, int(math.Round(seconds/full*float64(wide-1)))) }
+	cells := make([]string, wide)
+	for i := range cells {
+		cells[i] = line
+	}
+	if sp.Aim > 0 {
+		cells[at(sp.Aim)] = aim
+	}
+	if sp.First > 0 {
+		for i := min(at(sp.First), at(sp.Latest)); i <= max(at(sp.First), at(sp.Latest)); i++ {
+			if cells[i] == line {
+				cells[i] = way
+			}
+		}
+		cells[at(sp.First)] = first
+	}
+	cells[at(sp.Latest)] = latest
+	if sp.slower() {
+		cells[at(sp.Latest)] = s.look.Paint(ink.Wrong, latest)
+	}
+	return strings.Join(cells, "")
+}
+
+// weeks draws what was fluent and how long was practised, by week, and what the coming
+// days need.
+func (s *sheet) weeks(p Progress) {
+	weeks := p.weeks()
+	weeks = weeks[max(0, len(weeks)-13):]
+	fluent, minutes := 1, 1.0
+	for _, w := range weeks {
+		fluent, minutes = max(fluent, w.fluent), max(minutes, w.minutes)
+	}
+	s.head("Fluent items, by week")
+	for _, w := range weeks {
+		s.row(short(w.day), s.bar(float64(w.fluent), float64(fluent), len("1000")), fmt.Sprint(w.fluent))
+	}
+	for _, f := range p.Forecast {
+		minutes = max(minutes, f.Minutes)
+	}
+	const figure = "100 on 7 days"
+	s.head("Minutes, by week")
+	for _, w := range weeks {
+		s.row(short(w.day), s.bar(w.minutes, minutes, len(figure)), fmt.Sprintf("%.0f on %s", w.minutes, Many(w.days, "day")))
+	}
+	if len(p.Forecast) > 0 {
+		s.head(forecastTitle)
+		for _, f := range p.Forecast {
+			s.row(short(f.Day), s.bar(f.Minutes, minutes, len(figure)), fmt.Sprintf("%.1f", f.Minutes))
+		}
+	}
+}
+
+const forecastTitle = "Minutes to keep what you know, by day"
+
+// widestLabel is how many columns the longest label takes.
+func (p Progress) widestLabel() int {
+	wide := len(short(p.Until))
+	for _, k := range p.Keys {
+		wide = max(wide, ansi.StringWidth(k.Name))
+	}
+	for _, sp := range p.Drills {
+		wide = max(wide, ansi.StringWidth(sp.Name))
+	}
+	return wide
+}
 
 // summary says the whole in sentences.
 func (p Progress) summary() []string {
@@ -84,13 +264,29 @@ func (p Progress) summary() []string {
 	}
 }
 
-// A week is the state at the end of seven days.
-type week struct {
-	day    string // the last with practice
-	fluent int
+// calibration says how far what was predicted and what was seen lie apart, "" where
+// nothing was predicted.
+func (p Progress) calibration() string {
+	apart, answers := 0.0, 0
+	for _, t := range p.Trust {
+		apart += math.Abs(t.Predicted-t.Observed) * float64(t.Answers)
+		answers += t.Answers
+	}
+	if answers == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Of %s that it gave a chance, the share in time was %s off on the mean.", Many(answers, "answer"), Many(percent(apart/float64(answers)), "point"))
 }
 
-// weeks lists the state on the last day with practice of each week.
+// A week is seven days of practice.
+type week struct {
+	day     string // the last with practice
+	fluent  int    // at its end
+	minutes float64
+	days    int // with practice
+}
+
+// weeks lists those with practice, Monday to Sunday.
 func (p Progress) weeks() []week {
 	var all []week
 	was := ""
@@ -103,43 +299,12 @@ func (p Progress) weeks() []week {
 			all = append(all, week{})
 			was = name
 		}
-		all[len(all)-1] = week{d.Day, d.Fluent}
+		w := &all[len(all)-1]
+		w.day, w.fluent = d.Day, d.Fluent
+		w.minutes += d.Minutes
+		w.days++
 	}
 	return all
-}
-
-func speedText(b *strings.Builder, columns int, title string, speeds []Speed) {
-	if len(speeds) == 0 {
-		return
-	}
-	fmt.Fprintf(b, "\n%s\n", title)
-	bars(b, columns, len(speeds), func(i int) (string, float64, string) {
-		s := speeds[i]
-		if s.First == 0 {
-			return s.Name, s.Latest, fmt.Sprintf("%.1f", s.Latest)
-		}
-		return s.Name, s.Latest, fmt.Sprintf("%.1f, first %.1f", s.Latest, s.First)
-	})
-}
-
-// bars draws n rows, each with its label, a bar and its figure. The longest bar
-// takes what the columns leave, 40 signs at most.
-func bars(b *strings.Builder, columns, n int, row func(int) (label string, value float64, figure string)) {
-	most, label, figure := 0.0, 0, 0
-	for i := range n {
-		name, v, f := row(i)
-		most, label, figure = max(most, v), max(label, ansi.StringWidth(name)), max(figure, ansi.StringWidth(f))
-	}
-	wide := max(8, min(40, columns-label-figure-4))
-	for i := range n {
-		name, v, f := row(i)
-		long := 0
-		if most > 0 {
-			long = int(math.Round(v / most * float64(wide)))
-		}
-		line := "  " + name + strings.Repeat(" ", label-ansi.StringWidth(name)+1) + strings.Repeat("=", long)
-		fmt.Fprintf(b, "%s %s\n", strings.TrimRight(line, " "), f)
-	}
 }
 
 // Many says a number of things: "1 day", "2 days".

@@ -3,14 +3,12 @@ package screen
 import (
 	"fmt"
 	"slices"
-	"strconv"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/neck"
 	"surefret/cmd/surefret/report"
-	"surefret/drills/fretboard"
 )
 
 // A glance at the map of the neck, as it was when the player sat down and as it
@@ -59,12 +57,9 @@ func (m *sittingView) glancePage(rows int) []string {
 		shown, when = m.first, "The map as you began"
 	}
 	page := m.indent(m.look.Paint(ink.Strong, when), "")
-	drawn := neck.Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Marks: heatMarks(shown)}
+	drawn := neck.Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Frets: [2]int{1, min(11, m.o.Neck.Last())}, Label: 1, Marks: shown.Marks()}
 	told := wrap(m.changed(), m.measure())
-	if _, last := drawn.Span(); last < m.o.Neck.Last() {
-		told = append(told, wrap(fmt.Sprintf("Frets %d to %d have no room here: 'surefret neck' prints them.", last+1, m.o.Neck.Last()), m.measure())...)
-	}
-	legend := wrap("How many answers in ten would be right and in time; 8 and 9 are sure. A bare fret was not asked yet.", m.measure())
+	legend := shown.Legend(m.measure(), m.look)
 	drawn.Rows = rows - len(page) - len(told) - len(legend) - 2
 	for _, l := range drawn.Draw().Lines {
 		page = append(page, m.indent(l)...)
@@ -73,20 +68,6 @@ func (m *sittingView) glancePage(rows int) []string {
 	page = append(page, m.indent(told...)...)
 	return append(page, m.indent(legend...)...)
 }
-
-// heatMarks are the places that were asked, with the tenths of their fluency.
-func heatMarks(shown report.Map) (marks []neck.Mark) {
-	for _, p := range shown.Places {
-		if p.Level != report.Unmet {
-			marks = append(marks, neck.Mark{At: fretboard.Position{String: p.String, Fret: p.Fret}, Label: strconv.Itoa(tenths(p)), Kind: neck.Heat})
-		}
-	}
-	// A window that begins at the nut is what the eye knows.
-	slices.SortStableFunc(marks, func(a, b neck.Mark) int { return a.At.Fret - b.At.Fret })
-	return marks
-}
-
-func tenths(p report.Place) int { return min(9, int(p.Fluency*10)) }
 
 // mostChanges is how many changed places are named.
 const mostChanges = 3
@@ -107,9 +88,9 @@ func (m *sittingView) changed() string {
 		switch d := now.Fluency - was.Fluency; {
 		case now.Level != report.Unmet && was.Level == report.Unmet:
 			met = append(met, change{now, 0})
-		case tenths(now) > tenths(was):
+		case now.Figure() > was.Figure():
 			surer = append(surer, change{now, d})
-		case tenths(now) < tenths(was):
+		case now.Figure() < was.Figure():
 			less = append(less, change{now, d})
 		}
 	}

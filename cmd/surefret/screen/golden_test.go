@@ -57,7 +57,7 @@ func (w window) golden(t *testing.T, state, got string) {
 	if w.o.Look.ASCII && strings.ContainsFunc(got, func(r rune) bool { return r > '~' }) {
 		t.Errorf("%s: not ASCII:\n%s", name, got)
 	}
-	if w.o.Look.Colours == ink.NoColours && strings.Contains(got, "\x1b") {
+	if w.o.Look.Colours == ink.NoEscapes && strings.Contains(got, "\x1b") {
 		t.Errorf("%s: escape codes without colours", name)
 	}
 	if w.kept != "all" && !slices.Contains(strings.Fields(w.kept), state) {

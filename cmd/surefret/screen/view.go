@@ -60,12 +60,9 @@ func (m *sittingView) questionPage(rows int) []string {
 	strs := m.o.Neck.Tuning.Strings()
 
 	const kept = 4 // rows of feedback
-	spare := rows - 1 - max(len(text), 2) - len(choices) - kept - neck.Rows(strs, false)
-	tall := neck.Rows(strs, true) - neck.Rows(strs, false)
-	neckHigh := neck.Rows(strs, spare >= tall)
-	if spare >= tall {
-		spare -= tall
-	}
+	spare := rows - 1 - max(len(text), 2) - len(choices) - kept
+	neckHigh := neck.Rows(strs, neck.Pitch(strs, spare))
+	spare -= neckHigh
 	gap := func() []string { // a blank row, where there is one to spare
 		if spare--; spare < 0 {
 			return nil
