@@ -22,7 +22,7 @@ func standard() Setup {
 
 // whole is its catalogue with sound.
 var whole = sync.OnceValue(func() *Catalogue {
-	return NewCatalogue(Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, Sound: true})
+	return NewCatalogue(Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, Sound: true, Parts: []OwnPart{tinIntro(tinTab)}})
 })
 
 func must[T any](v T, err error) T {

@@ -246,6 +246,20 @@ var claims = []claim{
 		}
 		return true
 	}},
+	// Parts: the notes in half steps above the tonic, read off the tablature in D by hand.
+	{`it goes ([A-G#b ]+), at ([\d/+ ]+)`, func(c claimed, m []string) bool {
+		asked := regexp.MustCompile(`, (\w+) bar, called in (\S+):`).FindStringSubmatch(c.q.Text)
+		tonic := note(asked[2])
+		var up []int
+		for i, at := range must(c.parsePlaces(strings.ReplaceAll(m[2], "+", " "), nil)) {
+			n := notesOf(m[1])[i].PitchClass()
+			if c.Neck.MIDI(at)%12 != n {
+				return false
+			}
+			up = append(up, mod(n-tonic, 12))
+		}
+		return slices.Equal(up, map[string][]int{"first": {0, 7, 0, 7}, "second": {7, 0, 7, 4, 2}, "fourth": {0, 7, 0}}[asked[1]])
+	}},
 	// Keys.
 	{`(no sharps or flats|\d (?:sharps?|flats?)) is (.*)`, func(c claimed, m []string) bool { return must(theory.ParseKey(m[2])).SignatureName() == m[1] }},
 	{`(\S+ (?:major|minor)) has (no sharps or flats|\d (?:sharps?|flats?))`, func(c claimed, m []string) bool { return must(theory.ParseKey(m[1])).SignatureName() == m[2] }},

@@ -147,6 +147,7 @@ type Setup struct {
 	Sound   bool          // whether questions that must be heard may be asked
 	Keys    []theory.Key  // met first, in this order: those of the gigs
 	Changes []Change      // that the player's songs have, see [Changes]
+	Parts   []OwnPart     // the player's own
 	Frets   [2]int        // the lowest and highest fret asked; zero means the whole neck
 
 	OnlyKeys bool // nothing is asked in other keys than Keys, and no note or interval outside of their scales
@@ -174,7 +175,7 @@ type family interface {
 	ask(s Setup, ref string, rng *rand.Rand) (Question, error)
 }
 
-var families = []family{noteFamily{}, shapeFamily{}, intervalFamily{}, walkupFamily{}, changeFamily{}, keyFamily{}, earFamily{}}
+var families = []family{noteFamily{}, shapeFamily{}, intervalFamily{}, walkupFamily{}, changeFamily{}, keyFamily{}, earFamily{}, partFamily{}}
 
 // Families lists the drill families in the order they are met.
 func Families() []Family {

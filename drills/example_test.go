@@ -27,6 +27,7 @@ func ExampleCatalogue_Items() {
 	// change   0
 	// key      196
 	// ear      28
+	// part     0
 	// in all   853
 }
 

@@ -14,6 +14,7 @@ type Need struct {
 	Learned theory.Key         // the key it was learned in, Key where it has not moved
 	Chords  theory.Progression // in Key
 	Shapes  []string           // names of movable shapes that are used
+	Parts   []string           // ids of the player's own parts
 }
 
 // walks reports whether the bass has this way to go in n, from the bass of a chord
@@ -33,8 +34,8 @@ func (n Need) walks(m motion) bool {
 
 // ItemsFor lists the items that a need draws on, each once, in the order in
 // which they are met: the roots of its chords on the two lowest strings, the
-// numbers and the signature of its key, the shapes, and the walks between
-// neighbouring chords. What this instrument does not have is left out. Titles name
+// numbers and the signature of its key, the shapes, the walks between neighbouring
+// chords, and the phrases of its parts. What this instrument does not have is left out. Titles name
 // notes as the chords do.
 func (c *Catalogue) ItemsFor(n Need) []Item {
 	wanted := map[string]bool{keyID(n.Key, "signature"): true}
@@ -68,6 +69,13 @@ func (c *Catalogue) ItemsFor(n Need) []Item {
 	for _, name := range n.Shapes {
 		if r, err := s.Neck.Shape(name); err == nil && r.Fits(s.Neck) == nil {
 			wanted[s.shapeID(r, "place")] = true
+		}
+	}
+	for _, own := range c.setup.Parts {
+		if slices.Contains(n.Parts, own.ID) {
+			for _, p := range own.phrases() {
+				wanted[p.id()] = true
+			}
 		}
 	}
 	var items []Item

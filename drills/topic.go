@@ -40,6 +40,8 @@ func (it Item) Topic() string {
 			return "progressions by number"
 		}
 		return it.keyTopic()
+	case "part":
+		return "parts of " + it.Group
 	case "ear":
 		kind, _, _ := strings.Cut(ref, "/")
 		return map[string]string{

@@ -63,11 +63,14 @@ func sayThere(s standing) string {
 
 func (t thing) saySong(kept, lost standing) (what, keptWords, lostWords string) {
 	what = fmt.Sprintf("the song %q", kept.of.text("title"))
-	switch t.part {
-	case "":
+	name, own := strings.CutPrefix(t.part, ownPart)
+	switch {
+	case t.part == "":
 		return what, sayThere(kept), sayThere(lost)
-	case "learned":
+	case t.part == "learned":
 		what = "the key of " + what
+	case own:
+		what = fmt.Sprintf("the part %s of %s", name, what)
 	default:
 		what = "the " + t.part + " of " + what
 	}

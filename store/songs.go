@@ -25,6 +25,50 @@ func fieldsOf(s gig.Song) gigParts {
 	return fields
 }
 
+// ownPart is what a field of the repertoire begins with that holds a part.
+const ownPart = "part/"
+
+// storedFields takes a song of the repertoire apart, each of its parts by itself: two
+// computers may each add one.
+func storedFields(s gig.Song) gigParts {
+	parts := s.Parts
+	s.Parts = nil
+	fields := fieldsOf(s)
+	for _, p := range parts {
+		fields[ownPart+p.Name], _ = json.Marshal(p.Tab)
+	}
+	return fields
+}
+
+// storedSong puts one together, its parts by their names.
+func storedSong(fields gigParts) (s gig.Song, err error) {
+	whole := gigParts{}
+	var parts []gig.Part
+	for field, value := range fields {
+		if name, ok := strings.CutPrefix(field, ownPart); ok {
+			p := gig.Part{Name: name}
+			if err := json.Unmarshal(value, &p.Tab); err != nil {
+				return s, err
+			}
+			parts = append(parts, p)
+			continue
+		}
+		whole[field] = value
+	}
+	text, err := json.Marshal(whole)
+	if err == nil {
+		err = json.Unmarshal(text, &s)
+	}
+	for _, p := range s.Parts { // as an earlier program kept them
+		if fields[ownPart+p.Name] == nil {
+			parts = append(parts, p)
+		}
+	}
+	slices.SortFunc(parts, func(a, b gig.Part) int { return cmp.Compare(a.Name, b.Name) })
+	s.Parts = parts
+	return s, err
+}
+
 // storedSongs returns the songs of the repertoire by id.
 func (v *view) storedSongs(ctx context.Context) (map[string]gig.Song, error) {
 	songs := map[string]gig.Song{}
@@ -36,9 +80,8 @@ func (v *view) storedSongs(ctx context.Context) (map[string]gig.Song, error) {
 			continue
 		}
 		id := state.last.key
-		text, err := json.Marshal(state.parts)
-		var s gig.Song
-		if err != nil || json.Unmarshal(text, &s) != nil {
+		s, err := storedSong(state.parts)
+		if err != nil {
 			return nil, damagedError(v.path, "the song "+id+" does not read", err)
 		}
 		if s.Title == "" || s.Learned == "" {
@@ -78,7 +121,7 @@ func (db *DB) PutSongs(ctx context.Context, songs ...gig.Song) error {
 		there := func(id string) bool { return now[id] != nil && now[id].there() }
 		var changes []change
 		for _, s := range songs {
-			id, fields := s.ID, fieldsOf(s)
+			id, fields := s.ID, storedFields(s)
 			if id == "" {
 				for id = clean(strings.ToLower(s.Title), maxName-9); there(id); id += "'" {
 				}

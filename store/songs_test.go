@@ -38,6 +38,8 @@ func TestASongOfTwoComputersIsMergedByField(t *testing.T) {
 	merge(t, there, here.Path())
 	a, b := songs(here)[0], songs(there)[0]
 	a.Tempo, b.Title = 96, "Copper Umbrella"
+	intro, outro := gig.Part{Name: "intro", Tab: "e|-0-|"}, gig.Part{Name: "outro", Tab: "e|-3-|"}
+	a.Parts, b.Parts = []gig.Part{outro}, []gig.Part{intro}
 	if err := errors.Join(here.PutSongs(t.Context(), a), there.PutSongs(t.Context(), b)); err != nil {
 		t.Fatal(err)
 	}
@@ -46,7 +48,7 @@ func TestASongOfTwoComputersIsMergedByField(t *testing.T) {
 		t.Errorf("nothing was lost, and it is told: %+v", lost)
 	}
 	want := kept[0]
-	want.Title, want.Tempo = "Copper Umbrella", 96
+	want.Title, want.Tempo, want.Parts = "Copper Umbrella", 96, []gig.Part{intro, outro}
 	for _, db := range []*store.DB{here, there} {
 		if diff := cmp.Diff(want, songs(db)[0]); diff != "" {
 			t.Error(diff)
@@ -71,6 +73,8 @@ func TestASongOfTwoComputersIsMergedByField(t *testing.T) {
 			[]string{`the tempo of the song "Copper Umbrella"`, "104", "100"}},
 		{func(s *gig.Song) { s.Chart = "Key: D\n\n1\n" }, func(s *gig.Song) { s.Chart = "Key: D\n\n4\n" },
 			[]string{`the chart of the song "Copper Umbrella"`, "what was set on 2026-11-25", "what was set on 2026-11-25"}},
+		{func(s *gig.Song) { s.Parts = []gig.Part{intro} }, func(s *gig.Song) { s.Parts = []gig.Part{intro, {Name: "outro", Tab: "e|-5-|"}} },
+			[]string{`the part outro of the song "Copper Umbrella"`, "e|-5-|", "its removal"}},
 		{nil, func(s *gig.Song) { s.Learned = "E" },
 			[]string{`the song "Copper Umbrella"`, "what it is now", "its removal"}},
 	} {

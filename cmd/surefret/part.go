@@ -25,11 +25,11 @@ type moveFlags struct {
 func (p *program) partCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "part",
-		Short:   "Parts in tablature, and moving them to another key",
-		Example: "  surefret part move tin-umbrella.tab --from D --to C",
+		Short:   "Parts of your songs in tablature, and moving one to another key",
+		Example: "  surefret part add intro.tab --song \"Tin Umbrella\"\n  surefret part list\n  surefret part move tin-umbrella.tab --from D --to C",
 		Args:    cli.Needs(),
 	}
-	cmd.AddCommand(p.partMove())
+	cmd.AddCommand(p.partAdd(), p.partList(), p.partEdit(), p.partRemove(), p.partMove())
 	return cmd
 }
 

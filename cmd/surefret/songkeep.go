@@ -123,8 +123,8 @@ func (p *program) songShow() *cobra.Command {
 				if len(s.Shapes) > 0 {
 					p.printFolded("", "Shapes: "+strings.Join(s.Shapes, ", "))
 				}
-				for _, part := range s.Parts {
-					p.printFolded("", "Part: "+part.Name)
+				for i, part := range s.Parts {
+					fmt.Fprintf(p.out, "\n%s\n%s\n", cli.Shown(sayPart(pl, s, i)), cli.Shown(part.Tab))
 				}
 				if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
 					p.printFolded("", "Played at "+strings.Join(sets, ", ")+".")

@@ -199,7 +199,7 @@ e|--3--|
 func TestAChartIsReadWhole(t *testing.T) {
 	for _, v := range []struct{ name, text, sections, played string }{
 		{"tin.txt", umbrella, ",Intro,Verse 1,Chorus", "G | D/F# | G | D/F# | Em7 | C | D | C | D | G . D . | Em C | Em C | G . D . | Em C | Em C"},
-		{"tin.cho", umbrellaPro, ",Verse 1,,Bridge,,,,,,,,", "G | D/F# | Em7 | C | D | N.C. | G . | D . | G . | D . | D . | C . | Em | C | Em | C"},
+		{"tin.cho", umbrellaPro, ",Verse 1,,Bridge,,,Chorus,,Chorus,,Tab,", "G | D/F# | Em7 | C | D | N.C. | G . | D . | G . | D . | D . | C . | Em | C | Em | C"},
 	} {
 		c := must[[]Chart](t)(Read(v.name, v.text, Options{}))[0]
 		if got := c.String(); got != v.text {

@@ -124,13 +124,17 @@ func (r *reader) fieldOf(line, name, value string, selected bool) Line {
 	return Line{Kind: Field, Field: name, Label: line[:at], Text: value}
 }
 
-// labelOf returns the label of a section.
+// labelOf returns the label of a section; one without goes by its kind, but for grids,
+// which are only a way to write.
 func labelOf(kind, value string) string {
 	if found := labelForm.FindStringSubmatch(value); found != nil {
 		return found[1] + found[2]
 	}
 	if kind == "grid" {
-		value = shapeForm.ReplaceAllString(value, "")
+		return shapeForm.ReplaceAllString(value, "")
+	}
+	if value == "" {
+		value = strings.ToUpper(kind[:min(1, len(kind))]) + strings.ReplaceAll(kind[min(1, len(kind)):], "_", " ")
 	}
 	return value
 }

@@ -293,7 +293,7 @@ func (s Song) Need() (drills.Need, error) {
 	if err != nil {
 		return drills.Need{}, err
 	}
-	n := drills.Need{Key: called, Learned: learned, Shapes: s.Shapes}
+	n := drills.Need{Key: called, Learned: learned, Shapes: s.Shapes, Parts: s.partIDs()}
 	for _, sec := range s.Sections {
 		p, err := sec.in(learned)
 		if err != nil {

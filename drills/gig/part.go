@@ -1,9 +1,12 @@
 package gig
 
 import (
+	"cmp"
 	"fmt"
+	"path"
 	"strings"
 
+	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
@@ -59,6 +62,41 @@ func (p Part) Check() error {
 	return nil
 }
 
+// Plain is the name of a part as it is said: without the ending of a file.
+func (p Part) Plain() string {
+	if name := strings.TrimSuffix(p.Name, path.Ext(p.Name)); name != "" {
+		return name
+	}
+	return p.Name
+}
+
+// OwnParts returns the parts of songs for the drills, each once; those that this neck
+// cannot read are left out.
+func OwnParts(fb fretboard.Fretboard, songs ...Song) (all []drills.OwnPart) {
+	seen := map[string]bool{}
+	for _, s := range songs {
+		learned, _, err := s.Keys()
+		if err != nil {
+			continue
+		}
+		for i, id := range s.partIDs() {
+			if tab, err := s.Parts[i].On(fb); err == nil && !seen[id] {
+				seen[id] = true
+				all = append(all, drills.OwnPart{ID: id, Song: s.Title, Name: s.Parts[i].Plain(), Learned: learned, Tempo: float64(s.Tempo), Part: tab.Part()})
+			}
+		}
+	}
+	return all
+}
+
+// partIDs returns the ids of the parts of a song.
+func (s Song) partIDs() (ids []string) {
+	for _, p := range s.Parts {
+		ids = append(ids, cmp.Or(s.ID, strings.ToLower(s.Title))+"/"+p.Name)
+	}
+	return ids
+}
+
 // On reads p on a neck. The error says what is not tablature, and in which line.
 func (p Part) On(fb fretboard.Fretboard) (*fretboard.Tab, error) {
 	tab, err := fretboard.ParseTab(p.Tab, fb)
@@ -85,7 +123,7 @@ type SheetPart struct {
 func (sh *Sheet) addParts(parts []Part, learned, called theory.Key, fb fretboard.Fretboard) {
 	for _, p := range parts {
 		sp := SheetPart{Name: p.Name, Problems: []string{}, Ways: []string{}}
-		if err := sp.move(p, fb.ShapeKey(learned), fb.ShapeKey(called), sh.Semitones, fb); err != nil {
+		if err := sp.move(p, learned, called, fb); err != nil {
 			sp.Fault = err.Error()
 		} else if fb.ShapeKey(learned) != learned {
 			sp.Moved = "in shapes, " + sp.Moved
@@ -94,21 +132,18 @@ func (sh *Sheet) addParts(parts []Part, learned, called theory.Key, fb fretboard
 	}
 }
 
-// move fills in how a part goes from one key to another, on a song that goes so many
-// half steps.
-func (sp *SheetPart) move(p Part, from, to theory.Key, semitones int, fb fretboard.Fretboard) error {
+// move fills in how a part goes from one key to another.
+func (sp *SheetPart) move(p Part, learned, called theory.Key, fb fretboard.Fretboard) error {
 	tab, err := p.On(fb)
 	if err != nil {
 		return err
 	}
-	offers, err := tab.Part().Move(from, to, fretboard.Asked{Up: semitones > 0, Down: semitones < 0})
-	if err != nil || offers[0].Broken() > 0 {
-		if offers, err = tab.Part().Move(from, to, fretboard.Asked{}); err != nil {
-			return err
-		}
+	offers, err := drills.MovePart(tab.Part(), learned, called)
+	if err != nil {
+		return err
 	}
 	m := offers[0]
-	if sp.Tab, err = tab.WriteMoved(m.Events, from, to); err != nil {
+	if sp.Tab, err = tab.WriteMoved(m.Events, fb.ShapeKey(learned), fb.ShapeKey(called)); err != nil {
 		return err
 	}
 	sp.Moved, sp.Breaks = m.Say(), m.Broken()

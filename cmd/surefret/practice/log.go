@@ -60,6 +60,7 @@ type Memory interface {
 // Keeper keeps what there is of a player besides answers.
 type Keeper interface {
 	Gigs(context.Context) ([]gig.Gig, error)
+	Songs(context.Context) ([]gig.Song, error) // of the repertoire
 	Kept(context.Context) (Kept, error)
 	SaveSettings(ctx context.Context, settings map[string]string) error // those that changed, all of them or none
 	SetAside(ctx context.Context, aside bool, items ...string) error    // or brings them back
@@ -108,6 +109,7 @@ func (nothing) Replay(_ context.Context, _ string, resume func(int64, []byte) bo
 }
 func (nothing) SaveSnapshot(context.Context, string, int64, []byte) error { return errNoLog }
 func (nothing) Gigs(context.Context) ([]gig.Gig, error)                   { return nil, nil }
+func (nothing) Songs(context.Context) ([]gig.Song, error)                 { return nil, nil }
 func (nothing) Kept(context.Context) (Kept, error)                        { return Kept{}, nil }
 func (nothing) SaveSettings(context.Context, map[string]string) error     { return errNoLog }
 func (nothing) SetAside(context.Context, bool, ...string) error           { return errNoLog }

@@ -91,10 +91,18 @@ func (p *Player) Prepare(ctx context.Context) error {
 		return err
 	}
 	setup.Neck.Own = p.shapes
-	p.setup = setup
 	if p.Gigs, err = p.log.Gigs(ctx); err != nil {
 		return err
 	}
+	songs, err := p.log.Songs(ctx)
+	if err != nil {
+		return err
+	}
+	for _, g := range p.Gigs {
+		songs = append(songs, g.Songs...)
+	}
+	setup.Parts = gig.OwnParts(setup.Neck, songs...)
+	p.setup = setup
 	setup.Keys = gig.Keys(append(p.Coming(), p.shaky()...))
 	// All items are planned for, those that must be heard among them: a Selection
 	// says what a sitting leaves out.

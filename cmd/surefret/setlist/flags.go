@@ -84,7 +84,7 @@ func (f Flags) Change(b Book, s gig.Song) (gig.Song, error) {
 	if given("part") {
 		s.Parts = nil
 		for _, name := range f.parts {
-			part, err := readPart(name)
+			part, err := ReadPart(name)
 			if err != nil {
 				return s, err
 			}

@@ -100,7 +100,7 @@ func (f *songForm) readParts(text string) (parts []gig.Part, err error) {
 		if name = strings.TrimSpace(name); name == "" {
 			continue
 		}
-		part, err := readPart(name)
+		part, err := ReadPart(name)
 		if err != nil {
 			return nil, err
 		}
@@ -112,8 +112,8 @@ func (f *songForm) readParts(text string) (parts []gig.Part, err error) {
 	return parts, f.CheckParts(parts)
 }
 
-// readPart reads a part in tablature from a file.
-func readPart(name string) (gig.Part, error) {
+// ReadPart reads a part in tablature from a file.
+func ReadPart(name string) (gig.Part, error) {
 	text, err := cli.ReadTab(name)
 	if err != nil {
 		return gig.Part{}, err

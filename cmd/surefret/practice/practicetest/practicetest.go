@@ -20,9 +20,10 @@ import (
 
 // Log is a practice in memory. The zero Log is empty.
 type Log struct {
-	Rows  []drills.Answer
-	Dates []gig.Gig
-	Held  practice.Kept
+	Rows       []drills.Answer
+	Dates      []gig.Gig
+	Repertoire []gig.Song
+	Held       practice.Kept
 
 	Busy     int   // how many calls that write are refused from now on, as by a lock
 	Fail     error // of every call that writes, nil for none
@@ -139,6 +140,7 @@ func (l *Log) SaveSnapshot(_ context.Context, version string, upto int64, state 
 }
 
 func (l *Log) Gigs(context.Context) ([]gig.Gig, error)     { return l.Dates, nil }
+func (l *Log) Songs(context.Context) ([]gig.Song, error)   { return l.Repertoire, nil }
 func (l *Log) Kept(context.Context) (practice.Kept, error) { return l.Held, nil }
 
 func (l *Log) SaveSettings(_ context.Context, settings map[string]string) error {

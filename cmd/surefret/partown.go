@@ -1,0 +1,214 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/report"
+	"surefret/cmd/surefret/setlist"
+	"surefret/drills"
+	"surefret/drills/gig"
+)
+
+func (p *program) partAdd() *cobra.Command {
+	var song, name string
+	cmd := &cobra.Command{
+		Use:   "add FILE --song SONG",
+		Short: "Add a part to one of your songs: each of its bars is practised",
+		Long: "Add a part in ASCII tablature to one of your songs, in the key that you learned the\n" +
+			"song in. Each of its bars is asked for in the keys that the song is called in: where\n" +
+			"does it begin? It is drawn and sounded as the answer, and the page of a gig has the\n" +
+			"part moved to the called key.",
+		Example: "  surefret part add intro.tab --song \"Tin Umbrella\"\n  surefret part add tab1.txt --song Cockles --name outro",
+		Args:    cli.Needs("FILE"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.withPlayer(cmd, onSong(song, func(ctx context.Context, pl *player, s gig.Song) error {
+				part, err := setlist.ReadPart(args[0])
+				if err != nil {
+					return err
+				}
+				part.Name = cmp.Or(strings.TrimSpace(name), part.Plain())
+				if i := partOf(s, part.Name); i >= 0 {
+					return usagef("%s has a part called %s already: change it with 'surefret part edit', or give this one another name with --name", s.Title, s.Parts[i].Plain())
+				}
+				s.Parts = append(slices.Clone(s.Parts), part)
+				return p.keepPart(ctx, pl, s, part)
+			}))
+		},
+	}
+	cmd.Flags().StringVar(&song, "song", "", "the song that it belongs to")
+	cmd.Flags().StringVar(&name, "name", "", "what it is called (default: the name of the file)")
+	cli.Required(cmd, "song")
+	return cmd
+}
+
+// partOf returns the place of a part among those of a song, by its name in either case,
+// or -1.
+func partOf(s gig.Song, name string) int {
+	return slices.IndexFunc(s.Parts, func(p gig.Part) bool {
+		return strings.EqualFold(p.Name, name) || strings.EqualFold(p.Plain(), name)
+	})
+}
+
+// keepPart keeps a song whose part was added or changed, and says what is practised of it.
+func (p *program) keepPart(ctx context.Context, pl *player, s gig.Song, part gig.Part) error {
+	if err := pl.book().Check(s); err != nil {
+		return cli.BadInput{Err: err}
+	}
+	if err := pl.db.PutSongs(ctx, s); err != nil {
+		return err
+	}
+	s.Parts = []gig.Part{part}
+	p.printFolded("", sayPart(pl, s, 0)+".")
+	return nil
+}
+
+// sayPart tells a part of a song and what is practised of it.
+func sayPart(pl *player, s gig.Song, i int) string {
+	phrases := phrasesOf(pl, s, i)
+	what := fmt.Sprintf("%s, %s: %s to practise", s.Title, s.Parts[i].Plain(), report.Many(len(phrases), "phrase"))
+	if len(phrases) == 0 {
+		what += " on this instrument"
+	}
+	return what
+}
+
+// phrasesOf lists what is practised of a part of a song.
+func phrasesOf(pl *player, s gig.Song, i int) []drills.Item {
+	setup := pl.Setup()
+	s.Parts = s.Parts[i : i+1]
+	setup.Parts = gig.OwnParts(setup.Neck, s)
+	n, err := s.Need()
+	if err != nil {
+		return nil
+	}
+	items := drills.NewCatalogue(setup).ItemsFor(n)
+	return slices.DeleteFunc(items, func(it drills.Item) bool { return it.Family != "part" })
+}
+
+// A listedPart is a part as scripts read it.
+type listedPart struct {
+	Song    string   `json:"song"`
+	Name    string   `json:"name"`
+	Key     string   `json:"key"` // that it is written in
+	Phrases []string `json:"phrases"`
+	Tab     string   `json:"tab"`
+}
+
+func (p *program) partList() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:     "list",
+		Short:   "List the parts of your songs, with what is practised of each",
+		Example: "  surefret part list",
+		Args:    cli.Needs(),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return p.look(cmd, func(ctx context.Context, pl *player) error {
+				songs, err := pl.songs(ctx)
+				if err != nil {
+					return err
+				}
+				all := []listedPart{}
+				for _, s := range songs {
+					for i, part := range s.Parts {
+						listed := listedPart{s.Title, part.Plain(), pl.sayKey(s.Learned), []string{}, part.Tab}
+						for _, it := range phrasesOf(pl, s, i) {
+							listed.Phrases = append(listed.Phrases, it.Title)
+						}
+						all = append(all, listed)
+						if !asJSON {
+							p.printFolded("", sayPart(pl, s, i))
+						}
+					}
+				}
+				switch {
+				case asJSON:
+					return p.printJSON(all)
+				case len(all) == 0:
+					fmt.Fprintln(p.out, "No parts yet: 'surefret part add FILE --song SONG' adds one to a song.")
+				}
+				return nil
+			})
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the parts as JSON")
+	return cmd
+}
+
+// onPart does something with a part of a song.
+func onPart(song, name string, do func(context.Context, *player, gig.Song, int) error) func(context.Context, *player) error {
+	return onSong(song, func(ctx context.Context, pl *player, s gig.Song) error {
+		i := partOf(s, strings.TrimSpace(name))
+		if i < 0 {
+			return usagef("%s has no part called %q: 'surefret part list' shows them all", s.Title, name)
+		}
+		s.Parts = slices.Clone(s.Parts)
+		return do(ctx, pl, s, i)
+	})
+}
+
+func (p *program) partEdit() *cobra.Command {
+	var song, file, name string
+	cmd := &cobra.Command{
+		Use:   "edit PART --song SONG",
+		Short: "Change the tablature or the name of a part",
+		Long: "Change the tablature or the name of a part. A bar that is played as before stays the\n" +
+			"same thing to practise, and one that is changed is met anew; answers stay in the log.",
+		Example: "  surefret part edit intro --song \"Tin Umbrella\" --file intro2.tab",
+		Args:    cli.Needs("PART"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if file == "" && name == "" {
+				return usagef("nothing to change: give --file or --name")
+			}
+			return p.withPlayer(cmd, onPart(song, args[0], func(ctx context.Context, pl *player, s gig.Song, i int) error {
+				if j := partOf(s, strings.TrimSpace(name)); name != "" && j >= 0 && j != i {
+					return usagef("%s has a part called %s already: use another name", s.Title, s.Parts[j].Plain())
+				}
+				if file != "" {
+					part, err := setlist.ReadPart(file)
+					if err != nil {
+						return err
+					}
+					s.Parts[i].Tab = part.Tab
+				}
+				s.Parts[i].Name = cmp.Or(strings.TrimSpace(name), s.Parts[i].Name)
+				return p.keepPart(ctx, pl, s, s.Parts[i])
+			}))
+		},
+	}
+	cmd.Flags().StringVar(&song, "song", "", "the song that it belongs to")
+	cmd.Flags().StringVar(&file, "file", "", "a file with its tablature as it is now")
+	cmd.Flags().StringVar(&name, "name", "", "another name")
+	cli.Required(cmd, "song")
+	return cmd
+}
+
+func (p *program) partRemove() *cobra.Command {
+	var song string
+	cmd := &cobra.Command{
+		Use:     "remove PART --song SONG",
+		Short:   "Remove a part of a song; its answers stay in the log",
+		Example: "  surefret part remove intro --song \"Tin Umbrella\"",
+		Args:    cli.Needs("PART"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.withPlayer(cmd, onPart(song, args[0], func(ctx context.Context, pl *player, s gig.Song, i int) error {
+				was := s.Parts[i].Plain()
+				s.Parts = slices.Delete(s.Parts, i, i+1)
+				if err := pl.db.PutSongs(ctx, s); err != nil {
+					return err
+				}
+				p.printFolded("", fmt.Sprintf("Removed %s of %s. Its answers stay in the log.", was, s.Title))
+				return nil
+			}))
+		},
+	}
+	cmd.Flags().StringVar(&song, "song", "", "the song that it belongs to")
+	cli.Required(cmd, "song")
+	return cmd
+}
