@@ -160,24 +160,13 @@ func (p *program) look(cmd *cobra.Command, do func(context.Context, *player) err
 	var of practice.Log
 	if db != nil {
 		defer db.Close()
-		of = onlyRead{log{db}}
+		of = log{db}
 	}
 	pl, err := practice.Open(ctx, of, now)
 	if err != nil {
 		return err
 	}
 	return do(ctx, &player{pl, db})
-}
-
-// onlyRead is a log that is only read. What was counted of a long one is kept all the
-// same, where that can be, or each look would count it anew.
-type onlyRead struct{ log }
-
-func (l onlyRead) SaveSnapshot(ctx context.Context, version string, upto int64, state []byte) error {
-	if upto >= practice.SoonRead {
-		_ = l.DB.SaveSnapshot(ctx, version, upto, state)
-	}
-	return nil
 }
 
 // savedSetup returns the player's settings and instrument; the defaults where there is

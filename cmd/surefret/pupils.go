@@ -87,11 +87,6 @@ func (p *program) showPupils(ctx context.Context, o pupilsOptions, args []string
 	return nil
 }
 
-// untouched is a log that is only read, down to the snapshots beside it.
-type untouched struct{ log }
-
-func (untouched) SaveSnapshot(context.Context, string, int64, []byte) error { return nil }
-
 // pupil reads one practice.
 func (p *program) pupil(ctx context.Context, file string, now func() time.Time) (report.Pupil, error) {
 	one := report.Pupil{Name: strings.TrimSuffix(filepath.Base(file), ".db"), File: file, Weak: []report.Topic{}}
@@ -100,7 +95,7 @@ func (p *program) pupil(ctx context.Context, file string, now func() time.Time) 
 		return one, err
 	}
 	defer db.Close()
-	pl, err := practice.Open(ctx, untouched{log{db}}, now)
+	pl, err := practice.Open(ctx, log{db}, now)
 	if err != nil {
 		return one, err
 	}

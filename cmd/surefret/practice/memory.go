@@ -156,6 +156,9 @@ func (p *Player) Close(ctx context.Context) error {
 		return err
 	}
 	err := p.saveMemory(ctx)
+	if err == nil && !ended && p.read != p.opened {
+		_, err = p.tally(ctx) // so that progress need not count them
+	}
 	if locked(err) {
 		return nil // it is learned anew from the log
 	}
@@ -179,10 +182,7 @@ func (p *Player) saveMemory(ctx context.Context) error {
 		return err
 	}
 	p.kept = p.read
-	if p.read == p.opened {
-		return nil
-	}
-	return p.refreshTally(ctx)
+	return nil
 }
 
 // version names what a snapshot depends on besides the log: the items with their

@@ -3,7 +3,6 @@ package practice
 import (
 	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"iter"
 	"math"
@@ -135,7 +134,7 @@ const forecastDays = 7
 
 // Progress sums the log up from a day on, "" for all of it.
 func (p *Player) Progress(ctx context.Context, since string) (report.Progress, error) {
-	tally, err := p.tally(ctx, math.MaxInt64)
+	tally, err := p.tally(ctx)
 	if err != nil {
 		return report.Progress{}, err
 	}
@@ -168,13 +167,9 @@ func (p *Player) called(name string) bool {
 	return false
 }
 
-// errTooLong is returned by tally for a log that is not begun.
-var errTooLong = errors.New("the log is too long to be counted in passing")
-
 // tally takes up the tally where it was kept and counts on to the end of the log,
-// and keeps it where it counted anything. Where none is kept, a log longer than most
-// is not begun, and errTooLong is returned.
-func (p *Player) tally(ctx context.Context, most int64) (*report.Tally, error) {
+// and keeps it where it counted anything.
+func (p *Player) tally(ctx context.Context) (*report.Tally, error) {
 	fresh, err := p.newPlanner()
 	if err != nil {
 		return nil, err
@@ -182,15 +177,9 @@ func (p *Player) tally(ctx context.Context, most int64) (*report.Tally, error) {
 	t := report.NewTally(p.catalogue, fresh)
 	t.Untimed = !p.Settings.Times
 	version := fmt.Sprintf("progress 2 %v %s", p.Settings.Times, p.version())
-	resumed, added := false, false
-	resume := func(_ int64, state []byte) bool {
-		resumed = state != nil && t.UnmarshalBinary(state) == nil
-		return resumed
-	}
+	added := false
+	resume := func(_ int64, state []byte) bool { return state != nil && t.UnmarshalBinary(state) == nil }
 	upto, err := p.log.Replay(ctx, version, resume, func(rows iter.Seq2[drills.Answer, error]) error {
-		if !resumed && p.read > most {
-			return errTooLong
-		}
 		return t.Read(func(yield func(drills.Answer, error) bool) {
 			for r, err := range rows {
 				added = true
@@ -211,17 +200,4 @@ func (p *Player) tally(ctx context.Context, most int64) (*report.Tally, error) {
 		return nil, err
 	}
 	return t, nil
-}
-
-// SoonRead is how long a log may be to be counted from its start in passing: a
-// tenth of a second's reading.
-const SoonRead = 10_000
-
-// refreshTally counts what a sitting added, so that progress need not.
-func (p *Player) refreshTally(ctx context.Context) error {
-	_, err := p.tally(ctx, SoonRead)
-	if errors.Is(err, errTooLong) {
-		return nil
-	}
-	return err
 }
