@@ -45,7 +45,7 @@ func TestAGigDoesNotWaitForStages(t *testing.T) {
 func TestANarrowedSittingHasItsOwnFirstStage(t *testing.T) {
 	p := staged(t)
 	p.Narrow(func(it Item) bool { return it.Stage > 0 }, true)
-	if c, ok := p.Next(time.Now(), 10*time.Minute); !ok || c.Item[0] != '1' {
+	if c, ok := p.Next(morning, 10*time.Minute); !ok || c.Item[0] != '1' {
 		t.Errorf("first asked %q, %v; want one of stage 1", c.Item, ok)
 	}
 }

@@ -244,7 +244,7 @@ func onTerminal(t testing.TB, path string, size pty.Winsize, args string, act fu
 // that hangs.
 func (s *played) shows(text string) {
 	s.t.Helper()
-	deadline := time.After(30 * time.Second)
+	deadline := time.After(10 * time.Minute)
 	for {
 		s.mu.Lock()
 		found := bytes.Contains(s.screen.Bytes(), []byte(text))
@@ -268,7 +268,7 @@ func (s *played) hears(key string) time.Duration {
 	select {
 	case at := <-s.plays:
 		return at.Sub(start)
-	case <-time.After(30 * time.Second):
+	case <-time.After(10 * time.Minute):
 		s.t.Fatalf("the key %q sounds nothing", key)
 	}
 	return 0

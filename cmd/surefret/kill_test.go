@@ -98,7 +98,7 @@ func answerUntil(t *testing.T, sig os.Signal, path string, seed uint64, moment t
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
-	hangs := time.AfterFunc(2*time.Minute, func() { cmd.Process.Kill() })
+	hangs := time.AfterFunc(10*time.Minute, func() { cmd.Process.Kill() })
 	defer hangs.Stop()
 	end := func() { time.AfterFunc(moment, func() { cmd.Process.Signal(sig) }) }
 	if after == 0 {

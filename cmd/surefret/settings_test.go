@@ -69,10 +69,10 @@ func TestEverySettingChangesSomething(t *testing.T) {
 			}
 			return asked.String()
 		case "judged":
-			item := "note/E2+3/name"
-			sitting := practicetest.Begin(new(practicetest.Log), s, time.Now, item)
-			sitting.Next(t.Context(), time.Now())
-			result, err := sitting.Answer(t.Context(), time.Now(), "G", 5*time.Second, drills.EntryKeys)
+			item, noon := "note/E2+3/name", time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
+			sitting := practicetest.Begin(new(practicetest.Log), s, func() time.Time { return noon }, item)
+			sitting.Next(t.Context(), noon)
+			result, err := sitting.Answer(t.Context(), noon, "G", 5*time.Second, drills.EntryKeys)
 			return fmt.Sprint(result.Outcome, err)
 		case "screen":
 			o := p.screenOptions(&player{Player: &practice.Player{Settings: s}}, drills.Setup{}, &practice.Sitting{}, &sound.Sound{})

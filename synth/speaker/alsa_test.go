@@ -61,7 +61,7 @@ func melody() error {
 		time.Sleep(tick)
 	}
 	s.Play(cue)
-	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Minute)
 	defer cancel()
 	return s.Close(ctx)
 }
@@ -82,7 +82,7 @@ func trouble() error {
 	}
 	s.Replay()
 	s.Stop()
-	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Minute)
 	defer cancel()
 	return s.Close(ctx)
 }
@@ -167,7 +167,7 @@ func child(t *testing.T, act string, env ...string) map[string]string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ctx, cancel := context.WithTimeout(t.Context(), 90*time.Second)
+	ctx, cancel := context.WithTimeout(t.Context(), 10*time.Minute)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, os.Args[0])
 	cmd.Env = append(os.Environ(), "SUREFRET_SPEAKER_CHILD="+act, "ALSA_CONFIG_PATH="+conf, "LD_PRELOAD="+shim(t))

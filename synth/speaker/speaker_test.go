@@ -414,7 +414,7 @@ func ExampleSpeaker() {
 	if err := s.Play(cue); err != nil { // at once
 		fmt.Println(err)
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), 5*time.Second)
+	ctx, cancel := context.WithTimeout(context.Background(), time.Hour)
 	defer cancel()
 	fmt.Println(s.Close(ctx))
 	// Output: <nil>
