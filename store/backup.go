@@ -171,7 +171,7 @@ func (db *DB) DailyBackup(ctx context.Context, now time.Time) (file string, err 
 			}
 		}
 	}
-	sweep(folder)
+	sweep(folder, now)
 	return file, nil
 }
 
@@ -241,6 +241,9 @@ func readable(ctx context.Context, file string) map[string]bool {
 	defer pool.Close()
 	v := viewOf(ctx, pool, file)
 	all := map[string]bool{}
+	if !areTables(ctx, pool) {
+		return all
+	}
 	for _, order := range []string{"ASC", "DESC"} { // from both ends of what does not read
 		rows, err := pool.QueryContext(ctx, `SELECT id || ' ' || sum FROM `+v.answerTable()+` ORDER BY seq `+order)
 		if err != nil {

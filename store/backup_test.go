@@ -124,7 +124,7 @@ func TestRestoreVerifiesFirstAndKeepsTheOldLog(t *testing.T) {
 	appendAll(t, db, answer(70))
 	now := export(t, db)
 
-	if _, err := store.Restore(t.Context(), db.Path(), backup); !errors.Is(err, store.ErrLocked) {
+	if _, err := store.Restore(t.Context(), db.Path(), backup, morning); !errors.Is(err, store.ErrLocked) {
 		t.Fatalf("under an open log: %v, want ErrLocked", err)
 	}
 	if diff := cmp.Diff(now, export(t, db)); diff != "" {
@@ -138,10 +138,10 @@ func TestRestoreVerifiesFirstAndKeepsTheOldLog(t *testing.T) {
 		t.Fatal(err)
 	}
 	smash(t, bad, `UPDATE answers SET answer = 'B' WHERE seq = 3`)
-	if _, err := store.Restore(t.Context(), db.Path(), bad); !errors.Is(err, store.ErrDamaged) {
+	if _, err := store.Restore(t.Context(), db.Path(), bad, morning); !errors.Is(err, store.ErrDamaged) {
 		t.Errorf("from a damaged backup: %v, want ErrDamaged", err)
 	}
-	if _, err := store.Restore(t.Context(), db.Path(), bad+"x"); !errors.Is(err, store.ErrMissing) {
+	if _, err := store.Restore(t.Context(), db.Path(), bad+"x", morning); !errors.Is(err, store.ErrMissing) {
 		t.Errorf("from no backup: %v, want ErrMissing", err)
 	}
 	if diff := cmp.Diff(now, export(t, openAt(t, db.Path()))); diff != "" {
@@ -157,7 +157,7 @@ func TestRestoreVerifiesFirstAndKeepsTheOldLog(t *testing.T) {
 		appendAll(t, first, answer(80))
 		old := export(t, first)
 		first.Close()
-		kept, err := store.Restore(t.Context(), one, backup)
+		kept, err := store.Restore(t.Context(), one, backup, morning)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -173,14 +173,14 @@ func TestRestoreVerifiesFirstAndKeepsTheOldLog(t *testing.T) {
 			t.Errorf("merging what was kept: %+v, %v", m, err)
 		}
 		restored.Close()
-		second, err := store.Restore(t.Context(), one, backup)
+		second, err := store.Restore(t.Context(), one, backup, morning)
 		if err != nil || second == kept {
 			t.Errorf("restoring twice kept %s, then %s, %v", kept, second, err)
 		}
 	})
 	t.Run("on a new computer", func(t *testing.T) {
 		path := filepath.Join(t.TempDir(), "new", "surefret.db")
-		if kept, err := store.Restore(t.Context(), path, backup); err != nil || kept != "" {
+		if kept, err := store.Restore(t.Context(), path, backup, morning); err != nil || kept != "" {
 			t.Fatalf("%q, %v", kept, err)
 		}
 		if diff := cmp.Diff(then, export(t, openAt(t, path))); diff != "" {
@@ -212,7 +212,7 @@ func TestADamagedLogIsEmptiedIntoTheRestoredOne(t *testing.T) {
 	if !errors.Is(err, store.ErrDamaged) || !strings.Contains(err.Error(), "surefret data restore '"+backup+"'") {
 		t.Fatalf("%v; want ErrDamaged and how to restore", err)
 	}
-	kept, err := store.Restore(t.Context(), path, backup)
+	kept, err := store.Restore(t.Context(), path, backup, morning)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -299,12 +299,18 @@ func TestTheBestBackupIsNamed(t *testing.T) {
 			backup(db, "2031-01-01") // by a clock that was ahead
 		}
 	}
-	best := backup(db, "2026-11-25")
-	backup(other, "2026-11-26") // another player's
+	backup(db, "2026-11-23")
+	backup(other, "2026-11-26") // another player's, the largest
+	more := newLog(t)           // with all of these, and what the log has no more
+	merge(t, more, db.Path())
+	appendAll(t, more, answer(3000))
+	backup(more, "2026-11-24")
+	best := backup(more, "2026-11-25") // the newest of equal ones
+	backup(db, "2026-11-27")
 	db.Close()
 	spoil(t, path, pagesOf(t, path, "String 6, fret")[3])
 	_, err := store.Open(t.Context(), path)
-	if want := "the backup that has most of it, 400 answers, with 'surefret data restore '" + best + "''"; err == nil || !strings.Contains(err.Error(), want) {
+	if want := "the backup that has most of it, 401 answers, with 'surefret data restore '" + best + "''"; err == nil || !strings.Contains(err.Error(), want) {
 		t.Errorf("%v; want %s", err, want)
 	}
 }

@@ -5,7 +5,11 @@ import (
 	"context"
 	"encoding/csv"
 	"encoding/json"
+	"errors"
 	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"time"
@@ -144,6 +148,35 @@ func (db *DB) Export(ctx context.Context, w io.Writer) error {
 		}
 		return nil
 	})
+}
+
+// SaveBeside writes rows that cannot be saved to a new file beside the log, for its
+// owner alone, which [DB.Import] reads, and returns its name. They need an ID and a
+// Device. A file that could not be finished is not left.
+func (db *DB) SaveBeside(now time.Time, rows []drills.Answer) (file string, err error) {
+	stem := strings.TrimSuffix(db.path, filepath.Ext(db.path))
+	var f *os.File
+	for {
+		file = freeName(stem+".jsonl", "-unsaved-", now)
+		if f, err = os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600); err == nil {
+			break
+		} else if !errors.Is(err, fs.ErrExist) { // another process was faster
+			return "", explain(file, "write what could not be saved", err)
+		}
+	}
+	err = export(f, func(x *exporter) error {
+		for _, r := range rows {
+			if err := x.add(lineOf(tidy(r))); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err := errors.Join(err, f.Sync(), f.Close()); err != nil {
+		os.Remove(file)
+		return "", explain(file, "write what could not be saved", err)
+	}
+	return file, nil
 }
 
 func lineOf(r drills.Answer) answerLine {

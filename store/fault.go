@@ -54,6 +54,10 @@ func (e *Error) Unwrap() []error {
 	return []error{e.Kind, e.Cause}
 }
 
+// Locked reports whether another program keeps the file busy: what failed may be
+// tried again.
+func (e *Error) Locked() bool { return e.Kind == ErrLocked }
+
 // explain turns what the driver or the system said about the file at path into
 // an [*Error]. doing says what was being done, such as "save the answer".
 // Errors that are sentences already, and the end of a context, stay themselves.

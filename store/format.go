@@ -17,7 +17,6 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
-	"time"
 )
 
 // applicationID marks a file as ours in its header (PRAGMA application_id).
@@ -69,7 +68,7 @@ func (db *DB) ensure(ctx context.Context, formats []string) error {
 	if info.Mode().Perm()&0o077 != 0 {
 		f.Chmod(0o600) // where the system has no such modes, there is nothing to do
 	}
-	db.Notice, err = settleJournal(ctx, db.file, db.path, len(formats))
+	db.Notice, err = settleJournal(ctx, db.file, db.path, len(formats), db.Now())
 	return err
 }
 
@@ -195,13 +194,9 @@ func adopt(tmp, path string) error {
 	if err := syncFile(tmp); err != nil {
 		return err
 	}
-	err := os.Link(tmp, path)
+	err := link(tmp, path)
 	if err != nil && !errors.Is(err, fs.ErrExist) {
-		// A file system without links.
-		if _, statErr := os.Lstat(path); statErr == nil {
-			return fs.ErrExist
-		}
-		err = os.Rename(tmp, path)
+		err = renameNew(tmp, path) // a file system without links
 	}
 	if err != nil {
 		return err
@@ -209,6 +204,15 @@ func adopt(tmp, path string) error {
 	os.Remove(tmp)
 	syncFile(filepath.Dir(path)) // not every system can sync a folder
 	return nil
+}
+
+// renameUnlessThere gives tmp the name path unless that is taken. Another process may
+// take it between the look and the renaming.
+func renameUnlessThere(tmp, path string) error {
+	if _, err := os.Lstat(path); err == nil {
+		return fs.ErrExist
+	}
+	return os.Rename(tmp, path)
 }
 
 func syncFile(name string) error {
@@ -236,7 +240,13 @@ func inspect(ctx context.Context, pool *sql.DB, path string, known int) (format 
 	if format == 0 {
 		return 0, damagedError(path, "its header lost the format", nil)
 	}
-	return format, newer(path, format, known)
+	if err := newer(path, format, known); err != nil {
+		return format, err
+	}
+	if !areTables(ctx, pool) {
+		return format, damagedError(path, "its rows are not in tables", nil)
+	}
+	return format, nil
 }
 
 // quickCheck has SQLite walk through all pages of the file.
@@ -320,7 +330,7 @@ func renameKeys(ctx context.Context, tx *sql.Tx) error {
 // a newer format. It stays until the player removes it.
 func (db *DB) backupBefore(ctx context.Context, format int) func() error {
 	return func() error {
-		name := fmt.Sprintf("before-format-%d-%s.db", format, time.Now().UTC().Format("20060102T150405.000000000"))
+		name := fmt.Sprintf("before-format-%d-%s.db", format, db.Now().UTC().Format("20060102T150405.000000000"))
 		file := filepath.Join(backupFolder(db.path), name)
 		return explain(file, "write the backup", db.backup(ctx, file))
 	}
@@ -365,7 +375,7 @@ func (db *DB) settle(ctx context.Context) error {
 		err := tx.QueryRowContext(ctx, `SELECT d.value FROM here d, here m
 			WHERE d.key = 'device' AND m.key = 'machine' AND m.value = ?`, machine).Scan(&id)
 		if errors.Is(err, sql.ErrNoRows) {
-			id = newID(time.Now(), nil)
+			id = newID(db.Now(), nil)
 		} else if err != nil {
 			return err
 		}

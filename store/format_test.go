@@ -233,7 +233,7 @@ func TestANewerFileIsRefusedUntouched(t *testing.T) {
 	if _, err := db.Merge(t.Context(), path); !errors.Is(err, ErrNewer) {
 		t.Errorf("merging it: %v, want ErrNewer", err)
 	}
-	if _, err := Restore(t.Context(), filepath.Join(t.TempDir(), "other.db"), path); !errors.Is(err, ErrNewer) {
+	if _, err := Restore(t.Context(), filepath.Join(t.TempDir(), "other.db"), path, noon); !errors.Is(err, ErrNewer) {
 		t.Errorf("restoring it: %v, want ErrNewer", err)
 	}
 }

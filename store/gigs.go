@@ -263,17 +263,7 @@ func lines(g *gig.Gig) iter.Seq[*string] {
 	return func(yield func(*string) bool) {
 		texts := []*string{&g.ID, &g.Name, &g.Day}
 		for i := range g.Songs {
-			s := &g.Songs[i]
-			texts = append(texts, &s.Title, &s.Learned, &s.Called)
-			for j := range s.Sections {
-				texts = append(texts, &s.Sections[j].Name, &s.Sections[j].Chords)
-			}
-			for j := range s.Shapes {
-				texts = append(texts, &s.Shapes[j])
-			}
-			for j := range s.Parts {
-				texts = append(texts, &s.Parts[j].Name)
-			}
+			texts = append(texts, linesOf(&g.Songs[i])...)
 		}
 		for _, t := range texts {
 			if !yield(t) {
@@ -281,4 +271,20 @@ func lines(g *gig.Gig) iter.Seq[*string] {
 			}
 		}
 	}
+}
+
+// linesOf returns the texts of a song that are one line each: all but its chart and the
+// tablature of its parts.
+func linesOf(s *gig.Song) []*string {
+	texts := []*string{&s.Title, &s.Learned, &s.Called}
+	for i := range s.Sections {
+		texts = append(texts, &s.Sections[i].Name, &s.Sections[i].Chords)
+	}
+	for i := range s.Shapes {
+		texts = append(texts, &s.Shapes[i])
+	}
+	for i := range s.Parts {
+		texts = append(texts, &s.Parts[i].Name)
+	}
+	return texts
 }

@@ -178,7 +178,7 @@ func wayBack(t *testing.T, path string, want map[string]drills.Answer) map[strin
 		}
 		other := ""
 		if backup := restoring.FindStringSubmatch(err.Error()); backup != nil {
-			if other, err = store.Restore(t.Context(), path, backup[1]); err != nil {
+			if other, err = store.Restore(t.Context(), path, backup[1], morning); err != nil {
 				t.Fatal(err)
 			}
 		} else if damaged := merging.FindStringSubmatch(err.Error()); damaged != nil {

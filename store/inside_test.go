@@ -37,4 +37,7 @@ func Impatient(t *testing.T) {
 	patience = 100
 }
 
+// Patient has this process wait for a lock for an hour.
+func Patient() { patience = 3_600_000 }
+
 func NewID(now time.Time, rnd io.Reader) string { return newID(now, rnd) }

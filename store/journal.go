@@ -189,6 +189,10 @@ func contentsOf(ctx context.Context, file, name string) (contents, error) {
 	if err := explain(name, "read the log", err); err != nil && !isDamage(err) {
 		return c, err
 	}
+	if !areTables(ctx, pool) {
+		c.sound = false
+		return c, nil
+	}
 	v := viewOf(ctx, pool, name)
 	v.wary = !c.sound || c.odd > 0
 	take := func(table byte, seq Cursor, text string, err error) error {
@@ -259,7 +263,7 @@ func isDamage(err error) bool { return errors.Is(err, ErrDamaged) || errors.Is(e
 // settleJournal makes sure, before SQLite opens the log, that the journal beside
 // it is its own. A strange one is given another name, which the notice tells; a
 // damaged file is left as it is with all that lies beside it.
-func settleJournal(ctx context.Context, file, name string, known int) (notice string, err error) {
+func settleJournal(ctx context.Context, file, name string, known int, now time.Time) (notice string, err error) {
 	ending, before := journalOf(file)
 	if ending == "" || inUse(file) {
 		return "", nil
@@ -284,7 +288,7 @@ func settleJournal(ctx context.Context, file, name string, known int) (notice st
 		defer copied.Close()
 		return "", examine(copied, name, known) // a newer format may be in the journal alone
 	case strange:
-		kept := freeName(file, "-journal-", time.Now())
+		kept := freeName(file, "-journal-", now)
 		if after, err := os.Stat(file + ending); err != nil || !os.SameFile(before, after) {
 			return "", nil // another process was faster
 		}

@@ -30,6 +30,8 @@ func (t thing) say(kept, lost standing) (what, keptWords, lostWords string) {
 			say = func(s standing) string {
 				return map[bool]string{true: "set aside", false: "practised"}[string(s.value) == "true"]
 			}
+		case name+"/" == shapeKey:
+			what = "the shape " + strconv.Quote(item)
 		case name == choiceKey:
 			what = "what is practised"
 		case name+"/" == placedKey, name+"/" == explainedKey, name == typingKey, name == cautionedKey, name == weightsKey:

@@ -3,6 +3,7 @@ package store_test
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -16,6 +17,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"surefret/drills"
+	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 	"surefret/store"
 )
@@ -280,6 +283,39 @@ func TestTheLoserOfAMergeIsReported(t *testing.T) {
 	}
 	if gigs, err := here.Gigs(t.Context()); err != nil || len(gigs) != 1 {
 		t.Errorf("gigs %v, %v: the other log's gig did not come over", gigs, err)
+	}
+}
+
+// Own shapes come together by name, and of the choice the last one counts.
+func TestOwnShapesAndTheChoiceAreMerged(t *testing.T) {
+	here, there := newLog(t), newLog(t)
+	for n, db := range []*store.DB{here, there} {
+		db.Now = func() time.Time { return morning.Add(time.Duration(n) * time.Hour) }
+		err := errors.Join(db.KeepShape(t.Context(), fretboard.OwnShape{Name: "low ninth", Frets: []string{"x53555", "x54555"}[n]}),
+			db.KeepShape(t.Context(), fretboard.OwnShape{Name: []string{"quay", "mole"}[n], Frets: "x02220"}),
+			db.KeepChoice(t.Context(), drills.Choice{Only: [][]string{{"tenths"}, {"octaves"}}[n]}))
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	lost := merge(t, here, there.Path()).Lost
+	if m := merge(t, there, here.Path()); len(m.Lost) > 0 {
+		t.Errorf("told again: %+v", m.Lost)
+	}
+	set := "what was set on " + morning.Local().Format(time.DateOnly)
+	want := []store.Loss{
+		{What: "what is practised", Kept: set, Lost: set, At: morning, Here: true},
+		{What: `the shape "low ninth"`, Kept: set, Lost: set, At: morning, Here: true},
+	}
+	if diff := cmp.Diff(want, lost); diff != "" {
+		t.Error(diff)
+	}
+	shapes := []fretboard.OwnShape{{Name: "low ninth", Frets: "x54555"}, {Name: "mole", Frets: "x02220"}, {Name: "quay", Frets: "x02220"}}
+	for _, db := range []*store.DB{here, there} {
+		kept, err := db.Kept(t.Context())
+		if diff := cmp.Diff(shapes, kept.Shapes); diff != "" || err != nil || !slices.Equal(kept.Choice.Only, []string{"octaves"}) {
+			t.Error(diff, err, kept.Choice)
+		}
 	}
 }
 

@@ -31,7 +31,7 @@ func OpenReadOnly(ctx context.Context, path string) (*DB, error) {
 	}
 	db := &DB{Now: time.Now, file: file}
 	db.view.path = path
-	sweep(os.TempDir())
+	sweep(os.TempDir(), db.Now())
 	if err := db.openReadOnly(ctx); err != nil {
 		db.Close()
 		return nil, explain(path, doing, err)

@@ -2,13 +2,7 @@ package store
 
 import (
 	"context"
-	"errors"
-	"io/fs"
 	"iter"
-	"os"
-	"path/filepath"
-	"strings"
-	"time"
 
 	"surefret/drills"
 )
@@ -46,36 +40,3 @@ func (db *DB) Replay(ctx context.Context, version string, resume func(upto Curso
 	})
 	return end, err
 }
-
-// SaveBeside writes rows that cannot be saved to a new file beside the log, for its
-// owner alone, which [DB.Import] reads, and returns its name. They need an ID and a
-// Device. A file that could not be finished is not left.
-func (db *DB) SaveBeside(now time.Time, rows []drills.Answer) (file string, err error) {
-	stem := strings.TrimSuffix(db.path, filepath.Ext(db.path))
-	var f *os.File
-	for {
-		file = freeName(stem+".jsonl", "-unsaved-", now)
-		if f, err = os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600); err == nil {
-			break
-		} else if !errors.Is(err, fs.ErrExist) { // another process was faster
-			return "", explain(file, "write what could not be saved", err)
-		}
-	}
-	err = export(f, func(x *exporter) error {
-		for _, r := range rows {
-			if err := x.add(lineOf(tidy(r))); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
-	if err := errors.Join(err, f.Sync(), f.Close()); err != nil {
-		os.Remove(file)
-		return "", explain(file, "write what could not be saved", err)
-	}
-	return file, nil
-}
-
-// Locked reports whether another program keeps the file busy: what failed may be
-// tried again.
-func (e *Error) Locked() bool { return e.Kind == ErrLocked }

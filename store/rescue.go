@@ -160,6 +160,10 @@ func readInto(ctx context.Context, file, damaged, name string, devices map[int64
 	defer pool.Close()
 	from := viewOf(ctx, pool, name)
 	r.file = file
+	if !areTables(ctx, pool) {
+		r.torn = true
+		return r, nil
+	}
 	// A tree that points to the wrong page reads without a fault, and short.
 	r.torn = quickCheck(ctx, pool, name) != nil
 	from.devices = map[int64]string{}

@@ -16,8 +16,9 @@ import (
 // Restore puts a backup in the place of the log at path, where a link leads to.
 // The backup is verified first and stays as it is; the log that was there, whatever
 // its state, is kept with its journals under the name that is returned, "" if
-// there was nothing; a journal without a log under a name that ends as journals do. A log that another process has open is [ErrLocked].
-func Restore(ctx context.Context, path, backup string) (kept string, err error) {
+// there was nothing; a journal without a log under a name that ends as journals do. Now
+// is in the name. A log that another process has open is [ErrLocked].
+func Restore(ctx context.Context, path, backup string, now time.Time) (kept string, err error) {
 	file, err := resolve(path)
 	if err != nil {
 		return "", explain(path, "find the log", err)
@@ -25,7 +26,7 @@ func Restore(ctx context.Context, path, backup string) (kept string, err error) 
 	if err := os.MkdirAll(filepath.Dir(file), 0o700); err != nil {
 		return "", explain(path, "make the folder of the log", err)
 	}
-	sweep(filepath.Dir(file))
+	sweep(filepath.Dir(file), now)
 	room, err := newRoom(filepath.Dir(file))
 	if err != nil {
 		return "", explain(path, "put the backup in its place", err)
@@ -45,7 +46,7 @@ func Restore(ctx context.Context, path, backup string) (kept string, err error) 
 	if err := errors.Join(pool.PingContext(ctx), pool.Close(), syncFile(tmp)); err != nil {
 		return "", explain(path, "put the backup in its place", err)
 	}
-	kept, err = exchange(ctx, file, tmp, time.Now())
+	kept, err = exchange(ctx, file, tmp, now)
 	return kept, explain(path, "put the backup in its place", err)
 }
 

@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -36,7 +37,7 @@ func TestRestoreSetsAsideAllOrNothing(t *testing.T) {
 				}
 				return errors.ErrUnsupported
 			}
-			kept, err := Restore(t.Context(), path, backup)
+			kept, err := Restore(t.Context(), path, backup, noon)
 			aside, _ := filepath.Glob(filepath.Join(filepath.Dir(path), "*-before-restore-*"))
 			if len(there) > 2 && there[2] == "folder" {
 				if text, _ := os.ReadFile(path); err == nil || string(text) != was[""] || len(aside) > 0 {
@@ -63,6 +64,29 @@ func TestRestoreSetsAsideAllOrNothing(t *testing.T) {
 				t.Errorf("%q, links %v: %s, and it holds %s", there, links, db.Notice, exported(t, db))
 			}
 			db.Close()
+		}
+	}
+}
+
+// Another process may have taken the name by now.
+func TestANewFileTakesNoNameThatIsTaken(t *testing.T) {
+	dir := t.TempDir()
+	tmp, path := filepath.Join(dir, "tmp"), filepath.Join(dir, "path")
+	for _, with := range []func(string, string) error{link, func(string, string) error { return errors.ErrUnsupported }} {
+		was := link
+		link = with
+		t.Cleanup(func() { link = was })
+		os.Remove(path)
+		for _, text := range []string{"first", "second"} {
+			if err := os.WriteFile(tmp, []byte(text), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			if err := adopt(tmp, path); errors.Is(err, fs.ErrExist) != (text == "second") {
+				t.Errorf("the %s: %v", text, err)
+			}
+		}
+		if text, _ := os.ReadFile(path); string(text) != "first" {
+			t.Errorf("it says %q", text)
 		}
 	}
 }

@@ -17,8 +17,8 @@ func newRoom(dir string) (string, error) {
 }
 
 // sweep removes the rooms in dir whose owner is dead and, where that cannot be
-// told, those of more than a day ago.
-func sweep(dir string) {
+// told, those that are more than a day old now.
+func sweep(dir string, now time.Time) {
 	entries, _ := os.ReadDir(dir)
 	for _, e := range entries {
 		rest, ok := strings.CutPrefix(e.Name(), ".surefret-")
@@ -29,7 +29,7 @@ func sweep(dir string) {
 		owner, _, _ := strings.Cut(rest, "-")
 		pid, err := strconv.Atoi(owner)
 		dead := err == nil && machine == fingerprint() && pid != os.Getpid() && !alive(pid)
-		if info, err := e.Info(); err == nil && (dead || time.Since(info.ModTime()) > 24*time.Hour) {
+		if info, err := e.Info(); err == nil && (dead || now.Sub(info.ModTime()) > 24*time.Hour) {
 			os.RemoveAll(filepath.Join(dir, e.Name())) // what stays is tried again at the next start
 		}
 	}

@@ -43,7 +43,10 @@ func TestWhatAKilledRunLeftIsSwept(t *testing.T) {
 		{"open", ".", func(t *testing.T, path string) error { return closing(Open(t.Context(), path)) }},
 		{"open", "", func(t *testing.T, path string) error { return closing(Open(t.Context(), path)) }},
 		{"look", "", func(t *testing.T, path string) error { return closing(OpenReadOnly(t.Context(), path)) }},
-		{"restore", ".", func(t *testing.T, path string) error { _, err := Restore(t.Context(), path, backup); return err }},
+		{"restore", ".", func(t *testing.T, path string) error {
+			_, err := Restore(t.Context(), path, backup, time.Now())
+			return err
+		}},
 		{"backup", "surefret-backups", func(t *testing.T, path string) error {
 			db, err := Open(t.Context(), path)
 			if err == nil {
@@ -127,7 +130,7 @@ func TestNothingIsLeftBehind(t *testing.T) {
 		"a merge":         func() error { _, err := db.Merge(t.Context(), other); return errors.Join(err, ErrOlder) },
 		"a hopeless one":  func() error { _, err := db.Merge(t.Context(), text); return err },
 		"an import":       func() error { _, err := db.Import(t.Context(), strings.NewReader("no")); return err },
-		"a restore":       func() error { _, err := Restore(t.Context(), filepath.Join(dir, "new.db"), bad); return err },
+		"a restore":       func() error { _, err := Restore(t.Context(), filepath.Join(dir, "new.db"), bad, noon); return err },
 		"a full look":     func() error { return closing(OpenReadOnly(t.Context(), bad)) },
 		"a look at a log": func() error { return errors.Join(closing(OpenReadOnly(t.Context(), other)), ErrOlder) },
 	} {

@@ -15,10 +15,17 @@ import (
 // title is changed. A gig that plays it has a call/ part of that id and no song/ part.
 const kindSong = "song"
 
-// fieldsOf takes a song of the repertoire apart. What only a gig says of it is left out.
+// fieldsOf takes a song of the repertoire apart, its texts made clean. What only a gig
+// says of it is left out.
 func fieldsOf(s gig.Song) gigParts {
 	s.ID, s.Called, s.Shaky, s.Stored = "", "", false, false
 	text, _ := json.Marshal(s) // texts, numbers and lists of them: it cannot fail
+	var own gig.Song           // a deep copy: the caller's slices stay as they are
+	_ = json.Unmarshal(text, &own)
+	for _, line := range linesOf(&own) {
+		*line = clean(*line, maxText)
+	}
+	text, _ = json.Marshal(own)
 	var fields gigParts
 	_ = json.Unmarshal(text, &fields)
 	delete(fields, "called")

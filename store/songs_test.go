@@ -11,6 +11,23 @@ import (
 	"surefret/store"
 )
 
+// What a terminal would take for a command does not get into the texts of a song that
+// are one line; its chart keeps its lines.
+func TestASongIsKeptWithCleanTexts(t *testing.T) {
+	db, bad := newLog(t), "a\nb\x1b"
+	song := gig.Song{Title: bad, Learned: "D", Sections: []gig.Section{{Name: bad, Chords: bad}}, Shapes: []string{bad}, Parts: []gig.Part{{Name: bad, Tab: "e|-3-|\n"}}, Chart: "1 4\n"}
+	if err := db.PutSongs(t.Context(), song); err != nil {
+		t.Fatal(err)
+	}
+	const clean = "a\ufffdb\ufffd"
+	want := gig.Song{ID: clean, Title: clean, Learned: "D", Called: "D", Sections: []gig.Section{{Name: clean, Chords: clean}}, Shapes: []string{clean},
+		Parts: []gig.Part{{Name: clean, Tab: "e|-3-|\n"}}, Chart: "1 4\n", Stored: true}
+	songs, err := db.Songs(t.Context())
+	if diff := cmp.Diff([]gig.Song{want}, songs); diff != "" || err != nil || song.Sections[0].Name != bad {
+		t.Error(diff, err, song)
+	}
+}
+
 // Two computers change one song of the repertoire: it is merged by field, and a gig that
 // calls it has it so, in the key that it is called in there.
 func TestASongOfTwoComputersIsMergedByField(t *testing.T) {

@@ -84,8 +84,8 @@ func open(ctx context.Context, path string, formats []string) (*DB, error) {
 	}
 	db := &DB{Now: time.Now, file: file}
 	db.view.path = path
-	sweep(filepath.Dir(file))
-	sweep(os.TempDir()) // where a look keeps its private copy
+	sweep(filepath.Dir(file), db.Now())
+	sweep(os.TempDir(), db.Now()) // where a look keeps its private copy
 	if err := db.ensure(ctx, formats); err != nil {
 		return nil, err
 	}

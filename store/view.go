@@ -120,6 +120,15 @@ func viewOf(ctx context.Context, pool *sql.DB, name string) *view {
 	return v
 }
 
+// areTables reports whether what holds the rows of a log is tables: a view in the
+// place of one might be read for ever.
+func areTables(ctx context.Context, from querier) bool {
+	var others int
+	err := from.QueryRowContext(ctx, `SELECT count(*) FROM sqlite_schema WHERE name IN ('answers', 'reviews', 'changes', 'devices')
+		AND (type <> 'table' OR rootpage = 0)`).Scan(&others)
+	return err == nil && others == 0
+}
+
 // answerTable is the table of answers, as queries call it.
 func (v *view) answerTable() string {
 	if v.old {

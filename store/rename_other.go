@@ -1,0 +1,5 @@
+//go:build !linux
+
+package store
+
+func renameNew(tmp, path string) error { return renameUnlessThere(tmp, path) }
