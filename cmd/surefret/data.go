@@ -32,20 +32,25 @@ func (p *program) dataCommand() *cobra.Command {
 }
 
 // withLog opens the log for a command that has no need of what it teaches.
-func (p *program) withLog(cmd *cobra.Command, do func(context.Context, *store.DB) error) (err error) {
+func (p *program) withLog(cmd *cobra.Command, do func(context.Context, *store.DB) error) error {
 	db, _, err := p.openLog(cmd.Context())
 	if err != nil {
 		return err
 	}
-	defer func() {
-		if cerr := db.Close(); err == nil {
-			err = cerr
-		}
-	}()
-	return do(cmd.Context(), db)
+	return closing(cmd.Context(), db, do)
 }
 
-// withOld is withLog where there is a log already: it makes none.
+// closing does something with a log and closes it.
+func closing(ctx context.Context, db *store.DB, do func(context.Context, *store.DB) error) error {
+	err := do(ctx, db)
+	if cerr := db.Close(); err == nil {
+		err = cerr
+	}
+	return err
+}
+
+// withOld is withLog where there is a log already: it makes none. One that cannot be
+// written is read.
 func (p *program) withOld(cmd *cobra.Command, do func(context.Context, *store.DB) error) error {
 	path, err := p.databasePath()
 	if err != nil {
@@ -54,7 +59,13 @@ func (p *program) withOld(cmd *cobra.Command, do func(context.Context, *store.DB
 	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
 		return p.noLog(path)
 	}
-	return p.withLog(cmd, do)
+	db, _, err := p.openLog(cmd.Context())
+	if errors.Is(err, store.ErrDenied) {
+		return p.readWith(cmd, do)
+	} else if err != nil {
+		return err
+	}
+	return closing(cmd.Context(), db, do)
 }
 
 // readWith reads the log for a command that has no need of what it teaches.
@@ -71,8 +82,7 @@ func (p *program) readWith(cmd *cobra.Command, do func(context.Context, *store.D
 		return p.noLog("")
 	}
 	db.Now = now
-	defer db.Close()
-	return do(cmd.Context(), db)
+	return closing(cmd.Context(), db, do)
 }
 
 // named makes a fault of a file that was named on the command line the player's
@@ -218,7 +228,11 @@ func (p *program) dataRestore() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			kept, err := store.Restore(cmd.Context(), path, args[0])
+			now, err := p.clock()
+			if err != nil {
+				return err
+			}
+			kept, err := store.Restore(cmd.Context(), path, args[0], now())
 			if err != nil {
 				return named(err)
 			}
