@@ -5,7 +5,6 @@ import (
 	"context"
 	"flag"
 	"fmt"
-	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -94,66 +93,6 @@ func player(t *testing.T, path string, times int) (*exec.Cmd, *bufio.Scanner) {
 		t.Fatal(err)
 	}
 	return cmd, bufio.NewScanner(out)
-}
-
-// Each answer that was acknowledged is in the log once, and the log is sound,
-// whenever the process is killed: while it opens, writes or checkpoints.
-func TestNoAcknowledgedAnswerIsLostToAKill(t *testing.T) {
-	kills := 12
-	if long() {
-		kills = 500
-	}
-	path := filepath.Join(t.TempDir(), "surefret.db")
-	seed := rand.Uint64()
-	t.Logf("seed %d", seed)
-	rng := rand.New(rand.NewPCG(seed, 0))
-	acknowledged := map[string]bool{}
-	silent := 0
-	for kill := range kills {
-		cmd, out := player(t, path, 0)
-		// Half of the kills count from the start, half from the first answer.
-		timer := time.AfterFunc(time.Hour, func() { cmd.Process.Kill() })
-		moment := time.Duration(rng.IntN(40_000)) * time.Microsecond
-		if kill%2 == 0 {
-			timer.Reset(moment)
-		}
-		said := 0
-		for out.Scan() {
-			if len(out.Text()) != 36 {
-				continue // cut off by the kill: the player has not seen it
-			}
-			acknowledged[out.Text()] = true
-			if said++; said == 1 && kill%2 == 1 {
-				timer.Reset(moment)
-			}
-		}
-		cmd.Wait()
-		timer.Stop()
-		if said == 0 {
-			silent++
-		}
-		db, err := store.Open(t.Context(), path)
-		if err != nil {
-			t.Fatalf("after kill %d: %v", kill, err)
-		}
-		times := map[string]int{}
-		for _, r := range answers(t, db, 0) {
-			times[r.ID]++
-		}
-		for id := range acknowledged {
-			if times[id] != 1 {
-				t.Fatalf("after kill %d the answer %s is in the log %d times", kill, id, times[id])
-			}
-		}
-		if r, err := db.Check(t.Context()); err != nil || len(r.Faults) > 0 {
-			t.Fatalf("after kill %d: %v, %v", kill, r.Faults, err)
-		}
-		db.Close()
-	}
-	t.Logf("%d kills, %d of them before the first answer; %d answers acknowledged, all of them in the log", kills, silent, len(acknowledged))
-	if len(acknowledged) == 0 {
-		t.Error("no answer was acknowledged: the test shows nothing")
-	}
 }
 
 func TestTwoProcessesMayPractiseAtOnce(t *testing.T) {

@@ -3,12 +3,8 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"encoding/json"
-	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -17,7 +13,6 @@ import (
 	"github.com/creack/pty"
 
 	"surefret/cmd/surefret/demo"
-	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
 	"surefret/store"
 )
@@ -84,48 +79,4 @@ func TestQuickHelpFitsAPhone(t *testing.T) {
 			}
 		}
 	}
-}
-
-func TestFiveHundredSongs(t *testing.T) {
-	g := manySongs(gig.MostSongs)
-	p := homeOf(t, "2026-12-01", g)
-	var out bytes.Buffer
-	p.out = &out
-	if code := p.run(t.Context(), []string{"gig", "show", g.Name, "--json"}); code != exitDone {
-		t.Fatalf("exit code %d", code)
-	}
-	var page sheet.Page
-	if err := json.Unmarshal(out.Bytes(), &page); err != nil || len(page.Songs) != gig.MostSongs {
-		t.Errorf("%d songs are shown: %v", len(page.Songs), err)
-	}
-	name := filepath.Join(t.TempDir(), "all.html")
-	if code := p.run(t.Context(), []string{"gig", "show", g.Name, "--html", name}); code != exitDone {
-		t.Fatalf("exit code %d", code)
-	}
-	if html, err := os.ReadFile(name); err != nil || bytes.Count(html, []byte("<article")) != gig.MostSongs {
-		t.Errorf("the page does not hold them all: %v", err)
-	}
-	if code := p.run(t.Context(), []string{"gig", "song", g.Name, "One More", "--learned", "C", "--chords", "1"}); code != exitUsage {
-		t.Errorf("one more: exit code %d", code)
-	}
-}
-
-// demoSongs lists every song of the demo.
-func demoSongs() []gig.Song {
-	var all []gig.Song
-	for _, g := range demo.Gigs(0) {
-		all = append(all, g.Songs...)
-	}
-	return all
-}
-
-// manySongs is a gig of n songs.
-func manySongs(n int) gig.Gig {
-	g := gig.Gig{ID: "1", Name: "Harbour Fair", Day: "2026-12-05"}
-	for i := range n {
-		s := demoSongs()[i%7]
-		s.Title = fmt.Sprintf("%s %d", s.Title, i)
-		g.Songs = append(g.Songs, s)
-	}
-	return g
 }

@@ -263,3 +263,23 @@ func TestNotesStayWritable(t *testing.T) {
 		}
 	}
 }
+
+// A player reads in his own names first, and in English what can mean one thing alone.
+// German calls B natural H and B flat B (Duden, entries "H" and "B", from memory); fixed
+// do calls B natural Si (common practice, no source).
+func TestAPlayersNamesComeBeforeEnglish(t *testing.T) {
+	for _, v := range []struct {
+		system     System
+		text, want string
+	}{
+		{German, "H2", "B2"}, {German, "B2", "Bb2"}, {German, "Fis2", "F#2"}, {Solfege, "Si2", "B2"}, {Solfege, "Sib2", "Bb2"}, {Solfege, "B2", "B2"}, {English, "B2", "B2"},
+	} {
+		names := Names{v.system}
+		pitch, err := names.ReadPitch(v.text)
+		note, err2 := names.ReadNote(strings.TrimSuffix(v.text, "2"))
+		key, err3 := names.ReadKey(strings.TrimSuffix(v.text, "2"))
+		if err != nil || err2 != nil || err3 != nil || pitch.String() != v.want || note != pitch.Note || key.Tonic != note {
+			t.Errorf("%s, system %d: %v, %v, %v, want %s", v.text, v.system, pitch, note, key, v.want)
+		}
+	}
+}
