@@ -80,7 +80,7 @@ func trouble() error {
 	case <-over(&s):
 		fmt.Println("said nothing")
 	}
-	s.Replay()
+	s.Play(cue)
 	s.Stop()
 	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Minute)
 	defer cancel()
@@ -136,7 +136,7 @@ func idling() error {
 	}
 	s.Play(cue)
 	fmt.Println("suspended", <-w.suspended)
-	s.Replay()
+	s.Play(cue)
 	fmt.Println("resumed", <-w.resumed)
 	<-over(&s)
 	fmt.Println("state", s.Status().State)

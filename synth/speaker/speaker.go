@@ -77,7 +77,6 @@ type Speaker struct {
 	mu      sync.Mutex
 	raised  float64 // volume in dB over synth.DefaultVolume
 	status  Status
-	last    synth.Cue
 	heard   time.Duration // of the cue that was asked for last
 	began   bool          // some of it was heard
 	want    orders
@@ -89,8 +88,8 @@ type Speaker struct {
 
 // orders are what callers ask of the goroutine.
 type orders struct {
-	cue                        *synth.Cue
-	stop, retry, louder, close bool
+	cue                 *synth.Cue
+	stop, louder, close bool
 }
 
 // Play stops what sounds and starts cue. It fails only on a cue that is not at
@@ -103,7 +102,6 @@ func (s *Speaker) Play(cue synth.Cue) error {
 		if s.closed {
 			return
 		}
-		s.last = cue
 		if s.status.State != Silent {
 			s.status.State = Playing
 		}
@@ -122,24 +120,9 @@ func (s *Speaker) Heard() (time.Duration, bool) {
 	return s.heard, s.began && s.status.State == Playing
 }
 
-// Replay plays the last cue again; before the first it does nothing.
-func (s *Speaker) Replay() {
-	s.mu.Lock()
-	cue := s.last
-	s.mu.Unlock()
-	if cue.Rate == Rate {
-		s.Play(cue)
-	}
-}
-
 // Stop ends the sound within a few hundredths of a second, without a click.
 func (s *Speaker) Stop() {
 	s.order(func(o *orders) { o.cue, o.stop = nil, true })
-}
-
-// Retry tries a device again that had failed; otherwise it does nothing.
-func (s *Speaker) Retry() {
-	s.order(func(o *orders) { o.retry = true })
 }
 
 // SetVolume sets the volume in dB, for the sound that is playing too. Above

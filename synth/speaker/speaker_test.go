@@ -48,7 +48,6 @@ func on(t *testing.T, f *fake, test func(t *testing.T, s *Speaker)) {
 
 func TestTheZeroSpeakerIsReady(t *testing.T) {
 	var s Speaker
-	s.Replay()
 	if st := s.Status(); st.State != Idle || st.Reason != "" || s.Volume() != synth.DefaultVolume {
 		t.Errorf("got %+v at %g dB", st, s.Volume())
 	}
@@ -214,29 +213,6 @@ func TestTroubleIsToldOnceAndInTime(t *testing.T) {
 	}
 }
 
-func TestADeviceThatReturnsIsHeardAgainWhenAsked(t *testing.T) {
-	f := &fake{openErr: errUnplugged}
-	on(t, f, func(t *testing.T, s *Speaker) {
-		s.Play(note(t, time.Second))
-		<-s.Notices()
-		s.Retry() // still not there: told again, since the player asked
-		if said := <-s.Notices(); !strings.Contains(said, "no sound device") {
-			t.Errorf("said %q", said)
-		}
-		f.openErr = nil
-		s.Retry()
-		synctest.Wait()
-		if st := s.Status(); st.State != Idle {
-			t.Fatalf("status %+v after the device returned", st)
-		}
-		s.Replay()
-		time.Sleep(500 * time.Millisecond)
-		if s.Status().State != Playing || steepest(f.heard) == 0 {
-			t.Errorf("status %+v, and nothing is heard", s.Status())
-		}
-	})
-}
-
 func TestAnIdleDeviceIsSuspendedAndWokenByTheNextCue(t *testing.T) {
 	f := &fake{}
 	on(t, f, func(t *testing.T, s *Speaker) {
@@ -249,7 +225,7 @@ func TestAnIdleDeviceIsSuspendedAndWokenByTheNextCue(t *testing.T) {
 		if !f.suspended {
 			t.Error("an idle device runs on")
 		}
-		s.Replay()
+		s.Play(note(t, time.Second))
 		time.Sleep(200 * time.Millisecond)
 		if f.suspended || s.Status().State != Playing {
 			t.Error("the next cue does not wake it")

@@ -79,11 +79,6 @@ func (s *Speaker) take() orders {
 }
 
 func (g *stage) obey(o orders) {
-	if o.retry && g.failed {
-		g.failed = false
-		g.tell(Status{State: Idle})
-		g.open()
-	}
 	if o.louder && g.now != nil {
 		g.now.SetVolume(synth.Gain(g.speaker.Volume()))
 	}
