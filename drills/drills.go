@@ -97,6 +97,8 @@ type Question struct {
 	title  string // of the item
 	judge  func(answer string) (Verdict, error)
 	lesson func() Lesson
+
+	playing func() *Playing // nil where it cannot be answered by playing
 }
 
 // A Term is a figure or a word of a question with what it means.

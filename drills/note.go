@@ -110,6 +110,7 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 		Target: single(s.Neck.MIDI(at)),
 	}
 	q.lesson = func() Lesson { return s.noteLesson(want, at) }
+	q.playing = func() *Playing { return s.playElsewhere(at) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.Names.Parse(answer)
 		if err != nil {
@@ -146,6 +147,7 @@ func (s Setup) findQuestion(at fretboard.Position, flats bool) Question {
 		Target: single(s.Neck.MIDI(at)),
 	}
 	q.lesson = func() Lesson { return s.noteLesson(said, places...) }
+	q.playing = func() *Playing { return s.playOn(at.String, said.PitchClass()) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parseFret(answer, at.String)
 		if err != nil {
@@ -266,6 +268,7 @@ func (s Setup) everywhere(ref string, rng *rand.Rand) (Question, error) {
 	q.lesson = func() Lesson {
 		return Lesson{Pattern: sentence(s.octaves()), Here: fmt.Sprintf("%s, frets %d to %d: %s", said, start, start+handful-1, fretboard.WritePlaces(right)), Marks: s.named(n, right...)}
 	}
+	q.playing = func() *Playing { return s.playEach(right, start, start+handful-1) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parsePlaces(answer, nil)
 		if err != nil {

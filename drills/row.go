@@ -29,5 +29,6 @@ type Entry string
 const (
 	EntryKeys    Entry = "keys"    // typed on the practice screen
 	EntryPointer Entry = "pointer" // arrows or mouse on the drawn neck
+	EntryPlayed  Entry = "played"  // on the guitar, and heard
 	EntryLine    Entry = "line"    // line mode; includes listening to a screen reader
 )

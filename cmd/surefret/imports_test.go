@@ -37,6 +37,7 @@ var rooms = map[string]room{
 	"synth/midi":          {ours: list("synth")},
 	"synth/wav":           {ours: list("synth")},
 	"synth/listen":        {others: list("gonum.org/v1/gonum/dsp/fourier"), tests: list("synth synth/wav")},
+	"synth/microphone":    {ours: list("synth/wav"), world: true},
 	"synth/speaker":       {ours: list("synth"), others: list("C github.com/hajimehoshi/oto/v2"), world: true, tests: list("synth/wav")},
 	"store": {
 		ours:   list("drills drills/gig drills/theory drills/fretboard"),
@@ -53,6 +54,7 @@ var rooms = map[string]room{
 	"cmd/surefret/cli":                   {ours: list("cmd/surefret/report"), others: list("github.com/spf13/cobra github.com/spf13/pflag"), world: true},
 	"cmd/surefret/sound":                 {ours: list("drills synth synth/speaker cmd/surefret/score cmd/surefret/settings")},
 	"cmd/surefret/score":                 {ours: list("drills drills/theory drills/fretboard drills/rehearse synth synth/midi"), tests: list("drills/gig")},
+	"cmd/surefret/hearing":               {ours: list("drills drills/fretboard synth/listen"), tests: list("synth")},
 	"cmd/surefret/form":                  {},
 	"cmd/surefret/setlist":               {ours: music("scheduler cmd/surefret/cli cmd/surefret/form cmd/surefret/sheet"), others: list("github.com/spf13/pflag"), world: true, tests: list("cmd/surefret/demo")},
 	"cmd/surefret/ink":                   {tests: list("cmd/surefret/report")},

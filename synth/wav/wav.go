@@ -1,9 +1,9 @@
-// Package wav writes samples to a RIFF/WAVE file (Microsoft and IBM, Multimedia
+// Package wav writes samples to a RIFF/WAVE file and reads them (Microsoft and IBM, Multimedia
 // Programming Interface and Data Specifications 1.0, 1991; the float format of
 // its 1994 revision).
 //
-// It knows one channel and three ways to write a sample, and nothing of where
-// the samples come from.
+// It writes one channel in three ways, reads what recorders make, and knows nothing
+// of where the samples come from.
 package wav
 
 import (

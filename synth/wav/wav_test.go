@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"os/exec"
@@ -108,4 +109,63 @@ func ExampleFile_WriteTo() {
 	n, err := wav.File{Samples: make([]float32, 100), Rate: 48000, Format: wav.Int24}.WriteTo(&out)
 	fmt.Println(n, err)
 	// Output: 344 <nil>
+}
+
+// What sox writes in every way is read back: two channels as their mean.
+func TestWhatAnotherProgramWritesIsRead(t *testing.T) {
+	sox := oracle.Program(t, "sox")
+	for _, kind := range []string{"-e unsigned -b 8", "-e signed -b 16", "-e signed -b 24", "-e signed -b 32", "-e float -b 32"} {
+		for _, channels := range []string{"1", "2"} {
+			path := filepath.Join(t.TempDir(), "a.wav")
+			args := append([]string{"-n", "-r", "22050", "-c", channels}, strings.Fields(kind)...)
+			if out, err := exec.Command(sox, append(args, path, "synth", "0.1", "sine", "441", "gain", "-6")...).CombinedOutput(); err != nil {
+				t.Fatalf("%s: %v %s", kind, err, out)
+			}
+			file, err := os.Open(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer file.Close()
+			r, err := wav.NewReader(file)
+			if err != nil {
+				t.Errorf("%s of %s: %v", kind, channels, err)
+				continue
+			}
+			x := make([]float32, 4000)
+			n, err := r.Read(x)
+			if n != 2205 || !errors.Is(err, io.EOF) || r.Rate != 22050 {
+				t.Errorf("%s of %s: %d samples at %d, %v", kind, channels, n, r.Rate, err)
+			}
+			for i, v := range x[:n] {
+				if want := 0.5012 * math.Sin(2*math.Pi*float64(i)/50); math.Abs(float64(v)-want) > 0.02 {
+					t.Errorf("%s of %s: sample %d is %g, want %g", kind, channels, i, v, want)
+					break
+				}
+			}
+		}
+	}
+}
+
+func TestWhatIsNoWaveIsRefused(t *testing.T) {
+	var file bytes.Buffer
+	if _, err := (wav.File{Samples: ramp, Rate: 48000}).WriteTo(&file); err != nil {
+		t.Fatal(err)
+	}
+	for _, n := range []int{0, 11, 20, 40} {
+		if _, err := wav.NewReader(bytes.NewReader(file.Bytes()[:n])); !errors.Is(err, wav.ErrNotWave) {
+			t.Errorf("%d bytes of a file: %v", n, err)
+		}
+	}
+	odd := bytes.Clone(file.Bytes())
+	odd[20] = 2 // a compressed kind
+	if _, err := wav.NewReader(bytes.NewReader(odd)); !errors.Is(err, wav.ErrNotWave) {
+		t.Errorf("a compressed file: %v", err)
+	}
+	r, err := wav.NewReader(bytes.NewReader(file.Bytes()[:44+7])) // cut off in a sample
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n, err := r.Read(make([]float32, 9)); n != 3 || !errors.Is(err, io.EOF) {
+		t.Errorf("a file cut off gives %d samples, %v", n, err)
+	}
 }

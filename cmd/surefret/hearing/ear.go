@@ -1,0 +1,183 @@
+// Package hearing waits for an answer that is played: it joins what is asked with what is
+// heard.
+//
+// Its clock is the samples. A note counts from its pluck, and only if it was plucked
+// after the question was put. It judges nothing itself: drills turn the notes into a
+// text, which is judged like any other, and a note that was heard badly is none.
+package hearing
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"time"
+
+	"surefret/drills"
+	"surefret/drills/fretboard"
+	"surefret/synth/listen"
+)
+
+// A Stream is where samples come from.
+type Stream interface {
+	Rate() int
+	// Next waits for the next samples, valid until it is called again. It returns
+	// io.EOF at the end.
+	Next(context.Context) ([]float32, error)
+}
+
+// ErrQuiet says that nothing was played for [Patience].
+var ErrQuiet = errors.New("nothing was heard")
+
+// Patience is how long an answer is waited for.
+const Patience = 30 * time.Second
+
+const (
+	shortest  = 100 * time.Millisecond // from the question: nothing sooner is an answer to it
+	restTime  = 800 * time.Millisecond // after the feedback, while the note may ring
+	pluckTime = 3 * time.Second        // to look at what was wrong
+	overFloor = 6                      // dB over the floor is quiet enough for the next question
+)
+
+// An Ear listens to one stream.
+type Ear struct {
+	Latency time.Duration // from the sound to its sample
+	Muffled func() bool   // reports whether the speaker sounds, nil for never
+
+	stream Stream
+	l      *listen.Listener
+	floor  float64
+	read   int64 // samples
+	queue  []listen.Event
+}
+
+// New returns an Ear for what this neck can sound.
+func New(stream Stream, neck fretboard.Fretboard, reference float64) (*Ear, error) {
+	c := listen.Config{Rate: stream.Rate(), Reference: reference, Low: math.Inf(1), High: math.Inf(-1), Floor: -70}
+	for str := 1; str <= neck.Tuning.Strings(); str++ {
+		open := float64(neck.MIDI(fretboard.Position{String: str}))
+		c.Low, c.High = min(c.Low, open), max(c.High, open+float64(neck.Last()))
+	}
+	c.High = min(c.High, 100)
+	l, err := listen.New(c)
+	if err != nil {
+		return nil, fmt.Errorf("listen to this tuning: %w", err)
+	}
+	return &Ear{stream: stream, l: l, floor: c.Floor}, nil
+}
+
+// Now is how much was listened to.
+func (e *Ear) Now() time.Duration {
+	return time.Duration(float64(e.read) / float64(e.stream.Rate()) * float64(time.Second))
+}
+
+// Level is how loud it is, in dB below full scale.
+func (e *Ear) Level() float64 { return e.l.Level() }
+
+// Event returns the next thing that is heard, and false where samples went by without.
+func (e *Ear) Event(ctx context.Context) (listen.Event, bool, error) {
+	if len(e.queue) == 0 {
+		samples, err := e.stream.Next(ctx)
+		if err != nil {
+			return listen.Event{}, false, err
+		}
+		if e.Muffled != nil && e.Muffled() {
+			e.l.Deafen(250*time.Millisecond + e.Latency)
+		}
+		e.read += int64(len(samples))
+		e.queue = e.l.Write(samples)
+	}
+	if len(e.queue) == 0 {
+		return listen.Event{}, false, nil
+	}
+	next := e.queue[0]
+	e.queue = e.queue[1:]
+	return next, true, nil
+}
+
+// Hear waits for an answer to q, from now on. It returns [ErrQuiet] where none comes,
+// and what ends the stream or ctx.
+func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error) {
+	playing, ok := q.Playing()
+	if !ok {
+		return drills.Heard{}, errors.New("this question cannot be answered by playing")
+	}
+	put, last := e.Now()-e.Latency, e.Now()
+	var first, taken time.Duration
+	for {
+		event, some, err := e.Event(ctx)
+		switch {
+		case err != nil:
+			return drills.Heard{}, err
+		case !some && e.Now()-last > Patience:
+			return drills.Heard{}, ErrQuiet
+		case !some, event.At < put+shortest, taken > 0 && event.At <= taken:
+			continue
+		}
+		last = e.Now()
+		midi, verdict := decide(event, playing.Want())
+		switch verdict {
+		case listen.Undecided:
+			continue
+		case listen.Repeat:
+			return drills.Heard{Unsure: true, Said: "did not hear that, once more"}, nil
+		}
+		if first == 0 {
+			first = event.At
+		}
+		taken = event.At
+		answer, err := playing.Take(midi)
+		switch {
+		case err != nil:
+			return drills.Heard{Said: err.Error()}, nil
+		case answer != "":
+			return drills.Heard{Answer: answer, Said: playing.Said(midi), Thinking: first - put}, nil
+		}
+	}
+}
+
+// decide judges a note against those that would be right.
+func decide(event listen.Event, want []int) (midi int, verdict listen.Verdict) {
+	verdict = event.Judge(math.Inf(1), 0)
+	for _, w := range want {
+		if event.Judge(float64(w), 0) == listen.Right {
+			return w, listen.Right
+		}
+	}
+	return int(math.Round(event.Key)), verdict
+}
+
+// Rest waits until what was played is over, a second at the most; after an answer that
+// was slow or wrong until a note is plucked, at most three seconds more.
+func (e *Ear) Rest(ctx context.Context, look bool) error {
+	from := e.Now()
+	for e.Now()-from < restTime {
+		if _, _, err := e.Event(ctx); err != nil {
+			return err
+		}
+		if e.Level() < e.floor+overFloor {
+			break
+		}
+	}
+	if !look {
+		return nil
+	}
+	_, err := e.Pluck(ctx, pluckTime)
+	return err
+}
+
+// Pluck waits for any note, at most for a time, 0 for as long as it takes, and reports
+// whether there was one.
+func (e *Ear) Pluck(ctx context.Context, most time.Duration) (bool, error) {
+	from := e.Now()
+	for most == 0 || e.Now()-from < most {
+		event, some, err := e.Event(ctx)
+		if err != nil {
+			return false, err
+		}
+		if some && event.Kind == listen.Onset && event.At >= from {
+			return true, nil
+		}
+	}
+	return false, nil
+}
