@@ -15,6 +15,7 @@ type Heard struct {
 	Answer   string        // for Judge; "" where nothing was decided
 	Said     string        // what was heard, or why nothing was decided, half a sentence
 	Unsure   bool          // it was heard too badly: once more
+	Quiet    bool          // nothing was played for half a minute
 	Thinking time.Duration // from the question to the pluck; of several the first
 }
 

@@ -3,11 +3,13 @@ package main
 import (
 	"context"
 	"fmt"
+	"time"
 
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/hearing"
+	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/report"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -113,4 +115,43 @@ func (p *program) printHeard(heard []hearing.Note, names theory.Names, flats, sp
 		fmt.Fprintln(p.out, text)
 	}
 	p.printFolded("", fmt.Sprintf("%s: %d sure, %d right only, %d not heard.", report.Many(total, "stroke"), sure, right, total-sure-right))
+}
+
+// A recording is listened to in place of a microphone. The zero recording is none.
+type recording struct{ file *microphone.File }
+
+// recording opens the one that the player named. From then on it is the clock of the
+// practice.
+func (o practiceOptions) recording(pl *player) (recording, error) {
+	if o.from == "" {
+		if o.typing {
+			return recording{}, usagef("--typed-too goes with --listen-from")
+		}
+		return recording{}, nil
+	}
+	file, err := openRecording(o.from)
+	if err != nil {
+		return recording{}, err
+	}
+	begun := pl.Now()
+	pl.Now = func() time.Time { return begun.Add(file.Position()) }
+	return recording{file}, nil
+}
+
+func (r recording) close() {
+	if r.file != nil {
+		r.file.Close()
+	}
+}
+
+// ear returns who listens to it, nil for nobody.
+func (r recording) ear(pl *player) (line.Ear, error) {
+	if r.file == nil {
+		return nil, nil
+	}
+	e, err := hearing.New(r.file, pl.Setup().Neck, pl.Settings.ReferenceA)
+	if err != nil {
+		return nil, cli.BadInput{Err: err}
+	}
+	return e, nil
 }

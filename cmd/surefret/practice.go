@@ -43,6 +43,8 @@ type practiceOptions struct {
 	aside   bool
 	placing bool
 	weak    bool
+	from    string // the recording that is listened to
+	typing  bool
 
 	given func(flag string) bool // which of these the player gave; nil is none
 }
@@ -78,6 +80,8 @@ func (o *practiceOptions) add(cmd *cobra.Command) {
 	flags.BoolVar(&o.aside, "aside", false, "ask again what you set aside")
 	flags.BoolVar(&o.placing, "placing", false, "five minutes in which you prove what you know already, so that it is not drilled")
 	flags.BoolVar(&o.weak, "weak", false, "only your three weakest topics")
+	flags.StringVar(&o.from, "listen-from", "", "answer by playing: listen to this recording, a WAVE file, as to a microphone; without sound, in plain sentences")
+	flags.BoolVar(&o.typing, "typed-too", false, "with --listen-from: what cannot be played is asked as well, to be typed")
 	flags.BoolVar(&o.mute, "mute", false, "no sound this time")
 }
 
@@ -99,10 +103,15 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if err != nil {
 		return err
 	}
+	recording, err := o.recording(pl)
+	if err != nil {
+		return err
+	}
+	defer recording.close()
 	if sel.Gig != nil {
 		p.tellWhich(pl, *sel.Gig, o.gig)
 	}
-	lines, keyboard := o.line || !p.fullScreen(), p.keyboard()
+	lines, keyboard := o.line || o.from != "" || !p.fullScreen(), p.keyboard()
 	if pl.Fresh {
 		if err := p.firstRun(ctx, pl, lines, &o); err != nil {
 			return err
@@ -111,7 +120,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if err := p.askAfter(ctx, pl, lines); err != nil {
 		return err
 	}
-	snd := p.openSound(ctx, pl, o.mute)
+	snd := p.openSound(ctx, pl, o.mute || o.from != "")
 	defer snd.Close(ctx)
 	if o.aside {
 		if err := p.bringBack(ctx, pl); err != nil {
@@ -121,7 +130,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if sel, err = o.selection(pl); err != nil {
 		return err
 	}
-	sel.Heard = snd.Heard()
+	sel.Heard, sel.Played = snd.Heard(), o.from != "" && !o.typing
 	var heard *line.Input
 	if lines {
 		if heard, err = p.listen(ctx, pl, keyboard); err != nil {
@@ -133,7 +142,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 		return o.nothingLeft(err)
 	}
 	if lines {
-		return p.practiseLines(ctx, pl, s, snd, heard)
+		return p.practiseLines(ctx, pl, s, snd, heard, recording)
 	}
 	return p.practiseScreen(ctx, pl, s, snd, o)
 }
@@ -162,14 +171,18 @@ func (p *program) bringBack(ctx context.Context, pl *player) error {
 
 // practiseLines runs a sitting in plain sentences; heard is nil where answers come by
 // a pipe.
-func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sitting, snd *sound.Sound, heard *line.Input) error {
+func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sitting, snd *sound.Sound, heard *line.Input, recording recording) error {
 	signal.Ignore(syscall.SIGPIPE) // whoever listened is gone, and answers may still wait to be saved
 	in := p.in
 	if heard != nil {
 		in = heard
 	}
-	err := line.Runner{
-		Waits: heard != nil, In: in, Out: p.out, Err: p.err, Now: pl.Now, Sound: snd.Play, Notice: notices(pl, snd),
+	ear, err := recording.ear(pl)
+	if err != nil {
+		return err
+	}
+	err = line.Runner{
+		Ear: ear, Waits: heard != nil, In: in, Out: p.out, Err: p.err, Now: pl.Now, Sound: snd.Play, Notice: notices(pl, snd),
 		Map: func() string { return pl.Map(nil, [2]int{}).Text(p.columns(), ink.Look{ASCII: p.ascii()}) },
 	}.Run(ctx, s)
 	if errors.Is(err, line.ErrInterrupted) {
@@ -311,6 +324,8 @@ func (o practiceOptions) nothingLeft(err error) error {
 	switch {
 	case errors.Is(err, practice.ErrNoSound):
 		return cli.BadInput{Err: err}
+	case errors.Is(err, practice.ErrUnplayable):
+		return usagef("%w: notes on a string can; '--typed-too' asks the rest to be typed", err)
 	case errors.Is(err, practice.ErrAside):
 		return usagef("%w, and 'surefret practice --aside' asks it again", err)
 	case errors.Is(err, practice.ErrNoShapes):

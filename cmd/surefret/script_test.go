@@ -27,6 +27,7 @@ func TestScripts(t *testing.T) {
 		Dir:                 dir,
 		RequireExplicitExec: true,
 		Condition:           installed,
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"recording": makeRecording},
 		Setup: func(env *testscript.Env) error {
 			root, err := filepath.Abs(filepath.Join("..", "..", "testdata"))
 			if err != nil {

@@ -2,7 +2,6 @@ package microphone
 
 import (
 	"context"
-	"fmt"
 	"os"
 	"time"
 
@@ -27,7 +26,7 @@ func OpenFile(name string) (*File, error) {
 	wave, err := wav.NewReader(file)
 	if err != nil {
 		file.Close()
-		return nil, fmt.Errorf("%s: %w", name, err)
+		return nil, err
 	}
 	return &File{file: file, wave: wave, block: make([]float32, max(1, wave.Rate/100))}, nil
 }

@@ -26,13 +26,8 @@ type Stream interface {
 	Next(context.Context) ([]float32, error)
 }
 
-// ErrQuiet says that nothing was played for [Patience].
-var ErrQuiet = errors.New("nothing was heard")
-
-// Patience is how long an answer is waited for.
-const Patience = 30 * time.Second
-
 const (
+	patience  = 30 * time.Second       // for an answer
 	shortest  = 100 * time.Millisecond // from the question: nothing sooner is an answer to it
 	restTime  = 800 * time.Millisecond // after the feedback, while the note may ring
 	pluckTime = 3 * time.Second        // to look at what was wrong
@@ -95,8 +90,8 @@ func (e *Ear) Event(ctx context.Context) (listen.Event, bool, error) {
 	return next, true, nil
 }
 
-// Hear waits for an answer to q, from now on. It returns [ErrQuiet] where none comes,
-// and what ends the stream or ctx.
+// Hear waits for an answer to q, from now on. An error is what ended the
+// stream or ctx.
 func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error) {
 	playing, ok := q.Playing()
 	if !ok {
@@ -109,8 +104,8 @@ func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error)
 		switch {
 		case err != nil:
 			return drills.Heard{}, err
-		case !some && e.Now()-last > Patience:
-			return drills.Heard{}, ErrQuiet
+		case !some && e.Now()-last > patience:
+			return drills.Heard{Quiet: true}, nil
 		case !some, event.At < put+shortest, taken > 0 && event.At <= taken:
 			continue
 		}

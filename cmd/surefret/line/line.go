@@ -36,6 +36,11 @@ type Runner struct {
 	Notice   func() string           // asked before each question for a sentence to say, "" for none; may be nil
 	Map      func() string           // draws the map of the neck; nil for none
 
+	// Ear hears answers that are played; nil for none. Live says that lines are taken
+	// meanwhile: a recording is listened to before any is.
+	Ear  Ear
+	Live bool
+
 	// Waits says that somebody listens at a terminal: after each feedback Enter is
 	// waited for, then the question comes alone and its clock starts.
 	Waits bool
@@ -55,7 +60,9 @@ func (r Runner) Run(ctx context.Context, s *practice.Sitting) error {
 		for ok && err == nil && t.open {
 			ok, err = t.hear(ctx)
 		}
-		if ok && err == nil && r.Waits {
+		if ok && err == nil && t.played {
+			ok, err = t.rest(ctx)
+		} else if ok && err == nil && r.Waits {
 			ok, err = t.wait(ctx)
 		}
 	}
@@ -83,6 +90,11 @@ type turns struct {
 	untimed  bool      // something came between the question and the answer
 	idle     int       // lines since then that brought it no further
 	waited   bool      // Enter was asked for once
+
+	played bool            // the last answer was played
+	look   bool            // it gave something to look at: it was wrong or slow
+	unsure int             // how often this question's answer was not heard
+	told   map[string]bool // what was said of playing
 }
 
 // next picks a question and puts it. It reports false when there is none.
@@ -121,7 +133,7 @@ func (t *turns) teach(head string, l drills.Lesson) {
 
 // begin puts a question for the first time.
 func (t *turns) begin(turn practice.Turn) {
-	t.question, t.open, t.untimed, t.idle = turn.Question, true, false, 0
+	t.question, t.open, t.untimed, t.idle, t.unsure = turn.Question, true, false, 0, 0
 	t.put()
 	t.asked = t.Now()
 }
@@ -157,6 +169,16 @@ func (t *turns) wait(ctx context.Context) (bool, error) {
 
 // hear takes one line. It reports whether to go on.
 func (t *turns) hear(ctx context.Context) (bool, error) {
+	if t.Ear != nil {
+		if playing, ok := t.question.Playing(); ok {
+			return t.listen(ctx, playing.How)
+		}
+	}
+	return t.read(ctx)
+}
+
+// read takes one line that is typed.
+func (t *turns) read(ctx context.Context) (bool, error) {
 	text, err := t.in.line(ctx, func() { t.sitting.Tick(t.Now()) })
 	if errors.Is(err, io.EOF) {
 		return false, nil
@@ -164,6 +186,11 @@ func (t *turns) hear(ctx context.Context) (bool, error) {
 	if err != nil {
 		return false, err
 	}
+	return t.typed(ctx, text)
+}
+
+// typed does what a line says, an answer or a word.
+func (t *turns) typed(ctx context.Context, text string) (bool, error) {
 	if t.idle++; t.idle > mostIdle {
 		return false, noAnswer(t.question.Text)
 	}
@@ -184,15 +211,19 @@ func (t *turns) hear(ctx context.Context) (bool, error) {
 
 // answer hands an answer to the session and says what came of it.
 func (t *turns) answer(ctx context.Context, text string) error {
-	now := t.Now()
-	key := now.Sub(t.asked)
+	key := t.Now().Sub(t.asked)
 	if !t.in.first.IsZero() {
 		key = t.in.first.Sub(t.asked)
 	}
 	if t.untimed || key < practice.Anticipation {
 		key = 0
 	}
-	result, err := t.sitting.Answer(ctx, now, text, key, drills.EntryLine)
+	return t.give(ctx, text, key, drills.EntryLine)
+}
+
+// give hands an answer over, and says what came of it.
+func (t *turns) give(ctx context.Context, text string, key time.Duration, by drills.Entry) error {
+	result, err := t.sitting.Answer(ctx, t.Now(), text, key, by)
 	var unreadable practice.UnreadableError
 	if errors.As(err, &unreadable) {
 		told := unreadable.Error()
@@ -206,7 +237,8 @@ func (t *turns) answer(ctx context.Context, text string) error {
 	if err != nil {
 		return err
 	}
-	t.open = false
+	t.open, t.played = false, by == drills.EntryPlayed
+	t.look = !result.Verdict.Right || result.Outcome == scheduler.Slow
 	fmt.Fprintln(t.Out, Feedback(result))
 	t.sound(t.question.Target)
 	return nil

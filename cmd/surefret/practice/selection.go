@@ -2,6 +2,7 @@ package practice
 
 import (
 	"errors"
+	"maps"
 	"slices"
 
 	"surefret/cmd/surefret/report"
@@ -24,6 +25,7 @@ type Selection struct {
 	Frets   [2]int          // only what lies between these, and nothing that lies nowhere; zero is up to the highest that the player practises
 	Notes   string          // only single notes of one kind: report.Naturals, Sharps or Flats; "" is all
 	Heard   bool            // what must be heard, too
+	Played  bool            // only what can be answered by playing
 	Weak    bool            // only the weakest topics: see [Player.Weak]
 	Placing bool            // a placing
 }
@@ -38,12 +40,13 @@ func (e NothingLeftError) Unwrap() error { return e.Why }
 
 // Why nothing is left.
 var (
-	ErrNoSound  = errors.New("the ear drills need sound, and there is none now")
-	ErrAside    = errors.New("what fits is set aside")
-	ErrNoShapes = errors.New("no song of the gig names a shape that fits")
-	ErrChoice   = errors.New("the choice of what is practised leaves out all there is on this instrument")
-	ErrNoWeak   = errors.New("nothing that was asked is weak")
-	ErrNarrow   = errors.New("no item is on these strings and frets, in these keys and drills")
+	ErrNoSound    = errors.New("the ear drills need sound, and there is none now")
+	ErrAside      = errors.New("what fits is set aside")
+	ErrNoShapes   = errors.New("no song of the gig names a shape that fits")
+	ErrChoice     = errors.New("the choice of what is practised leaves out all there is on this instrument")
+	ErrNoWeak     = errors.New("nothing that was asked is weak")
+	ErrUnplayable = errors.New("nothing of it can be answered by playing")
+	ErrNarrow     = errors.New("no item is on these strings and frets, in these keys and drills")
 )
 
 // selected is a selection worked out.
@@ -112,16 +115,36 @@ func (p *Player) work(s Selection) (selected, error) {
 	if free && !s.Weak && !s.Placing {
 		p.addNeeds(&c, s, own)
 	}
+	if s.Played {
+		c.keepPlayable()
+	}
 	if len(c.wanted) == 0 {
 		return c, NothingLeftError{p.nothingLeft(s, aside)}
 	}
 	return c, nil
 }
 
+// keepPlayable leaves out what cannot be answered by playing.
+func (c *selected) keepPlayable() {
+	playable := map[string]bool{}
+	for _, source := range []*drills.Catalogue{c.source, c.wide} {
+		if source == nil {
+			continue
+		}
+		for _, it := range source.Items() {
+			playable[it.ID] = playable[it.ID] || it.Playable()
+		}
+	}
+	maps.DeleteFunc(c.wanted, func(id string, _ bool) bool { return !playable[id] })
+	c.daily = slices.DeleteFunc(c.daily, func(id string) bool { return !playable[id] })
+}
+
 // nothingLeft says why a selection leaves nothing to ask; aside where some of it was
 // set aside.
 func (p *Player) nothingLeft(s Selection, aside bool) error {
 	switch {
+	case s.Played:
+		return ErrUnplayable
 	case !s.Heard && slices.Contains(s.Drills, "ear"):
 		return ErrNoSound
 	case aside:

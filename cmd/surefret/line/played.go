@@ -1,0 +1,133 @@
+package line
+
+import (
+	"context"
+	"errors"
+	"io"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"surefret/drills"
+)
+
+// An Ear hears what is played. Its times are those of the sound; io.EOF is the end of
+// it.
+type Ear interface {
+	// Hear waits for the answer to a question.
+	Hear(context.Context, drills.Question) (drills.Heard, error)
+	// Rest waits until the next question can be put: sooner where nothing is to be
+	// looked at.
+	Rest(ctx context.Context, look bool) error
+	// Pluck waits for any note, at most for a time, 0 for as long as it takes.
+	Pluck(context.Context, time.Duration) (bool, error)
+}
+
+// mostUnsure is how often a note may be heard too badly before typing is offered.
+const mostUnsure = 2
+
+// listen takes an answer that is played, or a line that is typed meanwhile.
+func (t *turns) listen(ctx context.Context, how string) (bool, error) {
+	t.once(how)
+	heard, text, typed, err := t.either(ctx)
+	switch {
+	case err != nil:
+		return t.over(err)
+	case typed:
+		return t.typed(ctx, text)
+	case heard.Quiet:
+		return t.quiet(ctx)
+	}
+	t.tell(sentence(heard.Said))
+	if heard.Answer != "" {
+		thinking := heard.Thinking
+		if t.untimed {
+			thinking = 0
+		}
+		return true, t.give(ctx, heard.Answer, thinking, drills.EntryPlayed)
+	}
+	if heard.Unsure {
+		if t.unsure++; t.unsure == mostUnsure {
+			t.tell("Type the answer, or play on.")
+		}
+	}
+	t.untimed = true
+	return true, nil
+}
+
+// either waits for what is played and for what is typed.
+func (t *turns) either(ctx context.Context) (heard drills.Heard, text string, typed bool, err error) {
+	if !t.Live {
+		heard, err = t.Ear.Hear(ctx, t.question)
+		return heard, "", false, err
+	}
+	hearing, deafen := context.WithCancel(ctx)
+	defer deafen()
+	reading, stop := context.WithCancel(ctx)
+	defer stop()
+	done := make(chan error, 1)
+	go func() {
+		var err error
+		heard, err = t.Ear.Hear(hearing, t.question)
+		stop()
+		done <- err
+	}()
+	text, err = t.in.line(reading, func() { t.sitting.Tick(t.Now()) })
+	if typed = reading.Err() == nil; typed {
+		deafen()
+		<-done
+		if errors.Is(err, io.EOF) {
+			return heard, "stop", true, nil
+		}
+		return heard, text, true, err
+	}
+	return heard, "", false, <-done
+}
+
+// quiet pauses until something is played.
+func (t *turns) quiet(ctx context.Context) (bool, error) {
+	t.tell("Nothing was heard for half a minute: paused. Play any note to go on.")
+	from := t.Now()
+	if _, err := t.Ear.Pluck(ctx, 0); err != nil {
+		return t.over(err)
+	}
+	t.sitting.Pause(t.Now().Sub(from))
+	t.untimed = true
+	t.put()
+	return true, nil
+}
+
+// rest waits for the next question.
+func (t *turns) rest(ctx context.Context) (bool, error) {
+	t.played = false
+	if err := t.Ear.Rest(ctx, t.look); err != nil {
+		return t.over(err)
+	}
+	return true, nil
+}
+
+// over ends the session where there is no more sound.
+func (t *turns) over(err error) (bool, error) {
+	if errors.Is(err, io.EOF) {
+		t.tell("Nothing more is to be heard.")
+		return false, nil
+	}
+	return false, err
+}
+
+// once says something of playing, one time.
+func (t *turns) once(text string) {
+	if !t.told[text] {
+		if t.told == nil {
+			t.told = map[string]bool{}
+		}
+		t.told[text] = true
+		t.tell(text)
+	}
+}
+
+// sentence makes one of a half.
+func sentence(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(first)) + text[size:] + "."
+}
