@@ -2,8 +2,10 @@ package rehearse
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"surefret/drills/theory"
@@ -112,4 +114,54 @@ func (r Run) next(p Page) Next {
 	}
 	worst := p.Stalls[0].Bar
 	return Next{From: max(worst-1, 0), To: min(max(worst, 1), len(r.Bars)-1), Tempo: max(math.Round(r.Tempo*slower), slowest)}
+}
+
+// Lines say the page in sentences; name names a chord as the player does.
+func (p Page) Lines(name func(theory.Chord) string) []string {
+	if p.Asked == 0 {
+		return []string{"Nothing was asked yet."}
+	}
+	lines := []string{fmt.Sprintf("%d of %s right in time.", p.InTime, many(p.Asked, "change"))}
+	var stalls []string
+	for _, s := range p.Stalls {
+		what := name(s.From) + " to " + name(s.To)
+		if s.First {
+			what = "the first chord, " + name(s.To)
+		}
+		stalls = append(stalls, fmt.Sprintf("%s, %d of %d, bar %d", what, s.Missed, s.Asked, s.Bar+1))
+		if len(stalls) == mostStalls {
+			break
+		}
+	}
+	if len(stalls) > 0 {
+		lines = append(lines, "Not in time: "+strings.Join(stalls, "; ")+".")
+	}
+	if p.Holds > 0 {
+		lines = append(lines, fmt.Sprintf("At %g beats a minute nine in ten would be right in time.", p.Holds))
+	} else {
+		lines = append(lines, "Too many were wrong or never came to say at which tempo it holds.")
+	}
+	return append(lines, "Next: "+p.Next.String()+".")
+}
+
+// mostStalls is how many changes a page names.
+const mostStalls = 4
+
+// String says the run that is proposed: "bars 3 and 4 at 77 beats a minute".
+func (n Next) String() string {
+	what := fmt.Sprintf("bars %d and %d, round and round,", n.From+1, n.To+1)
+	switch {
+	case n.Whole:
+		what = "the whole song"
+	case n.From == n.To:
+		what = fmt.Sprintf("bar %d, round and round,", n.From+1)
+	}
+	return fmt.Sprintf("%s at %g beats a minute", what, n.Tempo)
+}
+
+func many(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
 }

@@ -1,0 +1,112 @@
+package practice
+
+import (
+	"context"
+	"strconv"
+	"time"
+
+	"surefret/drills"
+	"surefret/drills/rehearse"
+	"surefret/drills/theory"
+)
+
+// A Rehearsal is a run through a song whose changes the player answers at their beats.
+// It is used from one goroutine; the times it is told go from the first beat of the run.
+type Rehearsal struct {
+	Run rehearse.Run
+
+	p     *Player
+	marks []rehearse.Mark // in the order of the changes
+	next  int             // the change that is not marked yet
+}
+
+// BeginRehearsal begins a run.
+func (p *Player) BeginRehearsal(run rehearse.Run) *Rehearsal { return &Rehearsal{Run: run, p: p} }
+
+// Open returns the change that holds at a time and waits for its answer, and whether
+// there is one.
+func (r *Rehearsal) Open(at time.Duration) (rehearse.Change, bool) {
+	i := r.Run.ChangeAt(r.Run.At(at))
+	if i < r.next {
+		return rehearse.Change{}, false
+	}
+	return r.Run.Changes[i], true
+}
+
+// Pass tells that a time was reached: changes that are over without an answer are marked
+// so. Nothing is logged of them: their player may only have listened.
+func (r *Rehearsal) Pass(at time.Duration) {
+	for q := r.Run.At(at); r.next < len(r.Run.Changes); r.next++ {
+		if c := r.Run.Changes[r.next]; c.At+c.Length > q {
+			return
+		}
+		r.marks = append(r.marks, rehearse.Mark{Change: r.next})
+	}
+}
+
+// Skip goes to a change that lies behind or ahead; what was marked from there on is
+// answered anew.
+func (r *Rehearsal) Skip(at time.Duration) {
+	r.next = 0
+	for r.next < len(r.Run.Changes) && r.Run.Changes[r.next].At < r.Run.At(at)-1e-9 {
+		r.next++
+	}
+	for i, m := range r.marks {
+		if m.Change >= r.next {
+			r.marks = r.marks[:i]
+			return
+		}
+	}
+}
+
+// Answer judges a fret for the change that was open when its first key came. What is
+// logged is the time from the change to that key, less what typing takes. The row is
+// durable when Answer returns without an error; a change that the player's songs do not
+// have, and the chord that a run begins with, are marked and not logged.
+func (r *Rehearsal) Answer(ctx context.Context, now time.Time, fret int, key time.Duration) (rehearse.Mark, error) {
+	r.Pass(key)
+	c, ok := r.Open(key)
+	if !ok {
+		return rehearse.Mark{}, ErrNothingAsked
+	}
+	late := key - r.Run.Time(c.At)
+	m := rehearse.Mark{Change: r.next, Given: true, Late: late, Right: fret == c.Place.Fret || fret == c.Place.Fret+12}
+	q, ok := r.question(c)
+	if ok {
+		row := r.p.row(now, q)
+		verdict, err := q.Judge(strconv.Itoa(fret))
+		if err != nil {
+			return m, UnreadableError{err}
+		}
+		m.Right = verdict.Right
+		row.Given, row.Want, row.Right, row.Entry = strconv.Itoa(fret), verdict.Want, verdict.Right, drills.EntryKeys
+		if row.Thinking = r.p.typing.Thinking(q, drills.EntryKeys, max(late, time.Millisecond)).Truncate(time.Millisecond); !r.p.Settings.Times {
+			row.Thinking = 0
+		}
+		if _, _, err := r.p.keep(ctx, row); err != nil {
+			return m, err
+		}
+	}
+	r.marks = append(r.marks, m)
+	r.next++
+	return m, nil
+}
+
+// question poses a change as its song has it.
+func (r *Rehearsal) question(c rehearse.Change) (drills.Question, bool) {
+	if c.First {
+		return drills.Question{}, false
+	}
+	i := r.next
+	change := drills.ChangeIn(r.Run.Key, c.From, c.Chord)
+	return r.p.catalogue.AskChange(change, r.Run.Key, r.Run.Changes[i-1].Place, c.Place, c.Chord.Bass())
+}
+
+// Page is what the run showed so far.
+func (r *Rehearsal) Page() rehearse.Page { return r.Run.Page(r.marks) }
+
+// Marks are the changes that were answered or passed, in their order.
+func (r *Rehearsal) Marks() []rehearse.Mark { return r.marks }
+
+// Number is how the chart says a chord by its number in the key of the run.
+func (r *Rehearsal) Number(c theory.Chord) string { return r.Run.Key.Numeral(c).Number() }

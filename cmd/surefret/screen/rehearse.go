@@ -1,0 +1,533 @@
+package screen
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/practice"
+	"surefret/drills/rehearse"
+	"surefret/drills/theory"
+)
+
+// RehearseOptions are what a rehearsal on the screen works with.
+type RehearseOptions struct {
+	Title string       // of the song
+	Run   rehearse.Run // of the whole song
+	Loop  bool         // begin anew when it is over
+	After string       // the song that comes next, "" for none
+
+	Begin func(rehearse.Run) *practice.Rehearsal
+	// Play sounds a run after a bar of count-in, the click alone or with what the backing
+	// says, and returns what tells how much of it was heard, the count-in included.
+	Play   func(rehearse.Run, Backing) (heard func() time.Duration, countIn time.Duration)
+	Stop   func()
+	Louder func()
+
+	Now   func() time.Time // nil is time.Now
+	Names theory.Names
+	Look  ink.Look
+	In    io.Reader // nil is standard input
+	Out   io.Writer // nil is standard output
+}
+
+// A Backing says what sounds besides the click.
+type Backing struct {
+	Chords bool // bass and held chord
+	Roots  bool // the root of each change on its third beat, for a check by ear
+}
+
+// Rehearse runs a song on the screen until the player leaves it. It reports whether he
+// asked for the next song.
+func Rehearse(ctx context.Context, o RehearseOptions) (next bool, err error) {
+	m := newRehearsal(ctx, o)
+	err = show(ctx, m, o.In, o.Out, tea.WithAltScreen())
+	o.Stop()
+	switch {
+	case m.err != nil:
+		return false, m.err
+	case ctx.Err() != nil || errors.Is(err, tea.ErrProgramKilled) && !errors.Is(err, tea.ErrProgramPanic):
+		return false, nil
+	case err != nil:
+		return false, fmt.Errorf("use the terminal: %w", err)
+	case m.interrupted:
+		return false, ErrInterrupted
+	}
+	return m.onward, nil
+}
+
+// The phases of a rehearsal.
+type rehearsing int
+
+const (
+	running rehearsing = iota
+	stopped
+	over // the page after the run
+)
+
+// How much of the next chord is shown.
+type detail int
+
+const (
+	chordsShown  detail = iota // names; the fret of the root is asked
+	numbersShown                 // numbers alone; the fret is asked
+	placesShown                  // names and places; nothing is asked
+	details
+)
+
+// redraw is how often the screen looks at the clock.
+const redraw = 10 * time.Millisecond
+
+// A rehearsalView is the model of a rehearsal.
+type rehearsalView struct {
+	layout
+	o   RehearseOptions
+	ctx context.Context
+
+	run   rehearse.Run // what runs: the whole song, or some bars of it
+	part  bool         // it is some bars
+	loop  bool
+	r     *practice.Rehearsal
+	from  int // the bar that it was begun from
+	heard func() time.Duration
+	count time.Duration // of the count-in
+	at    time.Duration // from the first beat of the run, below zero in the count-in
+
+	phase rehearsing
+	shows detail
+	back  bool // bass and chords are heard
+	typed string
+	first time.Duration // when its first key came
+	last  *rehearse.Mark
+	said  string
+
+	page        rehearse.Page
+	onward      bool
+	interrupted bool
+	err         error
+}
+
+type beatTick struct{}
+
+func newRehearsal(ctx context.Context, o RehearseOptions) *rehearsalView {
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	m := &rehearsalView{layout: layout{look: o.Look}, o: o, ctx: ctx}
+	m.take(o.Run, o.Loop, false)
+	return m
+}
+
+// take takes up a run.
+func (m *rehearsalView) take(run rehearse.Run, loop, part bool) {
+	m.run, m.loop, m.part = run, loop, part
+	m.r = m.o.Begin(run)
+	m.start(0)
+}
+
+// start begins to run from a bar on.
+func (m *rehearsalView) start(bar int) {
+	m.from = max(0, min(bar, len(m.run.Bars)-1))
+	rest := m.run.Part(m.from, len(m.run.Bars)-1)
+	m.heard, m.count = m.o.Play(rest, Backing{Chords: m.back, Roots: m.shows == placesShown})
+	m.phase, m.typed, m.last, m.said = running, "", nil, ""
+	m.sync()
+	m.r.Skip(m.begun())
+}
+
+// begun is when the bar comes that the run was begun from.
+func (m *rehearsalView) begun() time.Duration { return m.run.Time(m.run.Bars[m.from].Start) }
+
+// sync looks at the clock.
+func (m *rehearsalView) sync() { m.at = m.heard() - m.count + m.begun() }
+
+// Init starts the clock.
+func (m *rehearsalView) Init() tea.Cmd { return tickBeat() }
+
+func tickBeat() tea.Cmd { return tea.Tick(redraw, func(time.Time) tea.Msg { return beatTick{} }) }
+
+// Update takes one event.
+func (m *rehearsalView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.resize(msg.Width, msg.Height)
+	case beatTick:
+		if m.phase == running {
+			m.goOn()
+		}
+		return m, tickBeat()
+	case tea.KeyMsg:
+		return m, m.key(msg)
+	}
+	return m, nil
+}
+
+// goOn takes the time that has come.
+func (m *rehearsalView) goOn() {
+	m.sync()
+	if m.typed != "" && (m.at-m.first > Grace || m.changed()) {
+		m.commit()
+	}
+	m.r.Pass(m.at)
+	if m.run.At(m.at) < m.run.Length() {
+		return
+	}
+	if m.loop {
+		m.page = m.r.Page()
+		if m.page.Asked == 0 || m.page.InTime < m.page.Asked || !m.part {
+			m.take(m.run, true, m.part)
+			return
+		}
+	}
+	m.finish()
+}
+
+// changed reports whether the change that was begun to be answered is over.
+func (m *rehearsalView) changed() bool {
+	c := m.run.ChangeAt(m.run.At(m.first))
+	return c != m.run.ChangeAt(m.run.At(m.at))
+}
+
+// finish tells what the run showed.
+func (m *rehearsalView) finish() {
+	m.o.Stop()
+	m.page = m.r.Page()
+	if m.part && len(m.page.Stalls) == 0 {
+		m.page.Next = rehearse.Next{Whole: true, Tempo: m.o.Run.Tempo} // back into the song
+	}
+	m.phase = over
+}
+
+// commit judges what was typed.
+func (m *rehearsalView) commit() {
+	fret, err := strconv.Atoi(m.typed)
+	m.typed = ""
+	if err != nil {
+		return
+	}
+	c, open := m.r.Open(m.first)
+	if !open {
+		return
+	}
+	mark, err := m.r.Answer(m.ctx, m.o.Now(), fret, m.first)
+	var unreadable practice.UnreadableError
+	switch {
+	case errors.As(err, &unreadable):
+		m.said = unreadable.Error() + "."
+		return
+	case err != nil && !errors.Is(err, practice.ErrNothingAsked):
+		m.err = err
+		return
+	}
+	m.last, m.said = &mark, m.tell(c, mark)
+}
+
+// tell says what became of an answer.
+func (m *rehearsalView) tell(c rehearse.Change, mark rehearse.Mark) string {
+	if !mark.Right {
+		return fmt.Sprintf("%s is at fret %d of string %d", m.o.Names.Chord(c.Chord), c.Place.Fret, c.Place.String)
+	}
+	if mark.Late < 0 {
+		return "right, ahead of the beat"
+	}
+	return fmt.Sprintf("right, %.1f s into it", mark.Late.Seconds())
+}
+
+// key takes a key.
+func (m *rehearsalView) key(msg tea.KeyMsg) tea.Cmd {
+	k := msg.String()
+	switch {
+	case k == "ctrl+c":
+		m.interrupted = true
+		return tea.Quit
+	case m.phase == over:
+		return m.pageKey(k)
+	}
+	switch k {
+	case "esc":
+		m.finish()
+		if m.page.Asked == 0 {
+			return tea.Quit
+		}
+	case " ":
+		if m.phase == running {
+			m.phase = stopped
+			m.o.Stop()
+		} else {
+			m.start(m.run.BarAt(max(m.run.At(m.at), 0)))
+		}
+	case "b":
+		m.start(m.run.BarAt(max(m.run.At(m.at), 0)) - 2)
+	case "+", "-":
+		bar := m.run.BarAt(max(m.run.At(m.at), 0))
+		step := 4.0
+		if k == "-" {
+			step = -step
+		}
+		if t := m.run.Tempo + step; t >= 20 && t <= 300 {
+			m.run.Tempo, m.r.Run.Tempo = t, t
+		}
+		m.start(bar)
+	case "v":
+		m.shows = (m.shows + 1) % details
+	case "k":
+		m.back = !m.back
+		m.start(m.run.BarAt(max(m.run.At(m.at), 0)))
+	case "c":
+		m.o.Louder()
+	case "enter":
+		if m.typed != "" {
+			m.commit()
+		}
+	case "backspace":
+		m.typed = ""
+	default:
+		m.digit(k)
+	}
+	return nil
+}
+
+// digit takes a digit of a fret. Roots lie below fret 12: after another digit than 1 no
+// second one follows.
+func (m *rehearsalView) digit(k string) {
+	if m.phase != running || m.shows == placesShown || len(k) != 1 || k < "0" || k > "9" {
+		return
+	}
+	m.sync()
+	if m.typed == "" {
+		if _, open := m.r.Open(m.at); !open {
+			return
+		}
+		m.first = m.at
+	}
+	m.typed += k
+	if n, _ := strconv.Atoi(m.typed); len(m.typed) == 2 || n != 1 {
+		m.commit()
+	}
+}
+
+// pageKey takes a key on the page after a run.
+func (m *rehearsalView) pageKey(k string) tea.Cmd {
+	switch k {
+	case "esc", "q":
+		return tea.Quit
+	case "n":
+		if m.o.After != "" {
+			m.onward = true
+			return tea.Quit
+		}
+	case "r":
+		m.take(m.run, m.loop, m.part)
+	case "enter":
+		next := m.page.Next
+		whole := m.o.Run
+		whole.Tempo = next.Tempo
+		if next.Whole {
+			m.take(whole, false, false)
+		} else {
+			run := m.run
+			run.Tempo = next.Tempo
+			m.take(run.Part(next.From, next.To), true, true)
+		}
+	}
+	return nil
+}
+
+// View draws the screen.
+func (m *rehearsalView) View() string {
+	if m.width == 0 {
+		return ""
+	}
+	if m.small() {
+		return m.tooSmall("A rehearsal", "")
+	}
+	if m.phase == over {
+		keys := []string{"Enter", "run that", "r", "this run again"}
+		if m.o.After != "" {
+			keys = append(keys, "n", "next song")
+		}
+		return m.layout.page(m.indent(m.told()...), m.keys(append(keys, "Esc", "leave")...))
+	}
+	pause := "pause"
+	if m.phase == stopped {
+		pause = "go on"
+	}
+	foot := m.keys("space", pause, "b", "back two bars", "-", "slower", "+", "faster", "v", "show more or less", "k", "chords", "c", "louder", "Esc", "stop")
+	body := append(m.head(), "")
+	below := m.below()
+	rows := m.height - len(foot) - len(body) - len(below) - 1
+	body = append(body, m.chart(rows)...)
+	for len(body) < m.height-len(foot)-len(below) {
+		body = append(body, "")
+	}
+	return m.layout.page(m.indent(append(body, below...)...), foot)
+}
+
+// told lays the page after a run out.
+func (m *rehearsalView) told() []string {
+	lines := []string{m.look.Paint(ink.Strong, m.o.Title+", "+m.o.Names.Key(m.run.Key)), ""}
+	for _, l := range m.page.Lines(m.o.Names.Chord) {
+		lines = append(append(lines, wrap(l, m.measure())...), "")
+	}
+	if m.o.After != "" {
+		lines = append(lines, "Then: "+m.o.After+".")
+	}
+	return lines
+}
+
+// head is the line on top: what is played, and where it is.
+func (m *rehearsalView) head() []string {
+	bar := m.run.BarAt(m.run.At(m.at))
+	where := "count-in"
+	if bar >= m.from && m.at >= m.begun() {
+		where = fmt.Sprintf("bar %d of %d", bar+1, len(m.run.Bars))
+		if s := m.run.Bars[bar].Section; s != "" {
+			where = s + ", " + where
+		}
+	}
+	if m.phase == stopped {
+		where = "paused at " + where
+	}
+	left := m.look.Paint(ink.Strong, m.o.Title+" in "+m.o.Names.Key(m.run.Key))
+	right := fmt.Sprintf("%g beats a minute   %s", m.run.Tempo, where)
+	return []string{left + blanks(m.measure()-ansi.StringWidth(left)-ansi.StringWidth(right)) + right}
+}
+
+// chart draws the page of the chart that has the bar which sounds: four bars a line, each
+// with its chords where they come, and their numbers below where there is room.
+func (m *rehearsalView) chart(rows int) (lines []string) {
+	const across = 4
+	systems := max(1, rows/3)
+	now := max(m.run.BarAt(m.run.At(m.at)), m.from)
+	first := now / (across * systems) * across * systems
+	wide := (m.measure() - 1) / across
+	for from := first; from < min(first+across*systems, len(m.run.Bars)); from += across {
+		var chords, numbers strings.Builder
+		for i := from; i < min(from+across, len(m.run.Bars)); i++ {
+			b := m.run.Bars[i]
+			top, under := m.cell(b, wide-2, func(c theory.Chord) string { return m.o.Names.Chord(c) }), m.cell(b, wide-2, m.r.Number)
+			if m.shows == numbersShown {
+				top, under = under, ""
+			}
+			sign, paint := " ", ink.Plain
+			if i == now {
+				sign, paint = ">", ink.Asked
+			}
+			chords.WriteString("|" + m.look.Paint(paint, sign+top))
+			numbers.WriteString("|" + m.look.Paint(paint, " "+fit(under, wide-2)))
+		}
+		lines = append(lines, chords.String()+"|", numbers.String()+"|", "")
+	}
+	return lines
+}
+
+// cell sets the chords of a bar where they come.
+func (m *rehearsalView) cell(b rehearse.Bar, wide int, name func(theory.Chord) string) string {
+	cell := ""
+	for _, s := range b.Chords {
+		at := int((s.At - b.Start) / b.Length * float64(wide))
+		text := "-"
+		if !s.None {
+			text = name(s.Chord)
+		}
+		if s.Pushed {
+			text = "^" + text
+		}
+		if s.Short {
+			text += "."
+		}
+		if used := ansi.StringWidth(cell); used > 0 {
+			cell += blanks(max(at-used, 1))
+		} else {
+			cell = blanks(at)
+		}
+		cell += text
+	}
+	return fit(cell, wide)
+}
+
+// fit makes a text so many columns wide.
+func fit(text string, wide int) string {
+	text = clip(text, wide)
+	return text + blanks(wide-ansi.StringWidth(text))
+}
+
+// below is what stands under the chart: the beat, what sounds and what comes next, the
+// answer and what came of it.
+func (m *rehearsalView) below() []string {
+	place := m.run.At(m.at)
+	i := m.run.ChangeAt(place)
+	if m.at < m.begun() {
+		i = m.run.ChangeAt(m.run.At(m.begun())) - 1
+	}
+	now, next := "", ""
+	if i >= 0 && m.at >= m.begun() {
+		now = m.sayChange(m.run.Changes[i])
+	}
+	if i+1 < len(m.run.Changes) {
+		next = "then  " + m.sayChange(m.run.Changes[i+1])
+	}
+	half := m.measure() / 2
+	lines := []string{m.beats(place), "", m.look.Paint(ink.Strong, fit(now, half)) + clip(next, m.measure()-half)}
+	if m.shows == placesShown {
+		return append(lines, "", "")
+	}
+	entry := ""
+	if _, open := m.r.Open(m.at); open && i >= 0 {
+		entry = fmt.Sprintf("which fret on string %d?  > %s█", m.run.Changes[i].Place.String, m.typed)
+		if m.look.ASCII {
+			entry = strings.ReplaceAll(entry, "█", "_")
+		}
+	}
+	said := m.said
+	if m.last != nil && said != "" {
+		paint := ink.Wrong
+		if m.last.Right {
+			paint = ink.Right
+		}
+		said = m.look.Paint(paint, " "+said+" ")
+	}
+	return append(lines, entry, said)
+}
+
+// sayChange says a change as much as is shown of it.
+func (m *rehearsalView) sayChange(c rehearse.Change) string {
+	switch m.shows {
+	case numbersShown:
+		return fmt.Sprintf("%s  on string %d", m.r.Number(c.Chord), c.Place.String)
+	case placesShown:
+		return fmt.Sprintf("%s  %s", m.o.Names.Chord(c.Chord), c.Place.Say())
+	}
+	return fmt.Sprintf("%s  on string %d", m.o.Names.Chord(c.Chord), c.Place.String)
+}
+
+// beats counts the beats of the bar.
+func (m *rehearsalView) beats(place float64) string {
+	bar := m.run.BarAt(place)
+	b := m.run.Bars[max(bar, 0)]
+	start := b.Start
+	if m.at < m.begun() { // the count-in has the metre of the bar that it leads to
+		b = m.run.Bars[m.from]
+		start = b.Start - b.Length
+	}
+	var line strings.Builder
+	for i, at := range b.Clicks() {
+		count := strconv.Itoa(i + 1)
+		from, to := at-b.Start+start, at-b.Start+start+rehearse.Beat(b.Meter)
+		if m.phase == running && place >= from-1e-9 && place < to-1e-9 {
+			count = m.look.Paint(ink.Asked, "["+count+"]")
+		} else {
+			count = " " + count + " "
+		}
+		line.WriteString(count)
+	}
+	return line.String()
+}
