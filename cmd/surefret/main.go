@@ -174,7 +174,7 @@ func (p *program) root() *cobra.Command {
 	cmd.Flags().BoolVar(&version, "version", false, "say which commit this is, and stop")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "with --version: print it as JSON")
 	cmd.AddCommand(p.practiceCommand(), p.setupCommand(), p.playCommand(), p.listenCommand(), p.gigCommand(), p.chooseCommand(), p.pupilsCommand(), p.neckCommand(), p.progressCommand(), p.keyCommand(),
-		p.shapeCommand(), p.partCommand(), p.songCommand(), p.dataCommand(), p.demoCommand(), p.manCommand(), p.completionCommand())
+		p.shapeCommand(), p.partCommand(), p.songCommand(), p.rehearseCommand(), p.dataCommand(), p.demoCommand(), p.manCommand(), p.completionCommand())
 	cli.Finish(cmd, p.offer)
 	return cmd
 }

@@ -304,6 +304,18 @@ func (s Song) Need() (drills.Need, error) {
 	return n, nil
 }
 
+// Changes lists the changes between neighbouring chords of songs, see [drills.Changes].
+// A song that cannot be read has none.
+func Changes(songs []Song) []drills.Change {
+	var needs []drills.Need
+	for _, s := range songs {
+		if n, err := s.Need(); err == nil {
+			needs = append(needs, n)
+		}
+	}
+	return drills.Changes(needs...)
+}
+
 // Items lists what s needs of a catalogue.
 func (s Song) Items(c *drills.Catalogue) ([]drills.Item, error) {
 	n, err := s.Need()

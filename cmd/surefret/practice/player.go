@@ -102,6 +102,7 @@ func (p *Player) Prepare(ctx context.Context) error {
 		songs = append(songs, g.Songs...)
 	}
 	setup.Parts = gig.OwnParts(setup.Neck, songs...)
+	setup.Changes = gig.Changes(songs)
 	p.setup = setup
 	setup.Keys = gig.Keys(append(p.Coming(), p.shaky()...))
 	// All items are planned for, those that must be heard among them: a Selection

@@ -78,8 +78,8 @@ type detail int
 
 const (
 	chordsShown  detail = iota // names; the fret of the root is asked
-	numbersShown                 // numbers alone; the fret is asked
-	placesShown                  // names and places; nothing is asked
+	numbersShown               // numbers alone; the fret is asked
+	placesShown                // names and places; nothing is asked
 	details
 )
 

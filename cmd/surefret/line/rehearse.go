@@ -1,0 +1,76 @@
+package line
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"surefret/drills/rehearse"
+	"surefret/drills/theory"
+)
+
+// A Rehearsal says the bars of a run, each one bar ahead of its time.
+type Rehearsal struct {
+	Out   io.Writer
+	Title string
+	Run   rehearse.Run
+	Names theory.Names
+	Heard func() time.Duration // how much was heard, the count-in included
+	Count time.Duration        // of the count-in
+	Wait  func(context.Context, time.Duration) error
+}
+
+// Say says the run to its end, or until ctx ends.
+func (r Rehearsal) Say(ctx context.Context) error {
+	fmt.Fprintf(r.Out, "%s in %s, %s, %g beats a minute. After a bar of count-in it begins with %s.\n",
+		r.Title, r.Names.Key(r.Run.Key), bars(len(r.Run.Bars)), r.Run.Tempo, r.first())
+	for i := 1; i < len(r.Run.Bars); i++ {
+		b := r.Run.Bars[i]
+		said := r.bar(i)
+		if said == "" {
+			continue
+		}
+		ahead := r.Count + r.Run.Time(r.Run.Bars[i-1].Start)
+		if err := r.Wait(ctx, ahead-r.Heard()); err != nil {
+			return nil // the player stopped it
+		}
+		where := ""
+		if b.Section != r.Run.Bars[i-1].Section && b.Section != "" {
+			where = b.Section + ". "
+		}
+		fmt.Fprintf(r.Out, "%sBar %d: %s.\n", where, i+1, said)
+	}
+	if err := r.Wait(ctx, r.Count+r.Run.Time(r.Run.Length())-r.Heard()); err != nil {
+		return nil
+	}
+	fmt.Fprintln(r.Out, "That was the song.")
+	return nil
+}
+
+// first says the bar that the song begins with.
+func (r Rehearsal) first() string {
+	if said := r.bar(0); said != "" {
+		return said
+	}
+	return "a rest"
+}
+
+// bar says the changes of a bar, "" where it has none.
+func (r Rehearsal) bar(i int) string {
+	var said []string
+	for _, c := range r.Run.Changes {
+		if c.Bar == i {
+			said = append(said, r.Names.Chord(c.Chord)+", "+c.Place.Say())
+		}
+	}
+	return strings.Join(said, "; then ")
+}
+
+func bars(n int) string {
+	if n == 1 {
+		return "1 bar"
+	}
+	return fmt.Sprintf("%d bars", n)
+}

@@ -1,0 +1,203 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/line"
+	"surefret/cmd/surefret/score"
+	"surefret/cmd/surefret/screen"
+	"surefret/cmd/surefret/sound"
+	"surefret/drills/gig"
+	"surefret/drills/rehearse"
+	"surefret/drills/theory"
+	"surefret/synth"
+)
+
+// rehearseOptions say what is rehearsed, and how.
+type rehearseOptions struct {
+	runOptions
+	gig      string
+	surprise bool
+	line     bool
+	mute     bool
+	seed     uint64
+}
+
+// surprises is how many songs a sitting of surprises has.
+const surprises = 5
+
+func (p *program) rehearseCommand() *cobra.Command {
+	var o rehearseOptions
+	cmd := &cobra.Command{
+		Use:   "rehearse [SONG]",
+		Short: "Run a song of yours in time, in the key that was just called, and see which changes stall",
+		Long: "Run a song in time: after a bar of count-in the chart stands still and the bar that\n" +
+			"sounds is marked. Before the next chord comes, type the fret of this one's root, or\n" +
+			"press v to be shown the places, and play along. After the run it says which changes\n" +
+			"stall, at which tempo the song would hold, and what to run next. What you answer is\n" +
+			"kept, and comes back in the daily ten minutes.\n\n" + synth.Caution,
+		Example: "  surefret rehearse Cockles --called Eb\n  surefret rehearse Cockles --called Eb --tempo 72 --section chorus --loop\n" +
+			"  surefret rehearse --gig \"Harbour Fair\"\n  surefret rehearse --surprise",
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error { return p.rehearse(cmd, args, o) },
+	}
+	o.add(cmd)
+	cmd.Flags().StringVar(&o.gig, "gig", "", "the songs of this gig in their order, as they are called")
+	cmd.Flags().BoolVar(&o.surprise, "surprise", false, fmt.Sprintf("the song, or %d of yours, in keys that are called at the count-in", surprises))
+	cmd.Flags().BoolVar(&o.line, "line", false, "say each bar ahead of time in plain sentences, and ask nothing")
+	cmd.Flags().BoolVar(&o.mute, "mute", false, "no sound")
+	cmd.Flags().Uint64Var(&o.seed, "seed", 0, "draw the surprises from this seed")
+	return cmd
+}
+
+func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions) error {
+	return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+		songs, err := o.songs(ctx, pl, args)
+		if err != nil {
+			return err
+		}
+		var runs []rehearse.Run
+		for _, s := range songs {
+			r, err := pl.run(s, o.runOptions)
+			if err != nil {
+				return cli.BadInput{Err: err}
+			}
+			runs = append(runs, r)
+		}
+		snd := p.openSound(ctx, pl, o.mute)
+		defer snd.Close(ctx)
+		if said := snd.Notice(); said != "" {
+			fmt.Fprintln(p.err, said)
+		}
+		for i := range songs {
+			after := ""
+			if i+1 < len(songs) {
+				after = songs[i+1].Title + " in " + pl.Setup().Names.Key(runs[i+1].Key)
+			}
+			if o.line || !p.fullScreen() {
+				err = p.sayRun(ctx, pl, songs[i].Title, runs[i], snd)
+			} else {
+				var next bool
+				if next, err = p.showRun(ctx, pl, songs[i].Title, after, runs[i], o.loop, snd); err == nil && !next {
+					return nil
+				}
+			}
+			if err != nil || ctx.Err() != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// songs are those to be rehearsed, each called as it is to be played.
+func (o rehearseOptions) songs(ctx context.Context, pl *player, args []string) ([]gig.Song, error) {
+	var songs []gig.Song
+	switch {
+	case o.gig != "" && (len(args) > 0 || o.called != "" || o.surprise):
+		return nil, usagef("--gig goes through a set as it is called: leave out SONG, --called and --surprise")
+	case o.surprise && o.called != "":
+		return nil, usagef("--surprise calls the key itself: leave out --called")
+	case o.gig != "":
+		g, ok := pl.FindGig(o.gig)
+		if !ok {
+			return nil, noGig(o.gig)
+		}
+		if songs = g.Songs; len(songs) == 0 {
+			return nil, usagef("%s has no songs yet: 'surefret gig song %q TITLE' calls one", g.Name, g.Name)
+		}
+	case len(args) > 0:
+		s, err := pl.songCalled(ctx, args[0])
+		if err != nil {
+			return nil, err
+		}
+		if songs = []gig.Song{s}; o.called == "" {
+			songs[0].Called = s.Learned
+		}
+	case o.surprise:
+		all, err := pl.songs(ctx)
+		if err != nil {
+			return nil, err
+		}
+		if len(all) == 0 {
+			return nil, usagef("there are no songs yet: 'surefret song add FILE' adds one from its chart")
+		}
+		rng := practiceOptions{seed: o.seed}.rand(pl.Now())
+		for len(songs) < surprises {
+			songs = append(songs, all[rng.IntN(len(all))])
+		}
+	default:
+		return nil, usagef("'surefret rehearse' needs SONG, --gig or --surprise: see 'surefret rehearse --help'")
+	}
+	if o.surprise {
+		return callKeys(songs, practiceOptions{seed: o.seed}.rand(pl.Now()).IntN)
+	}
+	return songs, nil
+}
+
+// callKeys calls each song in a key that bands call, another than it was learned in.
+func callKeys(songs []gig.Song, draw func(n int) int) ([]gig.Song, error) {
+	called := []string{"G", "D", "A", "E", "C", "F", "Bb", "Eb", "Ab", "B", "Db"}
+	for i := range songs {
+		learned, _, err := songs[i].Keys()
+		if err != nil {
+			return nil, err
+		}
+		for {
+			tonic := called[draw(len(called))]
+			songs[i].Called = gig.CalledTyped(tonic, songs[i].Learned, theory.Names{})
+			if _, key, err := songs[i].Keys(); err != nil || key.Tonic.PitchClass() != learned.Tonic.PitchClass() {
+				break
+			}
+		}
+	}
+	return songs, nil
+}
+
+// showRun rehearses a run on the full screen.
+func (p *program) showRun(ctx context.Context, pl *player, title, after string, r rehearse.Run, loop bool, snd *sound.Sound) (next bool, err error) {
+	return screen.Rehearse(ctx, screen.RehearseOptions{
+		Title: title, Run: r, Loop: loop, After: after,
+		Begin: pl.BeginRehearsal,
+		Play: func(r rehearse.Run, b screen.Backing) (func() time.Duration, time.Duration) {
+			sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{CountIn: true, Chords: b.Chords, Targets: b.Roots})
+			return snd.Song(sc, pl.Now).At, first
+		},
+		Stop: snd.Stop, Louder: snd.Louder,
+		Now: pl.Now, Names: pl.Setup().Names, Look: ink.LookFor(p.getenv, pl.Settings.Drawing),
+		In: p.in, Out: p.screen(),
+	})
+}
+
+// sayRun says a run bar by bar, with its sound.
+func (p *program) sayRun(ctx context.Context, pl *player, title string, r rehearse.Run, snd *sound.Sound) error {
+	sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{CountIn: true, Targets: true})
+	clock := snd.Song(sc, pl.Now)
+	defer snd.Stop()
+	return line.Rehearsal{
+		Out: p.out, Title: title, Run: r, Names: pl.Setup().Names, Heard: clock.At, Count: first, Wait: p.wait,
+	}.Say(ctx)
+}
+
+// wait waits, or until ctx ends. Where the clock stands still, as scripts have it, it
+// waits for nothing.
+func (p *program) wait(ctx context.Context, d time.Duration) error {
+	if p.getenv("SUREFRET_CLOCK") != "" {
+		d = 0
+	}
+	timer := time.NewTimer(d)
+	defer timer.Stop()
+	select {
+	case <-timer.C:
+		return nil
+	case <-ctx.Done():
+		return errors.New("stopped")
+	}
+}

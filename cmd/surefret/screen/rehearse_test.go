@@ -1,0 +1,151 @@
+package screen
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/practice/practicetest"
+	"surefret/drills/gig"
+	"surefret/drills/rehearse"
+)
+
+// A desk is a rehearsal whose clock a test moves.
+type desk struct {
+	*rehearsalView
+	log   *practicetest.Log
+	heard time.Duration
+	began []float64 // how long each run that was begun is, in quarter notes
+}
+
+// newDesk begins to rehearse a song of four bars in Ab at 120: a bar is two seconds.
+func newDesk(t *testing.T) *desk {
+	t.Helper()
+	song := gig.Song{Title: "Tin Umbrella", Learned: "G", Called: "Ab", Sections: []gig.Section{{Name: "verse", Chords: "| 1 | 6- | 4 | 5 |"}}}
+	now := time.Date(2026, 11, 30, 20, 0, 0, 0, time.UTC)
+	d := &desk{log: &practicetest.Log{Repertoire: []gig.Song{song}}}
+	pl, err := practice.Open(t.Context(), d.log, func() time.Time { return now })
+	if err != nil {
+		t.Fatal(err)
+	}
+	run, err := rehearse.Of(song, pl.Setup().Neck, 120)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.rehearsalView = newRehearsal(t.Context(), RehearseOptions{
+		Title: "Tin Umbrella", Run: run, After: "Cockles in D", Now: func() time.Time { return now },
+		Begin: pl.BeginRehearsal, Stop: func() {}, Louder: func() {},
+		Play: func(r rehearse.Run, _ Backing) (func() time.Duration, time.Duration) {
+			d.heard, d.began = 0, append(d.began, r.Length())
+			return func() time.Duration { return d.heard }, r.Time(r.Bars[0].Length)
+		},
+	})
+	d.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+	return d
+}
+
+// until lets the time go on, a look at the clock each hundredth of a second.
+func (d *desk) until(heard time.Duration) {
+	for d.heard < heard {
+		d.heard += redraw
+		d.Update(beatTick{})
+	}
+}
+
+func (d *desk) press(keys ...string) {
+	for _, k := range keys {
+		msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(k)}
+		switch k {
+		case "enter":
+			msg = tea.KeyMsg{Type: tea.KeyEnter}
+		case "esc":
+			msg = tea.KeyMsg{Type: tea.KeyEsc}
+		}
+		d.Update(msg)
+	}
+}
+
+func (d *desk) shows(t *testing.T, want ...string) {
+	t.Helper()
+	view := d.View()
+	for _, w := range want {
+		if !strings.Contains(view, w) {
+			t.Errorf("the screen does not say %q:\n%s", w, view)
+		}
+	}
+}
+
+// The fret of each root, typed before the next chord comes, is logged with the time from
+// its beat; what came too late or was wrong stalls, and is proposed slower.
+func TestARunIsAnsweredAtItsBeats(t *testing.T) {
+	d := newDesk(t)
+	d.until(time.Second)
+	d.shows(t, "count-in", "[3]", "then  Ab  on string 6")
+	d.press("4") // nothing is asked yet
+	d.until(2500 * time.Millisecond)
+	d.shows(t, "verse, bar 1 of 4", "|>Ab", "which fret on string 6?", "then  Fm")
+	d.press("4")
+	d.shows(t, "right, 0.5 s into it")
+	d.until(4700 * time.Millisecond)
+	d.press("1")
+	d.until(4700*time.Millisecond + Grace + 2*redraw) // no second digit comes
+	d.shows(t, "right, 0.7 s into it")
+	d.until(7 * time.Second)
+	d.press("9")
+	d.shows(t, "Db is at fret 4 of string 5", "|>Db")
+	d.until(10100 * time.Millisecond)
+	d.shows(t, "2 of 4 changes right in time.", "Fm to Db, 1 of 1, bar 3; Db to Eb, 1 of 1, bar 4", "Next: bars 2 and 3", "at 96 beats a minute", "Then: Cockles in D.")
+
+	var got []string
+	for _, row := range d.log.Rows {
+		got = append(got, row.Item+" "+row.Given+" "+row.Thinking.String())
+	}
+	if s := strings.Join(got, ", "); s != "change/1-6@E2-A2 1 700ms, change/6-4@E2-A2 9 1s" || !d.log.Rows[0].Right || d.log.Rows[1].Right {
+		t.Errorf("logged: %s", s)
+	}
+
+	d.press("enter")
+	d.until(2500 * time.Millisecond)
+	d.shows(t, "96 beats a minute", "bar 1 of 2", "|>Fm")
+	d.press("1")
+	d.until(2500*time.Millisecond + 3*time.Second)
+	d.press("4")
+	d.until(2500*time.Millisecond + 5*time.Second)
+	if d.phase != over || !d.page.Next.Whole || d.page.Next.Tempo != 120 {
+		t.Errorf("after a clean round the song is not proposed: %+v", d.page)
+	}
+	d.press("n")
+	if !d.onward {
+		t.Error("the next song is not asked for")
+	}
+}
+
+func TestARunIsPausedAndMoved(t *testing.T) {
+	d := newDesk(t)
+	d.until(7 * time.Second) // in bar 3
+	d.press(" ")
+	d.until(60 * time.Second)
+	d.shows(t, "paused at verse, bar 3 of 4")
+	d.press(" ")
+	d.until(2100 * time.Millisecond)
+	d.shows(t, "verse, bar 3 of 4")
+	d.press("b")
+	d.until(2100 * time.Millisecond)
+	d.shows(t, "verse, bar 1 of 4")
+	d.press("+")
+	d.shows(t, "124 beats a minute")
+	d.press("v", "v")
+	d.until(2100 * time.Millisecond)
+	d.shows(t, "Ab  string 6, fret 4", "then  Fm  string 6, fret 1")
+	d.press("4")
+	d.until(20 * time.Second)
+	if len(d.log.Rows) > 0 {
+		t.Errorf("what was shown was logged: %v", d.log.Rows)
+	}
+	if len(d.began) != 4 || d.began[1] != 8 || d.began[2] != 16 {
+		t.Errorf("begun: %v", d.began)
+	}
+}
