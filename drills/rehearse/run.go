@@ -176,49 +176,76 @@ func (r *Run) measure() {
 	}
 }
 
-// change finds the changes, and a place for the bass of each: the nearest to the one
-// before on the two lowest strings, the first as low as it gets.
+// change finds the changes, and where the bass of each lies.
 func (r *Run) change(fb fretboard.Fretboard) error {
-	var last *Change
 	rest := true
 	for i, b := range r.Bars {
 		for _, s := range b.Chords {
-			if s.None {
+			last := len(r.Changes) - 1
+			switch {
+			case s.None:
 				rest = true
 				continue
-			}
-			if last != nil && last.Chord == s.Chord {
-				if !rest {
-					last.Length += s.Length
-					continue
-				}
+			case last >= 0 && r.Changes[last].Chord == s.Chord && !rest:
+				r.Changes[last].Length += s.Length
+				continue
 			}
 			rest = false
-			c := Change{Bar: i, At: s.At, Length: s.Length, Chord: s.Chord, First: last == nil}
-			near := fretboard.Position{}
-			if last != nil {
-				c.From, near = last.Chord, last.Place
+			c := Change{Bar: i, At: s.At, Length: s.Length, Chord: s.Chord, First: last < 0}
+			if last >= 0 {
+				c.From = r.Changes[last].Chord
 			}
-			var ok bool
-			if c.Place, ok = nearest(fb.Roots(s.Chord.Bass()), near); !ok {
+			if len(fb.Roots(s.Chord.Bass())) == 0 {
 				return fmt.Errorf("this neck has no place for %s on its two lowest strings", s.Chord)
 			}
 			r.Changes = append(r.Changes, c)
-			last = &r.Changes[len(r.Changes)-1]
 		}
 	}
+	r.place(fb)
 	return nil
 }
 
-// nearest is the place with the fewest frets from another one.
-func nearest(places []fretboard.Position, to fretboard.Position) (best fretboard.Position, ok bool) {
-	away := func(p fretboard.Position) int { return max(p.Fret-to.Fret, to.Fret-p.Fret) }
-	for _, p := range places {
-		if !ok || away(p) < away(best) {
-			best, ok = p, true
+// height is what a fret up the neck costs beside one on the way: chosen, no source.
+const height = 0.1
+
+// place finds the way of the bass on the two lowest strings that costs least: the frets
+// that the hand goes, and how high it comes.
+func (r *Run) place(fb fretboard.Fretboard) {
+	type step struct {
+		cost float64
+		from int // index among the places of the change before
+	}
+	steps := make([][]step, len(r.Changes))
+	roots := make([][]fretboard.Position, len(r.Changes))
+	for i, c := range r.Changes {
+		roots[i] = fb.Roots(c.Chord.Bass())
+		for _, p := range roots[i] {
+			best := step{cost: math.Inf(1)}
+			if i == 0 {
+				best.cost = 0
+			} else {
+				for j, q := range roots[i-1] {
+					if cost := steps[i-1][j].cost + math.Abs(float64(p.Fret-q.Fret)); cost < best.cost {
+						best = step{cost, j}
+					}
+				}
+			}
+			best.cost += height * float64(p.Fret)
+			steps[i] = append(steps[i], best)
 		}
 	}
-	return best, ok
+	at := 0
+	for i := len(steps) - 1; i >= 0; i-- {
+		if i == len(steps)-1 {
+			for j, s := range steps[i] {
+				if s.cost < steps[i][at].cost {
+					at = j
+				}
+			}
+		}
+		r.Changes[i].Place = roots[i][at]
+		at = steps[i][at].from
+	}
 }
 
 // Length is how long the run is, in quarter notes.
