@@ -43,7 +43,7 @@ func (p *program) rehearseCommand() *cobra.Command {
 			"press v to be shown the places, and play along. After the run it says which changes\n" +
 			"stall, at which tempo the song would hold, and what to run next. What you answer is\n" +
 			"kept, and comes back in the daily ten minutes.\n\n" + synth.Caution,
-		Example: "  surefret rehearse Cockles --called Eb\n  surefret rehearse Cockles --called Eb --tempo 72 --section chorus --loop\n" +
+		Example: "  surefret rehearse Cockles --called Eb\n  surefret rehearse Cockles --called Eb --tempo 72 --loop\n" +
 			"  surefret rehearse --gig \"Harbour Fair\"\n  surefret rehearse --surprise",
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return p.rehearse(cmd, args, o) },

@@ -44,9 +44,9 @@ func (r *Rehearsal) Pass(at time.Duration) {
 	}
 }
 
-// Skip goes to a change that lies behind or ahead; what was marked from there on is
+// GoTo goes to a change that lies behind or ahead; what was marked from there on is
 // answered anew.
-func (r *Rehearsal) Skip(at time.Duration) {
+func (r *Rehearsal) GoTo(at time.Duration) {
 	r.next = 0
 	for r.next < len(r.Run.Changes) && r.Run.Changes[r.next].At < r.Run.At(at)-1e-9 {
 		r.next++

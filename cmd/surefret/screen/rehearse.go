@@ -140,7 +140,7 @@ func (m *rehearsalView) start(bar int) {
 	m.heard, m.count = m.o.Play(rest, Backing{Chords: m.back, Roots: m.shows == placesShown})
 	m.phase, m.typed, m.last, m.said = running, "", nil, ""
 	m.sync()
-	m.r.Skip(m.begun())
+	m.r.GoTo(m.begun())
 }
 
 // begun is when the bar comes that the run was begun from.
