@@ -93,7 +93,13 @@ func (db *DB) change(ctx context.Context, doing string, find func(*view) ([]chan
 			if why := faultOfChange(c); why != "" {
 				return &Error{Kind: ErrInput, Path: db.path, What: fmt.Sprintf("could not %s, %s", doing, why)}
 			}
-			if _, err := tx.ExecContext(ctx, insertChange, changeArgs(c, db.place)...); err != nil {
+			place := db.place
+			if c.device != db.device { // made out of a change of that computer
+				if place, err = placeOf(ctx, tx, c.device); err != nil {
+					return err
+				}
+			}
+			if _, err := tx.ExecContext(ctx, insertChange, changeArgs(c, place)...); err != nil {
 				return err
 			}
 		}
@@ -102,11 +108,14 @@ func (db *DB) change(ctx context.Context, doing string, find func(*view) ([]chan
 	return explain(db.path, doing, err)
 }
 
-// date gives a change its id, its device and a time after the last one of its key.
-// At the end of time, where the id decides, it gets one that sorts after.
+// date gives a change its id, its device and a time after the last one of its key: now,
+// unless it has them. At the end of time, where the id decides, it gets one that sorts
+// after.
 func (db *DB) date(ctx context.Context, v *view, c *change) error {
-	now := db.Now()
-	c.id, c.device, c.at = db.NewID(now), db.device, time.UnixMilli(now.UnixMilli()).UTC()
+	if c.id == "" {
+		now := db.Now()
+		c.id, c.device, c.at = db.NewID(now), db.device, time.UnixMilli(now.UnixMilli()).UTC()
+	}
 	if c.at.After(latest) {
 		c.at = latest
 	}

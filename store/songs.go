@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"context"
 	"encoding/json"
+	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"surefret/drills/gig"
@@ -152,6 +154,117 @@ func (db *DB) PutSongs(ctx context.Context, songs ...gig.Song) error {
 		}
 		return changes, nil
 	})
+}
+
+// StoreSongs makes the songs that gigs hold themselves songs of the repertoire, which the
+// gigs only call from then on: those of earlier programs, and of gigs that were put in
+// whole. One that is in the repertoire already, as it is, is that one; beside another of
+// its title it is a second one.
+//
+// What it writes is made out of the gig's changes alone, their ids and times as well, so
+// that computers that do the same write the same rows, and what one of them changed
+// afterwards stays.
+func (db *DB) StoreSongs(ctx context.Context) error {
+	owning := false
+	for s, err := range db.states(ctx, kindGig) {
+		if err != nil {
+			return err
+		}
+		owning = owning || s.there() && s.parts.owns()
+	}
+	if !owning {
+		return nil
+	}
+	return db.change(ctx, "keep the songs of the gigs", func(v *view) (changes []change, err error) {
+		stored := map[string]gigParts{}
+		for s, err := range v.states(ctx, kindSong) {
+			if err != nil {
+				return nil, err
+			}
+			if s.there() {
+				stored[s.last.key] = s.parts
+			}
+		}
+		for s, err := range v.states(ctx, kindGig) {
+			if err != nil {
+				return nil, err
+			}
+			if !s.there() {
+				continue
+			}
+			set := gigParts{}
+			made := func(from change, n int, kind, key string, set gigParts) error {
+				value, err := json.Marshal(edit{set})
+				changes = append(changes, change{id: from.id + "+" + strconv.Itoa(n), device: from.device, at: from.at, kind: kind, key: key, value: value})
+				return err
+			}
+			for n, part := range slices.Sorted(maps.Keys(s.parts)) {
+				id, own := strings.CutPrefix(part, partSong)
+				if !own {
+					continue
+				}
+				var song gig.Song
+				if err := json.Unmarshal(s.parts[part], &song); err != nil {
+					return nil, damagedError(v.path, "the gig "+s.last.key+" does not read", err)
+				}
+				fields, as := storedFields(song), clean(id, maxName-9)
+				for stored[as] != nil && len(stored[as].to(fields)) > 0 {
+					as += "'"
+				}
+				if stored[as] == nil {
+					if err := made(s.by[part], 1+n, kindSong, as, fields); err != nil {
+						return nil, err
+					}
+					stored[as] = fields
+				}
+				set[part] = json.RawMessage("null")
+				s.parts.recall(song, id, as, set)
+			}
+			if len(set) == 0 {
+				continue
+			}
+			if err := made(s.last, 0, kindGig, s.last.key, set); err != nil {
+				return nil, err
+			}
+		}
+		return changes, nil
+	})
+}
+
+// owns reports whether a gig holds a song itself.
+func (p gigParts) owns() bool {
+	for part := range p {
+		if strings.HasPrefix(part, partSong) {
+			return true
+		}
+	}
+	return false
+}
+
+// recall has a gig call a song by its id in the repertoire.
+func (p gigParts) recall(s gig.Song, id, as string, set gigParts) {
+	called := p[partCall+id]
+	if called == nil {
+		called, _ = json.Marshal(call{Called: s.Learned})
+		set[partCall+as] = called
+	}
+	if id == as {
+		return
+	}
+	set[partCall+id], set[partCall+as] = json.RawMessage("null"), called
+	var order []string
+	text := set[partOrder]
+	if text == nil {
+		text = p[partOrder]
+	}
+	if json.Unmarshal(text, &order) == nil {
+		for i := range order {
+			if order[i] == id {
+				order[i] = as
+			}
+		}
+		set[partOrder], _ = json.Marshal(order)
+	}
 }
 
 // RemoveSong removes the song of this id. [ErrMissing] says that there is none.

@@ -138,3 +138,76 @@ func TestASongOfTwoComputersIsMergedByField(t *testing.T) {
 		t.Errorf("a song that is not there: %v", err)
 	}
 }
+
+// Gigs of earlier programs hold their songs themselves. Two computers that have the same
+// old gigs bring them over each on its own, and what one of them changed in between stays.
+func TestTheSongsOfOldGigsBecomeSongs(t *testing.T) {
+	here, there := newLog(t), newLog(t)
+	tin := gig.Song{Title: "Tin Umbrella", Learned: "D", Called: "Bb", Tempo: 96, Shaky: true, Sections: []gig.Section{{Chords: "1 4 5"}}, Parts: []gig.Part{{Name: "intro.txt", Tab: "e|-0-|"}}}
+	rope := gig.Song{Title: "Ropewalk", Learned: "G", Called: "G", Sections: []gig.Section{{Chords: "1 4"}}}
+	other := tin
+	other.Called, other.Shaky, other.Tempo = "C", false, 120
+	same := rope
+	same.Called = "A"
+	err := errors.Join(
+		here.PutGig(t.Context(), gig.Gig{ID: "1", Name: "Harbour Fair", Day: "2026-12-05", Songs: []gig.Song{tin, rope}}),
+		here.PutGig(t.Context(), gig.Gig{ID: "2", Name: "Quay Wedding", Day: "2026-12-12", Songs: []gig.Song{same, other}}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	merge(t, there, here.Path())
+	gigs := func(db *store.DB) []gig.Gig {
+		all, err := db.Gigs(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		return all
+	}
+	before := gigs(here)
+	if err := here.StoreSongs(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	songs, err := here.Songs(t.Context())
+	if err != nil || len(songs) != 3 {
+		t.Fatalf("%d songs, want Ropewalk and two of one title: %v", len(songs), err)
+	}
+	want := before
+	for i := range want {
+		for j := range want[i].Songs {
+			want[i].Songs[j].Stored = true
+		}
+	}
+	want[1].Songs[1].ID = "tin umbrella'"
+	if diff := cmp.Diff(want, gigs(here)); diff != "" {
+		t.Errorf("the gigs are others: %s", diff)
+	}
+	// Here the song is changed, and then the other computer comes to it.
+	songs[0].Tempo = 88
+	there.Now = func() time.Time { return here.Now().Add(48 * time.Hour) }
+	if err := errors.Join(here.PutSongs(t.Context(), songs[0]), there.StoreSongs(t.Context())); err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range []store.Merged{merge(t, there, here.Path()), merge(t, here, there.Path())} {
+		if len(m.Lost) > 0 {
+			t.Errorf("nothing was lost, and it is told: %+v", m.Lost)
+		}
+	}
+	for i := range want {
+		for j := range want[i].Songs {
+			if s := &want[i].Songs[j]; s.Title == "Ropewalk" {
+				s.Tempo = 88
+			}
+		}
+	}
+	for _, db := range []*store.DB{here, there} {
+		if diff := cmp.Diff(want, gigs(db)); diff != "" {
+			t.Error(diff)
+		}
+		if err := db.StoreSongs(t.Context()); err != nil {
+			t.Error(err)
+		}
+		if again, err := db.Songs(t.Context()); err != nil || len(again) != 3 {
+			t.Errorf("once more: %d songs, %v", len(again), err)
+		}
+	}
+}

@@ -25,7 +25,7 @@ func (p *program) gigCommand() *cobra.Command {
 			"key the singer calls; practice steers towards the day, and 'gig show' prints a\n" +
 			"page to play from.",
 		Example: "  surefret gig add \"Harbour Fair\" --day 2026-12-05\n" +
-			"  surefret gig song \"Harbour Fair\" \"Tin Umbrella\" --learned D --called Bb --chords \"1 5 6- 4\"\n" +
+			"  surefret gig song \"Harbour Fair\" \"Tin Umbrella\" --called Bb\n" +
 			"  surefret gig call \"Tin Umbrella\" A\n  surefret gig show \"Harbour Fair\"",
 		Args: cli.Needs(),
 	}
@@ -73,7 +73,10 @@ func (pl *player) putGig(ctx context.Context, g gig.Gig) error {
 	if err := g.Check(); err != nil {
 		return cli.BadInput{Err: err}
 	}
-	return pl.db.PutGig(ctx, g)
+	if err := pl.db.PutGig(ctx, g); err != nil {
+		return err
+	}
+	return pl.db.StoreSongs(ctx)
 }
 
 func (p *program) gigAdd() *cobra.Command {

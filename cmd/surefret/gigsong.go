@@ -16,14 +16,19 @@ func (p *program) gigSong() *cobra.Command {
 	var f setlist.Flags
 	var remove bool
 	cmd := &cobra.Command{
-		Use:   "song GIG TITLE",
-		Short: "Add a song to a gig, change it, or take it out",
-		Example: "  surefret gig song \"Harbour Fair\" \"Tin Umbrella\" --learned D --called Bb --chords \"1 5 6- 4\"\n" +
-			"  surefret gig song \"Harbour Fair\" Ropewalk --learned G --section \"verse: 1 4\" --section \"chorus: 4 5 1\"\n" +
+		Use:   "song GIG SONG",
+		Short: "Put a song of yours into a gig, change its called key, or take it out",
+		Long: "Put a song of yours into a gig, in the key that it is called in there; change that\n" +
+			"key; or take the song out. 'surefret song add' adds a song, and 'surefret song edit'\n" +
+			"changes it, at every gig that plays it.",
+		Example: "  surefret gig song \"Harbour Fair\" \"Tin Umbrella\" --called Bb\n" +
 			"  surefret gig song \"Harbour Fair\" Ropewalk --remove",
-		Args: cli.Needs("GIG", "TITLE"),
+		Args: cli.Needs("GIG", "SONG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
+				if f.Given() {
+					return pl.described(ctx, g, args[1], f)
+				}
 				if remove {
 					return p.takeOut(ctx, pl, g, args[1])
 				}
@@ -31,7 +36,7 @@ func (p *program) gigSong() *cobra.Command {
 			})
 		},
 	}
-	f.Add(cmd.Flags())
+	f.AddHidden(cmd.Flags())
 	f.AddCalled(cmd.Flags())
 	cmd.Flags().BoolVar(&remove, "remove", false, "take the song out of the gig")
 	return cmd
@@ -52,39 +57,45 @@ func (p *program) takeOut(ctx context.Context, pl *player, g gig.Gig, title stri
 	return nil
 }
 
-// putSong adds a song to a gig, the player's own where he has one of the title, or
-// changes the one that is there.
+// putSong puts a song of the player's own into a gig, or changes the key that it is
+// called in there.
 func (p *program) putSong(ctx context.Context, pl *player, g gig.Gig, title string, f setlist.Flags) error {
 	i, known := g.Song(title)
-	s := gig.Song{Title: title}
-	var err error
-	if known {
-		s = g.Songs[i]
-	} else if s, err = pl.stored(ctx, s, f); err != nil {
-		return err
+	g.Songs = slices.Clone(g.Songs)
+	if !known {
+		s, err := pl.songCalled(ctx, title)
+		if err != nil {
+			return err
+		}
+		if i, known = g.Song(s.Title); !known || g.Songs[i].ID != s.ID {
+			i, g.Songs = len(g.Songs), append(g.Songs, s)
+		}
 	}
-	if s.Stored && f.Given() {
-		return usagef("%q is a song of yours, and a gig only calls it: change it with 'surefret song edit %q'", s.Title, s.Title)
-	}
-	if known || !s.Stored {
-		s, err = f.Change(pl.book(), s)
-	}
-	if err == nil {
-		err = pl.book().CheckParts(s.Parts)
-	}
-	if err != nil {
-		return err
-	}
-	if g.Songs = slices.Clone(g.Songs); known {
-		g.Songs[i] = s
-	} else {
-		g.Songs = append(g.Songs, s)
+	s := &g.Songs[i]
+	if f.Called != "" {
+		s.Called = gig.CalledTyped(f.Called, s.Learned, pl.Setup().Names)
 	}
 	if err := pl.putGig(ctx, g); err != nil {
 		return err
 	}
 	fmt.Fprintf(p.err, "Kept: %s, called in %s, for %s.\n", s.Title, pl.sayKey(s.Called), g.Name)
 	return nil
+}
+
+// described refuses what describes a song beside a gig, with the commands that take it.
+func (pl *player) described(ctx context.Context, g gig.Gig, title string, f setlist.Flags) error {
+	songs, err := pl.songs(ctx)
+	if err != nil {
+		return err
+	}
+	if found := gig.SongsCalled(songs, title); len(found) > 0 {
+		return usagef("a gig only calls a song: change it for every gig, with surefret song edit %q%s", found[0].Title, f.Said())
+	}
+	called := ""
+	if f.Called != "" {
+		called = " --called " + f.Called
+	}
+	return usagef("songs live on their own, and a gig calls them: first surefret song add %q%s, then surefret gig song %q %q%s", title, f.Said(), pl.book().NameOf(g), title, called)
 }
 
 func (p *program) gigOrder() *cobra.Command {

@@ -154,7 +154,7 @@ func stocked(t *testing.T) string {
 	if err := os.WriteFile("tin-umbrella.tab", []byte(demo.Part), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	for name, text := range map[string]string{"umbrella.cho": "{title: Tin Umbrella}\n{key: D}\n[D]Tin um[A]brella\n", "umbrella.txt": "Key: D\n\n| D | A | Bm | G |\n"} {
+	for name, text := range map[string]string{"intro.tab": demo.Part, "bridge.tab": demo.Part, "umbrella.cho": "{title: Copper Umbrella}\n{key: D}\n[D]Tin um[A]brella\n", "umbrella.txt": "Key: D\n\n| D | A | Bm | G |\n"} {
 		if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
@@ -162,9 +162,12 @@ func stocked(t *testing.T) string {
 	for _, line := range []string{
 		`gig add "Harbour Fair" --day 2026-12-05`,
 		`gig add "Lantern Night" --day 2026-12-19`,
-		`gig song "Harbour Fair" "Tin Umbrella" --learned D --called Bb --chords "1 5 6- 4" --shapes tenth-6-minor`,
-		`gig song "Harbour Fair" Ropewalk --learned G --chords "1 4"`,
+		`song add "Tin Umbrella" --learned D --chords "1 5 6- 4" --shapes tenth-6-minor`,
+		`song add Ropewalk --learned G --chords "1 4"`,
+		`gig song "Harbour Fair" "Tin Umbrella" --called Bb`,
+		`gig song "Harbour Fair" Ropewalk`,
 		`song add Cockles --learned C --chords "1 6- 4 5"`,
+		`part add bridge.tab --song Cockles`,
 		`gig export "Harbour Fair" harbour.toml`,
 		`--db laptop.db practice --line --mute --minutes 1 --seed 3`,
 		`practice --line --mute --minutes 1 --seed 1`,

@@ -25,7 +25,7 @@ func (p *program) partAdd() *cobra.Command {
 			"song in. Each of its bars is asked for in the keys that the song is called in: where\n" +
 			"does it begin? It is drawn and sounded as the answer, and the page of a gig has the\n" +
 			"part moved to the called key.",
-		Example: "  surefret part add intro.tab --song \"Tin Umbrella\"\n  surefret part add tab1.txt --song Cockles --name outro",
+		Example: "  surefret part add intro.tab --song \"Tin Umbrella\"\n  surefret part add intro.tab --song Ropewalk --name outro",
 		Args:    cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withPlayer(cmd, onSong(song, func(ctx context.Context, pl *player, s gig.Song) error {
@@ -160,7 +160,7 @@ func (p *program) partEdit() *cobra.Command {
 		Short: "Change the tablature or the name of a part",
 		Long: "Change the tablature or the name of a part. A bar that is played as before stays the\n" +
 			"same thing to practise, and one that is changed is met anew; answers stay in the log.",
-		Example: "  surefret part edit intro --song \"Tin Umbrella\" --file intro2.tab",
+		Example: "  surefret part edit bridge --song Cockles --file bridge.tab",
 		Args:    cli.Needs("PART"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if file == "" && name == "" {
@@ -194,7 +194,7 @@ func (p *program) partRemove() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "remove PART --song SONG",
 		Short:   "Remove a part of a song; its answers stay in the log",
-		Example: "  surefret part remove intro --song \"Tin Umbrella\"",
+		Example: "  surefret part remove bridge --song Cockles",
 		Args:    cli.Needs("PART"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withPlayer(cmd, onPart(song, args[0], func(ctx context.Context, pl *player, s gig.Song, i int) error {

@@ -59,6 +59,10 @@ func (p *program) openLog(ctx context.Context) (db *store.DB, made bool, err err
 	}
 	p.tell(db)
 	db.Now = now
+	if err := db.StoreSongs(ctx); err != nil {
+		db.Close()
+		return nil, false, err
+	}
 	return db, errors.Is(missing, fs.ErrNotExist), nil
 }
 

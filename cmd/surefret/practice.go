@@ -329,7 +329,7 @@ func (o practiceOptions) nothingLeft(err error) error {
 	case errors.Is(err, practice.ErrAside):
 		return usagef("%w, and 'surefret practice --aside' asks it again", err)
 	case errors.Is(err, practice.ErrNoShapes):
-		return usagef(nothing+": no song of %q names a shape that fits; name those you play with 'surefret gig song --shapes', or ask for other drills", o.gig)
+		return usagef(nothing+": no song of %q names a shape that fits; name those you play with 'surefret song edit --shapes', or ask for other drills", o.gig)
 	case errors.Is(err, practice.ErrNoWeak):
 		return usagef("nothing that you were asked is weak: practise without --weak, and something will be")
 	case errors.Is(err, practice.ErrChoice):

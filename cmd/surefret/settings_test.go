@@ -29,7 +29,7 @@ var shownBy = map[string]struct{ value, where string }{
 	"aim":         {"3", "questions"},
 	"sound":       {"off", "practice --line --seed 1 --drill ear"},
 	"volume":      {"-20", "play note A4"},
-	"minutes":     {"20", "gig add Fair --day tomorrow; gig song Fair Buoy --learned C --called Eb --chords 1,4,5,6- --shapes tenth-6-major,e-form-major; gig show Fair --json"},
+	"minutes":     {"20", "gig add Fair --day tomorrow; song add Buoy --learned C --chords 1,4,5,6- --shapes tenth-6-major,e-form-major; gig song Fair Buoy --called Eb; gig show Fair --json"},
 	"times":       {"off", "judged"},
 	"shown_first": {"everything", "practice --line --seed 1 --mute --drill note"},
 	"move_on":     {"2", "screen"},

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -20,7 +19,7 @@ const fewSongs = 5
 
 func (p *program) songAdd() *cobra.Command {
 	var f setlist.Flags
-	var title, from string
+	var title string
 	cmd := &cobra.Command{
 		Use:   "add [FILE...]",
 		Short: "Add songs from charts, from a folder of them, or from chords",
@@ -28,18 +27,12 @@ func (p *program) songAdd() *cobra.Command {
 			"roman numerals; a folder stands for the charts in it. Each chart is echoed bar by\n" +
 			"bar, in letters and in numbers. What is not understood is told with its line and\n" +
 			"column, and that chart is not added. With --chords or --section, the argument is\n" +
-			"the title of a song. With --gig, the songs that a gig holds itself, as gigs of\n" +
-			"earlier programs do, become songs of yours, and the gig calls them from then on.",
+			"the title of a song.",
 		Example: "  surefret song add umbrella.cho\n  surefret song add umbrella.txt --title \"Low Umbrella\"\n" +
-			"  surefret song add Shingle --learned C --section \"verse: 1 6- 4 5\" --section \"chorus: 4 1 5 1\"\n" +
-			"  surefret song add --gig \"Harbour Fair\"",
+			"  surefret song add Shingle --learned C --section \"verse: 1 6- 4 5\" --section \"chorus: 4 1 5 1\"",
 		Args: cobra.ArbitraryArgs,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch {
-			case from != "" && len(args) > 0:
-				return usagef("--gig takes the songs of a gig, and charts are added by themselves: leave one of them out")
-			case from != "":
-				return p.withGig(cmd, from, p.takeSongs)
 			case len(args) == 0:
 				return usagef("'surefret song add' needs FILE: see 'surefret song add --help'")
 			}
@@ -53,38 +46,7 @@ func (p *program) songAdd() *cobra.Command {
 	}
 	f.Add(cmd.Flags())
 	cmd.Flags().StringVar(&title, "title", "", "the title, where the chart has none or another one is wanted")
-	cmd.Flags().StringVar(&from, "gig", "", "take the songs that this gig holds itself into your songs")
 	return cmd
-}
-
-// takeSongs makes the songs that a gig holds itself songs of the repertoire. Where there
-// is one of that title already, the gig keeps its own.
-func (p *program) takeSongs(ctx context.Context, pl *player, g gig.Gig) error {
-	known, err := pl.db.Songs(ctx)
-	if err != nil {
-		return err
-	}
-	g.Songs = slices.Clone(g.Songs)
-	var taken []gig.Song
-	for i, s := range g.Songs {
-		if s.Stored {
-			continue
-		}
-		if err := setlist.Unknown(known, s.Title); err != nil {
-			fmt.Fprintf(p.err, "%s stays with the gig alone: %s\n", s.Title, cli.OneLine(err.Error()))
-			continue
-		}
-		g.Songs[i].Stored = true
-		taken = append(taken, s)
-	}
-	if err := pl.db.PutSongs(ctx, taken...); err != nil {
-		return err
-	}
-	if err := pl.putGig(ctx, g); err != nil {
-		return err
-	}
-	fmt.Fprintf(p.err, "Taken from %s: %s.\n", g.Name, report.Many(len(taken), "song"))
-	return nil
 }
 
 // addTyped adds a song whose chords were typed.

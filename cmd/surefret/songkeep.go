@@ -230,17 +230,3 @@ func (p *program) songExport() *cobra.Command {
 		},
 	}
 }
-
-// stored returns the song of the repertoire that the title of s means, or s where
-// there is none.
-func (pl *player) stored(ctx context.Context, s gig.Song, f setlist.Flags) (gig.Song, error) {
-	songs, err := pl.db.Songs(ctx)
-	if err != nil || len(gig.SongsCalled(songs, s.Title)) == 0 {
-		return s, err
-	}
-	s, err = pl.songCalled(ctx, s.Title)
-	if err == nil && f.Called != "" {
-		s.Called = gig.CalledTyped(f.Called, s.Learned, pl.Setup().Names)
-	}
-	return s, err
-}

@@ -3,6 +3,7 @@ package setlist
 import (
 	"cmp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -34,6 +35,39 @@ func (f *Flags) Add(flags *pflag.FlagSet) {
 	flags.StringSliceVar(&f.shapes, "shapes", nil, "movable shapes you use, by their names in 'surefret shape list' or by words: tenths,e-form")
 	flags.StringArrayVar(&f.parts, "part", nil, "a file with a part in tablature, which is kept with the song; again for each")
 	flags.IntVar(&f.tempo, "tempo", 0, "beats a minute, 20 to 400")
+}
+
+// AddHidden adds the flags where they are no longer taken, so that the answer can say
+// where they are.
+func (f *Flags) AddHidden(flags *pflag.FlagSet) {
+	f.Add(flags)
+	for _, name := range describing {
+		_ = flags.MarkHidden(name) // which it has
+	}
+}
+
+// Said writes the flags that were given as they are typed, each behind a space.
+func (f Flags) Said() string {
+	var b strings.Builder
+	say := func(name, value string) {
+		if f.given(name) {
+			if strings.ContainsAny(value, " '|$&;<>()") || value == "" {
+				value = strconv.Quote(value)
+			}
+			b.WriteString(" --" + name + " " + value)
+		}
+	}
+	say("learned", f.Learned)
+	say("chords", f.chords)
+	for _, text := range f.sections {
+		say("section", text)
+	}
+	say("shapes", strings.Join(f.shapes, ","))
+	for _, file := range f.parts {
+		say("part", file)
+	}
+	say("tempo", strconv.Itoa(f.tempo))
+	return b.String()
 }
 
 // AddCalled adds the flag for the key that the song is called in.

@@ -23,7 +23,7 @@ func (page Page) Text(w io.Writer, width int, ascii bool) error {
 		t.folded("", "Note: "+page.Note)
 	}
 	if len(page.Songs) == 0 {
-		t.folded("", fmt.Sprintf("No songs yet: surefret gig song %q TITLE --learned KEY --chords CHORDS", page.Name))
+		t.folded("", fmt.Sprintf("No songs yet: surefret song add FILE, then surefret gig song %q TITLE --called KEY", page.Name))
 	}
 	for _, s := range page.Songs {
 		t.line("")
