@@ -19,7 +19,7 @@ func TestChangesAreThoseOfTheSongs(t *testing.T) {
 	if items := (changeFamily{}).items(s); len(items) > 0 {
 		t.Errorf("without a song there are changes: %v", items)
 	}
-	s.Changes = Changes(Need{Key: g, Chords: must(theory.ParseProgression("1 4 5 6- 6-7 1", g))})
+	s.Changes = Changes(Need{Key: g, Chords: progression("1 4 5 6- 6-7 1", g)})
 	var got []string
 	c, rng := NewCatalogue(s), seeded(3)
 	for _, it := range c.Items() {

@@ -273,13 +273,14 @@ func (s Setup) degreeRule(k theory.Key, n theory.Numeral) string {
 
 // sayProgression wants the chords of a progression in a key, in order.
 func (s Setup) sayProgression(numbers string, k theory.Key) (Question, error) {
-	want, err := theory.ParseProgression(numbers, k)
-	if err != nil {
-		return Question{}, err
-	}
+	var want theory.Progression
 	var names []string
-	for _, c := range want {
-		names = append(names, s.Names.Chord(c))
+	for _, number := range strings.Fields(numbers) {
+		n, err := theory.ParseNumeral(number)
+		if err != nil {
+			return Question{}, err
+		}
+		want, names = append(want, k.Chord(n)), append(names, s.Names.Chord(k.Chord(n)))
 	}
 	told := strings.Join(names, " ")
 	q := Question{

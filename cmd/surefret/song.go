@@ -3,12 +3,16 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/sheet"
+	"surefret/drills"
 	"surefret/drills/chart"
+	"surefret/drills/gig"
+	"surefret/drills/gig/songbook"
 	"surefret/drills/theory"
 )
 
@@ -35,7 +39,8 @@ func (p *program) songMove() *cobra.Command {
 		Use:   "move FILE",
 		Short: "Print a chart in another key, with a capo, or in numbers; nothing is kept",
 		Long: "Print a chart in another key, in the format it came in: chords over lyrics,\n" +
-			"ChordPro, or bars of letters, numbers or roman numerals. Words stay as they are.\n" +
+			"ChordPro, bars of letters, numbers or roman numerals, or a song book. Words stay as\n" +
+			"they are.\n" +
 			"What is not understood is told with its line and column, and nothing is printed.",
 		Example: "  surefret song move umbrella.cho --to Ab\n" +
 			"  surefret song move umbrella.txt --to Ab --capo 1\n" +
@@ -60,6 +65,9 @@ func (p *program) moveSong(cmd *cobra.Command, name string, f songMoveFlags) err
 	}
 	if f.to == "" && f.capo == "" && !f.numbers && !f.letters && !f.json {
 		return usagef("move it where? Say a key with --to, like --to Ab, or --capo, --numbers or --letters")
+	}
+	if strings.EqualFold(filepath.Ext(name), ".toml") {
+		return p.moveBook(name, f, setup)
 	}
 	o := chart.Options{Names: setup.Names}
 	if f.from != "" {
@@ -89,6 +97,39 @@ func (p *program) moveSong(cmd *cobra.Command, name string, f songMoveFlags) err
 	if f.json {
 		return p.printJSON(pages)
 	}
+	return nil
+}
+
+// moveBook prints the songs of a song book in another key.
+func (p *program) moveBook(name string, f songMoveFlags, setup drills.Setup) error {
+	text, err := cli.ReadText(name, "a song book", songbook.Largest)
+	if err != nil {
+		return err
+	}
+	songs, err := songbook.Read(filepath.Base(name), text)
+	if err != nil {
+		return cli.BadInput{Err: err}
+	}
+	if f.capo != "" || f.json || f.from != "" {
+		return usagef("a song book has no capo and says its keys, and is printed as a song book: leave --capo, --from and --json out")
+	}
+	g := gig.Gig{Name: filepath.Base(name)}
+	for _, s := range songs {
+		key, _, err := s.Keys()
+		if err == nil && f.to != "" {
+			if key, err = setup.Names.ReadKey(f.to); err == nil && strings.HasSuffix(s.Learned, "m") && key.Mode == theory.Major {
+				key.Mode = theory.Minor
+			}
+		}
+		if err == nil {
+			s, err = s.Turned(key, setup.Neck, func(c chart.Chart) (chart.Chart, error) { return f.turn(c, theory.Names{}) })
+		}
+		if err != nil {
+			return cli.BadInput{Err: fmt.Errorf("%s: song %q: %w", name, s.Title, err)}
+		}
+		g.Songs = append(g.Songs, s)
+	}
+	fmt.Fprint(p.out, cli.Shown(songbook.Write(g)))
 	return nil
 }
 

@@ -27,6 +27,7 @@ func (r *reader) number(m *Mark) (reading string) {
 	degree, minor, figures := parts[1], parts[2], parts[3]
 	rest := m.Text[len(parts[0]):]
 	switch {
+	case r.settled:
 	case minor == "-" && len(dashNumber.FindAllString(m.Text, -1)) > 1, minor == "-" && figures != "" && figures < "7" && figures[0] != '1', minor == "-" && figures == "1":
 		return strings.ReplaceAll(m.Text, "-", "- ") + " or " + strings.ReplaceAll(m.Text, "-", " ") + "? leave a space between chords"
 	case minor != "" || figures == "" || figures == "7" || figures == "9" || figures == "6" && strings.HasPrefix(rest, "/9"):
@@ -77,11 +78,16 @@ func (r *reader) roman(m *Mark) (reading string) {
 		return "no chord: use a roman numeral I to VII and what belongs to it"
 	}
 	bass = r.inMode(bass)
+	applied, fails := theory.ParseNumeral(m.Text)
+	if r.settled && fails == nil {
+		m.Chord = r.key.Chord(applied)
+		return ""
+	}
 	if leads := n.Degree.Number == 5 || n.Degree.Number == 7; leads && n.Degree.Alter == 0 {
-		if applied, err := theory.ParseNumeral(m.Text); err == nil && n.Degree.Number == 5 && bass.Degree.Number == 5 {
+		if fails == nil && n.Degree.Number == 5 && bass.Degree.Number == 5 {
 			m.Chord = r.key.Chord(applied) // over its own root it says nothing
 			return ""
-		} else if err == nil {
+		} else if fails == nil {
 			plain := r.key.Numeral(r.key.Chord(applied))
 			return "the chord that leads to " + below + ", " + plain.Roman() + ", or " + above + " over a bass, " + above + "/" + bass.Degree.String() + "? write one of these"
 		}

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"bytes"
 	"encoding/json"
 	"slices"
 	"strings"
@@ -205,6 +206,43 @@ func TestChordsContainWhatOthersSay(t *testing.T) {
 	if got := strings.Join(differ, " "); got != "C11 C7#9b13 C7(13)" {
 		t.Errorf("these differ: %s", got)
 	}
+}
+
+// The zoo of spellings against LilyPond's chord mode: the tones, and which is the lowest.
+func TestChordsContainWhatLilypondHas(t *testing.T) {
+	count := 0
+	for text := range bytes.Lines(oracle.Table(t, "chart-lilypond.jsonl")) {
+		var line struct{ Spelling, Notes string }
+		if err := json.Unmarshal(text, &line); err != nil {
+			t.Fatal(err)
+		}
+		count++
+		c, err := typed(t, line.Spelling, "C")
+		if err != nil {
+			t.Errorf("%s: %v", line.Spelling, err)
+			continue
+		}
+		chord := c.Sections[0].Lines[0].Marks[0].Chord
+		got, want := []string{}, strings.Fields(line.Notes)
+		for _, n := range chord.Notes() {
+			got = append(got, n.String())
+		}
+		if chord.Bass().String() != want[0] {
+			t.Errorf("%s stands on %s, LilyPond has %s", line.Spelling, chord.Bass(), want[0])
+		}
+		slices.Sort(got)
+		slices.Sort(want)
+		if !slices.Equal(slices.Compact(got), slices.Compact(want)) {
+			t.Errorf("%s is %s, LilyPond has %s", line.Spelling, got, want)
+		}
+	}
+	if count < 90 {
+		t.Errorf("%d spellings", count)
+	}
+}
+
+func TestTheLilypondTableCanBeMadeAgain(t *testing.T) {
+	oracle.MakeAgain(t, "chart-lilypond.jsonl", "chart-lilypond.ly")
 }
 
 func TestTheChartTableCanBeMadeAgain(t *testing.T) {

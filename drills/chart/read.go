@@ -17,6 +17,11 @@ type Options struct {
 	Key   theory.Key // that the chart is in where it does not say so
 	Keyed bool       // whether Key is given
 
+	// Settled is for chords that were kept before anything was asked about: what could be
+	// two things is then one of them, as it was always read. 15 is a fifth over 1, V7/ii
+	// leads to ii, x3 repeats.
+	Settled bool
+
 	minor bool // its numerals are those of a minor key
 }
 
@@ -85,7 +90,7 @@ func ReadTyped(text string, o Options) (Chart, error) {
 }
 
 func read(name, text string, line int, o Options, format Format, typed bool) (Chart, error) {
-	r := &reader{chart: Chart{Format: format, Names: o.Names}, typed: typed, key: o.Key, given: o.Keyed}
+	r := &reader{chart: Chart{Format: format, Names: o.Names}, typed: typed, settled: o.Settled, key: o.Key, given: o.Keyed}
 	r.chart.Key = r.key
 	if format == ChordPro {
 		r.readChordPro(text)

@@ -12,15 +12,16 @@ import (
 
 // A reader reads one chart.
 type reader struct {
-	chart  Chart
-	typed  bool       // every word is meant for a chord, as on a command line
-	key    theory.Key // that holds where the reader is
-	given  bool       // whether the reader knew the key before it began
-	quiet  bool       // what is not understood is only counted
-	late   bool       // the chart says its key behind its first chord
-	line   int        // from 1
-	marks  int        // so far
-	faults []Fault
+	chart   Chart
+	typed   bool       // every word is meant for a chord, as on a command line
+	settled bool       // see [Options.Settled]
+	key     theory.Key // that holds where the reader is
+	given   bool       // whether the reader knew the key before it began
+	quiet   bool       // what is not understood is only counted
+	late    bool       // the chart says its key behind its first chord
+	line    int        // from 1
+	marks   int        // so far
+	faults  []Fault
 }
 
 // A row is what was read of one line of music.
@@ -95,7 +96,9 @@ func (r *reader) music(text string) (found row) {
 			break
 		}
 	}
-	r.endings(text, &found)
+	if !r.settled {
+		r.endings(text, &found)
+	}
 	return found
 }
 
@@ -218,7 +221,7 @@ func (w word) times(plain func(Kind)) {
 	switch n, _ := strconv.Atoi(count); {
 	case n < 2:
 		w.fault("how often? write (x2), or leave it out")
-	case w.text[0] == '(' && strings.HasSuffix(w.text, ")") && w.last, w.row.before() == BarLine && (w.last || w.closes()), w.last && len(w.row.marks) == 1:
+	case w.text[0] == '(' && strings.HasSuffix(w.text, ")") && w.last, w.row.before() == BarLine && (w.last || w.closes()), w.last && len(w.row.marks) == 1, w.r.settled && len(w.row.marks) > 0:
 		plain(Times)
 	default:
 		w.fault("repeat " + inWords(n) + " times? write (x" + count + ") at the end of the line")

@@ -25,6 +25,19 @@ func (c Chart) String() string {
 	return b.String()
 }
 
+// Row writes the music of a chart alone, in one row.
+func (c Chart) Row() string {
+	var rows []string
+	for _, s := range c.Sections {
+		for _, l := range s.Lines {
+			if len(l.Marks) > 0 {
+				rows = append(rows, strings.Fields(rowOf(l, ""))...)
+			}
+		}
+	}
+	return strings.Join(rows, " ")
+}
+
 func (c Chart) writeLine(b *strings.Builder, l Line) {
 	switch {
 	case l.Kind == Plain:

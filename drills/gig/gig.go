@@ -61,6 +61,7 @@ const (
 	fastest      = 400
 	longestNote  = 2000
 	longestChart = 2000 // letters of a section's chords
+	mostPlayed   = 500  // bars of a section with its repeats
 )
 
 // dayLayout is how days are written: ISO 8601.
@@ -228,27 +229,32 @@ func (sec Section) in(k theory.Key) (theory.Progression, error) {
 	if len(sec.Chords) > longestChart {
 		return nil, fmt.Errorf("%s is too long: at most %d letters", sec.say(), longestChart)
 	}
-	p, err := sec.read(k, theory.Names{})
-	if err == nil {
-		return p, nil
+	c, err := sec.row(chart.Options{Key: k, Keyed: true, Settled: true})
+	if err != nil {
+		return nil, err
 	}
-	// What earlier programs took, and song books may hold: applied chords, notes in words.
-	if p, err := theory.ParseProgression(sec.Chords, k); err == nil {
-		return p, nil
-	}
-	return nil, err
+	return sec.chords(c)
 }
 
-// read reads the chords of a section as a row of a chart, whose chords are named in
-// the system.
-func (sec Section) read(k theory.Key, names theory.Names) (theory.Progression, error) {
-	c, err := chart.ReadTyped(sec.Chords, chart.Options{Key: k, Keyed: true, Names: names})
+// row reads the chords of a section as a row of a chart.
+func (sec Section) row(o chart.Options) (chart.Chart, error) {
+	c, err := chart.ReadTyped(unspoken(sec.Chords, o.Names), o)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", sec.say(), err)
+		return c, fmt.Errorf("%s: %w", sec.say(), err)
 	}
-	var p theory.Progression
+	return c, nil
+}
+
+// chords returns those of a row in the order in which they are played.
+func (sec Section) chords(c chart.Chart) (p theory.Progression, err error) {
 	for i := range c.Sections {
-		p = append(p, c.Chords(i)...)
+		for _, bar := range chart.Unfold(c.Bars(i), mostPlayed) {
+			for _, beat := range bar.Beats {
+				if beat.Kind == chart.Chord {
+					p = append(p, beat.Chord)
+				}
+			}
+		}
 	}
 	if len(p) == 0 {
 		return nil, fmt.Errorf("%s: %q holds no chord: expected names, numbers or roman numerals, like G D Em C, 1 5 6- 4 or I V vi IV", sec.say(), sec.Chords)
@@ -259,23 +265,32 @@ func (sec Section) read(k theory.Key, names theory.Names) (theory.Progression, e
 // Typed returns the section with its chords as they are kept, in English names, or
 // an error, one sentence, for the first thing in it that could mean something else.
 func (sec Section) Typed(k theory.Key, names theory.Names) (Section, error) {
-	if _, err := sec.read(k, names); err != nil {
-		if p, err2 := names.ParseProgression(sec.Chords, k); err2 == nil && spoken(sec.Chords) {
-			sec.Chords = p.String()
-			return sec, nil
-		}
+	c, err := sec.row(chart.Options{Key: k, Keyed: true, Names: names})
+	if err == nil {
+		_, err = sec.chords(c)
+	}
+	if err != nil {
 		return sec, err
 	}
+	sec.Chords = unspoken(sec.Chords, names)
 	if names.System != theory.English {
-		c, _ := chart.ReadTyped(sec.Chords, chart.Options{Key: k, Keyed: true, Names: names})
 		sec.Chords = strings.Join(strings.Fields(c.Named(theory.Names{}).String()), " ")
 	}
 	return sec, nil
 }
 
-// spoken reports whether notes are written in words: F sharp, Si bémol.
-func spoken(chords string) bool {
-	return strings.Contains(chords, " ") && len(theory.Fields(chords, unicode.IsSpace)) < len(strings.Fields(chords))
+// unspoken writes notes that are said in words as signs: F sharp, Si bémol.
+func unspoken(chords string, names theory.Names) string {
+	fields := theory.Fields(chords, unicode.IsSpace)
+	if len(fields) == len(strings.Fields(chords)) {
+		return chords
+	}
+	for i, f := range fields {
+		if c, err := names.ParseChord(f); err == nil && strings.Contains(f, " ") {
+			fields[i] = names.Chord(c)
+		}
+	}
+	return strings.Join(fields, " ")
 }
 
 // say names the section in a sentence.

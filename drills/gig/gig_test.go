@@ -11,6 +11,7 @@ import (
 	"surefret/drills"
 	"surefret/drills/chart"
 	"surefret/drills/fretboard"
+	"surefret/drills/theory"
 )
 
 // tinUmbrella is a song of the Saltmarsh Five.
@@ -273,6 +274,55 @@ func TestASongsSectionsInTheCalledKey(t *testing.T) {
 		}
 		if diff := cmp.Diff(v.want, got); diff != "" {
 			t.Errorf("%s: %s", v.song.Title, diff)
+		}
+	}
+}
+
+// What a song keeps of its chart: repeats, endings, and what is recalled; the chords of
+// a need are those that are played.
+func TestASongKeepsTheRepeatsOfItsChart(t *testing.T) {
+	text := "Cockles\nKey: G\n[Verse]\n||: G | C :|| x3 D |\n[Chorus]\n|: G |[1. C :|[2. D |\n[Bridge] x2\n| Em | C |\n[Tag] x2\n|: G :| D |\n[Chorus]\n"
+	charts, err := chart.Read("cockles.txt", text, chart.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := FromChart(charts[0], text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []Section{
+		{Name: "Verse", Chords: "|: G | C :| x3 | D |"},
+		{Name: "Chorus", Chords: "|: G | [1. C :| [2. D |"},
+		{Name: "Bridge", Chords: "| Em | C | (x2)"},
+		{Name: "Tag", Chords: "| G | G | D | (x2)"},
+		{Name: "Chorus", Chords: "|: G | [1. C :| [2. D |"},
+	}
+	if diff := cmp.Diff(want, s.Sections); diff != "" {
+		t.Error(diff)
+	}
+	if err := s.Check(); err != nil {
+		t.Error(err)
+	}
+	for i, played := range []string{"G C G C G C D", "G C G D", "Em C Em C", "G G D G G D"} {
+		n, err := Song{Title: "x", Learned: "G", Called: "G", Sections: s.Sections[i : i+1]}.Need()
+		if got := n.Chords.String(); err != nil || got != played {
+			t.Errorf("%s is played %s, want %s: %v", s.Sections[i].Chords, got, played, err)
+		}
+	}
+}
+
+// What earlier programs kept is read as it was; what is typed now is asked about.
+func TestKeptChordsAreReadAsBefore(t *testing.T) {
+	g := theory.Key{Tonic: theory.Note{Letter: 4}}
+	for chords, want := range map[string]string{
+		"15 45": "G5 C5", "V7/ii 2-": "E7 Am", "G D x2": "G D G D", "G F sharp minor": "G F#m", "6-2-5": "",
+	} {
+		sec := Section{Chords: chords}
+		if p, err := sec.in(g); want != "" && (err != nil || p.String() != want) {
+			t.Errorf("%s is kept as %s, want %s: %v", chords, p, want, err)
+		}
+		if _, err := sec.Typed(g, theory.Names{}); (err == nil) != (chords == "G F sharp minor") {
+			t.Errorf("%s typed: %v", chords, err)
 		}
 	}
 }

@@ -7,11 +7,11 @@ import (
 	"strings"
 
 	"surefret/drills/chart"
+	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
 
-// mostBars is how many bars one section of a song has; a longer one goes on in another
-// of its name.
+// mostBars is how many bars a section has that is one of several, since it was too long.
 const mostBars = 64
 
 // FromChart makes a song of a chart and the text that it was read from: learned in the
@@ -27,11 +27,10 @@ func FromChart(c chart.Chart, text string) (Song, error) {
 	}
 	s := Song{Title: c.Title, Learned: sounding.Key.Short(), Called: sounding.Key.Short(), Tempo: c.Tempo, Chart: text}
 	for i, sec := range sounding.Sections {
-		if len(sounding.Chords(i)) == 0 {
-			continue
-		}
-		for bars := range slices.Chunk(sounding.Bars(i), mostBars) {
-			s.Sections = append(s.Sections, Section{Name: strings.TrimSpace(sec.Name), Chords: rowOf(bars)})
+		from := sounding.Source(i)
+		if len(sounding.Chords(from)) > 0 {
+			name := cmp.Or(strings.TrimSpace(sec.Name), strings.TrimSpace(sounding.Sections[from].Name))
+			s.Sections = append(s.Sections, sectionsOf(name, sounding.Bars(from), max(sec.Times, 1))...)
 		}
 	}
 	if len(s.Sections) == 0 {
@@ -110,25 +109,60 @@ func (s Song) asText(o chart.Options) (string, error) {
 		if sec.Name != "" {
 			fmt.Fprintf(&b, "[%s]\n", sec.Name)
 		}
-		row, err := chart.ReadTyped(sec.Chords, o)
+		row, err := sec.row(o)
 		if err != nil { // of an earlier program
-			p, err := theory.ParseProgression(sec.Chords, o.Key)
-			if err != nil {
-				return "", err
+			o := o
+			o.Settled = true
+			if row, err = sec.row(o); err == nil {
+				row, err = row.Letters()
 			}
-			b.WriteString(p.String() + "\n")
-			continue
+		}
+		if err != nil {
+			return "", err
 		}
 		b.WriteString(row.String())
 	}
 	return b.String(), nil
 }
 
-// rowOf writes bars as a row of a chart, without what repeats them.
-func rowOf(bars []chart.Bar) string {
+// sectionsOf makes one section of bars that are played so many times, or where they are
+// too many for one, sections of one name without repeats.
+func sectionsOf(name string, bars []chart.Bar, times int) (all []Section) {
+	if times > 1 && slices.ContainsFunc(bars, func(b chart.Bar) bool { return b.Opens || b.Closes > 0 }) {
+		bars = unfolded(bars) // a repeat has none within
+	}
+	if row := rowOf(bars, times); len(row) <= longestChart {
+		return []Section{{Name: name, Chords: row}}
+	}
+	for range times {
+		for part := range slices.Chunk(unfolded(bars), mostBars) {
+			all = append(all, Section{Name: name, Chords: rowOf(part, 1)})
+		}
+	}
+	return all
+}
+
+// unfolded returns bars in the order in which they are played, without repeats.
+func unfolded(bars []chart.Bar) []chart.Bar {
+	bars = slices.Clone(chart.Unfold(bars, mostPlayed))
+	for i := range bars {
+		bars[i].Opens, bars[i].Closes, bars[i].Ending = false, 0, ""
+	}
+	return bars
+}
+
+// rowOf writes bars as a row of a chart with its repeats, played so many times.
+func rowOf(bars []chart.Bar, times int) string {
 	var b strings.Builder
+	line := "|"
 	for _, bar := range bars {
-		b.WriteString("| ")
+		if bar.Opens {
+			line = strings.TrimSuffix(line, "|") + "|:"
+		}
+		b.WriteString(line + " ")
+		if bar.Ending != "" {
+			b.WriteString("[" + bar.Ending + ". ")
+		}
 		for _, beat := range bar.Beats {
 			switch beat.Kind {
 			case chart.Chord:
@@ -141,8 +175,48 @@ func rowOf(bars []chart.Bar) string {
 				b.WriteString(". ")
 			}
 		}
+		line = "|"
+		if bar.Closes > 0 {
+			line = ":|"
+		}
+		if bar.Closes > 2 {
+			line += fmt.Sprintf(" x%d |", bar.Closes)
+		}
 	}
-	return b.String() + "|"
+	b.WriteString(line)
+	if times > 1 {
+		fmt.Fprintf(&b, " (x%d)", times)
+	}
+	return b.String()
+}
+
+// Turned returns a song in another key or notation: turn rewrites each section's chords,
+// and the key is learned from then on. Its parts move along, on the neck.
+func (s Song) Turned(to theory.Key, fb fretboard.Fretboard, turn func(chart.Chart) (chart.Chart, error)) (Song, error) {
+	learned, _, err := s.Keys()
+	if err != nil {
+		return s, err
+	}
+	s.Sections, s.Parts = slices.Clone(s.Sections), slices.Clone(s.Parts)
+	for i, sec := range s.Sections {
+		row, err := sec.row(chart.Options{Key: learned, Keyed: true, Settled: true})
+		if err == nil {
+			row, err = turn(row)
+		}
+		if err != nil {
+			return s, err
+		}
+		s.Sections[i].Chords = row.Row()
+	}
+	for i, p := range s.Parts {
+		var sp SheetPart
+		if err := sp.move(p, learned, to, fb); err != nil {
+			return s, err
+		}
+		s.Parts[i].Tab = sp.Tab
+	}
+	s.Learned, s.Called, s.Chart = to.Short(), to.Short(), ""
+	return s, nil
 }
 
 // SongsCalled returns the songs that a player may mean by a title, in either case: those

@@ -355,7 +355,11 @@ func solveKey(text string, key func(string) theory.Key) (string, bool) {
 		return key(m[0]).Numeral(must(theory.ParseChord(m[1]))).Number(), true
 	}
 	if m := find(`(.*) in (.*): which chords\?`, text); m != nil {
-		return must(theory.ParseProgression(m[0], key(m[1]))).String(), true
+		var p theory.Progression
+		for _, number := range strings.Fields(m[0]) {
+			p = append(p, key(m[1]).Chord(must(theory.ParseNumeral(number))))
+		}
+		return p.String(), true
 	}
 	return "", false
 }
