@@ -8,6 +8,7 @@ require (
 	github.com/charmbracelet/lipgloss v1.1.0
 	github.com/charmbracelet/x/ansi v0.11.6
 	github.com/creack/pty v1.1.24
+	github.com/gen2brain/malgo v0.11.24
 	github.com/google/go-cmp v0.7.0
 	github.com/hajimehoshi/oto/v2 v2.4.3
 	github.com/mattn/go-sqlite3 v1.14.53

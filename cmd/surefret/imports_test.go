@@ -37,7 +37,7 @@ var rooms = map[string]room{
 	"synth/midi":          {ours: list("synth")},
 	"synth/wav":           {ours: list("synth")},
 	"synth/listen":        {others: list("gonum.org/v1/gonum/dsp/fourier"), tests: list("synth synth/wav")},
-	"synth/microphone":    {ours: list("synth/wav"), world: true},
+	"synth/microphone":    {ours: list("synth/wav"), others: list("C github.com/gen2brain/malgo"), world: true},
 	"synth/speaker":       {ours: list("synth"), others: list("C github.com/hajimehoshi/oto/v2"), world: true, tests: list("synth/wav")},
 	"store": {
 		ours:   list("drills drills/gig drills/theory drills/fretboard"),
@@ -135,7 +135,7 @@ func (r room) refuse(imported string, inTest bool) string {
 	case under("database/sql"):
 		return "only the store knows SQL"
 	case imported == "C":
-		return "only the store and the speaker may need a C compiler"
+		return "only the store, the speaker and the microphone may need a C compiler"
 	case strings.Contains(strings.Split(imported, "/")[0], "."):
 		return "this package has no need of that module"
 	case inTest:

@@ -2,14 +2,15 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/hearing"
-	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/report"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -26,7 +27,7 @@ func (p *program) listenCommand() *cobra.Command {
 		Example: "  surefret listen check take1.wav",
 		Args:    cli.Needs(),
 	}
-	cmd.AddCommand(p.listenCheck())
+	cmd.AddCommand(p.listenCheck(), p.listenInputs())
 	return cmd
 }
 
@@ -117,41 +118,120 @@ func (p *program) printHeard(heard []hearing.Note, names theory.Names, flats, sp
 	p.printFolded("", fmt.Sprintf("%s: %d sure, %d right only, %d not heard.", report.Many(total, "stroke"), sure, right, total-sure-right))
 }
 
-// A recording is listened to in place of a microphone. The zero recording is none.
-type recording struct{ file *microphone.File }
+// hearingOptions say what is listened to.
+type hearingOptions struct {
+	live  bool
+	input string
+	from  string // a recording in place of an input
+}
 
-// recording opens the one that the player named. From then on it is the clock of the
-// practice.
-func (o practiceOptions) recording(pl *player) (recording, error) {
-	if o.from == "" {
-		if o.typing {
-			return recording{}, usagef("--typed-too goes with --listen-from")
-		}
-		return recording{}, nil
+func (o *hearingOptions) add(flags *pflag.FlagSet) {
+	flags.StringVar(&o.input, "input", "", "the input to listen to, by its name or a part of it: 'surefret listen inputs' lists them")
+	flags.StringVar(&o.from, "listen-from", "", "listen to this recording, a WAVE file, as to a microphone")
+}
+
+// on reports whether anything is listened to.
+func (o hearingOptions) on() bool { return o.live || o.from != "" }
+
+// A source is what is listened to: an input, or a recording. The zero source is none.
+type source struct {
+	live *microphone.Microphone
+	file *microphone.File
+}
+
+// openSource opens what the player named.
+func (p *program) openSource(ctx context.Context, o hearingOptions) (source, error) {
+	switch {
+	case o.from != "" && (o.live || o.input != ""):
+		return source{}, usagef("--listen-from listens to a recording: leave --listen and --input out")
+	case o.from != "":
+		file, err := openRecording(o.from)
+		return source{file: file}, err
+	case o.input != "" && !o.live:
+		return source{}, usagef("--input goes with --listen")
+	case !o.live:
+		return source{}, nil
 	}
-	file, err := openRecording(o.from)
+	live, err := microphone.Open(ctx, p.inputs(), o.input)
+	if errors.Is(err, microphone.ErrUnnamed) {
+		err = cli.BadInput{Err: err}
+	}
 	if err != nil {
-		return recording{}, err
+		return source{}, fmt.Errorf("cannot listen: %w", err)
 	}
-	begun := pl.Now()
-	pl.Now = func() time.Time { return begun.Add(file.Position()) }
-	return recording{file}, nil
+	return source{live: live}, nil
 }
 
-func (r recording) close() {
-	if r.file != nil {
-		r.file.Close()
+// inputs is the sound system that is listened to.
+func (p *program) inputs() microphone.System {
+	if p.system != nil {
+		return p.system
+	}
+	return microphone.Machine()
+}
+
+func (s source) close() {
+	switch {
+	case s.file != nil:
+		s.file.Close()
+	case s.live != nil:
+		s.live.Close()
 	}
 }
 
-// ear returns who listens to it, nil for nobody.
-func (r recording) ear(pl *player) (line.Ear, error) {
-	if r.file == nil {
+// inputLatency is about what lies between a sound and its sample: two periods of the
+// device. What a server adds is not known.
+const inputLatency = 20 * time.Millisecond
+
+// ear returns who listens to it, nil for nobody. Muffled reports whether the speaker
+// sounds; headphones are heard by nobody else.
+func (s source) ear(neck fretboard.Fretboard, reference float64, muffled func() bool) (*hearing.Ear, error) {
+	var stream hearing.Stream
+	switch {
+	case s.file != nil:
+		stream = s.file
+	case s.live != nil:
+		stream = s.live
+	default:
 		return nil, nil
 	}
-	e, err := hearing.New(r.file, pl.Setup().Neck, pl.Settings.ReferenceA)
+	e, err := hearing.New(stream, neck, reference)
 	if err != nil {
 		return nil, cli.BadInput{Err: err}
 	}
+	if s.live != nil {
+		e.Latency, e.Muffled = inputLatency, muffled
+	}
 	return e, nil
+}
+
+func (p *program) listenInputs() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:     "inputs",
+		Short:   "List the inputs that can be listened to",
+		Example: "  surefret listen inputs\n  surefret listen inputs --json",
+		Args:    cli.Needs(),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			inputs, err := microphone.Inputs(p.inputs())
+			if err == nil && len(inputs) == 0 {
+				err = microphone.ErrNone
+			}
+			switch {
+			case err != nil:
+				return err
+			case asJSON:
+				return p.printJSON(inputs)
+			}
+			for _, in := range inputs {
+				if in.Default {
+					in.Name += " (taken where none is named)"
+				}
+				fmt.Fprintln(p.out, cli.Shown(in.Name))
+			}
+			return nil
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
+	return cmd
 }

@@ -23,6 +23,7 @@ import (
 	"surefret/cmd/surefret/screen"
 	"surefret/store"
 	"surefret/synth"
+	"surefret/synth/microphone"
 	"surefret/synth/speaker"
 )
 
@@ -94,7 +95,8 @@ type program struct {
 	in       io.Reader
 	out, err io.Writer
 	getenv   func(string) string
-	device   speaker.Device // where sound goes; nil is the machine's own
+	device   speaker.Device    // where sound goes; nil is the machine's own
+	system   microphone.System // where it comes from; nil is the machine's own
 
 	database string // --db
 	banner   string // stands on every page, "" for none
@@ -173,7 +175,7 @@ func (p *program) root() *cobra.Command {
 	today.add(cmd)
 	cmd.Flags().BoolVar(&version, "version", false, "say which commit this is, and stop")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "with --version: print it as JSON")
-	cmd.AddCommand(p.practiceCommand(), p.setupCommand(), p.playCommand(), p.listenCommand(), p.gigCommand(), p.chooseCommand(), p.pupilsCommand(), p.neckCommand(), p.progressCommand(), p.keyCommand(),
+	cmd.AddCommand(p.practiceCommand(), p.setupCommand(), p.playCommand(), p.listenCommand(), p.tuneCommand(), p.gigCommand(), p.chooseCommand(), p.pupilsCommand(), p.neckCommand(), p.progressCommand(), p.keyCommand(),
 		p.shapeCommand(), p.partCommand(), p.songCommand(), p.rehearseCommand(), p.dataCommand(), p.demoCommand(), p.manCommand(), p.completionCommand())
 	cli.Finish(cmd, p.offer)
 	return cmd

@@ -43,7 +43,7 @@ type practiceOptions struct {
 	aside   bool
 	placing bool
 	weak    bool
-	from    string // the recording that is listened to
+	hears   hearingOptions
 	typing  bool
 
 	given func(flag string) bool // which of these the player gave; nil is none
@@ -55,7 +55,8 @@ func (p *program) practiceCommand() *cobra.Command {
 		Use:   "practice",
 		Short: "Practise for ten minutes, or as long as you say",
 		Long: "Practise: one question at a time, the ones that most need it first. " +
-			"Every answer is kept at once; stop whenever you like.\n\n" + synth.Caution,
+			"Every answer is kept at once; stop whenever you like.\n\n" +
+			"With --listen you answer on the guitar what can be played: notes on a string, so far. " + untried + "\n\n" + synth.Caution,
 		Example: "  surefret practice\n  surefret practice --minutes 5 --strings 6,5\n  surefret practice --line --mute",
 		Args:    cli.Needs(),
 		RunE:    func(cmd *cobra.Command, _ []string) error { return p.practise(cmd.Context(), o) },
@@ -80,8 +81,9 @@ func (o *practiceOptions) add(cmd *cobra.Command) {
 	flags.BoolVar(&o.aside, "aside", false, "ask again what you set aside")
 	flags.BoolVar(&o.placing, "placing", false, "five minutes in which you prove what you know already, so that it is not drilled")
 	flags.BoolVar(&o.weak, "weak", false, "only your three weakest topics")
-	flags.StringVar(&o.from, "listen-from", "", "answer by playing: listen to this recording, a WAVE file, as to a microphone; without sound, in plain sentences")
-	flags.BoolVar(&o.typing, "typed-too", false, "with --listen-from: what cannot be played is asked as well, to be typed")
+	flags.BoolVar(&o.hears.live, "listen", false, "answer by playing, in plain sentences; the microphone is open as long as the sitting lasts")
+	o.hears.add(flags)
+	flags.BoolVar(&o.typing, "typed-too", false, "where you play: what cannot be played is asked as well, to be typed")
 	flags.BoolVar(&o.mute, "mute", false, "no sound this time")
 }
 
@@ -103,15 +105,19 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if err != nil {
 		return err
 	}
-	recording, err := o.recording(pl)
+	heard, err := p.openSource(ctx, o.hears)
 	if err != nil {
 		return err
 	}
-	defer recording.close()
+	defer heard.close()
+	if heard.file != nil { // its clock is that of the sitting
+		begun := pl.Now()
+		pl.Now = func() time.Time { return begun.Add(heard.file.Position()) }
+	}
 	if sel.Gig != nil {
 		p.tellWhich(pl, *sel.Gig, o.gig)
 	}
-	lines, keyboard := o.line || o.from != "" || !p.fullScreen(), p.keyboard()
+	lines, keyboard := o.line || o.hears.on() || !p.fullScreen(), p.keyboard()
 	if pl.Fresh {
 		if err := p.firstRun(ctx, pl, lines, &o); err != nil {
 			return err
@@ -120,7 +126,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if err := p.askAfter(ctx, pl, lines); err != nil {
 		return err
 	}
-	snd := p.openSound(ctx, pl, o.mute || o.from != "")
+	snd := p.openSound(ctx, pl, o.mute || heard.file != nil)
 	defer snd.Close(ctx)
 	if o.aside {
 		if err := p.bringBack(ctx, pl); err != nil {
@@ -130,10 +136,10 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if sel, err = o.selection(pl); err != nil {
 		return err
 	}
-	sel.Heard, sel.Played = snd.Heard(), o.from != "" && !o.typing
-	var heard *line.Input
+	sel.Heard, sel.Played = snd.Heard(), o.hears.on() && !o.typing
+	var typed *line.Input
 	if lines {
-		if heard, err = p.listen(ctx, pl, keyboard); err != nil {
+		if typed, err = p.listen(ctx, pl, keyboard); err != nil {
 			return err
 		}
 	}
@@ -142,7 +148,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 		return o.nothingLeft(err)
 	}
 	if lines {
-		return p.practiseLines(ctx, pl, s, snd, heard, recording)
+		return p.practiseLines(ctx, pl, s, snd, typed, heard)
 	}
 	return p.practiseScreen(ctx, pl, s, snd, o)
 }
@@ -169,22 +175,26 @@ func (p *program) bringBack(ctx context.Context, pl *player) error {
 	return nil
 }
 
-// practiseLines runs a sitting in plain sentences; heard is nil where answers come by
+// practiseLines runs a sitting in plain sentences; typed is nil where answers come by
 // a pipe.
-func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sitting, snd *sound.Sound, heard *line.Input, recording recording) error {
+func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sitting, snd *sound.Sound, typed *line.Input, heard source) error {
 	signal.Ignore(syscall.SIGPIPE) // whoever listened is gone, and answers may still wait to be saved
 	in := p.in
-	if heard != nil {
-		in = heard
+	if typed != nil {
+		in = typed
 	}
-	ear, err := recording.ear(pl)
+	ear, err := heard.ear(pl.Setup().Neck, pl.Settings.ReferenceA, snd.Sounding)
 	if err != nil {
 		return err
 	}
-	err = line.Runner{
-		Ear: ear, Waits: heard != nil, In: in, Out: p.out, Err: p.err, Now: pl.Now, Sound: snd.Play, Notice: notices(pl, snd),
+	runner := line.Runner{
+		Live: heard.live != nil, Waits: typed != nil, In: in, Out: p.out, Err: p.err, Now: pl.Now, Sound: snd.Play, Notice: notices(pl, snd),
 		Map: func() string { return pl.Map(nil, [2]int{}).Text(p.columns(), ink.Look{ASCII: p.ascii()}) },
-	}.Run(ctx, s)
+	}
+	if ear != nil {
+		runner.Ear = ear
+	}
+	err = runner.Run(ctx, s)
 	if errors.Is(err, line.ErrInterrupted) {
 		err = screen.ErrInterrupted
 	}

@@ -113,6 +113,7 @@ type Listener struct {
 	tooLoud  bool
 	events   []Event
 	pitch    pitcher
+	fine     pitcher // of twice as many samples
 	flux     fluxer
 	spectrum spectrum
 	note     note
@@ -146,6 +147,7 @@ func New(c Config) (*Listener, error) {
 	l.keep = int(l.samples(ringTime))
 	l.held = make([]float32, 0, 2*l.keep)
 	l.pitch = newPitcher(l.frame, l.rate, l.hertz(c.Low-beyond), l.hertz(c.High+beyond))
+	l.fine = newPitcher(2*l.frame, l.rate, l.hertz(c.Low-3), l.hertz(c.High+beyond))
 	l.flux = newFluxer()
 	l.spectrum = newSpectrum(int(l.samples(witnessTime)), l.rate)
 	return l, nil
@@ -218,6 +220,20 @@ func (l *Listener) Clipped() bool {
 
 // Level returns how loud it is now, in dB below full scale.
 func (l *Listener) Level() float64 { return level(l.last(l.frame, l.done)) }
+
+// Fine returns the key of what sounds now, from the last 170 ms: a fraction of a cent
+// of a steady tone. It returns false where nothing clear sounds.
+func (l *Listener) Fine() (key float64, ok bool) {
+	samples := l.last(2*l.frame, l.done)
+	if samples == nil || level(samples) < l.c.Floor {
+		return 0, false
+	}
+	hertz, clear := l.fine.of(samples)
+	if clear < leastClear {
+		return 0, false
+	}
+	return l.key(hertz), true
+}
 
 // level is the root mean square of samples in dB.
 func level(samples []float32) float64 {

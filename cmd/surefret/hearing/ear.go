@@ -97,6 +97,9 @@ func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error)
 	if !ok {
 		return drills.Heard{}, errors.New("this question cannot be answered by playing")
 	}
+	if err := e.catchUp(ctx); err != nil {
+		return drills.Heard{}, err
+	}
 	put, last := e.Now()-e.Latency, e.Now()
 	var first, taken time.Duration
 	for {
@@ -131,6 +134,19 @@ func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error)
 	}
 }
 
+// catchUp leaves out what came while nobody listened.
+func (e *Ear) catchUp(ctx context.Context) error {
+	live, ok := e.stream.(interface{ Waiting() int })
+	for ok && live.Waiting() > e.stream.Rate()/50 {
+		e.queue = nil
+		if _, _, err := e.Event(ctx); err != nil {
+			return err
+		}
+	}
+	e.queue = nil
+	return nil
+}
+
 // decide judges a note against those that would be right.
 func decide(event listen.Event, want []int) (midi int, verdict listen.Verdict) {
 	verdict = event.Judge(math.Inf(1), 0)
@@ -145,6 +161,9 @@ func decide(event listen.Event, want []int) (midi int, verdict listen.Verdict) {
 // Rest waits until what was played is over, a second at the most; after an answer that
 // was slow or wrong until a note is plucked, at most three seconds more.
 func (e *Ear) Rest(ctx context.Context, look bool) error {
+	if err := e.catchUp(ctx); err != nil {
+		return err
+	}
 	from := e.Now()
 	for e.Now()-from < restTime {
 		if _, _, err := e.Event(ctx); err != nil {

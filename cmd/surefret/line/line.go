@@ -37,7 +37,7 @@ type Runner struct {
 	Map      func() string           // draws the map of the neck; nil for none
 
 	// Ear hears answers that are played; nil for none. Live says that lines are taken
-	// meanwhile: a recording is listened to before any is.
+	// meanwhile; a recording is listened to before any is.
 	Ear  Ear
 	Live bool
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"strings"
 	"time"
 	"unicode"
 	"unicode/utf8"
@@ -112,7 +113,12 @@ func (t *turns) over(err error) (bool, error) {
 		t.tell("Nothing more is to be heard.")
 		return false, nil
 	}
-	return false, err
+	if errors.Is(err, context.Canceled) {
+		return false, err
+	}
+	t.Ear, t.played, t.untimed = nil, false, true // practice goes on
+	t.tell(sentence(err.Error()) + " Type the answers.")
+	return true, nil
 }
 
 // once says something of playing, one time.
@@ -129,5 +135,9 @@ func (t *turns) once(text string) {
 // sentence makes one of a half.
 func sentence(text string) string {
 	first, size := utf8.DecodeRuneInString(text)
-	return string(unicode.ToUpper(first)) + text[size:] + "."
+	text = string(unicode.ToUpper(first)) + text[size:]
+	if strings.HasSuffix(text, "?") {
+		return text
+	}
+	return text + "."
 }

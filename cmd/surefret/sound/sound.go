@@ -51,6 +51,11 @@ func (s *Sound) Heard() bool {
 	return s.speaker != nil && s.speaker.Status().State != speaker.Silent
 }
 
+// Sounding reports whether the speaker sounds now.
+func (s *Sound) Sounding() bool {
+	return s.speaker != nil && s.speaker.Status().State == speaker.Playing
+}
+
 // Play sounds a cue in place of what sounds already, and returns at once.
 func (s *Sound) Play(cue []drills.Sounding) {
 	if !s.Heard() {

@@ -1,0 +1,91 @@
+package hearing
+
+import (
+	"context"
+	"math"
+	"slices"
+	"time"
+
+	"surefret/drills/fretboard"
+	"surefret/synth/listen"
+)
+
+// A Tuned is one open string as it sounded.
+type Tuned struct {
+	String int     `json:"string"`
+	MIDI   int     `json:"midi"`  // as it should be
+	Cents  float64 `json:"cents"` // how sharp it is
+	Level  float64 `json:"level"` // dB below full scale
+}
+
+// The bounds of a tuning: what counts as in tune, and how far off a string may be to be
+// taken for one.
+const (
+	InTune   = 3.0 // cents
+	farthest = 350.0
+)
+
+// Quiet listens for a time in which nothing is played, and takes its level for the floor
+// of the room, in dB below full scale.
+func (e *Ear) Quiet(ctx context.Context, d time.Duration) (float64, error) {
+	from := e.Now()
+	var levels []float64
+	for e.Now()-from < d {
+		if _, _, err := e.Event(ctx); err != nil {
+			return 0, err
+		}
+		levels = append(levels, e.Level())
+	}
+	slices.Sort(levels)
+	e.floor = levels[len(levels)*9/10]
+	return e.floor, nil
+}
+
+// Tune waits for the next open string that is plucked. What is near none is left out.
+func (e *Ear) Tune(ctx context.Context, neck fretboard.Fretboard) (Tuned, error) {
+	for {
+		event, some, err := e.Event(ctx)
+		if err != nil {
+			return Tuned{}, err
+		}
+		if !some || event.Kind != listen.Settled {
+			continue
+		}
+		key, err := e.steady(ctx, event.Key)
+		if err != nil {
+			return Tuned{}, err
+		}
+		best := Tuned{Cents: math.Inf(1)}
+		for str := 1; str <= neck.Tuning.Strings(); str++ {
+			midi := neck.MIDI(fretboard.Position{String: str})
+			if cents := 100 * (key - float64(midi)); math.Abs(cents) < math.Abs(best.Cents) {
+				best = Tuned{str, midi, cents, math.Round(event.Level)}
+			}
+		}
+		if math.Abs(best.Cents) <= farthest {
+			best.Cents = math.Round(10*best.Cents) / 10
+			return best, nil
+		}
+	}
+}
+
+// steady is the pitch of a note once its attack is over: the middle of what is heard in
+// half a second, or of as much of that as there is.
+func (e *Ear) steady(ctx context.Context, key float64) (float64, error) {
+	from := e.Now()
+	keys := []float64{key}
+	for e.Now()-from < 500*time.Millisecond {
+		event, some, err := e.Event(ctx)
+		if err != nil {
+			return 0, err
+		}
+		if some && event.Kind == listen.Onset {
+			break
+		}
+		if k, ok := e.l.Fine(); ok && math.Abs(k-key) < 0.5 {
+			keys = append(keys, k)
+		}
+	}
+	slices.Sort(keys)
+	return keys[len(keys)/2], nil
+}

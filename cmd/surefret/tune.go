@@ -1,0 +1,167 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/hearing"
+	"surefret/drills"
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+func (p *program) tuneCommand() *cobra.Command {
+	var o hearingOptions
+	var f neckFlags
+	var asJSON, spoken bool
+	cmd := &cobra.Command{
+		Use:   "tune",
+		Short: "Tune: what each open string gives, and how far off it is",
+		Long: "Listens for two seconds to the quiet room, then to the open strings, one after another, " +
+			"in the tuning and with the capo of your settings. It ends when every string was in tune once, " +
+			"or with ctrl-c. " + untried,
+		Example: "  surefret tune\n  surefret tune --tuning \"drop D\"\n  surefret tune --listen-from strings.wav --json",
+		Args:    cli.Needs(),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			setup, _, err := p.instrument(cmd, f)
+			if err != nil {
+				return err
+			}
+			s, _, err := p.savedSetup(cmd.Context())
+			if err != nil {
+				return err
+			}
+			o.live = o.from == ""
+			heard, err := p.openSource(cmd.Context(), o)
+			if err != nil {
+				return err
+			}
+			defer heard.close()
+			ear, err := heard.ear(setup.Neck, s.ReferenceA, nil)
+			if err != nil {
+				return err
+			}
+			return p.tune(cmd.Context(), ear, setup, asJSON, spoken)
+		},
+	}
+	o.add(cmd.Flags())
+	f.add(cmd)
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print what was heard as JSON, at the end")
+	cmd.Flags().BoolVar(&spoken, "line", false, "in plain sentences, without the marks")
+	return cmd
+}
+
+// leastOver is how much louder than the room, in dB, the softest string has to be.
+const leastOver = 10
+
+// tune listens until every string was in tune, or to the end of the recording.
+func (p *program) tune(ctx context.Context, ear *hearing.Ear, setup drills.Setup, asJSON, spoken bool) error {
+	if !asJSON {
+		fmt.Fprintln(p.err, "Keep quiet for two seconds.")
+	}
+	floor, err := ear.Quiet(ctx, 2*time.Second)
+	if err != nil {
+		return tuneOver(err)
+	}
+	if !asJSON {
+		fmt.Fprintf(p.err, "The room is at %.0f dB. Now play the open strings, one after another; ctrl-c ends it.\n", floor)
+	}
+	heard := map[int]hearing.Tuned{}
+	for !tuned(heard, setup.Neck) {
+		s, err := ear.Tune(ctx, setup.Neck)
+		if err != nil {
+			if err = tuneOver(err); err != nil {
+				return err
+			}
+			break
+		}
+		heard[s.String] = s
+		if !asJSON {
+			fmt.Fprintln(p.out, tuneLine(s, setup, spoken))
+		}
+	}
+	return p.tuneSummary(heard, setup, floor, asJSON)
+}
+
+// tuneOver is nil where the end of a recording is the end of tuning.
+func tuneOver(err error) error {
+	if errors.Is(err, io.EOF) {
+		return nil
+	}
+	return err
+}
+
+// tuned reports whether every string was in tune when it was heard last.
+func tuned(heard map[int]hearing.Tuned, neck fretboard.Fretboard) bool {
+	for str := 1; str <= neck.Tuning.Strings(); str++ {
+		if s, ok := heard[str]; !ok || math.Abs(s.Cents) > hearing.InTune {
+			return false
+		}
+	}
+	return true
+}
+
+// tuneLine says of one string how far off it is, in words, and as a mark on a line of a
+// semitone: an o where it should be, an x where it is.
+func tuneLine(s hearing.Tuned, setup drills.Setup, spoken bool) string {
+	pitch := theory.FromMIDI(s.MIDI, setup.Flats)
+	name := fmt.Sprintf("string %d, %s%d", s.String, setup.Names.Note(pitch.Note), pitch.Octave)
+	words := "in tune"
+	switch off := math.Abs(s.Cents); {
+	case off <= hearing.InTune:
+	case s.Cents < 0:
+		words = fmt.Sprintf("%.0f cents flat, turn it up", off)
+	default:
+		words = fmt.Sprintf("%.0f cents sharp, turn it down", off)
+	}
+	if spoken {
+		return strings.ToUpper(name[:1]) + name[1:] + ": " + words + "."
+	}
+	const half = 20 // cells to either side, of 2.5 cents
+	marks := []byte(strings.Repeat("-", 2*half+1))
+	marks[half] = 'o'
+	at := half + int(math.Round(max(-half, min(half, s.Cents/2.5))))
+	if marks[at] = 'x'; at == half {
+		marks[at] = '@'
+	}
+	return fmt.Sprintf("%-14s %s  %s", name, marks, words)
+}
+
+// tuneSummary says what is left to do, and whether the room is quiet enough.
+func (p *program) tuneSummary(heard map[int]hearing.Tuned, setup drills.Setup, floor float64, asJSON bool) error {
+	var all []hearing.Tuned
+	softest, missing := math.Inf(1), []string{}
+	for str := setup.Neck.Tuning.Strings(); str >= 1; str-- {
+		s, ok := heard[str]
+		if !ok {
+			missing = append(missing, fmt.Sprint(str))
+			continue
+		}
+		all = append(all, s)
+		softest = min(softest, s.Level)
+	}
+	if asJSON {
+		return p.printJSON(struct {
+			Floor   float64         `json:"floor"`
+			Strings []hearing.Tuned `json:"strings"`
+		}{math.Round(floor), all})
+	}
+	if len(missing) > 0 {
+		fmt.Fprintf(p.out, "Not heard: string %s.\n", strings.Join(missing, ", "))
+	}
+	if over := softest - floor; len(all) > 0 && over < leastOver {
+		p.printFolded("", fmt.Sprintf("The softest string is only %.0f dB over the room: go nearer to the microphone, or turn the input up.", over))
+	}
+	if tuned(heard, setup.Neck) {
+		fmt.Fprintln(p.out, "All strings are in tune.")
+	}
+	return nil
+}

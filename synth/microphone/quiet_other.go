@@ -1,0 +1,5 @@
+//go:build !silent && cgo && !linux
+
+package microphone
+
+func quiet() {}

@@ -1,0 +1,11 @@
+//go:build silent || !cgo
+
+package microphone
+
+// Machine is a sound system that always declines: this build has no inputs.
+func Machine() System { return none{} }
+
+type none struct{}
+
+func (none) Inputs() ([]Input, error)                     { return nil, ErrSilent }
+func (none) Open(string, func([]float32)) (Device, error) { return nil, ErrSilent }
