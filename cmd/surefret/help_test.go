@@ -168,6 +168,7 @@ func stocked(t *testing.T) string {
 		`gig song "Harbour Fair" Ropewalk`,
 		`song add Cockles --learned C --chords "1 6- 4 5"`,
 		`part add bridge.tab --song Cockles`,
+		`play note E2 --wav take1.wav`,
 		`gig export "Harbour Fair" harbour.toml`,
 		`--db laptop.db practice --line --mute --minutes 1 --seed 3`,
 		`practice --line --mute --minutes 1 --seed 1`,
@@ -226,6 +227,7 @@ func TestExamplesRun(t *testing.T) {
 var factArguments = map[string]string{
 	"surefret":              "--version",
 	"surefret key":          "Eb",
+	"surefret listen check": "take1.wav",
 	"surefret shape show":   "tenth-6-minor --root B",
 	"surefret pupils":       "kept.db laptop.db",
 	"surefret song show":    "Cockles",

@@ -109,6 +109,8 @@ type rehearsalView struct {
 	last  *rehearse.Mark
 	said  string
 
+	still bool // nobody looks at the clock
+
 	page        rehearse.Page
 	onward      bool
 	interrupted bool
@@ -162,10 +164,16 @@ func (m *rehearsalView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case beatTick:
 		if m.phase == running {
 			m.goOn()
+			return m, tickBeat()
 		}
-		return m, tickBeat()
+		m.still = true
 	case tea.KeyMsg:
-		return m, m.key(msg)
+		cmd := m.key(msg)
+		if m.still && m.phase == running { // the clock is looked at again
+			m.still = false
+			cmd = tea.Batch(cmd, tickBeat())
+		}
+		return m, cmd
 	}
 	return m, nil
 }
