@@ -117,6 +117,7 @@ type Listener struct {
 	flux     fluxer
 	spectrum spectrum
 	note     note
+	rang     float64  // key of the note that was heard last
 	nothing  [4]int64 // the last strokes that came to nothing
 	count    int      // of them
 }

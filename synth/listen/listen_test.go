@@ -100,6 +100,25 @@ func TestNothingIsAllocatedWhileListening(t *testing.T) {
 	}
 }
 
+// A gap in the sound of a note looks like another pluck; nothing is said of it.
+func TestAGapInARingingNoteIsNoPluck(t *testing.T) {
+	cue, err := synth.Render(synth.Note(110, 3*time.Second), synth.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, gap := range []int{60, 80} { // ms
+		x := append(make([]float32, 24000), cue.Samples...)
+		clear(x[24000+48000 : 24000+48000+gap*48])
+		var kinds []listen.Kind
+		for _, e := range listenTo(t, listen.Config{Rate: 48000}, x) {
+			kinds = append(kinds, e.Kind)
+		}
+		if want := []listen.Kind{listen.Onset, listen.Heard, listen.Settled, listen.Onset}; !slices.Equal(kinds, want) {
+			t.Errorf("with a gap of %d ms: %v, want %v", gap, kinds, want)
+		}
+	}
+}
+
 func TestClippingIsSeen(t *testing.T) {
 	l, err := listen.New(listen.Config{Rate: 48000})
 	if err != nil {

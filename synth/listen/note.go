@@ -105,7 +105,8 @@ func (l *Listener) close() {
 	if !n.open {
 		return
 	}
-	if !n.settled && n.most >= leastSaid && !l.talk() {
+	rings := !n.heard && math.Abs(n.key-l.rang) < agree // on, through a squeak or a gap in the sound
+	if !n.settled && n.most >= leastSaid && !l.talk() && !rings {
 		l.tell(Unsure)
 	}
 	if !n.heard {
@@ -155,7 +156,7 @@ func (l *Listener) decide() {
 	if n.settled || n.frames < Frames || n.spread(Frames) > steady || l.talk() || l.swells() || !l.witness() {
 		return
 	}
-	n.heard = true
+	n.heard, l.rang = true, n.key
 	if !n.told {
 		n.told = true
 		l.tell(Heard)

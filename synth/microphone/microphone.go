@@ -43,7 +43,7 @@ const Rate = 48000
 const (
 	openLimit  = 1900 * time.Millisecond // an open that hangs is told within 2 s
 	firstLimit = 3 * time.Second         // servers take up to two seconds to begin
-	stallLimit = 900 * time.Millisecond  // a device that is lost is told within a second
+	stallLimit = 800 * time.Millisecond  // a device that is lost is told within a second
 	closeLimit = 500 * time.Millisecond
 	zeroLimit  = 2 * time.Second // of samples that are exactly 0
 	tick       = 100 * time.Millisecond
@@ -289,9 +289,16 @@ func (m *Microphone) Waiting() int {
 // Rate is how many samples there are a second.
 func (m *Microphone) Rate() int { return Rate }
 
-// Close closes the input, half a second at the most.
+// Close closes the input, half a second at the most; one that failed closes by itself,
+// if it can, and nobody waits for it.
 func (m *Microphone) Close() {
 	m.once.Do(func() { close(m.closing) })
+	m.mu.Lock()
+	failed := m.err != nil
+	m.mu.Unlock()
+	if failed {
+		return
+	}
 	timer := time.NewTimer(openLimit + closeLimit)
 	defer timer.Stop()
 	select {
