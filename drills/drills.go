@@ -40,6 +40,7 @@ type Item struct {
 	Stage   int           // when it is met: 0 first
 	Strings []int         // the strings it is about, none for items without a neck
 	Kin     []Kin
+	Guess   float64 // chance that a guess is right, where that is much: a half between two choices
 }
 
 // A Kin is another item whose practice helps this one.

@@ -33,9 +33,14 @@ func (earFamily) items(s Setup) []Item {
 	}
 	var items []Item
 	add := func(what, title string, stage int, strs []int, kin ...Kin) {
+		kind, _, _ := strings.Cut(what, "/")
+		guess := 0.0
+		if kind == "tenth" || kind == "chord" || kind == "walkup" { // its first and last note are never wrong
+			guess = 0.5
+		}
 		items = append(items, Item{
-			ID: "ear/" + what, Family: "ear", Title: title, Group: "ear " + strings.SplitN(what, "/", 2)[0],
-			Aim: s.Aim * 2, Stage: stage, Strings: strs, Kin: kin,
+			ID: "ear/" + what, Family: "ear", Title: title, Group: "ear " + kind,
+			Aim: s.Aim * 2, Stage: stage, Strings: strs, Kin: kin, Guess: guess,
 		})
 	}
 	if s.OnlyKeys { // what has no key of its own is left out

@@ -122,3 +122,13 @@ func TestCuesSoundAsAHandPlays(t *testing.T) {
 		t.Errorf("a row is %v, and none is %v", got, row(nil))
 	}
 }
+
+// Between two choices a lucky answer proves little, and the item says so.
+func TestItemsSayHowFarAGuessGoes(t *testing.T) {
+	for _, it := range whole().Items() {
+		q := must(whole().Ask(it.ID, seeded(4)))
+		if want := map[bool]float64{true: 0.5}[q.Expect == ExpectChoice]; it.Guess != want {
+			t.Errorf("%s: a guess is right with a chance of %.2f, want %.2f", q.Text, it.Guess, want)
+		}
+	}
+}

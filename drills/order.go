@@ -15,7 +15,7 @@ import (
 const (
 	stageFirstNotes  = iota - 1 // of a beginner, see Setup.Beginner
 	stageLowNaturals            // natural notes on the two lowest strings
-	stageBasics                 // what is played on them at once, see Item.basic
+	stageBasics                 // what is played on them at once, see Item.Basic
 	stageLowOthers              // sharps and flats there
 	stageForms                  // E and A forms, the other power chords, all numbers of the first keys
 	stageWalks                  // the other walk-ups of major keys, F Bb Eb Ab, the first minor keys
@@ -31,11 +31,11 @@ const (
 	stageLast       // diminished and augmented, far keys
 )
 
-// basic reports whether an item is one of the forty that nobody should wait for: who
+// Basic reports whether an item is one of the forty that nobody should wait for: who
 // plays every day meets them within three weeks. They are octaves, tenths and power
 // chords on the two lowest strings; fourths, fifths and thirds there; walk-ups between
 // 1, 4 and 5; and of the first five keys the signature, the 4 and the 5.
-func (it Item) basic() bool { return it.Stage == stageBasics }
+func (it Item) Basic() bool { return it.Stage == stageBasics }
 
 // lowFirst lists the strings from the lowest to the highest.
 func lowFirst(t fretboard.Tuning) []int {

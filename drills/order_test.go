@@ -47,7 +47,7 @@ func TestItemsAreMetInTheirStages(t *testing.T) {
 func TestTheBasicItemsAreSomeForty(t *testing.T) {
 	count := map[Family]int{}
 	for _, it := range whole().Items() {
-		if it.basic() {
+		if it.Basic() {
 			count[it.Family]++
 		}
 	}

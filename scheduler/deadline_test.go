@@ -76,14 +76,6 @@ func TestReadinessGrowsWithPracticeAndSaysWhatIsNeeded(t *testing.T) {
 	}
 }
 
-func TestTooLittleTimeIsSaid(t *testing.T) {
-	p := newPlanner(t, board(300), Options{Daily: time.Minute})
-	r := p.Readiness(Deadline{Items: ids(board(300)), Day: morning.AddDate(0, 0, 2)}, morning)
-	if r.Enough || r.Need <= time.Minute {
-		t.Errorf("300 new items in three days of a minute: %+v", r)
-	}
-}
-
 func ids(items []Item) []string {
 	var all []string
 	for _, it := range items {

@@ -113,6 +113,11 @@ func TestWhatStaysSlowIsParked(t *testing.T) {
 		t.Errorf("on a gig's day what it needs waits: %+v", c)
 	}
 	p.SetDeadlines(nil)
+	// One slow answer does not park what is mostly quick.
+	p.Learn(Answer{Item: "0/0", At: end, Right: true, Thinking: 6 * time.Second})
+	if got := p.Parked(end); len(got) != 8 {
+		t.Errorf("after a slow answer %v", got)
+	}
 	p.Learn(Answer{Item: "1/0", At: end, Right: true, Thinking: time.Second})
 	if got := p.Parked(end.AddDate(0, 0, 1)); len(got) != 7 {
 		t.Errorf("after a fluent answer %v", got)

@@ -109,12 +109,12 @@ func (p *Planner) prepare(today Day) {
 	}
 	p.making = 0
 	for k := range p.topics {
-		p.topics[k].fluent = 0
+		p.topics[k].fluent, p.topics[k].unsure = 0, 0
 	}
 	for i := range p.items {
 		p.standing[i].fluent = 0
 		p.appraise(int32(i))
-		p.standing[i].making = false
+		p.standing[i].making, p.standing[i].unsure = false, false
 		p.mark(int32(i), today)
 	}
 	for k := range p.topics {

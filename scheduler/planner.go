@@ -66,9 +66,10 @@ type entry struct {
 	state  State
 	logAim float64
 	aim    time.Duration
-	helps  []kin  // the items that its practice helps
-	seq    uint32 // answer number of its last answer
-	back   bool   // missed on its last day, and to return that day
+	guess  float64 // chance that a guess is right
+	helps  []kin   // the items that its practice helps
+	seq    uint32  // answer number of its last answer
+	back   bool    // missed on its last day, and to return that day
 }
 
 type kin struct {
@@ -95,6 +96,7 @@ type standing struct {
 	stage    int32
 	deadline int16 // number of the deadline that wants it, -1 for none
 	making   bool  // asked, and not yet to be counted on
+	unsure   bool  // asked, and not yet sure
 	parked   bool  // slow after long practice, and asked lately
 	out      bool  // not in this sitting
 	asked    bool  // today
@@ -102,7 +104,7 @@ type standing struct {
 
 // NewPlanner returns a planner for items, none of them met yet. It fails on an
 // empty or repeated id, on kin that is not among the items, on a kin weight
-// outside 0 to 1 and on an item that is its own kin.
+// outside 0 to 1, on an item that is its own kin and on a guess that is always right.
 func NewPlanner(items []Item, opt Options) (*Planner, error) {
 	if opt.Aim <= 0 {
 		opt.Aim = DefaultAim
@@ -130,7 +132,10 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 		if aim <= 0 {
 			aim = opt.Aim
 		}
-		p.items[i] = entry{aim: aim, logAim: math.Log(aim.Seconds())}
+		if !(it.Guess >= 0 && it.Guess < 1) {
+			return nil, fmt.Errorf("scheduler: a guess at item %q is right with a chance of %v; chances are 0 to below 1", it.ID, it.Guess)
+		}
+		p.items[i] = entry{aim: aim, logAim: math.Log(aim.Seconds()), guess: it.Guess}
 		name := it.Topic
 		if name == "" {
 			name = fmt.Sprintf("%s, %s", it.Family, it.Group)
@@ -200,6 +205,7 @@ func (p *Planner) Learn(r Answer) {
 	first := e.state.Asked == 0
 	p.pace(r, day)
 	v := newView(&p.player, &e.state, day, e.logAim)
+	v.guess = e.guess
 	p.player, e.state = update(p.player, e.state, v, r, day, o)
 	share := e.state.Practice - before
 	for _, k := range e.helps {

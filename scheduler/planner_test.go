@@ -54,6 +54,8 @@ func TestNewPlannerSaysWhatIsWrongWithItems(t *testing.T) {
 		{[]Item{{ID: ""}}, Options{}, "has no id"},
 		{[]Item{{ID: "a", Kin: []Kin{{"b", 0.5}}}}, Options{}, `kin "b", which is not an item`},
 		{[]Item{{ID: "a", Kin: []Kin{{"a", 0.5}}}}, Options{}, "its own kin"},
+		{[]Item{{ID: "a", Guess: 1}}, Options{}, `item "a" is right with a chance of 1`},
+		{[]Item{{ID: "a", Guess: math.NaN()}}, Options{}, "0 to below 1"},
 		{[]Item{{ID: "a"}, {ID: "b", Kin: []Kin{{"a", 1.5}}}}, Options{}, "weights are 0 to 1"},
 		{[]Item{{ID: "a"}, {ID: "b", Kin: []Kin{{"a", math.NaN()}}}}, Options{}, "weights are 0 to 1"},
 	}
@@ -219,25 +221,6 @@ func TestAfterAHolidayTenMinutesAreSensible(t *testing.T) {
 	}
 }
 
-func TestWhatIsWeakComesBeforeWhatIsStrong(t *testing.T) {
-	p := newPlanner(t, board(40), Options{})
-	weak := func(id string) bool { return strings.HasSuffix(id, "7") }
-	for day := range 12 {
-		sit(p, morning.AddDate(0, 0, day), 4*time.Minute, func(id string, n int) bool { return !weak(id) || n > 0 })
-	}
-	var strong, feeble float64
-	for _, it := range board(40) {
-		if f := p.Fluency(it.ID, morning.AddDate(0, 0, 13)); weak(it.ID) {
-			feeble = max(feeble, f)
-		} else {
-			strong += f / 36
-		}
-	}
-	if feeble >= strong {
-		t.Errorf("items missed every day are thought as fluent (%.2f) as others (%.2f)", feeble, strong)
-	}
-}
-
 func TestSlowRightAnswersAreNotTakenForMemory(t *testing.T) {
 	quick, slow := newPlanner(t, board(30), Options{}), newPlanner(t, board(30), Options{})
 	for day := range 6 {
@@ -250,6 +233,23 @@ func TestSlowRightAnswersAreNotTakenForMemory(t *testing.T) {
 	at := morning.AddDate(0, 0, 7)
 	if q, s := quick.Fluency("item/3", at), slow.Fluency("item/3", at); q < 0.8 || s > 0.3 {
 		t.Errorf("fluency %.2f after quick answers, %.2f after slow ones: all were right", q, s)
+	}
+}
+
+// Between two choices a lucky answer proves little, a miss as much as ever.
+func TestALuckyGuessProvesLittle(t *testing.T) {
+	after := func(guess float64, right bool) float64 {
+		p := newPlanner(t, []Item{{ID: "a", Guess: guess}}, Options{})
+		for day := range 3 {
+			p.Learn(Answer{Item: "a", At: morning.AddDate(0, 0, day), Right: right, Thinking: time.Second})
+		}
+		return p.Fluency("a", morning.AddDate(0, 0, 3))
+	}
+	if none, half := after(0, true), after(0.5, true); half > none-0.1 || half < 0.2 {
+		t.Errorf("after three right answers fluency is %.2f, and %.2f where a guess is right every other time", none, half)
+	}
+	if none, half := after(0, false), after(0.5, false); none != half {
+		t.Errorf("after three misses fluency is %.2f, and %.2f where a guess is right every other time", none, half)
 	}
 }
 

@@ -124,32 +124,6 @@ func TestGigsShareThePracticeThatIsForetold(t *testing.T) {
 	}
 }
 
-// Who is slow at everything meets new items until an hour's worth is waiting, and no
-// more until it is less.
-func TestWhatWaitsNeverGrowsWithoutEnd(t *testing.T) {
-	items := alike(3000, 6, 6)
-	p := newPlanner(t, items, Options{})
-	most, met := time.Duration(0), 0
-	for day := range 90 {
-		now := morning.AddDate(0, 0, day)
-		for end := now.Add(10 * time.Minute); ; {
-			c, ok := p.Next(now, end.Sub(now))
-			if !ok {
-				break
-			}
-			if s, _ := p.State(c.Item); s.Asked == 0 {
-				met++
-			}
-			now = now.Add(6 * time.Second)
-			p.Learn(Answer{Item: c.Item, At: now, Right: true, Thinking: 4 * time.Second})
-		}
-		most = max(most, p.Forecast(morning.AddDate(0, 0, day+1), 1)[0])
-	}
-	if most > 75*time.Minute || met == len(items) {
-		t.Errorf("%v are waiting on a day, %d of %d met", most, met, len(items))
-	}
-}
-
 // mixed is a player's day of forty answers, some of them wrong and some slow.
 func mixed(day int, at time.Time) []Answer {
 	rows := make([]Answer, 40)

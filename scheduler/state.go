@@ -76,6 +76,13 @@ type view struct {
 	variance  float64 // of its own offset
 	practised float64 // probability of right and within the aim, if it is not easy
 	fluent    float64 // the same, whether or not
+	guess     float64 // chance that a guess is right
+}
+
+// proven is what an answer proves that is so much within the aim, 0 to 1: the less, the
+// likelier it was a lucky guess.
+func (v *view) proven(fluent float64) float64 {
+	return fluent * v.fluent / (v.fluent + (1-v.fluent)*v.guess)
 }
 
 // view looks at s on a day.
@@ -114,7 +121,7 @@ func update(p player, s State, v view, r Answer, day Day, o Outcome) (player, St
 	case !r.Right:
 		s.difference = p.learn(&v, 0, s.difference)
 	case r.Thinking > 0: // untimed, it says nothing of fluency
-		s.difference = p.learn(&v, inTime(took), s.difference)
+		s.difference = p.learn(&v, v.proven(inTime(took)), s.difference)
 		if !o.Fluent() {
 			s.Slow.add(took, 1, itemTimesMost)
 		}

@@ -13,6 +13,7 @@ type topic struct {
 	kept   int32   // items that are asked in this sitting
 	fresh  int32   // of them, never asked
 	stage  int32   // lowest of those
+	unsure int32   // of those asked, that are not yet sure, nor parked
 	fluent float64 // sum of all items' probabilities
 	weight float32 // what an evening of one of its items counts
 }
@@ -30,6 +31,9 @@ const (
 	topicWorth  = 6.0  // and how much more than others
 	familyDays  = 6    // a family may be left out
 	handfulMost = 2    // new items of a family that was left out, whatever else is in the making
+	unsureBelow = 0.8  // fluency under which an item is not yet sure
+	unsureShare = 0.2  // of a topic's items, above which it is unfinished
+	firstSure   = 0.9  // mean fluency of a topic that is sure for certain: until then no second one begins
 )
 
 // weigh sets what a topic counts: more the nearer it is to being sure, so that what
@@ -59,9 +63,30 @@ func (p *Planner) supply() {
 			p.from = int32(k)
 		}
 	}
-	if p.from >= 0 && p.families[p.topics[p.from].family].rested {
+	switch {
+	case p.from < 0:
+	case p.families[p.topics[p.from].family].rested:
 		p.handful = handfulMost
+	case p.topics[p.from].fresh == p.topics[p.from].kept && p.firstUnfinished():
+		p.from = -1
 	}
+}
+
+// firstUnfinished reports whether the player has no topic yet that is sure for certain,
+// and one that is begun and unfinished: the first is finished before another begins, so
+// that he has something to play with within days. Topics too small to fill a sitting
+// begin together.
+func (p *Planner) firstUnfinished() bool {
+	unfinished, met := false, int32(0)
+	for k := range p.topics {
+		t := &p.topics[k]
+		if t.fluent >= firstSure*float64(len(t.items)) {
+			return false
+		}
+		unfinished = unfinished || float64(t.unsure) > unsureShare*float64(t.kept)
+		met += t.kept - t.fresh
+	}
+	return unfinished && met >= makingMost
 }
 
 // sooner reports whether a is begun or gone on with before b.
@@ -124,13 +149,18 @@ func (p *Planner) Parked(now time.Time) []string {
 	return ids
 }
 
-// mark notes whether an item is in the making, from a day on: asked in this
-// sitting's range, not yet to be counted on, and not for too long.
+// mark notes, from a day on, whether an item is not yet sure and whether it is in the
+// making: asked in this sitting's range, not yet to be counted on, and not for too long.
 func (p *Planner) mark(i int32, day Day) {
 	t, s := &p.standing[i], &p.items[i].state
-	making := !t.out && s.Asked > 0 && s.Fluent < s.Asked && s.Days < makingDays && p.look(i, day).fluent < makingBelow
+	fluency := 1.0
+	if !t.out && s.Asked > 0 && s.Fluent < s.Asked && s.Days < makingDays {
+		fluency = p.look(i, day).fluent
+	}
+	making, unsure := fluency < makingBelow, fluency < unsureBelow
 	p.making += one(making) - one(t.making)
-	t.making = making
+	p.topics[t.topic].unsure += int32(one(unsure) - one(t.unsure))
+	t.making, t.unsure = making, unsure
 }
 
 func one(yes bool) int {

@@ -93,7 +93,8 @@ type material struct {
 	board    *learner.Board
 	topics   [][]int // items, of each topic that has three or more
 	families int
-	days     int // to play, courseDays at most
+	basic    []int // items that nobody should wait for
+	days     int   // to play, courseDays at most
 }
 
 // newMaterial lays items out.
@@ -102,6 +103,9 @@ func newMaterial(items []drills.Item) *material {
 	at, families := map[string]int{}, map[string]bool{}
 	for i, it := range items {
 		families[string(it.Family)] = true
+		if it.Basic() {
+			m.basic = append(m.basic, i)
+		}
 		k, ok := at[it.Topic()]
 		if !ok {
 			k = len(m.topics)

@@ -189,9 +189,22 @@ func TestTunedBaselinesAreAmongTheCandidates(t *testing.T) {
 
 func TestFlagsThatCannotBeAreRefused(t *testing.T) {
 	var quiet bytes.Buffer
-	for _, args := range [][]string{{"--bank", "astrology"}, {"--players", "0"}, {"stray"}, {"--tune", "--bank", "verdict"}} {
-		if _, err := readFlags(args, &quiet); err == nil || strings.Contains(err.Error(), "\n") {
-			t.Errorf("%v gives %v", args, err)
+	for args, want := range map[string]string{
+		"--bank astrology":      "--bank astrology --players 200 --slow 40: choose among choose, verdict and other, and at least one player",
+		"--players 0":           "--players 0 --slow 40: choose",
+		"--slow 0":              "--slow 0: choose",
+		"stray":                 `"stray" is no flag`,
+		"--course virtuoso":     "--course virtuoso: choose among beginner, four-years and old-hand",
+		"--tune --bank verdict": "--tune --bank verdict: settings are chosen on the bank choose alone",
+		"--players many":        "invalid value",
+		"--no-such-flag":        "not defined",
+	} {
+		if _, err := readFlags(strings.Fields(args), &quiet); err == nil || !strings.Contains(err.Error(), want) || strings.Contains(err.Error(), "\n") {
+			t.Errorf("%s gives %v, want %q", args, err, want)
 		}
+	}
+	p, err := readFlags(strings.Fields("--bank other --players 3 --slow 2 --picture a.svg"), &quiet)
+	if err != nil || p.bank.name != "other" || p.players != 3 || p.slow != 2 || p.picture != "a.svg" || p.asked != " --bank other --players 3 --slow 2 --picture a.svg" {
+		t.Errorf("read as %+v, %v", p, err)
 	}
 }

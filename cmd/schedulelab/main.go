@@ -83,9 +83,12 @@ func readFlags(args []string, w io.Writer) (plan, error) {
 	if len(args) > 0 {
 		p.asked = " " + strings.Join(args, " ")
 	}
+	if fs.NArg() > 0 {
+		return p, fmt.Errorf("%q is no flag: leave it out, or see --help", fs.Arg(0))
+	}
 	k := slices.IndexFunc(banks, func(b bank) bool { return b.name == *name })
-	if k < 0 || p.players < 1 || p.slow < 1 || fs.NArg() > 0 {
-		return p, fmt.Errorf("--bank %s --players %d: choose among choose, verdict and other, and at least one player", *name, *players)
+	if k < 0 || p.players < 1 || p.slow < 1 {
+		return p, fmt.Errorf("--bank %s --players %d --slow %d: choose among choose, verdict and other, and at least one player", *name, *players, *slow)
 	}
 	p.bank = banks[k]
 	if p.course != "" && !slices.ContainsFunc(profiles, func(f profile) bool { return f.name == p.course }) {

@@ -34,6 +34,7 @@ const (
 	gigFraction = 7  // one item in seven
 	calibrateAt = 1000
 	parkedAfter = 10 // sittings in which an item was asked and never became sure
+	threeWeeks  = 21 // sittings of who plays daily
 )
 
 // start is an arbitrary Monday: policies see real instants.
@@ -70,6 +71,7 @@ type record struct {
 	answers                    int
 	seconds, sureSeconds       float64 // of practice: all, and on items that were truly sure already
 	unasked                    int     // families not asked by day 14
+	basics                     float64 // share of the basic items met within three weeks of daily sittings
 	tomorrow                   float64 // minutes that tomorrow wanted, mean over the sittings; NaN where a rule can't say
 	gig                        float64 // fluent share of the gig's items on its evening
 	tenths                     [10]tenth
@@ -204,6 +206,11 @@ func (c *course) sit(d int, day float64) {
 	}
 	if d == 0 {
 		c.rec.newFirst = s.fresh
+	}
+	if c.sat == threeWeeks {
+		for _, i := range c.basic {
+			c.rec.basics += float64(one(c.asked[i] > 0)) / float64(len(c.basic))
+		}
 	}
 	if d >= 7 {
 		c.rec.sittings++

@@ -47,6 +47,7 @@ var sittingMeasures = []measure{
 	{"under 50", "and under 50 %", 100, share(func(r *record) int { return r.under50 }, func(r *record) int { return r.sittings })},
 	{"time on sure", "of the time, that on items that were truly sure already, %", 100, func(r *record) float64 { return r.sureSeconds / r.seconds }},
 	{"unasked", "families not asked by day 14", 1, func(r *record) float64 { return float64(r.unasked) }},
+	{"basics", "of the basic items, those met in the first 21 sittings, %", 100, func(r *record) float64 { return r.basics }},
 	{"tomorrow", "minutes that tomorrow wants, by the rule's own word", 1, func(r *record) float64 { return r.tomorrow }},
 	{"answers", "in all", 1, func(r *record) float64 { return float64(r.answers) }},
 }

@@ -78,7 +78,7 @@ func judged() *verdict {
 		v.profiles = append(v.profiles, p)
 	}
 	for k := range 100 {
-		f := forecast{before: 14, low: 0.5, high: 0.7, played: 0.6}
+		f := forecast{before: 7 + k%2*7, low: 0.5, high: 0.7, played: 0.6}
 		if k < 10 {
 			f.played = 0.8
 		}
@@ -106,7 +106,29 @@ func TestTheVerdictIsOfTheNumbers(t *testing.T) {
 			}
 		}
 	}
+	worst := func(change func(*record)) func(*verdict) {
+		return func(v *verdict) { change(&v.all[0].records[0]); change(&v.all[0].records[1]) }
+	}
 	for want, spoil := range map[string]func(*verdict){
+		"usable share at equal fluent share": every(func(r *record) {
+			for d := range r.usable {
+				r.usable[d] = 0.109
+			}
+		}),
+		"fluent share at equal usable share": every(func(r *record) {
+			for d := range r.fluent {
+				r.fluent[d] = 0.29
+			}
+		}),
+		"at least 80 %": func(v *verdict) {
+			for i := range v.all[5].records {
+				for d := range shareDays {
+					v.all[5].records[i].fluent[d] = 0.38
+				}
+			}
+		},
+		"usable share not below": worst(func(r *record) { r.usable = [courseDays]float64{} }),
+		"fluent share not below": worst(func(r *record) { r.fluent = [courseDays]float64{} }),
 		"usable share 15 %": every(func(r *record) {
 			for d := range r.usable {
 				r.usable[d] = 0.114
@@ -138,6 +160,16 @@ func TestTheVerdictIsOfTheNumbers(t *testing.T) {
 		"hold 87 to 93 %": func(v *verdict) {
 			for k := range v.forecasts {
 				v.forecasts[k].played = 0.6
+			}
+		},
+		"two weeks ahead": func(v *verdict) { // of them too many hold, of all as many as before
+			for k := range 10 {
+				v.forecasts[k].before = 7
+			}
+		},
+		"beginner: 10": func(v *verdict) {
+			for i := range v.profiles[0].records {
+				v.profiles[0].records[i].firm[59] = 9
 			}
 		},
 		"four-years: 12": func(v *verdict) {
