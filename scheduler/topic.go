@@ -74,8 +74,8 @@ func (p *Planner) supply() {
 
 // firstUnfinished reports whether the player has no topic yet that is sure for certain,
 // and one that is begun and unfinished: the first is finished before another begins, so
-// that he has something to play with within days. Topics too small to fill a sitting
-// begin together.
+// that he has something to play with within days. Who may have more in the making than
+// the first one has, or meets a small one first, begins the next.
 func (p *Planner) firstUnfinished() bool {
 	unfinished, met := false, int32(0)
 	for k := range p.topics {
@@ -86,7 +86,7 @@ func (p *Planner) firstUnfinished() bool {
 		unfinished = unfinished || float64(t.unsure) > unsureShare*float64(t.kept)
 		met += t.kept - t.fresh
 	}
-	return unfinished && met >= makingMost
+	return unfinished && int(met) >= p.opt.Making
 }
 
 // sooner reports whether a is begun or gone on with before b.

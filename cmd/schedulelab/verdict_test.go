@@ -121,9 +121,9 @@ func TestTheVerdictIsOfTheNumbers(t *testing.T) {
 			}
 		}),
 		"at least 80 %": func(v *verdict) {
-			for i := range v.all[5].records {
+			for i := range v.all[1].records {
 				for d := range shareDays {
-					v.all[5].records[i].fluent[d] = 0.38
+					v.all[1].records[i].fluent[d] = 0.38
 				}
 			}
 		},
