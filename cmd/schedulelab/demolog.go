@@ -27,7 +27,7 @@ type habit struct {
 
 // Wren sits down for ten minutes on most days, with sound; Odile now and then for five.
 var habits = []habit{
-	{"Wren", learner.Traits{Memory: "mixture", Known: 0.1, Wrong: 0.2, Careless: 1, Pace: 1.1, Stuck: 0.03, Rate: 1.1, Transfer: 0.5, Interference: 0.2, Lapse: 0.02, Tail: 0.02}, 7, 0.15, 10 * time.Minute},
+	{"Wren", learner.Traits{Memory: "mixture", Known: 0.1, Wrong: 0.2, Careless: 1, Pace: 1.1, Stuck: 0.03, Rate: 1.1, Transfer: 0.5, Interference: 0.2, Lapse: 0.02, Tail: 0.02}, 3, 0.15, 10 * time.Minute},
 	{"Odile", learner.Traits{Memory: "mixture", Known: 0.1, Wrong: 0.3, Careless: 1.5, Pace: 0.9, Rate: 1.5, Transfer: 0.5, Lapse: 0.02}, 11, 0.6, 5 * time.Minute},
 }
 
