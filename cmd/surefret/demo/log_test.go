@@ -8,6 +8,7 @@ import (
 
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
+	"surefret/drills/gig"
 	"surefret/scheduler"
 )
 
@@ -38,6 +39,9 @@ func TestTheDemoAsksWhatThereIs(t *testing.T) {
 		t.Fatal(err)
 	}
 	setup.Sound = true
+	for _, g := range Gigs(20_000) {
+		setup.Parts = append(setup.Parts, gig.OwnParts(setup.Neck, g.Songs...)...)
+	}
 	c := drills.NewCatalogue(setup)
 	for _, p := range Players {
 		answers, err := p.Answers(20_000, time.UTC, time.Time.String)
