@@ -2,6 +2,7 @@ package chart
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -81,7 +82,7 @@ func (r *reader) keep(s *Section, found row, kind LineKind) {
 		r.fault(f.Column, f.Text, f.Reading)
 	}
 	r.marks += len(found.marks)
-	s.Lines = append(s.Lines, Line{Kind: kind, Marks: found.marks})
+	s.Lines = append(s.Lines, Line{Kind: kind, Marks: slices.Clone(found.marks)})
 }
 
 // isMusic takes a line if it is music: each word of it is, and one of them surely;

@@ -1,8 +1,6 @@
 package chart
 
 import (
-	"regexp"
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -22,6 +20,7 @@ type reader struct {
 	line    int        // from 1
 	marks   int        // so far
 	faults  []Fault
+	row     []Mark // of the line that was read last: what is kept of it is cloned
 }
 
 // A row is what was read of one line of music.
@@ -70,6 +69,8 @@ func barSign(s string) string {
 // music reads a line of music from left to right.
 func (r *reader) music(text string) (found row) {
 	column, numbered := 0, !lettered(text)
+	found.marks = r.row[:0]
+	defer func() { r.row = found.marks[:0] }()
 	for at := 0; at < len(text); {
 		switch sign, blank := barSign(text[at:]), space(text[at:]); {
 		case blank > 0:
@@ -154,177 +155,6 @@ func (found *row) before() Kind {
 		return Join
 	}
 	return found.marks[len(found.marks)-1].Kind
-}
-
-// A word is one word of a line of music.
-type word struct {
-	r        *reader
-	row      *row
-	text     string
-	column   int  // where it stands on the screen, from 0
-	place    int  // how many letters into the line, from 1
-	last     bool // of its line
-	numbered bool // no letter or roman numeral stands on its line
-}
-
-var (
-	timesForm  = regexp.MustCompile(`^\(?(?:[x×X](\d{1,2})|(\d{1,2})[x×X])\)?$`)
-	meterForm  = regexp.MustCompile(`^\((\d{1,2})/(2|4|8|16)\)$`)
-	bareMeter  = regexp.MustCompile(`^(\d{1,2})/(2|4|8|16)$`)
-	endingForm = regexp.MustCompile(`^\[?[1-9](?:[,-][1-9])*\.?$`)
-	noChord    = regexp.MustCompile(`^(?i:\(?n\.? ?c\.?\)?|n/c)$`)
-)
-
-// read adds what the word means to the row.
-func (w word) read() {
-	text := w.text
-	plain := func(k Kind) { w.row.add(Mark{Kind: k, Text: text, At: w.column}) }
-	switch {
-	case text == "%":
-		plain(Same1)
-	case text == "%%":
-		plain(Same2)
-	case strings.Trim(text, "/") == "":
-		plain(Slash)
-	case strings.Trim(text, ".") == "":
-		plain(Hold)
-	case text == "r" || text == "R" || text == "𝄽":
-		plain(Rest)
-	case contains(text[:1], "Nn(") && noChord.MatchString(text):
-		plain(NoChord)
-	case text == "-" || text == "–" || text == "—" || text == "→" || text == "," || w.r.typed && (text == ":" || text == ";"):
-		plain(Join)
-	case text == "_" || text == "~":
-		plain(Together)
-	case text[0] == '(' && meterForm.MatchString(text), w.afterTime() && bareMeter.MatchString(text):
-		plain(Metre)
-	case strings.EqualFold(text, "time"):
-		plain(Note) // what follows is a metre
-	case contains(text, "xX×") && timesForm.MatchString(text):
-		w.times(plain)
-	case (text[0] == '[' || w.row.before() == BarLine && contains(text, ".,")) && endingForm.MatchString(text):
-		w.ending(plain)
-	default:
-		w.chords()
-	}
-}
-
-// afterTime reports whether the word before is "time".
-func (w word) afterTime() bool {
-	return w.row.before() == Note && strings.EqualFold(w.row.marks[len(w.row.marks)-1].Text, "time")
-}
-
-// times reads x3: what is meant is sure in brackets, behind a bar line and
-// behind a single chord.
-func (w word) times(plain func(Kind)) {
-	count := strings.Trim(w.text, "()xX×")
-	switch n, _ := strconv.Atoi(count); {
-	case n < 2:
-		w.fault("how often? write (x2), or leave it out")
-	case w.text[0] == '(' && strings.HasSuffix(w.text, ")") && w.last, w.row.before() == BarLine && (w.last || w.closes()), w.last && len(w.row.marks) == 1, w.r.settled && len(w.row.marks) > 0:
-		plain(Times)
-	default:
-		w.fault("repeat " + inWords(n) + " times? write (x" + count + ") at the end of the line")
-	}
-}
-
-func inWords(n int) string {
-	if n < 5 {
-		return [...]string{"", "", "two", "three", "four"}[n]
-	}
-	return strconv.Itoa(n)
-}
-
-// closes reports whether the bar line before the word ends a repeat.
-func (w word) closes() bool { return w.row.marks[len(w.row.marks)-1].Text[0] == ':' }
-
-// ending reads 1. behind a bar line. Between numbers it could be a chord that is held.
-func (w word) ending(plain func(Kind)) {
-	if w.numbered && w.text[0] != '[' {
-		w.fault("the first ending, or the chord held for a beat? write [" + w.text + " or " + strings.TrimRight(w.text, ".") + " .")
-		return
-	}
-	plain(Ending)
-}
-
-// chords reads one chord, or several that something joins.
-func (w word) chords() {
-	if len(w.text) > longestWord {
-		w.fault("no chord: it is too long for one")
-		return
-	}
-	if m, reading := w.r.chord(w.text); reading == "" {
-		w.take(m, w.column)
-		return
-	} else if parts, joins := w.joined(); parts != nil {
-		column := w.column
-		for i, m := range parts {
-			w.take(m, column)
-			column += columns(m.Pre + m.Text + m.Post)
-			if i < len(joins) {
-				kind := Join
-				if joins[i] == "_" || joins[i] == "~" {
-					kind = Together
-				}
-				w.row.add(Mark{Kind: kind, Text: joins[i], At: column})
-				column += columns(joins[i])
-			}
-		}
-		return
-	} else {
-		if m.In == Numbers {
-			w.row.near++
-		}
-		w.fault(reading)
-	}
-}
-
-// take adds a chord.
-func (w word) take(m Mark, column int) {
-	m.At = column
-	w.row.add(m)
-	if m.In == Romans && strings.EqualFold(m.Text, "I") || m.In == Letters && m.Suffix == "o" {
-		w.row.doubts++
-	} else {
-		w.row.chords++
-	}
-}
-
-func (w word) fault(reading string) {
-	w.row.faults = append(w.row.faults, Fault{w.r.line, w.place, w.text, reading})
-}
-
-// joined cuts a word like G-D-Em or 2-_5 or G, into its chords and what joins them.
-func (w word) joined() (chords []Mark, joins []string) {
-	if !strings.ContainsAny(w.text, "-–—→,_~;") {
-		return nil, nil
-	}
-	if chords, joins := w.parts("–—→,_~;"); chords != nil {
-		return chords, joins
-	}
-	return w.parts("-–—→,_~;")
-}
-
-// parts cuts the word at the given signs. It returns none where one part is no chord,
-// and where a dash between numbers could be a minor chord's own.
-func (w word) parts(signs string) (chords []Mark, joins []string) {
-	rest := w.text
-	for rest != "" {
-		end := strings.IndexAny(rest, signs)
-		if end < 0 {
-			end = len(rest)
-		}
-		m, reading := w.r.chord(rest[:end])
-		if reading != "" || m.In == Numbers && strings.HasPrefix(rest[end:], "-") {
-			return nil, nil
-		}
-		chords = append(chords, m)
-		if rest = rest[end:]; rest != "" {
-			_, size := utf8.DecodeRuneInString(rest)
-			joins, rest = append(joins, rest[:size]), rest[size:]
-		}
-	}
-	return chords, joins
 }
 
 // chord reads a chord with what is written around it. Of what is no chord it
