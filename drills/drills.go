@@ -86,14 +86,16 @@ type Question struct {
 	Family  Family
 	Text    string // what to read aloud: it stands alone and ends in "?"
 	Expect  Expect
-	String  int        // the string that an ExpectFret answer lies on
-	Count   int        // how many places or notes are wanted, 0 where one is
-	On      []int      // the strings of an ExpectPlaces answer, one place on each, in the order in which bare frets are read; none for any
-	Choices []string   // for ExpectChoice
-	Marks   []Mark     // drawn with the question
-	Heard   []Sounding // played with the question; it cannot be asked without sound
-	Target  []Sounding // played after the answer
-	Terms   []Term     // figures and words of Text that not every player knows, to be explained the first time
+	String  int                  // the string that an ExpectFret answer lies on
+	Count   int                  // how many places or notes are wanted, 0 where one is
+	On      []int                // the strings of an ExpectPlaces answer, one place on each, in the order in which bare frets are read; none for any
+	Choices []string             // for ExpectChoice
+	Marks   []Mark               // drawn with the question
+	Rows    []Row                // drawn in place of the neck, which plays no part before the answer
+	Walk    []fretboard.Position // of a walk, drawn as tablature: its roots with the question, the rest with the answer
+	Heard   []Sounding           // played with the question; it cannot be asked without sound
+	Target  []Sounding           // played after the answer
+	Terms   []Term               // figures and words of Text that not every player knows, to be explained the first time
 
 	title  string // of the item
 	judge  func(answer string) (Verdict, error)
@@ -119,6 +121,10 @@ type Verdict struct {
 	Is    string // what a wrong answer is in truth: "fret 5 is A"; "" where it is right
 	Why   string // the rule that gives the right answer next time, one sentence
 	Marks []Mark // drawn with the feedback
+
+	// Others are what an answer by ear was taken for, or could have been, drawn beside
+	// what was heard.
+	Others []Mark
 }
 
 // Explanation says in whole sentences what a wrong answer is and the rule that gives

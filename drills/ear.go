@@ -108,6 +108,9 @@ func (s Setup) hearTenth(rng *rand.Rand) Question {
 	}
 	q := s.hearChoice("You hear a tenth: major or minor?", []string{"major", "minor"}, 16-iv.Semitones,
 		pair(low, low+iv.Semitones), fmt.Sprintf("You heard %s, %s", aNamed(iv), halfSteps(iv.Semitones)), is)
+	q = s.candidates(q, low, iv, func(string) (theory.Interval, bool) {
+		return theory.Interval{Steps: 9, Semitones: 31 - iv.Semitones}, true
+	})
 	return q.hearing("A major tenth is 16 half steps, a minor one 15: the same as a major or a minor third, and an octave", "You hear "+aNamed(iv))
 }
 
@@ -136,7 +139,10 @@ func (s Setup) hearInterval(iv theory.Interval, rng *rand.Rand) Question {
 		}
 		return v, nil
 	}
-	return q
+	return s.candidates(q, low, iv, func(answer string) (theory.Interval, bool) {
+		given, err := theory.ParseInterval(answer)
+		return given, err == nil && given.Semitones >= 0
+	})
 }
 
 // lowNote draws a note from the range where roots live, up frets above the
@@ -228,6 +234,10 @@ func (s Setup) hearChord(what string, rng *rand.Rand) (Question, error) {
 			}
 			return s.spells(want)
 		})
+	q.Rows = []Row{s.toneRow(sounds)}
+	if played != symbol {
+		q.Rows = append(q.Rows, s.toneRow(want))
+	}
 	return q.hearing(s.spells(want), "You hear "+s.Names.Chord(sounds)), nil
 }
 
@@ -254,6 +264,7 @@ func (s Setup) hearWalkUp(rng *rand.Rand) (Question, error) {
 		q := s.hearChoice(
 			fmt.Sprintf("%s with one wrong note: which one?", strings.Join(names, " ")),
 			names, wrong, row(midis), why, func(given int) string { return names[given] + " was as written" })
+		q.Walk = line.Path
 		return q.hearing(s.walkRule(keys[i], line), why), nil
 	}
 	return Question{}, fmt.Errorf("this neck has no room for a walk-up")

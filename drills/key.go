@@ -122,6 +122,7 @@ func (s Setup) signatureOf(k theory.Key) Question {
 	q := Question{
 		Text:   fmt.Sprintf("%s: how many sharps or flats?", s.Names.Key(k)),
 		Expect: ExpectSignature,
+		Rows:   []Row{s.scaleCells(k)},
 	}
 	q.lesson = func() Lesson { return s.signatureLesson(k) }
 	q.judge = func(answer string) (Verdict, error) {
@@ -144,6 +145,7 @@ func (s Setup) keyOfSignature(k theory.Key) Question {
 	q := Question{
 		Text:   fmt.Sprintf("%s: which %s key?", sentence(k.SignatureName()), k.Mode),
 		Expect: ExpectKey,
+		Rows:   []Row{s.scaleCells(k).keynoteOpen()},
 	}
 	q.lesson = func() Lesson { return s.signatureLesson(k) }
 	q.judge = s.judgeKey(k, s.signatureRule(k), func(given theory.Key) string {
@@ -162,6 +164,7 @@ func (s Setup) relativeOf(k theory.Key, back bool) Question {
 	q := Question{
 		Text:   fmt.Sprintf("Which key is the relative %s of %s?", word, s.Names.Key(from)),
 		Expect: ExpectKey,
+		Rows:   []Row{s.relativeRow(k, back)},
 	}
 	q.lesson = func() Lesson { return s.degreeLesson(k, theory.Degree{Number: 6}, why) }
 	q.judge = s.judgeKey(to, why, func(given theory.Key) string {
@@ -201,6 +204,7 @@ func (s Setup) chordOn(k theory.Key, n theory.Numeral) Question {
 	q := Question{
 		Text:   fmt.Sprintf("The %s in %s: which chord?", n.Number(), s.inKey(k)),
 		Expect: ExpectChord,
+		Rows:   s.chordRow(k, n).opened(),
 	}
 	q.lesson = func() Lesson { return s.degreeLesson(k, n.Degree, s.degreeRule(k, n)) }
 	q.judge = func(answer string) (Verdict, error) {
@@ -227,6 +231,7 @@ func (s Setup) numberOf(k theory.Key, n theory.Numeral) Question {
 	q := Question{
 		Text:   fmt.Sprintf("In %s, which number is %s?", s.inKey(k), s.Names.Chord(k.Chord(n))),
 		Expect: ExpectNumber,
+		Rows:   []Row{s.chordRow(k, n)},
 	}
 	q.lesson = func() Lesson { return s.degreeLesson(k, n.Degree, s.degreeRule(k, n)) }
 	q.judge = func(answer string) (Verdict, error) {
@@ -286,6 +291,7 @@ func (s Setup) sayProgression(numbers string, k theory.Key) (Question, error) {
 	q := Question{
 		Text:   fmt.Sprintf("%s in %s: which chords?", numbers, s.inKey(k)),
 		Expect: ExpectChord,
+		Rows:   []Row{s.progressionRow(numbers, k, want)},
 		Count:  len(want),
 	}
 	q.lesson = func() Lesson { return s.progressionLesson(numbers, k, want) }

@@ -264,6 +264,7 @@ func (s Setup) walkNotes(m motion, k theory.Key, line fretboard.Line) Question {
 		Text:   fmt.Sprintf("%s: which %d notes, root to root?", m.asked(s.inKey(k), ""), len(want)),
 		Expect: ExpectNotes,
 		Count:  len(want),
+		Walk:   line.Path,
 		Target: row(s.midis(line.Path)),
 	}
 	q.lesson = func() Lesson { return s.walkLesson(m, k, line) }
@@ -304,6 +305,7 @@ func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question 
 		Expect: ExpectPath,
 		Count:  len(line.Path),
 		Marks:  []Mark{{start, ""}},
+		Walk:   line.Path,
 		Target: row(s.midis(line.Path)),
 	}
 	q.lesson = func() Lesson { return s.walkLesson(m, k, line) }

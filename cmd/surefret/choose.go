@@ -39,7 +39,7 @@ func (p *program) chooseCommand() *cobra.Command {
 				if asJSON {
 					return p.printJSON(page)
 				}
-				fmt.Fprint(p.out, page.Text(p.columns()))
+				fmt.Fprint(p.out, page.Text(p.columns(), p.paper("")))
 				return nil
 			})
 		},

@@ -18,7 +18,7 @@ func (p *program) keyCommand() *cobra.Command {
 		Example: "  surefret key Eb\n  surefret key F#m --json\n  surefret key A harmonic minor",
 		Args:    cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			setup, _, err := p.instrument(cmd, f)
+			setup, left, err := p.instrument(cmd, f)
 			if err != nil {
 				return err
 			}
@@ -33,7 +33,7 @@ func (p *program) keyCommand() *cobra.Command {
 			if asJSON {
 				return p.printJSON(page)
 			}
-			return page.Text(p.out)
+			return page.Text(p.out, p.columns(), left, p.paper(""))
 		},
 	}
 	f.add(cmd)

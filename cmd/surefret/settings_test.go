@@ -21,7 +21,7 @@ import (
 // that there are, or the practice screen.
 var shownBy = map[string]struct{ value, where string }{
 	"tuning":      {"drop D", "key D"},
-	"frets":       {"24", "neck"},
+	"frets":       {"24", "neck --json"},
 	"highest":     {"15", "questions"},
 	"left_handed": {"left", "shape show e-form-major --root G"},
 	"names":       {"german", "key Bb"},
@@ -40,6 +40,7 @@ var shownBy = map[string]struct{ value, where string }{
 	"reference_a": {"442", "play note A4"},
 	"drawing":     {"ascii", "screen"},
 	"knows":       {"no", "questions"},
+	"ring":        {"off", "screen"},
 }
 
 func TestEverySettingChangesSomething(t *testing.T) {
@@ -76,7 +77,7 @@ func TestEverySettingChangesSomething(t *testing.T) {
 			return fmt.Sprint(result.Outcome, err)
 		case "screen":
 			o := p.screenOptions(&player{Player: &practice.Player{Settings: s}}, drills.Setup{}, &practice.Sitting{}, &sound.Sound{})
-			return fmt.Sprint(o.MoveOn, o.Grace, o.Look)
+			return fmt.Sprint(o.MoveOn, o.Grace, o.Look, o.Ring)
 		}
 		for _, command := range strings.Split(where, "; ") {
 			p.run(t.Context(), strings.Fields(command))

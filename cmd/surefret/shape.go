@@ -71,7 +71,7 @@ func (p *program) shapeList() *cobra.Command {
 			if asJSON {
 				return p.printJSON(shapes)
 			}
-			return shapes.Text(p.out, p.columns(), setup.Neck.Tuning.Name)
+			return shapes.Text(p.out, p.columns(), setup.Neck.Tuning.Name, p.paper(""))
 		},
 	}
 	f.add(cmd)
@@ -129,7 +129,7 @@ func (p *program) shapeShow() *cobra.Command {
 			case len(page.Places) == 0:
 				return usagef("%s", page.Why)
 			}
-			return page.Text(p.out, p.columns(), setup.Neck, setup.Names, left)
+			return page.Text(p.out, p.columns(), setup.Neck, setup.Names, left, p.paper(""))
 		},
 	}
 	cmd.Flags().StringVar(&root, "root", "", "the root, like Bb")

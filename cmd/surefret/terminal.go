@@ -21,7 +21,7 @@ func (p *program) screenOptions(pl *player, setup drills.Setup, s *practice.Sitt
 		Sitting: s, Now: pl.Now, Sound: play,
 		Neck: setup.Neck, LeftHanded: pl.Settings.LeftHanded, Names: setup.Names,
 		MoveOn: settings.Seconds(pl.Settings.MoveOn), Grace: settings.Seconds(pl.Settings.KeyWait),
-		Look:   ink.LookFor(p.getenv, pl.Settings.Drawing),
+		Look: ink.LookFor(p.getenv, pl.Settings.Drawing), Ring: pl.Settings.Ring,
 		Map:    func() report.Map { return pl.Map(nil, [2]int{}) },
 		Notice: notices(pl, snd),
 		In:     p.in, Out: p.screen(),

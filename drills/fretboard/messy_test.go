@@ -3,8 +3,6 @@ package fretboard
 import (
 	"strings"
 	"testing"
-
-	"surefret/drills/theory"
 )
 
 // A whole sheet as it goes round by mail: legend, chord lines, rulers, lyrics,
@@ -127,19 +125,6 @@ func TestThereAndBackIsTheSamePart(t *testing.T) {
 			if err != nil || page != tab.String() {
 				t.Errorf("%s, %d up and down: (%v)\n%s", name, up, err, page)
 			}
-		}
-	}
-}
-
-func TestALeftHandedNeckIsDrawnMirrored(t *testing.T) {
-	p := shape(t, "tenth-6-major").On(guitar, note(t, "G"))[0]
-	right, left := p.Diagram(guitar, theory.Names{}, false), p.Diagram(guitar, theory.Names{}, true)
-	if right[5] != "E    |--1--|-----|-----|-----|" || left[5] != "|-----|-----|-----|--1--|   E" {
-		t.Errorf("right %q, left %q", right[5], left[5])
-	}
-	for _, line := range append(right, left...) {
-		if len(line) > 40 {
-			t.Errorf("%d columns: %q", len(line), line)
 		}
 	}
 }

@@ -7,8 +7,6 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
-
-	"surefret/drills/theory"
 )
 
 func TestAMoveIsWrittenAsPromised(t *testing.T) {
@@ -111,23 +109,6 @@ func TestOpenChordsOfAKey(t *testing.T) {
 			}
 		}
 	}
-}
-
-func ExamplePlacement_Diagram() {
-	shape, _ := Shape("a-form-minor")
-	fb := Fretboard{Tuning: Standard, Frets: 22}
-	b := fb.Pitch(Position{String: 5, Fret: 2}, false).Note
-	for _, line := range shape.On(fb, b)[0].Diagram(fb, theory.Names{}, false) {
-		fmt.Println(line)
-	}
-	// Output:
-	// E    |--1--|-----|-----|-----|
-	// B    |-----|--2--|-----|-----|
-	// G    |-----|-----|--4--|-----|
-	// D    |-----|-----|--3--|-----|
-	// A    |--1--|-----|-----|-----|
-	// E  x |-----|-----|-----|-----|
-	//         2     3     4     5
 }
 
 // What breaks is told before what changes, and each thing once, with its bars.

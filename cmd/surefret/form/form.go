@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"surefret/drills/fretboard"
 )
 
 // A Form is a few questions that belong together.
@@ -38,6 +40,11 @@ type Question struct {
 	// nil is false. Lines, which scripts count, ask it all the same, but where the form
 	// has a Begin.
 	Idle func() bool
+
+	// Neck says which instrument an answer stands for, and whether it is held
+	// left-handed, to be drawn beside the question; nil where it is about none. It
+	// reports false for an answer that stands for none.
+	Neck func(answer string) (board fretboard.Fretboard, left, ok bool)
 
 	// Check refuses an answer in one sentence; nil takes any. It may look at the
 	// answers to the questions before.

@@ -1,6 +1,7 @@
 package neck
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -82,7 +83,7 @@ func (d Drawing) band(fret int) bool { return d.pitch == 1 && fret > 0 && d.n.Bo
 func (d Drawing) stringPaint(at fretboard.Position) ink.Paint {
 	inlaid := d.band(at.Fret)
 	switch wound := d.n.wound(at.String); {
-	case d.struck(at):
+	case d.struck(at) != "":
 		return ink.Ringing
 	case at.String == d.n.String && wound:
 		return ink.BronzeWanted
@@ -98,24 +99,30 @@ func (d Drawing) stringPaint(at fretboard.Position) ink.Paint {
 	return ink.Steel
 }
 
-// struck reports whether the string sounds at a place: between where it was struck and
-// the bridge.
-func (d Drawing) struck(at fretboard.Position) bool {
-	return slices.ContainsFunc(d.n.Marks, func(m Mark) bool {
-		return m.Kind == Struck && m.At.String == at.String && at.Fret > m.At.Fret
-	})
+// struck is the sign of a string that sounds at a place, between where it was struck and
+// the bridge, and "" for one that does not.
+func (d Drawing) struck(at fretboard.Position) string {
+	for _, m := range d.n.Marks {
+		if m.Kind == Struck && m.At.String == at.String && at.Fret > m.At.Fret {
+			if d.n.Look.ASCII {
+				return "~"
+			}
+			return m.Label
+		}
+	}
+	return ""
 }
 
 // drawString draws one string with its number and the nut. It lies over the wires, so
 // a crossing has its colour.
 func (d Drawing) drawString(c *ink.Canvas, str int) {
 	y, n := d.Row(str), d.n
-	along, across, sounding := "─", "┼", "≈"
+	along, across := "─", "┼"
 	if n.wound(str) {
 		along, across = "━", "┿"
 	}
 	if n.Look.ASCII {
-		along, across, sounding = "-", "+", "~"
+		along, across = "-", "+"
 		if n.wound(str) {
 			along = "="
 		}
@@ -131,10 +138,7 @@ func (d Drawing) drawString(c *ink.Canvas, str int) {
 	d.put(c, nutAt, y, ink.Bone, d.nut())
 	for i := 1; i < len(d.wires); i++ {
 		at := fretboard.Position{String: str, Fret: d.First + i - 1}
-		p, sign := d.stringPaint(at), along
-		if d.struck(at) {
-			sign = sounding
-		}
+		p, sign := d.stringPaint(at), cmp.Or(d.struck(at), along)
 		d.put(c, d.wires[i-1]+1, y, p, strings.Repeat(sign, d.wires[i]-d.wires[i-1]-1))
 		d.put(c, d.wires[i], y, p, across)
 	}
@@ -229,7 +233,7 @@ func (d Drawing) drawMark(c *ink.Canvas, m Mark, s spot) {
 	default:
 		p = markSigns[m.Kind].p
 	}
-	if d.n.Look.Contrast && d.pitch == widestPitch && m.Kind != Was && m.Kind != Bare {
+	if d.n.Look.Contrast && d.pitch == widestPitch && m.Kind != Was {
 		blank := strings.Repeat(" ", s.wide())
 		if s.y > 0 {
 			d.put(c, s.from, s.y-1, p, blank)

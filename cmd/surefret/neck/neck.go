@@ -60,7 +60,7 @@ func (m Mark) figure() int {
 type Kind uint8
 
 // The kinds of marks. A Heat mark has a figure for a label, 0 to 9, which also
-// picks its colour. A Bare one is its label and no more: what does not ring.
+// picks its colour; the label of a Struck one is how the string is drawn.
 const (
 	Asked   Kind = iota // [?]
 	Told                // (G)
@@ -69,13 +69,12 @@ const (
 	Shown               // (5)
 	Picked              // (1)
 	Pointer             // { }
-	Bare                // x
 	Was                 // a ring on the string: where the shape lay before the answer
 	Heat                // 7
 	Struck              // the string sounds from here to the bridge
 )
 
-var markSigns = [Bare + 1]struct {
+var markSigns = [Pointer + 1]struct {
 	left, right string
 	p           ink.Paint
 }{
@@ -289,7 +288,7 @@ func (d Drawing) spot(m Mark, y, at int, label string, beyond bool) spot {
 		}
 	}
 	label = ansi.Truncate(label, inner, "")
-	if m.Kind < Bare && !beyond && ansi.StringWidth(label) <= inner-2 {
+	if m.Kind < Was && !beyond && ansi.StringWidth(label) <= inner-2 {
 		signs := markSigns[m.Kind]
 		label = d.pick(signs.left, signs.right) + middle(label, max(ansi.StringWidth(label), 1)) + d.pick(signs.right, signs.left)
 	}

@@ -89,24 +89,17 @@ func (m Mark) svg(x float64, y, wide int, title string) string {
 	if title != "" {
 		title = "<title>" + html.EscapeString(title) + "</title>"
 	}
-	class, text := "bare", ""
+	class, text := classes[m.Kind].name, ""
 	switch {
-	case m.Kind == Bare:
 	case m.Kind == Heat:
 		figure := m.figure()
 		class, text = fmt.Sprintf("h%d", figure/2), fmt.Sprintf(` class="on%d"`, figure/2)
 		if figure < 5 {
 			class += " weak"
 		}
-	default:
-		class = classes[m.Kind].name
-		if classes[m.Kind].light {
-			text = ` class="on"`
-		}
+	case classes[m.Kind].light:
+		text = ` class="on"`
 	}
-	shape := ""
-	if m.Kind != Bare {
-		shape = fmt.Sprintf(`<rect class="%s" x="%.1f" y="%d" width="%d" height="%d" rx="4">%s</rect>`, class, x-float64(wide)/2, y-apart/2+2, wide, apart-4, title)
-	}
-	return fmt.Sprintf(`%s<text%s x="%.1f" y="%d" text-anchor="middle">%s</text>`+"\n", shape, text, x, y+5, html.EscapeString(m.Label))
+	return fmt.Sprintf(`<rect class="%s" x="%.1f" y="%d" width="%d" height="%d" rx="4">%s</rect><text%s x="%.1f" y="%d" text-anchor="middle">%s</text>`+"\n",
+		class, x-float64(wide)/2, y-apart/2+2, wide, apart-4, title, text, x, y+5, html.EscapeString(m.Label))
 }

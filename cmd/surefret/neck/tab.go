@@ -2,36 +2,31 @@ package neck
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
 	"surefret/drills/fretboard"
 )
 
-// Tab writes a path of single notes as tablature, string 1 on top, on the strings that
-// it touches and those between them, each line behind the number of its string. A place
-// that is not told yet has "?" where hidden says so; hidden may be nil.
-func Tab(path []fretboard.Position, hidden func(i int) bool) []string {
-	if len(path) == 0 {
-		return nil
-	}
-	by := func(a, b fretboard.Position) int { return a.String - b.String }
-	first, last := slices.MinFunc(path, by).String, slices.MaxFunc(path, by).String
+// Tab writes a path of single notes as tablature on the strings from first to last,
+// string 1 on top, each line behind the number of its string. A place without a string
+// is not told: a "?" stands for it on the string of the one before.
+func Tab(path []fretboard.Position, first, last int) []string {
 	lines := make([]string, last-first+1)
 	for i := range lines {
 		lines[i] = fmt.Sprintf("%2d  -", first+i)
 	}
-	for i, p := range path {
-		fret := strconv.Itoa(p.Fret)
-		if hidden != nil && hidden(i) {
-			fret = "?"
+	on := first
+	for _, p := range path {
+		fret := "?"
+		if p.String > 0 {
+			on, fret = p.String, strconv.Itoa(p.Fret)
 		}
-		for s := range lines {
-			if s == p.String-first {
-				lines[s] += fret + "--"
+		for i := range lines {
+			if first+i == on {
+				lines[i] += fret + "--"
 			} else {
-				lines[s] += strings.Repeat("-", len(fret)+2)
+				lines[i] += strings.Repeat("-", len(fret)+2)
 			}
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"surefret/cmd/surefret/ink"
 	"surefret/drills"
 )
 
@@ -50,14 +51,14 @@ func ChoiceOf(c *drills.Catalogue, choice drills.Choice, o Outlook) Choice {
 }
 
 // Text prints it in so many columns, 40 at least.
-func (c Choice) Text(columns int) string {
+func (c Choice) Text(columns int, look ink.Look) string {
 	var b strings.Builder
 	fold(&b, columns, "", c.Choice.String())
-	fmt.Fprint(&b, "\nHow much is known, and of how many items that were asked:\n")
+	b.WriteString("\n" + look.Paint(ink.Strong, "How much is known, and of how many items that were asked:") + "\n")
 	for _, row := range c.Words {
-		known, left := "   -", ""
+		known, left := "    -", ""
 		if row.Asked > 0 {
-			known = fmt.Sprintf("%2.0f %%", 100*row.Fluency)
+			known = fmt.Sprintf("%3d %%", percent(row.Fluency))
 		}
 		switch row.Practised {
 		case row.Items:

@@ -188,20 +188,21 @@ func (m *calibration) View() string {
 		return ""
 	}
 	p := layout{m.look, max(m.width, FewestColumns), max(m.height, FewestRows)}
-	page := p.indent(
-		m.look.Paint(ink.Strong, "Copy what you see"), "",
+	foot := p.keys("Esc", "skip this")
+	page := []string{
+		p.look.Paint(ink.Strong, "Copy what you see"), "",
 		"Just type what you see. This times your typing, so that",
 		"later only your thinking is timed. Half a minute.", "",
-		fmt.Sprintf("%d of %d", m.at+1, len(m.tasks)), "",
-	)
+		p.wound(m.at, len(m.tasks)), "",
+	}
 	if task := m.tasks[m.at]; !m.shown.IsZero() {
 		text := task.text
 		if task.kind == directions {
 			text += " arrow"
 		}
-		page = append(page, p.indent("  "+m.look.Paint(ink.Asked, "  "+text+"  "))...)
-	} else if m.slip != "" {
-		page = append(page, p.indent(m.slip)...)
+		page = append(page, p.slab(text)...)
+	} else {
+		page = append(page, "", m.slip, "")
 	}
-	return p.page(page, p.keys("Esc", "skip this"))
+	return p.page(p.centred(page, p.height-len(foot)), foot)
 }

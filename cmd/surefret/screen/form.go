@@ -11,9 +11,11 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/huh"
 	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
 
 	"surefret/cmd/surefret/form"
 	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/neck"
 )
 
 // Ask shows a form and reports whether it was answered to its end: false when
@@ -60,18 +62,15 @@ type field struct {
 	typed    string
 	was      string              // typed at first
 	shown    *huh.Select[string] // the list of its options, nil for none
+	inputs   []huh.Field         // all that it is asked by
 }
 
 // widestOption is how much of an option fits the smallest window: one that wrapped
 // would push the cursor out of sight.
 const widestOption = FewestColumns - 10
 
-// mostOptions is how many options of a list are seen at once, and shortList how
-// many leave room for another question on the page.
-const (
-	mostOptions = 8
-	shortList   = 3
-)
+// mostOptions is how many options of a list are seen at once.
+const mostOptions = 8
 
 // formAt is the row where the form begins, below its header, and footRows what is
 // kept free for the keys.
@@ -80,45 +79,31 @@ const (
 	footRows = 2
 )
 
-// newFormPage builds a form: two questions on a page, a long list on its own.
+// newFormPage builds a form, of which one question at a time is open.
 func newFormPage(f form.Form, elsewhere string, look ink.Look) *formPage {
 	m := &formPage{layout: layout{look: look}, asked: f, elsewhere: elsewhere}
 	var groups []*huh.Group
-	var page []huh.Field
-	turn := func() {
-		if len(page) > 0 {
-			groups = append(groups, huh.NewGroup(page...))
-		}
-		page = nil
-	}
 	for _, q := range f.Questions {
 		a := newField(q)
 		m.fields = append(m.fields, a)
+		idle := func() bool { return q.Idle != nil && q.Idle() }
 		switch {
 		case q.Typed != "":
-			turn()
-			idle := func() bool { return q.Idle != nil && q.Idle() }
-			groups = append(groups, huh.NewGroup(a.list()).WithHideFunc(idle),
-				huh.NewGroup(a.line()).WithHideFunc(func() bool { return a.listed != "" || idle() }))
-		case q.Idle != nil:
-			turn()
-			groups = append(groups, huh.NewGroup(a.one()).WithHideFunc(q.Idle))
+			groups = append(groups, a.group(a.list(), idle), a.group(a.line(), func() bool { return a.listed != "" || idle() }))
 		case q.Several:
-			turn()
-			groups = append(groups, huh.NewGroup(m.several(a)))
-		case len(q.Options) > shortList:
-			turn()
-			groups = append(groups, huh.NewGroup(a.list()))
+			groups = append(groups, a.group(m.several(a), idle))
 		default:
-			page = append(page, a.one())
-		}
-		if len(page) == 2 {
-			turn()
+			groups = append(groups, a.group(a.one(), idle))
 		}
 	}
-	turn()
 	m.build(groups)
 	return m
+}
+
+// group is an input of the question as the library has it.
+func (a *field) group(input huh.Field, hidden func() bool) *huh.Group {
+	a.inputs = append(a.inputs, input)
+	return huh.NewGroup(input).WithHideFunc(hidden)
 }
 
 // build makes the library's form of the pages.
@@ -315,15 +300,109 @@ func (m *formPage) View() string {
 	case m.small():
 		return m.tooSmall("The form", m.elsewhere)
 	}
-	page := m.indent(m.look.Paint(ink.Strong, m.asked.Title), m.asked.Note, "")
-	for _, l := range strings.Split(m.form.View(), "\n") {
-		page = append(page, m.indent(strings.TrimRight(l, " "))...)
+	foot := m.keys(m.footKeys()...)
+	at, of := m.open()
+	number := fmt.Sprintf("%d of %d", at+1, len(of))
+	title := m.look.Paint(ink.Strong, m.asked.Title)
+	page := m.indent(title+blanks(m.measure()-ansi.StringWidth(title)-len(number))+number, m.asked.Note, "")
+	page = append(page, m.indent(m.questions(at, of, m.height-len(page)-len(foot)-1)...)...)
+	return m.page(page, foot)
+}
+
+// open returns which of the questions that are asked is open, and those.
+func (m *formPage) open() (at int, asked []*field) {
+	focused := m.form.GetFocusedField()
+	for _, a := range m.fields {
+		mine := slices.Contains(a.inputs, focused)
+		if !mine && a.question.Idle != nil && a.question.Idle() {
+			continue
+		}
+		if mine {
+			at = len(asked)
+		}
+		asked = append(asked, a)
 	}
-	var foot []string
-	if err := m.form.GetFocusedField().Error(); err != nil {
-		foot = append(m.indent(wrap(err.Error()+".", m.measure())...), "")
+	return at, asked
+}
+
+// questions draws all questions in so many rows, the one at hand unfolded, the others a
+// row each with their answers; where not all have room, those next to it.
+func (m *formPage) questions(at int, asked []*field, rows int) []string {
+	open := m.unfolded(asked[at])
+	free := max(0, rows-len(open))
+	before := min(at, free/2)
+	after := min(len(asked)-at-1, free-before)
+	before = min(at, free-after)
+	wide := 0
+	for _, a := range asked {
+		wide = max(wide, ansi.StringWidth(a.question.Ask))
 	}
-	return m.page(page, append(foot, m.keys(m.footKeys()...)...))
+	wide = min(wide, m.measure()*3/5)
+	var page []string
+	for i := at - before; i <= at+after; i++ {
+		if i == at {
+			page = append(page, open...)
+			continue
+		}
+		ask := m.clip(asked[i].question.Ask, wide)
+		page = append(page, m.clip("  "+ask+blanks(wide-ansi.StringWidth(ask)+2)+asked[i].said(), m.measure()))
+	}
+	return page
+}
+
+// widestField is how many columns a question has at least where a neck is drawn beside
+// it, and shortNeck how many the neck needs.
+const (
+	widestField = 48
+	shortNeck   = 26
+)
+
+// unfolded draws the open question, with why its answer is refused below it and the neck
+// that it is about beside it.
+func (m *formPage) unfolded(a *field) []string {
+	input := m.form.GetFocusedField()
+	page := strings.Split(strings.TrimRight(input.View(), "\n"), "\n")
+	for i := range page {
+		page[i] = strings.TrimRight(page[i], " ")
+	}
+	if err := input.Error(); err != nil {
+		for _, l := range wrap(err.Error()+".", m.measure()-4) {
+			page = append(page, "  "+m.look.Paint(ink.Wrong, " "+l+" "))
+		}
+	}
+	columns := m.measure() - widestField
+	if a.question.Neck == nil || columns < shortNeck {
+		return page
+	}
+	board, left, ok := a.question.Neck(a.text())
+	if !ok {
+		return page
+	}
+	n := neck.Neck{Board: board, LeftHanded: left, Look: m.look, Columns: min(columns, 44), Frets: [2]int{1, min(7, board.Last())}, Label: 2}
+	for _, open := range board.Tuning.Open {
+		n.Names = append(n.Names, open.Note.String())
+	}
+	for i, l := range n.Draw().Lines {
+		if i == len(page) {
+			page = append(page, "")
+		}
+		page[i] += blanks(widestField-ansi.StringWidth(page[i])) + l
+	}
+	return page
+}
+
+// said is the answer as it stands, for the row of a question that is not open.
+func (a *field) said() string {
+	words := strings.Split(a.text(), ",")
+	if len(a.question.Options) == 0 {
+		return a.text()
+	}
+	for i, w := range words {
+		if o, ok := a.question.Option(w); ok && w != "" {
+			words[i] = o.Label
+		}
+	}
+	return strings.Join(words, ", ")
 }
 
 // footKeys are the keys of the field in hand.

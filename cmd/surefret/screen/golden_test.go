@@ -17,7 +17,10 @@ import (
 	"surefret/drills/theory"
 )
 
-var update = flag.Bool("update", false, "write the golden screens anew")
+var (
+	update = flag.Bool("update", false, "write the golden screens anew")
+	long   = flag.Bool("long", false, "try every item of the catalogue where a few stand for it")
+)
 
 // A window is what screens are drawn in; some states of it are kept as golden
 // screens.

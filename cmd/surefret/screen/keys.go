@@ -91,7 +91,7 @@ func (m *sittingView) more(now time.Time) tea.Cmd {
 		m.o.More = nil
 		return nil
 	}
-	m.o.Sitting, m.count, m.whole = s, 0, s.Left(now)
+	m.o.Sitting, m.count, m.whole, m.went = s, 0, s.Left(now), nil
 	return m.next()
 }
 
@@ -259,6 +259,7 @@ func (m *sittingView) tellingKey(k tea.KeyMsg, now time.Time) tea.Cmd {
 			return m.fail(err)
 		}
 		m.quiet = time.Time{}
+		m.went = m.went[:max(0, len(m.went)-1)]
 		cmd := m.ask(turn)
 		m.untimed = true // the right answer was on the screen
 		m.notice = "Taken back: answer again."

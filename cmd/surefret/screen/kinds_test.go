@@ -28,16 +28,7 @@ func everything(width, height int, o Options) *bench {
 // it as a player would type it.
 func want(t *testing.T, q drills.Question, names theory.Names) string {
 	t.Helper()
-	c := names.Note(theory.Note{})
-	wrong := map[drills.Expect]string{
-		drills.ExpectNote: c, drills.ExpectFret: "0", drills.ExpectPlaces: "1/1", drills.ExpectInterval: "A4",
-		drills.ExpectChord: strings.Repeat(c+"7 ", max(q.Count, 1)), drills.ExpectKey: c, drills.ExpectNumber: "1", drills.ExpectSignature: "7b", drills.ExpectChoice: "1",
-		drills.ExpectPath: strings.Repeat("1/1 ", q.Count), drills.ExpectNotes: strings.Repeat(c+" ", q.Count),
-	}[q.Expect]
-	if n := len(q.On); n > 0 {
-		wrong = strings.Repeat("0 ", n)
-	}
-	v, err := q.Judge(wrong)
+	v, err := q.Judge(wrongAnswer(q, names))
 	if err != nil {
 		t.Fatalf("%s: %v", q.Text, err)
 	}
@@ -82,7 +73,7 @@ func TestEveryItemCanBeAnsweredWithTheKeys(t *testing.T) {
 			window := b.neck.First
 			b.clock.after(500 * time.Millisecond)
 			b.typeIn(answer)
-			if fits(t, b.View(), smallest); b.neck.First != window {
+			if fits(t, b.View(), smallest); window > 0 && b.neck.First != window {
 				t.Errorf("%s: the neck began at fret %d, and at %d with the answer", q.Text, window, b.neck.First)
 			}
 			if b.phase != telling || !b.result.Verdict.Right {
@@ -202,7 +193,7 @@ func TestAFigureIsExplainedTheFirstTimeAndByTheHelp(t *testing.T) {
 	const said = "the minor chord on the"
 	b := newBench(80, 24, Options{}, "key/C major/2-", "key/C major/2-")
 	for first := true; ; first = false {
-		if (strings.Contains(b.View(), said) || !strings.Contains(b.View(), "2-")) != first {
+		if (strings.Contains(b.View(), said) || !strings.Contains(b.turn.Question.Text, "2-")) != first {
 			t.Errorf("first time %v:\n%s", first, b.View())
 		}
 		if b.keys("?"); strings.Contains(b.turn.Question.Text, "2-") && !strings.Contains(b.View(), said) {

@@ -72,6 +72,34 @@ func (l layout) page(body, foot []string) string {
 	return strings.Join(append(body, foot...), "\n")
 }
 
+// centred sets lines into the middle of so many rows, each in the middle of the window.
+func (l layout) centred(lines []string, rows int) []string {
+	page := make([]string, max(0, (rows-len(lines))/2))
+	for _, line := range lines {
+		if line != "" {
+			line = blanks((l.width-ansi.StringWidth(line))/2) + line
+		}
+		page = append(page, line)
+	}
+	return page
+}
+
+// slab is a text three rows high, to be read from afar.
+func (l layout) slab(text string) []string {
+	wide := ansi.StringWidth(text) + 8
+	blank := l.look.Paint(ink.Asked, blanks(wide))
+	return []string{blank, l.look.Paint(ink.Asked, blanks(4)+text+blanks(4)), blank}
+}
+
+// wound draws a string that is wound so many of its columns, as a measure of time.
+func (l layout) wound(wound, long int) string {
+	along, light := "━", "─"
+	if l.look.ASCII {
+		along, light = "=", "-"
+	}
+	return strings.Repeat(along, wound) + strings.Repeat(light, long-wound)
+}
+
 // keys lays a footer out: pairs of a key and what it does.
 func (l layout) keys(pairs ...string) []string {
 	var items []string
@@ -110,6 +138,14 @@ func (l layout) flow(items []string) (rows []string) {
 
 // wrap breaks text into lines of at most width columns, between words.
 func wrap(text string, width int) []string { return report.Fold("", "", text, width) }
+
+// clip cuts a text to so many columns, as the terminal can show it.
+func (l layout) clip(text string, most int) string {
+	if l.look.ASCII {
+		return ansi.Truncate(text, most, "..")
+	}
+	return clip(text, most)
+}
 
 // clip cuts a text to so many columns.
 func clip(text string, most int) string { return ansi.Truncate(text, most, "…") }

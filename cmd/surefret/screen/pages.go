@@ -13,32 +13,42 @@ import (
 )
 
 // pausePage hides the question, so that a pause gives no time to work it out.
-func (m *sittingView) pausePage() []string {
-	page := append(m.indent(m.header()), "")
-	page = append(page, m.indent(m.look.Paint(ink.Strong, "Paused."), "")...)
-	return append(page, m.indent(wrap("The clock is stopped. Shake out your hands; rest your eyes.", m.measure())...)...)
+func (m *sittingView) pausePage(rows int) []string {
+	left, wound := m.clock()
+	page := append([]string{m.look.Paint(ink.Strong, "Paused"), ""}, m.slab(left)...)
+	page = append(page, "", wound, "", "The clock is stopped.", "Shake out your hands; rest your eyes.", "")
+	next := "Any key goes on with the question."
+	if m.glanceable() {
+		next = "Any key goes on with the question; m shows the map."
+	}
+	return m.centred(append(page, next), rows)
 }
 
-// helpPage tells the keys, and what practice should not cost.
+// helpPage tells the keys, those of the open question first, and what practice should
+// not cost.
 func (m *sittingView) helpPage() []string {
-	note := "a letter; then # s + for sharp, b f - for flat"
+	note := "a letter; then # s + sharp or b f - flat: Bb"
 	if m.o.Names.System != theory.English {
 		note = spelled(m.o.Names.System)
 	}
 	page := m.termsPage()
-	page = append(page, m.indent(
-		m.look.Paint(ink.Strong, "How to answer"),
-		"a note     "+note,
-		"a fret     its number; the arrows and Enter; a click",
-		"places     6/3 or 63; the arrows and Space; a click",
-		"words      typed, then Enter",
-		"",
-		"The clock runs from the question to your first key.",
-		"For fret 1 press Enter after the 1: it could be 12.",
-		"In time is thought of within the aim. What you miss, or ask",
-		"to be shown, comes again. u after an answer takes it back.",
-		"",
-	)...)
+	row := func(word, text string) {
+		page = append(page, m.indent(m.look.Paint(ink.Strong, fmt.Sprintf("%-10s", word))+" "+text)...)
+	}
+	for i, l := range wrap(m.hint(), m.measure()-11) {
+		row([]string{"now", ""}[min(i, 1)], l)
+	}
+	page = append(page, "")
+	row("a note", note)
+	row("a fret", "its number: 7; the arrows and Enter; a click")
+	row("places", "6/3 or 63; the arrows and Space; a click")
+	row("words", "typed, then Enter: 6-  3b  Bm7  m3")
+	page = append(page, "")
+	row("time", "runs from the question to your first key")
+	row("fret 1", "takes Enter after the 1: it could be 12")
+	row("missed", "or asked to be shown: it comes again")
+	row("u", "after an answer takes it back")
+	page = append(page, "")
 	return append(page, m.indent(wrap("Start with the volume low, lowest of all in headphones. Rest "+
 		"every quarter of an hour. Stop when something hurts or tingles or your ears "+
 		"ring, and ask a teacher, a doctor or an audiologist: no exercise is worth an "+
@@ -78,7 +88,7 @@ func (m *sittingView) closingPage(rows int) []string {
 		told = append(append(told, lines...), "")
 		tight = append(tight, lines...)
 	}
-	for _, drawing := range [][]string{append(m.trail(), m.today()...), m.trail()} {
+	for _, drawing := range [][]string{append(m.course(), m.today()...), m.course()} {
 		if len(page)+len(drawing)+len(tight) <= rows {
 			page = append(page, drawing...)
 			break
@@ -96,35 +106,23 @@ func (m *sittingView) closingPage(rows int) []string {
 // How the sitting is drawn: so many of its last answers, and the thinking times in so
 // many columns, the aim in the middle as on the ruler.
 const (
-	trailLong = 40
-	heights   = "▁▂▃▄▅▆▇█"
+	wholeTrail = 40
+	heights    = "▁▂▃▄▅▆▇█"
 )
 
-// trail draws how the answers went, one after another, and how long they took.
-func (m *sittingView) trail() (rows []string) {
+// course draws how the answers went, one after another, and how long they took.
+func (m *sittingView) course() (rows []string) {
 	steps := m.summary.Trail
 	if len(steps) == 0 {
 		return nil
 	}
-	signs := []string{"●", "○", "×", "·"}
-	if m.look.ASCII {
-		signs = []string{"*", "o", "x", "."}
-	}
 	counts, times, most := [4]int{}, [rulerWide]int{}, 0
 	var line strings.Builder
 	for i, s := range steps {
-		how := 0
-		switch {
-		case s.Outcome == scheduler.Missed:
-			how = 2
-		case s.Share == 0:
-			how = 3
-		case s.Outcome == scheduler.Slow:
-			how = 1
-		}
-		counts[how]++
-		if i >= len(steps)-trailLong {
-			line.WriteString(m.look.Paint([]ink.Paint{ink.Right, ink.Slow, ink.Wrong, ink.Right}[how], signs[how]))
+		went := how(s.Outcome, s.Share > 0)
+		counts[went]++
+		if i >= len(steps)-wholeTrail {
+			line.WriteString(m.signed(went))
 		}
 		if s.Share > 0 && s.Outcome != scheduler.Missed {
 			at := min(int(s.Share*(rulerWide/2)), rulerWide-1)
@@ -135,7 +133,7 @@ func (m *sittingView) trail() (rows []string) {
 	var legend []string
 	for i, word := range []string{"in time", "slow", "missed", "right, not timed"} {
 		if timing := i < 2; !(timing && m.summary.Untimed || i == 3 && counts[i] == 0) {
-			legend = append(legend, fmt.Sprintf("%s %d %s", signs[i], counts[i], word))
+			legend = append(legend, fmt.Sprintf("%s %d %s", m.signs()[i], counts[i], word))
 		}
 	}
 	rows = m.indent(strings.Join(legend, "   "), line.String())
@@ -169,7 +167,7 @@ func (m *sittingView) histogram(times []int, most int) string {
 func (m *sittingView) today() []string {
 	n := neck.Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure()}
 	for _, s := range m.summary.Trail {
-		kind := map[scheduler.Outcome]neck.Kind{scheduler.Missed: neck.Wrong, scheduler.Slow: neck.Shown}[s.Outcome]
+		kind := map[scheduler.Outcome]neck.Kind{scheduler.Missed: neck.Wrong, scheduler.Slow: neck.Slow}[s.Outcome]
 		if s.Outcome.Fluent() {
 			kind = neck.Told
 		}

@@ -59,6 +59,9 @@ type sittingView struct {
 	count   int       // questions asked
 	notice  string    // one sentence under the question
 
+	went    []int // how each went
+	ringing int   // frames that struck strings still ring
+
 	result  practice.Result
 	given   entry // what was entered, for the drawing
 	summary practice.Summary
@@ -78,6 +81,7 @@ type (
 	graceOver  struct{ timer int }
 	timeToMove struct{ timer int }
 	clockTick  struct{}
+	ringOn     struct{ onset time.Time }
 	noSize     struct{}
 )
 
@@ -127,6 +131,10 @@ func (m *sittingView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case timeToMove:
 		if msg.timer == m.timer && m.phase == telling {
 			return m, m.next()
+		}
+	case ringOn:
+		if m.phase == telling && m.ringing > 0 && msg.onset.Equal(m.onset) {
+			return m, m.ring(m.ringing - 1)
 		}
 	case noSize:
 		if m.phase == waitingForSize {
@@ -207,6 +215,7 @@ func (m *sittingView) showMe() tea.Cmd {
 	if err != nil {
 		return m.fail(err)
 	}
+	m.went = append(m.went, wasMissed)
 	return m.teach(m.turn, lesson)
 }
 
@@ -280,16 +289,36 @@ func (m *sittingView) commit(byItself bool) tea.Cmd {
 	if err != nil {
 		return m.fail(err)
 	}
-	m.result, m.given, m.notice = result, m.entry, ""
+	m.result, m.given, m.notice, m.ringing = result, m.entry, "", 0
+	m.went = append(m.went, how(result.Outcome, result.Thinking > 0))
 	m.show(telling)
 	if m.ended = byItself; byItself {
 		m.quiet = m.onset.Add(m.lateKeys())
 	}
 	m.play(m.turn.Question.Target)
+	var cmd tea.Cmd
 	if result.Outcome.Fluent() && m.o.MoveOn > 0 { // what was slow or wrong is to be read
-		return m.after(m.o.MoveOn, func(t int) tea.Msg { return timeToMove{t} })
+		cmd = m.after(m.o.MoveOn, func(t int) tea.Msg { return timeToMove{t} })
 	}
-	return nil
+	if m.o.Ring && result.Verdict.Right && len(result.Verdict.Marks) > 0 {
+		cmd = tea.Batch(cmd, m.ring(ringFrames))
+	}
+	return cmd
+}
+
+// A struck string rings for two frames.
+const (
+	ringFrames = 2
+	ringFrame  = 75 * time.Millisecond
+)
+
+// ring draws struck strings for so many more frames.
+func (m *sittingView) ring(frames int) tea.Cmd {
+	if m.ringing = frames; frames == 0 {
+		return nil
+	}
+	onset := m.onset
+	return tea.Tick(ringFrame, func(time.Time) tea.Msg { return ringOn{onset} })
 }
 
 // goOn asks the next question because the player wants it.

@@ -46,6 +46,7 @@ type Options struct {
 	MoveOn     time.Duration // how long an answer that was right in time stays on the screen, 0 until a key
 	Grace      time.Duration // how long an answer that could go on waits for another key, 0 for the usual
 	Look       ink.Look
+	Ring       bool          // a string struck by a right answer rings for two frames
 	Notice     func() string // asked before each question for a sentence to show under it, "" for none; may be nil
 
 	// Map draws up the map of the neck as of now, for a glance at it; nil for none.

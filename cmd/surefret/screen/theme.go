@@ -13,7 +13,7 @@ func profile(l ink.Look) termenv.Profile {
 	switch l.Colours {
 	case ink.ManyColours:
 		return termenv.ANSI256
-	case ink.FewColours:
+	case ink.FewColours, ink.NoColours: // bold and reverse, which the least would take too
 		return termenv.ANSI
 	}
 	return termenv.Ascii
@@ -23,9 +23,9 @@ func profile(l ink.Look) termenv.Profile {
 // ASCII where that is all there is. What is picked has a sign before it.
 func theme(l ink.Look) *huh.Theme {
 	t := huh.ThemeBase()
-	along := "┃"
+	along, picked := "┃", "▸ "
 	if l.ASCII {
-		along = "|"
+		along, picked = "|", "* "
 	}
 	t.Focused.Base = lipgloss.NewStyle().PaddingLeft(1).BorderStyle(lipgloss.Border{Left: along}).BorderLeft(true)
 	t.Blurred.Base = lipgloss.NewStyle().PaddingLeft(1).BorderStyle(lipgloss.Border{Left: " "}).BorderLeft(true)
@@ -33,8 +33,8 @@ func theme(l ink.Look) *huh.Theme {
 	t.Focused.ErrorIndicator = lipgloss.NewStyle().SetString(" !")
 	t.Focused.ErrorMessage = lipgloss.NewStyle()
 	t.Blurred.ErrorIndicator, t.Blurred.ErrorMessage = t.Focused.ErrorIndicator, t.Focused.ErrorMessage
-	t.Focused.SelectSelector = lipgloss.NewStyle().SetString("> ")
-	t.Blurred.SelectSelector = lipgloss.NewStyle().SetString("> ")
+	t.Focused.SelectSelector = lipgloss.NewStyle().SetString(picked)
+	t.Blurred.SelectSelector = lipgloss.NewStyle().SetString(picked)
 	t.Focused.SelectedOption = lipgloss.NewStyle().Bold(true)
 	t.Focused.SelectedPrefix, t.Focused.UnselectedPrefix = lipgloss.NewStyle().SetString("[x] "), lipgloss.NewStyle().SetString("[ ] ")
 	t.Blurred.SelectedPrefix, t.Blurred.UnselectedPrefix = t.Focused.SelectedPrefix, t.Focused.UnselectedPrefix

@@ -17,6 +17,7 @@ type Field struct {
 	Ask     string        // a short question, ending in "?"
 	Hint    string        // what may be answered, half a sentence
 	Options []form.Option // the answers to pick from, none where it is typed
+	Neck    bool          // the instrument that it makes is drawn beside it
 	Typed   string        // the option that leads to an answer besides them, which is typed; "" for none
 
 	get func(Settings) string
@@ -33,7 +34,7 @@ func (f Field) Set(s *Settings, text string) error { return f.set(s, strings.Tri
 // Fields lists every setting in the order of the forms.
 var Fields = []Field{
 	{
-		Key: "tuning", Ask: "How is it tuned?", Typed: "another, string by string",
+		Key: "tuning", Ask: "How is it tuned?", Neck: true, Typed: "another, string by string",
 		Hint:    "a name, or the open strings from low to high, like C2 G2 D3 A3",
 		Options: tunings(),
 		get:     func(s Settings) string { return s.Tuning },
@@ -48,9 +49,9 @@ var Fields = []Field{
 			return nil
 		},
 	},
-	number(Field{Key: "frets", Ask: "How many frets has the neck?"}, whole, fretboard.FewestFrets, fretboard.MostFrets, "",
+	number(Field{Key: "frets", Neck: true, Ask: "How many frets has the neck?"}, whole, fretboard.FewestFrets, fretboard.MostFrets, "",
 		func(s *Settings) *int { return &s.Frets }),
-	choice(Field{Key: "left_handed", Ask: "Which way do you hold it?"}, func(s *Settings) *bool { return &s.LeftHanded },
+	choice(Field{Key: "left_handed", Neck: true, Ask: "Which way do you hold it?"}, func(s *Settings) *bool { return &s.LeftHanded },
 		option("right", "right-handed, nut at the left"), option("left", "left-handed, nut at the right")),
 	word(Field{Key: "names", Ask: "How do you name the notes?"}, func(s *Settings) *string { return &s.Names },
 		option("english", "C D E F G A B"), option("solfege", "Do Re Mi Fa Sol La Si"), option("german", "C D E F G A H, Fis, Es, B")),
@@ -82,9 +83,11 @@ var Fields = []Field{
 	number(Field{Key: "reference_a", Ask: "Which A do you tune to?"}, tenths, 400, 480, " Hz",
 		func(s *Settings) *float64 { return &s.ReferenceA }),
 	word(Field{Key: "drawing", Ask: "How is the neck drawn?"}, func(s *Settings) *string { return &s.Drawing },
-		option("auto", "whatever the terminal can show"), option("lines", "with line characters"), option("ascii", "with plain ASCII")),
+		option("auto", "whatever the terminal can show"), option("lines", "with line characters"), option("ascii", "with plain ASCII"), option("contrast", "in high contrast, with thick marks")),
 	word(Field{Key: "knows", Ask: "Do you know the names of the notes?"}, func(s *Settings) *string { return &s.Knows },
 		option(NoNotes, "no, I begin"), option(OpenStrings, "the open strings"), option(AllNotes, "yes")),
+	choice(Field{Key: "ring", Ask: "Does a string ring on the screen when it was right?"}, func(s *Settings) *bool { return &s.Ring },
+		option("off", "no"), option("on", "yes, for a moment")),
 }
 
 // Find returns the field with a key and reports whether there is one.

@@ -1,6 +1,9 @@
 package settings
 
-import "surefret/cmd/surefret/form"
+import (
+	"surefret/cmd/surefret/form"
+	"surefret/drills/fretboard"
+)
 
 // Form asks for all settings and puts each answer into s. It starts from what s
 // holds.
@@ -22,8 +25,17 @@ func Form(s *Settings) form.Form {
 // question asks for one setting.
 func question(s *Settings, field Field) form.Question {
 	value := field.Get(*s)
-	return form.Question{Ask: field.Ask, Hint: field.Hint, Options: field.Options, Typed: field.Typed, Value: &value,
+	q := form.Question{Ask: field.Ask, Hint: field.Hint, Options: field.Options, Typed: field.Typed, Value: &value,
 		Check: func(text string) error { return field.Set(s, text) }}
+	if field.Neck {
+		q.Neck = func(answer string) (fretboard.Fretboard, bool, bool) {
+			with := *s
+			err := field.Set(&with, answer)
+			setup, wrong := with.Setup()
+			return setup.Neck, with.LeftHanded, err == nil && wrong == nil
+		}
+	}
+	return q
 }
 
 // An Arrival is what a player says of himself before his first question, besides

@@ -41,8 +41,9 @@ type Settings struct {
 	Sound      bool    `json:"sound"`       // whether notes are played
 	Volume     float64 `json:"volume"`      // dB below full scale, -60 to 0
 	ReferenceA float64 `json:"reference_a"` // A4 in Hz, 400 to 480
-	Drawing    string  `json:"drawing"`     // "auto", "lines" or "ascii"
+	Drawing    string  `json:"drawing"`     // "auto", "lines", "ascii" or "contrast"
 	Knows      string  `json:"knows"`       // which note names the player came with: NoNotes, OpenStrings or AllNotes
+	Ring       bool    `json:"ring"`        // a string struck by a right answer rings on the screen
 }
 
 // What is shown before it is asked the first time.
@@ -69,7 +70,7 @@ func Default() Settings {
 		Names: "english", SixFlats: false,
 		Aim: 2, Times: true, Stretch: 4, Minutes: 10, MoveOn: 0.8, KeyWait: 0.4, ShownFirst: ShowShapes,
 		Sound: true, Volume: -12, ReferenceA: 440,
-		Drawing: "auto", Knows: AllNotes,
+		Drawing: "auto", Knows: AllNotes, Ring: true,
 	}
 }
 

@@ -3,8 +3,11 @@ package sheet
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
+	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/neck"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
@@ -20,6 +23,7 @@ type Key struct {
 	Choices   []KeyWay   `json:"choices"`
 
 	name string // in words
+	neck fretboard.Fretboard
 }
 
 // A KeyChord is a chord of the key and where its root lies on the low strings.
@@ -64,7 +68,7 @@ const mostChoices = 5
 
 // KeyOf draws up the page of a key of seven notes for an instrument.
 func KeyOf(k theory.Key, fb fretboard.Fretboard, names theory.Names) Key {
-	page := Key{name: names.Key(k), Key: names.Note(k.Tonic), Mode: k.Mode.String(), Signature: k.SignatureName(), WalkUps: []KeyWalk{}, Choices: []KeyWay{}}
+	page := Key{name: names.Key(k), neck: fb, Key: names.Note(k.Tonic), Mode: k.Mode.String(), Signature: k.SignatureName(), WalkUps: []KeyWalk{}, Choices: []KeyWay{}}
 	scale, triads := k.Scale(), k.Triads()
 	for i, n := range scale {
 		numeral := k.Numeral(triads[i])
@@ -103,36 +107,71 @@ func shortKey(names theory.Names, k theory.Key) string {
 	return strings.Replace(k.Short(), k.Tonic.String(), names.Note(k.Tonic), 1)
 }
 
-// Text writes the page as text. Places are written string/fret.
-func (page Key) Text(w io.Writer) error {
+// Text writes the page in lines of at most width columns, its roots on the neck for the
+// hand that the player has. Places are written string/fret.
+func (page Key) Text(w io.Writer, width int, leftHanded bool, look ink.Look) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s\nscale  %s\n\n", page.name, page.Signature, strings.Join(page.Scale, " "))
+	fmt.Fprintf(&b, "%s: %s\n%s  %s\n\n", look.Paint(ink.Strong, page.name), page.Signature, look.Paint(ink.Strong, "scale"), strings.Join(page.Scale, " "))
 	chord, notes := 7, 12 // columns, which long names widen
 	for _, c := range page.Chords {
 		chord, notes = max(chord, len(c.Chord)+1), max(notes, len(strings.Join(c.Notes, " "))+1)
 	}
-	fmt.Fprintf(&b, "%-7s%-6s%-*s%-*s%s\n", "number", "roman", chord, "chord", notes, "notes", "roots")
+	b.WriteString(look.Paint(ink.Strong, fmt.Sprintf("%-7s%-6s%-*s%-*s%s", "number", "roman", chord, "chord", notes, "notes", "roots")) + "\n")
 	for _, c := range page.Chords {
 		fmt.Fprintf(&b, "%-7s%-6s%-*s%-*s%s\n", c.Number, c.Roman, chord, c.Chord, notes, strings.Join(c.Notes, " "), fretboard.WritePlaces(c.Roots))
 	}
-	if len(page.WalkUps) > 0 {
-		fmt.Fprintln(&b, "\nwalks (string/fret)")
-		for _, w := range page.WalkUps {
-			fmt.Fprintf(&b, "%-12s%s\n            %s\n", w.From+" to "+w.To, strings.Join(w.Notes, " "), fretboard.WritePlaces(w.Path))
+	if n := page.roots(); len(n.Marks) > 0 {
+		b.WriteByte('\n')
+		n.LeftHanded, n.Look, n.Columns = leftHanded, look, min(width, 80)
+		for _, line := range n.Draw().Lines {
+			b.WriteString(line + "\n")
 		}
 	}
-	page.choices(&b)
+	if len(page.WalkUps) > 0 {
+		fmt.Fprintf(&b, "\n%s\n", look.Paint(ink.Strong, "walks"))
+		for _, w := range page.WalkUps {
+			fmt.Fprintf(&b, "%-12s%s\n", w.From+" to "+w.To, strings.Join(w.Notes, " "))
+			low, high := w.Path[0].String, w.Path[0].String
+			for _, at := range w.Path {
+				low, high = min(low, at.String), max(high, at.String)
+			}
+			for _, line := range neck.Tab(w.Path, low, high) {
+				fmt.Fprintf(&b, "        %s\n", line)
+			}
+		}
+	}
+	page.choices(&b, look)
 	_, err := io.WriteString(w, b.String())
 	return err
 }
 
+// roots is the stretch of the neck where the roots lie, each by its number.
+func (page Key) roots() neck.Neck {
+	n := neck.Neck{Board: page.neck, Label: 3, Frets: [2]int{1, 1}}
+	for i, c := range page.Chords {
+		for _, at := range c.Roots {
+			kind := neck.Shown
+			if i == 0 {
+				kind = neck.Told
+			}
+			n.Marks = append(n.Marks, neck.Mark{At: at, Label: strings.TrimSuffix(c.Number, "dim"), Kind: kind})
+			n.Frets[1] = max(n.Frets[1], at.Fret)
+			if !slices.Contains(n.Strings, at.String) {
+				n.Strings = append(n.Strings, at.String)
+			}
+		}
+	}
+	slices.Sort(n.Strings)
+	return n
+}
+
 // choices writes the ways to play a key, what a player would try first first.
-func (page Key) choices(b *strings.Builder) {
+func (page Key) choices(b *strings.Builder, look ink.Look) {
 	choices := page.Choices
 	if len(choices) == 0 {
 		return // a tuning with other open chords
 	}
-	fmt.Fprintln(b, "\ncapo or tuning, and the shapes to play")
+	fmt.Fprintf(b, "\n%s\n", look.Paint(ink.Strong, "capo or tuning, and the shapes to play"))
 	widest := 0
 	for _, c := range choices {
 		widest = max(widest, len(c.Shapes))

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/neck"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
@@ -35,7 +37,7 @@ func ShapesOn(fb fretboard.Fretboard) (all Shapes) {
 }
 
 // Text writes the names by family, and those that the tuning rules out.
-func (all Shapes) Text(w io.Writer, width int, tuning string) error {
+func (all Shapes) Text(w io.Writer, width int, tuning string, look ink.Look) error {
 	t := text{width: width}
 	names, on := map[string][]string{}, 0
 	var off []string
@@ -51,7 +53,7 @@ func (all Shapes) Text(w io.Writer, width int, tuning string) error {
 		if len(names[family]) == 0 {
 			continue
 		}
-		t.line("%s", family)
+		t.line("%s", look.Paint(ink.Strong, family))
 		for _, line := range evenly(names[family], width-2) {
 			t.line("  %s", line)
 		}
@@ -143,9 +145,9 @@ func sounds(names theory.Names, shape fretboard.Recipe, root theory.Note) string
 }
 
 // Text writes every place with its diagram, for the hand that the player has.
-func (page Shape) Text(w io.Writer, width int, fb fretboard.Fretboard, names theory.Names, leftHanded bool) error {
+func (page Shape) Text(w io.Writer, width int, fb fretboard.Fretboard, names theory.Names, leftHanded bool, look ink.Look) error {
 	t := text{width: width}
-	t.folded("", fmt.Sprintf("%s: %s", page.Name, page.Words))
+	t.folded("", look.Paint(ink.Strong, page.Name)+": "+page.Words)
 	var notes []string
 	for _, n := range page.placed[0].Notes {
 		notes = append(notes, names.Note(n.Pitch.Note))
@@ -158,15 +160,22 @@ func (page Shape) Text(w io.Writer, width int, fb fretboard.Fretboard, names the
 		}
 		t.folded("", legend)
 	}
-	for _, place := range page.placed {
+	for i, place := range page.placed {
 		t.line("")
 		if !place.Playable() {
 			t.folded("", fmt.Sprintf("Root at string %d, fret %d: not playable, %s.", page.recipe.Root, place.Fret, place.Why))
 			continue
 		}
-		t.folded("", fmt.Sprintf("Root at string %d, fret %d: %s", page.recipe.Root, place.Fret, place))
-		for _, line := range place.Diagram(fb, names, leftHanded) {
-			t.line("  %s", line)
+		said := look.Paint(ink.Strong, fmt.Sprintf("Root at string %d, fret %d", page.recipe.Root, place.Fret)) + ": " + place.String()
+		if slices.ContainsFunc(page.placed[:i], func(p fretboard.Placement) bool { return p.Playable() && p.Fret == place.Fret-12 }) {
+			t.folded("", said+", the same twelve frets up.")
+			continue
+		}
+		t.folded("", said)
+		n := onNeck(place, fb, names)
+		n.LeftHanded, n.Look, n.Columns = leftHanded, look, min(width, widestShape)
+		for _, line := range n.Draw().Lines {
+			t.line("%s", line)
 		}
 		for _, b := range place.Barres {
 			t.line("  one finger bars strings %d to %d at fret %d", b.From, b.To, b.Fret)
@@ -174,6 +183,44 @@ func (page Shape) Text(w io.Writer, width int, fb fretboard.Fretboard, names the
 	}
 	_, err := io.WriteString(w, t.String())
 	return err
+}
+
+// widestShape is how many columns the neck of a shape takes: the hand's frets need no
+// more.
+const widestShape = 52
+
+// onNeck is the stretch of the neck where a placement lies, with its fingers, or the
+// degrees of a scale; the root stands out. Beside the open strings stands which of them
+// rings and which must not.
+func onNeck(p fretboard.Placement, fb fretboard.Fretboard, names theory.Names) neck.Neck {
+	n := neck.Neck{Board: fb, Frets: [2]int{fb.Last(), 0}, Label: 3}
+	for _, open := range fb.Tuning.Open {
+		n.Names = append(n.Names, names.Note(open.Note))
+	}
+	for _, note := range p.Notes {
+		label := fmt.Sprint(note.Finger)
+		switch {
+		case note.Fret == 0:
+			n.Names[note.String-1] += " o"
+			continue
+		case p.Recipe.Kind == fretboard.KindScale:
+			label = theory.DegreeOf(note.Above).String()
+		case note.Finger == 0:
+			label = "*"
+		}
+		kind := neck.Shown
+		if note.Above.Semitones%12 == 0 {
+			kind = neck.Told
+		}
+		n.Marks = append(n.Marks, neck.Mark{At: note.Position, Label: label, Kind: kind})
+		n.Frets[0], n.Frets[1] = min(n.Frets[0], note.Fret), max(n.Frets[1], note.Fret)
+	}
+	n.Frets[0] = min(n.Frets[0], max(1, fb.Last()-3))
+	n.Frets[1] = max(n.Frets[1], n.Frets[0]+3)
+	for _, s := range p.Muted {
+		n.Names[s-1] += " x"
+	}
+	return n
 }
 
 // evenly sets words in even columns, row by row, in lines of at most width.
