@@ -41,6 +41,29 @@ shot() {
 	echo "the screen of $name never showed '$words'" >&2 && exit 1
 }
 
+# The screens in every state, to be looked at: a picture for each size and number of
+# colours, on a dark and on a light ground, in the folder LOOK where it is given.
+sheets() {
+	mkdir -p "$1" "$work/frames"
+	(cd "$(dirname "$0")/../.." && SUREFRET_FRAMES="$work/frames" go test ./cmd/surefret/screen -count=1 -run Golden >"$work/log") || { cat "$work/log" >&2 && exit 1; }
+	kept=$folder folder=$(cd "$1" && pwd)
+	for frame in "$work"/frames/*-[mfnc]*-*x*.ansi; do basename "$frame" .ansi | sed 's/.*-\([a-z]*-[0-9]*x[0-9]*\)$/\1/'; done | sort -u | while read -r kind; do
+		for ground in black white; do
+			{
+				echo "<body style=\"background:$ground;color:gray;font:14px sans-serif\">"
+				for frame in "$work"/frames/*-"$kind".ansi; do
+					echo "<p>$(basename "$frame" .ansi)</p>"
+					aha --$ground --no-header <"$frame" | sed '1s/^/<pre style="font:14px\/18px DejaVu Sans Mono,monospace;color:'$([ $ground = black ] && echo white || echo black)'">/;$s/$/<\/pre>/'
+				done
+			} >"$work/$kind-$ground.html"
+			size=${kind#*-}
+			show "$kind-$ground" $((${size%x*} * 9 + 40)) $((22 * (${size#*x} * 18 + 70)))
+		done
+	done
+	folder=$kept
+}
+if [ $# -gt 2 ]; then sheets "$3"; fi
+
 shot practice 100 26 'Esc stop' demo practice --mute --seed 4 --strings 6,5 --drill note
 shot neck 90 41 Weakest demo neck
 shot progress 90 50 'fluent' demo progress --since 2026-10-26

@@ -238,7 +238,9 @@ func (d Drawing) drawMark(c *ink.Canvas, m Mark, s spot) {
 		if s.y > 0 {
 			d.put(c, s.from, s.y-1, p, blank)
 		}
-		d.put(c, s.from, s.y+1, p, blank)
+		if s.y < d.Row(d.strs[len(d.strs)-1]) { // below it are the numbers
+			d.put(c, s.from, s.y+1, p, blank)
+		}
 	}
 	d.put(c, s.from, s.y, p, s.text)
 }

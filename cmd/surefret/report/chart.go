@@ -123,7 +123,8 @@ func weekBars(title string, weeks []week) template.HTML {
 		}
 		b.WriteByte('\n')
 	}
-	fmt.Fprintf(&b, `<text x="40" y="%.0f">%s</text><text x="%d" y="%[1].0f" text-anchor="end">%[4]s</text></svg>`, low+dots+18, html.EscapeString(short(weeks[0].day)), chartWide-20, html.EscapeString(short(weeks[len(weeks)-1].day)))
+	fmt.Fprintf(&b, `<text x="40" y="%.0f">%s</text><text x="%d" y="%.0f" text-anchor="end">%s</text></svg>`,
+		low+dots+18, html.EscapeString(short(weeks[0].day)), chartWide-20, low+dots+18, html.EscapeString(short(weeks[len(weeks)-1].day)))
 	return template.HTML(b.String())
 }
 

@@ -5,9 +5,6 @@ import (
 	"fmt"
 	"html/template"
 	"io"
-	"strings"
-
-	"surefret/cmd/surefret/ink"
 )
 
 //go:embed progress.html.tmpl
@@ -48,7 +45,7 @@ func (p Progress) HTML(w io.Writer, banner string) error {
 		Charts  []chart
 		Became  []Became
 		tones
-	}{p, banner, summary, drawn, strings.Join(p.Neck.Legend(200, ink.Look{}), " "), charts, p.Fluent[:min(10, len(p.Fluent))], pageTones})
+	}{p, banner, summary, drawn, p.Neck.legendWords(), charts, p.Fluent[:min(10, len(p.Fluent))], pageTones})
 }
 
 func (p Progress) charts() []chart {

@@ -88,10 +88,23 @@ func (m Map) Legend(width int, look ink.Look) []string {
 	for i := range lines {
 		lines[i] = strings.ReplaceAll(lines[i], "_", " ")
 	}
-	if first := m.Frets[0]; m.Frets[1] >= first+octave {
-		lines = append(lines, Fold("", "", fmt.Sprintf("Fret %d is as fret %d, and so on.", first+octave, first), width)...)
+	if said := m.above(); said != "" {
+		lines = append(lines, Fold("", "", said, width)...)
 	}
 	return lines
+}
+
+// above says what lies above the frets that are drawn, "" for nothing.
+func (m Map) above() string {
+	if first := m.Frets[0]; m.Frets[1] >= first+octave {
+		return fmt.Sprintf("Fret %d is as fret %d, and so on.", first+octave, first)
+	}
+	return ""
+}
+
+// legendWords is the legend of a page.
+func (m Map) legendWords() string {
+	return "Right and in time, of ten: 0-4 weak, 5-7 close, 8-9 sure; a bare string was not asked. " + m.above()
 }
 
 // picture is the neck with the figure of every place that was asked, twelve frets of it

@@ -165,8 +165,11 @@ func (t *Tally) reached(o Outlook, since string) []Reached {
 		}
 	}
 	slices.SortFunc(all, func(a, b Reached) int { return cmp.Or(cmp.Compare(b.Day, a.Day), cmp.Compare(a.Name, b.Name)) })
-	return all
+	return all[:min(mostTopics, len(all))]
 }
+
+// mostTopics is how many topics that became sure are named.
+const mostTopics = 10
 
 // setAims sets the aim that most items of a string, asked for its notes, or of a drill
 // have.

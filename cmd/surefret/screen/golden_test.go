@@ -2,6 +2,7 @@ package screen
 
 import (
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -43,6 +44,22 @@ var windows = []window{
 	{"solfege", 60, 18, Options{Names: theory.Names{System: theory.Solfege}}, "wrong"},
 }
 
+// With SUREFRET_FRAMES every state is also written into that folder, in five sizes and
+// with many, few and no colours, to be looked at.
+var frames = os.Getenv("SUREFRET_FRAMES")
+
+func init() {
+	if frames == "" {
+		return
+	}
+	for _, size := range [][2]int{{60, 18}, {80, 24}, {100, 30}, {120, 40}, {200, 50}} {
+		for name, colours := range map[string]ink.Colours{"many": ink.ManyColours, "few": ink.FewColours, "none": ink.NoColours} {
+			windows = append(windows, window{fmt.Sprintf("%s-%dx%d", name, size[0], size[1]), size[0], size[1], Options{Look: ink.Look{Colours: colours}}, ""})
+		}
+	}
+	windows = append(windows, window{"contrast-120x40", 120, 40, Options{Look: ink.Look{Colours: ink.ManyColours, Contrast: true}}, ""})
+}
+
 // golden holds a screen to what every screen must keep, its window and its look,
 // and compares it with the one that was looked at and found good.
 func (w window) golden(t *testing.T, state, got string) {
@@ -62,6 +79,11 @@ func (w window) golden(t *testing.T, state, got string) {
 	}
 	if w.o.Look.Colours == ink.NoEscapes && strings.Contains(got, "\x1b") {
 		t.Errorf("%s: escape codes without colours", name)
+	}
+	if frames != "" {
+		if err := os.WriteFile(filepath.Join(frames, name+".ansi"), []byte(got+"\n"), 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
 	if w.kept != "all" && !slices.Contains(strings.Fields(w.kept), state) {
 		return

@@ -35,6 +35,7 @@ func theme(l ink.Look) *huh.Theme {
 	t.Blurred.ErrorIndicator, t.Blurred.ErrorMessage = t.Focused.ErrorIndicator, t.Focused.ErrorMessage
 	t.Focused.SelectSelector = lipgloss.NewStyle().SetString(picked)
 	t.Blurred.SelectSelector = lipgloss.NewStyle().SetString(picked)
+	t.Focused.MultiSelectSelector, t.Blurred.MultiSelectSelector = t.Focused.SelectSelector, t.Blurred.SelectSelector
 	t.Focused.SelectedOption = lipgloss.NewStyle().Bold(true)
 	t.Focused.SelectedPrefix, t.Focused.UnselectedPrefix = lipgloss.NewStyle().SetString("[x] "), lipgloss.NewStyle().SetString("[ ] ")
 	t.Blurred.SelectedPrefix, t.Blurred.UnselectedPrefix = t.Focused.SelectedPrefix, t.Focused.UnselectedPrefix
