@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"surefret/drills/fretboard"
+	"surefret/drills/theory"
 )
 
 // Heard is what came of listening for an answer.
@@ -20,12 +22,13 @@ type Heard struct {
 }
 
 // Playable reports whether questions of the item can be answered by playing.
-func (it Item) Playable() bool { return it.Family == "note" }
+func (it Item) Playable() bool { return it.Family == "note" || it.Family == "walkup" }
 
 // A Playing turns the notes that are heard into the answer to a question. Which string
 // a pitch came from cannot be heard.
 type Playing struct {
 	How  string // how it is played, a sentence
+	Line bool   // notes in their order, which may ring on
 	want []int  // MIDI numbers that are right now; one is used up by each note where several are asked
 	take func(p *Playing, midi int) (answer string, err error)
 	say  func(midi int) string
@@ -136,6 +139,57 @@ func (s Setup) playEach(right []fretboard.Position, from, to int) *Playing {
 	return p
 }
 
+// playLine is how notes are played in their order; in any octave, or as they are. The
+// answer is told at the last note, or at the first that is wrong: write makes it of the
+// notes as heard and, behind a wrong one, as they should be.
+func (s Setup) playLine(midis []int, anyOctave bool, write func(heard []int) string) *Playing {
+	p := &Playing{How: "Play it, note by note.", Line: true}
+	var heard []int
+	want := func(i int) int {
+		if len(heard) == 0 {
+			return midis[i]
+		}
+		return midis[i] + (heard[0]-midis[0])/12*12
+	}
+	expect := func() {
+		p.want = []int{want(len(heard))}
+		for up := -4 * 12; anyOctave && len(heard) == 0 && up <= 4*12; up += 12 {
+			p.want = append(p.want, midis[0]+up)
+		}
+	}
+	expect()
+	p.take = func(p *Playing, midi int) (string, error) {
+		i := len(heard)
+		right := slices.Contains(p.want, midi)
+		if !right && i+1 < len(midis) && midi == want(i+1) {
+			heard = nil
+			expect()
+			return "", fmt.Errorf("did not hear note %d: play it once more from the first", i+1)
+		}
+		heard = append(heard, midi)
+		if right && len(heard) < len(midis) {
+			expect()
+			return "", nil
+		}
+		if i == 0 { // nothing says in which octave the rest would have been
+			return write(append(slices.Clone(heard), midis[1:]...)), nil
+		}
+		whole := slices.Clone(heard)
+		for len(whole) < len(midis) {
+			whole = append(whole, want(len(whole)))
+		}
+		return write(whole), nil
+	}
+	p.say = func(int) string {
+		var names []string
+		for _, midi := range heard {
+			names = append(names, s.heardNote(midi))
+		}
+		return "heard " + strings.Join(names, " ")
+	}
+	return p
+}
+
 // placeOf finds a place of a pitch, between two frets if there is one.
 func (s Setup) placeOf(midi, from, to int) (at fretboard.Position, ok bool) {
 	for str := 1; str <= s.Neck.Tuning.Strings(); str++ {
@@ -148,4 +202,29 @@ func (s Setup) placeOf(midi, from, to int) (at fretboard.Position, ok bool) {
 		}
 	}
 	return at, ok
+}
+
+// heardNotes names notes of a line as they are wanted, where they are.
+func (s Setup) heardNotes(heard []int, want []theory.Note) []theory.Note {
+	notes := make([]theory.Note, len(heard))
+	for i, midi := range heard {
+		if notes[i] = s.spelled(midi, s.Flats); notes[i].Enharmonic(want[i]) {
+			notes[i] = want[i]
+		}
+	}
+	return notes
+}
+
+// heardPath places the notes of a line where they are wanted, where they are.
+func (s Setup) heardPath(heard []int, path []fretboard.Position) []fretboard.Position {
+	places := slices.Clone(path)
+	for i, midi := range heard {
+		if s.Neck.MIDI(path[i]) == midi {
+			continue
+		}
+		if at, ok := s.placeOf(midi, path[i].Fret-handful, path[i].Fret+handful); ok {
+			places[i] = at
+		}
+	}
+	return places
 }

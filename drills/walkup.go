@@ -268,6 +268,11 @@ func (s Setup) walkNotes(m motion, k theory.Key, line fretboard.Line) Question {
 		Target: row(s.midis(line.Path)),
 	}
 	q.lesson = func() Lesson { return s.walkLesson(m, k, line) }
+	q.playing = func() *Playing {
+		return s.playLine(s.midis(line.Path), true, func(heard []int) string {
+			return s.sayNotes(s.heardNotes(heard, want))
+		})
+	}
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parseNotes(answer, len(want))
 		if err != nil {
@@ -309,6 +314,9 @@ func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question 
 		Target: row(s.midis(line.Path)),
 	}
 	q.lesson = func() Lesson { return s.walkLesson(m, k, line) }
+	q.playing = func() *Playing {
+		return s.playLine(s.midis(line.Path), false, func(heard []int) string { return fretboard.WritePlaces(s.heardPath(heard, line.Path)) })
+	}
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parsePlaces(answer, nil)
 		if err != nil {

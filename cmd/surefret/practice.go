@@ -56,7 +56,7 @@ func (p *program) practiceCommand() *cobra.Command {
 		Short: "Practise for ten minutes, or as long as you say",
 		Long: "Practise: one question at a time, the ones that most need it first. " +
 			"Every answer is kept at once; stop whenever you like.\n\n" +
-			"With --listen you answer on the guitar what can be played: notes on a string, so far. " + untried + "\n\n" + synth.Caution,
+			"With --listen you answer on the guitar what can be played: notes on a string and walk-ups, so far. " + untried + "\n\n" + synth.Caution,
 		Example: "  surefret practice\n  surefret practice --minutes 5 --strings 6,5\n  surefret practice --line --mute",
 		Args:    cli.Needs(),
 		RunE:    func(cmd *cobra.Command, _ []string) error { return p.practise(cmd.Context(), o) },
@@ -335,7 +335,7 @@ func (o practiceOptions) nothingLeft(err error) error {
 	case errors.Is(err, practice.ErrNoSound):
 		return cli.BadInput{Err: err}
 	case errors.Is(err, practice.ErrUnplayable):
-		return usagef("%w: notes on a string can; '--typed-too' asks the rest to be typed", err)
+		return usagef("%w: notes on a string and walk-ups can; '--typed-too' asks the rest to be typed", err)
 	case errors.Is(err, practice.ErrAside):
 		return usagef("%w, and 'surefret practice --aside' asks it again", err)
 	case errors.Is(err, practice.ErrNoShapes):

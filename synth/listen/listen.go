@@ -117,6 +117,7 @@ type Listener struct {
 	flux     fluxer
 	spectrum spectrum
 	note     note
+	expected float64  // key of the note that comes next, 0 for any
 	rang     float64  // key of the note that was heard last
 	nothing  [4]int64 // the last strokes that came to nothing
 	count    int      // of them
@@ -221,6 +222,10 @@ func (l *Listener) Clipped() bool {
 
 // Level returns how loud it is now, in dB below full scale.
 func (l *Listener) Level() float64 { return level(l.last(l.frame, l.done)) }
+
+// Expect says which key comes next in a line of notes that may ring on, 0 for none: then
+// it is looked for among them.
+func (l *Listener) Expect(key float64) { l.expected = key }
 
 // Fine returns the key of what sounds now, from the last 170 ms: a fraction of a cent
 // of a steady tone. It returns false where nothing clear sounds.

@@ -14,6 +14,7 @@ const (
 	mostSwell = 3 // dB that it may get louder after the attack: strings fall, voices swell
 	talkTime  = time.Second
 	mostTalk  = 2 // strokes within talkTime that may come to nothing before it is talk
+	verified  = 4 // frames in a row in which the spectrum prefers the expected note
 	leastSaid = 3 // frames that agree, below which nothing is said of a stroke
 )
 
@@ -25,6 +26,7 @@ type note struct {
 	most    int     // frames that agreed
 	heard   bool
 	settled bool
+	seen    int // frames in a row in which the spectrum preferred the expected note
 
 	// The frames that agree now.
 	key    float64 // their mean
@@ -140,6 +142,7 @@ func (l *Listener) hear() {
 	if loud < l.c.Floor {
 		return
 	}
+	l.verify()
 	hertz, clear := l.pitch.of(samples)
 	if clear < leastClear {
 		n.miss()
@@ -164,6 +167,28 @@ func (l *Listener) decide() {
 	if n.frames >= SettledFrames && n.spread(SettledFrames) <= 2*steady {
 		n.settled = true
 		l.tell(Settled)
+	}
+}
+
+// verify looks for the expected note in the spectrum alone: where other notes ring on, no
+// single pitch is clear. What rang before is left out, and the note has to be preferred
+// over every other in a few frames in a row.
+func (l *Listener) verify() {
+	n := &l.note
+	if l.expected == 0 || n.heard || l.done-n.onset < l.samples(witnessTime) || l.talk() || l.swells() {
+		return
+	}
+	l.spectrum.look(l.last(l.spectrum.size, l.done))
+	if !l.spectrum.prefers(l.hertz(l.expected), l.hertz(l.c.Low-beyond), l.hertz(l.c.High+beyond)) {
+		n.seen = 0
+		return
+	}
+	if n.seen++; n.seen == verified {
+		n.heard, l.rang = true, l.expected
+		key := n.key
+		n.key = l.expected
+		l.tell(Heard)
+		n.key = key
 	}
 }
 

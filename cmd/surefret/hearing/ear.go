@@ -102,7 +102,9 @@ func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error)
 	}
 	put, last := e.Now()-e.Latency, e.Now()
 	var first, taken time.Duration
+	defer e.l.Expect(0)
 	for {
+		e.expect(playing)
 		event, some, err := e.Event(ctx)
 		switch {
 		case err != nil:
@@ -131,6 +133,15 @@ func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error)
 		case answer != "":
 			return drills.Heard{Answer: answer, Said: playing.Said(midi), Thinking: first - put}, nil
 		}
+	}
+}
+
+// expect has the next note of a line looked for among those that ring on.
+func (e *Ear) expect(playing *drills.Playing) {
+	if want := playing.Want(); playing.Line && len(want) == 1 {
+		e.l.Expect(float64(want[0]))
+	} else {
+		e.l.Expect(0)
 	}
 }
 

@@ -1,0 +1,65 @@
+package drills
+
+import (
+	"math/rand/v2"
+	"testing"
+)
+
+// Of every item that can be played: the notes of the right answer, as the question itself
+// sounds them afterwards, make a text that is judged right; one that is a semitone off
+// makes none that is.
+func TestTheRightNotesPlayedAreRight(t *testing.T) {
+	c := NewCatalogue(standard())
+	rng := rand.New(rand.NewPCG(1, 2))
+	played := map[Family]int{}
+	for _, it := range c.Items() {
+		if !it.Playable() {
+			continue
+		}
+		for range 3 {
+			q, err := c.Ask(it.ID, rng)
+			if err != nil {
+				t.Fatal(err)
+			}
+			p, ok := q.Playing()
+			if !ok {
+				t.Fatalf("%s: %q cannot be played", it.ID, q.Text)
+			}
+			answer := ""
+			for i := 0; answer == "" && i < 20; i++ {
+				midi := p.Want()[len(p.Want())-1]
+				if p.Line && i == 0 {
+					midi = p.Want()[0]
+				}
+				if answer, err = p.Take(midi); err != nil {
+					t.Fatalf("%s: %q: %v", it.ID, q.Text, err)
+				}
+			}
+			if v, err := q.Judge(answer); err != nil || !v.Right {
+				t.Errorf("%s: %q answered %q: %+v, %v", it.ID, q.Text, answer, v, err)
+			}
+			p, _ = q.Playing()
+			off, err := p.Take(p.Want()[0] + 1)
+			if v, bad := q.Judge(off); err == nil && off != "" && (bad != nil || v.Right) {
+				t.Errorf("%s: %q answered a semitone off, %q: %+v, %v", it.ID, q.Text, off, v, bad)
+			}
+			played[it.Family]++
+		}
+	}
+	if played["note"] == 0 || played["walkup"] == 0 {
+		t.Errorf("played %v", played)
+	}
+}
+
+// A note of a line that was not heard is no wrong one.
+func TestANoteOfALineThatWasNotHeardDecidesNothing(t *testing.T) {
+	p := standard().playLine([]int{43, 45, 47, 48}, false, func([]int) string { return "decided" })
+	for _, midi := range []int{43, 47} {
+		if answer, err := p.Take(midi); answer != "" || (err != nil) != (midi == 47) {
+			t.Errorf("note %d: %q, %v", midi, answer, err)
+		}
+	}
+	if want := p.Want(); len(want) != 1 || want[0] != 43 {
+		t.Errorf("then %v is wanted, not the first note", want)
+	}
+}
