@@ -224,7 +224,7 @@ func TestAChartIsReadWhole(t *testing.T) {
 // ChordPro's {chorus}; a heading without music is common practice, no source.
 func TestASectionIsPlayedAgainWhereItIsCalledFor(t *testing.T) {
 	for _, v := range []struct{ name, text, want string }{
-		{"x.cho", "{key: G}\n{c: Chorus}\n[G]Rain\n{c: Verse}\n[Em]Quay\n{chorus}\n", "G | Em | G"},
+		{"x.cho", "{key: G}\n{c: Chorus}\n[G]Rain\n{c: Verse}\n[Em]Quay\n{chorus: Last}\n", "G | Em | G"},
 		{"x.cho", "{key: G}\n{soc}\n[G]Rain\n{eoc}\n{c: Verse}\n[Em]Quay\n{chorus: Last}\n{soc}\n[C]Sun\n{eoc}\n{chorus}\n", "G | Em | G | C | C"},
 		{"x.cho", "{key: G}\n{sov: Verse}\n[G]Rain\n{eov}\n{chorus}\n", "G"},
 		{"x.txt", "Key: G\n[Chorus]\nG\n[Verse]\nEm\n[Chorus] x2\n[Coda]\nwords\n", "G | Em | G | G"},
