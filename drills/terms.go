@@ -5,54 +5,60 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 )
 
-// terms are the figures and words of questions that not every player knows. The first
-// group of a pattern is the word that is explained; $2 stands for a part of it.
-var terms = []struct {
+// A known is a figure or a word of questions that not every player knows. The first
+// group of its pattern is the word that is explained; $2 stands for a part of it.
+type known struct {
 	name    string // stable: what was explained is kept by it
 	pattern *regexp.Regexp
 	means   string
-}{
-	{"minor number", regexp.MustCompile(`(?:^|\s)(([2-7])-)`), "the minor chord on the $2 of the key"},
-	{"flat number", regexp.MustCompile(`(?:^|\s)(b([367]))\b`), "the $2, a half step lower than in the major scale: bands count from that in minor, too"},
-	{"frets", regexp.MustCompile(`(x(?: (?:x|\d+)){5,}|\d+(?: (?:x|\d+)){5,})`), "the frets from the lowest string to the highest; x is not played"},
-	{"maj7", regexp.MustCompile(`\S(maj7)\b`), "a major triad and the note a half step below the octave"},
-	{"m7", regexp.MustCompile(`(?:\S|-form )(m7)\b`), "a minor triad and the note two half steps below the octave"},
-	{"7sus4", regexp.MustCompile(`[A-Za-z#](7sus4)\b`), "a seventh chord with the fourth in place of the third"},
-	{"7", regexp.MustCompile(`(?:[^mj\s\db#]|[A-Za-z][b#])(7)\b`), "a major triad and the note two half steps below the octave"},
-	{"sus", regexp.MustCompile(`\S*[^7\s](sus([24]))\b`), "the $2 of the scale in place of the third"},
-	{"add9", regexp.MustCompile(`\S(add9)\b`), "a major triad and the ninth, the 2 an octave up"},
-	{"5", regexp.MustCompile(`[A-Za-z#](5)\b`), "a power chord: root and fifth alone"},
-	{"diminished", regexp.MustCompile(`\b(diminished)\b`), "of a triad: two minor thirds, one on the other"},
-	{"augmented", regexp.MustCompile(`\b(augmented)\b`), "of a triad: two major thirds, one on the other"},
-	{"slash", regexp.MustCompile(`(?:^|\s|Is this )([^\s/,:]+/[^\s/,:?]+)`), "the chord before the stroke with the note after it in the bass"},
-	{"form", regexp.MustCompile(`\b(([EACGD])[ -]form)\b`), "the shape of the open $2 chord, moved up the neck"},
-	{"tenth", regexp.MustCompile(`(?i)\b(tenth)s?\b`), "a third and an octave"},
-	{"ninth", regexp.MustCompile(`(?i)\b(ninth)\b`), "a second and an octave"},
-	{"eleventh", regexp.MustCompile(`(?i)\b(eleventh)\b`), "a fourth and an octave"},
-	{"twelfth", regexp.MustCompile(`(?i)\b(twelfth)\b`), "a fifth and an octave"},
-	{"thirteenth", regexp.MustCompile(`(?i)\b(thirteenth)\b`), "a sixth and an octave"},
-	{"fourteenth", regexp.MustCompile(`(?i)\b(fourteenth)\b`), "a seventh and an octave"},
-	{"sixteenth", regexp.MustCompile(`(?i)\b(sixteenth)\b`), "a second and two octaves"},
-	{"tritone", regexp.MustCompile(`(?i)\b(tritone)\b`), "six half steps, half an octave"},
-	{"root position", regexp.MustCompile(`\b(root position)\b`), "the root is the lowest note"},
-	{"first inversion", regexp.MustCompile(`\b(first inversion)\b`), "the third is the lowest note"},
-	{"second inversion", regexp.MustCompile(`\b(second inversion)\b`), "the fifth is the lowest note"},
-	{"walk", regexp.MustCompile(`(?i)\b(walk (?:up|down))\b`), "the bass goes from one root to the next by the notes between"},
-	{"half step", regexp.MustCompile(`\b(half steps?)\b`), "a half step is one fret"},
-	{"raised 6 and 7", regexp.MustCompile(`\b(raised 6 and 7)\b`), "the 6 and the 7 of the major scale, as the 5 of a minor key has them"},
-	{"relative", regexp.MustCompile(`\b(relative (?:minor|major))\b`), "the key with the same sharps or flats"},
-	{"pentatonic", regexp.MustCompile(`(?i)\b(pentatonic)\b`), "a scale of five notes"},
-	{"box", regexp.MustCompile(`\b(box)\b`), "a scale in one position of the hand, two notes a string"},
-	{"held", regexp.MustCompile(`\b(held)\b`), "these tones stay while the chords below change"},
-	{"root", regexp.MustCompile(`\b(root)\b(?: at| to| and|:)`), "the note that a chord or a scale is named after"},
-	{"triad", regexp.MustCompile(`\b(triad)\b`), "a chord of three notes: root, third and fifth"},
-	{"octave", regexp.MustCompile(`(?i)\b(octave)\b`), "the next note of the same name, 12 frets higher on a string"},
-	{"interval", regexp.MustCompile(`\b(interval)\b`), "how far two notes lie apart"},
-	{"open", regexp.MustCompile(`(?i)\b(open)\b`), "not pressed down"},
-	{"keynote", regexp.MustCompile(`\b(keynote)\b`), "the 1 of the key"},
 }
+
+// terms lists them, once a question is asked: most commands ask none.
+var terms = sync.OnceValue(func() []known {
+	return []known{
+		{"minor number", regexp.MustCompile(`(?:^|\s)(([2-7])-)`), "the minor chord on the $2 of the key"},
+		{"flat number", regexp.MustCompile(`(?:^|\s)(b([367]))\b`), "the $2, a half step lower than in the major scale: bands count from that in minor, too"},
+		{"frets", regexp.MustCompile(`(x(?: (?:x|\d+)){5,}|\d+(?: (?:x|\d+)){5,})`), "the frets from the lowest string to the highest; x is not played"},
+		{"maj7", regexp.MustCompile(`\S(maj7)\b`), "a major triad and the note a half step below the octave"},
+		{"m7", regexp.MustCompile(`(?:\S|-form )(m7)\b`), "a minor triad and the note two half steps below the octave"},
+		{"7sus4", regexp.MustCompile(`[A-Za-z#](7sus4)\b`), "a seventh chord with the fourth in place of the third"},
+		{"7", regexp.MustCompile(`(?:[^mj\s\db#]|[A-Za-z][b#])(7)\b`), "a major triad and the note two half steps below the octave"},
+		{"sus", regexp.MustCompile(`\S*[^7\s](sus([24]))\b`), "the $2 of the scale in place of the third"},
+		{"add9", regexp.MustCompile(`\S(add9)\b`), "a major triad and the ninth, the 2 an octave up"},
+		{"5", regexp.MustCompile(`[A-Za-z#](5)\b`), "a power chord: root and fifth alone"},
+		{"diminished", regexp.MustCompile(`\b(diminished)\b`), "of a triad: two minor thirds, one on the other"},
+		{"augmented", regexp.MustCompile(`\b(augmented)\b`), "of a triad: two major thirds, one on the other"},
+		{"slash", regexp.MustCompile(`(?:^|\s|Is this )([^\s/,:]+/[^\s/,:?]+)`), "the chord before the stroke with the note after it in the bass"},
+		{"form", regexp.MustCompile(`\b(([EACGD])[ -]form)\b`), "the shape of the open $2 chord, moved up the neck"},
+		{"tenth", regexp.MustCompile(`(?i)\b(tenth)s?\b`), "a third and an octave"},
+		{"ninth", regexp.MustCompile(`(?i)\b(ninth)\b`), "a second and an octave"},
+		{"eleventh", regexp.MustCompile(`(?i)\b(eleventh)\b`), "a fourth and an octave"},
+		{"twelfth", regexp.MustCompile(`(?i)\b(twelfth)\b`), "a fifth and an octave"},
+		{"thirteenth", regexp.MustCompile(`(?i)\b(thirteenth)\b`), "a sixth and an octave"},
+		{"fourteenth", regexp.MustCompile(`(?i)\b(fourteenth)\b`), "a seventh and an octave"},
+		{"sixteenth", regexp.MustCompile(`(?i)\b(sixteenth)\b`), "a second and two octaves"},
+		{"tritone", regexp.MustCompile(`(?i)\b(tritone)\b`), "six half steps, half an octave"},
+		{"root position", regexp.MustCompile(`\b(root position)\b`), "the root is the lowest note"},
+		{"first inversion", regexp.MustCompile(`\b(first inversion)\b`), "the third is the lowest note"},
+		{"second inversion", regexp.MustCompile(`\b(second inversion)\b`), "the fifth is the lowest note"},
+		{"walk", regexp.MustCompile(`(?i)\b(walk (?:up|down))\b`), "the bass goes from one root to the next by the notes between"},
+		{"half step", regexp.MustCompile(`\b(half steps?)\b`), "a half step is one fret"},
+		{"raised 6 and 7", regexp.MustCompile(`\b(raised 6 and 7)\b`), "the 6 and the 7 of the major scale, as the 5 of a minor key has them"},
+		{"relative", regexp.MustCompile(`\b(relative (?:minor|major))\b`), "the key with the same sharps or flats"},
+		{"pentatonic", regexp.MustCompile(`(?i)\b(pentatonic)\b`), "a scale of five notes"},
+		{"box", regexp.MustCompile(`\b(box)\b`), "a scale in one position of the hand, two notes a string"},
+		{"held", regexp.MustCompile(`\b(held)\b`), "these tones stay while the chords below change"},
+		{"root", regexp.MustCompile(`\b(root)\b(?: at| to| and|:)`), "the note that a chord or a scale is named after"},
+		{"triad", regexp.MustCompile(`\b(triad)\b`), "a chord of three notes: root, third and fifth"},
+		{"octave", regexp.MustCompile(`(?i)\b(octave)\b`), "the next note of the same name, 12 frets higher on a string"},
+		{"interval", regexp.MustCompile(`\b(interval)\b`), "how far two notes lie apart"},
+		{"open", regexp.MustCompile(`(?i)\b(open)\b`), "not pressed down"},
+		{"keynote", regexp.MustCompile(`\b(keynote)\b`), "the 1 of the key"},
+	}
+})
 
 // basicTerms are words that everybody knows who has played for a while.
 var basicTerms = []string{"root", "triad", "octave", "interval", "open"}
@@ -64,7 +70,7 @@ func termsIn(text string) []Term {
 		Term
 	}
 	var all []found
-	for _, t := range terms {
+	for _, t := range terms() {
 		for _, m := range t.pattern.FindAllStringSubmatchIndex(text, -1) {
 			word := text[m[2]:m[3]]
 			if slices.ContainsFunc(all, func(f found) bool { return strings.EqualFold(f.Word, word) }) {

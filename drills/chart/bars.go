@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -65,7 +64,7 @@ func (c Chart) Source(section int) int {
 	}
 	for i := section - 1; i >= 0; i-- {
 		before := c.Sections[i]
-		called := s.Name != "" && strings.EqualFold(before.Name, s.Name) || s.Recall() && (before.Kind == "chorus" || chorusForm.MatchString(before.Name))
+		called := s.Name != "" && strings.EqualFold(before.Name, s.Name) || s.Recall() && (before.Kind == "chorus" || chorusForm().MatchString(before.Name))
 		if called && len(c.Bars(i)) > 0 {
 			return i
 		}
@@ -73,7 +72,7 @@ func (c Chart) Source(section int) int {
 	return section
 }
 
-var chorusForm = regexp.MustCompile(`^(?i:chorus|refrain)\b`)
+var chorusForm = formOf(`^(?i:chorus|refrain)\b`)
 
 // Played returns the bars of the whole chart in the order in which they sound, with
 // every repeat, ending and recall played. It stops at most bars.

@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -9,7 +8,7 @@ import (
 
 // directiveForm splits a directive into its name, what parts it from its value, and
 // its value. A selector behind a dash belongs to the name.
-var directiveForm = regexp.MustCompile(`^\s*\{\s*([A-Za-z_][A-Za-z0-9_]*)(-[A-Za-z0-9_!]+)?(\s*[:\s]\s*)?(.*?)\s*\}\s*$`)
+var directiveForm = formOf(`^\s*\{\s*([A-Za-z_][A-Za-z0-9_]*)(-[A-Za-z0-9_!]+)?(\s*[:\s]\s*)?(.*?)\s*\}\s*$`)
 
 // shortNames are the abbreviations of the specification.
 var shortNames = map[string]string{
@@ -19,9 +18,9 @@ var shortNames = map[string]string{
 }
 
 var (
-	nextForm  = regexp.MustCompile(`\}\s*\{`)
-	labelForm = regexp.MustCompile(`\blabel\s*=\s*(?:"([^"]*)"|'([^']*)')`)
-	shapeForm = regexp.MustCompile(`^(?:shape\s*=\s*(?:"[^"]*"|'[^']*')|[0-9+x]*[0-9])\s*:?\s*`)
+	nextForm  = formOf(`\}\s*\{`)
+	labelForm = formOf(`\blabel\s*=\s*(?:"([^"]*)"|'([^']*)')`)
+	shapeForm = formOf(`^(?:shape\s*=\s*(?:"[^"]*"|'[^']*')|[0-9+x]*[0-9])\s*:?\s*`)
 )
 
 // asIs are the environments whose lines are neither lyrics nor chords.
@@ -36,10 +35,10 @@ func (r *reader) readChordPro(text string) {
 	for i, line := range lines {
 		r.line = i + 1
 		now := &(*s)[len(*s)-1]
-		parts := directiveForm.FindStringSubmatch(line)
+		parts := directiveForm().FindStringSubmatch(line)
 		switch {
 		case i == len(lines)-1 && line == "":
-		case parts != nil && nextForm.MatchString(line):
+		case parts != nil && nextForm().MatchString(line):
 			r.fault(1, line, "two directives? give each a line of its own")
 		case parts != nil:
 			inside = r.directive(line, parts, inside)
@@ -95,8 +94,8 @@ func (r *reader) directive(line string, parts []string, inside string) string {
 		}
 	case name == "transpose":
 		r.fault(1, line, "the chords below are meant in another key: write them in the key they are played in, as 'surefret song move' does")
-	case strings.HasPrefix(name, "comment") && inside == "" && headingForm.MatchString(value):
-		found := headingForm.FindStringSubmatch(value)
+	case strings.HasPrefix(name, "comment") && inside == "" && headingForm().MatchString(value):
+		found := headingForm().FindStringSubmatch(value)
 		times, _ := countOf(found[2])
 		*s = append(*s, Section{Name: found[1], Head: line, Times: times})
 	default:
@@ -127,11 +126,11 @@ func (r *reader) fieldOf(line, name, value string, selected bool) Line {
 // labelOf returns the label of a section; one without goes by its kind, but for grids,
 // which are only a way to write.
 func labelOf(kind, value string) string {
-	if found := labelForm.FindStringSubmatch(value); found != nil {
+	if found := labelForm().FindStringSubmatch(value); found != nil {
 		return found[1] + found[2]
 	}
 	if kind == "grid" {
-		return shapeForm.ReplaceAllString(value, "")
+		return shapeForm().ReplaceAllString(value, "")
 	}
 	if value == "" {
 		value = strings.ToUpper(kind[:min(1, len(kind))]) + strings.ReplaceAll(kind[min(1, len(kind)):], "_", " ")
@@ -224,7 +223,7 @@ func (r *reader) grid(line string, s *Section) {
 	switch {
 	case first < 0:
 		first, last = len(line), len(line)
-	case timesForm.MatchString(strings.TrimSpace(line[last:])):
+	case timesForm().MatchString(strings.TrimSpace(line[last:])):
 		last = len(line)
 	}
 	var all row

@@ -225,7 +225,7 @@ func (v view) write(m *Mark, key, to theory.Key, names theory.Names) {
 	switch {
 	case in == Numbers && m.In != Numbers:
 		m.Text, m.Suffix, m.Slash = numberOf(n), "", false
-		if meterForm.MatchString(m.written()) {
+		if meterForm().MatchString(m.written()) {
 			m.Pre, m.Post = "("+m.Pre, m.Post+")"
 		}
 	case in == Letters && m.In == Letters && m.Chord != before:
@@ -263,7 +263,7 @@ func keyLike(text string, k theory.Key, names theory.Names) string {
 
 // capoLike writes a capo as another was written.
 func capoLike(text string, capo int, hand theory.Key, names theory.Names) string {
-	parts := capoForm.FindStringSubmatch(text)
+	parts := capoForm().FindStringSubmatch(text)
 	if parts == nil || parts[2] == "" {
 		return fmt.Sprint(capo)
 	}

@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"regexp"
 	"strings"
 
 	"surefret/drills/theory"
@@ -10,14 +9,14 @@ import (
 var (
 	// numberForm splits a number into its degree, what a dash or m says, and the
 	// figures that follow.
-	numberForm = regexp.MustCompile(`^([b#♭♯]*[1-7])(-|m(?:in|i)?)?(\d*)`)
-	romanForm  = regexp.MustCompile(`^[b#♭♯]*(?:VII|VI|IV|V|III|II|I|vii|vi|iv|v|iii|ii|i)$`)
-	dashNumber = regexp.MustCompile(`-[1-7]`)
+	numberForm = formOf(`^([b#♭♯]*[1-7])(-|m(?:in|i)?)?(\d*)`)
+	romanForm  = formOf(`^[b#♭♯]*(?:VII|VI|IV|V|III|II|I|vii|vi|iv|v|iii|ii|i)$`)
+	dashNumber = formOf(`-[1-7]`)
 )
 
 // number reads a chord by number. What could be two chords is refused.
 func (r *reader) number(m *Mark) (reading string) {
-	parts := numberForm.FindStringSubmatch(m.Text)
+	parts := numberForm().FindStringSubmatch(m.Text)
 	if parts == nil {
 		if m.Text[0] == '0' || m.Text[0] > '7' {
 			return "no degree: numbers go from 1 to 7"
@@ -28,7 +27,7 @@ func (r *reader) number(m *Mark) (reading string) {
 	rest := m.Text[len(parts[0]):]
 	switch {
 	case r.settled:
-	case minor == "-" && len(dashNumber.FindAllString(m.Text, -1)) > 1, minor == "-" && figures != "" && figures < "7" && figures[0] != '1', minor == "-" && figures == "1":
+	case minor == "-" && len(dashNumber().FindAllString(m.Text, -1)) > 1, minor == "-" && figures != "" && figures < "7" && figures[0] != '1', minor == "-" && figures == "1":
 		return strings.ReplaceAll(m.Text, "-", "- ") + " or " + strings.ReplaceAll(m.Text, "-", " ") + "? leave a space between chords"
 	case minor != "" || figures == "" || figures == "7" || figures == "9" || figures == "6" && strings.HasPrefix(rest, "/9"):
 	default:
@@ -36,7 +35,7 @@ func (r *reader) number(m *Mark) (reading string) {
 	}
 	n, err := theory.ParseNumeral(m.Text)
 	if err != nil {
-		if bareMeter.MatchString(m.Text) {
+		if bareMeter().MatchString(m.Text) {
 			return "a metre? write (" + m.Text + ")"
 		}
 		for end := len(m.Text) - 1; end >= len(degree); end-- {
@@ -63,7 +62,7 @@ func spaced(degree, figures string) string {
 // that other chord.
 func (r *reader) roman(m *Mark) (reading string) {
 	i := strings.LastIndexByte(m.Text, '/')
-	if i < 0 || !romanForm.MatchString(m.Text[i+1:]) {
+	if i < 0 || !romanForm().MatchString(m.Text[i+1:]) {
 		n, err := theory.ParseNumeral(m.Text)
 		if err != nil {
 			return "no chord: use a roman numeral I to VII and what belongs to it"
@@ -113,6 +112,6 @@ func numberOf(n theory.Numeral) string {
 	if r.number(&m) == "" {
 		return text
 	}
-	parts := numberForm.FindStringSubmatch(text)
+	parts := numberForm().FindStringSubmatch(text)
 	return parts[1] + parts[2] + "(" + parts[3] + ")" + text[len(parts[0]):]
 }

@@ -3,7 +3,6 @@ package chart
 import (
 	"fmt"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -55,7 +54,7 @@ func Read(name, text string, o Options) ([]Chart, error) {
 	var charts []Chart
 	for from, line := 0, 1; from >= 0; {
 		song, next := text[from:], -1
-		if at := newSong.FindStringIndex(song[min(1, len(song)):]); at != nil {
+		if at := newSong().FindStringIndex(song[min(1, len(song)):]); at != nil {
 			next = from + at[0] + 1
 			song = text[from:next]
 		}
@@ -72,7 +71,7 @@ func Read(name, text string, o Options) ([]Chart, error) {
 }
 
 // newSong is where another song begins in a ChordPro file.
-var newSong = regexp.MustCompile(`(?mi)^\s*\{\s*(?:ns|new_song)\b`)
+var newSong = formOf(`(?mi)^\s*\{\s*(?:ns|new_song)\b`)
 
 // ReadTyped reads chords that were typed on a command line or into a field: every
 // word is meant for one. Letters may be small, and chords may stand apart by a
@@ -117,7 +116,7 @@ func (c Chart) onMinor() bool {
 	for _, s := range c.Sections {
 		for _, l := range s.Lines {
 			for _, m := range l.Marks {
-				if m.Kind == Chord && m.In == Romans && minorOne.MatchString(m.Text) {
+				if m.Kind == Chord && m.In == Romans && minorOne().MatchString(m.Text) {
 					return true
 				}
 			}
@@ -126,11 +125,11 @@ func (c Chart) onMinor() bool {
 	return false
 }
 
-var minorOne = regexp.MustCompile(`^i(?:$|[^iv])`)
+var minorOne = formOf(`^i(?:$|[^iv])`)
 
 var (
-	anyDirective = regexp.MustCompile(`(?m)^\s*\{[A-Za-z_][^{}\n]*\}\s*$`)
-	inLyrics     = regexp.MustCompile(`(?:[^\s\]] ?\[[A-H1-7IViv][^\]\n]{0,12}\])|(?:\[[A-H1-7IViv][^\]\n]{0,12}\] ?[^\s\[(|x×])`)
+	anyDirective = formOf(`(?m)^\s*\{[A-Za-z_][^{}\n]*\}\s*$`)
+	inLyrics     = formOf(`(?:[^\s\]] ?\[[A-H1-7IViv][^\]\n]{0,12}\])|(?:\[[A-H1-7IViv][^\]\n]{0,12}\] ?[^\s\[(|x×])`)
 )
 
 // FormatOf tells the format of a chart by the ending of its name, or else by what
@@ -141,8 +140,8 @@ func FormatOf(name, text string) Format {
 		return ChordPro
 	}
 	text = strings.ReplaceAll(text, "\u00a0", " ")
-	if strings.Contains(text, "{") && anyDirective.MatchString(text) || strings.Contains(text, "[") && slices.ContainsFunc(strings.Split(text, "\n"), func(line string) bool {
-		return strings.Contains(line, "[") && inLyrics.MatchString(line)
+	if strings.Contains(text, "{") && anyDirective().MatchString(text) || strings.Contains(text, "[") && slices.ContainsFunc(strings.Split(text, "\n"), func(line string) bool {
+		return strings.Contains(line, "[") && inLyrics().MatchString(line)
 	}) {
 		return ChordPro
 	}

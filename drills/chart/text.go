@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -21,17 +20,17 @@ const (
 )
 
 var (
-	fieldForm    = regexp.MustCompile(`^(\s*(?i:(title|key|tempo|bpm|time|metre|meter|capo))\s*[:=][\s\x{a0}]*)(.*?)[\s\x{a0}]*$`)
-	capoForm     = regexp.MustCompile(`^(?i:(?:(?:on|at) )?(?:the )?(?:fret )?(\d{1,2})(?:st|nd|rd|th)?(?: fret)?)(?:[,;]?\s*\(?(?i:play(?: in)?)\s+([^)\s]+)\)?)?$`)
-	bareCapo     = regexp.MustCompile(`^(\s*(?i:capo)\s+)((?i:(?:(?:on|at) )?(?:the )?(?:fret )?)\d.*?)\s*$`)
-	tempoForm    = regexp.MustCompile(`^(?:♩\s*=\s*)?(\d{2,3})(?:\s*(?i:bpm))?$`)
-	bracketForm  = regexp.MustCompile(`^\s*\[([^\[\]]*[^\[\]\s][^\[\]]*)\](.*)$`)
-	colonForm    = regexp.MustCompile(`^\s*([^:|]{1,40}):(.*)$`)
+	fieldForm    = formOf(`^(\s*(?i:(title|key|tempo|bpm|time|metre|meter|capo))\s*[:=][\s\x{a0}]*)(.*?)[\s\x{a0}]*$`)
+	capoForm     = formOf(`^(?i:(?:(?:on|at) )?(?:the )?(?:fret )?(\d{1,2})(?:st|nd|rd|th)?(?: fret)?)(?:[,;]?\s*\(?(?i:play(?: in)?)\s+([^)\s]+)\)?)?$`)
+	bareCapo     = formOf(`^(\s*(?i:capo)\s+)((?i:(?:(?:on|at) )?(?:the )?(?:fret )?)\d.*?)\s*$`)
+	tempoForm    = formOf(`^(?:♩\s*=\s*)?(\d{2,3})(?:\s*(?i:bpm))?$`)
+	bracketForm  = formOf(`^\s*\[([^\[\]]*[^\[\]\s][^\[\]]*)\](.*)$`)
+	colonForm    = formOf(`^\s*([^:|]{1,40}):(.*)$`)
 	sectionWords = `(?i:intro|introduction|verse|strophe|chorus|refrain|pre-?chorus|bridge|middle(?: eight| 8)?|solo|instrumental|interlude|break|turnaround|vamp|tag|coda|outro|end|ending|hook|part|section|riff)`
-	headingForm  = regexp.MustCompile(`^\s*(` + sectionWords + `(?:\s+(?:\d{1,2}|[A-Z]))?)\s*(\(?[x×]\s?\d{1,2}\)?)?\s*$`)
-	namedForm    = regexp.MustCompile(`^\s*` + sectionWords + `\b`)
-	remarkForm   = regexp.MustCompile(`^[^:|]{0,30}\b(?i:tuning|tuned|strum\w*|pattern|picking|range|notes?|(?:original|recorded|recording|album|male|female|suggested) key)\b[^:|]{0,30}:`)
-	headTimes    = regexp.MustCompile(`^\s*\(?[x×]\s?(\d{1,2})\)?:?\s*$`)
+	headingForm  = formOf(`^\s*(` + sectionWords + `(?:\s+(?:\d{1,2}|[A-Z]))?)\s*(\(?[x×]\s?\d{1,2}\)?)?\s*$`)
+	namedForm    = formOf(`^\s*` + sectionWords + `\b`)
+	remarkForm   = formOf(`^[^:|]{0,30}\b(?i:tuning|tuned|strum\w*|pattern|picking|range|notes?|(?:original|recorded|recording|album|male|female|suggested) key)\b[^:|]{0,30}:`)
+	headTimes    = formOf(`^\s*\(?[x×]\s?(\d{1,2})\)?:?\s*$`)
 )
 
 // readText reads chords over lyrics, and bar charts.
@@ -52,7 +51,7 @@ func (r *reader) readText(text string) {
 		case r.typed:
 			r.keep(now, r.music(line), Music)
 		case r.field(line, now):
-		case above == nil && strings.Contains(line, ":") && remarkForm.MatchString(line) && !namedForm.MatchString(line):
+		case above == nil && strings.Contains(line, ":") && remarkForm().MatchString(line) && !namedForm().MatchString(line):
 			now.Lines = append(now.Lines, Line{Text: line}) // its letters are notes or strokes
 		case r.heading(line):
 			body = true
@@ -107,7 +106,7 @@ func (r *reader) isMusic(line string, s *Section) bool {
 	if len(found.faults) > 0 {
 		found = r.music(line)
 	}
-	if bareMeter.MatchString(trimmed) {
+	if bareMeter().MatchString(trimmed) {
 		r.fault(1+strings.Index(line, trimmed), trimmed, "a metre, or a chord over a bass? write ("+trimmed+") behind the next bar line, or | "+trimmed+" |")
 	}
 	r.keep(s, found, Music)
@@ -142,7 +141,7 @@ func (l *Line) sing(words string) {
 
 // field reads a fact about the song: "Key: G", "Capo 1, play G".
 func (r *reader) field(line string, s *Section) bool {
-	if value := strings.TrimSpace(line); r.marks == 0 && bareMeter.MatchString(value) {
+	if value := strings.TrimSpace(line); r.marks == 0 && bareMeter().MatchString(value) {
 		label := line[:strings.Index(line, value)]
 		r.fact("time", value, 1+utf8.RuneCountInString(label))
 		s.Lines = append(s.Lines, Line{Kind: Field, Field: "time", Label: label, Text: value})
@@ -151,9 +150,9 @@ func (r *reader) field(line string, s *Section) bool {
 	if len(line) > 200 || !strings.ContainsAny(line, ":=") && !strings.Contains(line, "apo ") && !strings.Contains(line, "APO ") {
 		return false
 	}
-	parts := fieldForm.FindStringSubmatch(line)
+	parts := fieldForm().FindStringSubmatch(line)
 	if parts == nil {
-		if parts = bareCapo.FindStringSubmatch(line); parts == nil {
+		if parts = bareCapo().FindStringSubmatch(line); parts == nil {
 			return false
 		}
 		parts = []string{parts[0], parts[1], "capo", parts[2]}
@@ -181,7 +180,7 @@ func (r *reader) fact(name, value string, column int) {
 	case "key":
 		r.setKey(value, column)
 	case "tempo":
-		parts := tempoForm.FindStringSubmatch(value)
+		parts := tempoForm().FindStringSubmatch(value)
 		if parts == nil {
 			r.fault(column, value, "no tempo: give beats a minute, like 96")
 			return
@@ -225,7 +224,7 @@ func (r *reader) setKey(value string, column int) {
 // setCapo takes a capo. Where it says what the hand plays, that is the key of
 // the chords, and a key given before is the one that sounds.
 func (r *reader) setCapo(value string, column int) {
-	parts := capoForm.FindStringSubmatch(value)
+	parts := capoForm().FindStringSubmatch(value)
 	fret := 0
 	if parts != nil {
 		fret, _ = strconv.Atoi(parts[1])
@@ -253,7 +252,7 @@ func (r *reader) setCapo(value string, column int) {
 }
 
 func parseMeter(value string) (Meter, bool) {
-	parts := bareMeter.FindStringSubmatch(strings.Trim(value, "() "))
+	parts := bareMeter().FindStringSubmatch(strings.Trim(value, "() "))
 	if parts == nil {
 		return Meter{}, false
 	}
@@ -274,19 +273,19 @@ func (r *reader) heading(line string) bool {
 	if first == '|' || first != '[' && len(head) > 40 && !strings.Contains(head, ":") {
 		return false // nearly every line
 	}
-	if parts := bracketForm.FindStringSubmatch(head); parts != nil {
+	if parts := bracketForm().FindStringSubmatch(head); parts != nil {
 		if times, ok := countOf(parts[2]); ok {
 			begin(parts[1], times)
 			return true
 		}
 		return r.headedMusic(head, len(head)-len(parts[2]), true, begin)
 	}
-	if parts := headingForm.FindStringSubmatch(head); parts != nil {
+	if parts := headingForm().FindStringSubmatch(head); parts != nil {
 		times, _ := countOf(parts[2])
 		begin(parts[1], times)
 		return true
 	}
-	parts := colonForm.FindStringSubmatch(head)
+	parts := colonForm().FindStringSubmatch(head)
 	if parts == nil {
 		return false
 	}
@@ -294,7 +293,7 @@ func (r *reader) heading(line string) bool {
 		begin(parts[1], times)
 		return true
 	}
-	return r.headedMusic(head, len(head)-len(parts[2]), namedForm.MatchString(parts[1]), begin)
+	return r.headedMusic(head, len(head)-len(parts[2]), namedForm().MatchString(parts[1]), begin)
 }
 
 // countOf reads how often a section is played behind its heading; nothing is 0.
@@ -302,7 +301,7 @@ func countOf(text string) (int, bool) {
 	if strings.TrimSpace(text) == "" {
 		return 0, true
 	}
-	parts := headTimes.FindStringSubmatch(text)
+	parts := headTimes().FindStringSubmatch(text)
 	if parts == nil {
 		return 0, false
 	}

@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -19,11 +18,11 @@ type word struct {
 }
 
 var (
-	timesForm  = regexp.MustCompile(`^\(?(?:[x×X](\d{1,2})|(\d{1,2})[x×X])\)?$`)
-	meterForm  = regexp.MustCompile(`^\((\d{1,2})/(2|4|8|16)\)$`)
-	bareMeter  = regexp.MustCompile(`^(\d{1,2})/(2|4|8|16)$`)
-	endingForm = regexp.MustCompile(`^\[?[1-9](?:[,-][1-9])*\.?$`)
-	noChord    = regexp.MustCompile(`^(?i:\(?n\.? ?c\.?\)?|n/c)$`)
+	timesForm  = formOf(`^\(?(?:[x×X](\d{1,2})|(\d{1,2})[x×X])\)?$`)
+	meterForm  = formOf(`^\((\d{1,2})/(2|4|8|16)\)$`)
+	bareMeter  = formOf(`^(\d{1,2})/(2|4|8|16)$`)
+	endingForm = formOf(`^\[?[1-9](?:[,-][1-9])*\.?$`)
+	noChord    = formOf(`^(?i:\(?n\.? ?c\.?\)?|n/c)$`)
 )
 
 // read adds what the word means to the row.
@@ -41,19 +40,19 @@ func (w word) read() {
 		plain(Hold)
 	case text == "r" || text == "R" || text == "𝄽":
 		plain(Rest)
-	case contains(text[:1], "Nn(") && noChord.MatchString(text):
+	case contains(text[:1], "Nn(") && noChord().MatchString(text):
 		plain(NoChord)
 	case text == "-" || text == "–" || text == "—" || text == "→" || text == "," || w.r.typed && (text == ":" || text == ";"):
 		plain(Join)
 	case text == "_" || text == "~":
 		plain(Together)
-	case text[0] == '(' && meterForm.MatchString(text), w.afterTime() && bareMeter.MatchString(text):
+	case text[0] == '(' && meterForm().MatchString(text), w.afterTime() && bareMeter().MatchString(text):
 		plain(Metre)
 	case strings.EqualFold(text, "time"):
 		plain(Note) // what follows is a metre
-	case contains(text, "xX×") && timesForm.MatchString(text):
+	case contains(text, "xX×") && timesForm().MatchString(text):
 		w.times(plain)
-	case (text[0] == '[' || w.row.before() == BarLine && contains(text, ".,")) && endingForm.MatchString(text):
+	case (text[0] == '[' || w.row.before() == BarLine && contains(text, ".,")) && endingForm().MatchString(text):
 		w.ending(plain)
 	default:
 		w.chords()
