@@ -21,6 +21,7 @@ const largestPlan = 1 << 16
 
 func (p *program) chooseCommand() *cobra.Command {
 	var asJSON bool
+	var listens speech
 	cmd := &cobra.Command{
 		Use:   "choose",
 		Short: "Choose what is practised, from now on until you choose anew",
@@ -39,12 +40,17 @@ func (p *program) chooseCommand() *cobra.Command {
 				if asJSON {
 					return p.printJSON(page)
 				}
+				if listens.on(pl.Settings) {
+					return p.say(pl.Setup(), page.Sentences())
+				}
 				fmt.Fprint(p.out, page.Text(p.columns(), p.paper("")))
 				return nil
 			})
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the choice and the words as JSON")
+	listens.add(cmd)
+	cli.Exclusive(cmd, "json", "line")
 	cmd.AddCommand(
 		p.choosing("only WORDS...", "Practise only this", "surefret choose only triads-321 tenths\n  surefret choose only note string-6 frets-0-12",
 			func(ch *drills.Choice, words []string) { ch.Only, ch.Without = words, nil }),

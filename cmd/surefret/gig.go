@@ -155,6 +155,7 @@ func (p *program) tellDay(pl *player, g gig.Gig, named string) {
 
 func (p *program) gigList() *cobra.Command {
 	var asJSON bool
+	var listens speech
 	cmd := &cobra.Command{
 		Use:     "list",
 		Short:   "List the gigs by day, with how ready you are",
@@ -169,6 +170,10 @@ func (p *program) gigList() *cobra.Command {
 					fmt.Fprintln(p.out, "No gigs yet: 'surefret gig add' adds one.")
 				}
 				for _, g := range pl.Gigs {
+					if listens.on(pl.Settings) {
+						p.say(pl.Setup(), []string{fmt.Sprintf("%s on %s, %s%s", g.Name, sheet.Day(g.Day), report.Many(len(g.Songs), "song"), pl.readySoFar(g)) + "."})
+						continue
+					}
 					p.printFolded("", fmt.Sprintf("%s %s, %s%s", g.Day, g.Name, report.Many(len(g.Songs), "song"), pl.readySoFar(g)))
 				}
 				return nil
@@ -176,6 +181,8 @@ func (p *program) gigList() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the gigs with their songs as JSON")
+	listens.add(cmd)
+	cli.Exclusive(cmd, "json", "line")
 	return cmd
 }
 
@@ -236,6 +243,7 @@ func (p *program) gigEdit() *cobra.Command {
 
 func (p *program) gigCall() *cobra.Command {
 	var asJSON bool
+	var listens speech
 	cmd := &cobra.Command{
 		Use:   "call SONG KEY",
 		Short: "Keep the key that the singer calls for a song, and print what it means for your hands",
@@ -258,11 +266,13 @@ func (p *program) gigCall() *cobra.Command {
 				}
 				fmt.Fprintf(p.err, "Kept: %s is called in %s at %s, before in %s.\n",
 					g.Songs[i].Title, pl.sayKey(g.Songs[i].Called), pl.book().NameOf(g), pl.sayKey(before))
-				return p.printSong(pl, g, g.Songs[i], asJSON)
+				return p.printSong(pl, g, g.Songs[i], asJSON, listens)
 			})
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the song's page as JSON")
+	listens.add(cmd)
+	cli.Exclusive(cmd, "json", "line")
 	return cmd
 }
 

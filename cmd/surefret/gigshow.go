@@ -13,8 +13,9 @@ import (
 )
 
 func (p *program) gigShow() *cobra.Command {
-	var asJSON, asLines bool
-	var page string
+	var asJSON bool
+	var listens speech
+	var page, title string
 	cmd := &cobra.Command{
 		Use:   "show GIG",
 		Short: "Print a page a song: chords, roots, shapes, walk-ups, what breaks, what to practise",
@@ -23,6 +24,13 @@ func (p *program) gigShow() *cobra.Command {
 		Args: cli.Needs("GIG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.lookAtGig(cmd, args[0], func(_ context.Context, pl *player, g gig.Gig) error {
+				if title != "" {
+					i, ok := g.Song(title)
+					if !ok {
+						return usagef("%q has no song called %q: 'surefret gig show %q' shows them", g.Name, title, pl.book().NameOf(g))
+					}
+					return p.printSong(pl, g, g.Songs[i], asJSON, listens)
+				}
 				shown, err := sheet.PageOf(pl, g)
 				if err != nil {
 					return err
@@ -32,17 +40,19 @@ func (p *program) gigShow() *cobra.Command {
 					return p.write(page, func(w io.Writer) error { return shown.HTML(w) })
 				case asJSON:
 					return p.printJSON(shown)
-				case asLines:
-					return shown.Sentences(p.out)
+				case listens.on(pl.Settings):
+					return p.say(pl.Setup(), shown.Sentences(speller(pl.Setup())))
 				}
 				return shown.Text(p.out, p.columns(), p.ascii())
 			})
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the page as JSON")
-	cmd.Flags().BoolVar(&asLines, "line", false, "print full sentences, for screen readers")
+	cmd.Flags().StringVar(&title, "song", "", "only this song")
+	listens.add(cmd)
 	cmd.Flags().StringVar(&page, "html", "", "write one file for the music stand and the printer, a page a song")
 	cli.Exclusive(cmd, "json", "line", "html")
+	cli.Exclusive(cmd, "song", "html")
 	return cmd
 }
 
@@ -50,7 +60,7 @@ func (p *program) gigShow() *cobra.Command {
 func (p *program) ascii() bool { return ink.LookFor(p.getenv, "").ASCII }
 
 // printSong prints one song for a quick look, minutes before playing.
-func (p *program) printSong(pl *player, g gig.Gig, s gig.Song, asJSON bool) error {
+func (p *program) printSong(pl *player, g gig.Gig, s gig.Song, asJSON bool, listens speech) error {
 	page, err := sheet.SongOf(pl, s)
 	if err != nil {
 		return err
@@ -59,8 +69,11 @@ func (p *program) printSong(pl *player, g gig.Gig, s gig.Song, asJSON bool) erro
 		_, each, day := pl.Rehearse(g)
 		page.Readiness = sheet.ReadinessOf(each[i], day)
 	}
-	if asJSON {
+	switch {
+	case asJSON:
 		return p.printJSON(page)
+	case listens.on(pl.Settings):
+		return p.say(pl.Setup(), page.Sentences(speller(pl.Setup())))
 	}
 	return page.Text(p.out, p.columns(), p.ascii())
 }

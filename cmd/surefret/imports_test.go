@@ -50,7 +50,8 @@ var rooms = map[string]room{
 	"cmd/surefret/settings":              {ours: music("cmd/surefret/form")},
 	"cmd/surefret/demo":                  {ours: music("scheduler"), tests: list("cmd/surefret/settings")},
 	"cmd/surefret/report":                {ours: music("scheduler cmd/surefret/ink cmd/surefret/neck"), others: list("github.com/charmbracelet/x/ansi")},
-	"cmd/surefret/sheet":                 {ours: music("scheduler cmd/surefret/report cmd/surefret/ink cmd/surefret/neck")},
+	"cmd/surefret/sheet":                 {ours: music("scheduler cmd/surefret/report cmd/surefret/ink cmd/surefret/neck cmd/surefret/spoken")},
+	"cmd/surefret/spoken":                {ours: list("drills/theory drills/fretboard")},
 	"cmd/surefret/cli":                   {ours: list("cmd/surefret/report"), others: list("github.com/spf13/cobra github.com/spf13/pflag"), world: true},
 	"cmd/surefret/sound":                 {ours: list("drills synth synth/speaker cmd/surefret/score cmd/surefret/settings")},
 	"cmd/surefret/score":                 {ours: list("drills drills/theory drills/fretboard drills/rehearse synth synth/midi"), tests: list("drills/gig")},
@@ -59,7 +60,7 @@ var rooms = map[string]room{
 	"cmd/surefret/setlist":               {ours: music("scheduler cmd/surefret/cli cmd/surefret/form cmd/surefret/sheet"), others: list("github.com/spf13/pflag"), world: true, tests: list("cmd/surefret/demo")},
 	"cmd/surefret/ink":                   {tests: list("cmd/surefret/report")},
 	"cmd/surefret/neck":                  {ours: list("drills/theory drills/fretboard cmd/surefret/ink"), others: list("github.com/charmbracelet/x/ansi")},
-	"cmd/surefret/line":                  {ours: music("scheduler cmd/surefret/practice cmd/surefret/form"), tests: list("cmd/surefret/settings cmd/surefret/practice/practicetest")},
+	"cmd/surefret/line":                  {ours: music("scheduler cmd/surefret/practice cmd/surefret/form cmd/surefret/spoken"), tests: list("cmd/surefret/settings cmd/surefret/practice/practicetest")},
 	"cmd/surefret/screen": {
 		ours:   music("scheduler cmd/surefret/practice cmd/surefret/settings cmd/surefret/report cmd/surefret/form cmd/surefret/ink cmd/surefret/neck cmd/surefret/screen/quiet"),
 		others: list("github.com/charmbracelet/ github.com/muesli/termenv"),

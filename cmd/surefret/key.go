@@ -12,13 +12,14 @@ import (
 func (p *program) keyCommand() *cobra.Command {
 	var f neckFlags
 	var asJSON bool
+	var listens speech
 	cmd := &cobra.Command{
 		Use:     "key KEY",
 		Short:   "A key on one page: chords by number, roots, walk-ups, capo choices",
 		Example: "  surefret key Eb\n  surefret key F#m --json\n  surefret key A harmonic minor",
 		Args:    cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			setup, left, err := p.instrument(cmd, f)
+			setup, s, err := p.instrument(cmd, f)
 			if err != nil {
 				return err
 			}
@@ -30,13 +31,18 @@ func (p *program) keyCommand() *cobra.Command {
 				return usagef("%s has no chord on every degree: give a key of seven notes, like Eb or F#m", k)
 			}
 			page := sheet.KeyOf(k, setup.Neck, setup.Names)
-			if asJSON {
+			switch {
+			case asJSON:
 				return p.printJSON(page)
+			case listens.on(s):
+				return p.say(setup, page.Sentences(speller(setup)))
 			}
-			return page.Text(p.out, p.columns(), left, p.paper(""))
+			return page.Text(p.out, p.columns(), s.LeftHanded, p.paper(""))
 		},
 	}
 	f.add(cmd)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	listens.add(cmd)
+	cli.Exclusive(cmd, "json", "line")
 	return cmd
 }

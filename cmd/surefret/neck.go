@@ -11,12 +11,14 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/practice"
 )
 
 func (p *program) neckCommand() *cobra.Command {
 	var strs []int
 	var frets, svg string
 	var asJSON bool
+	var listens speech
 	cmd := &cobra.Command{
 		Use:     "neck",
 		Short:   "Show the map of the neck: what is sure, what is not, what was never asked",
@@ -38,6 +40,9 @@ func (p *program) neckCommand() *cobra.Command {
 				case asJSON:
 					return p.printJSON(m)
 				}
+				if listens.on(pl.Settings) {
+					return p.say(pl.Setup(), append(m.Sentences(), practice.SayWeak(pl.Weak())))
+				}
 				fmt.Fprint(p.out, m.Text(p.columns(), p.paper(pl.Settings.Drawing)))
 				p.offerWeak(pl)
 				return nil
@@ -48,7 +53,8 @@ func (p *program) neckCommand() *cobra.Command {
 	cmd.Flags().StringVar(&frets, "frets", "", "only these frets: 0-12")
 	cmd.Flags().StringVar(&svg, "svg", "", "write the map as a picture")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the map as JSON")
-	cli.Exclusive(cmd, "svg", "json")
+	listens.add(cmd)
+	cli.Exclusive(cmd, "svg", "json", "line")
 	return cmd
 }
 

@@ -16,6 +16,7 @@ import (
 type moveFlags struct {
 	neckFlags
 	playFlags
+	speech
 	from, to, how string
 	asked         fretboard.Asked
 	beats         int
@@ -60,6 +61,8 @@ func (p *program) partMove() *cobra.Command {
 	cmd.Flags().StringVar(&f.wav, "wav", "", "also write the moved part as a sound file")
 	cmd.Flags().IntVar(&f.beats, "beats", 4, "how many beats each bar holds, 1 to 16")
 	f.neckFlags.add(cmd)
+	f.speech.add(cmd)
+	cli.Exclusive(cmd, "json", "line")
 	f.addTempo(cmd, 90)
 	return cmd
 }
@@ -68,7 +71,7 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	if err := f.checkTempo(cmd); err != nil {
 		return err
 	}
-	setup, _, err := p.instrument(cmd, f.neckFlags)
+	setup, set, err := p.instrument(cmd, f.neckFlags)
 	if err != nil {
 		return err
 	}
@@ -111,6 +114,9 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	}
 	if f.json {
 		return p.printJSON(offers)
+	}
+	if f.speech.on(set) {
+		return p.say(setup, sheet.PartSentences(offers, speller(setup)))
 	}
 	written, err := tab.WriteMoved(moved.Events, from, to)
 	if err != nil {

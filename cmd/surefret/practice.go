@@ -143,7 +143,11 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 			return err
 		}
 	}
-	s, err := pl.Begin(practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: snd.Heard, Show: true})
+	sitting := practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: snd.Heard, Show: true}
+	if typed != nil {
+		sitting.Spoken = speller(pl.Setup()).Text
+	}
+	s, err := pl.Begin(sitting)
 	if err != nil {
 		return o.nothingLeft(err)
 	}
@@ -187,9 +191,15 @@ func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sit
 	if err != nil {
 		return err
 	}
+	neck := func() string { return pl.Map(nil, [2]int{}).Text(p.columns(), ink.Look{ASCII: p.ascii()}) }
+	var words func(string) string
+	if typed != nil || pl.Settings.Speak {
+		words = speller(pl.Setup()).Text
+		neck = func() string { return strings.Join(pl.Map(nil, [2]int{}).Sentences(), "\n") }
+	}
 	runner := line.Runner{
+		Words: words, Map: neck,
 		Live: heard.live != nil, Waits: typed != nil, In: in, Out: p.out, Err: p.err, Now: pl.Now, Sound: snd.Play, Notice: notices(pl, snd),
-		Map: func() string { return pl.Map(nil, [2]int{}).Text(p.columns(), ink.Look{ASCII: p.ascii()}) },
 	}
 	if ear != nil {
 		runner.Ear = ear

@@ -14,6 +14,7 @@ import (
 func (p *program) progressCommand() *cobra.Command {
 	var since, page string
 	var asJSON bool
+	var listens speech
 	cmd := &cobra.Command{
 		Use:     "progress",
 		Short:   "Show what became fluent, where the minutes went and what comes next",
@@ -36,6 +37,9 @@ func (p *program) progressCommand() *cobra.Command {
 				case asJSON:
 					return p.printJSON(progress)
 				}
+				if listens.on(pl.Settings) {
+					return p.say(pl.Setup(), progress.Sentences())
+				}
 				fmt.Fprint(p.out, progress.Text(p.columns(), p.paper(pl.Settings.Drawing)))
 				p.offerWeak(pl)
 				return nil
@@ -45,6 +49,7 @@ func (p *program) progressCommand() *cobra.Command {
 	cmd.Flags().StringVar(&since, "since", "", "only from this day on, like 2026-10-01")
 	cmd.Flags().StringVar(&page, "html", "", "write one page with charts")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the figures as JSON")
-	cli.Exclusive(cmd, "html", "json")
+	listens.add(cmd)
+	cli.Exclusive(cmd, "html", "json", "line")
 	return cmd
 }

@@ -23,6 +23,7 @@ import (
 const mostPupils = 200
 
 type pupilsOptions struct {
+	speech
 	json bool
 	html string
 }
@@ -40,7 +41,8 @@ func (p *program) pupilsCommand() *cobra.Command {
 	}
 	cmd.Flags().BoolVar(&o.json, "json", false, "print the figures as JSON")
 	cmd.Flags().StringVar(&o.html, "html", "", "write one page with the maps")
-	cli.Exclusive(cmd, "json", "html")
+	o.speech.add(cmd)
+	cli.Exclusive(cmd, "json", "html", "line")
 	return cmd
 }
 
@@ -82,6 +84,13 @@ func (p *program) showPupils(ctx context.Context, o pupilsOptions, args []string
 	}
 	for i := range all {
 		all[i].Name = cli.Shown(all[i].Name) // of a file
+	}
+	s, setup, err := p.savedSetup(ctx)
+	if err != nil {
+		return err
+	}
+	if o.speech.on(s) {
+		return p.say(setup, all.Sentences())
 	}
 	fmt.Fprint(p.out, all.Text(p.columns(), p.paper("")))
 	return nil

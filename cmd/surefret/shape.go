@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/settings"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills"
 	"surefret/drills/fretboard"
@@ -22,25 +23,25 @@ func (f *neckFlags) add(cmd *cobra.Command) {
 	cmd.Flags().IntVar(&f.capo, "capo", 0, "the fret of a capo; frets count from it")
 }
 
-// instrument returns the player's ways, the neck changed as the flags say, and whether
-// it is held left-handed.
-func (p *program) instrument(cmd *cobra.Command, f neckFlags) (setup drills.Setup, left bool, err error) {
-	s, setup, err := p.savedSetup(cmd.Context())
+// instrument returns the player's settings and his instrument, the neck changed as the
+// flags say.
+func (p *program) instrument(cmd *cobra.Command, f neckFlags) (setup drills.Setup, s settings.Settings, err error) {
+	s, setup, err = p.savedSetup(cmd.Context())
 	if err != nil {
-		return setup, false, err
+		return setup, s, err
 	}
 	if f.tuning != "" {
 		if setup.Neck.Tuning, err = fretboard.ParseTuning(f.tuning); err != nil {
-			return setup, false, cli.BadInput{Err: err}
+			return setup, s, cli.BadInput{Err: err}
 		}
 	}
 	if cmd.Flags().Changed("capo") {
 		setup.Neck.Capo = f.capo
 	}
 	if err := setup.Neck.Check(); err != nil {
-		return setup, false, cli.BadInput{Err: err}
+		return setup, s, cli.BadInput{Err: err}
 	}
-	return setup, s.LeftHanded, nil
+	return setup, s, nil
 }
 
 func (p *program) shapeCommand() *cobra.Command {
@@ -57,25 +58,31 @@ func (p *program) shapeCommand() *cobra.Command {
 func (p *program) shapeList() *cobra.Command {
 	var f neckFlags
 	var asJSON bool
+	var listens speech
 	cmd := &cobra.Command{
 		Use:     "list",
 		Short:   "List the movable shapes by family, and those that your tuning rules out",
 		Example: "  surefret shape list\n  surefret shape list --tuning DADGAD --json",
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			setup, _, err := p.instrument(cmd, f)
+			setup, s, err := p.instrument(cmd, f)
 			if err != nil {
 				return err
 			}
 			shapes := sheet.ShapesOn(setup.Neck)
-			if asJSON {
+			switch {
+			case asJSON:
 				return p.printJSON(shapes)
+			case listens.on(s):
+				return p.say(setup, shapes.Sentences(speller(setup), setup.Neck.Tuning.Name))
 			}
 			return shapes.Text(p.out, p.columns(), setup.Neck.Tuning.Name, p.paper(""))
 		},
 	}
 	f.add(cmd)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	listens.add(cmd)
+	cli.Exclusive(cmd, "json", "line")
 	return cmd
 }
 
@@ -102,6 +109,7 @@ func (p *program) shapeShow() *cobra.Command {
 	var f neckFlags
 	var root string
 	var asJSON bool
+	var listens speech
 	cmd := &cobra.Command{
 		Use:   "show SHAPE --root NOTE",
 		Short: "Show every place of a shape over a root: frets, fingers, notes",
@@ -110,7 +118,7 @@ func (p *program) shapeShow() *cobra.Command {
 		Example: "  surefret shape show e-form-m7 --root F#\n  surefret shape show octave-6-4 --root G --tuning \"drop D\"",
 		Args:    cli.Needs("SHAPE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			setup, left, err := p.instrument(cmd, f)
+			setup, s, err := p.instrument(cmd, f)
 			if err != nil {
 				return err
 			}
@@ -128,13 +136,17 @@ func (p *program) shapeShow() *cobra.Command {
 				return p.printJSON(page)
 			case len(page.Places) == 0:
 				return usagef("%s", page.Why)
+			case listens.on(s):
+				return p.say(setup, page.Sentences(speller(setup)))
 			}
-			return page.Text(p.out, p.columns(), setup.Neck, setup.Names, left, p.paper(""))
+			return page.Text(p.out, p.columns(), setup.Neck, setup.Names, s.LeftHanded, p.paper(""))
 		},
 	}
 	cmd.Flags().StringVar(&root, "root", "", "the root, like Bb")
 	cli.Required(cmd, "root")
 	f.add(cmd)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	listens.add(cmd)
+	cli.Exclusive(cmd, "json", "line")
 	return cmd
 }

@@ -59,6 +59,7 @@ func (pl *player) songCalled(ctx context.Context, title string) (gig.Song, error
 
 func (p *program) songList() *cobra.Command {
 	var asJSON bool
+	var listens speech
 	cmd := &cobra.Command{
 		Use:     "list",
 		Short:   "List your songs, and the gigs that they are played at",
@@ -88,6 +89,10 @@ func (p *program) songList() *cobra.Command {
 					if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
 						line += ": " + strings.Join(sets, ", ")
 					}
+					if listens.on(pl.Settings) {
+						p.say(pl.Setup(), []string{line + "."})
+						continue
+					}
 					p.printFolded("", line)
 				}
 				return nil
@@ -95,11 +100,14 @@ func (p *program) songList() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the songs as JSON")
+	listens.add(cmd)
+	cli.Exclusive(cmd, "json", "line")
 	return cmd
 }
 
 func (p *program) songShow() *cobra.Command {
 	var asJSON bool
+	var listens speech
 	cmd := &cobra.Command{
 		Use:     "show SONG",
 		Short:   "Show a song bar by bar, in letters and in numbers",
@@ -117,6 +125,24 @@ func (p *program) songShow() *cobra.Command {
 						Bars sheet.Chart `json:"bars"`
 					}{s, sheet.ChartOf(c.Named(pl.Setup().Names))})
 				}
+				var played []string
+				if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
+					played = append(played, "Played at "+strings.Join(sets, ", ")+".")
+				}
+				if listens.on(pl.Settings) {
+					c, err := s.AsChart()
+					if err != nil {
+						return err
+					}
+					said := sheet.ChartOf(c.Named(pl.Setup().Names)).Sentences(speller(pl.Setup()))
+					if len(s.Shapes) > 0 {
+						said = append(said, "Shapes: "+strings.Join(s.Shapes, ", ")+".")
+					}
+					for i := range s.Parts {
+						said = append(said, sayPart(pl, s, i)+".")
+					}
+					return p.say(pl.Setup(), append(said, played...))
+				}
 				if err := p.echo(pl, s); err != nil {
 					return err
 				}
@@ -126,14 +152,16 @@ func (p *program) songShow() *cobra.Command {
 				for i, part := range s.Parts {
 					fmt.Fprintf(p.out, "\n%s\n%s\n", cli.Shown(sayPart(pl, s, i)), cli.Shown(part.Tab))
 				}
-				if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
-					p.printFolded("", "Played at "+strings.Join(sets, ", ")+".")
+				for _, line := range played {
+					p.printFolded("", line)
 				}
 				return nil
 			}))
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the song and its bars as JSON")
+	listens.add(cmd)
+	cli.Exclusive(cmd, "json", "line")
 	return cmd
 }
 

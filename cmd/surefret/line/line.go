@@ -23,6 +23,7 @@ import (
 	"time"
 
 	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/spoken"
 	"surefret/drills"
 	"surefret/scheduler"
 )
@@ -40,6 +41,10 @@ type Runner struct {
 	// meanwhile; a recording is listened to before any is.
 	Ear  Ear
 	Live bool
+
+	// Words puts signs into words, for who listens: then what was right is said in a
+	// word, too. nil prints the signs.
+	Words func(string) string
 
 	// Waits says that somebody listens at a terminal: after each feedback Enter is
 	// waited for, then the question comes alone and its clock starts.
@@ -73,7 +78,7 @@ func (r Runner) Run(ctx context.Context, s *practice.Sitting) error {
 		return err
 	}
 	for _, l := range s.Summary(ctx, r.Now()).Lines() {
-		fmt.Fprintln(r.Out, l)
+		t.print(l)
 	}
 	return err
 }
@@ -95,6 +100,11 @@ type turns struct {
 	look   bool            // it gave something to look at: it was wrong or slow
 	unsure int             // how often this question's answer was not heard
 	told   map[string]bool // what was said of playing
+
+	hinted  bool      // that Enter plays what is to be heard
+	unheard bool      // what is to be heard was not played yet
+	busy    time.Time // until when what sounds is not to be cut off
+	last    practice.Result
 }
 
 // next picks a question and puts it. It reports false when there is none.
@@ -127,21 +137,54 @@ func (t *turns) next(ctx context.Context) (bool, error) {
 
 // teach shows a lesson.
 func (t *turns) teach(head string, l drills.Lesson) {
-	fmt.Fprintf(t.Out, "%s: %s.\n", head, strings.Join([]string{l.Title, l.Pattern, l.Here}, ". "))
+	t.print(head + ": " + strings.Join([]string{l.Title, l.Pattern, l.Here}, ". ") + ".")
 	t.sound(l.Heard)
 }
 
 // begin puts a question for the first time.
 func (t *turns) begin(turn practice.Turn) {
 	t.question, t.open, t.untimed, t.idle, t.unsure = turn.Question, true, false, 0, 0
+	t.unheard = t.Waits && t.Sound != nil && len(t.question.Heard) > 0
+	if t.unheard && !t.hinted {
+		t.tell("Press Enter to hear it, and again to hear it again.")
+		t.hinted = true
+	}
 	t.put()
 	t.asked = t.Now()
 }
 
-// put says the question, and sounds it.
+// put says the question, and sounds it, unless it waits for the voice that says it.
 func (t *turns) put() {
-	fmt.Fprintln(t.Out, t.question.Text)
+	t.print(t.question.Text)
+	if !t.unheard {
+		t.sound(t.question.Heard)
+	}
+}
+
+// again puts the question once more, or plays for the first time what it is about: the
+// clock runs from the end of that.
+func (t *turns) again(ctx context.Context) {
+	if !t.unheard {
+		t.put()
+		return
+	}
+	if rest := t.busy.Sub(t.Now()); rest > 0 {
+		select {
+		case <-time.After(rest):
+		case <-ctx.Done():
+		}
+	}
+	t.unheard = false
 	t.sound(t.question.Heard)
+	t.asked = t.Now().Add(lasts(t.question.Heard))
+}
+
+// lasts is how long a cue sounds.
+func lasts(cue []drills.Sounding) (end time.Duration) {
+	for _, s := range cue {
+		end = max(end, s.At+s.For)
+	}
+	return end
 }
 
 // wait waits for Enter, so that what was said is heard out and is no part of the next
@@ -158,6 +201,11 @@ func (t *turns) wait(ctx context.Context) (bool, error) {
 		return false, nil
 	case err != nil:
 		return false, err
+	case strings.EqualFold(text, "why"):
+		if err := t.why(ctx); err != nil {
+			return false, err
+		}
+		return t.wait(ctx)
 	case strings.EqualFold(text, "back") && (t.sitting.CanTakeBack() || t.sitting.CanBringBack()):
 		return true, t.back(ctx)
 	}
@@ -198,7 +246,7 @@ func (t *turns) typed(ctx context.Context, text string) (bool, error) {
 	case "stop":
 		return false, nil
 	case "":
-		t.put()
+		t.again(ctx)
 		return true, nil
 	}
 	for _, w := range t.words() {
@@ -215,7 +263,12 @@ func (t *turns) answer(ctx context.Context, text string) error {
 	if !t.in.first.IsZero() {
 		key = t.in.first.Sub(t.asked)
 	}
-	if t.untimed || key < practice.Anticipation {
+	switch {
+	case t.untimed || t.unheard:
+		key = 0
+	case t.Waits && len(t.question.Heard) > 0: // known before it had sounded to its end
+		key = max(key, practice.Anticipation)
+	case key < practice.Anticipation:
 		key = 0
 	}
 	return t.give(ctx, text, key, drills.EntryLine)
@@ -225,6 +278,11 @@ func (t *turns) answer(ctx context.Context, text string) error {
 func (t *turns) give(ctx context.Context, text string, key time.Duration, by drills.Entry) error {
 	result, err := t.sitting.Answer(ctx, t.Now(), text, key, by)
 	var unreadable practice.UnreadableError
+	if figures := spoken.Digits(text); errors.As(err, &unreadable) && figures != text {
+		if said, failed := t.sitting.Answer(ctx, t.Now(), figures, key, by); !errors.As(failed, new(practice.UnreadableError)) {
+			result, err = said, failed
+		}
+	}
 	if errors.As(err, &unreadable) {
 		told := unreadable.Error()
 		if w, ok := screenKeys[text]; ok {
@@ -237,10 +295,15 @@ func (t *turns) give(ctx context.Context, text string, key time.Duration, by dri
 	if err != nil {
 		return err
 	}
-	t.open, t.played = false, by == drills.EntryPlayed
+	t.open, t.last, t.played = false, result, by == drills.EntryPlayed
 	t.look = !result.Verdict.Right || result.Outcome == scheduler.Slow
-	fmt.Fprintln(t.Out, Feedback(result))
+	if t.Words != nil {
+		t.print(Heard(result))
+	} else {
+		fmt.Fprintln(t.Out, Feedback(result))
+	}
 	t.sound(t.question.Target)
+	t.busy = t.Now().Add(lasts(t.question.Target))
 	return nil
 }
 
@@ -259,6 +322,7 @@ func (t *turns) words() []word {
 	return []word{
 		{"show", "shows the answer, which counts as missed", t.show},
 		{"back", "takes the last answer back", t.back},
+		{"why", "says why the last answer was as it was", t.sayWhy},
 		{"aside", "sets the question aside", t.aside},
 		{"pause", "stops the clock until the next line", t.pause},
 		{"map", "shows the neck so far", t.drawMap},
@@ -280,6 +344,28 @@ func (t *turns) help(context.Context) error {
 	}
 	t.put()
 	return nil
+}
+
+// why says the rule behind the last answer.
+func (t *turns) why(context.Context) error {
+	v := t.last.Verdict
+	switch told := v.Explanation(); {
+	case v.Want == "":
+		t.tell("Nothing was answered yet.")
+	case told == "":
+		t.tell("The answer was " + v.Want + ": there is no more to say of it.")
+	default:
+		t.tell(told)
+	}
+	return nil
+}
+
+// sayWhy does so before a question is answered, which then is not timed.
+func (t *turns) sayWhy(ctx context.Context) error {
+	t.untimed = true
+	err := t.why(ctx)
+	t.put()
+	return err
 }
 
 // show tells the answer to the open question, which counts as missed.
@@ -354,7 +440,34 @@ func (t *turns) drawMap(context.Context) error {
 }
 
 // tell says what is neither question nor result.
-func (t *turns) tell(text string) { fmt.Fprintln(t.Err, text) }
+func (t *turns) tell(text string) { fmt.Fprintln(t.Err, t.inWords(text)) }
+
+// print says a question, a result or a line of the summary.
+func (t *turns) print(text string) { fmt.Fprintln(t.Out, t.inWords(text)) }
+
+func (t *turns) inWords(text string) string {
+	if t.Words == nil {
+		return text
+	}
+	return t.Words(text)
+}
+
+// Heard says a result in as few words as one who listens needs: why only where it was
+// wrong, and the right answer where that is news.
+func Heard(res practice.Result) string {
+	v := res.Verdict
+	if !v.Right {
+		return strings.TrimSpace(fmt.Sprintf("Wrong: it is %s, not %s. %s", v.Want, v.Given, v.Explanation()))
+	}
+	said := "Right"
+	if v.Note != "" && v.Given != v.Want {
+		said += fmt.Sprintf(": %s, %s", v.Want, v.Note)
+	}
+	if res.Outcome == scheduler.Slow && res.Thinking > 0 {
+		said += fmt.Sprintf(", slow, %s", practice.Seconds(res.Thinking))
+	}
+	return said + "."
+}
 
 // Feedback says a result in one line.
 func Feedback(res practice.Result) string {

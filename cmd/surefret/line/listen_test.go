@@ -9,12 +9,14 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"testing/synctest"
 	"time"
 	"unicode/utf8"
 
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/practice/practicetest"
 	"surefret/cmd/surefret/settings"
+	"surefret/cmd/surefret/spoken"
 	"surefret/drills"
 )
 
@@ -33,6 +35,11 @@ type listener struct {
 	last    string // line printed
 	keys    []byte
 }
+
+// moreWords says a line in more words than it has, as signs put into words do.
+func moreWords(text string) string { return inMoreWords + text }
+
+const inMoreWords = "Listen well, for here it comes in words: "
 
 func (l *listener) clock() time.Time { l.mu.Lock(); defer l.mu.Unlock(); return l.now }
 
@@ -60,8 +67,8 @@ func (l *listener) Read(p []byte) (int, error) {
 		switch {
 		case strings.HasSuffix(l.last, "?"):
 			l.now = l.now.Add(l.about(l.thinks))
-			l.keys = []byte(l.solve(l.last))
-		case strings.HasPrefix(l.last, "right") || strings.HasPrefix(l.last, "wrong"), strings.HasPrefix(l.last, "Press"):
+			l.keys = []byte(l.solve(strings.TrimPrefix(l.last, inMoreWords)))
+		case strings.HasPrefix(l.last, inMoreWords) || strings.HasPrefix(l.last, "Press"):
 		default: // what is to be copied
 			l.keys = []byte(l.last[len(l.last)-1:])
 		}
@@ -97,12 +104,12 @@ func listens(t *testing.T, l *listener) float64 {
 		}
 	}
 	q := practicetest.Queue(items)
-	s, err := p.Begin(practice.Options{Selection: practice.Selection{Heard: true}, Rand: practicetest.Rand(), Length: 24 * time.Hour, Chooser: &q})
+	s, err := p.Begin(practice.Options{Selection: practice.Selection{Heard: true}, Spoken: moreWords, Rand: practicetest.Rand(), Length: 24 * time.Hour, Chooser: &q})
 	if err != nil {
 		t.Fatal(err)
 	}
 	l.unheard = 0
-	if err := (Runner{In: in, Out: l, Err: io.Discard, Now: l.clock, Waits: true}).Run(t.Context(), s); err != nil {
+	if err := (Runner{In: in, Out: l, Err: io.Discard, Now: l.clock, Waits: true, Words: moreWords}).Run(t.Context(), s); err != nil {
 		t.Fatal(err)
 	}
 	sum := s.Summary(t.Context(), l.clock())
@@ -194,4 +201,100 @@ func TestTimesOffJudgesRightAsFluentAndSaysNone(t *testing.T) {
 	if slices.ContainsFunc(log.Rows, func(r drills.Answer) bool { return r.Thinking != 0 }) {
 		t.Error(fmt.Sprint(log.Rows))
 	}
+}
+
+// What was right is said in a word, why on a miss or when asked; answers are read in
+// words.
+func TestWhoeverListensHearsWords(t *testing.T) {
+	for _, c := range []struct {
+		item, answers string
+		said          []string
+	}{
+		{"note/E2+2/name", "why\nf sharp\nwhy\ng", []string{"Nothing was answered yet.", "Right.", "F sharp", "Wrong: it is F sharp, not G. "}},
+		{"note/E2+9/find", "nine", []string{"Right."}},
+		{"key/Eb major/signature", "three flats", []string{"Right."}},
+	} {
+		var log practicetest.Log
+		now := time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
+		clock := func() time.Time { now = now.Add(time.Second); return now }
+		s := practicetest.Begin(&log, settings.Default(), func() time.Time { return now }, slices.Repeat([]string{c.item}, 3)...)
+		var out strings.Builder
+		if err := (Runner{In: strings.NewReader(c.answers), Out: &out, Err: &out, Now: clock, Words: spoken.Speller{}.Text}).Run(t.Context(), s); err != nil {
+			t.Fatal(err)
+		}
+		rest := out.String()
+		for _, want := range c.said {
+			at := strings.Index(rest, want)
+			if at < 0 {
+				t.Errorf("%s: %q is not said, or not in its place: %s", c.item, want, out.String())
+				continue
+			}
+			rest = rest[at+len(want):]
+		}
+		if strings.ContainsAny(out.String(), "#/%") || strings.Contains(out.String(), "right:") {
+			t.Errorf("%s: signs are said: %s", c.item, out.String())
+		}
+	}
+}
+
+// What is to be heard sounds on Enter, its clock runs from its end, and what sounds
+// after an answer is not cut off by it.
+func TestACueWaitsForTheVoice(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var log practicetest.Log
+		in, keys := io.Pipe()
+		var played []time.Duration
+		began := time.Now()
+		set := settings.Default()
+		p := practicetest.Open(&log, set, time.Now)
+		var item string
+		for _, it := range p.Catalogue().Items() {
+			if it.Family == "ear" {
+				item = it.ID
+				break
+			}
+		}
+		q := practicetest.Queue(slices.Repeat([]string{item}, 2))
+		s, err := p.Begin(practice.Options{Selection: practice.Selection{Heard: true}, Rand: practicetest.Rand(), Length: time.Hour, Chooser: &q})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var cues [][]drills.Sounding
+		sound := func(cue []drills.Sounding) { played, cues = append(played, time.Since(began)), append(cues, cue) }
+		done := make(chan error)
+		go func() {
+			done <- Runner{In: in, Out: io.Discard, Err: io.Discard, Now: time.Now, Waits: true, Sound: sound, Words: func(s string) string { return s }}.Run(t.Context(), s)
+		}()
+		time.Sleep(3 * time.Second)
+		if synctest.Wait(); len(played) != 0 {
+			t.Errorf("it sounds before Enter: %v", played)
+		}
+		io.WriteString(keys, "\n")
+		synctest.Wait()
+		if len(played) != 1 || played[0] != 3*time.Second {
+			t.Fatalf("played at %v", played)
+		}
+		time.Sleep(lasts(cues[0]) + time.Second)
+		io.WriteString(keys, "1\n") // an interval's name, a fret or a choice: read or not
+		synctest.Wait()
+		if len(log.Rows) == 1 && log.Rows[0].Thinking != time.Second {
+			t.Errorf("thinking %v, want a second from the end of what was heard", log.Rows[0].Thinking)
+		}
+		if len(log.Rows) == 1 && len(played) == 2 { // the right answer sounds
+			at := time.Since(began)
+			io.WriteString(keys, "\n\n")
+			time.Sleep(time.Minute)
+			synctest.Wait()
+			if want := at + lasts(cues[1]); len(played) != 3 || played[2] < want {
+				t.Errorf("played at %v, the next cue before %v", played, want)
+			}
+		}
+		if len(log.Rows) == 0 {
+			t.Errorf("%s: nothing was answered: the test shows nothing", item)
+		}
+		keys.Close()
+		if err := <-done; err != nil {
+			t.Error(err)
+		}
+	})
 }

@@ -28,6 +28,10 @@ type Options struct {
 	// out from the moment that they are not. nil is as the Selection says.
 	Heard func() bool
 
+	// Spoken says a question as it is listened to, so that what speaking takes is no
+	// thinking; nil is as it stands.
+	Spoken func(string) string
+
 	// Chooser picks the items in place of the planner; nil is the planner, or a
 	// placing.
 	Chooser Chooser
@@ -320,7 +324,15 @@ func (s *Sitting) Answer(ctx context.Context, now time.Time, text string, key ti
 	if s.look(now); s.stopped || !s.p.Settings.Times {
 		key = 0
 	}
-	thinking := s.typing.Thinking(s.asked, by, key)
+	put := s.asked
+	switch {
+	case s.o.Spoken == nil:
+	case len(put.Heard) > 0: // the clock ran from the end of what was heard
+		put.Text = ""
+	default:
+		put.Text = s.o.Spoken(put.Text)
+	}
+	thinking := s.typing.Thinking(put, by, key)
 	if thinking > Away {
 		key, thinking = 0, 0
 	}
@@ -332,7 +344,7 @@ func (s *Sitting) Answer(ctx context.Context, now time.Time, text string, key ti
 		return Result{}, err
 	}
 	if row.Right {
-		s.typing.refine(s.asked, by, key)
+		s.typing.refine(put, by, key)
 	}
 	return Result{verdict, outcome, row.Thinking, s.item(row.Item).Aim}, nil
 }

@@ -82,6 +82,8 @@ var Fields = []Field{
 		option("F#", "six sharps"), option("Gb", "six flats")),
 	number(Field{Key: "reference_a", Ask: "Which A do you tune to?"}, tenths, 400, 480, " Hz",
 		func(s *Settings) *float64 { return &s.ReferenceA }),
+	choice(Field{Key: "speak", Ask: "Is it printed to be read, or to be listened to?"}, func(s *Settings) *bool { return &s.Speak },
+		option("off", "to be read, with signs"), option("on", "to be listened to, in words: F sharp, B flat minor")),
 	word(Field{Key: "drawing", Ask: "How is the neck drawn?"}, func(s *Settings) *string { return &s.Drawing },
 		option("auto", "whatever the terminal can show"), option("lines", "with line characters"), option("ascii", "with plain ASCII"), option("contrast", "in high contrast, with thick marks")),
 	word(Field{Key: "knows", Ask: "Do you know the names of the notes?"}, func(s *Settings) *string { return &s.Knows },

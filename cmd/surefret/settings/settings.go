@@ -41,6 +41,7 @@ type Settings struct {
 	Sound      bool    `json:"sound"`       // whether notes are played
 	Volume     float64 `json:"volume"`      // dB below full scale, -60 to 0
 	ReferenceA float64 `json:"reference_a"` // A4 in Hz, 400 to 480
+	Speak      bool    `json:"speak"`       // whether pages and questions are printed in words, to be listened to
 	Drawing    string  `json:"drawing"`     // "auto", "lines", "ascii" or "contrast"
 	Knows      string  `json:"knows"`       // which note names the player came with: NoNotes, OpenStrings or AllNotes
 	Ring       bool    `json:"ring"`        // a string struck by a right answer rings on the screen

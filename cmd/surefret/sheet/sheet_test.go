@@ -25,18 +25,3 @@ func TestReadinessSaysWhatItTakes(t *testing.T) {
 		}
 	}
 }
-
-func TestWhatIsSpoken(t *testing.T) {
-	for name, want := range map[string]string{
-		"Bb": "B flat", "F#m": "F sharp minor", "Bbm7": "B flat minor 7", "Cmaj7": "C major 7", "D/F#": "D over F sharp",
-		"6-": "6 minor", "b7": "flat 7", "5": "5", "Bb major": "B flat major", "Gsus4": "G suspended 4",
-		"Breaks": "Breaks", "Best": "Best", "A": "A", "and": "and", "down": "down", "": "",
-	} {
-		if got := spoken(name); got != want {
-			t.Errorf("%q is spoken %q, want %q", name, got, want)
-		}
-	}
-	if got, want := aloud("Ready on the day: 69 %, likely 57 to 80."), "Ready on the day: 69 percent, likely 57 to 80."; got != want {
-		t.Errorf("%q, want %q", got, want)
-	}
-}

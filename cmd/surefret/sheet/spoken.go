@@ -1,163 +1,242 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
-	"io"
 	"strings"
 
 	"surefret/cmd/surefret/report"
+	"surefret/cmd/surefret/spoken"
 	"surefret/drills/fretboard"
 )
 
-// Sentences tells a gig to those who listen: full sentences, one a line, notes
-// and chords in words.
-func (page Page) Sentences(w io.Writer) error {
-	var b strings.Builder
-	say := func(format string, args ...any) { fmt.Fprintf(&b, format+".\n", args...) }
-	count := report.Many(len(page.Songs), "song")
-	say("%s is on %s, with %s", page.Name, Day(page.Day), count)
+// What follows tells each page to those who listen: full sentences, notes and chords in
+// words, fewer than the page has.
+
+// Sentences tells a gig, song by song.
+func (page Page) Sentences(s spoken.Speller) []string {
+	said := []string{fmt.Sprintf("%s is on %s, with %s.", page.Name, Day(page.Day), report.Many(len(page.Songs), "song"))}
 	if r := page.Readiness; r != nil {
-		fmt.Fprintln(&b, aloud(r.say()))
+		said = append(said, s.Text(r.say()))
 	}
 	if page.Note != "" {
-		say("Your note says: %s", strings.TrimRight(strings.Join(strings.Fields(page.Note), " "), "."))
+		said = append(said, "Your note says: "+sentence(strings.Join(strings.Fields(page.Note), " ")))
 	}
-	for i, s := range page.Songs {
-		say("Song %d of %d is %s, in %s", i+1, len(page.Songs), s.Title, spoken(s.Called))
-		say("The key has %s", s.Signature)
-		if s.Semitones != 0 {
-			say("You learned it in %s, and it is now %s", spoken(s.Learned), sayShift(s.Semitones))
+	for i, song := range page.Songs {
+		said = append(said, fmt.Sprintf("Song %d of %d is %s, in %s.", i+1, len(page.Songs), song.Title, s.Text(song.Called)))
+		said = append(said, song.rest(s)...)
+	}
+	return said
+}
+
+// Sentences tells one song.
+func (song Song) Sentences(s spoken.Speller) []string {
+	return append([]string{fmt.Sprintf("%s is in %s.", song.Title, s.Text(song.Called))}, song.rest(s)...)
+}
+
+// rest tells what comes after a song's title and key.
+func (song Song) rest(s spoken.Speller) (said []string) {
+	say := func(format string, args ...any) { said = append(said, fmt.Sprintf(format, args...)+".") }
+	say("The key has %s", song.Signature)
+	if song.Semitones != 0 {
+		say("You learned it in %s, and it is now %s", s.Text(song.Learned), sayShift(song.Semitones))
+	}
+	if song.Tempo > 0 {
+		say("The tempo is %d beats a minute", song.Tempo)
+	}
+	if song.Shaky {
+		say("It was shaky last time")
+	}
+	for _, sec := range song.Sections {
+		if sec.Name == "" {
+			say("The chords are %s", s.List(sec.Chords))
+		} else {
+			say("The %s goes %s", sec.Name, s.List(sec.Chords))
 		}
-		if s.Tempo > 0 {
-			say("The tempo is %d beats a minute", s.Tempo)
+		say("By number that is %s", s.List(sec.Numbers))
+	}
+	for _, c := range song.Chords {
+		say("%s has its root on %s", s.Name(c.Chord), spoken.Places(c.Roots, " and "))
+	}
+	for _, sh := range song.Landed() {
+		say("The %s for %s lies, from the lowest string, at %s", sh.Words, s.List(append([]string{sh.Chord}, sh.For...)), spoken.Frets(sh.Frets))
+	}
+	for _, walk := range song.Walks {
+		say("Walk from %s to %s over %s", s.Name(walk.From), s.Name(walk.To), s.List(walk.Notes))
+	}
+	for _, line := range song.Watch() {
+		said = append(said, s.Text(line))
+	}
+	return said
+}
+
+// Sentences tells a key.
+func (page Key) Sentences(s spoken.Speller) []string {
+	said := []string{
+		fmt.Sprintf("%s has %s.", s.Text(page.name), page.Signature),
+		fmt.Sprintf("Its notes are %s.", s.List(page.Scale)),
+	}
+	for _, c := range page.Chords {
+		said = append(said, fmt.Sprintf("Chord %s is %s, its root on %s.", s.Name(c.Number), s.Name(c.Chord), cmp.Or(spoken.Places(c.Roots, " or "), "no low string")))
+	}
+	for _, w := range page.WalkUps {
+		said = append(said, fmt.Sprintf("Walk from %s to %s over %s: %s.", s.Name(w.From), s.Name(w.To), s.List(w.Notes), spoken.Places(w.Path, ", ")))
+	}
+	for _, c := range page.Choices {
+		how := fmt.Sprintf("With a capo at fret %d", c.Capo)
+		switch {
+		case c.Now:
+			how = "As the guitar is"
+		case c.Detuned > 0:
+			how = "Tuned " + fretboard.Steps(c.Detuned) + " down"
+		case c.Capo == 0:
+			how = "Without a capo"
 		}
-		if s.Shaky {
-			say("It was shaky last time")
+		said = append(said, fmt.Sprintf("%s you play %s shapes, %d of 5 chords open.", how, s.Text(strings.TrimSuffix(c.Shapes, " shapes")), c.Open))
+	}
+	return said
+}
+
+// mostNamed is how many shapes of a family are named one by one.
+const mostNamed = 3
+
+// Sentences names the shapes by family.
+func (all Shapes) Sentences(s spoken.Speller, tuning string) (said []string) {
+	names, on := map[string][]string{}, 0
+	for _, shape := range all {
+		if shape.Playable {
+			names[shape.Family] = append(names[shape.Family], s.Name(shape.Name))
+			on++
 		}
-		for _, sec := range s.Sections {
-			if sec.Name == "" {
-				say("The chords are %s", spokenList(sec.Chords))
-			} else {
-				say("The %s goes %s", sec.Name, spokenList(sec.Chords))
+	}
+	said = append(said, fmt.Sprintf("%s lie under the hand in %s tuning.", report.Many(on, "shape"), tuning))
+	for _, family := range fretboard.Families {
+		if n := names[family]; len(n) > 0 {
+			more := ""
+			if len(n) > mostNamed {
+				n, more = n[:mostNamed], fmt.Sprintf("; and %d more", len(n)-mostNamed)
 			}
-			say("By number that is %s", spokenList(sec.Numbers))
-		}
-		for _, c := range s.Chords {
-			say("%s has its root on %s", spoken(c.Chord), spokenPlaces(c.Roots, " and "))
-		}
-		for _, sh := range s.Landed() {
-			say("The %s for %s lies, from the lowest string, at %s", sh.Words, spokenList(append([]string{sh.Chord}, sh.For...)), spokenFrets(sh.Frets))
-		}
-		for _, walk := range s.Walks {
-			say("Walk from %s to %s over %s: %s", spoken(walk.From), spoken(walk.To), spokenList(walk.Notes), spokenPlaces(walk.Path, ", "))
-		}
-		for _, line := range s.Watch() {
-			fmt.Fprintln(&b, aloud(line))
+			said = append(said, fmt.Sprintf("%s, %d: %s%s.", s.Text(family), len(names[family]), strings.Join(n, "; "), more))
 		}
 	}
-	_, err := io.WriteString(w, b.String())
-	return err
+	if off := len(all) - on; off > 0 {
+		said = append(said, fmt.Sprintf("%d others do not.", off))
+	}
+	return append(said, "With --json all are named.")
 }
 
-// aloud puts the notes and chords of a sentence into words.
-func aloud(sentence string) string {
-	words := strings.Fields(strings.ReplaceAll(sentence, "%", "percent"))
-	for i, word := range words {
-		bare := strings.TrimRight(word, ".,;:")
-		if first := i == 0 || strings.HasSuffix(words[i-1], ":"); bare == "A" && first {
-			continue // the article
+var fingers = [...]string{"", "first finger", "second finger", "third finger", "little finger"}
+
+// Sentences tells every place of a shape, string by string.
+func (page Shape) Sentences(s spoken.Speller) []string {
+	said := []string{fmt.Sprintf("%s, %s, over %s.", s.Name(page.Name), s.Text(page.Words), s.Name(page.Root))}
+	for _, place := range page.Places {
+		if !place.Playable {
+			said = append(said, fmt.Sprintf("With its root at fret %d it is not playable, %s.", place.Fret, place.Why))
+			continue
 		}
-		if bare != "" && (bare[0] < '0' || bare[0] > '9') {
-			words[i] = spoken(bare) + word[len(bare):]
+		var notes []string
+		for _, n := range place.Notes {
+			note := spoken.Place(fretboard.Position{String: n.String, Fret: n.Fret})
+			if n.Finger > 0 {
+				note += ", " + fingers[n.Finger]
+			}
+			notes = append(notes, note)
+		}
+		for _, muted := range place.Muted {
+			notes = append(notes, fmt.Sprintf("string %d not played", muted))
+		}
+		said = append(said, fmt.Sprintf("Root at fret %d: %s.", place.Fret, strings.Join(notes, "; ")))
+		for _, b := range place.Barres {
+			said = append(said, fmt.Sprintf("One finger bars strings %d to %d at fret %d.", b.From, b.To, b.Fret))
 		}
 	}
-	return strings.Join(words, " ")
+	return said
 }
 
-// spoken says a note, a chord, a key or a number of a chord in words: "Bbm7" is
-// "B flat minor 7". What is none of these stays as it is.
-func spoken(name string) string {
-	first, rest, _ := strings.Cut(name, " ")
-	chord, bass, slashed := strings.Cut(first, "/")
-	said := spokenOne(chord)
-	if slashed {
-		said += " over " + spokenOne(bass)
+// PartSentences tells a moved part bar by bar, and how else it may be moved. Offers hold
+// at least one.
+func PartSentences(offers fretboard.Offers, s spoken.Speller) []string {
+	m := offers[0]
+	said := []string{s.Text(m.Say() + "."), s.Text("It keeps " + m.Keeps() + ".")}
+	bar, notes := 0, []string{}
+	flush := func() {
+		if len(notes) > 0 {
+			said = append(said, fmt.Sprintf("Bar %d: %s.", bar, strings.Join(notes, "; ")))
+		}
+		notes = nil
 	}
-	if said == first && rest == "" {
-		return name
+	for _, e := range m.Events {
+		if e.Bar != bar {
+			flush()
+			bar = e.Bar
+		}
+		var together []string
+		for _, n := range e.Notes {
+			at := spoken.Place(n.Position)
+			switch {
+			case n.Dead:
+				at = fmt.Sprintf("string %d damped", n.String)
+			case !m.Neck.Has(n.Position):
+				at = "a note that has no place"
+			}
+			together = append(together, at)
+		}
+		if len(together) > 0 {
+			notes = append(notes, strings.Join(together, " with "))
+		}
 	}
-	return strings.TrimSpace(said + " " + rest)
+	flush()
+	for i, problem := range m.Told() {
+		if i == mostBroken {
+			said = append(said, "And more like these, which --json lists.")
+			break
+		}
+		said = append(said, s.Text(sentence(problem)))
+	}
+	if len(m.Ways) > 0 {
+		said = append(said, s.Text("Best way out: "+sentence(m.Ways[0].Message)))
+	}
+	for _, other := range offers[1:] {
+		said = append(said, s.Text(fmt.Sprintf("Another way: %s, which keeps %s; %s.", other.Way(), other.Keeps(), other.Costs())))
+	}
+	return said
 }
 
-func spokenOne(s string) string {
-	root, quality := "", ""
-	switch {
-	case s == "":
-		return s
-	case s[0] >= 'A' && s[0] <= 'G':
-		n := 1
-		for n < len(s) && (s[n] == '#' || s[n] == 'b') {
-			n++
-		}
-		root, quality = s[:1], s[n:]
-		for _, sign := range s[1:n] {
-			root += map[rune]string{'#': " sharp", 'b': " flat"}[sign]
-		}
-	default:
-		n := 0
-		for n < len(s) && (s[n] == '#' || s[n] == 'b') {
-			root += map[byte]string{'#': "sharp ", 'b': "flat "}[s[n]]
-			n++
-		}
-		if n == len(s) || s[n] < '1' || s[n] > '7' {
-			return s
-		}
-		root, quality = root+s[n:n+1], s[n+1:]
+// Sentences tells a chart section by section.
+func (c Chart) Sentences(s spoken.Speller) []string {
+	facts := fmt.Sprintf("%s is in %s", c.Title, s.Text(c.Key))
+	if c.Sounding != "" {
+		facts += fmt.Sprintf(" with the capo at fret %d, sounding %s", c.Capo, s.Text(c.Sounding))
 	}
-	for _, q := range []struct{ sign, word string }{
-		{"maj", "major "}, {"m", "minor "}, {"-", "minor "}, {"dim", "diminished "}, {"aug", "augmented "},
-		{"sus", "suspended "}, {"add", "add "}, {"6", "6"}, {"7", "7"}, {"9", "9"}, {"11", "11"}, {"13", "13"},
-	} {
-		if rest, ok := strings.CutPrefix(quality, q.sign); ok {
-			return strings.TrimSpace(root + " " + q.word + rest)
+	if c.Tempo > 0 {
+		facts += fmt.Sprintf(", %d beats a minute", c.Tempo)
+	}
+	said := []string{facts + "."}
+	for _, sec := range c.Sections {
+		var bars []string
+		for _, b := range sec.Bars {
+			names := b.Chords
+			if len(names) == 0 {
+				names = b.Numbers
+			}
+			bar := strings.ReplaceAll(s.List(names), ", .", ", hold")
+			if b.Opens {
+				bar = "repeat from here, " + bar
+			}
+			if b.Ending != "" {
+				bar = "ending " + b.Ending + ", " + bar
+			}
+			if b.Repeats > 1 {
+				bar += fmt.Sprintf(", %d times", b.Repeats)
+			}
+			bars = append(bars, bar)
 		}
-	}
-	if quality != "" {
-		return s // a word that begins like a note
-	}
-	return root
-}
-
-func spokenList(names []string) string {
-	said := make([]string, len(names))
-	for i, n := range names {
-		said[i] = spoken(n)
-	}
-	return strings.Join(said, ", ")
-}
-
-func spokenPlaces(places []fretboard.Position, between string) string {
-	var said []string
-	for _, p := range places {
-		at := fmt.Sprintf("string %d fret %d", p.String, p.Fret)
-		if p.Fret == 0 {
-			at = fmt.Sprintf("string %d open", p.String)
+		head := cmp.Or(sec.Name, "The chords")
+		if sec.Times > 1 {
+			head += fmt.Sprintf(", %d times", sec.Times)
 		}
-		said = append(said, at)
+		said = append(said, fmt.Sprintf("%s, %s: %s.", head, report.Many(len(sec.Bars), "bar"), strings.Join(bars, "; ")))
 	}
-	return strings.Join(said, between)
-}
-
-// spokenFrets says "7 x 0" as "7, not played, open".
-func spokenFrets(frets string) string {
-	said := strings.Fields(frets)
-	for i, f := range said {
-		switch f {
-		case "x":
-			said[i] = "not played"
-		case "0":
-			said[i] = "open"
-		}
-	}
-	return strings.Join(said, ", ")
+	return said
 }
