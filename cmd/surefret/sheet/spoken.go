@@ -55,14 +55,36 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 		}
 		say("By number that is %s", s.List(sec.Numbers))
 	}
+	var roots []string
 	for _, c := range song.Chords {
-		say("%s has its root on %s", s.Name(c.Chord), spoken.Places(c.Roots, " and "))
+		roots = append(roots, fmt.Sprintf("%s, %s", s.Name(c.Chord), spoken.Places(c.Roots, " and ")))
+	}
+	say("Roots: %s", strings.Join(roots, "; "))
+	words, landed := "", []string{}
+	tell := func() {
+		if len(landed) > 0 {
+			say("The %s, lowest string first: %s", s.Text(words), strings.Join(landed, "; "))
+		}
+		landed = nil
 	}
 	for _, sh := range song.Landed() {
-		say("The %s for %s lies, from the lowest string, at %s", sh.Words, s.List(append([]string{sh.Chord}, sh.For...)), spoken.Frets(sh.Frets))
+		if sh.Words != words {
+			tell()
+			words = sh.Words
+		}
+		var frets []string // its words name the strings
+		for f := range strings.FieldsSeq(sh.Frets) {
+			if f != "x" {
+				frets = append(frets, f)
+			}
+		}
+		landed = append(landed, fmt.Sprintf("%s %s", s.List(append([]string{sh.Chord}, sh.For...)), strings.Join(frets, ", ")))
 	}
+	tell()
 	for _, walk := range song.Walks {
-		say("Walk from %s to %s over %s", s.Name(walk.From), s.Name(walk.To), s.List(walk.Notes))
+		if last := len(walk.Notes) - 1; last > 1 {
+			say("Walk from %s to %s over %s", s.Name(walk.From), s.Name(walk.To), s.List(walk.Notes[1:last]))
+		}
 	}
 	for _, line := range song.Watch() {
 		said = append(said, s.Text(line))
