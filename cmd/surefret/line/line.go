@@ -259,7 +259,8 @@ func (t *turns) typed(ctx context.Context, text string) (bool, error) {
 
 // answer hands an answer to the session and says what came of it.
 func (t *turns) answer(ctx context.Context, text string) error {
-	key := t.Now().Sub(t.asked)
+	now := t.Now()
+	key := now.Sub(t.asked)
 	if !t.in.first.IsZero() {
 		key = t.in.first.Sub(t.asked)
 	}
@@ -271,15 +272,15 @@ func (t *turns) answer(ctx context.Context, text string) error {
 	case key < practice.Anticipation:
 		key = 0
 	}
-	return t.give(ctx, text, key, drills.EntryLine)
+	return t.give(ctx, now, text, key, drills.EntryLine)
 }
 
 // give hands an answer over, and says what came of it.
-func (t *turns) give(ctx context.Context, text string, key time.Duration, by drills.Entry) error {
-	result, err := t.sitting.Answer(ctx, t.Now(), text, key, by)
+func (t *turns) give(ctx context.Context, now time.Time, text string, key time.Duration, by drills.Entry) error {
+	result, err := t.sitting.Answer(ctx, now, text, key, by)
 	var unreadable practice.UnreadableError
 	if figures := spoken.Digits(text); errors.As(err, &unreadable) && figures != text {
-		if said, failed := t.sitting.Answer(ctx, t.Now(), figures, key, by); !errors.As(failed, new(practice.UnreadableError)) {
+		if said, failed := t.sitting.Answer(ctx, now, figures, key, by); !errors.As(failed, new(practice.UnreadableError)) {
 			result, err = said, failed
 		}
 	}

@@ -212,7 +212,7 @@ func TestWhoeverListensHearsWords(t *testing.T) {
 	}{
 		{"note/E2+2/name", "why\nf sharp\nwhy\ng", []string{"Nothing was answered yet.", "Right.", "F sharp", "Wrong: it is F sharp, not G. "}},
 		{"note/E2+9/find", "nine", []string{"Right."}},
-		{"key/Eb major/signature", "three flats\ne flat major", []string{"Right."}},
+		{"key/Eb major/signature", "three flats\ne flat major", []string{"Right"}},
 	} {
 		var log practicetest.Log
 		now := time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)

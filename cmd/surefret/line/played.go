@@ -45,7 +45,7 @@ func (t *turns) listen(ctx context.Context, how string) (bool, error) {
 		if t.untimed {
 			thinking = 0
 		}
-		return true, t.give(ctx, heard.Answer, thinking, drills.EntryPlayed)
+		return true, t.give(ctx, t.Now(), heard.Answer, thinking, drills.EntryPlayed)
 	}
 	if heard.Unsure {
 		if t.unsure++; t.unsure == mostUnsure {
