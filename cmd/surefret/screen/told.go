@@ -125,7 +125,11 @@ func (m *sittingView) hint() string {
 		if n := len(q.On); n > 1 {
 			return fmt.Sprintf("%d frets, string %d first, or use the arrows and Space", n, q.On[0])
 		}
-		return howMany(q.Count, "place") + " in any order, like 6/3, or arrows and Space"
+		order := " in any order"
+		if q.Count == 1 {
+			order = ""
+		}
+		return howMany(q.Count, "place") + order + ", like 6/3, or arrows and Space"
 	case drills.ExpectPath:
 		return howMany(q.Count, "place") + " in order, like 6/3, or arrows and Space"
 	case drills.ExpectNotes:
