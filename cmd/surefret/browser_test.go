@@ -25,6 +25,11 @@ type seen struct {
 	Axe, Requests, Looked []string
 	Pages                 map[string]int
 	Phone, Checked        int
+	Least                 float64    // the smallest text, in points
+	Small                 string     // and which it is
+	Chords                [2]float64 // the smallest and the largest chords, in points
+	Spilt                 []string   // chords that break or leave their bar
+	Ground                string     // with the switch for the dark on
 }
 
 // browse opens pages in the browser, all in one run of it, which takes seconds.
@@ -74,7 +79,21 @@ func TestPagesInABrowser(t *testing.T) {
 	if axe := told[0].Axe; len(axe) != 1 || !strings.HasPrefix(axe[0], "print: color-contrast") {
 		t.Errorf("axe says %q of the pale page, want the contrast in print alone", axe)
 	}
-	for i, sheets := range [][2]int{{1, 1}, {len(gig.Songs), len(gig.Songs)}, {1, 2}, {1, 3}} {
+	var written bytes.Buffer
+	if err := gig.HTML(&written); err != nil {
+		t.Fatal(err)
+	}
+	stand, articles := told[1], bytes.Count(written.Bytes(), []byte("<article"))
+	// The sizes are those that read a metre away in poor light: no source.
+	if stand.Least < 12.99 || stand.Chords[0] < 31.99 || stand.Chords[1] > 40.01 || len(stand.Spilt) > 0 {
+		t.Errorf("the stand's text goes down to %.1f points (%s), its chords from %.1f to %.1f, and these break: %q",
+			stand.Least, stand.Small, stand.Chords[0], stand.Chords[1], stand.Spilt)
+	}
+	if stand.Ground != "rgb(0, 0, 0)" {
+		t.Errorf("with its switch on the stand is %q, want black", stand.Ground)
+	}
+	// What to practise for ten songs may take two sheets; a song takes those it is laid out on.
+	for i, sheets := range [][2]int{{1, 1}, {articles, articles + 1}, {1, 2}, {1, 3}} {
 		page := told[i]
 		if i > 0 && len(page.Axe) > 0 {
 			t.Errorf("page %d: axe: %q", i, page.Axe)

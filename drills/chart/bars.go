@@ -16,6 +16,7 @@ type Bar struct {
 	Ending string // "1" or "1,2" where an ending begins
 	Opens  bool   // a repeat begins with it
 	Closes int    // a repeat ends with it, which is played that often; else 0
+	Same   bool   // it was written as a sign that repeats what came before
 }
 
 // A Beat is one beat of a bar, or a share of it where a bar says only its chords.
@@ -228,7 +229,7 @@ func (b *barReader) again(m Mark, begin func()) {
 	for i := range n {
 		begin()
 		if at := from - n + i; at >= 0 {
-			b.now.Beats = b.bars[at].Beats
+			b.now.Beats, b.now.Same = b.bars[at].Beats, true
 		}
 	}
 }

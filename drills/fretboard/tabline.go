@@ -101,6 +101,19 @@ func numbered(lines []tabLine) bool {
 
 // cut parts a line of tablature, by its number in the file, at its bar lines.
 func cut(line, label string, number int) (row, error) {
+	r := atBars(line, label)
+	for s, segment := range r.segments {
+		for i, c := range segment {
+			if !isFill(c) && !(c >= '0' && c <= '9') && !strings.ContainsRune(marks, c) {
+				return row{}, &tabError{number, r.columns[s] + i + 1, fmt.Sprintf(`found %q, expected a fret, a dash, a bar or one of h p / \ ~ x ( )`, c)}
+			}
+		}
+	}
+	return r, nil
+}
+
+// atBars parts a line of tablature at its bar lines, whatever stands in it.
+func atBars(line, label string) row {
 	r := row{label: label}
 	column := len([]rune(r.label))
 	cells := expand(line[len(r.label):], column)
@@ -128,14 +141,7 @@ func cut(line, label string, number int) (row, error) {
 	if len(r.bars) == len(r.segments) {
 		r.bars = append(r.bars, "")
 	}
-	for s, segment := range r.segments {
-		for i, c := range segment {
-			if !isFill(c) && !(c >= '0' && c <= '9') && !strings.ContainsRune(marks, c) {
-				return row{}, &tabError{number, r.columns[s] + i + 1, fmt.Sprintf(`found %q, expected a fret, a dash, a bar or one of h p / \ ~ x ( )`, c)}
-			}
-		}
-	}
-	return r, nil
+	return r
 }
 
 // isComment reports whether what stands after a line's last bar is no bar of its

@@ -110,11 +110,15 @@ func (p Part) On(fb fretboard.Fretboard) (*fretboard.Tab, error) {
 type SheetPart struct {
 	Name     string   `json:"name"`
 	Moved    string   `json:"moved"`    // how far, and what it costs, in a sentence
+	Costs    string   `json:"costs"`    // what it costs alone: "2 open strings lost"
 	Tab      string   `json:"tab"`      // the tablature as it is played tonight, its chord names moved too
 	Breaks   int      `json:"breaks"`   // how many places cannot be played as they are
 	Problems []string `json:"problems"` // a sentence each, with the bars
 	Ways     []string `json:"ways"`     // ways out, the best first; none when nothing is better
 	Fault    string   `json:"fault,omitempty"`
+
+	Systems []fretboard.System `json:"-"` // Tab, cut at its bars
+	Events  []fretboard.Event  `json:"-"` // what it holds
 }
 
 // addParts moves each part to tonight's key, the same way as its song unless that
@@ -146,7 +150,8 @@ func (sp *SheetPart) move(p Part, learned, called theory.Key, fb fretboard.Fretb
 	if sp.Tab, err = tab.WriteMoved(m.Events, fb.ShapeKey(learned), fb.ShapeKey(called)); err != nil {
 		return err
 	}
-	sp.Moved, sp.Breaks = m.Say(), m.Broken()
+	sp.Moved, sp.Costs, sp.Breaks = m.Say(), m.Costs(), m.Broken()
+	sp.Systems, sp.Events = tab.Systems(sp.Tab), m.Events
 	sp.Problems = append(sp.Problems, m.Told()...)
 	for _, w := range m.Ways {
 		sp.Ways = append(sp.Ways, w.Message)

@@ -53,6 +53,8 @@ type SheetShape struct {
 	For   []string `json:"for,omitempty"` // the chords it stands for, where they are others: "Ebmaj7"
 	Frets string   `json:"frets"`         // from the lowest string, "7 x x 7 x x"
 	Why   string   `json:"why,omitempty"` // no hand plays it there, and why
+
+	Held fretboard.Placement `json:"-"` // that Frets prints, with its fingers
 }
 
 // A SheetWalk is a walk between two neighbouring chords.
@@ -182,7 +184,7 @@ func land(r fretboard.Recipe, root theory.Note, c theory.Chord, fb fretboard.Fre
 	places := r.On(fb, root)
 	for _, p := range places {
 		if p.Playable() {
-			s.Frets = p.String()
+			s.Frets, s.Held = p.String(), p
 			return s
 		}
 		s.Why = p.Why
@@ -225,15 +227,14 @@ func (sh *Sheet) addBreaks(was, now theory.Progression, fb fretboard.Fretboard, 
 	seen := map[theory.Note]bool{}
 	var lost []string
 	for i, c := range was {
-		str := openString(c.Bass(), fb)
-		if seen[c.Bass()] || str == 0 || openString(now[i].Bass(), fb) != 0 {
+		if seen[c.Bass()] || !ringsOpen(c.Bass(), fb) || ringsOpen(now[i].Bass(), fb) {
 			continue
 		}
 		seen[c.Bass()] = true
-		lost = append(lost, fmt.Sprintf("%s on string %d is now %s", names.Note(c.Bass()), str, names.Note(now[i].Bass())))
+		lost = append(lost, names.Note(c.Bass())+", now "+names.Note(now[i].Bass()))
 	}
 	if len(lost) > 0 {
-		sh.Breaks = append(sh.Breaks, "Roots that rang open must be fretted: "+strings.Join(lost, ", "))
+		sh.Breaks = append(sh.Breaks, "No longer open: "+strings.Join(lost, "; "))
 	}
 	for _, p := range sh.Parts {
 		switch {
@@ -262,13 +263,12 @@ func (sh *Sheet) addBreaks(was, now theory.Progression, fb fretboard.Fretboard, 
 	}
 }
 
-// openString returns one of the three lowest strings that rings with a note, 0
-// for none.
-func openString(n theory.Note, fb fretboard.Fretboard) int {
+// ringsOpen reports whether a note is one of the three lowest open strings.
+func ringsOpen(n theory.Note, fb fretboard.Fretboard) bool {
 	for str := fb.Tuning.Strings(); str > fb.Tuning.Strings()-3; str-- {
 		if at := fb.Find(n, str); len(at) > 0 && at[0].Fret == 0 {
-			return str
+			return true
 		}
 	}
-	return 0
+	return false
 }

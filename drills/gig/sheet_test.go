@@ -35,12 +35,12 @@ func song(learned, called, chords string) Song {
 func TestWhatBreaksIsSaidOnceWithItsPlaces(t *testing.T) {
 	// Each chord comes twice. A's root stays open: it is E's fourth degree now.
 	sh := sheetOf(t, song("D", "Bb", "D A D G A D"), standard())
-	if want := []string{"Roots that rang open must be fretted: D on string 4 is now Bb, A on string 5 is now F"}; !slices.Equal(sh.Breaks, want) {
+	if want := []string{"No longer open: D, now Bb; A, now F"}; !slices.Equal(sh.Breaks, want) {
 		t.Errorf("%q, want %q", sh.Breaks, want)
 	}
 	// The bass of a slash chord is what rings: D/A loses string 5, not string 4.
 	sh = sheetOf(t, song("D", "C", "D/A"), standard())
-	if want := []string{"Roots that rang open must be fretted: A on string 5 is now G"}; !slices.Equal(sh.Breaks, want) {
+	if want := []string{"No longer open: A, now G"}; !slices.Equal(sh.Breaks, want) {
 		t.Errorf("%q, want %q", sh.Breaks, want)
 	}
 	// Open before and after: nothing is lost.

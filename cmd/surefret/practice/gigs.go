@@ -20,6 +20,9 @@ const (
 // today is the practice day.
 func (p *Player) today() scheduler.Day { return scheduler.DayOf(p.Now(), time.Local) }
 
+// LeftHanded reports whether the neck is drawn with its nut at the right.
+func (p *Player) LeftHanded() bool { return p.Settings.LeftHanded }
+
 // Coming lists the gigs whose day is not past, by day.
 func (p *Player) Coming() []gig.Gig {
 	today := p.today().String()

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"surefret/drills/chart"
 )
@@ -34,6 +35,7 @@ type ChartBar struct {
 	Ending  string   `json:"ending,omitempty"`  // "1"
 	Opens   bool     `json:"opens,omitempty"`   // a repeat begins with it
 	Repeats int      `json:"repeats,omitempty"` // one ends with it, played that often
+	Same    bool     `json:"same,omitempty"`    // it is written as a sign that repeats what came before
 }
 
 // ChartOf works a chart out.
@@ -54,7 +56,10 @@ func ChartOf(c chart.Chart) Chart {
 		if len(bars) == 0 {
 			continue
 		}
-		sec := ChartSection{Name: cmp.Or(s.Name, c.Sections[from].Name), Times: s.Times, Recalled: from != i}
+		sec := ChartSection{Name: strings.TrimSpace(cmp.Or(s.Name, c.Sections[from].Name)), Times: s.Times, Recalled: from != i}
+		if kind := c.Sections[from].Kind; sec.Name == "" && (kind == "verse" || kind == "chorus" || kind == "bridge") {
+			sec.Name = kind
+		}
 		for _, b := range bars {
 			sec.Bars = append(sec.Bars, barOf(c, b))
 		}
@@ -64,7 +69,7 @@ func ChartOf(c chart.Chart) Chart {
 }
 
 func barOf(c chart.Chart, b chart.Bar) ChartBar {
-	bar := ChartBar{Chords: []string{}, Numbers: []string{}, Ending: b.Ending, Opens: b.Opens, Repeats: b.Closes}
+	bar := ChartBar{Chords: []string{}, Numbers: []string{}, Ending: b.Ending, Opens: b.Opens, Repeats: b.Closes, Same: b.Same}
 	for _, beat := range b.Beats {
 		chord, number := beat.Mark.Text, beat.Mark.Text
 		switch beat.Kind {
@@ -112,15 +117,8 @@ func (c Chart) Text(ascii bool) string {
 	}
 	lines := []string{c.Title + ": " + facts}
 	for _, s := range c.Sections {
-		head := s.Name
-		if s.Times > 1 {
-			head += fmt.Sprintf(" (x%d)", s.Times)
-		}
-		if s.Recalled {
-			head += ", as before"
-		}
-		if head != "" {
-			lines = append(lines, strings.TrimSpace(head))
+		if head := s.head(); head != "" {
+			lines = append(lines, head)
 		}
 		if s.Recalled {
 			continue
@@ -133,38 +131,58 @@ func (c Chart) Text(ascii bool) string {
 	return strings.Join(lines, "\n") + "\n"
 }
 
+// head is what stands over a section: "verse", "chorus (x2)", "chorus, as before".
+func (s ChartSection) head() string {
+	head := s.Name
+	if s.Times > 1 {
+		head += fmt.Sprintf(" (x%d)", s.Times)
+	}
+	if s.Recalled {
+		head += ", as before"
+	}
+	return strings.TrimSpace(head)
+}
+
 // twoRows prints bars in letters and in numbers, one below the other.
-func twoRows(bars []ChartBar, ascii bool) (rows []string) {
-	var letters, numbers strings.Builder
+func twoRows(bars []ChartBar, ascii bool) []string {
+	var rows [2]string
+	has := [2]bool{}
 	for _, b := range bars {
-		sign := "|"
-		if b.Opens {
-			sign = "|:"
+		two := b.rows(ascii)
+		width := max(utf8.RuneCountInString(two[0]), utf8.RuneCountInString(two[1]))
+		for i, row := range two {
+			rows[i] += row + strings.Repeat(" ", width-utf8.RuneCountInString(row))
 		}
-		if b.Ending != "" {
-			sign += b.Ending + "."
+		has[0], has[1] = has[0] || len(b.Chords) > 0, has[1] || len(b.Numbers) > 0
+	}
+	var all []string
+	for i, row := range rows {
+		if has[i] {
+			all = append(all, "  "+row+"|")
 		}
-		a, z := sign+" "+strings.Join(b.Chords, " ")+" ", sign+" "+strings.Join(raised(b.Numbers, ascii), " ")+" "
-		width := max(len([]rune(a)), len([]rune(z)))
-		if b.Repeats > 1 {
-			end := ":"
-			if b.Repeats > 2 {
-				end = fmt.Sprintf(":x%d ", b.Repeats)
-			}
-			a, z, width = fmt.Sprintf("%-*s%s", width, a, end), fmt.Sprintf("%-*s%s", width, z, end), width+len(end)
+	}
+	return all
+}
+
+// rows prints a bar in letters and in numbers, from its bar line on.
+func (b ChartBar) rows(ascii bool) [2]string {
+	sign := "|"
+	if b.Opens {
+		sign = "|:"
+	}
+	if b.Ending != "" {
+		sign += b.Ending + "."
+	}
+	rows := [2]string{sign + " " + strings.Join(b.Chords, " ") + " ", sign + " " + strings.Join(raised(b.Numbers, ascii), " ") + " "}
+	if b.Repeats > 1 {
+		end := ":"
+		if b.Repeats > 2 {
+			end = fmt.Sprintf(":x%d ", b.Repeats)
 		}
-		fmt.Fprintf(&letters, "%-*s", width, a)
-		fmt.Fprintf(&numbers, "%-*s", width, z)
-	}
-	hasLetters, hasNumbers := false, false
-	for _, b := range bars {
-		hasLetters, hasNumbers = hasLetters || len(b.Chords) > 0, hasNumbers || len(b.Numbers) > 0
-	}
-	if hasLetters {
-		rows = append(rows, "  "+letters.String()+"|")
-	}
-	if hasNumbers {
-		rows = append(rows, "  "+numbers.String()+"|")
+		width := max(utf8.RuneCountInString(rows[0]), utf8.RuneCountInString(rows[1]))
+		for i, row := range rows {
+			rows[i] = row + strings.Repeat(" ", width-utf8.RuneCountInString(row)) + end
+		}
 	}
 	return rows
 }

@@ -12,6 +12,7 @@ import (
 // A Player is whose page it is.
 type Player interface {
 	Setup() drills.Setup
+	LeftHanded() bool // the neck is drawn with its nut at the right
 	// Rehearse foretells the readiness of a gig and of each of its songs, by its day.
 	Rehearse(gig.Gig) (whole scheduler.Readiness, songs []scheduler.Readiness, day time.Time)
 	// Weakest returns what share of a song's items would be fluent now, and the topics
@@ -37,11 +38,10 @@ func PageOf(pl Player, g gig.Gig) (Page, error) {
 // SongOf works a song of a gig out for a player.
 func SongOf(pl Player, s gig.Song) (Song, error) {
 	setup := pl.Setup()
-	worked, err := s.Sheet(setup.Neck, setup.Names)
+	page, err := songOn(s, setup.Neck, setup.Names, pl.LeftHanded())
 	if err != nil {
 		return Song{}, err
 	}
-	page := Song{Sheet: worked, Shaky: s.Shaky}
 	page.Now, page.Weak = pl.Weakest(s, 3)
 	return page, nil
 }

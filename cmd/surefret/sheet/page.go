@@ -7,8 +7,10 @@ import (
 	"fmt"
 	"strings"
 
+	"surefret/drills/chart"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
+	"surefret/drills/theory"
 )
 
 // A Page is what there is to show of one gig.
@@ -23,47 +25,154 @@ type Page struct {
 // A Song is one song of it worked out, with how ready the player is for it.
 type Song struct {
 	gig.Sheet
+	Chart     Chart      `json:"chart"`               // in the called key
 	Shaky     bool       `json:"shaky,omitempty"`     // the player said so after the gig
 	Now       float64    `json:"fluent_now"`          // predicted share of its items, 0 to 1
 	Readiness *Readiness `json:"readiness,omitempty"` // its part of the gig's
 	Weak      []string   `json:"weak"`                // what this player is least sure of, in words
+
+	key   string // that is called, as short as players write it: "Bb", "F#m"
+	tonic string
+	neck  fretboard.Fretboard
+	names theory.Names
+	left  bool
 }
 
-// facts are the short ones under a title.
-func (s Song) facts() []string {
-	facts := []string{s.Signature}
-	if s.Semitones != 0 {
-		facts = append(facts, fmt.Sprintf("learned in %s, now %s", s.Learned, sayShift(s.Semitones)))
+// songOn works a song out for a neck, and for a hand: left says that the neck is drawn
+// with its nut at the right.
+func songOn(s gig.Song, fb fretboard.Fretboard, names theory.Names, left bool) (Song, error) {
+	worked, err := s.Sheet(fb, names)
+	if err != nil {
+		return Song{}, err
 	}
-	if s.Tempo > 0 {
-		facts = append(facts, fmt.Sprintf("%d beats a minute", s.Tempo))
+	_, called, err := s.Keys()
+	if err != nil {
+		return Song{}, err
 	}
-	if s.Shaky {
-		facts = append(facts, "shaky last time")
-	}
-	return facts
+	page := Song{Sheet: worked, Shaky: s.Shaky, Weak: []string{}, neck: fb, names: names, left: left,
+		key: shortKey(names, called), tonic: names.Note(called.Tonic)}
+	page.Chart, err = chartIn(s, called, names)
+	return page, err
 }
 
-// Watch tells what tonight's key costs and what to do about it, a sentence a
-// line: what breaks, what would save it, the parts, and what to practise.
-func (s Song) Watch() []string {
-	var lines []string
-	if len(s.Shapeless) > 0 {
-		lines = append(lines, "No shape of yours for "+sentence(strings.Join(s.Shapeless, ", ")))
+// chartIn returns the chart of a song in a key.
+func chartIn(s gig.Song, called theory.Key, names theory.Names) (Chart, error) {
+	c, err := s.AsChart()
+	if err != nil {
+		return Chart{}, err
 	}
+	var moved chart.Chart
+	if moved, err = c.Named(theory.Names{}).Move(called, 0); err != nil {
+		return Chart{}, err
+	}
+	return ChartOf(moved.Named(names)), nil
+}
+
+// shift says how the song goes from the key that it was learned in to the called one,
+// and the best way out: "4 half steps down, or capo 3, play G".
+func (s Song) shift() string {
+	if s.Semitones == 0 {
+		return "as learned, in " + s.Learned
+	}
+	said := fmt.Sprintf("learned in %s, %s", s.Learned, frets(s.Semitones))
+	if len(s.Ways) > 0 {
+		said += ", or " + s.wayOut()
+	}
+	return said
+}
+
+// frets says how far shapes go on the neck: "4 frets down".
+func frets(semitones int) string {
+	way := "up"
+	if semitones < 0 {
+		semitones, way = -semitones, "down"
+	}
+	if semitones == 1 {
+		return "1 fret " + way
+	}
+	return fmt.Sprintf("%d frets %s", semitones, way)
+}
+
+// wayOut says the best way out in few words: "capo 3, play G".
+func (s Song) wayOut() string {
+	w := s.Ways[0]
+	how := "capo off"
+	switch {
+	case w.Capo > 0:
+		how = fmt.Sprintf("capo %d", w.Capo)
+	case w.Detuned > 0:
+		how = "tune down " + fretboard.Steps(w.Detuned)
+	}
+	key, _, _ := strings.Cut(w.Shapes, " ")
+	return how + ", play " + key
+}
+
+// mostBroken is how many lines of the page tell what breaks, with the way out.
+const mostBroken = 3
+
+// broken tells what breaks in tonight's key and the best way out, in at most so many
+// lines of a width in characters: roots and shapes first, then parts.
+func (s Song) broken(width int) (lines []string) {
+	var parts []string
+	out := ""
+	if len(s.Ways) > 0 {
+		out = "Best way out: " + sentence(s.wayOut()+": "+strings.Join(s.Ways[0].Chords, " "))
+	}
+	for _, p := range s.Parts {
+		name := strings.TrimSuffix(p.Name, ".txt")
+		switch {
+		case p.Fault != "":
+			parts = append(parts, sentence(p.Fault))
+		case len(p.Problems) > 0:
+			parts = append(parts, sentence(name+": "+p.Costs))
+			if out == "" && len(p.Ways) > 0 {
+				out = "Best way out for " + name + ": " + sentence(p.Ways[0])
+			}
+		}
+	}
+	left := mostBroken
+	add := func(line string) {
+		if n := linesOf(line, width); n <= left {
+			lines = append(lines, line)
+			left -= n
+		}
+	}
+	kept := 0
+	if out != "" {
+		kept = min(linesOf(out, width), mostBroken-1)
+	}
+	left -= kept
 	for _, b := range s.Breaks {
-		lines = append(lines, "Breaks: "+sentence(b))
+		if !strings.HasPrefix(b, "The part ") { // told below, with what it loses
+			add(sentence(b))
+		}
 	}
-	for _, way := range s.Ways {
-		lines = append(lines, "Way out: "+sentence(way.Words+": "+strings.Join(way.Chords, ", ")))
+	for _, p := range parts {
+		add(p)
 	}
-	for _, part := range s.Parts {
-		lines = append(lines, sayPart(part)...)
+	if left += kept; out != "" {
+		add(out)
+	}
+	return lines
+}
+
+// linesOf counts the lines that a text takes.
+func linesOf(text string, width int) int { return 1 + (len([]rune(text))-1)/max(width, 1) }
+
+// practise tells how ready the player is for the song and what to practise: not for
+// the stage.
+func (s Song) practise() []string {
+	var lines []string
+	if s.Shaky {
+		lines = append(lines, "It was shaky last time.")
 	}
 	if r := s.Readiness; r != nil {
 		lines = append(lines, r.short())
 	} else {
 		lines = append(lines, fmt.Sprintf("Fluent now: %.0f %%.", 100*s.Now))
+	}
+	if len(s.Shapeless) > 0 {
+		lines = append(lines, "No shape of yours for "+sentence(strings.Join(s.Shapeless, ", ")))
 	}
 	if len(s.Weak) > 0 {
 		lines = append(lines, "Practise: "+sentence(strings.Join(s.Weak, "; ")))
@@ -71,48 +180,26 @@ func (s Song) Watch() []string {
 	return lines
 }
 
-// mostBroken is how much of what a part loses is printed one by one.
-const mostBroken = 3
-
-// sayPart tells how a part fares in tonight's key and the best way out.
-func sayPart(part gig.SheetPart) []string {
-	if part.Fault != "" {
-		return []string{"Part " + sentence(part.Fault)}
-	}
-	lines := []string{"Part " + part.Name + ": " + sentence(part.Moved)}
-	for i, problem := range part.Problems {
-		if i == mostBroken {
-			lines = append(lines, fmt.Sprintf("And %d more like these.", len(part.Problems)-i))
-			break
-		}
-		lines = append(lines, sentence(problem))
-	}
-	switch {
-	case len(part.Ways) > 0:
-		lines = append(lines, "Best way out: "+sentence(part.Ways[0]))
-	case part.Breaks > 0:
-		lines = append(lines, "No other way breaks less.")
-	}
-	return lines
-}
-
 // sentence ends a text with a full stop.
 func sentence(text string) string { return strings.TrimRight(text, ".") + "." }
 
-// sectionName names a section that has no name.
-func sectionName(name string) string {
-	if name == "" {
-		return "chords"
+// landed lists the shapes that can be held.
+func (s Song) landed() []gig.SheetShape {
+	var landed []gig.SheetShape
+	for _, sh := range s.Shapes {
+		if sh.Frets != "" {
+			landed = append(landed, sh)
+		}
 	}
-	return name
+	return landed
 }
 
-// sayShift says how far a song has moved: "3 half steps down".
-func sayShift(semitones int) string {
-	if semitones < 0 {
-		return fretboard.Steps(-semitones) + " down"
+// next names the song after the i-th one with its key; "" after the last.
+func (page Page) next(i int) string {
+	if i+1 >= len(page.Songs) {
+		return ""
 	}
-	return fretboard.Steps(semitones) + " up"
+	return page.Songs[i+1].Title + ", " + page.Songs[i+1].key
 }
 
 // Day says a day with its weekday: "Saturday 5 December 2026".

@@ -3,6 +3,7 @@ package sheet
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"strings"
 
 	"surefret/cmd/surefret/report"
@@ -39,13 +40,10 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 	say := func(format string, args ...any) { said = append(said, fmt.Sprintf(format, args...)+".") }
 	say("The key has %s", song.Signature)
 	if song.Semitones != 0 {
-		say("You learned it in %s, and it is now %s", s.Text(song.Learned), sayShift(song.Semitones))
+		say("You learned it in %s, and it is now %s", s.Text(song.Learned), frets(song.Semitones))
 	}
 	if song.Tempo > 0 {
 		say("The tempo is %d beats a minute", song.Tempo)
-	}
-	if song.Shaky {
-		say("It was shaky last time")
 	}
 	for _, sec := range song.Sections {
 		if sec.Name == "" {
@@ -67,7 +65,7 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 		}
 		landed = nil
 	}
-	for _, sh := range song.Landed() {
+	for _, sh := range song.landed() {
 		if sh.Words != words {
 			tell()
 			words = sh.Words
@@ -86,7 +84,7 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 			say("Walk from %s to %s over %s", s.Name(walk.From), s.Name(walk.To), s.List(walk.Notes[1:last]))
 		}
 	}
-	for _, line := range song.Watch() {
+	for _, line := range append(song.broken(math.MaxInt), song.practise()...) {
 		said = append(said, s.Text(line))
 	}
 	return said

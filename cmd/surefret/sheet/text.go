@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -25,9 +26,15 @@ func (page Page) Text(w io.Writer, width int, ascii bool) error {
 	if len(page.Songs) == 0 {
 		t.folded("", fmt.Sprintf("No songs yet: surefret song add FILE, then surefret gig song %q TITLE --called KEY", page.Name))
 	}
-	for _, s := range page.Songs {
+	for i, s := range page.Songs {
 		t.line("")
-		t.song(s)
+		t.song(s, fmt.Sprintf("song %d of %d; ", i+1, len(page.Songs)))
+	}
+	if len(page.Songs) > 0 {
+		t.line("\nBefore the gig")
+	}
+	for _, s := range page.Songs {
+		t.practise(s)
 	}
 	_, err := io.WriteString(w, t.String())
 	return err
@@ -36,7 +43,8 @@ func (page Page) Text(w io.Writer, width int, ascii bool) error {
 // Text writes one song for a quick look, minutes before playing.
 func (s Song) Text(w io.Writer, width int, ascii bool) error {
 	t := text{width: width, ascii: ascii}
-	t.song(s)
+	t.song(s, "")
+	t.practise(s)
 	_, err := io.WriteString(w, t.String())
 	return err
 }
@@ -58,41 +66,161 @@ func (t *text) folded(indent, text string) {
 	}
 }
 
-// song adds a song: what to play first, then what to watch. Places are written
-// string/fret.
-func (t *text) song(s Song) {
+// song adds a song as it lies on the stand: chart, roots, what breaks, tablature, walks,
+// shapes. The facts below its title begin with which of its gig it is.
+func (t *text) song(s Song, which string) {
+	facts := which + s.shift() + "; " + s.Signature
+	if s.Tempo > 0 {
+		facts += fmt.Sprintf("; %d beats a minute", s.Tempo)
+	}
 	t.folded("", s.Title+": "+s.Called)
-	t.folded("", strings.Join(s.facts(), "; "))
-	for _, sec := range s.Sections {
-		t.folded("  ", sectionName(sec.Name)+": "+strings.Join(sec.Chords, " "))
-		t.folded("    ", "("+strings.Join(raised(sec.Numbers, t.ascii), " ")+")")
+	t.folded("", facts)
+	t.chart(s.Chart)
+	t.roots(s)
+	for _, line := range s.broken(t.width - 2) {
+		t.folded("  ", line)
 	}
-	t.line("  Roots, string/fret:")
+	for _, p := range s.Parts {
+		if p.Fault == "" {
+			t.folded("  ", p.Name+", "+p.Moved)
+			t.systems(p.Systems)
+		}
+	}
+	for i, w := range s.Walks {
+		if i == 0 {
+			t.line("  Walks")
+		}
+		for _, l := range s.walkTab(w) {
+			t.line("    %s", l)
+		}
+	}
+	t.shapes(s)
+}
+
+// chart adds the bars of each section in columns that stand below each other, as many in a
+// row as fit: four, two or one.
+func (t *text) chart(c Chart) {
+	wide := 0
+	for _, s := range c.Sections {
+		for _, b := range s.Bars {
+			for _, row := range b.rows(t.ascii) {
+				wide = max(wide, utf8.RuneCountInString(row)+1)
+			}
+		}
+	}
+	each := 4
+	for each > 1 && 4+each*wide > t.width {
+		each /= 2
+	}
+	for _, s := range c.Sections {
+		if head := s.head(); head != "" {
+			t.folded("  ", head)
+		}
+		if s.Recalled {
+			continue
+		}
+		for bars := range slices.Chunk(s.Bars, each) {
+			var rows [2]string
+			for _, b := range bars {
+				for i, row := range b.rows(t.ascii) {
+					rows[i] += row + strings.Repeat(" ", wide-utf8.RuneCountInString(row))
+				}
+			}
+			t.line("    %s|", rows[0])
+			t.line("    %s|", rows[1])
+		}
+	}
+}
+
+// roots draws the roots on one neck, or lists them where there is no room for one.
+func (t *text) roots(s Song) {
+	all, strs := s.roots()
+	if len(all) == 0 {
+		return
+	}
+	const cell, label = 4, 6
+	if t.width < label+cell*(rootsEnd+1) {
+		t.line("  Roots, string/fret:")
+		for _, c := range s.Chords {
+			t.line("    %-8s%s", c.Chord, fretboard.WritePlaces(c.Roots))
+		}
+		return
+	}
+	fretOf := func(column int) int {
+		if s.left {
+			return rootsEnd - column
+		}
+		return column
+	}
+	head := "  Roots "
+	for column := range rootsEnd + 1 {
+		mark := ""
+		if fret := fretOf(column); s.neck.Inlays(fret) > 0 || fret == 0 || fret == rootsEnd {
+			mark = fmt.Sprint(fret)
+		}
+		head += fmt.Sprintf("%-*s", cell, mark)
+	}
+	t.line("%s", strings.TrimRight(head, " "))
+	for _, str := range strs {
+		row := fmt.Sprintf("%5d   ", str)
+		for column := range rootsEnd + 1 {
+			mark := "."
+			if i := slices.IndexFunc(all, func(r root) bool { return r.String == str && r.Fret == fretOf(column) }); i >= 0 {
+				mark = all[i].note
+			}
+			row += fmt.Sprintf("%-*s", cell, mark)
+		}
+		t.line("%s", strings.TrimRight(row, " "))
+	}
+}
+
+// systems adds tablature, as many bars beside each other as fit.
+func (t *text) systems(all []fretboard.System) {
+	for _, sys := range all {
+		for _, text := range sys.Text {
+			t.folded("    ", text)
+		}
+		var rows []string
+		flush := func() {
+			for _, row := range rows {
+				t.line("    %s", strings.TrimRight(row, " "))
+			}
+			rows = nil
+		}
+		for _, bar := range sys.Bars {
+			if rows != nil && 4+tabWidth(rows)+tabWidth(bar) > t.width {
+				flush()
+			}
+			if rows == nil {
+				rows = make([]string, len(bar))
+			}
+			for i, l := range bar {
+				rows[i] += l
+			}
+		}
+		flush()
+	}
+}
+
+// shapes adds where each shape lands, fret by fret from the lowest string.
+func (t *text) shapes(s Song) {
 	wide := 6
-	for _, c := range s.Chords {
-		wide = max(wide, utf8.RuneCountInString(c.Chord))
-	}
-	for _, c := range s.Chords {
-		t.line("    %-*s%s", wide+2, c.Chord, fretboard.WritePlaces(c.Roots))
+	for _, sh := range s.landed() {
+		wide = max(wide, utf8.RuneCountInString(sh.Chord))
 	}
 	shape := ""
-	for _, sh := range s.Landed() {
+	for _, sh := range s.landed() {
 		if sh.Shape != shape {
 			shape = sh.Shape
 			t.line("  %s, low string first:", shape)
 		}
 		t.line("    %-*s%s%s", wide+2, sh.Chord, sh.Frets, sayFor(sh))
 	}
-	if len(s.Walks) > 0 {
-		t.line("  Walks, string/fret:")
-	}
-	for _, walk := range s.Walks {
-		t.folded("    ", fmt.Sprintf("%s to %s: %s", walk.From, walk.To, strings.Join(walk.Notes, " ")))
-		t.folded("      ", fretboard.WritePlaces(walk.Path))
-	}
-	for _, line := range s.Watch() {
-		t.folded("  ", line)
-	}
+}
+
+// practise adds how ready the player is for a song.
+func (t *text) practise(s Song) {
+	t.folded("  ", s.Title+": "+strings.Join(s.practise(), " "))
 }
 
 // raised sets the figures of chords by number above the line where the terminal
