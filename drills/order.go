@@ -95,6 +95,9 @@ func shapeStage(t fretboard.Tuning, r fretboard.Recipe, read bool) int {
 	low := r.Root >= t.Strings()-1
 	upper := stageFourth + max(0, t.Strings()-2-r.Root) // as the notes of its root's string
 	plain := plainSymbol(r.Symbol)
+	if r.Bass && r.Family == "tenths" {
+		return stageColours
+	}
 	switch r.Family {
 	case "octaves", "tenths", "power chords":
 		basic := len(r.Tones) == 2 && r.Tones[0].String == r.Root && (r.Family != "octaves" || r.Tones[0].String-r.Tones[1].String == 2)
@@ -130,6 +133,12 @@ func shapeStage(t fretboard.Tuning, r fretboard.Recipe, read bool) int {
 			return stageMoreTriads
 		}
 		return stageLowTriads
+	case "root and fifth":
+		return stageForms
+	case "scales":
+		return max(stageFourth, upper)
+	case "arpeggios":
+		return max(stageThird, upper)
 	case "pentatonic boxes":
 		return stageLowTriads
 	case "thirds", "sixths":

@@ -22,6 +22,9 @@ func (s Setup) shapePattern(r fretboard.Recipe) string {
 		return sentence("the " + strings.TrimPrefix(name, "perfect ") + ": " + s.hops(r.Root-high.String, high.Above.Semitones))
 	case r.Kind == fretboard.KindScale:
 		first := r.Tones[0]
+		if r.Family != "pentatonic boxes" {
+			return fmt.Sprintf("%s: %s", sentence(bare(r.Words)), s.tonesFrom(r))
+		}
 		return fmt.Sprintf("%s: two notes a string; its lowest note is %s, and its root is on string %d", sentence(strings.TrimSuffix(r.Words, ", two notes a string")), sayTone(first.Above), r.Root)
 	}
 	if open, ok := s.openForm(r); ok {

@@ -34,7 +34,7 @@ var commonDegrees = []int{0, 1, 3, 4, 5}
 // standard tuning or the like, higher or lower: see [Tuning.Below].
 func (fb Fretboard) Choices(k theory.Key) []Choice {
 	lower, like := fb.Tuning.Below()
-	if !like {
+	if !like || fb.Tuning.Bass() {
 		return nil
 	}
 	var all []Choice
@@ -127,11 +127,19 @@ func openChords(k theory.Key) (n int, home bool) {
 	return n, slices.Contains(openForms, tonic)
 }
 
-// Roots returns where a note lies on the two lowest strings up to the twelfth
-// fret, the lowest string first: where players look for the root of a chord.
+// Roots returns where a note lies on the low strings up to the twelfth fret, the lowest
+// string first: where players look for the root of a chord. These are the two lowest of
+// a guitar of six strings and of a bass of four, and with more strings the three lowest.
 func (fb Fretboard) Roots(n theory.Note) []Position {
+	low, usual := 2, Standard.Strings()
+	if fb.Tuning.Bass() {
+		usual = Bass.Strings()
+	}
+	if fb.Tuning.Strings() > usual {
+		low = 3
+	}
 	roots := []Position{}
-	for s := fb.Tuning.Strings(); s > max(fb.Tuning.Strings()-2, 0); s-- {
+	for s := fb.Tuning.Strings(); s > max(fb.Tuning.Strings()-low, 0); s-- {
 		if first := fb.Find(n, s); len(first) > 0 {
 			roots = append(roots, first[0])
 		}

@@ -129,7 +129,9 @@ func (ph *phrase) weighPlace(c *carried, st *state) place {
 		wasOpen = wasOpen || c.was[j].Fret == 0
 		switch {
 		case c.was[j].Fret == 0 && fret > 0:
-			p.cost, p.lost = p.cost+w.ring, true
+			if p.lost = true; !ph.graph.lines || len(c.was) > 1 {
+				p.cost += w.ring
+			}
 		case c.was[j].Fret > 0 && fret == 0:
 			opened++
 		}
@@ -166,7 +168,7 @@ func (ph *phrase) step(a *place, c *carried, b *place, m *mover) float64 {
 	if cost = w.move * cost; cost < 0 {
 		cost = 0
 	}
-	if c.over && a.strs[0] == b.strs[0] {
+	if c.over && a.strs[0] == b.strs[0] && !ph.graph.lines {
 		cost += w.ring
 	}
 	switch {

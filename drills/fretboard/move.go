@@ -217,13 +217,17 @@ func (m *Moved) slide(event int, was Fretted) (note Fretted, onNeck bool) {
 			return fmt.Sprintf("%s would need fret %d, and the neck ends at %d", was.Say(), note.Fret, m.Neck.Last())
 		})
 		return note, false
-	case was.Fret == 0 && note.Fret > 0:
+	case was.Fret == 0 && note.Fret > 0 && m.rings(event):
 		m.problem(event, openString, func() string {
 			return "open string " + strconv.Itoa(was.String) + " is stopped at fret " + strconv.Itoa(note.Fret) + " and rings no longer"
 		})
 	}
 	return note, true
 }
+
+// rings reports whether an open string of an event rings on: in a line on a bass notes are
+// damped as they go.
+func (m *Moved) rings(event int) bool { return !m.Neck.Tuning.Bass() || len(m.Was[event].Notes) > 1 }
 
 // cameFrom notes the origin of the next note of an event.
 func (m *Moved) cameFrom(event int, was Position) {
@@ -329,7 +333,7 @@ func (m *Moved) layEvent(flat []Fretted, event int, latest *[maxStrings + 1]step
 // checkPlace reports what a note loses in a place that was found for it.
 func (m *Moved) checkPlace(event int, was, note Fretted, octave int) {
 	m.high = max(m.high, note.Fret)
-	if was.Fret == 0 && note.Fret > 0 {
+	if was.Fret == 0 && note.Fret > 0 && m.rings(event) {
 		m.problem(event, openString, func() string {
 			now := "now " + note.Say()
 			if note.String == was.String {

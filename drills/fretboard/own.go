@@ -157,8 +157,20 @@ func (fb Fretboard) Shape(name string) (Recipe, error) {
 			return r, nil
 		}
 	}
+	if fb.Tuning.Bass() {
+		for _, r := range BassShapes {
+			if r.Name == strings.ToLower(strings.TrimSpace(name)) {
+				return r, nil
+			}
+		}
+	}
 	return Shape(name)
 }
 
 // AllShapes returns every shape there is on fb, playable or not, the player's own last.
-func (fb Fretboard) AllShapes() []Recipe { return slices.Concat(Shapes, fb.Own) }
+func (fb Fretboard) AllShapes() []Recipe {
+	if fb.Tuning.Bass() {
+		return slices.Concat(BassShapes, fb.Own)
+	}
+	return slices.Concat(Shapes, fb.Own)
+}

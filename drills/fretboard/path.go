@@ -207,6 +207,7 @@ type graph struct {
 	strs   int // how many strings there are
 	last   int // the last fret
 	reach  int
+	lines  bool    // single notes are damped as they go, as on a bass: an open one that is stopped now is no loss
 	found  []state // by the search that goes on
 	single [128][]state
 	chords map[string][]state
@@ -214,7 +215,7 @@ type graph struct {
 }
 
 func newGraph(fb Fretboard, w wish) *graph {
-	g := &graph{fb: fb, wish: w, effort: defaultEffort, chords: map[string][]state{}, rescue: map[string]map[int]int{}}
+	g := &graph{fb: fb, lines: fb.Tuning.Bass(), wish: w, effort: defaultEffort, chords: map[string][]state{}, rescue: map[string]map[int]int{}}
 	if w.effort != nil {
 		g.effort = *w.effort
 	}

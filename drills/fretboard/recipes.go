@@ -17,7 +17,8 @@ var Shapes = slices.Concat(
 // Families lists the families of shapes.
 var Families = []string{
 	"tenths", "octaves", "thirds", "sixths", "power chords", "triads",
-	"E form", "A form", "C form", "G form", "D form", "third in the bass", "fifth in the bass", "held tones", "pentatonic boxes", OwnFamily,
+	"E form", "A form", "C form", "G form", "D form", "third in the bass", "fifth in the bass", "held tones",
+	"root and fifth", "scales", "arpeggios", "pentatonic boxes", OwnFamily,
 }
 
 // A two-string shape is one interval, whatever the strings.

@@ -24,6 +24,8 @@ type Recipe struct {
 	// unison, except where tones of the key are held over another chord: then
 	// the root of the shape is the keynote.
 	Over theory.Interval
+
+	Bass bool // one of the shapes of a bass, see [BassShapes]
 }
 
 // A Tone is one tone of a recipe.
@@ -144,6 +146,9 @@ func (r Recipe) At(fb Fretboard, root theory.Note, fret int) Placement {
 func (r Recipe) Fits(fb Fretboard) error {
 	if s := r.missing(fb); s != 0 {
 		return fmt.Errorf("%s needs string %d, and the tuning %q has %d strings", r.Name, s, fb.Tuning.Name, fb.Tuning.Strings())
+	}
+	if fb.Tuning.Bass() && !r.Bass && r.Family != OwnFamily {
+		return fmt.Errorf("%s is a shape of a guitar: a bass has its own, as 'surefret shape list' says", r.Name)
 	}
 	why := "it does not fit between the nut and the last fret"
 	for f := range fb.Last() + 1 {

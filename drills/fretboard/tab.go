@@ -98,12 +98,16 @@ func ParseTab(text string, fb Fretboard) (*Tab, error) {
 			i++
 			continue
 		}
+		if few := t.fewer(i, n); few > 0 && len(t.systems) == 0 {
+			t.part.Neck.Tuning.Open = fb.Tuning.Open[:few:few]
+			strs = few
+		}
 		if n%strs != 0 {
 			if !t.holdsFrets(i, n) { // a ruled line in the text
 				i += n
 				continue
 			}
-			return nil, &tabError{i + 1, 1, fmt.Sprintf("found %s of tablature together, expected %d, string 1 on top", count(n, "line"), strs)}
+			return nil, &tabError{i + 1, 1, fmt.Sprintf("found %s of tablature together, expected %d, string 1 on top: where it is for fewer strings, name these in front of their lines", count(n, "line"), strs)}
 		}
 		for ; n > 0; n -= strs {
 			if err := t.readSystem(i); err != nil {
@@ -146,6 +150,28 @@ func (t *Tab) holdsFrets(i, n int) bool {
 		}
 	}
 	return false
+}
+
+// fewer returns how many strings the tablature is for whose n lines begin at line i, where
+// these are fewer than the neck has and its labels name the highest of them: four lines
+// on a bass of five strings; else 0. Part then stays on those strings.
+func (t *Tab) fewer(i, n int) int {
+	open := t.part.Neck.Tuning.Open
+	named := func(line, str int) bool {
+		label := strings.TrimRight(strings.TrimSpace(tabLabel(t.lines[i+line].text, false)), "0123456789)]")
+		name, err := theory.ParseNote(label)
+		return err == nil && name.Enharmonic(open[str].Note)
+	}
+	for few := len(open) - 1; few >= 3; few-- {
+		fits := n%few == 0
+		for line := 0; fits && line < min(n, few+1); line++ { // and begins again
+			fits = named(line, line%few)
+		}
+		if fits {
+			return few
+		}
+	}
+	return 0
 }
 
 // checkLabels makes sure that the tablature is for this tuning and not written

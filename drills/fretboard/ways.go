@@ -29,9 +29,10 @@ const (
 
 // ways ranks the ways out of a move m with a capo or a lower tuning: what breaks
 // less comes first, then what changes less, then a capo. Only ways that leave less
-// broken or changed are offered.
+// broken or changed are offered; to a bass none is, which has no capo and is not tuned
+// lower for a song.
 func (p Part) ways(m Moved) []Way {
-	if len(m.Problems) == 0 {
+	if len(m.Problems) == 0 || p.Neck.Tuning.Bass() {
 		return nil
 	}
 	offers := p.capoWays(m)

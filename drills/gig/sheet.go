@@ -227,6 +227,9 @@ func (sh *Sheet) addBreaks(was, now theory.Progression, fb fretboard.Fretboard, 
 	seen := map[theory.Note]bool{}
 	var lost []string
 	for i, c := range was {
+		if fb.Tuning.Bass() {
+			break // its notes are damped as they go
+		}
 		if seen[c.Bass()] || !ringsOpen(c.Bass(), fb) || ringsOpen(now[i].Bass(), fb) {
 			continue
 		}

@@ -29,7 +29,7 @@ const (
 // the one that brings the learned key back into the hand, and the best that has
 // more open chords. Nothing broken, nothing to save.
 func (sh *Sheet) addWays(was theory.Progression, learned, called theory.Key, fb fretboard.Fretboard, names theory.Names) {
-	if len(sh.Breaks) == 0 {
+	if len(sh.Breaks) == 0 || fb.Tuning.Bass() {
 		return
 	}
 	up := (sh.Semitones + 12) % 12

@@ -165,13 +165,13 @@ func (b Book) shapesCalled(word string) (names []string, err error) {
 // players use first.
 func (b Book) shapeOptions() []form.Option {
 	var common, others []form.Option
-	for _, r := range fretboard.Shapes {
+	for _, r := range b.Setup.Neck.AllShapes() {
 		if r.Fits(b.Setup.Neck) != nil {
 			continue
 		}
 		o := form.Option{Value: r.Name, Label: r.Name + ", " + r.Words}
 		switch r.Family {
-		case "tenths", "octaves", "E form", "A form", "power chords":
+		case "tenths", "octaves", "E form", "A form", "power chords", "root and fifth":
 			common = append(common, o)
 		default:
 			others = append(others, o)

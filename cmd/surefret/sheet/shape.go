@@ -36,34 +36,33 @@ func ShapesOn(fb fretboard.Fretboard) (all Shapes) {
 	return all
 }
 
-// Text writes the names by family, and those that the tuning rules out.
+// Text writes the names by family, and how many the tuning rules out.
 func (all Shapes) Text(w io.Writer, width int, tuning string, look ink.Look) error {
 	t := text{width: width}
-	names, on := map[string][]string{}, 0
-	var off []string
+	var families []string // in the order in which players meet them
+	names, on, first := map[string][]string{}, 0, ""
 	for _, s := range all {
 		if !s.Playable {
-			off = append(off, s.Why)
 			continue
+		}
+		if first == "" || s.Name == "tenth-6-minor" {
+			first = s.Name
+		}
+		if names[s.Family] == nil {
+			families = append(families, s.Family)
 		}
 		names[s.Family] = append(names[s.Family], s.Name)
 		on++
 	}
-	for _, family := range fretboard.Families {
-		if len(names[family]) == 0 {
-			continue
-		}
+	for _, family := range families {
 		t.line("%s", look.Paint(ink.Strong, family))
 		for _, line := range evenly(names[family], width-2) {
 			t.line("  %s", line)
 		}
 	}
-	t.line("\n%d shapes lie under the hand in %s. One in detail:\n  surefret shape show tenth-6-minor --root B", on, tuning)
-	if len(off) > 0 {
-		t.line("\nNot in %s:", tuning)
-	}
-	for _, why := range off {
-		t.folded("  ", why)
+	t.line("\n%d shapes lie under the hand in %s. One in detail:\n  surefret shape show %s --root B", on, tuning, first)
+	if off := len(all) - on; off > 0 {
+		t.folded("", fmt.Sprintf("%d more do not: 'surefret shape show' says why of each by its name, --json of all.", off))
 	}
 	_, err := io.WriteString(w, t.String())
 	return err

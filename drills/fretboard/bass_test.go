@@ -1,0 +1,121 @@
+package fretboard
+
+import (
+	"slices"
+	"strings"
+	"testing"
+)
+
+// Frets as bassists are taught them, from handbooks' common practice, no source; what they
+// sound is counted in semitones above the root: a major scale is 2 2 1 2 2 2 1, a natural
+// minor one 2 1 2 2 1 2 2.
+func TestABassHasShapesOfItsOwn(t *testing.T) {
+	bass, five := Fretboard{Tuning: Bass, Frets: 20}, Fretboard{Tuning: FiveBass, Frets: 24}
+	for _, c := range []struct {
+		name, root, frets string
+		sounds            []int
+	}{
+		{"octave-4-2", "G", "3 x 5 x", []int{0, 12}},
+		{"root-fifth-octave-4", "G", "3 5 5 x", []int{0, 7, 12}},
+		{"root-fifth-octave-3", "C", "x 3 5 5", []int{0, 7, 12}},
+		{"scale-major-4", "G", "3,5 2,3,5 2,4,5 x", []int{0, 2, 4, 5, 7, 9, 11, 12}},
+		{"scale-minor-4", "G", "3,5,6 3,5,6 3,5 x", []int{0, 2, 3, 5, 7, 8, 10, 12}},
+		{"arpeggio-major-3", "C", "x 3 2,5 5", []int{0, 4, 7, 12}},
+		{"arpeggio-m7-4", "A", "5,8 7 5 x", []int{0, 3, 7, 10}},
+		{"pentatonic-1-minor", "A", "5,8 5,7 5,7 5,7", []int{0, 3, 5, 7, 10, 12, 15, 17}},
+	} {
+		r, err := bass.Shape(c.name)
+		if err != nil || r.Fits(bass) != nil {
+			t.Errorf("%s: %v, %v", c.name, err, r.Fits(bass))
+			continue
+		}
+		at := slices.IndexFunc(r.On(bass, note(t, c.root)), func(p Placement) bool { return p.Playable() && p.String() == c.frets })
+		if at < 0 {
+			t.Errorf("%s over %s lies at %v, want %s", c.name, c.root, r.On(bass, note(t, c.root)), c.frets)
+			continue
+		}
+		var sounds []int
+		for _, n := range r.On(bass, note(t, c.root))[at].Notes {
+			sounds = append(sounds, n.Above.Semitones)
+		}
+		if !slices.Equal(sounds, c.sounds) {
+			t.Errorf("%s sounds %v above its root, want %v", c.name, sounds, c.sounds)
+		}
+	}
+	for _, fb := range []Fretboard{bass, five} {
+		seen := map[string]bool{}
+		var families []string
+		for _, r := range ShapesOn(fb) {
+			if r.Kind == KindChord || seen[r.Name] {
+				t.Errorf("%s: %s", fb.Tuning.Name, r.Name)
+			}
+			seen[r.Name] = true
+			if !slices.Contains(families, r.Family) {
+				families = append(families, r.Family)
+			}
+		}
+		if want := strings.Split("octaves, root and fifth, scales, arpeggios, pentatonic boxes, tenths", ", "); !slices.Equal(families, want) {
+			t.Errorf("%s: %q, want %q", fb.Tuning.Name, families, want)
+		}
+	}
+	if err := shape(t, "a-form-major").Fits(five); err == nil || !strings.Contains(err.Error(), "shape of a guitar") {
+		t.Errorf("an A form on a bass: %v", err)
+	}
+	if r, err := five.Shape("root-fifth-octave-5"); err != nil || r.Fits(five) != nil {
+		t.Errorf("root and fifth on the low B: %v", err)
+	}
+}
+
+// Where roots are looked for: Bb lies at 5/1 on seven strings and at 3/1 on five of a bass.
+func TestRootsLieOnUpToThreeLowStrings(t *testing.T) {
+	for _, c := range []struct {
+		tuning Tuning
+		want   string
+	}{{Standard, "6/6 5/1"}, {DropD, "6/8 5/1"}, {SevenStrings, "7/11 6/6 5/1"}, {Bass, "4/6 3/1"}, {FiveBass, "5/11 4/6 3/1"}} {
+		if got := WritePlaces((Fretboard{Tuning: c.tuning, Frets: 22}).Roots(note(t, "Bb"))); got != c.want {
+			t.Errorf("%s: %s, want %s", c.tuning.Name, got, c.want)
+		}
+	}
+}
+
+// A line on a bass loses nothing where an open string is stopped, is offered no capo, and
+// one open string that cannot drop does not send it up the neck.
+func TestALineOnABass(t *testing.T) {
+	bass := Fretboard{Tuning: Bass, Frets: 20}
+	tab, err := ParseTab("G|---------|\nD|-----0-2-|\nA|-0-2-----|\nE|---------|", bass)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := offers(t, tab.Part(), "A", "Bb", Asked{})[0]
+	if len(m.Problems) > 0 || len(m.Ways) > 0 || spellLine(m.Events) != "3/1 3/3 2/1 2/3" {
+		t.Errorf("%s: %s, %v, %v", spellLine(m.Events), m.Say(), m.Problems, m.Ways)
+	}
+}
+
+// Tablature for fewer strings than the neck has is read on those that its labels name.
+func TestTablatureForFewerStrings(t *testing.T) {
+	five := Fretboard{Tuning: FiveBass, Frets: 24}
+	seven := Fretboard{Tuning: SevenStrings, Frets: 24}
+	for _, c := range []struct {
+		text string
+		fb   Fretboard
+		want string // places, or a part of the error
+	}{
+		{"G|-----|\nD|-----|\nA|-3---|\nE|---3-|", five, "3/3 4/3"},
+		{"G|-----|\nD|-----|\nA|-3---|\nE|---3-|\nG|-----|\nD|-----|\nA|---1-|\nE|-1---|", five, "3/3 4/3 4/1 3/1"},
+		{"e|-----|\nB|-1---|\nG|-----|\nD|-----|\nA|---3-|\nE|-----|", seven, "2/1 5/3"},
+		{"|-----|\n|-----|\n|-3---|\n|---3-|", five, "name these in front of their lines"},
+		{"D|-----|\nA|-----|\nE|-3---|\nB|---3-|", five, "name these in front of their lines"},
+	} {
+		tab, err := ParseTab(c.text, c.fb)
+		got := ""
+		if err != nil {
+			got = err.Error()
+		} else {
+			got = spellLine(tab.Part().Events)
+		}
+		if !strings.Contains(got, c.want) {
+			t.Errorf("%q in %s: %s, want %s", c.text, c.fb.Tuning.Name, got, c.want)
+		}
+	}
+}
