@@ -105,6 +105,8 @@ func TestTablatureForFewerStrings(t *testing.T) {
 		{"G|-----|\nD|-----|\nA|-3---|\nE|---3-|\nG|-----|\nD|-----|\nA|---1-|\nE|-1---|", five, "3/3 4/3 4/1 3/1"},
 		{"e|-----|\nB|-1---|\nG|-----|\nD|-----|\nA|---3-|\nE|-----|", seven, "2/1 5/3"},
 		{"|-----|\n|-----|\n|-3---|\n|---3-|", five, "name these in front of their lines"},
+		{"G|-----|\nD|-----|\nA|-3---|\nE|---3-|", guitar, `as "bass" has these strings`},
+		{"e|-1-|\nB|-1-|\nG|---|\nD|---|\nA|---|\nE|---|", Fretboard{Tuning: OpenG, Frets: 22}, `as "standard" has these strings`},
 		{"D|-----|\nA|-----|\nE|-3---|\nB|---3-|", five, "name these in front of their lines"},
 	} {
 		tab, err := ParseTab(c.text, c.fb)

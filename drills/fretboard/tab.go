@@ -107,7 +107,7 @@ func ParseTab(text string, fb Fretboard) (*Tab, error) {
 				i += n
 				continue
 			}
-			return nil, &tabError{i + 1, 1, fmt.Sprintf("found %s of tablature together, expected %d, string 1 on top: where it is for fewer strings, name these in front of their lines", count(n, "line"), strs)}
+			return nil, &tabError{i + 1, 1, fmt.Sprintf("found %s of tablature together, expected %d, string 1 on top: where it is for other strings, name these in front of their lines%s", count(n, "line"), strs, likely(t.labels(i, n)))}
 		}
 		for ; n > 0; n -= strs {
 			if err := t.readSystem(i); err != nil {
@@ -157,21 +157,26 @@ func (t *Tab) holdsFrets(i, n int) bool {
 // on a bass of five strings; else 0. Part then stays on those strings.
 func (t *Tab) fewer(i, n int) int {
 	open := t.part.Neck.Tuning.Open
-	named := func(line, str int) bool {
-		label := strings.TrimRight(strings.TrimSpace(tabLabel(t.lines[i+line].text, false)), "0123456789)]")
-		name, err := theory.ParseNote(label)
-		return err == nil && name.Enharmonic(open[str].Note)
-	}
 	for few := len(open) - 1; few >= 3; few-- {
-		fits := n%few == 0
-		for line := 0; fits && line < min(n, few+1); line++ { // and begins again
-			fits = named(line, line%few)
+		if n%few != 0 {
+			continue
 		}
-		if fits {
+		names := t.labels(i, min(n, few+1)) // and begins again
+		if names != nil && nameStrings(names, open[:few]) {
 			return few
 		}
 	}
 	return 0
+}
+
+// nameStrings reports whether names are those of the strings, begun again behind the last.
+func nameStrings(names []theory.Note, open []theory.Pitch) bool {
+	for i, n := range names {
+		if !n.Enharmonic(open[i%len(open)].Note) {
+			return false
+		}
+	}
+	return true
 }
 
 // checkLabels makes sure that the tablature is for this tuning and not written
@@ -179,13 +184,9 @@ func (t *Tab) fewer(i, n int) int {
 // or those of the standard one, which many keep for a guitar tuned down as a whole.
 func (t *Tab) checkLabels(sys system) error {
 	tuning := t.part.Neck.Tuning
-	var names []theory.Note
-	for _, r := range sys.rows {
-		n, err := theory.ParseNote(strings.TrimRight(strings.TrimSpace(r.label), "0123456789)]"))
-		if err != nil {
-			return nil // not all strings are named
-		}
-		names = append(names, n)
+	names := t.labels(sys.first, len(sys.rows))
+	if names == nil {
+		return nil // not all strings are named
 	}
 	fit := func(tuning Tuning) int {
 		for i, n := range names {
@@ -204,8 +205,30 @@ func (t *Tab) checkLabels(sys system) error {
 		return &tabError{sys.first + 1, 1, "the labels run from the lowest string, expected string 1 on top"}
 	}
 	slices.Reverse(names)
-	return &tabError{sys.first + wrong + 1, 1, fmt.Sprintf("string %d is labelled %s, expected %s as in the tuning %q: name the tuning that the tablature is for",
-		wrong+1, names[wrong], tuning.Open[wrong].Note, tuning.Name)}
+	return &tabError{sys.first + wrong + 1, 1, fmt.Sprintf("string %d is labelled %s, expected %s as in the tuning %q: name the tuning that the tablature is for%s",
+		wrong+1, names[wrong], tuning.Open[wrong].Note, tuning.Name, likely(names))}
+}
+
+// likely says the first tuning whose strings labels name; "" where there is none.
+func likely(names []theory.Note) string {
+	for _, t := range slices.Concat(Tunings, rarer) {
+		if len(names) == len(t.Open) && nameStrings(names, t.Open) {
+			return fmt.Sprintf(", as %q has these strings", t.Name)
+		}
+	}
+	return ""
+}
+
+// labels returns the notes that n lines from i are labelled with; nil where one is not.
+func (t *Tab) labels(i, n int) (names []theory.Note) {
+	for _, l := range t.lines[i : i+n] {
+		name, err := theory.ParseNote(strings.TrimRight(strings.TrimSpace(tabLabel(l.text, false)), "0123456789)]"))
+		if err != nil {
+			return nil
+		}
+		names = append(names, name)
+	}
+	return names
 }
 
 // readSystem reads the system whose first line is at index first.

@@ -89,6 +89,17 @@ var Tunings = []Tuning{
 	Standard, HalfStepDown, WholeStepDown, DropD, DADGAD, OpenG, OpenD, SevenStrings, Bass, FiveBass,
 }
 
+// rarer are other tunings that players call by name, in the words of the trade. Double
+// drop D tunes both outer strings down; DADGBE names drop D by its strings.
+var rarer = []Tuning{
+	named("DADGBE", "D2 A2 D3 G3 B3 E4"),
+	named("double drop D", "D2 A2 D3 G3 B3 D4"),
+	named("drop C", "C2 G2 C3 F3 A3 D4"),
+	named("drop A", "A1 E2 A2 D3 G3 B3 E4"),
+	named("open E", "E2 B2 E3 G#3 B3 E4"),
+	named("all fourths", "E2 A2 D3 G3 C4 F4"),
+}
+
 func named(name, pitches string) Tuning {
 	t, err := parsePitches(pitches)
 	if err != nil {
@@ -98,14 +109,14 @@ func named(name, pitches string) Tuning {
 	return t
 }
 
-// ParseTuning reads a tuning: one of the names in [Tunings], in any case and
+// ParseTuning reads a tuning: one of the names in [Tunings], or of some rarer ones, in any case and
 // with or without spaces or hyphens, or the pitches of 3 to 10 open strings
 // from the lowest to the highest, "C2 G2 D3 A3", parted by spaces or commas.
 // Pitches that make a named tuning get its name, others the name "custom".
 func ParseTuning(s string) (Tuning, error) {
-	for _, t := range Tunings {
+	for _, t := range slices.Concat(Tunings, rarer) {
 		if fold(t.Name) == fold(s) {
-			return t, nil
+			return t.known(), nil
 		}
 	}
 	t, err := parsePitches(s)
@@ -113,12 +124,17 @@ func ParseTuning(s string) (Tuning, error) {
 		return Tuning{}, err
 	}
 	t.Name = "custom"
-	for _, known := range Tunings {
+	return t.known(), nil
+}
+
+// known returns the tuning under the first name that its pitches have.
+func (t Tuning) known() Tuning {
+	for _, known := range slices.Concat(Tunings, rarer) {
 		if slices.Equal(known.Open, t.Open) {
-			return known, nil
+			return known
 		}
 	}
-	return t, nil
+	return t
 }
 
 // fold drops what people write differently in one and the same name.

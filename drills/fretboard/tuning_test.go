@@ -142,3 +142,15 @@ func oneSentence(t *testing.T, err error) {
 		t.Errorf("not one clear sentence: %q", s)
 	}
 }
+
+// The pitches are those of the trade, from memory; what they are called is read and shown.
+func TestRarerTuningsHaveNames(t *testing.T) {
+	for name, want := range map[string]string{"drop C": "C2 G2 C3 F3 A3 D4", "Drop-A": "A1 E2 A2 D3 G3 B3 E4", "open e": "E2 B2 E3 G#3 B3 E4",
+		"double drop D": "D2 A2 D3 G3 B3 D4", "all fourths": "E2 A2 D3 G3 C4 F4", "DADGBE": "D2 A2 D3 G3 B3 E4"} {
+		got, err := ParseTuning(name)
+		again, _ := ParseTuning(want)
+		if err != nil || got.String() != want || again.Name != got.Name || got.Name == "custom" {
+			t.Errorf("%s is %s, called %s: %v", name, got, again.Name, err)
+		}
+	}
+}
