@@ -47,9 +47,10 @@ func (shapeFamily) items(s Setup) []Item {
 }
 
 // readable reports whether a drawn shape says by itself which chord or note it
-// stands for. A sixth does not say which of its ends is the root.
+// stands for. A sixth does not say which of its ends is the root, and of a line on a bass
+// only its first note would be asked.
 func readable(r fretboard.Recipe) bool {
-	return r.Family != "sixths" && r.Family != "held tones" && r.Kind != fretboard.KindTones
+	return r.Family != "sixths" && r.Family != "held tones" && r.Kind != fretboard.KindTones && !(r.Bass && r.Kind == fretboard.KindScale)
 }
 
 func (s Setup) shapeID(r fretboard.Recipe, dir string) string {

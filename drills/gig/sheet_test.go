@@ -229,3 +229,14 @@ func TestAdviceSoundsInTheKeyThatWasCalled(t *testing.T) {
 		t.Errorf("advice that was read: %v, want some of each", seen)
 	}
 }
+
+// A bassist is offered no capo, and nothing breaks where an open root is stopped: it is
+// damped as the line goes on.
+func TestABassistGetsNoCapo(t *testing.T) {
+	s := song("D", "Bb", "D A D G")
+	s.Parts = []Part{NewPart("line.txt", "G|-----|\nD|-0-2-|\nA|-----|\nE|-----|")}
+	sh := sheetOf(t, s, fretboard.Fretboard{Tuning: fretboard.Bass, Frets: 20})
+	if len(sh.Breaks)+len(sh.Ways)+len(sh.Parts[0].Ways)+len(sh.Parts[0].Problems) > 0 {
+		t.Errorf("breaks %q, ways out %v, of the part %q %q", sh.Breaks, sh.Ways, sh.Parts[0].Problems, sh.Parts[0].Ways)
+	}
+}
