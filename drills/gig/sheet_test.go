@@ -235,7 +235,13 @@ func TestAdviceSoundsInTheKeyThatWasCalled(t *testing.T) {
 func TestABassistGetsNoCapo(t *testing.T) {
 	s := song("D", "Bb", "D A D G")
 	s.Parts = []Part{NewPart("line.txt", "G|-----|\nD|-0-2-|\nA|-----|\nE|-----|")}
-	sh := sheetOf(t, s, fretboard.Fretboard{Tuning: fretboard.Bass, Frets: 20})
+	bass := fretboard.Fretboard{Tuning: fretboard.Bass, Frets: 20}
+	sh := sheetOf(t, s, bass)
+	broken := s
+	broken.Shapes = []string{"e-form-major"}
+	if ways := sheetOf(t, broken, bass).Ways; len(ways) > 0 {
+		t.Errorf("where a shape is not there: %v", ways)
+	}
 	if len(sh.Breaks)+len(sh.Ways)+len(sh.Parts[0].Ways)+len(sh.Parts[0].Problems) > 0 {
 		t.Errorf("breaks %q, ways out %v, of the part %q %q", sh.Breaks, sh.Ways, sh.Parts[0].Problems, sh.Parts[0].Ways)
 	}

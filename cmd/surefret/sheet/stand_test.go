@@ -130,6 +130,10 @@ func TestAWalkIsTablatureBetweenItsChords(t *testing.T) {
 	if got != want {
 		t.Errorf("\n%s\nwant\n%s", got, want)
 	}
+	got = strings.Join(s.walkTab(gig.SheetWalk{From: "Ebmaj7", To: "Gm", Path: []fretboard.Position{{String: 6, Fret: 11}, {String: 6, Fret: 10}}}), "\n")
+	if want = "   Ebmaj7 Gm\nE|-11-----10-|"; got != want { // names stand apart
+		t.Errorf("\n%s\nwant\n%s", got, want)
+	}
 }
 
 // What breaks and the way out take three lines at most, however much breaks; the way out
