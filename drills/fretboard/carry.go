@@ -129,9 +129,7 @@ func (ph *phrase) weighPlace(c *carried, st *state) place {
 		wasOpen = wasOpen || c.was[j].Fret == 0
 		switch {
 		case c.was[j].Fret == 0 && fret > 0:
-			if p.lost = true; !ph.graph.lines || len(c.was) > 1 {
-				p.cost += w.ring
-			}
+			p.cost, p.lost = p.cost+w.ring, true
 		case c.was[j].Fret > 0 && fret == 0:
 			opened++
 		}
@@ -168,7 +166,7 @@ func (ph *phrase) step(a *place, c *carried, b *place, m *mover) float64 {
 	if cost = w.move * cost; cost < 0 {
 		cost = 0
 	}
-	if c.over && a.strs[0] == b.strs[0] && !ph.graph.lines {
+	if c.over && a.strs[0] == b.strs[0] {
 		cost += w.ring
 	}
 	switch {

@@ -215,7 +215,7 @@ type graph struct {
 }
 
 func newGraph(fb Fretboard, w wish) *graph {
-	g := &graph{fb: fb, lines: fb.Tuning.Bass(), wish: w, effort: defaultEffort, chords: map[string][]state{}, rescue: map[string]map[int]int{}}
+	g := &graph{fb: fb, wish: w, effort: defaultEffort, chords: map[string][]state{}, rescue: map[string]map[int]int{}}
 	if w.effort != nil {
 		g.effort = *w.effort
 	}
