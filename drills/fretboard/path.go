@@ -207,7 +207,6 @@ type graph struct {
 	strs   int // how many strings there are
 	last   int // the last fret
 	reach  int
-	lines  bool    // single notes are damped as they go, as on a bass: an open one that is stopped now is no loss
 	found  []state // by the search that goes on
 	single [128][]state
 	chords map[string][]state
