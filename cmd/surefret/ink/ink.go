@@ -239,6 +239,7 @@ func (c *Canvas) Lines() []string {
 			row = row[:len(row)-1]
 		}
 		b.Reset()
+		b.Grow(4 * c.wide) // most signs take three bytes
 		open, last := "", Plain
 		for _, cl := range row {
 			if cl.p != last {
