@@ -271,6 +271,7 @@ func BenchmarkKeyToRepaint(b *testing.B) {
 	echo.shows("ready")
 	term := open(b, "", 80, 24)
 	term.shows("?")
+	term.presses("\x1b[C", "fret 5") // where the pointer appears
 	term.presses("\x1b[C", "fret 6")
 	var ours, bare []time.Duration
 	for b.Loop() {
