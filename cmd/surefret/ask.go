@@ -17,8 +17,12 @@ import (
 // else plain lines.
 func (p *program) asker(pl *player, lines bool, elsewhere string) setlist.Asker {
 	if lines || !p.fullScreen() {
+		listens := p.keyboard() != nil || pl.Settings.Speak
 		p.in = line.NewInput(p.in) // what is read ahead is still there for the session
 		r := line.NewReader(p.in, p.out, p.err)
+		if listens {
+			r.Words = speller(pl.Setup()).Text
+		}
 		return func(ctx context.Context, f form.Form) (bool, error) {
 			answered, err := r.Ask(ctx, f)
 			if err == nil && !answered && r.Ended() {

@@ -12,6 +12,8 @@ import (
 
 // A Reader reads answers to forms, several in turn, from one input.
 type Reader struct {
+	Words func(string) string // puts signs into words, for who listens; nil prints the signs
+
 	in        *Input
 	out, errs io.Writer
 	ended     bool
@@ -90,19 +92,23 @@ const mostListed = 40
 
 // put prints a question with what may be answered.
 func (r *Reader) put(q form.Question) {
-	fmt.Fprint(r.out, q.Ask)
+	words := r.Words
+	if words == nil {
+		words = func(text string) string { return text }
+	}
+	text := q.Ask
 	if *q.Value != "" {
-		fmt.Fprintf(r.out, " (now: %s)", *q.Value)
+		text += fmt.Sprintf(" (now: %s)", *q.Value)
 	}
 	if example, ok := strings.CutPrefix(q.Hint, "like "); ok {
-		fmt.Fprintf(r.out, " For example %s.", example)
+		text += fmt.Sprintf(" For example %s.", example)
 	} else if q.Hint != "" {
-		fmt.Fprintf(r.out, " %s.", strings.ToUpper(q.Hint[:1])+q.Hint[1:])
+		text += fmt.Sprintf(" %s.", strings.ToUpper(q.Hint[:1])+q.Hint[1:])
 	}
-	fmt.Fprintln(r.out)
+	fmt.Fprintln(r.out, words(text))
 	if len(q.Options) <= mostListed {
 		for i, o := range q.Options {
-			fmt.Fprintf(r.out, "%d: %s.\n", i+1, o.Label)
+			fmt.Fprintf(r.out, "%d: %s\n", i+1, words(o.Label+"."))
 		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"testing/iotest"
 
 	"surefret/cmd/surefret/settings"
+	"surefret/cmd/surefret/spoken"
 )
 
 // setUp answers the form of settings with lines.
@@ -35,6 +36,16 @@ func TestAFormTakesAnswersLineByLine(t *testing.T) {
 	}
 	if strings.Count(errs, "\n") != 1 || !strings.Contains(errs, `"40"`) {
 		t.Errorf("said %q, want one sentence on 40 frets", errs)
+	}
+}
+
+func TestAFormIsAskedInWords(t *testing.T) {
+	s := settings.Default()
+	var out bytes.Buffer
+	r := NewReader(strings.NewReader("stop\n"), &out, io.Discard)
+	r.Words = spoken.Speller{}.Text
+	if _, err := r.Ask(t.Context(), settings.Form(&s)); err != nil || !strings.Contains(out.String(), "\n2: half step down, E flat 2 A flat 2 ") {
+		t.Errorf("%v: %s", err, out.String())
 	}
 }
 
