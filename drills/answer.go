@@ -20,7 +20,7 @@ func (s Setup) parseFret(answer string, str int) (fretboard.Position, error) {
 	fret, err := strconv.Atoi(text)
 	p := fretboard.Position{String: str, Fret: fret}
 	if err != nil || !s.Neck.Has(p) {
-		return p, fmt.Errorf("%q is not a fret: expected a number from 0 to %d", answer, s.Neck.Last())
+		return p, fmt.Errorf("%q is not a fret: use a number from 0 to %d", answer, s.Neck.Last())
 	}
 	return p, nil
 }
@@ -29,7 +29,7 @@ func (s Setup) parseFret(answer string, str int) (fretboard.Position, error) {
 // fret 4"; as a shape, "3 x x 4 x x"; or, where the strings are known from the question,
 // the frets alone in their order: "3 4".
 func (s Setup) parsePlaces(answer string, strs []int) ([]fretboard.Position, error) {
-	expected := fmt.Errorf("%q cannot be read: expected places as string/fret, like 6/3 3/4", answer)
+	expected := fmt.Errorf("%q cannot be read: use string/fret, like 6/3 3/4", answer)
 	if places, ok := s.readFrets(answer); ok && (len(strs) > 0 || strings.ContainsAny(answer, "xX")) {
 		return places, nil
 	}
@@ -141,7 +141,7 @@ func (s Setup) parseNotes(answer string, count int) ([]theory.Note, error) {
 		notes = append(notes, n)
 	}
 	if len(notes) != count {
-		return nil, fmt.Errorf("%q has %d notes: expected %d in their order", answer, len(notes), count)
+		return nil, fmt.Errorf("%q has %d notes: use %d, in their order", answer, len(notes), count)
 	}
 	return notes, nil
 }
@@ -153,7 +153,7 @@ func parseChoice(answer string, choices []string) (int, error) {
 	}
 	n, err := strconv.Atoi(answer)
 	if err != nil || n < 1 || n > len(choices) {
-		return 0, fmt.Errorf("%q is none of the answers: expected 1 to %d", answer, len(choices))
+		return 0, fmt.Errorf("%q is none of the answers: use 1 to %d", answer, len(choices))
 	}
 	return n - 1, nil
 }

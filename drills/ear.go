@@ -136,6 +136,9 @@ func (s Setup) hearInterval(iv theory.Interval, rng *rand.Rand) Question {
 		}
 		if !v.Right {
 			v.Is = fmt.Sprintf("%s is %s", aNamed(theory.Chromatic(abs(given.Semitones))), frets(abs(given.Semitones)))
+			if given.Semitones == 0 {
+				v.Is = "a unison is the same note twice"
+			}
 		}
 		return v, nil
 	}

@@ -223,6 +223,8 @@ func sayInterval(semitones int) string {
 // "a tritone".
 func aNamed(iv theory.Interval) string {
 	switch iv.Semitones {
+	case 0:
+		return "a unison"
 	case 6:
 		return "a tritone"
 	case 12:

@@ -305,7 +305,7 @@ func (s Setup) sayProgression(numbers string, k theory.Key) (Question, error) {
 			given = append(given, c)
 		}
 		if len(given) != len(want) {
-			return Verdict{}, fmt.Errorf("%q has %d chords: expected %d in their order", answer, len(given), len(want))
+			return Verdict{}, fmt.Errorf("%q has %d chords: use %d, in their order", answer, len(given), len(want))
 		}
 		v := Verdict{Right: true, Given: answer, Want: told, Why: fmt.Sprintf("The scale of %s is %s", s.Names.Key(k), s.sayNotes(k.Scale()))}
 		for i, c := range given {
@@ -335,5 +335,5 @@ func parseSignature(answer string) (int, error) {
 	case strings.HasPrefix(sign, "f") || sign == "b" || sign == "♭":
 		return -n, nil
 	}
-	return 0, fmt.Errorf("%q is not a signature: expected 0 to 7 sharps or flats, like 3b or 2#", answer)
+	return 0, fmt.Errorf("%q is not a signature: use 0 to 7 sharps or flats, like 3b or 2#", answer)
 }

@@ -35,10 +35,11 @@ func (s Setup) shapePattern(r fretboard.Recipe) string {
 
 // bare is the name of a shape without what says where its root is.
 func bare(words string) string {
-	if i := strings.Index(words, ", root on string"); i > 0 && !strings.Contains(words[i+1:], ",") {
-		return words[:i]
+	before, after, found := strings.Cut(words, ", root on string ")
+	if _, more, on := strings.Cut(after, ", "); found && on {
+		return before + ", " + more
 	}
-	return words
+	return before
 }
 
 // tonesFrom says where the tones of a chord shape lie from its root.
@@ -50,7 +51,11 @@ func (s Setup) tonesFrom(r fretboard.Recipe) string {
 		if n.String == r.Root && n.Fret == base.Fret {
 			continue
 		}
-		ways = append(ways, fmt.Sprintf("%s on string %d, %s", sayTone(n.Above), n.String, sayUp(n.Fret-root.Fret)))
+		tone := sayTone(n.Above)
+		if r.Symbol == "add9" && tone == "the major second" {
+			tone = "the ninth" // wherever it lies
+		}
+		ways = append(ways, fmt.Sprintf("%s on string %d, %s", tone, n.String, sayUp(n.Fret-root.Fret)))
 	}
 	return strings.Join(ways, "; ")
 }
@@ -122,16 +127,15 @@ func (s Setup) shapeLesson(p fretboard.Placement) Lesson {
 // isRoot says what a shape would be with its root at a fret that was given, where it can
 // be played there.
 func (s Setup) isRoot(r fretboard.Recipe, at fretboard.Position, flats bool) string {
-	said := s.isNote(at, flats)
 	if r.Over != (theory.Interval{}) || r.Kind == fretboard.KindScale {
-		return said
+		return s.isNote(at, flats)
 	}
 	root := s.plainRoot(r, s.noteAt(at, flats))
 	there := func(p fretboard.Placement) bool { return p.Fret == at.Fret }
 	if over := s.over(r, root); over != s.Names.Note(root) && slices.ContainsFunc(s.playable(r, root), there) {
-		said += ": the shape there is " + over
+		return s.gives(at, root) + ": the shape there is " + over
 	}
-	return said
+	return s.isNote(at, flats)
 }
 
 // isKey says which key a shape would be in with its root at a fret that was given,

@@ -323,7 +323,7 @@ func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question 
 			return Verdict{}, err
 		}
 		if len(given) != len(line.Path) {
-			return Verdict{}, fmt.Errorf("%q has %d places: expected %d in their order, from root to root", answer, len(given), len(line.Path))
+			return Verdict{}, fmt.Errorf("%q has %d places: use %d, in their order, from root to root", answer, len(given), len(line.Path))
 		}
 		v := Verdict{Right: true, Given: fretboard.WritePlaces(given), Want: fretboard.WritePlaces(line.Path), Why: s.walkRule(k, line), Marks: s.walked(line, line.Path)}
 		for i, p := range given {

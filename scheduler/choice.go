@@ -33,7 +33,7 @@ const (
 )
 
 // String returns a short clause: "first time", "its turn", "missed a moment ago",
-// "for Harbour Fair", "not heard for long", "nothing else is waiting",
+// "for Harbour Fair", "not asked for a while", "nothing else is waiting",
 // "kept for every day".
 func (r Reason) String() string {
 	switch r.Kind {
@@ -46,7 +46,7 @@ func (r Reason) String() string {
 	case ForDeadline:
 		return "for " + r.Deadline
 	case Rested:
-		return "not heard for long"
+		return "not asked for a while"
 	case EveryDay:
 		return "kept for every day"
 	}

@@ -45,7 +45,7 @@ func (d Day) String() string {
 func ParseDay(date string) (Day, error) {
 	t, err := time.Parse(time.DateOnly, date)
 	if err != nil {
-		return 0, fmt.Errorf("%q is not a day: expected year, month and day, like 2026-12-05", date)
+		return 0, fmt.Errorf("%q is not a day: use year, month and day, like 2026-12-05", date)
 	}
 	return Day(t.Unix() / 86400), nil
 }

@@ -39,7 +39,7 @@ func (p *program) demoCommand() *cobra.Command {
 			}
 			fmt.Fprintf(p.err, "%s This is %s's.\n", demo.Banner, d.Name)
 			if len(args) > 0 && args[0] == "demo" {
-				return usagef("the demo is running already: name another command")
+				return usagef("this is the demo: name another command, like 'surefret demo neck'")
 			}
 			inner := *p
 			inner.banner = demo.Banner

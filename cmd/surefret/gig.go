@@ -158,7 +158,7 @@ func (p *program) gigList() *cobra.Command {
 	var listens speech
 	cmd := &cobra.Command{
 		Use:     "list",
-		Short:   "List the gigs by day, with how ready you are",
+		Short:   "List your gigs by date and how ready you are",
 		Example: "  surefret gig list",
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {

@@ -86,7 +86,7 @@ func (p *program) gigImport() *cobra.Command {
 	}
 	cmd.Flags().StringVar(&name, "gig", "", "the gig that the songs go to")
 	cmd.Flags().StringVar(&day, "day", "", "the day of a gig that is new, like 2026-12-05 or Saturday")
-	cmd.Flags().BoolVar(&replace, "replace", false, "take a song of the book in the place of one of the same title")
+	cmd.Flags().BoolVar(&replace, "replace", false, "replace a song that has the same title")
 	cli.Required(cmd, "gig")
 	return cmd
 }

@@ -18,7 +18,7 @@ func (p *program) gigShow() *cobra.Command {
 	var page, title string
 	cmd := &cobra.Command{
 		Use:   "show GIG",
-		Short: "Print a page a song: chords, roots, shapes, walk-ups, what breaks, what to practise",
+		Short: "Print one page per song: chords, roots, shapes, walk-ups, problems, what to practise",
 		Example: "  surefret gig show \"Harbour Fair\"\n  surefret gig show \"Harbour Fair\" --html fair.html\n" +
 			"  surefret gig show \"Harbour Fair\" --line",
 		Args: cli.Needs("GIG"),

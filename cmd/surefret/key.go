@@ -28,7 +28,7 @@ func (p *program) keyCommand() *cobra.Command {
 				return cli.BadInput{Err: err}
 			}
 			if len(k.Scale()) != 7 {
-				return usagef("%s has no chord on every degree: give a key of seven notes, like Eb or F#m", k)
+				return usagef("%s has no chord on each degree: give a seven-note key, like Eb or F#m", k)
 			}
 			page := sheet.KeyOf(k, setup.Neck, setup.Names)
 			switch {

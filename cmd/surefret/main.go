@@ -173,8 +173,8 @@ func (p *program) root() *cobra.Command {
 	cmd.SetErr(p.err)
 	cmd.PersistentFlags().StringVar(&p.database, "db", "", "the file that holds your practice (default: where 'surefret data where' says)")
 	today.add(cmd)
-	cmd.Flags().BoolVar(&version, "version", false, "say which commit this is, and stop")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "with --version: print it as JSON")
+	cmd.Flags().BoolVar(&version, "version", false, "print the version and exit")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the version as JSON")
 	cmd.AddCommand(p.practiceCommand(), p.setupCommand(), p.playCommand(), p.listenCommand(), p.tuneCommand(), p.gigCommand(), p.chooseCommand(), p.pupilsCommand(), p.neckCommand(), p.progressCommand(), p.keyCommand(),
 		p.shapeCommand(), p.partCommand(), p.songCommand(), p.rehearseCommand(), p.dataCommand(), p.demoCommand(), p.manCommand(), p.completionCommand())
 	cli.Finish(cmd, p.offer)
@@ -190,7 +190,7 @@ func (p *program) clock() (func() time.Time, error) {
 	}
 	at, err := time.Parse(time.RFC3339, fixed)
 	if err != nil {
-		return nil, usagef("SUREFRET_CLOCK is %q: expected an instant like 2026-11-25T18:00:00Z", fixed)
+		return nil, usagef("SUREFRET_CLOCK is %q: use an instant like 2026-11-25T18:00:00Z", fixed)
 	}
 	return func() time.Time { return at }, nil
 }

@@ -73,7 +73,7 @@ func (p *program) openPlayer(ctx context.Context) (*player, error) {
 		return nil, err
 	}
 	if made && p.database != "" { // maybe a slip in its name
-		fmt.Fprintf(p.err, "%s is new: nothing was practised there yet.\n", p.database)
+		fmt.Fprintf(p.err, "%s did not exist; a new practice file was made.\n", p.database)
 	}
 	pl, err := practice.Open(ctx, log{db}, db.Now)
 	if err != nil {

@@ -97,7 +97,7 @@ func degrees(text string) (from, to theory.Degree, err error) {
 	na, err1 := theory.ParseNumeral(a)
 	nb, err2 := theory.ParseNumeral(b)
 	if !ok || err1 != nil || err2 != nil {
-		return from, to, fmt.Errorf("%q cannot be read: expected two degrees from 1 to 7, like 4-1", text)
+		return from, to, fmt.Errorf("%q cannot be read: use two degrees from 1 to 7, like 4-1", text)
 	}
 	return na.Degree, nb.Degree, nil
 }

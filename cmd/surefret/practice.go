@@ -54,8 +54,8 @@ func (p *program) practiceCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "practice",
 		Short: "Practise for ten minutes, or as long as you say",
-		Long: "Practise: one question at a time, the ones that most need it first. " +
-			"Every answer is kept at once; stop whenever you like.\n\n" +
+		Long: "Practise: one question at a time, those that need it most first. " +
+			"Every answer is saved at once, so stop whenever you like.\n\n" +
 			"With --listen you answer on the guitar what can be played: notes on a string and walk-ups, so far. " + untried + "\n\n" + synth.Caution,
 		Example: "  surefret practice\n  surefret practice --minutes 5 --strings 6,5\n  surefret practice --line --mute",
 		Args:    cli.Needs(),
@@ -69,17 +69,17 @@ func (p *program) practiceCommand() *cobra.Command {
 func (o *practiceOptions) add(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	o.given = flags.Changed
-	flags.Float64Var(&o.minutes, "minutes", 0, "length of the sitting, 1 to 60 (default: your setting, 10 at first)")
+	flags.Float64Var(&o.minutes, "minutes", 0, "minutes to practise, 1 to 60 (default: from set-up, 10 at first)")
 	flags.IntSliceVar(&o.strings, "strings", nil, "only what lies on these strings, 1 is the highest: 6,5")
 	flags.StringSliceVar(&o.drills, "drill", nil, "only these drills: "+familyNames())
-	flags.StringSliceVar(&o.keys, "keys", nil, "only these keys, and the notes and intervals of their scales: Eb,Ab")
+	flags.StringSliceVar(&o.keys, "keys", nil, "only these keys and the notes of their scales, like Eb,Ab")
 	flags.StringVar(&o.gig, "gig", "", "only what this gig needs, in the keys of its songs")
-	flags.StringVar(&o.frets, "frets", "", "only what lies between these frets; keys lie nowhere and are left out: 0-12")
+	flags.StringVar(&o.frets, "frets", "", "only these frets, like 0-12 (key drills have no fret, so they are left out)")
 	flags.StringVar(&o.notes, "notes", "", "only single notes of one kind: naturals, sharps, flats")
 	flags.BoolVar(&o.line, "line", false, "plain sentences instead of the full screen")
-	flags.Uint64Var(&o.seed, "seed", 0, "draw the questions from this seed, so that a session can be repeated")
+	flags.Uint64Var(&o.seed, "seed", 0, "repeat a session: the same number asks the same questions")
 	flags.BoolVar(&o.aside, "aside", false, "ask again what you set aside")
-	flags.BoolVar(&o.placing, "placing", false, "five minutes in which you prove what you know already, so that it is not drilled")
+	flags.BoolVar(&o.placing, "placing", false, "a five-minute check of what you already know, so you are not drilled on it")
 	flags.BoolVar(&o.weak, "weak", false, "only your three weakest topics")
 	flags.BoolVar(&o.hears.live, "listen", false, "answer by playing, in plain sentences; the microphone is open as long as the sitting lasts")
 	o.hears.add(flags)
@@ -251,7 +251,7 @@ func (p *program) warn(pl *player) {
 		fmt.Fprintf(p.err, "surefret: %s\n", pl.Complaint)
 	}
 	if newest := pl.Newest(); newest.After(pl.Now().Add(time.Hour)) {
-		fmt.Fprintf(p.err, "surefret: the clock is behind your last answer, of %s: check the date; what you answer is kept either way\n",
+		fmt.Fprintf(p.err, "surefret: your last answer is dated %s, later than this computer's clock: check the date; answers are saved anyway\n",
 			newest.Local().Format("2006-01-02 15:04"))
 	}
 }
@@ -300,7 +300,7 @@ func (o practiceOptions) selection(pl *player) (practice.Selection, error) {
 	s := practice.Selection{Strings: o.strings, Notes: o.notes, Placing: o.placing, Weak: o.weak}
 	timed := o.minutes != 0 || o.given != nil && o.given("minutes")
 	if timed && !(o.minutes >= 1 && o.minutes <= 60) {
-		return s, usagef("--minutes %g: give 1 to 60; long sittings tire hand and head more than they teach", o.minutes)
+		return s, usagef("--minutes %g: use 1 to 60; long sittings tire you more than they teach", o.minutes)
 	}
 	setup := pl.Setup()
 	var err error
@@ -319,14 +319,14 @@ func (o practiceOptions) selection(pl *player) (practice.Selection, error) {
 	}
 	for _, name := range o.drills {
 		if !slices.Contains(drills.Families(), drills.Family(name)) {
-			return s, usagef("--drill %s: expected %s", name, familyNames())
+			return s, usagef("--drill %s: use %s", name, familyNames())
 		}
 		s.Drills = append(s.Drills, drills.Family(name))
 	}
 	switch o.notes {
 	case "", report.Naturals, report.Sharps, report.Flats:
 	default:
-		return s, usagef("--notes %q: expected %s, %s or %s", o.notes, report.Naturals, report.Sharps, report.Flats)
+		return s, usagef("--notes %q: use %s, %s or %s", o.notes, report.Naturals, report.Sharps, report.Flats)
 	}
 	if o.gig != "" {
 		g, ok := pl.FindGig(o.gig)
@@ -340,7 +340,7 @@ func (o practiceOptions) selection(pl *player) (practice.Selection, error) {
 
 // nothingLeft says what can be done where the flags leave nothing to ask.
 func (o practiceOptions) nothingLeft(err error) error {
-	const nothing = "nothing to ask is left"
+	const nothing = "nothing left to ask"
 	switch {
 	case errors.Is(err, practice.ErrNoSound):
 		return cli.BadInput{Err: err}
@@ -355,7 +355,7 @@ func (o practiceOptions) nothingLeft(err error) error {
 	case errors.Is(err, practice.ErrChoice):
 		return usagef("%w: 'surefret choose' changes it", err)
 	case errors.Is(err, practice.ErrNarrow):
-		return usagef(nothing + " with these strings, frets, keys and drills: widen one of them")
+		return usagef(nothing + " within these strings, frets, keys and drills: allow more of one of them")
 	}
 	return err
 }
@@ -382,7 +382,7 @@ func fretRange(text string, last int) ([2]int, error) {
 	lo, err1 := strconv.Atoi(from)
 	hi, err2 := strconv.Atoi(to)
 	if err1 != nil || err2 != nil || lo < 0 || lo > hi || hi > last || hi == 0 {
-		return [2]int{}, usagef("--frets %q: expected a range within 0 to %d, like 0-12", text, last)
+		return [2]int{}, usagef("--frets %q: use a range within 0 to %d, like 0-12", text, last)
 	}
 	return [2]int{lo, hi}, nil
 }

@@ -114,7 +114,7 @@ func (p *program) shapeShow() *cobra.Command {
 		Use:   "show SHAPE --root NOTE",
 		Short: "Show every place of a shape over a root: frets, fingers, notes",
 		Long: "Show every place of a shape over a root: frets, fingers, notes.\n" +
-			"Held tones take the keynote for their root.",
+			"For held tones, --root is the keynote.",
 		Example: "  surefret shape show e-form-m7 --root F#\n  surefret shape show octave-6-4 --root G --tuning \"drop D\"",
 		Args:    cli.Needs("SHAPE"),
 		RunE: func(cmd *cobra.Command, args []string) error {

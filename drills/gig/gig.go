@@ -71,7 +71,7 @@ const dayLayout = "2006-01-02"
 func ParseDay(text string) (time.Time, error) {
 	day, err := time.Parse(dayLayout, strings.TrimSpace(text))
 	if err != nil {
-		return time.Time{}, fmt.Errorf("%q is not a day: expected year, month and day, like 2026-12-05", text)
+		return time.Time{}, fmt.Errorf("%q is not a day: use year, month and day, like 2026-12-05", text)
 	}
 	return day, nil
 }
@@ -257,7 +257,7 @@ func (sec Section) chords(c chart.Chart) (p theory.Progression, err error) {
 		}
 	}
 	if len(p) == 0 {
-		return nil, fmt.Errorf("%s: %q holds no chord: expected names, numbers or roman numerals, like G D Em C, 1 5 6- 4 or I V vi IV", sec.say(), sec.Chords)
+		return nil, fmt.Errorf("%s: %q holds no chord: use names, numbers or roman numerals, like G D Em C, 1 5 6- 4 or I V vi IV", sec.say(), sec.Chords)
 	}
 	return p, nil
 }

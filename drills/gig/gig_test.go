@@ -105,7 +105,7 @@ func TestCheckNamesTheFault(t *testing.T) {
 	}{
 		{"good", func(*Gig) {}, ""},
 		{"no name", func(g *Gig) { g.Name = " " }, "the name of the gig is empty"},
-		{"bad day", func(g *Gig) { g.Day = "next Friday" }, `"next Friday" is not a day: expected year, month and day, like 2026-12-05`},
+		{"bad day", func(g *Gig) { g.Day = "next Friday" }, `"next Friday" is not a day: use year, month and day, like 2026-12-05`},
 		{"no such day", func(g *Gig) { g.Day = "2026-02-30" }, "is not a day"},
 		{"unknown key", func(g *Gig) { g.Songs[0].Called = "H" }, `song "Tin Umbrella": "H" is not a key`},
 		{"key without signature", func(g *Gig) { g.Songs[0].Called = "G#" }, "Ab"},

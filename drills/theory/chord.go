@@ -40,7 +40,7 @@ func (names Names) ParseSymbol(s string) (c Chord, suffix, bass string, err erro
 		}
 	}
 	if c.Quality, err = parseQuality(suffix); err != nil {
-		return Chord{}, "", "", fmt.Errorf("%q is not a chord: %w; expected a symbol like Bm7, F#m7b5, Asus4 or A/C#", s, err)
+		return Chord{}, "", "", fmt.Errorf("%q is not a chord: %w; use a symbol like Bm7, F#m7b5, Asus4 or A/C#", s, err)
 	}
 	return c, suffix, bass, nil
 }

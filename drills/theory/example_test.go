@@ -49,5 +49,5 @@ func ExampleParseChord() {
 	// Gmaj9 [G B D F# A]
 	// A/C# [C# E A]
 	// C7b9#11 [C E G Bb Db F#]
-	// "Bmj7" is not a chord: "j7" means nothing there; expected a symbol like Bm7, F#m7b5, Asus4 or A/C#
+	// "Bmj7" is not a chord: "j7" means nothing there; use a symbol like Bm7, F#m7b5, Asus4 or A/C#
 }

@@ -216,7 +216,7 @@ func parseInterval(s string) (Interval, error) {
 	quality, rest := cutQuality(rest)
 	number, ok := parseOrdinal(rest)
 	if !ok || number < 1 || number > 29 || quality.text == "" && s[0] == '-' { // -3 may be meant for minor
-		return Interval{}, errors.New("expected a quality and a number from 1 to 29, like m3, P5 or minor tenth")
+		return Interval{}, errors.New("use a quality and a number from 1 to 29, like m3, P5 or minor tenth")
 	}
 	if compound {
 		number += 7

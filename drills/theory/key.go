@@ -23,7 +23,7 @@ func (names Names) ParseKey(s string) (Key, error) {
 	tonic, rest, ok := names.scan(strings.TrimSpace(s))
 	mode, err := parseMode(strings.TrimSpace(rest))
 	if !ok || err != nil && !strings.HasPrefix(rest, " ") {
-		return Key{}, fmt.Errorf("%q is not a key: expected a tonic and a mode, like Eb, F#m or A harmonic minor", s)
+		return Key{}, fmt.Errorf("%q is not a key: use a key like Eb, F#m or A harmonic minor", s)
 	}
 	if err != nil {
 		return Key{}, fmt.Errorf("reading the key %q: %w", s, err)
@@ -43,7 +43,7 @@ func (k Key) check() error {
 		return nil
 	}
 	offer := SimplestKey(k.Tonic.PitchClass(), k.Mode, n < 0)
-	return fmt.Errorf("%v has no key signature: it would need %s, seven is the most; write %v, which sounds the same",
+	return fmt.Errorf("%v would need %s, seven is the most; write %v, which sounds the same",
 		k, countAccidentals(n), offer)
 }
 

@@ -66,7 +66,7 @@ func parseMode(s string) (Mode, error) {
 			return Mode(m), nil
 		}
 	}
-	return 0, fmt.Errorf("%q is not a mode: expected major, minor, harmonic minor, melodic minor, a church mode like dorian, a pentatonic or blues", s)
+	return 0, fmt.Errorf("%q is not a mode: use major, minor, harmonic minor, melodic minor, a church mode like dorian, a pentatonic or blues", s)
 }
 
 // String returns the name of m in lower case: "major", "minor" for the natural

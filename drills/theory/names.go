@@ -68,7 +68,7 @@ func (names Names) Chord(c Chord) string {
 func (names Names) Parse(s string) (Note, error) {
 	n, rest, ok := names.scan(s)
 	if !ok || rest != "" {
-		return Note{}, fmt.Errorf("%q is not a note: expected %s", s, names.expected())
+		return Note{}, fmt.Errorf("%q is not a note: use %s", s, names.expected())
 	}
 	return n, nil
 }

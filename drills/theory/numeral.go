@@ -138,7 +138,7 @@ func ParseNumeral(s string) (Numeral, error) {
 		err = fmt.Errorf("it starts with no degree")
 	}
 	if err != nil {
-		return Numeral{}, fmt.Errorf("%q is not a chord by degree: %w; expected a number like 6- or b7, or a roman numeral like vi or bVII", s, err)
+		return Numeral{}, fmt.Errorf("%q is not a chord by degree: %w; use a number like 6- or b7, or a roman numeral like vi or bVII", s, err)
 	}
 	return n, nil
 }

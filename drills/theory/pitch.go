@@ -32,7 +32,7 @@ func ParsePitch(s string) (Pitch, error) {
 	n, rest, ok := scanNote(s)
 	o, err := strconv.Atoi(rest)
 	if !ok || err != nil || o < -1 || o > 9 || strconv.Itoa(o) != rest {
-		return Pitch{}, fmt.Errorf("%q is not a pitch: expected a note and its octave from -1 to 9, like E2 or Bb3", s)
+		return Pitch{}, fmt.Errorf("%q is not a pitch: use a note and its octave from -1 to 9, like E2 or Bb3", s)
 	}
 	return Pitch{n, o}, nil
 }

@@ -50,9 +50,9 @@ func TestNotesAreReadAsPlayersWriteThem(t *testing.T) {
 		"Bbb": "Bbb", "bbb": "Bbb", "B𝄫": "Bbb", "b": "B", "bb": "Bb", "E♭♭": "Ebb",
 		"F sharp": "F#", "f-sharp": "F#", "B flat": "Bb", "Aflat": "Ab", "F #": "F#", "E ♭": "Eb", "C double sharp": "C##", "G natural": "G",
 	})
-	refuses(t, ParseNote, "expected a letter A to G", "", "H", "F#b", "F###", "Bbbb", "Fxx", "F#x", "C 4", "#", "♯", "Do", "CC", "c4", " C", "F b", "F sharp sharp", "F ish")
+	refuses(t, ParseNote, "use a letter A to G", "", "H", "F#b", "F###", "Bbbb", "Fxx", "F#x", "C 4", "#", "♯", "Do", "CC", "c4", " C", "F b", "F sharp sharp", "F ish")
 	reads(t, ParsePitch, map[string]string{"E2": "E2", "bb3": "Bb3", "C-1": "C-1", "Cb4": "Cb4"})
-	refuses(t, ParsePitch, "expected a note and its octave", "", "C", "4", "C10", "C-2", "C+4", "C04", "C4 ", "H4", "C#b4", "C4.0")
+	refuses(t, ParsePitch, "use a note and its octave", "", "C", "4", "C10", "C-2", "C+4", "C04", "C4 ", "H4", "C#b4", "C4.0")
 }
 
 func TestNotesAreReadAndPrintedInEverySystem(t *testing.T) {
@@ -71,8 +71,8 @@ func TestNotesAreReadAndPrintedInEverySystem(t *testing.T) {
 		"h": "B", "B": "Bb", "Bb": "Bb", "F#": "F#", "Eb": "Eb", "asas": "Abb", "H#": "B#", "HIS": "B#",
 		"F sharp": "F#", "A sharp": "A#", "E flat": "Eb", "B flat": "Bb", "H flat": "Bb", "H natural": "B",
 	})
-	refuses(t, solfege.Parse, "expected Do", "C", "H", "so", "do###")
-	refuses(t, german.Parse, "expected a letter A to H", "", "I", "Bis", "Bes", "B#", "Bbb", "Cisisis", "Do", "Cises", "B sharp", "B natural")
+	refuses(t, solfege.Parse, "use Do", "C", "H", "so", "do###")
+	refuses(t, german.Parse, "use a letter A to H", "", "I", "Bis", "Bes", "B#", "Bbb", "Cisisis", "Do", "Cises", "B sharp", "B natural")
 	reads(t, german.ParseChord, map[string]string{
 		"Asus4": "Asus4", "Assus4": "Absus4", "Esus2": "Esus2", "B7": "Bb7", "H7/Dis": "B7/D#", "Es-": "Ebm", "Fism7b5": "F#m7b5",
 		"F sharp minor 7": "F#m7", "Asharp": "A#",
@@ -131,7 +131,7 @@ func TestKeysAreReadAsPlayersWriteThem(t *testing.T) {
 		" G ": "G major", "GM": "G major", "Gm": "G minor", "E blues": "E blues", "A minor blues": "A blues", "Eb Dur": "Eb major", "C MOLL": "C minor",
 		"B flat": "Bb major", "F sharp minor": "F# minor", "c-sharp m": "C# minor",
 	})
-	refuses(t, ParseKey, "expected", "", "H", "Ebx", "E majr", "X minor", "major", "C4", "Am7")
+	refuses(t, ParseKey, "use ", "", "H", "Ebx", "E majr", "X minor", "major", "C4", "Am7")
 	for s, offer := range map[string]string{
 		"G# major": "Ab major", "D#": "Eb major", "Gbm": "F# minor", "E# minor": "F minor", "B#": "C major", "F##m": "G minor", "Abb": "G major", // Gardner, rule 4: eleven flats sound as one sharp
 	} {

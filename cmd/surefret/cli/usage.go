@@ -145,7 +145,7 @@ func badFlag(cmd *cobra.Command, err error) error {
 		return Usagef("--%s needs %s after it: see '%s --help'", f.Name, valueWord(f), cmd.CommandPath())
 	case errors.As(err, &invalid):
 		f := invalid.GetFlag()
-		return Usagef("--%s %s: expected %s, see '%s --help'", f.Name, invalid.GetValue(), kindOf(f), cmd.CommandPath())
+		return Usagef("--%s %s: use %s, see '%s --help'", f.Name, invalid.GetValue(), kindOf(f), cmd.CommandPath())
 	}
 	return Usagef("%w: see '%s --help'", err, cmd.CommandPath())
 }

@@ -35,13 +35,13 @@ type NothingLeftError struct {
 	Why error // one of the Err values beside it
 }
 
-func (e NothingLeftError) Error() string { return "nothing to ask is left: " + e.Why.Error() }
+func (e NothingLeftError) Error() string { return "nothing left to ask: " + e.Why.Error() }
 func (e NothingLeftError) Unwrap() error { return e.Why }
 
 // Why nothing is left.
 var (
 	ErrNoSound    = errors.New("the ear drills need sound, and there is none now")
-	ErrAside      = errors.New("what fits is set aside")
+	ErrAside      = errors.New("everything that fits is set aside")
 	ErrNoShapes   = errors.New("no song of the gig names a shape that fits")
 	ErrChoice     = errors.New("the choice of what is practised leaves out all there is on this instrument")
 	ErrNoWeak     = errors.New("nothing that was asked is weak")

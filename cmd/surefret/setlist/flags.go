@@ -140,7 +140,7 @@ func (f Flags) readChords() ([]gig.Section, error) {
 	for _, text := range f.sections {
 		name, chords, ok := strings.Cut(text, ":")
 		if !ok {
-			return nil, cli.Usagef("--section %q: expected a name, a colon and its chords, like \"verse: 1 4 5\"", text)
+			return nil, cli.Usagef("--section %q: use a name, a colon and its chords, like \"verse: 1 4 5\"", text)
 		}
 		sections = append(sections, gig.Section{Name: strings.TrimSpace(name), Chords: strings.TrimSpace(chords)})
 	}

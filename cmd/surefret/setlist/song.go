@@ -36,7 +36,7 @@ func (f *songForm) sections(text string) ([]gig.Section, error) {
 func (f *songForm) form() form.Form {
 	return form.Form{
 		Title: fmt.Sprintf("Song %d of %s", len(f.gig.Songs)+1, f.gig.Name),
-		Note:  "As you learned it; the key that is called comes with it.",
+		Note:  "First the song as you learned it, then the key it is called in.",
 		Leave: "leave, this song is not kept",
 		Questions: []form.Question{
 			{Ask: "What is its title?", Hint: "like Tin Umbrella", Value: &f.title, Check: func(text string) error {

@@ -36,7 +36,7 @@ func ReadinessOf(r scheduler.Readiness, day time.Time) *Readiness {
 // short tells the readiness alone.
 func (r *Readiness) short() string {
 	if r.Thin {
-		return "Too little was asked yet to say how ready you will be."
+		return "Not enough answers yet to say how ready you will be."
 	}
 	return fmt.Sprintf("Ready on the day: %.0f %%, likely %.0f to %.0f.", 100*r.Share, 100*r.Low, 100*r.High)
 }
@@ -48,9 +48,9 @@ func (r *Readiness) say() string {
 	switch {
 	case r.enough:
 	case r.beyond:
-		text += fmt.Sprintf(" Nine in ten is out of reach %s: ask for keys you know, or play fewer songs.", r.until())
+		text += fmt.Sprintf(" 90 %% is out of reach %s: ask for keys you know, or play fewer songs.", r.until())
 	default:
-		text += fmt.Sprintf(" Nine in ten takes %.0f minutes %s%s.", math.Ceil(r.Minutes), r.aDay(), r.until())
+		text += fmt.Sprintf(" To reach 90 %%: %.0f minutes %s%s.", math.Ceil(r.Minutes), r.aDay(), r.until())
 	}
 	return text
 }

@@ -153,7 +153,7 @@ func (page Shape) Text(w io.Writer, width int, fb fretboard.Fretboard, names the
 	}
 	t.folded("", fmt.Sprintf("%s, from the lowest string: %s", page.Sounds, strings.Join(notes, " ")))
 	if slices.ContainsFunc(page.placed, fretboard.Placement.Playable) {
-		legend := "On the neck: fingers, 1 the index to 4 the little one; o rings open, x does not ring."
+		legend := "Fingers: 1 index to 4 little finger; o open, x not played."
 		if page.recipe.Kind == fretboard.KindScale {
 			legend = "On the neck: degrees of the scale, 1 the root; any finger plays them."
 		}

@@ -12,9 +12,9 @@ func TestReadinessSaysWhatItTakes(t *testing.T) {
 		r    Readiness
 		want string
 	}{
-		{Readiness{Share: 0.74, Minutes: 11.2, Days: 4}, "Nine in ten takes 12 minutes a day until Saturday."},
-		{Readiness{Share: 0.74, Minutes: 11.2, Days: 20}, "Nine in ten takes 12 minutes a day until 5 December."},
-		{Readiness{Share: 0.74, Minutes: 11.2, Days: 1}, "Nine in ten takes 12 minutes today."},
+		{Readiness{Share: 0.74, Minutes: 11.2, Days: 4}, "To reach 90 %: 12 minutes a day until Saturday."},
+		{Readiness{Share: 0.74, Minutes: 11.2, Days: 20}, "To reach 90 %: 12 minutes a day until 5 December."},
+		{Readiness{Share: 0.74, Minutes: 11.2, Days: 1}, "To reach 90 %: 12 minutes today."},
 		{Readiness{Share: 0.95, Minutes: 8, Days: 4, enough: true}, ""},
 		{Readiness{Share: 0.4, Minutes: 90, Days: 4, beyond: true}, "out of reach until Saturday"},
 	} {

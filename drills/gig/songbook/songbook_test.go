@@ -75,7 +75,7 @@ func TestEveryFieldThatIsWrongIsNamedWithItsLine(t *testing.T) {
 		{`title = "Tin Umbrella"`, `title = "a\u001b[2Jb"`, "3/9", "control character"},
 		{`title = "Tin Umbrella"`, `title = ""`, "3/9", "the title is empty"},
 		{`title = "Tin Umbrella" # title = "no"`, ``, "2/1", `a song without title: expected title = "..."`},
-		{`learned = "D"`, `learned = "H"`, "4/11", `learned: "H" is not a key: expected`},
+		{`learned = "D"`, `learned = "H"`, "4/11", `learned: "H" is not a key: use`},
 		{`called = "Bb"`, `called = "Bbm"`, "5/10", "not from major to minor"},
 		{`tempo = 96`, `tempo = "fast"`, "6/9", `tempo is "fast": expected 20 to 400 beats a minute`},
 		{`tempo = 96`, `tempo = 96.5`, "6/9", "expected 20 to 400"},
