@@ -324,6 +324,24 @@ var claims = []claim{
 		by := map[string]int{"as written": 0, "a half step too high": 1, "a half step too low": -1}[m[2]]
 		return mod(c.q.Heard[i].MIDI-note(m[1])-by, 12) == 0
 	}},
+	{`a unison is the same note twice`, func(claimed, []string) bool { return true }},
+
+	// Tones that stay.
+	{`string (\d), (?:fret (\d+)|open) is no note of ` + chordWord + `|the bass would be ` + noteWord + `, not ` + noteWord + `|nothing sounds below the tones that stay|no hand holds that: (.+)`, func(c claimed, m []string) bool {
+		if m[1] == "" {
+			return m[4] == "" || note(m[4]) != note(m[5]) && strings.Contains(c.q.Text, m[5])
+		}
+		fret, _ := strconv.Atoi(m[2])
+		return !slices.ContainsFunc(must(theory.ParseChord(m[3])).Notes(), func(n theory.Note) bool { return n.PitchClass() == c.at(atoi(m[1]), fret)%12 })
+	}},
+	{`in \S+, ` + noteWord + ` and ` + noteWord + ` (?:ring open|stay) on strings (\d) and (\d)(?:, at frets? (\d+)(?: and (\d+))?)?; the bass moves below`, func(c claimed, m []string) bool {
+		low, _ := strconv.Atoi(m[5])
+		top, err := strconv.Atoi(m[6])
+		if err != nil {
+			top = low
+		}
+		return c.pc(atoi(m[3]), low, m[1]) && c.pc(atoi(m[4]), top, m[2])
+	}},
 }
 
 var placePattern = regexp.MustCompile(`string (\d), (?:fret|open)`)

@@ -21,14 +21,14 @@ func ExampleCatalogue_Items() {
 	fmt.Println("in all  ", len(c.Items()))
 	// Output:
 	// note     156
-	// shape    322
+	// shape    342
 	// interval 135
 	// walkup   16
 	// change   0
 	// key      196
 	// ear      28
 	// part     0
-	// in all   853
+	// in all   873
 }
 
 // One item, asked and judged.

@@ -1,6 +1,7 @@
 package drills
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -11,6 +12,7 @@ import (
 func TestEveryItemIsShownAndThenAskedElsewhere(t *testing.T) {
 	c, rng := whole(), seeded(3)
 	again := map[Family]int{}
+	openFamily := regexp.MustCompile(`^shape/kept-[A-G]-`) // its strings ring in one key alone
 	for _, it := range c.Items() {
 		l := must(c.Lesson(it.ID, rng))
 		if l.Item != it.ID || l.Title != it.Title || l.Pattern == "" || l.Here == "" || len(l.Heard) == 0 || strings.HasSuffix(l.Pattern+l.Here, ".") {
@@ -24,7 +26,7 @@ func TestEveryItemIsShownAndThenAskedElsewhere(t *testing.T) {
 				t.Errorf("%s draws %q at %v, %v", it.ID, m.Label, m.At, err)
 			}
 		}
-		if other := must(c.AskElsewhere(l, rng)).Lesson(); other.Here == l.Here || len(l.Marks) > 0 && slices.Equal(other.Marks, l.Marks) {
+		if other := must(c.AskElsewhere(l, rng)).Lesson(); !openFamily.MatchString(it.ID) && (other.Here == l.Here || len(l.Marks) > 0 && slices.Equal(other.Marks, l.Marks)) {
 			again[it.Family]++
 		}
 	}

@@ -43,7 +43,7 @@ func (shapeFamily) items(s Setup) []Item {
 			})
 		}
 	}
-	return items
+	return append(items, s.keptItems()...)
 }
 
 // readable reports whether a drawn shape says by itself which chord or note it
@@ -191,6 +191,9 @@ func (shapeFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 	name, rest, _ := strings.Cut(ref, "@")
 	_, dir, _ := strings.Cut(rest, "/")
 	name, _, _ = strings.Cut(name, "=")
+	if what, ok := strings.CutPrefix(name, "kept-"); ok {
+		return s.askKept(what, rng)
+	}
 	r, err := s.Neck.Shape(name)
 	if err != nil {
 		return Question{}, err

@@ -21,6 +21,7 @@ type Sheet struct {
 	Sections  []SheetSection `json:"sections"`
 	Chords    []SheetChord   `json:"chords"` // each once, in the order they come
 	Shapes    []SheetShape   `json:"shapes,omitempty"`
+	Kept      []SheetKept    `json:"kept,omitempty"` // tones that can stay over all chords: open strings, then stopped ones
 	Walks     []SheetWalk    `json:"walks,omitempty"`
 	Parts     []SheetPart    `json:"parts,omitempty"`
 	Shapeless []string       `json:"shapeless,omitempty"` // chords that no shape of the song's is for, where it has shapes
@@ -55,6 +56,19 @@ type SheetShape struct {
 	Why   string   `json:"why,omitempty"` // no hand plays it there, and why
 
 	Held fretboard.Placement `json:"-"` // that Frets prints, with its fingers
+}
+
+// A SheetKept is two tones that stay over every chord of the song, and how each is held
+// under them.
+type SheetKept struct {
+	Words  string           `json:"words"` // "D and G stay on strings 2 and 1, at fret 3"
+	Chords []SheetKeptChord `json:"chords"`
+}
+
+// A SheetKeptChord is one chord under them.
+type SheetKeptChord struct {
+	Chord string `json:"chord"`
+	Frets string `json:"frets"` // from the lowest string, "x 3 2 0 3 3"
 }
 
 // A SheetWalk is a walk between two neighbouring chords.
@@ -92,6 +106,7 @@ func (s Song) Sheet(fb fretboard.Fretboard, names theory.Names) (Sheet, error) {
 	if err := sh.addShapes(s.Shapes, now, fb, names); err != nil {
 		return Sheet{}, err
 	}
+	sh.addKept(now, called, fb, names)
 	sh.addWalks(now, called, fb, names)
 	sh.addParts(s.Parts, learned, called, fb)
 	sh.addBreaks(was, now, fb, names)
@@ -190,6 +205,17 @@ func land(r fretboard.Recipe, root theory.Note, c theory.Chord, fb fretboard.Fre
 		s.Why = p.Why
 	}
 	return s
+}
+
+// addKept lists the tones that can stay while the bass moves.
+func (sh *Sheet) addKept(now theory.Progression, k theory.Key, fb fretboard.Fretboard, names theory.Names) {
+	for _, keeping := range fb.Keep(k, now) {
+		kept := SheetKept{Words: keeping.Say(names)}
+		for _, c := range keeping.Chords {
+			kept.Chords = append(kept.Chords, SheetKeptChord{names.Chord(c.Chord), c.Frets(fb)})
+		}
+		sh.Kept = append(sh.Kept, kept)
+	}
 }
 
 // addWalks fingers a walk between neighbouring chords whose basses lie a third

@@ -246,3 +246,20 @@ func TestABassistGetsNoCapo(t *testing.T) {
 		t.Errorf("breaks %q, ways out %v, of the part %q %q", sh.Breaks, sh.Ways, sh.Parts[0].Problems, sh.Parts[0].Ways)
 	}
 }
+
+// A song's page says which tones can stay over all its chords, in the key called tonight.
+func TestASheetSaysWhichTonesStay(t *testing.T) {
+	s := Song{Title: "Ropewalk", Learned: "E", Called: "G", Sections: []Section{{Chords: "1 5 6- 4"}}}
+	sh, err := s.Sheet(fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, theory.Names{})
+	if err != nil || len(sh.Kept) != 2 {
+		t.Fatal(sh.Kept, err)
+	}
+	if got := sh.Kept[1]; got.Words != "D and G stay on strings 2 and 1, at fret 3" || len(got.Chords) != 4 || got.Chords[3] != (SheetKeptChord{"C", "x 3 2 0 3 3"}) {
+		t.Errorf("%+v", got)
+	}
+	for _, c := range sh.Kept[0].Chords {
+		if c.Frets[len(c.Frets)-1:] != "x" && c.Frets[len(c.Frets)-3:] != "0 0" {
+			t.Errorf("%+v does not ring open", c)
+		}
+	}
+}

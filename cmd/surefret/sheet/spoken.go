@@ -79,6 +79,9 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 		landed = append(landed, fmt.Sprintf("%s %s", s.List(append([]string{sh.Chord}, sh.For...)), strings.Join(frets, ", ")))
 	}
 	tell()
+	for _, kept := range song.Kept { // where each chord is, its page says
+		say("%s over all chords", strings.TrimRight(s.Text(kept.Words), "."))
+	}
 	for _, walk := range song.Walks {
 		if last := len(walk.Notes) - 1; last > 1 {
 			say("Walk from %s to %s over %s", s.Name(walk.From), s.Name(walk.To), s.List(walk.Notes[1:last]))

@@ -216,6 +216,12 @@ func (t *text) shapes(s Song) {
 		}
 		t.line("    %-*s%s%s", wide+2, sh.Chord, sh.Frets, sayFor(sh))
 	}
+	for _, kept := range s.Kept {
+		t.folded("  ", kept.Words+":")
+		for _, c := range kept.Chords {
+			t.line("    %-*s%s", wide+2, c.Chord, c.Frets)
+		}
+	}
 }
 
 // practise adds how ready the player is for a song.
