@@ -172,6 +172,21 @@ func (c *Catalogue) Check(choice Choice) error {
 	return nil
 }
 
+// Known parts a choice into what this instrument has, and the words that it has not.
+func (c *Catalogue) Known(ch Choice) (known Choice, unknown []string) {
+	sift := func(words []string) (fit []string) {
+		for _, word := range words {
+			if _, err := c.Find(word); err == nil {
+				fit = append(fit, word)
+			} else if !slices.Contains(unknown, word) {
+				unknown = append(unknown, word)
+			}
+		}
+		return fit
+	}
+	return Choice{Only: sift(ch.Only), Without: sift(ch.Without), Keep: sift(ch.Keep)}, unknown
+}
+
 // Keyed reports whether a word narrows keys or frets: it goes with Only alone, since
 // it is about how items are asked and not about which.
 func (c *Catalogue) Keyed(word string) bool {

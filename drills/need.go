@@ -117,7 +117,7 @@ func (s Setup) neededCalls(r fretboard.Recipe) []call {
 	for _, fitting := range []bool{true, false} {
 		var calls []call
 		for _, n := range s.needs {
-			if !slices.Contains(n.Shapes, r.Name) {
+			if !slices.Contains(n.Shapes, r.InSongs()) {
 				continue
 			}
 			for _, chord := range n.Chords {

@@ -146,7 +146,7 @@ func (p *program) chooseExport() *cobra.Command {
 func (p *program) chooseImport() *cobra.Command {
 	return &cobra.Command{
 		Use:     "import FILE",
-		Short:   "Practise what a file from 'choose export' says",
+		Short:   "Practise what a file from 'choose export' says, as far as your instrument has it",
 		Example: "  surefret choose import week-3.json",
 		Args:    cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -160,7 +160,17 @@ func (p *program) chooseImport() *cobra.Command {
 			if err := dec.Decode(&plan); err != nil || plan.Surefret != "choice" || dec.More() {
 				return usagef("%s holds no choice: give a file that 'surefret choose export' wrote", args[0])
 			}
-			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error { return p.keepChoice(ctx, pl, plan.Choice) })
+			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+				known, unknown := pl.Catalogue().Known(plan.Choice)
+				if len(plan.Choice.Only) > 0 && len(known.Only) == 0 {
+					return usagef("nothing of %s is on this instrument: nothing is changed", args[0])
+				}
+				if err := p.keepChoice(ctx, pl, known); err != nil || len(unknown) == 0 {
+					return err
+				}
+				fmt.Fprintf(p.err, "Left out, since this instrument has nothing of the name: %s.\n", cli.Shown(strings.Join(unknown, ", ")))
+				return nil
+			})
 		},
 	}
 }

@@ -150,12 +150,39 @@ func (r Recipe) Degrees() string {
 	return strings.Join(words, " ")
 }
 
-// Shape finds one of the player's own shapes, or any other, by its name.
+// ownMark stands before the name of a shape of one's own in a song: the song may be read
+// where nothing is known of the shape.
+const ownMark = "own/"
+
+// InSongs is how songs name the shape.
+func (r Recipe) InSongs() string {
+	if r.Family == OwnFamily {
+		return ownMark + r.Name
+	}
+	return r.Name
+}
+
+// CheckInSong refuses a name that songs cannot have, in one sentence: no shape's, and not
+// written as one of the player's own.
+func CheckInSong(name string) error {
+	if own, ok := strings.CutPrefix(name, ownMark); ok && ownName.MatchString(own) {
+		return nil
+	}
+	_, err := Shape(name)
+	return err
+}
+
+// Shape finds one of the player's own shapes, or any other, by its name, as it is or as
+// songs have it.
 func (fb Fretboard) Shape(name string) (Recipe, error) {
+	own, marked := strings.CutPrefix(strings.ToLower(strings.TrimSpace(name)), ownMark)
 	for _, r := range fb.Own {
-		if r.Name == strings.ToLower(strings.TrimSpace(name)) {
+		if r.Name == own {
 			return r, nil
 		}
+	}
+	if marked {
+		return Recipe{}, fmt.Errorf("you have no shape called %s any more", own)
 	}
 	if fb.Tuning.Bass() {
 		for _, r := range BassShapes {

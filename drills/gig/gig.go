@@ -172,7 +172,7 @@ func (s Song) Check() error {
 		}
 	}
 	for _, name := range s.Shapes {
-		if _, err := fretboard.Shape(name); err != nil {
+		if err := fretboard.CheckInSong(name); err != nil {
 			return err
 		}
 	}

@@ -103,9 +103,7 @@ func (s Song) Sheet(fb fretboard.Fretboard, names theory.Names) (Sheet, error) {
 		was, now = append(was, p...), append(now, moved...)
 	}
 	sh.addChords(was, now, called, fb, names)
-	if err := sh.addShapes(s.Shapes, now, fb, names); err != nil {
-		return Sheet{}, err
-	}
+	sh.addShapes(s.Shapes, now, fb, names)
 	sh.addKept(now, called, fb, names)
 	sh.addWalks(now, called, fb, names)
 	sh.addParts(s.Parts, learned, called, fb)
@@ -151,12 +149,13 @@ func (sh *Sheet) addChords(was, now theory.Progression, k theory.Key, fb fretboa
 // addShapes lays each shape over the chords it fits: a minor shape over the
 // minor chords, an interval without a third over all. It lists the chords that none
 // is for.
-func (sh *Sheet) addShapes(shapes []string, now theory.Progression, fb fretboard.Fretboard, names theory.Names) error {
+func (sh *Sheet) addShapes(shapes []string, now theory.Progression, fb fretboard.Fretboard, names theory.Names) {
 	served := map[theory.Chord]bool{}
 	for _, name := range shapes {
 		r, err := fb.Shape(name)
-		if err != nil {
-			return err
+		if err != nil { // one of the player's own that he removed
+			sh.Shapes = append(sh.Shapes, SheetShape{Shape: name, Why: err.Error()})
+			continue
 		}
 		if err := r.Fits(fb); err != nil {
 			sh.Shapes = append(sh.Shapes, SheetShape{Shape: r.Name, Words: r.Words, Why: err.Error()})
@@ -186,7 +185,6 @@ func (sh *Sheet) addShapes(shapes []string, now theory.Progression, fb fretboard
 			sh.Shapeless = append(sh.Shapeless, name)
 		}
 	}
-	return nil
 }
 
 // land places a shape where a hand can hold it, as low on the neck as it goes.

@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"slices"
 	"time"
 	"unicode/utf8"
 
@@ -11,7 +12,8 @@ import (
 // first key, with nothing to think about: it is taken off the key time to get
 // the thinking time. It is measured by copying, after
 // the first sitting, and refined by answers
-// that were faster than that. Zero values are not measured and take nothing off.
+// that were faster than that; where it was not measured it is taken from practice
+// itself. Zero values are not measured and take nothing off.
 type Typing struct {
 	Letters time.Duration `json:"letters"` // notes, chords and other words
 	Digits  time.Duration `json:"digits"`  // frets, choices, places
@@ -91,4 +93,24 @@ func (t *Typing) refine(q drills.Question, by drills.Entry, key time.Duration) {
 	if typing := t.of(q, by); typing != nil && key > 0 && key < *typing {
 		*typing = max(*typing-(*typing-key)/5, FastestTyping)
 	}
+}
+
+// What practice by itself tells of a hand that was not measured: of so many right answers
+// of one kind the quick ones, less what anybody thinks who knows the answer, and no more
+// than a usual hand takes. All chosen, no source.
+const (
+	learnFrom    = 15
+	leastThought = 250 * time.Millisecond
+	usualTyping  = 700 * time.Millisecond
+)
+
+// learn takes a typing time from the key times of right answers in one sitting, where
+// none was measured: the third fastest of fifteen, which is no slip.
+func (t *Typing) learn(q drills.Question, by drills.Entry, keys []time.Duration) {
+	typing := t.of(q, by)
+	if typing == nil || *typing > 0 || len(keys) < learnFrom {
+		return
+	}
+	sorted := slices.Sorted(slices.Values(keys))
+	*typing = min(max(sorted[2]-leastThought, FastestTyping), usualTyping)
 }

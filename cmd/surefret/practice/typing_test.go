@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -25,6 +26,36 @@ func TestThinkingIsKeyTimeLessTypingTime(t *testing.T) {
 	} {
 		if got := typing.Thinking(c.q, c.by, c.key); got != c.want {
 			t.Errorf("expect %d by %s, %v: %v, want %v", c.q.Expect, c.by, c.key, got, c.want)
+		}
+	}
+}
+
+// A hand that was not measured is told from practice: from fifteen right answers of one
+// kind on, and never slower than a usual hand.
+func TestTypingIsTakenFromPracticeWhereItWasNotMeasured(t *testing.T) {
+	fret := drills.Question{Expect: drills.ExpectFret}
+	var keys []time.Duration
+	for i := range 15 {
+		keys = append(keys, time.Duration(800+100*i)*time.Millisecond)
+	}
+	for _, c := range []struct {
+		n      int
+		slower time.Duration
+		before Typing
+		want   time.Duration
+	}{
+		{14, 0, Typing{}, 0},
+		{15, 0, Typing{}, 700 * time.Millisecond},
+		{15, -300 * time.Millisecond, Typing{}, 450 * time.Millisecond},
+		{15, 0, Typing{Digits: 200 * time.Millisecond}, 200 * time.Millisecond},
+	} {
+		given := slices.Clone(keys[:c.n])
+		for i := range given {
+			given[i] += c.slower
+		}
+		typing := c.before
+		if typing.learn(fret, drills.EntryKeys, given); typing.Digits != c.want || typing.Letters != 0 {
+			t.Errorf("%d answers, %v slower: %+v", c.n, c.slower, typing)
 		}
 	}
 }

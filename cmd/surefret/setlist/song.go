@@ -156,7 +156,7 @@ func (b Book) shapesCalled(word string) (names []string, err error) {
 		return nil, cli.Usagef("%w; 'surefret shape list' names them all", err)
 	}
 	for _, r := range shapes {
-		names = append(names, r.Name)
+		names = append(names, r.InSongs())
 	}
 	return names, nil
 }
@@ -169,9 +169,9 @@ func (b Book) shapeOptions() []form.Option {
 		if r.Fits(b.Setup.Neck) != nil {
 			continue
 		}
-		o := form.Option{Value: r.Name, Label: r.Name + ", " + r.Words}
+		o := form.Option{Value: r.InSongs(), Label: r.Name + ", " + r.Words}
 		switch r.Family {
-		case "tenths", "octaves", "E form", "A form", "power chords", "root and fifth":
+		case "tenths", "octaves", "E form", "A form", "power chords", "root and fifth", fretboard.OwnFamily:
 			common = append(common, o)
 		default:
 			others = append(others, o)
