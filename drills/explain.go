@@ -42,14 +42,14 @@ func (s Setup) nearestPlace(n theory.Note, to fretboard.Position) fretboard.Posi
 }
 
 func (s Setup) noteLesson(n theory.Note, places ...fretboard.Position) Lesson {
-	where := "at " + sayFrets(places)
+	where := sayFrets(places)
 	switch {
 	case places[0].Fret == 0 && len(places) == 1:
-		where = "the open string"
+		where = "open"
 	case places[0].Fret == 0:
-		where = "the open string, and at " + sayFrets(places[1:])
+		where = "open, and " + sayFrets(places[1:])
 	}
-	l := Lesson{Pattern: s.whereNote(places[0], n), Here: fmt.Sprintf("String %d: %s is %s", places[0].String, s.Names.Note(n), where)}
+	l := Lesson{Pattern: s.whereNote(places[0], n), Here: fmt.Sprintf("String %d, %s", places[0].String, where)}
 	l.Marks = s.named(n, places...)
 	return l
 }

@@ -22,10 +22,22 @@ type Lesson struct {
 func (q Question) Lesson() Lesson {
 	l := q.lesson()
 	l.Item, l.Title = q.Item, q.title
+	for _, asked := range []string{"naming ", "finding ", "placing the ", "reading the "} {
+		l.Title = strings.TrimPrefix(l.Title, asked)
+	}
 	if l.Heard == nil {
 		l.Heard = q.Target
 	}
 	return l
+}
+
+// Heading is the title of a lesson, "" where its pattern begins with the same words.
+func (l Lesson) Heading() string {
+	head, _, found := strings.Cut(l.Pattern, ":")
+	if found && strings.HasPrefix(strings.ToLower(l.Title), strings.ToLower(head)) {
+		return ""
+	}
+	return l.Title
 }
 
 // Lesson shows an item at a place that is drawn from rng. It returns an error for an

@@ -54,7 +54,7 @@ func (s Setup) said(r fretboard.Recipe, root theory.Note) string {
 	case r.Family == "power chords" && r.Over == (theory.Interval{}) && r.Tones[0].String != r.Root:
 		return fmt.Sprintf("%s, %s", over, sayStrings(stringsOf(r)))
 	case r.Family == "power chords":
-		return over + strings.TrimPrefix(r.Words, "power chord")
+		return over + strings.TrimPrefix(bare(r.Words), "power chord")
 	case r.Family == "third in the bass":
 		top := ""
 		if strings.HasSuffix(rest, "fifth on top") {

@@ -95,6 +95,7 @@ type turns struct {
 	untimed  bool      // something came between the question and the answer
 	idle     int       // lines since then that brought it no further
 	waited   bool      // Enter was asked for once
+	taught   bool      // what becomes of what is shown was said
 
 	played bool            // the last answer was played
 	look   bool            // it gave something to look at: it was wrong or slow
@@ -125,7 +126,10 @@ func (t *turns) next(ctx context.Context) (bool, error) {
 			return true, nil
 		}
 		t.teach("Shown first", *turn.Lesson)
-		t.tell("It is asked in a while.")
+		if !t.taught {
+			t.tell("It is asked in a while.")
+		}
+		t.taught = true
 		return true, nil
 	}
 	for _, term := range turn.Terms {
@@ -137,7 +141,11 @@ func (t *turns) next(ctx context.Context) (bool, error) {
 
 // teach shows a lesson.
 func (t *turns) teach(head string, l drills.Lesson) {
-	t.print(head + ": " + strings.Join([]string{l.Title, l.Pattern, l.Here}, ". ") + ".")
+	said := []string{l.Pattern, l.Here}
+	if heading := l.Heading(); heading != "" {
+		said = append([]string{heading}, said...)
+	}
+	t.print(head + ": " + strings.Join(said, ". ") + ".")
 	t.sound(l.Heard)
 }
 

@@ -105,7 +105,7 @@ func TestAKeyOfTheScreenPointsToTheWord(t *testing.T) {
 func TestShowSaysAllAndCountsAsMissed(t *testing.T) {
 	s := &script{}
 	out, _ := s.play(t, "show", "stop")
-	if len(s.Rows) != 1 || s.Rows[0].Right || !strings.Contains(out, "\nShown: naming G on string 6") || !strings.Contains(out, "Missed: ") {
+	if len(s.Rows) != 1 || s.Rows[0].Right || !strings.Contains(out, "\nShown: G on string 6") || !strings.Contains(out, "Missed: ") {
 		t.Errorf("%+v\n%s", s.Rows, out)
 	}
 }
