@@ -81,17 +81,20 @@ func (s Setup) askKept(what string, rng *rand.Rand) (Question, error) {
 		return Question{}, fmt.Errorf("no tones are kept on this instrument")
 	}
 	k := keys[rng.IntN(len(keys))]
-	chords, err := theory.ParseProgression(keptNumbers, k)
-	if err != nil {
-		return Question{}, err
-	}
-	n, err := theory.ParseNumeral(number)
-	if err != nil {
-		return Question{}, err
+	var chords theory.Progression
+	var wanted theory.Chord
+	for _, word := range strings.Fields(keptNumbers) {
+		n, err := theory.ParseNumeral(word)
+		if err != nil {
+			return Question{}, err
+		}
+		if chords = append(chords, k.Chord(n)); word == number {
+			wanted = k.Chord(n)
+		}
 	}
 	for _, kept := range s.Neck.Keep(k, chords) {
 		for _, c := range kept.Chords {
-			if kept.Open == open && c.Chord == k.Chord(n) {
+			if kept.Open == open && c.Chord == wanted {
 				return s.underKept(k, kept, c), nil
 			}
 		}
