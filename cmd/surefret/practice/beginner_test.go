@@ -145,3 +145,39 @@ func TestAWordIsExplainedOnceToAPlayer(t *testing.T) {
 		t.Errorf("explained to a player of years: %q", words)
 	}
 }
+
+// After a week of sittings the summary names what he has learned.
+func TestTheSummaryNamesWhatIsKnown(t *testing.T) {
+	log := &practicetest.Log{}
+	for day := range 7 {
+		for _, up := range []string{"0", "1", "3", "5", "7", "8", "10"} {
+			for _, way := range []string{"name", "find"} {
+				id := "note/E2+" + up + "/" + way
+				if day == 6 && up == "10" && way == "find" {
+					continue
+				}
+				log.Rows = append(log.Rows, rowOf(strings.Repeat("d", day+1)+id, id, start.AddDate(0, 0, day-7)))
+			}
+		}
+	}
+	p := beginner(log, settings.NoNotes, func() time.Time { return start })
+	if known := p.SureTopics(); !slices.Equal(known, []string{"naturals on string 6"}) {
+		t.Fatalf("known: %q", known)
+	}
+	q := practicetest.Queue{"note/E2+3/name"}
+	s, err := p.Begin(practice.Options{Chooser: &q, Rand: practicetest.Rand(), Length: time.Minute})
+	if err != nil {
+		t.Fatal(err)
+	}
+	turn, _, _ := s.Next(t.Context(), start)
+	if _, err := s.Answer(t.Context(), start.Add(time.Second), rightTo(turn.Question), time.Second, drills.EntryKeys); err != nil {
+		t.Fatal(err)
+	}
+	if lines := s.Summary(t.Context(), start.Add(time.Second)).Lines(); !slices.Contains(lines, "You know by now: naturals on string 6.") {
+		t.Errorf("%q", lines)
+	}
+	log.Rows = log.Rows[:6]
+	if known := beginner(log, settings.NoNotes, func() time.Time { return start }).SureTopics(); len(known) > 0 {
+		t.Errorf("known after three notes: %q", known)
+	}
+}

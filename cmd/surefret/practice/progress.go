@@ -35,6 +35,12 @@ func (p *Player) foresight() report.Outlook {
 // outlook says what is weak and what tomorrow can finish.
 func (p *Player) outlook() []string {
 	var lines []string
+	if sure := p.SureTopics(); len(sure) > 0 {
+		if more := len(sure) - longestList; more > 0 {
+			sure = append(sure[:longestList:longestList], fmt.Sprintf("and %d more", more))
+		}
+		lines = append(lines, "You know by now: "+strings.Join(sure, "; ")+".")
+	}
 	if weak := SayWeak(p.Weak()); weak != "" {
 		lines = append(lines, weak)
 	}
@@ -45,6 +51,36 @@ func (p *Player) outlook() []string {
 		lines = append(lines, fmt.Sprintf("What rested while you were away is spread over %s.", report.Many(p.planner.Spread(p.Now()), "day")))
 	}
 	return lines
+}
+
+// SureTopics names the topics that are sure, in the order in which they are met: all of
+// their items were asked, on the mean they would be right in time eight times in ten, and
+// none is a toss-up.
+func (p *Player) SureTopics() (names []string) {
+	type tally struct {
+		items int
+		sum   float64
+		short bool // one was never asked, or is a toss-up
+	}
+	topics := map[string]*tally{}
+	for _, it := range p.catalogue.Items() {
+		name := it.Topic()
+		if name == "" || p.aside[it.ID] {
+			continue
+		}
+		t := topics[name]
+		if t == nil {
+			t = &tally{}
+			topics[name], names = t, append(names, name)
+		}
+		st, _ := p.planner.State(it.ID)
+		fluency := p.planner.Fluency(it.ID, p.Now())
+		t.items, t.sum, t.short = t.items+1, t.sum+fluency, t.short || st.Asked == 0 || fluency < 0.5
+	}
+	return slices.DeleteFunc(names, func(name string) bool {
+		t := topics[name]
+		return t.short || t.sum < weakBelow*float64(t.items)
+	})
 }
 
 // Parked lists what stays slow after ten days of practice: it comes once a week.
