@@ -156,6 +156,9 @@ func checkQuestion(t *testing.T, s Setup, it Item, q Question) {
 		}
 	}
 	for _, m := range v.Marks { // a name on the neck is that of what sounds there
+		if it.Family == "ear" && strings.Trim(m.Label, "b#0123456789") == "" { // counted from the lower note
+			continue
+		}
 		if n, err := s.Names.Parse(m.Label); err != nil || n.PitchClass() != s.Neck.MIDI(m.At)%12 {
 			t.Errorf("%s shows %q at %v, %v", q.Text, m.Label, m.At, err)
 		}

@@ -44,7 +44,7 @@ func storedFields(s gig.Song) gigParts {
 	s.Parts = nil
 	fields := fieldsOf(s)
 	for _, p := range parts {
-		fields[ownPart+p.Name], _ = json.Marshal(p.Tab)
+		fields[ownPart+clean(p.Name, maxText)], _ = json.Marshal(p.Tab)
 	}
 	return fields
 }

@@ -117,11 +117,17 @@ func (s *solver) solve(text string) string {
 		return fmt.Sprint(at[0][1] + up - 12)
 	}
 	if m := find(`(.*): (root|[A-G][#b]*) at which fret of string (\d)\?`, text); m != nil {
+		if find(`\S+5(?: with its octave)?`, m[0]) != nil {
+			m[0] += ", root on string " + m[2]
+		}
 		r, root := shapeIn(m[0])
 		if m[1] != "root" {
 			root = must(theory.ParseNote(m[1]))
 		}
 		return s.root(r, root.PitchClass(), text)
+	}
+	if m := find(`In .*, (?:the open strings|(\S+) and (\S+) stay on strings) (\d) and (\d)(?: ring)?: (\S+) under them, which frets\?`, text); m != nil {
+		return s.under(m, text)
 	}
 	if m := find(`(.*): which frets\?`, text); m != nil {
 		r, root := shapeIn(m[0])
@@ -166,8 +172,27 @@ func (s *solver) solve(text string) string {
 	if answer, ok := s.solveByEar(text); ok {
 		return answer
 	}
-	s.t.Fatalf("a question that the solver cannot read: %s", text)
-	return ""
+	s.t.Errorf("a question that the solver cannot read: %s", text)
+	return "stop"
+}
+
+// under is the bass of a chord alone, within four frets of the tones that stay above it.
+func (s *solver) under(m []string, text string) string {
+	var stay []int
+	for i, name := range m[:2] {
+		if name != "" {
+			stay = append(stay, fretOf(number(m[2+i]), must(theory.ParseNote(name)).PitchClass(), 0))
+		}
+	}
+	bass := must(theory.ParseChord(m[4])).Bass().PitchClass()
+	for str := 6; str > number(m[2]); str-- {
+		fret := fretOf(str, bass, 0)
+		if frets := append([]int{fret}, stay...); len(stay) == 0 || slices.Max(frets)-slices.Min(frets) < 4 {
+			return fmt.Sprintf("%d/%d", str, fret)
+		}
+	}
+	s.t.Errorf("no bass in reach: %s", text)
+	return "stop"
 }
 
 // root is a fret of the root string where the whole shape lies on the neck.
@@ -177,8 +202,8 @@ func (s *solver) root(r fretboard.Recipe, pc int, text string) string {
 			return fmt.Sprint(fret)
 		}
 	}
-	s.t.Fatalf("no room: %s", text)
-	return ""
+	s.t.Errorf("no room: %s", text)
+	return "stop"
 }
 
 // frets writes a shape as players do, the lowest string first.
@@ -253,6 +278,8 @@ func shapeIn(text string) (fretboard.Recipe, theory.Note) {
 		return "triad-" + m[3] + m[4] + m[5] + "-" + m[1] + "-" + nth[m[2]]
 	})
 	shape(`(\S+5)/\S+, strings (\d) and \d`, func(m []string) string { return "power-" + m[1] + "-inverted" })
+	shape(`(\S+5) with its octave, strings (\d) (?:to|and) \d`, func(m []string) string { return "power-" + m[1] + "-octave" })
+	shape(`(\S+5), strings (\d) (?:to|and) \d`, func(m []string) string { return "power-" + m[1] })
 	shape(`(\S+5) with its octave, root on string (\d)`+strs, func(m []string) string { return "power-" + m[1] + "-octave" })
 	shape(`(\S+5), root on string (\d)`+strs, func(m []string) string { return "power-" + m[1] })
 	shape(`(\S+), the third on string (\d)( and the fifth on top)?`+strs, func(m []string) string {
@@ -267,6 +294,9 @@ func shapeIn(text string) (fretboard.Recipe, theory.Note) {
 		return must(fretboard.Shape(name)), root
 	}
 	m := find(`(\S+) with (\S+)( and \S+)? held on strings? .*`, text)
+	if m == nil {
+		panic("no shape is called " + text)
+	}
 	chord, keynote := must(theory.ParseChord(m[0])), must(theory.ParseNote(m[1]))
 	for _, r := range fretboard.Shapes {
 		over := mod12(chord.Root.PitchClass() - keynote.PitchClass())

@@ -84,7 +84,8 @@ func TestEveryItemCanBeAnsweredWithTheKeys(t *testing.T) {
 					continue
 				}
 			}
-			if got := b.Rows[len(b.Rows)-1].Thinking; got != 500*time.Millisecond {
+			// Typing is taken off once it was told from the answers before.
+			if got := b.Rows[len(b.Rows)-1].Thinking; got != 500*time.Millisecond && got != 250*time.Millisecond {
 				t.Errorf("%s: %v thinking", q.Text, got)
 			}
 			seen[fmt.Sprint(q.Family, " ", q.Expect)]++
