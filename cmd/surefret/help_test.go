@@ -106,8 +106,8 @@ func TestMistakesAreAnswered(t *testing.T) {
 		{"practice --mintes 5", exitUsage, "'surefret practice' has no flag --mintes: did you mean --minutes?"},
 		{"practice -minutes 5", exitUsage, "has no flag -minutes: did you mean --minutes?"},
 		{"neck -x", exitUsage, "has no flag -x: see 'surefret neck --help'"},
-		{"practice --minutes ten", exitUsage, "--minutes ten: expected a number, see"},
-		{"practice --strings e", exitUsage, "--strings e: expected whole numbers with commas between them"},
+		{"practice --minutes ten", exitUsage, "--minutes ten: use a number, see"},
+		{"practice --strings e", exitUsage, "--strings e: use whole numbers with commas between them"},
 		{"practice --minutes", exitUsage, "--minutes needs MINUTES after it"},
 		{"practice --minutes NaN", exitUsage, "--minutes"},
 		{"practice --frets 30", exitUsage, "--frets"},
@@ -169,6 +169,7 @@ func stocked(t *testing.T) string {
 		`song add Cockles --learned C --chords "1 6- 4 5"`,
 		`part add bridge.tab --song Cockles`,
 		`play note E2 --wav take1.wav`,
+		`play tuning --wav strings.wav`,
 		`gig export "Harbour Fair" harbour.toml`,
 		`--db laptop.db practice --line --mute --minutes 1 --seed 3`,
 		`practice --line --mute --minutes 1 --seed 1`,
@@ -202,6 +203,8 @@ func TestExamplesRun(t *testing.T) {
 			continue // half a year of practice is invented first
 		case args[0] == "play" && !slices.Contains(args, "--wav"):
 			args = append(args, "--wav", "example.wav")
+		case args[0] == "tune" && !slices.Contains(args, "--listen-from"):
+			args = append(args, "--listen-from", "strings.wav")
 		case args[0] == "practice":
 			args = append(args, "--mute")
 		case at == "demo":
@@ -228,6 +231,7 @@ var factArguments = map[string]string{
 	"surefret":              "--version",
 	"surefret key":          "Eb",
 	"surefret listen check": "take1.wav",
+	"surefret tune":         "--listen-from take1.wav",
 	"surefret shape show":   "tenth-6-minor --root B",
 	"surefret pupils":       "kept.db laptop.db",
 	"surefret song show":    "Cockles",

@@ -214,14 +214,13 @@ func (p *program) listenInputs() *cobra.Command {
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			inputs, err := microphone.Inputs(p.inputs())
-			if err == nil && len(inputs) == 0 {
-				err = microphone.ErrNone
-			}
 			switch {
-			case err != nil:
+			case err != nil && !errors.Is(err, microphone.ErrNone):
 				return err
 			case asJSON:
-				return p.printJSON(inputs)
+				return p.printJSON(append([]microphone.Input{}, inputs...))
+			case len(inputs) == 0:
+				fmt.Fprintln(p.err, "This machine offers no input to listen to.")
 			}
 			for _, in := range inputs {
 				if in.Default {

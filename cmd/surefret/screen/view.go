@@ -54,10 +54,9 @@ func (m *sittingView) questionPage(rows int) []string {
 	}
 	strs := m.o.Neck.Tuning.Strings()
 
-	kept := 4 // rows of feedback
+	const kept = 4 // rows of feedback
 	if len(choices) > 0 {
 		choices = append(choices, "") // they stand apart from the strings
-		kept--
 	}
 	spare := rows - 1 - max(len(text), 2) - len(choices) - kept
 	high := neck.Rows(strs, neck.Pitch(strs, spare-2)) // a blank row above it and below
