@@ -66,7 +66,7 @@ if [ $# -gt 2 ]; then sheets "$3"; fi
 
 shot practice 100 26 'Esc stop' demo practice --mute --seed 4 --strings 6,5 --drill note
 shot neck 90 49 Weakest demo neck
-shot progress 90 60 'Practise this next' demo progress --since 2026-10-26
+shot progress 90 112 Weakest demo progress --since 2026-10-26
 "$program" demo progress --html "$work/progress-page.html"
 show progress-page 1280 1300
 "$program" demo gig show 'Harbour Fair' --html "$work/gig-page.html"
