@@ -44,6 +44,8 @@ func TestChangesLieAtTheirBeats(t *testing.T) {
 		{"Key: G\n\n| G | (2/4) C | (4/4) D |", "0 G for 4 at 6/3, 4 C for 2 at 5/3, 6 D for 4 at 5/5"},
 		{"Key: G\n\n| G | N.C. | G |", "0 G for 4 at 6/3, 8 G for 4 at 6/3"},
 		{"Key: G\n\n| G | ^C |", "0 G for 3.5 at 6/3, 3.5 C for 4.5 at 5/3"},
+		{"Key: B\n\n| B |", "0 B for 4 at 5/2"}, // no higher than need be
+		{"Key: G\n\nChorus x2\n| G | C |", "0 G for 4 at 6/3, 4 C for 4 at 5/3, 8 G for 4 at 6/3, 12 C for 4 at 5/3"},
 		{"Key: G\n\n| G C D |", "0 G for 2 at 6/3, 2 C for 1 at 5/3, 3 D for 1 at 5/5"},
 		{"Key: G\n\n| G | D/F# |", "0 G for 4 at 6/3, 4 D/F# for 4 at 6/2"},
 	} {
@@ -98,9 +100,9 @@ func TestAPageNamesWhatStalls(t *testing.T) {
 	answer := func(change int, late time.Duration, right bool) rehearse.Mark {
 		return rehearse.Mark{Change: change, Given: true, Right: right, Late: late}
 	}
-	marks := []rehearse.Mark{answer(0, 0, true), answer(1, time.Second, false), answer(2, time.Second, true), {Change: 3}, answer(4, time.Second, true), answer(5, time.Second, true)}
+	marks := []rehearse.Mark{answer(0, 0, true), answer(1, time.Second, false), answer(2, time.Second, true), {Change: 3}, answer(4, time.Second, false), answer(5, time.Second, true)}
 	p := r.Page(marks)
-	if p.Asked != 6 || p.InTime != 4 || p.Holds != 0 {
+	if p.Asked != 6 || p.InTime != 3 || len(p.Stalls) != 2 || p.Holds != 0 {
 		t.Errorf("%+v", p)
 	}
 	worst := p.Stalls[0]
