@@ -34,7 +34,7 @@ const (
 func (f Format) String() string { return [...]string{"text", "ChordPro"}[f] }
 
 // A Notation is a way to write a chord.
-type Notation int
+type Notation uint8
 
 // The notations.
 const (
@@ -102,19 +102,19 @@ const (
 // A Mark is one sign of a line of music.
 type Mark struct {
 	Kind   Kind
-	Pre    string // what is written before the sign: "(", "<", "^"
-	Text   string // the sign
-	Post   string // what is written behind it: ")", ">", "..."
-	At     int    // where it stands: the offset in Words, past their end one a column
-	Tight  bool   // whether it follows the mark before without a space, wherever that stands
-	In     Notation
+	In     Notation     // of Chord
+	Tight  bool         // whether it follows the mark before without a space, wherever that stands
+	Slash  bool         // of Chord: whether it is written over a bass
+	At     int          // where it stands: the offset in Words, past their end one a column
+	Pre    string       // what is written before the sign: "(", "<", "^"
+	Text   string       // the sign
+	Post   string       // what is written behind it: ")", ">", "..."
 	Chord  theory.Chord // of Chord: what it is, in the key that the chart has there
 	Suffix string       // its quality as written: "MIN7"
-	Slash  bool         // whether it is written over a bass
 }
 
 // A Kind says what a mark means.
-type Kind int
+type Kind uint8
 
 // What a mark may mean.
 const (

@@ -61,6 +61,9 @@ func spaced(degree, figures string) string {
 // a slash is the bass; behind V and vii, which lead to other chords, it could be
 // that other chord.
 func (r *reader) roman(m *Mark) (reading string) {
+	if rest := strings.TrimLeft(m.Text, "b#♭♯IViv"); r.quiet && rest != "" && rest[0] >= 'a' && rest[0] <= 'z' && !strings.ContainsRune("adjmnos", rune(rest[0])) {
+		return "no chord" // of what is sung: it, very
+	}
 	i := strings.LastIndexByte(m.Text, '/')
 	if i < 0 || !romanForm().MatchString(m.Text[i+1:]) {
 		n, err := theory.ParseNumeral(m.Text)

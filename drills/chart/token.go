@@ -20,7 +20,7 @@ type reader struct {
 	line    int        // from 1
 	marks   int        // so far
 	faults  []Fault
-	row     []Mark // of the line that was read last: what is kept of it is cloned
+	row     row // of the line that was read last: what is kept of it is copied
 }
 
 // A row is what was read of one line of music.
@@ -69,8 +69,8 @@ func barSign(s string) string {
 // music reads a line of music from left to right.
 func (r *reader) music(text string) (found row) {
 	column, numbered := 0, !lettered(text)
-	found.marks = r.row[:0]
-	defer func() { r.row = found.marks[:0] }()
+	found.marks, found.faults = r.row.marks[:0], r.row.faults[:0]
+	defer func() { r.row = found }()
 	for at := 0; at < len(text); {
 		switch sign, blank := barSign(text[at:]), space(text[at:]); {
 		case blank > 0:
@@ -88,8 +88,7 @@ func (r *reader) music(text string) (found row) {
 				end += size
 			}
 			found.words++
-			w := word{r: r, row: &found, text: text[at:end], column: column, numbered: numbered,
-				place: 1 + utf8.RuneCountInString(text[:at]), last: strings.TrimSpace(text[end:]) == ""}
+			w := word{r: r, row: &found, text: text[at:end], before: text[:at], column: column, numbered: numbered, last: strings.TrimSpace(text[end:]) == ""}
 			w.read()
 			at, column = end, column+columns(text[at:end])
 		}

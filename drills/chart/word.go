@@ -11,10 +11,10 @@ type word struct {
 	r        *reader
 	row      *row
 	text     string
-	column   int  // where it stands on the screen, from 0
-	place    int  // how many letters into the line, from 1
-	last     bool // of its line
-	numbered bool // no letter or roman numeral stands on its line
+	before   string // what stands before it on its line
+	column   int    // where it stands on the screen, from 0
+	last     bool   // of its line
+	numbered bool   // no letter or roman numeral stands on its line
 }
 
 var (
@@ -141,7 +141,11 @@ func (w word) take(m Mark, column int) {
 }
 
 func (w word) fault(reading string) {
-	w.row.faults = append(w.row.faults, Fault{w.r.line, w.place, w.text, reading})
+	place := 0
+	if !w.r.quiet { // else it is only counted
+		place = 1 + utf8.RuneCountInString(w.before)
+	}
+	w.row.faults = append(w.row.faults, Fault{w.r.line, place, w.text, reading})
 }
 
 // joined cuts a word like G-D-Em or 2-_5 or G, into its chords and what joins them.
