@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"time"
 
@@ -13,6 +12,7 @@ import (
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/score"
 	"surefret/cmd/surefret/screen"
+	"surefret/cmd/surefret/settings"
 	"surefret/cmd/surefret/sound"
 	"surefret/drills/gig"
 	"surefret/drills/rehearse"
@@ -25,7 +25,7 @@ type rehearseOptions struct {
 	runOptions
 	gig      string
 	surprise bool
-	line     bool
+	said     speech
 	mute     bool
 	seed     uint64
 }
@@ -51,7 +51,7 @@ func (p *program) rehearseCommand() *cobra.Command {
 	o.add(cmd)
 	cmd.Flags().StringVar(&o.gig, "gig", "", "the songs of this gig in their order, as they are called")
 	cmd.Flags().BoolVar(&o.surprise, "surprise", false, fmt.Sprintf("the song, or %d of yours, in keys that are called at the count-in", surprises))
-	cmd.Flags().BoolVar(&o.line, "line", false, "say each bar ahead of time in plain sentences, and ask nothing")
+	cmd.Flags().BoolVar(&o.said.line, "line", false, "say each bar ahead of time in words, and ask nothing")
 	cmd.Flags().BoolVar(&o.mute, "mute", false, "no sound")
 	cmd.Flags().Uint64Var(&o.seed, "seed", 0, "draw the surprises from this seed")
 	return cmd
@@ -81,8 +81,8 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 			if i+1 < len(songs) {
 				after = songs[i+1].Title + " in " + pl.Setup().Names.Key(runs[i+1].Key)
 			}
-			if o.line || !p.fullScreen() {
-				err = p.sayRun(ctx, pl, songs[i].Title, runs[i], snd)
+			if o.said.on(pl.Settings) || !p.fullScreen() {
+				err = p.sayRun(ctx, pl, songs[i].Title, runs[i], snd, o.said.on(pl.Settings))
 			} else {
 				var next bool
 				if next, err = p.showRun(ctx, pl, songs[i].Title, after, runs[i], o.loop, snd); err == nil && !next {
@@ -171,18 +171,22 @@ func (p *program) showRun(ctx context.Context, pl *player, title, after string, 
 			return snd.Song(sc, pl.Now).At, first
 		},
 		Stop: snd.Stop, Louder: snd.Louder,
-		Now: pl.Now, Names: pl.Setup().Names, Look: ink.LookFor(p.getenv, pl.Settings.Drawing),
+		Now: pl.Now, Grace: settings.Seconds(pl.Settings.KeyWait), Names: pl.Setup().Names, Look: ink.LookFor(p.getenv, pl.Settings.Drawing),
 		In: p.in, Out: p.screen(),
 	})
 }
 
 // sayRun says a run bar by bar, with its sound.
-func (p *program) sayRun(ctx context.Context, pl *player, title string, r rehearse.Run, snd *sound.Sound) error {
+func (p *program) sayRun(ctx context.Context, pl *player, title string, r rehearse.Run, snd *sound.Sound, words bool) error {
+	say := func(text string) string { return text }
+	if words {
+		say = speller(pl.Setup()).Text
+	}
 	sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{CountIn: true, Targets: true})
 	clock := snd.Song(sc, pl.Now)
 	defer snd.Stop()
 	return line.Rehearsal{
-		Out: p.out, Title: title, Run: r, Names: pl.Setup().Names, Heard: clock.At, Count: first, Wait: p.wait,
+		Out: p.out, Title: title, Run: r, Names: pl.Setup().Names, Heard: clock.At, Count: first, Wait: p.wait, Words: say,
 	}.Say(ctx)
 }
 
@@ -198,6 +202,6 @@ func (p *program) wait(ctx context.Context, d time.Duration) error {
 	case <-timer.C:
 		return nil
 	case <-ctx.Done():
-		return errors.New("stopped")
+		return ctx.Err()
 	}
 }

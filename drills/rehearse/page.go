@@ -107,8 +107,11 @@ func (r Run) held(c Change, late time.Duration) float64 {
 }
 
 // next proposes the two bars around the worst change, slower; up by a few beats where
-// there is none.
+// there is none, and the same where nothing was asked.
 func (r Run) next(p Page) Next {
+	if p.Asked == 0 {
+		return Next{Whole: true, Tempo: r.Tempo}
+	}
 	if len(p.Stalls) == 0 {
 		return Next{Whole: true, Tempo: min(r.Tempo+faster, fastest)}
 	}
@@ -119,7 +122,7 @@ func (r Run) next(p Page) Next {
 // Lines say the page in sentences; name names a chord as the player does.
 func (p Page) Lines(name func(theory.Chord) string) []string {
 	if p.Asked == 0 {
-		return []string{"Nothing was asked yet."}
+		return []string{"Nothing was asked this time.", "Next: " + p.Next.String() + "."}
 	}
 	lines := []string{fmt.Sprintf("%d of %s right in time.", p.InTime, many(p.Asked, "change"))}
 	var stalls []string

@@ -20,11 +20,12 @@ type Rehearsal struct {
 	Heard func() time.Duration // how much was heard, the count-in included
 	Count time.Duration        // of the count-in
 	Wait  func(context.Context, time.Duration) error
+	Words func(string) string // puts signs into words, or leaves them
 }
 
 // Say says the run to its end, or until ctx ends.
 func (r Rehearsal) Say(ctx context.Context) error {
-	fmt.Fprintf(r.Out, "%s in %s, %s, %g beats a minute. After a bar of count-in it begins with %s.\n",
+	r.say("%s in %s, %s, %g beats a minute. After a bar of count-in it begins with %s.",
 		r.Title, r.Names.Key(r.Run.Key), bars(len(r.Run.Bars)), r.Run.Tempo, r.first())
 	for i := 1; i < len(r.Run.Bars); i++ {
 		b := r.Run.Bars[i]
@@ -40,12 +41,12 @@ func (r Rehearsal) Say(ctx context.Context) error {
 		if b.Section != r.Run.Bars[i-1].Section && b.Section != "" {
 			where = b.Section + ". "
 		}
-		fmt.Fprintf(r.Out, "%sBar %d: %s.\n", where, i+1, said)
+		r.say("%sBar %d: %s.", where, i+1, said)
 	}
 	if err := r.Wait(ctx, r.Count+r.Run.Time(r.Run.Length())-r.Heard()); err != nil {
 		return nil
 	}
-	fmt.Fprintln(r.Out, "That was the song.")
+	r.say("That was the song.")
 	return nil
 }
 
@@ -55,6 +56,10 @@ func (r Rehearsal) first() string {
 		return said
 	}
 	return "a rest"
+}
+
+func (r Rehearsal) say(format string, args ...any) {
+	fmt.Fprintln(r.Out, r.Words(fmt.Sprintf(format, args...)))
 }
 
 // bar says the changes of a bar, "" where it has none.

@@ -6,8 +6,8 @@ import (
 	"time"
 
 	"surefret/drills"
+	"surefret/drills/fretboard"
 	"surefret/drills/rehearse"
-	"surefret/drills/theory"
 )
 
 // A Rehearsal is a run through a song whose changes the player answers at their beats.
@@ -44,8 +44,9 @@ func (r *Rehearsal) Pass(at time.Duration) {
 	}
 }
 
-// GoTo goes to a change that lies behind or ahead; what was marked from there on is
-// answered anew.
+// GoTo goes to the first change from a time on, and asks for none before it: the player
+// went back or ahead, or is shown the places. What was marked from there on is answered
+// anew.
 func (r *Rehearsal) GoTo(at time.Duration) {
 	r.next = 0
 	for r.next < len(r.Run.Changes) && r.Run.Changes[r.next].At < r.Run.At(at)-1e-9 {
@@ -70,15 +71,14 @@ func (r *Rehearsal) Answer(ctx context.Context, now time.Time, fret int, key tim
 		return rehearse.Mark{}, ErrNothingAsked
 	}
 	late := key - r.Run.Time(c.At)
-	m := rehearse.Mark{Change: r.next, Given: true, Late: late, Right: fret == c.Place.Fret || fret == c.Place.Fret+12}
-	q, ok := r.question(c)
-	if ok {
+	given := fretboard.Position{String: c.Place.String, Fret: fret}
+	m := rehearse.Mark{Change: r.next, Given: true, Late: late, Right: r.p.setup.Neck.MIDI(given)%12 == c.Chord.Bass().PitchClass()}
+	if q, ok := r.question(c); ok {
 		row := r.p.row(now, q)
 		verdict, err := q.Judge(strconv.Itoa(fret))
 		if err != nil {
 			return m, UnreadableError{err}
 		}
-		m.Right = verdict.Right
 		row.Given, row.Want, row.Right, row.Entry = strconv.Itoa(fret), verdict.Want, verdict.Right, drills.EntryKeys
 		if row.Thinking = r.p.typing.Thinking(q, drills.EntryKeys, max(late, time.Millisecond)).Truncate(time.Millisecond); !r.p.Settings.Times {
 			row.Thinking = 0
@@ -104,9 +104,3 @@ func (r *Rehearsal) question(c rehearse.Change) (drills.Question, bool) {
 
 // Page is what the run showed so far.
 func (r *Rehearsal) Page() rehearse.Page { return r.Run.Page(r.marks) }
-
-// Marks are the changes that were answered or passed, in their order.
-func (r *Rehearsal) Marks() []rehearse.Mark { return r.marks }
-
-// Number is how the chart says a chord by its number in the key of the run.
-func (r *Rehearsal) Number(c theory.Chord) string { return r.Run.Key.Numeral(c).Number() }

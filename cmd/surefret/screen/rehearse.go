@@ -6,11 +6,9 @@ import (
 	"fmt"
 	"io"
 	"strconv"
-	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
-	"github.com/charmbracelet/x/ansi"
 
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/practice"
@@ -33,6 +31,7 @@ type RehearseOptions struct {
 	Louder func()
 
 	Now   func() time.Time // nil is time.Now
+	Grace time.Duration    // how long a 1 waits for another digit, 0 for the usual
 	Names theory.Names
 	Look  ink.Look
 	In    io.Reader // nil is standard input
@@ -123,6 +122,9 @@ func newRehearsal(ctx context.Context, o RehearseOptions) *rehearsalView {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
+	if o.Grace == 0 {
+		o.Grace = Grace
+	}
 	m := &rehearsalView{layout: layout{look: o.Look}, o: o, ctx: ctx}
 	m.take(o.Run, o.Loop, false)
 	return m
@@ -181,10 +183,14 @@ func (m *rehearsalView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 // goOn takes the time that has come.
 func (m *rehearsalView) goOn() {
 	m.sync()
-	if m.typed != "" && (m.at-m.first > Grace || m.changed()) {
+	if m.typed != "" && (m.at-m.first > m.o.Grace || m.changed()) {
 		m.commit()
 	}
-	m.r.Pass(m.at)
+	if m.shows == placesShown { // nothing is asked
+		m.r.GoTo(m.at)
+	} else {
+		m.r.Pass(m.at)
+	}
 	if m.run.At(m.at) < m.run.Length() {
 		return
 	}
@@ -347,195 +353,4 @@ func (m *rehearsalView) pageKey(k string) tea.Cmd {
 		}
 	}
 	return nil
-}
-
-// View draws the screen.
-func (m *rehearsalView) View() string {
-	if m.width == 0 {
-		return ""
-	}
-	if m.small() {
-		return m.tooSmall("A rehearsal", "")
-	}
-	if m.phase == over {
-		keys := []string{"Enter", "run that", "r", "this run again"}
-		if m.o.After != "" {
-			keys = append(keys, "n", "next song")
-		}
-		return m.layout.page(m.indent(m.told()...), m.keys(append(keys, "Esc", "leave")...))
-	}
-	pause := "pause"
-	if m.phase == stopped {
-		pause = "go on"
-	}
-	foot := m.keys("space", pause, "b", "back two bars", "-", "slower", "+", "faster", "v", "show more or less", "k", "chords", "c", "louder", "Esc", "stop")
-	body := append(m.head(), "")
-	below := m.below()
-	rows := m.height - len(foot) - len(body) - len(below) - 1
-	body = append(body, m.chart(rows)...)
-	for len(body) < m.height-len(foot)-len(below) {
-		body = append(body, "")
-	}
-	return m.layout.page(m.indent(append(body, below...)...), foot)
-}
-
-// told lays the page after a run out.
-func (m *rehearsalView) told() []string {
-	lines := []string{m.look.Paint(ink.Strong, m.o.Title+", "+m.o.Names.Key(m.run.Key)), ""}
-	for _, l := range m.page.Lines(m.o.Names.Chord) {
-		lines = append(append(lines, wrap(l, m.measure())...), "")
-	}
-	if m.o.After != "" {
-		lines = append(lines, "Then: "+m.o.After+".")
-	}
-	return lines
-}
-
-// head is the line on top: what is played, and where it is.
-func (m *rehearsalView) head() []string {
-	bar := m.run.BarAt(m.run.At(m.at))
-	where := "count-in"
-	if bar >= m.from && m.at >= m.begun() {
-		where = fmt.Sprintf("bar %d of %d", bar+1, len(m.run.Bars))
-		if s := m.run.Bars[bar].Section; s != "" {
-			where = s + ", " + where
-		}
-	}
-	if m.phase == stopped {
-		where = "paused at " + where
-	}
-	left := m.look.Paint(ink.Strong, m.o.Title+" in "+m.o.Names.Key(m.run.Key))
-	right := fmt.Sprintf("%g beats a minute   %s", m.run.Tempo, where)
-	return []string{left + blanks(m.measure()-ansi.StringWidth(left)-ansi.StringWidth(right)) + right}
-}
-
-// chart draws the page of the chart that has the bar which sounds: four bars a line, each
-// with its chords where they come, and their numbers below where there is room.
-func (m *rehearsalView) chart(rows int) (lines []string) {
-	const across = 4
-	systems := max(1, rows/3)
-	now := max(m.run.BarAt(m.run.At(m.at)), m.from)
-	first := now / (across * systems) * across * systems
-	wide := (m.measure() - 1) / across
-	for from := first; from < min(first+across*systems, len(m.run.Bars)); from += across {
-		var chords, numbers strings.Builder
-		for i := from; i < min(from+across, len(m.run.Bars)); i++ {
-			b := m.run.Bars[i]
-			top, under := m.cell(b, wide-2, func(c theory.Chord) string { return m.o.Names.Chord(c) }), m.cell(b, wide-2, m.r.Number)
-			if m.shows == numbersShown {
-				top, under = under, ""
-			}
-			sign, paint := " ", ink.Plain
-			if i == now {
-				sign, paint = ">", ink.Asked
-			}
-			chords.WriteString("|" + m.look.Paint(paint, sign+top))
-			numbers.WriteString("|" + m.look.Paint(paint, " "+fit(under, wide-2)))
-		}
-		lines = append(lines, chords.String()+"|", numbers.String()+"|", "")
-	}
-	return lines
-}
-
-// cell sets the chords of a bar where they come.
-func (m *rehearsalView) cell(b rehearse.Bar, wide int, name func(theory.Chord) string) string {
-	cell := ""
-	for _, s := range b.Chords {
-		at := int((s.At - b.Start) / b.Length * float64(wide))
-		text := "-"
-		if !s.None {
-			text = name(s.Chord)
-		}
-		if s.Pushed {
-			text = "^" + text
-		}
-		if s.Short {
-			text += "."
-		}
-		if used := ansi.StringWidth(cell); used > 0 {
-			cell += blanks(max(at-used, 1))
-		} else {
-			cell = blanks(at)
-		}
-		cell += text
-	}
-	return fit(cell, wide)
-}
-
-// fit makes a text so many columns wide.
-func fit(text string, wide int) string {
-	text = clip(text, wide)
-	return text + blanks(wide-ansi.StringWidth(text))
-}
-
-// below is what stands under the chart: the beat, what sounds and what comes next, the
-// answer and what came of it.
-func (m *rehearsalView) below() []string {
-	place := m.run.At(m.at)
-	i := m.run.ChangeAt(place)
-	if m.at < m.begun() {
-		i = m.run.ChangeAt(m.run.At(m.begun())) - 1
-	}
-	now, next := "", ""
-	if i >= 0 && m.at >= m.begun() {
-		now = m.sayChange(m.run.Changes[i])
-	}
-	if i+1 < len(m.run.Changes) {
-		next = "then  " + m.sayChange(m.run.Changes[i+1])
-	}
-	half := m.measure() / 2
-	lines := []string{m.beats(place), "", m.look.Paint(ink.Strong, fit(now, half)) + clip(next, m.measure()-half)}
-	if m.shows == placesShown {
-		return append(lines, "", "")
-	}
-	entry := ""
-	if _, open := m.r.Open(m.at); open && i >= 0 {
-		entry = fmt.Sprintf("which fret on string %d?  > %s█", m.run.Changes[i].Place.String, m.typed)
-		if m.look.ASCII {
-			entry = strings.ReplaceAll(entry, "█", "_")
-		}
-	}
-	said := m.said
-	if m.last != nil && said != "" {
-		paint := ink.Wrong
-		if m.last.Right {
-			paint = ink.Right
-		}
-		said = m.look.Paint(paint, " "+said+" ")
-	}
-	return append(lines, entry, said)
-}
-
-// sayChange says a change as much as is shown of it.
-func (m *rehearsalView) sayChange(c rehearse.Change) string {
-	switch m.shows {
-	case numbersShown:
-		return fmt.Sprintf("%s  on string %d", m.r.Number(c.Chord), c.Place.String)
-	case placesShown:
-		return fmt.Sprintf("%s  %s", m.o.Names.Chord(c.Chord), c.Place.Say())
-	}
-	return fmt.Sprintf("%s  on string %d", m.o.Names.Chord(c.Chord), c.Place.String)
-}
-
-// beats counts the beats of the bar.
-func (m *rehearsalView) beats(place float64) string {
-	bar := m.run.BarAt(place)
-	b := m.run.Bars[max(bar, 0)]
-	start := b.Start
-	if m.at < m.begun() { // the count-in has the metre of the bar that it leads to
-		b = m.run.Bars[m.from]
-		start = b.Start - b.Length
-	}
-	var line strings.Builder
-	for i, at := range b.Clicks() {
-		count := strconv.Itoa(i + 1)
-		from, to := at-b.Start+start, at-b.Start+start+rehearse.Beat(b.Meter)
-		if m.phase == running && place >= from-1e-9 && place < to-1e-9 {
-			count = m.look.Paint(ink.Asked, "["+count+"]")
-		} else {
-			count = " " + count + " "
-		}
-		line.WriteString(count)
-	}
-	return line.String()
 }

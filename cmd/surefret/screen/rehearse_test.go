@@ -142,6 +142,7 @@ func TestARunIsPausedAndMoved(t *testing.T) {
 	d.shows(t, "Ab  string 6, fret 4", "then  Fm  string 6, fret 1")
 	d.press("4")
 	d.until(20 * time.Second)
+	d.shows(t, "Nothing was asked this time.", "Next: the whole song at 124 beats a minute.")
 	if len(d.log.Rows) > 0 {
 		t.Errorf("what was shown was logged: %v", d.log.Rows)
 	}
