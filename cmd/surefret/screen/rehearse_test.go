@@ -21,6 +21,23 @@ type desk struct {
 	began []float64 // how long each run that was begun is, in quarter notes
 }
 
+// The whole of a rehearsal fits the smallest window.
+func TestARehearsalFitsTheSmallestWindow(t *testing.T) {
+	d := newDesk(t)
+	d.o.Title = "The Long Way Round the Harbour Wall by Night"
+	d.Update(tea.WindowSizeMsg{Width: FewestColumns, Height: FewestRows})
+	for _, at := range []time.Duration{time.Second, 2500 * time.Millisecond, 7 * time.Second, 11 * time.Second} {
+		d.until(at)
+		fits(t, d.View(), [2]int{FewestColumns, FewestRows})
+		if at < 9*time.Second {
+			d.shows(t, "120 beats a minute")
+		}
+		if at > 2*time.Second && at < 9*time.Second {
+			d.shows(t, " of 4")
+		}
+	}
+}
+
 // newDesk begins to rehearse a song of four bars in Ab at 120: a bar is two seconds.
 func newDesk(t *testing.T) *desk {
 	t.Helper()

@@ -67,9 +67,13 @@ func (m *rehearsalView) head() []string {
 	if m.phase == stopped {
 		where = "paused at " + where
 	}
-	left := m.look.Paint(ink.Strong, m.o.Title+" in "+m.o.Names.Key(m.run.Key))
-	right := fmt.Sprintf("%g beats a minute   %s", m.run.Tempo, where)
-	return []string{left + blanks(m.measure()-ansi.StringWidth(left)-ansi.StringWidth(right)) + right}
+	return []string{m.apart(m.o.Title+" in "+m.o.Names.Key(m.run.Key), where)}
+}
+
+// apart sets what is strong to the left and the rest to the right, which is whole.
+func (m *rehearsalView) apart(left, right string) string {
+	free := m.measure() - ansi.StringWidth(right)
+	return m.look.Paint(ink.Strong, fit(left, max(free-2, 0))) + "  " + clip(right, m.measure())
 }
 
 // chart draws the page of the chart that has the bar which sounds: four bars a line, each
@@ -147,7 +151,8 @@ func (m *rehearsalView) below() []string {
 		next = "then  " + m.sayChange(m.run.Changes[i+1])
 	}
 	half := m.measure() / 2
-	lines := []string{m.beats(place), "", m.look.Paint(ink.Strong, fit(now, half)) + clip(next, m.measure()-half)}
+	tempo := fmt.Sprintf("%g beats a minute", m.run.Tempo)
+	lines := []string{fit(m.beats(place), m.measure()-len(tempo)) + tempo, "", m.look.Paint(ink.Strong, fit(now, half)) + clip(next, m.measure()-half)}
 	if m.shows == placesShown {
 		return append(lines, "", "")
 	}
