@@ -41,10 +41,10 @@ var keeping = carrying{
 	mixed: 1.5, unplayed: 20, octave: 2.5, near: 0.15, far: 1,
 }
 
-// fresh forgets where the notes lay and looks for the places that are easiest now.
+// fresh forgets where the notes lay and looks for the places that are easiest now. What
+// it finds is compared with the other ways by [keeping].
 var fresh = carrying{
-	move: 1, fret: 0.08, high: 0.8, ring: 1, opened: 0.5, grip: 0.5,
-	mixed: 1.5, unplayed: 20, octave: 2.5, near: 0.15, far: 1,
+	move: 1, fret: 0.08, high: 0.8, ring: 1, opened: 0.5, grip: 0.5, mixed: 1.5,
 }
 
 // carryEffort is what the hand does, without the position and the open strings that
