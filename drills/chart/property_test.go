@@ -23,8 +23,11 @@ var (
 	anyRoman = rapid.Custom(func(t *rapid.T) string {
 		return rapid.SampledFrom(strings.Fields("I ii iii IV V vi vii° bVII V7 I/V V/V IV/VI iiø7 V65 I/3 VI III")).Draw(t, "roman")
 	})
-	anyWords = rapid.StringMatching(`[j-uw-z ,.'é日\t]{0,40}`) // of which no line looks like chords
-	lines    = rapid.IntRange(1, 8)
+	// As many words follow that no chord begins like, so that no line looks like chords.
+	anyWords = rapid.Map(rapid.StringMatching(`[a-z ,.'é日\t]{0,40}`), func(words string) string {
+		return words + strings.Repeat(" zo", len(strings.Fields(words)))
+	})
+	lines = rapid.IntRange(1, 8)
 )
 
 // anyRow makes a line of music in one notation, as a player may space it.
