@@ -95,7 +95,6 @@ type Question struct {
 	Walk    []fretboard.Position // of a walk, drawn as tablature: its roots with the question, the rest with the answer
 	Heard   []Sounding           // played with the question; it cannot be asked without sound
 	Target  []Sounding           // played after the answer
-	Terms   []Term               // figures and words of Text that not every player knows, to be explained the first time
 
 	title  string // of the item
 	judge  func(answer string) (Verdict, error)
@@ -104,7 +103,8 @@ type Question struct {
 	playing func() *Playing // nil where it cannot be answered by playing
 }
 
-// A Term is a figure or a word of a question with what it means.
+// A Term is a figure or a word of a question that not every player knows, with what it
+// means: it is explained the first time.
 type Term struct {
 	Name  string // stable, one for all words that are explained alike: "minor number"
 	Word  string // as it stands in the question: "2-"
@@ -241,7 +241,7 @@ func (c *Catalogue) Ask(id string, rng *rand.Rand) (Question, error) {
 			if err != nil {
 				return Question{}, fmt.Errorf("ask %s: %w", id, err)
 			}
-			q.Item, q.Family, q.title, q.Terms = id, f.name(), it.Title, termsIn(q.Text)
+			q.Item, q.Family, q.title = id, f.name(), it.Title
 			return q, nil
 		}
 	}

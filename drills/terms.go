@@ -16,7 +16,7 @@ type known struct {
 	means   string
 }
 
-// terms lists them, once a question is asked: most commands ask none.
+// terms lists them, once they are asked for: most commands ask no question.
 var terms = sync.OnceValue(func() []known {
 	return []known{
 		{"minor number", regexp.MustCompile(`(?:^|\s)(([2-7])-)`), "the minor chord on the $2 of the key"},
@@ -63,7 +63,9 @@ var terms = sync.OnceValue(func() []known {
 // basicTerms are words that everybody knows who has played for a while.
 var basicTerms = []string{"root", "triad", "octave", "interval", "open"}
 
-// termsIn lists the terms of a text in the order in which they stand, each once.
+// Terms lists the terms of what is asked in the order in which they stand, each once.
+func (q Question) Terms() []Term { return termsIn(q.Text) }
+
 func termsIn(text string) []Term {
 	type found struct {
 		at int

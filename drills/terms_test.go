@@ -44,7 +44,7 @@ func TestFiguresAndWordsAreExplained(t *testing.T) {
 			t.Errorf("%s explains %q, want %q", text, got, parts)
 		}
 	}
-	if q := must(whole().Ask("key/progression/2- 5 1", seeded(1))); len(q.Terms) != 1 || q.Terms[0].Word != "2-" {
-		t.Errorf("%s comes with %v", q.Text, q.Terms)
+	if q := must(whole().Ask("key/progression/2- 5 1", seeded(1))); len(q.Terms()) != 1 || q.Terms()[0].Word != "2-" {
+		t.Errorf("%s comes with %v", q.Text, q.Terms())
 	}
 }

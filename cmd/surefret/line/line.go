@@ -348,7 +348,7 @@ func (t *turns) help(context.Context) error {
 		}
 	}
 	t.tell(text + ", stop ends the session.")
-	for _, term := range t.question.Terms {
+	for _, term := range t.question.Terms() {
 		t.tell(fmt.Sprintf("%s: %s.", term.Word, term.Means))
 	}
 	t.put()

@@ -175,7 +175,7 @@ func (p *Player) firstMet(ctx context.Context, q drills.Question) (met []drills.
 		return nil, nil
 	}
 	var names []string
-	for _, t := range q.Terms {
+	for _, t := range q.Terms() {
 		if !p.explained[t.Name] && !(t.Basic && p.Settings.Knows == settings.AllNotes) {
 			p.explained[t.Name] = true
 			met, names = append(met, t), append(names, t.Name)

@@ -57,7 +57,7 @@ func (m *sittingView) helpPage() []string {
 
 // termsPage explains the words of the question that was left for the help.
 func (m *sittingView) termsPage() (page []string) {
-	for _, t := range m.turn.Question.Terms {
+	for _, t := range m.turn.Question.Terms() {
 		page = append(page, m.indent(report.Fold("", "  ", m.look.Paint(ink.Strong, t.Word)+"  "+t.Means, m.measure())...)...)
 	}
 	if len(page) > 0 {
