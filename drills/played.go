@@ -47,7 +47,8 @@ func (q Question) Playing() (*Playing, bool) {
 func (p *Playing) Want() []int { return p.want }
 
 // Take takes one note. The answer is "" as long as more are asked. An error, one
-// sentence, says that the note is no answer at all; then nothing is decided.
+// sentence, says that the note is no answer at all; then nothing is decided, and what
+// was taken before counts no more.
 func (p *Playing) Take(midi int) (answer string, err error) { return p.take(p, midi) }
 
 // Said says what was heard, half a sentence.
@@ -122,7 +123,7 @@ func (s Setup) playEach(right []fretboard.Position, from, to int) *Playing {
 			left = slices.Delete(left, i, i+1)
 			p.want = s.midis(left)
 		case slices.Contains(s.midis(right), midi):
-			return "", fmt.Errorf("heard %s once more: play the others", s.heardNote(midi))
+			return "", fmt.Errorf("heard %s once too often: play all of them once more", s.heardNote(midi))
 		default:
 			at, ok := s.placeOf(midi, from, to)
 			if !ok {

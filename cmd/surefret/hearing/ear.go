@@ -100,7 +100,7 @@ func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error)
 	if err := e.catchUp(ctx); err != nil {
 		return drills.Heard{}, err
 	}
-	put, last := e.Now()-e.Latency, e.Now()
+	put, last := e.Now()+e.Latency, e.Now()
 	var first, taken time.Duration
 	defer e.l.Expect(0)
 	for {
@@ -120,7 +120,7 @@ func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error)
 		case listen.Undecided:
 			continue
 		case listen.Repeat:
-			return drills.Heard{Unsure: true, Said: "did not hear that, once more"}, nil
+			return drills.Heard{Unsure: true, Said: onceMore(taken > 0)}, nil
 		}
 		if first == 0 {
 			first = event.At
@@ -134,6 +134,15 @@ func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error)
 			return drills.Heard{Answer: answer, Said: playing.Said(midi), Thinking: first - put}, nil
 		}
 	}
+}
+
+// onceMore asks for a note again that was heard badly; one of several, for all of them,
+// since the next answer begins anew.
+func onceMore(several bool) string {
+	if several {
+		return "did not hear that note: play all of them once more"
+	}
+	return "did not hear that, once more"
 }
 
 // expect has the next note of a line looked for among those that ring on.

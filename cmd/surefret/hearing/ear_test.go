@@ -1,0 +1,106 @@
+package hearing
+
+import (
+	"context"
+	"io"
+	"math"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"surefret/drills"
+	"surefret/drills/fretboard"
+	"surefret/synth"
+)
+
+const rate = 48000
+
+// A take is a recording in memory.
+type take []float32
+
+func (take) Rate() int { return rate }
+
+func (s *take) Next(context.Context) ([]float32, error) {
+	n := min(len(*s), rate/100)
+	if n == 0 {
+		return nil, io.EOF
+	}
+	next := (*s)[:n]
+	*s = (*s)[n:]
+	return next, nil
+}
+
+// pluck appends silence up to a time, and a note that is cut off after another.
+func (s *take) pluck(t *testing.T, at time.Duration, midi int, lasts time.Duration) {
+	t.Helper()
+	cue, err := synth.Render(synth.Note(440*math.Exp2(float64(midi-69)/12), time.Second), synth.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	*s = append(*s, make([]float32, int(at.Seconds()*rate)-len(*s))...)
+	*s = append(*s, cue.Samples[:int(lasts.Seconds()*rate)]...)
+}
+
+// asked is an item's question, and an ear for what a take answers to it.
+func asked(t *testing.T, s *take, item string) (*Ear, drills.Question) {
+	t.Helper()
+	neck := fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}
+	q, err := drills.NewCatalogue(drills.Setup{Neck: neck}).Ask(item, rand.New(rand.NewPCG(1, 1)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	*s = append(*s, make([]float32, rate)...) // until what was heard last is judged
+	e, err := New(s, neck, 440)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return e, q
+}
+
+// What is heard at the moment of the question sounded a latency before: that is no
+// thinking.
+func TestThinkingIsFromTheQuestionToThePluck(t *testing.T) {
+	for _, latency := range []time.Duration{0, 20 * time.Millisecond, 200 * time.Millisecond} {
+		var s take
+		s.pluck(t, 1500*time.Millisecond, 43, time.Second)
+		e, q := asked(t, &s, "note/E2+3/find")
+		e.Latency = latency
+		heard, err := e.Hear(t.Context(), q)
+		if want := 1500*time.Millisecond - latency; err != nil || heard.Answer != "3" || (heard.Thinking-want).Abs() > 15*time.Millisecond {
+			t.Errorf("latency %v: %+v, %v, want a thinking time of %v", latency, heard, err, want)
+		}
+	}
+}
+
+// A note heard badly decides nothing; of several all are asked once more, since the next
+// answer begins anew.
+func TestWhatIsToBePlayedOnceMoreIsSaid(t *testing.T) {
+	const badly = 50 * time.Millisecond
+	for _, c := range []struct {
+		item, said string
+		second     int // note after the one that is right; 0 for none
+		lasts      time.Duration
+		unsure     bool
+	}{
+		{"note/E2+3/find", "did not hear that, once more", 0, 0, true},
+		{"note/all/G@E2-A2-D3-G3-B3-E4", "did not hear that note: play all of them once more", 1, badly, true},
+		{"note/all/G@E2-A2-D3-G3-B3-E4", "heard G once too often: play all of them once more", 0, time.Second, false},
+		{"walkup/1-4/up@E2-A2-D3", "did not hear that note: play all of them once more", 1, badly, true},
+	} {
+		var s take
+		e, q := asked(t, &s, c.item)
+		playing, _ := q.Playing()
+		first := playing.Want()[0]
+		if c.lasts == 0 {
+			s.pluck(t, 2*time.Second, first, badly)
+		} else {
+			s.pluck(t, 2*time.Second, first, time.Second)
+			s.pluck(t, 3500*time.Millisecond, first+c.second, c.lasts)
+		}
+		s = append(s, make([]float32, rate)...)
+		heard, err := e.Hear(t.Context(), q)
+		if err != nil || heard.Said != c.said || heard.Answer != "" || heard.Unsure != c.unsure {
+			t.Errorf("%s: %+v, %v, want %q", c.item, heard, err, c.said)
+		}
+	}
+}
