@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -23,7 +24,7 @@ const untried = "Notes were tried on recorded instruments, not yet on a guitar i
 func (p *program) listenCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "listen",
-		Short:   "What would be heard of your playing, and how surely",
+		Short:   "What would be heard of your playing, and how clearly",
 		Example: "  surefret listen check take1.wav",
 		Args:    cli.Needs(),
 	}
@@ -36,11 +37,12 @@ func (p *program) listenCheck() *cobra.Command {
 	var asJSON, spoken bool
 	cmd := &cobra.Command{
 		Use:   "check FILE",
-		Short: "Listen to a recording of single notes and say what was heard, and how surely",
-		Long: "Listens to a WAVE file as a sitting with --listen would, and lists each note: when " +
-			"it was plucked, its pitch, and whether it is sure. What is sure can be judged right or wrong; " +
-			"what is 'right only' can be judged right, but is never called wrong; of what was not heard " +
-			"nothing is logged. " + untried + " Record ten minutes of single notes with your own " +
+		Short: "Listen to a recording of single notes and say what was heard, and how clearly",
+		Long: "Listens to a WAVE file as a sitting with --listen would, and lists each stroke: when " +
+			"it was plucked, its pitch, and how it was heard. A note that is clear is judged right or " +
+			"wrong. One that is half clear is taken where it is the one asked for; where it is not, it is never " +
+			"called wrong but asked for once more. A stroke with no pitch, as that of a chord, counts as " +
+			"nothing. " + untried + " Record ten minutes of single notes with your own " +
 			"guitar and microphone, keep the file, and see what is heard of it.",
 		Example: "  surefret listen check take1.wav\n  surefret listen check take1.wav --json",
 		Args:    cli.Needs("FILE"),
@@ -58,7 +60,7 @@ func (p *program) listenCheck() *cobra.Command {
 			case err != nil:
 				return err
 			case asJSON:
-				return p.printJSON(heard)
+				return p.printJSON(append([]hearing.Note{}, heard...))
 			}
 			p.printHeard(heard, setup.Names, setup.Flats, spoken)
 			return nil
@@ -92,30 +94,53 @@ func openRecording(name string) (*microphone.File, error) {
 	return file, nil
 }
 
-// printHeard lists what was heard.
+// printHeard lists what was heard, strokes that gave no pitch one after another in one
+// line, and how much of it.
 func (p *program) printHeard(heard []hearing.Note, names theory.Names, flats, spoken bool) {
-	sure, right, total := 0, 0, len(heard)
-	for _, n := range heard {
-		switch n.Sure {
-		case hearing.Sure:
-			sure++
-		case hearing.RightOnly:
-			right++
+	count := map[string]int{}
+	for i := 0; i < len(heard); {
+		n, run := heard[i], 1
+		for n.Heard == hearing.NoPitch && i+run < len(heard) && heard[i+run].Heard == hearing.NoPitch {
+			n.Level, n.Clipped = max(n.Level, heard[i+run].Level), n.Clipped || heard[i+run].Clipped
+			run++
 		}
+		i += run
+		count[n.Heard] += run
 		if spoken {
 			continue
 		}
-		pitch := theory.FromMIDI(n.MIDI, flats)
-		text := fmt.Sprintf("%8.2f s  %-5s %+4.0f cents  %4.0f dB  %s", n.At, names.Note(pitch.Note)+fmt.Sprint(pitch.Octave), n.Cents, n.Level, n.Sure)
-		if n.Sure == hearing.NotHeard {
-			text = fmt.Sprintf("%8.2f s  %-5s %11s  %3.0f dB  %s", n.At, "-", "", n.Level, n.Sure)
+		name, cents, said := "-", "", n.Heard
+		if n.Heard != hearing.NoPitch {
+			pitch := theory.FromMIDI(n.MIDI, flats)
+			name, cents = names.Note(pitch.Note)+fmt.Sprint(pitch.Octave), fmt.Sprintf("%+4.0f cents", n.Cents)
+		}
+		if run > 1 {
+			said += fmt.Sprintf(", %d strokes up to %.2f s", run, heard[i-1].At)
 		}
 		if n.Clipped {
-			text += ", too loud: turn the input down"
+			said += ", too loud: turn the input down"
 		}
-		fmt.Fprintln(p.out, text)
+		fmt.Fprintf(p.out, "%8.2f s  %-5s %10s  %4.0f dB  %s\n", n.At, name, cents, n.Level, said)
 	}
-	p.printFolded("", fmt.Sprintf("%s: %d sure, %d right only, %d not heard.", report.Many(total, "stroke"), sure, right, total-sure-right))
+	p.printFolded("", heardSummary(len(heard), count))
+}
+
+// heardSummary says how many strokes were heard how well, and what to do about it.
+func heardSummary(total int, count map[string]int) string {
+	if total == 0 {
+		return "Nothing was heard."
+	}
+	var parts []string
+	for _, part := range []struct{ heard, said string }{{hearing.Clear, "clear"}, {hearing.HalfClear, "half clear"}, {hearing.NoPitch, "without a pitch"}} {
+		if n := count[part.heard]; n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, part.said))
+		}
+	}
+	text := report.Many(total, "stroke") + ": " + strings.Join(parts, ", ") + "."
+	if 2*count[hearing.NoPitch] > total {
+		text += " Chords are not heard yet: play single notes."
+	}
+	return text
 }
 
 // hearingOptions say what is listened to.

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"io"
 	"math"
-	"time"
 
 	"surefret/synth/listen"
 )
@@ -15,18 +14,18 @@ type Note struct {
 	At      float64 `json:"at"`                // seconds from the beginning
 	MIDI    int     `json:"midi,omitempty"`    // 0 where no pitch was heard
 	Cents   float64 `json:"cents,omitempty"`   // how sharp
-	Level   float64 `json:"level"`             // dB below full scale
+	Level   float64 `json:"level"`             // dB, 0 is full scale
 	After   float64 `json:"after,omitempty"`   // seconds from the stroke until it was told
-	Sure    string  `json:"sure"`              // "sure", "right only" or "not heard"
+	Heard   string  `json:"heard"`             // how well: Clear, HalfClear or NoPitch
 	Clipped bool    `json:"clipped,omitempty"` // the input was too loud
 }
 
-// How sure a note is: enough to call another than the one asked for wrong; enough only
-// to call the one asked for right; neither.
+// How well a note was heard: enough to call another than the one asked for wrong; enough
+// only to call the one asked for right; neither.
 const (
-	Sure      = "sure"
-	RightOnly = "right only"
-	NotHeard  = "not heard"
+	Clear     = "clear"
+	HalfClear = "half clear"
+	NoPitch   = "no pitch"
 )
 
 // Check listens to a whole stream.
@@ -43,9 +42,9 @@ func (e *Ear) Check(ctx context.Context) ([]Note, error) {
 		if !some {
 			continue
 		}
-		at := hundredth(event.At)
+		at := round(event.At.Seconds(), 100)
 		if event.Kind == listen.Onset {
-			notes = append(notes, Note{At: at, Level: math.Round(event.Level), Sure: NotHeard})
+			notes = append(notes, Note{At: at, Level: math.Round(event.Level), Heard: NoPitch})
 			continue
 		}
 		n := &notes[len(notes)-1]
@@ -54,12 +53,13 @@ func (e *Ear) Check(ctx context.Context) ([]Note, error) {
 			continue
 		}
 		key := math.Round(event.Key)
-		n.MIDI, n.Cents = int(key), math.Round(100*(event.Key-key))
-		if n.Sure == NotHeard {
-			n.After = hundredth(event.Known - event.At)
+		n.MIDI, n.Cents = int(key), round(100*(event.Key-key), 1)
+		if n.Heard == NoPitch {
+			n.After = round((event.Known - event.At).Seconds(), 100)
 		}
-		n.Sure = map[listen.Kind]string{listen.Heard: RightOnly, listen.Settled: Sure}[event.Kind]
+		n.Heard = map[listen.Kind]string{listen.Heard: HalfClear, listen.Settled: Clear}[event.Kind]
 	}
 }
 
-func hundredth(d time.Duration) float64 { return math.Round(100*d.Seconds()) / 100 }
+// round rounds to a part of one, and never to a zero with a sign.
+func round(x, parts float64) float64 { return math.Round(parts*x)/parts + 0 }
