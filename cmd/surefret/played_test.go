@@ -2,6 +2,8 @@ package main
 
 import (
 	"bytes"
+	"context"
+	"io"
 	"io/fs"
 	"math"
 	"os"
@@ -14,6 +16,9 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"surefret/cmd/surefret/hearing"
+	"surefret/drills"
+	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 	"surefret/synth"
 	"surefret/synth/wav"
@@ -100,5 +105,56 @@ func TestListeningLeavesNothingBehind(t *testing.T) {
 	}
 	if now, err := os.ReadFile(take); err != nil || !bytes.Equal(now, out.Bytes()) {
 		t.Error("the recording was changed")
+	}
+}
+
+// stopped is a quiet room whose player stops the program after three seconds.
+type stopped struct {
+	blocks int
+	stop   context.CancelFunc
+}
+
+func (*stopped) Rate() int { return 48000 }
+
+func (s *stopped) Next(ctx context.Context) ([]float32, error) {
+	if s.blocks++; s.blocks == 300 {
+		s.stop()
+	}
+	return make([]float32, 480), ctx.Err()
+}
+
+// Ctrl-c is how most tunings end: what was heard until then is told.
+func TestATuningThatIsStoppedTellsWhatWasHeard(t *testing.T) {
+	setup := drills.Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}}
+	for asJSON, want := range map[bool]string{false: "Not heard: strings 6, 5, 4, 3, 2, 1.\n", true: `"strings": []`} {
+		ctx, stop := context.WithCancel(t.Context())
+		ear, err := hearing.New(&stopped{stop: stop}, setup.Neck, 440)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var out bytes.Buffer
+		p := &program{out: &out, err: io.Discard}
+		if err := p.tune(ctx, ear, setup, asJSON, false); err != nil || !strings.Contains(out.String(), want) {
+			t.Errorf("%v, %q, want %q", err, &out, want)
+		}
+	}
+}
+
+// A strummed chord is many strokes and no pitch: one line, and at the end what to do.
+func TestStrokesWithoutAPitchAreOneLine(t *testing.T) {
+	none := hearing.Note{At: 2, Level: -20, Heard: hearing.NoPitch}
+	later := hearing.Note{At: 2.5, Level: -10, Heard: hearing.NoPitch, Clipped: true}
+	half := hearing.Note{At: 1, MIDI: 46, Cents: -7, Level: -30, Heard: hearing.HalfClear}
+	var out bytes.Buffer
+	p := &program{out: &out, err: io.Discard, getenv: func(string) string { return "" }}
+	p.printHeard([]hearing.Note{half, none, none, later, half, none}, theory.Names{}, true, false)
+	want := "" +
+		"    1.00 s  Bb2     -7 cents   -30 dB  half clear\n" +
+		"    2.00 s  -                  -10 dB  no pitch, 3 strokes up to 2.50 s, too loud: turn the input down\n" +
+		"    1.00 s  Bb2     -7 cents   -30 dB  half clear\n" +
+		"    2.00 s  -                  -20 dB  no pitch\n" +
+		"6 strokes: 2 half clear, 4 without a pitch. Chords are not heard yet: play\n  single notes.\n"
+	if out.String() != want {
+		t.Errorf("got\n%swant\n%s", &out, want)
 	}
 }

@@ -26,8 +26,8 @@ func (p *program) tuneCommand() *cobra.Command {
 		Use:   "tune",
 		Short: "Tune: what each open string gives, and how far off it is",
 		Long: "Listens for two seconds to the quiet room, then to the open strings, one after another, " +
-			"in the tuning and with the capo of your settings. It ends when every string was in tune once, " +
-			"or with ctrl-c. " + untried,
+			"in the tuning and with the capo of your settings. It ends when every string was in tune " +
+			"the last time you played it, or with ctrl-c. " + untried,
 		Example: "  surefret tune\n  surefret tune --tuning \"drop D\"\n  surefret tune --listen-from strings.wav --json",
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
@@ -62,14 +62,18 @@ func (p *program) tuneCommand() *cobra.Command {
 // leastOver is how much louder than the room, in dB, the softest string has to be.
 const leastOver = 10
 
-// tune listens until every string was in tune, or to the end of the recording.
+// tune listens until every string was in tune, to the end of the recording, or until the
+// player stops it.
 func (p *program) tune(ctx context.Context, ear *hearing.Ear, setup drills.Setup, asJSON, spoken bool) error {
 	if !asJSON {
 		fmt.Fprintln(p.err, "Keep quiet for two seconds.")
 	}
 	floor, err := ear.Quiet(ctx, 2*time.Second)
+	if errors.Is(err, io.EOF) {
+		return usagef("the recording is over before two quiet seconds are: begin it with them")
+	}
 	if err != nil {
-		return tuneOver(err)
+		return err
 	}
 	if !asJSON {
 		fmt.Fprintf(p.err, "The room is at %.0f dB. Now play the open strings, one after another; ctrl-c ends it.\n", floor)
@@ -77,11 +81,11 @@ func (p *program) tune(ctx context.Context, ear *hearing.Ear, setup drills.Setup
 	heard := map[int]hearing.Tuned{}
 	for !tuned(heard, setup.Neck) {
 		s, err := ear.Tune(ctx, setup.Neck)
-		if err != nil {
-			if err = tuneOver(err); err != nil {
-				return err
-			}
+		if errors.Is(err, io.EOF) || errors.Is(err, context.Canceled) {
 			break
+		}
+		if err != nil {
+			return err
 		}
 		heard[s.String] = s
 		if !asJSON {
@@ -89,14 +93,6 @@ func (p *program) tune(ctx context.Context, ear *hearing.Ear, setup drills.Setup
 		}
 	}
 	return p.tuneSummary(heard, setup, floor, asJSON)
-}
-
-// tuneOver is nil where the end of a recording is the end of tuning.
-func tuneOver(err error) error {
-	if errors.Is(err, io.EOF) {
-		return nil
-	}
-	return err
 }
 
 // tuned reports whether every string was in tune when it was heard last.
@@ -137,7 +133,7 @@ func tuneLine(s hearing.Tuned, setup drills.Setup, spoken bool) string {
 
 // tuneSummary says what is left to do, and whether the room is quiet enough.
 func (p *program) tuneSummary(heard map[int]hearing.Tuned, setup drills.Setup, floor float64, asJSON bool) error {
-	var all []hearing.Tuned
+	all := []hearing.Tuned{}
 	softest, missing := math.Inf(1), []string{}
 	for str := setup.Neck.Tuning.Strings(); str >= 1; str-- {
 		s, ok := heard[str]
@@ -154,8 +150,12 @@ func (p *program) tuneSummary(heard map[int]hearing.Tuned, setup drills.Setup, f
 			Strings []hearing.Tuned `json:"strings"`
 		}{math.Round(floor), all})
 	}
-	if len(missing) > 0 {
-		fmt.Fprintf(p.out, "Not heard: string %s.\n", strings.Join(missing, ", "))
+	switch len(missing) {
+	case 0:
+	case 1:
+		fmt.Fprintf(p.out, "Not heard: string %s.\n", missing[0])
+	default:
+		fmt.Fprintf(p.out, "Not heard: strings %s.\n", strings.Join(missing, ", "))
 	}
 	if over := softest - floor; len(all) > 0 && over < leastOver {
 		p.printFolded("", fmt.Sprintf("The softest string is only %.0f dB over the room: go nearer to the microphone, or turn the input up.", over))

@@ -34,7 +34,7 @@ type Config struct {
 	Rate      int     // samples a second, 8000 to 192000
 	Low, High float64 // lowest and highest key that can be played; zero is a guitar's, 40 and 88
 	Reference float64 // hertz of A4, key 69; 0 is 440
-	Floor     float64 // level of the quiet room in dB below full scale; 0 is not measured
+	Floor     float64 // level of the quiet room in dB, under 0, which is full scale; 0 is not measured
 }
 
 // A Kind is what an Event tells.
@@ -55,7 +55,7 @@ type Event struct {
 	At    time.Duration // of the pluck, from the first sample
 	Known time.Duration // when it could be told
 	Key   float64       // in fractions of a semitone; of an Onset 0
-	Level float64       // in dB below full scale, at its loudest
+	Level float64       // in dB at its loudest; 0 is full scale
 }
 
 // A Verdict judges a note against the one that was asked for.
@@ -220,7 +220,7 @@ func (l *Listener) Clipped() bool {
 	return was
 }
 
-// Level returns how loud it is now, in dB below full scale.
+// Level returns how loud it is now, in dB: 0 is full scale.
 func (l *Listener) Level() float64 { return level(l.last(l.frame, l.done)) }
 
 // Expect says which key comes next in a line of notes that may ring on, 0 for none: then

@@ -66,7 +66,7 @@ func (e *Ear) Now() time.Duration {
 	return time.Duration(float64(e.read) / float64(e.stream.Rate()) * float64(time.Second))
 }
 
-// Level is how loud it is, in dB below full scale.
+// Level is how loud it is, in dB: 0 is full scale.
 func (e *Ear) Level() float64 { return e.l.Level() }
 
 // Event returns the next thing that is heard, and false where samples went by without.

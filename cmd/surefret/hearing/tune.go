@@ -15,7 +15,7 @@ type Tuned struct {
 	String int     `json:"string"`
 	MIDI   int     `json:"midi"`  // as it should be
 	Cents  float64 `json:"cents"` // how sharp it is
-	Level  float64 `json:"level"` // dB below full scale
+	Level  float64 `json:"level"` // dB, 0 is full scale
 }
 
 // The bounds of a tuning: what counts as in tune, and how far off a string may be to be
@@ -26,7 +26,7 @@ const (
 )
 
 // Quiet listens for a time in which nothing is played, and takes its level for the floor
-// of the room, in dB below full scale.
+// of the room, in dB: 0 is full scale.
 func (e *Ear) Quiet(ctx context.Context, d time.Duration) (float64, error) {
 	from := e.Now()
 	var levels []float64
@@ -63,7 +63,7 @@ func (e *Ear) Tune(ctx context.Context, neck fretboard.Fretboard) (Tuned, error)
 			}
 		}
 		if math.Abs(best.Cents) <= farthest {
-			best.Cents = math.Round(10*best.Cents) / 10
+			best.Cents = round(best.Cents, 10)
 			return best, nil
 		}
 	}
