@@ -10,18 +10,24 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
 
-// everything is a bench with one question of every item of a 14-fret guitar.
+// typing is what the hand takes whose typing was measured.
+const typing = 300 * time.Millisecond
+
+// everything is a bench with one question of every item of a 14-fret guitar, for a hand
+// that was measured.
 func everything(width, height int, o Options) *bench {
-	var items []string
+	log := &script{}
+	log.Held.Typing = practice.Typing{Letters: typing, Digits: typing}
 	for _, it := range drills.NewCatalogue(drills.Setup{Neck: neck14, Names: o.Names, Sound: true}).Items() {
-		items = append(items, it.ID)
+		log.items = append(log.items, it.ID)
 	}
-	return newBench(width, height, o, items...)
+	return newBenchOn(log, width, height, o)
 }
 
 // want gets the right answer out of the judge, by giving a wrong one, and puts
@@ -84,8 +90,7 @@ func TestEveryItemCanBeAnsweredWithTheKeys(t *testing.T) {
 					continue
 				}
 			}
-			// Typing is taken off once it was told from the answers before.
-			if got := b.Rows[len(b.Rows)-1].Thinking; got != 500*time.Millisecond && got != 250*time.Millisecond {
+			if got := b.Rows[len(b.Rows)-1].Thinking; got != 500*time.Millisecond-typing {
 				t.Errorf("%s: %v thinking", q.Text, got)
 			}
 			seen[fmt.Sprint(q.Family, " ", q.Expect)]++

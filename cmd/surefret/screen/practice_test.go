@@ -69,7 +69,12 @@ var neck14 = fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 14}
 
 // newBench opens practice in a window, its first question on the screen.
 func newBench(width, height int, o Options, items ...string) *bench {
-	b := &bench{script: &script{items: items}, clock: &clock{begun}}
+	return newBenchOn(&script{items: items}, width, height, o)
+}
+
+// newBenchOn is a bench whose log may hold something.
+func newBenchOn(log *script, width, height int, o Options) *bench {
+	b := &bench{script: log, clock: &clock{begun}}
 	o.Now = func() time.Time { return b.clock.now }
 	o.Sitting = newSitting(b.script, o.Names, o.Now)
 	o.Neck = neck14
