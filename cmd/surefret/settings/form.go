@@ -66,7 +66,7 @@ func FirstForm(s *Settings, a *Arrival, lines bool) form.Form {
 	tuning, _ := Find("tuning")
 	times, _ := Find("times")
 	plays := question(s, tuning)
-	plays.Ask = "What do you play, and in which tuning?"
+	plays.Ask = "What do you play, in which tuning?"
 	begins := func() bool { return s.Knows == NoNotes }
 	plays.Idle = begins
 	f := form.Form{

@@ -164,7 +164,7 @@ func FuzzFromMap(f *testing.F) {
 // no note names is asked nothing of tunings and years.
 func TestTheFirstFormInLinesAsksWhetherTimesCount(t *testing.T) {
 	for knows, want := range map[string][]string{
-		AllNotes: {"Do you know the names of the notes?", "What do you play, and in which tuning?", "Do thinking times count?"},
+		AllNotes: {"Do you know the names of the notes?", "What do you play, in which tuning?", "Do thinking times count?"},
 		NoNotes:  {"Do you know the names of the notes?", "Do thinking times count?"},
 	} {
 		s := Default()
