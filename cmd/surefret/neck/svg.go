@@ -65,7 +65,7 @@ func (n Neck) SVG(x, y int, say func(Mark) string) (picture string, wide, high i
 			thick = 2
 		}
 		fmt.Fprintf(&b, `<path class="string" stroke-width="%d" d="M%.0f,%dH%.0f"/>`, thick, at(nutAt), row(s), at(float64(d.wires[len(d.wires)-1])))
-		fmt.Fprintf(&b, `<text x="%.1f" y="%d" text-anchor="middle">%d</text>`, at(1), row(s)+5, s)
+		fmt.Fprintf(&b, `<text class="number" x="%.1f" y="%d" text-anchor="middle">%d</text>`, at(1), row(s)+5, s)
 		if n.Names != nil {
 			fmt.Fprintf(&b, `<text x="%.1f" y="%d" text-anchor="middle">%s</text>`, at(openAt+1), row(s)+5, html.EscapeString(n.Names[s-1]))
 		}

@@ -7,44 +7,19 @@ import (
 	"slices"
 	"strings"
 
+	"surefret/cmd/surefret/neck"
+	"surefret/cmd/surefret/spoken"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 	"surefret/drills/theory"
 )
 
-// A root is where a root of the song's chords lies.
-type root struct {
-	fretboard.Position
-	note  string
-	tonic bool
-}
-
-// roots lists the roots on the low strings, each place once, and these strings from
-// the highest.
-func (s Song) roots() (all []root, strs []int) {
-	for _, c := range s.Chords {
-		for _, at := range c.Roots {
-			if !slices.ContainsFunc(all, func(o root) bool { return o.Position == at }) {
-				all = append(all, root{at, c.Notes[0], c.Notes[0] == s.tonic})
-			}
-			if !slices.Contains(strs, at.String) {
-				strs = append(strs, at.String)
-			}
-		}
-	}
-	slices.Sort(strs)
-	return all, strs
-}
-
-// The neck of roots, in points: a cell for each fret and string, and room for the
-// numbers of strings and frets. A half of it is as wide as a phone.
+// The neck of roots ends at a fret, and so does the first half of it, which is as wide as
+// a phone: so many columns, of [neck.Unit] points here.
 const (
-	rootWide  = 34
-	rootHigh  = 25
-	rootLeft  = 18
-	rootBelow = 19
-	rootsEnd  = 12 // the last fret shown
-	rootsHalf = 6  // the last fret of the first half
+	rootsHalf = 6
+	rootsEnd  = 12
+	rootsWide = 32
 )
 
 // A picture is a drawing and its size on paper.
@@ -53,50 +28,44 @@ type picture struct {
 	Wide, High int // points
 }
 
+// roots is the stretch of the neck from one fret to another with the roots of the song's
+// chords on the low strings, each place once; the tonic stands out.
+func (s Song) roots(first, last int) neck.Neck {
+	n := neck.Neck{Board: s.neck, LeftHanded: s.left, Label: 3, Frets: [2]int{first, min(last, s.neck.Last())}}
+	for _, c := range s.Chords {
+		kind := neck.Shown
+		if c.Notes[0] == s.tonic {
+			kind = neck.Told
+		}
+		for _, at := range c.Roots {
+			m := neck.Mark{At: at, Label: c.Notes[0], Kind: kind}
+			if open := at.Fret == 0 && first == 1; (open || at.Fret >= first && at.Fret <= last) && !slices.Contains(n.Marks, m) {
+				n.Marks = append(n.Marks, m)
+			}
+			if !slices.Contains(n.Strings, at.String) {
+				n.Strings = append(n.Strings, at.String)
+			}
+		}
+	}
+	slices.Sort(n.Strings)
+	return n
+}
+
 // rootsNeck draws the roots on the low strings in two halves that stand side by side,
 // the nut in the first.
 func (s Song) rootsNeck() (halves []picture) {
-	all, strs := s.roots()
-	if len(all) == 0 {
-		return nil
-	}
-	for _, half := range [][2]int{{0, rootsHalf}, {rootsHalf + 1, min(rootsEnd, s.neck.Last())}} {
+	for _, n := range []neck.Neck{s.roots(1, rootsHalf), s.roots(rootsHalf+1, rootsEnd)} {
+		if n.Strings == nil {
+			return nil
+		}
 		var said []string
-		for _, r := range all {
-			if r.Fret >= half[0] && r.Fret <= half[1] {
-				said = append(said, fmt.Sprintf("%s on string %d, %s", r.note, r.String, fretWord(r.Fret)))
-			}
+		for _, m := range n.Marks {
+			said = append(said, m.Label+" on "+spoken.Place(m.At))
 		}
-		frets := half[1] - half[0] + 1
-		b := newDrawing(rootLeft+frets*rootWide+2, len(strs)*rootHigh+rootBelow,
-			fmt.Sprintf("Roots from fret %d to %d: %s", half[0], half[1], orNone(said)))
-		x := func(fret int) int { // where its cell begins
-			if s.left {
-				return 2 + (half[1]-fret)*rootWide
-			}
-			return rootLeft + (fret-half[0])*rootWide
-		}
-		label := 7
-		if s.left {
-			label = frets*rootWide + 11
-		}
-		for i, str := range strs {
-			y := i*rootHigh + rootHigh/2
-			b.line("string", x(half[0])+leftOr(s.left, rootWide, 0), y, x(half[1])+leftOr(s.left, 0, rootWide), y)
-			b.text("small", label, y, fmt.Sprint(str))
-		}
-		bottom := len(strs) * rootHigh
-		for fret := half[0]; fret <= half[1]; fret++ {
-			b.line(wire(fret), x(fret)+leftOr(s.left, 0, rootWide), 3, x(fret)+leftOr(s.left, 0, rootWide), bottom-3)
-			if s.neck.Inlays(fret) > 0 || fret == 0 || fret == rootsEnd {
-				b.text("small", x(fret)+rootWide/2, bottom+9, fmt.Sprint(fret))
-			}
-		}
-		for _, r := range all {
-			if i := slices.Index(strs, r.String); r.Fret >= half[0] && r.Fret <= half[1] {
-				b.note(r.tonic, x(r.Fret)+rootWide/2, i*rootHigh+rootHigh/2, rootWide-5, r.note)
-			}
-		}
+		n.Columns = rootsWide
+		drawn, wide, high := n.SVG(0, 0, nil)
+		b := newDrawing(wide, high, fmt.Sprintf("Roots up to fret %d: %s", n.Frets[1], orNone(said)))
+		b.WriteString(drawn)
 		halves = append(halves, b.picture())
 	}
 	return halves

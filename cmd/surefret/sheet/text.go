@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/report"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
@@ -134,43 +135,20 @@ func (t *text) chart(c Chart) {
 
 // roots draws the roots on one neck, or lists them where there is no room for one.
 func (t *text) roots(s Song) {
-	all, strs := s.roots()
-	if len(all) == 0 {
-		return
-	}
-	const cell, label = 4, 6
-	if t.width < label+cell*(rootsEnd+1) {
+	n := s.roots(1, rootsEnd)
+	n.Look, n.Columns = ink.Look{ASCII: t.ascii}, min(t.width, 80)-2
+	switch _, last := n.Span(); {
+	case n.Strings == nil:
+	case last < n.Frets[1]:
 		t.line("  Roots, string/fret:")
 		for _, c := range s.Chords {
 			t.line("    %-8s%s", c.Chord, fretboard.WritePlaces(c.Roots))
 		}
-		return
-	}
-	fretOf := func(column int) int {
-		if s.left {
-			return rootsEnd - column
+	default:
+		t.line("  Roots")
+		for _, l := range n.Draw().Lines {
+			t.line("  %s", l)
 		}
-		return column
-	}
-	head := "  Roots "
-	for column := range rootsEnd + 1 {
-		mark := ""
-		if fret := fretOf(column); s.neck.Inlays(fret) > 0 || fret == 0 || fret == rootsEnd {
-			mark = fmt.Sprint(fret)
-		}
-		head += fmt.Sprintf("%-*s", cell, mark)
-	}
-	t.line("%s", strings.TrimRight(head, " "))
-	for _, str := range strs {
-		row := fmt.Sprintf("%5d   ", str)
-		for column := range rootsEnd + 1 {
-			mark := "."
-			if i := slices.IndexFunc(all, func(r root) bool { return r.String == str && r.Fret == fretOf(column) }); i >= 0 {
-				mark = all[i].note
-			}
-			row += fmt.Sprintf("%-*s", cell, mark)
-		}
-		t.line("%s", strings.TrimRight(row, " "))
 	}
 }
 
