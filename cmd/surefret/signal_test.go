@@ -3,13 +3,9 @@
 package main
 
 import (
-	"bufio"
 	"context"
-	"errors"
-	"fmt"
 	"math/rand/v2"
 	"os"
-	"os/exec"
 	"os/signal"
 	"path/filepath"
 	"regexp"
@@ -19,7 +15,6 @@ import (
 	"testing"
 	"time"
 
-	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 	"surefret/store"
 )
@@ -82,41 +77,6 @@ func TestCtrlBackslashEndsLineMode(t *testing.T) {
 	}
 	if last := e.printed[len(e.printed)-1]; strings.HasSuffix(last, "?") {
 		t.Errorf("no summary: %q", e.printed)
-	}
-}
-
-// A program that was stopped, as ctrl-z does, does not count that as thinking.
-func TestTimeStoppedIsNoThinking(t *testing.T) {
-	t.Parallel()
-	path := filepath.Join(t.TempDir(), "surefret.db")
-	cmd := exec.Command(os.Args[0])
-	cmd.Args = []string{"surefret", "practice", "--line", "--mute", "--drill", "note", "--minutes", "60", "--db", path, "--seed", "1"}
-	cmd.Env = append(os.Environ(), "HOME="+filepath.Dir(path), "TERM=dumb")
-	in, err1 := cmd.StdinPipe()
-	out, err2 := cmd.StdoutPipe()
-	if err := errors.Join(err1, err2, cmd.Start()); err != nil {
-		t.Fatal(err)
-	}
-	defer cmd.Process.Kill()
-	lines := bufio.NewScanner(out)
-	untimed := []bool{}
-	// The program ticks while it waits. When it has begun to cannot be seen from here:
-	// where the first stop came too early, there is a later one.
-	for wait := time.Second; wait < 20*time.Second && !slices.Contains(untimed, true); wait *= 2 {
-		for lines.Scan() && !strings.HasSuffix(lines.Text(), "?") {
-		}
-		time.Sleep(wait)
-		cmd.Process.Signal(syscall.SIGSTOP)
-		time.Sleep(2*practice.Ticking*4 - practice.Ticking) // well over the gap that tells
-		cmd.Process.Signal(syscall.SIGCONT)
-		fmt.Fprintln(in, replyTo(lines.Text()))
-		for lines.Scan() && !strings.HasPrefix(lines.Text(), "right") && !strings.HasPrefix(lines.Text(), "wrong") {
-		}
-		rows := logRows(t, path)
-		untimed = append(untimed, rows[len(rows)-1].Thinking == 0)
-	}
-	if !slices.Contains(untimed, true) {
-		t.Error("the time of a stop counts as thinking")
 	}
 }
 
