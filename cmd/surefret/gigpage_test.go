@@ -37,7 +37,7 @@ func (anyPlayer) Setup() drills.Setup {
 	return drills.Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}}
 }
 func (anyPlayer) LeftHanded() bool { return false }
-func (anyPlayer) Rehearse(gig.Gig) (whole scheduler.Readiness, songs []scheduler.Readiness, day time.Time) {
+func (anyPlayer) Foretell(gig.Gig) (whole scheduler.Readiness, songs []scheduler.Readiness, day time.Time) {
 	return whole, nil, day
 }
 func (anyPlayer) Weakest(gig.Song, int) (share float64, weak []string) {

@@ -66,7 +66,7 @@ func (p *program) printSong(pl *player, g gig.Gig, s gig.Song, asJSON bool, list
 		return err
 	}
 	if i, ok := g.Song(s.Title); ok {
-		_, each, day := pl.Rehearse(g)
+		_, each, day := pl.Foretell(g)
 		page.Readiness = sheet.ReadinessOf(each[i], day)
 	}
 	switch {

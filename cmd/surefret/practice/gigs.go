@@ -107,9 +107,9 @@ func (p *Player) Readiness(g gig.Gig) (scheduler.Readiness, time.Time) {
 	return p.planner.Readiness(d, p.Now()), d.Day
 }
 
-// Rehearse predicts a gig and each of its songs out of the same simulation of the
+// Foretell predicts a gig and each of its songs out of the same simulation of the
 // days until then; zero for a gig that is past, and for a song that needs nothing.
-func (p *Player) Rehearse(g gig.Gig) (whole scheduler.Readiness, songs []scheduler.Readiness, day time.Time) {
+func (p *Player) Foretell(g gig.Gig) (whole scheduler.Readiness, songs []scheduler.Readiness, day time.Time) {
 	songs = make([]scheduler.Readiness, len(g.Songs))
 	d, err := p.deadline(g)
 	if err != nil || len(d.Items) == 0 {

@@ -13,8 +13,8 @@ import (
 type Player interface {
 	Setup() drills.Setup
 	LeftHanded() bool // the neck is drawn with its nut at the right
-	// Rehearse foretells the readiness of a gig and of each of its songs, by its day.
-	Rehearse(gig.Gig) (whole scheduler.Readiness, songs []scheduler.Readiness, day time.Time)
+	// Foretell predicts the readiness of a gig and of each of its songs, by its day.
+	Foretell(gig.Gig) (whole scheduler.Readiness, songs []scheduler.Readiness, day time.Time)
 	// Weakest returns what share of a song's items would be fluent now, and the topics
 	// in it that are weakest.
 	Weakest(s gig.Song, most int) (share float64, weak []string)
@@ -22,7 +22,7 @@ type Player interface {
 
 // PageOf works a gig out for a player.
 func PageOf(pl Player, g gig.Gig) (Page, error) {
-	whole, each, day := pl.Rehearse(g)
+	whole, each, day := pl.Foretell(g)
 	page := Page{Name: g.Name, Day: g.Day, Note: g.Note, Readiness: ReadinessOf(whole, day), Songs: []Song{}}
 	for i, s := range g.Songs {
 		sp, err := SongOf(pl, s)
