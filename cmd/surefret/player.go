@@ -119,7 +119,7 @@ func (p *program) readLog(ctx context.Context) (*store.DB, error) {
 	case err == nil:
 		p.tell(db)
 		return db, nil
-	case !errors.Is(err, store.ErrMissing):
+	case !errors.Is(err, fs.ErrNotExist): // nor a name that can be none
 		return nil, err
 	case p.named():
 		return nil, p.noLog(path)
@@ -187,7 +187,7 @@ func (p *program) savedSetup(ctx context.Context) (settings.Settings, drills.Set
 		if s, err = settings.FromMap(kept.Settings); err != nil {
 			fmt.Fprintf(p.err, "surefret: %s\n", err)
 		}
-	case !errors.Is(err, store.ErrMissing):
+	case !errors.Is(err, fs.ErrNotExist):
 		fmt.Fprintf(p.err, "surefret: the default settings are taken, since yours cannot be read: %s\n", cli.OneLine(err.Error()))
 	}
 	setup, err := s.Setup()
