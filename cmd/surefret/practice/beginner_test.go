@@ -1,6 +1,7 @@
 package practice_test
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -175,6 +176,14 @@ func TestTheSummaryNamesWhatIsKnown(t *testing.T) {
 	}
 	if lines := s.Summary(t.Context(), start.Add(time.Second)).Lines(); !slices.Contains(lines, "You know by now: naturals on string 6.") {
 		t.Errorf("%q", lines)
+	}
+	log.Rows = slices.DeleteFunc(log.Rows, func(r drills.Answer) bool { return r.Day != log.Rows[0].Day })
+	for n, r := range slices.Concat(log.Rows, log.Rows, log.Rows) { // one day shows what was just told
+		r.ID = fmt.Sprint(n, r.ID)
+		log.Rows = append(log.Rows, r)
+	}
+	if known := beginner(log, settings.NoNotes, func() time.Time { return start.AddDate(0, 0, -7) }).SureTopics(); len(known) > 0 {
+		t.Errorf("known after one day: %q", known)
 	}
 	log.Rows = log.Rows[:6]
 	if known := beginner(log, settings.NoNotes, func() time.Time { return start }).SureTopics(); len(known) > 0 {

@@ -53,34 +53,14 @@ func (p *Player) outlook() []string {
 	return lines
 }
 
-// SureTopics names the topics that are sure, in the order in which they are met: all of
-// their items were asked, on the mean they would be right in time eight times in ten, and
-// none is a toss-up.
+// SureTopics names the topics that are sure, in the order in which they are met. What
+// was set aside belongs to none.
 func (p *Player) SureTopics() (names []string) {
-	type tally struct {
-		items int
-		sum   float64
-		short bool // one was never asked, or is a toss-up
+	items := slices.DeleteFunc(slices.Clone(p.catalogue.Items()), func(it drills.Item) bool { return p.aside[it.ID] })
+	for _, topic := range p.foresight().SureTopics(items) {
+		names = append(names, topic.Name)
 	}
-	topics := map[string]*tally{}
-	for _, it := range p.catalogue.Items() {
-		name := it.Topic()
-		if name == "" || p.aside[it.ID] {
-			continue
-		}
-		t := topics[name]
-		if t == nil {
-			t = &tally{}
-			topics[name], names = t, append(names, name)
-		}
-		st, _ := p.planner.State(it.ID)
-		fluency := p.planner.Fluency(it.ID, p.Now())
-		t.items, t.sum, t.short = t.items+1, t.sum+fluency, t.short || st.Asked == 0 || fluency < 0.5
-	}
-	return slices.DeleteFunc(names, func(name string) bool {
-		t := topics[name]
-		return t.short || t.sum < weakBelow*float64(t.items)
-	})
+	return names
 }
 
 // Parked lists what stays slow after ten days of practice: it comes once a week.

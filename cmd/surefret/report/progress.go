@@ -132,40 +132,48 @@ func (t *Tally) Progress(o Outlook, since, today string) Progress {
 }
 
 // reached lists the topics that are sure, the latest first, of those whose last item
-// became so from the day since on: sure on the mean, with no item under one in two.
+// became so from the day since on.
 func (t *Tally) reached(o Outlook, since string) []Reached {
 	days := map[string]string{}
 	for _, b := range t.Became {
-		days[b.Item] = b.Day
-	}
-	by, weak := map[string]*Reached{}, map[string]bool{}
-	for _, it := range t.catalogue.Items() {
-		name := it.Topic()
-		if name == "" {
-			continue
+		if it, ok := t.catalogue.Item(b.Item); ok {
+			days[it.Topic()] = max(days[it.Topic()], b.Day)
 		}
-		if by[name] == nil {
-			by[name] = &Reached{Topic: Topic{Name: name}}
-		}
-		p, asked := o.Fluency(it.ID)
-		r := by[name]
-		r.Items++
-		r.Fluency += p
-		r.Day = max(r.Day, days[it.ID])
-		if asked {
-			r.Asked++
-		}
-		weak[name] = weak[name] || !asked || p < 0.5
 	}
 	all := []Reached{}
-	for name, r := range by {
-		r.Fluency /= float64(r.Items)
-		if !weak[name] && enough(r.Fluency) && r.Day != "" && r.Day >= since {
-			all = append(all, *r)
+	for _, topic := range o.SureTopics(t.catalogue.Items()) {
+		if day := days[topic.Name]; day != "" && day >= since {
+			all = append(all, Reached{topic, day})
 		}
 	}
 	slices.SortFunc(all, func(a, b Reached) int { return cmp.Or(cmp.Compare(b.Day, a.Day), cmp.Compare(a.Name, b.Name)) })
 	return all[:min(mostTopics, len(all))]
+}
+
+// SureTopics lists the topics of items that are sure, in the order of the items: all of
+// theirs were asked, one on two days at least, they are sure on the mean, and none is
+// under one in two.
+func (o Outlook) SureTopics(items []drills.Item) (sure []Topic) {
+	ids := map[string][]string{}
+	var names []string
+	for _, it := range items {
+		name := it.Topic()
+		if name == "" {
+			continue
+		}
+		if ids[name] == nil {
+			names = append(names, name)
+		}
+		ids[name] = append(ids[name], it.ID)
+	}
+	for _, name := range names {
+		of := ids[name]
+		short := func(id string) bool { p, asked := o.Fluency(id); return !asked || p < 0.5 }
+		if mean, asked := o.mean(of); enough(mean) && o.twoDays(of...) && !slices.ContainsFunc(of, short) {
+			sure = append(sure, Topic{name, mean, asked, len(of)})
+		}
+	}
+	return sure
 }
 
 // mostTopics is how many topics that became sure are named.
