@@ -61,13 +61,12 @@ type Sitting struct {
 	owed  bool      // one more question was asked over the time
 
 	tally     []answered
-	keyTimes  [3][]time.Duration // of right answers, by the kinds of typing that were not measured
-	typing    Typing             // of this player, refined by his answers
-	showings  []showing          // what was shown and not yet asked, the oldest first
-	taught    map[string]bool    // what was shown in this sitting, as drawn
-	primed    bool               // what notes are was told in it
-	aside     []drills.Item      // what was set aside
-	lastAside Turn               // the question that was set aside last, until another is answered
+	typing    Typing          // of this player, refined by his answers
+	showings  []showing       // what was shown and not yet asked, the oldest first
+	taught    map[string]bool // what was shown in this sitting, as drawn
+	primed    bool            // what notes are was told in it
+	aside     []drills.Item   // what was set aside
+	lastAside Turn            // the question that was set aside last, until another is answered
 
 	posed   map[string]string            // how each item was put the last time
 	posedBy map[string]*drills.Catalogue // and by which catalogue
@@ -346,24 +345,9 @@ func (s *Sitting) Answer(ctx context.Context, now time.Time, text string, key ti
 	}
 	if row.Right {
 		s.typing.refine(put, by, key)
-		s.learnTyping(put, by, key)
+		s.typing.learn(put, by, s.tally)
 	}
 	return Result{verdict, outcome, row.Thinking, s.item(row.Item).Aim}, nil
-}
-
-// learnTyping gathers the key times of right answers until they tell how fast a hand is
-// that was not measured.
-func (s *Sitting) learnTyping(q drills.Question, by drills.Entry, key time.Duration) {
-	kind := s.typing.of(q, by)
-	if kind == nil || *kind > 0 || key == 0 {
-		return
-	}
-	for i, other := range []*time.Duration{&s.typing.Letters, &s.typing.Digits, &s.typing.Pointer} {
-		if other == kind {
-			s.keyTimes[i] = append(s.keyTimes[i], key)
-			s.typing.learn(q, by, s.keyTimes[i])
-		}
-	}
 }
 
 // Shown is what a player gives who asks to be shown the answer, in the log.

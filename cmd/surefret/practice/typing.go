@@ -104,13 +104,22 @@ const (
 	usualTyping  = 700 * time.Millisecond
 )
 
-// learn takes a typing time from the key times of right answers in one sitting, where
-// none was measured: the third fastest of fifteen, which is no slip.
-func (t *Typing) learn(q drills.Question, by drills.Entry, keys []time.Duration) {
+// learn takes a typing time from the right answers of one kind in a sitting, where none
+// was measured: their thinking times are key times then. It is the third fastest of
+// fifteen, which is no slip.
+func (t *Typing) learn(q drills.Question, by drills.Entry, sitting []answered) {
 	typing := t.of(q, by)
-	if typing == nil || *typing > 0 || len(keys) < learnFrom {
+	if typing == nil || *typing > 0 {
 		return
 	}
-	sorted := slices.Sorted(slices.Values(keys))
-	*typing = min(max(sorted[2]-leastThought, FastestTyping), usualTyping)
+	var keys []time.Duration
+	for _, a := range sitting {
+		if a.row.Right && a.row.Thinking > 0 && t.of(a.Question, a.row.Entry) == typing {
+			keys = append(keys, a.row.Thinking)
+		}
+	}
+	if len(keys) >= learnFrom {
+		slices.Sort(keys)
+		*typing = min(max(keys[2]-leastThought, FastestTyping), usualTyping)
+	}
 }

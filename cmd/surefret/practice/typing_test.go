@@ -1,7 +1,6 @@
 package practice
 
 import (
-	"slices"
 	"testing"
 	"time"
 
@@ -34,10 +33,6 @@ func TestThinkingIsKeyTimeLessTypingTime(t *testing.T) {
 // kind on, and never slower than a usual hand.
 func TestTypingIsTakenFromPracticeWhereItWasNotMeasured(t *testing.T) {
 	fret := drills.Question{Expect: drills.ExpectFret}
-	var keys []time.Duration
-	for i := range 15 {
-		keys = append(keys, time.Duration(800+100*i)*time.Millisecond)
-	}
 	for _, c := range []struct {
 		n      int
 		slower time.Duration
@@ -49,12 +44,21 @@ func TestTypingIsTakenFromPracticeWhereItWasNotMeasured(t *testing.T) {
 		{15, -300 * time.Millisecond, Typing{}, 450 * time.Millisecond},
 		{15, 0, Typing{Digits: 200 * time.Millisecond}, 200 * time.Millisecond},
 	} {
-		given := slices.Clone(keys[:c.n])
-		for i := range given {
-			given[i] += c.slower
+		var sitting []answered
+		answer := func(q drills.Question, by drills.Entry, right bool, key time.Duration) {
+			sitting = append(sitting, answered{Turn: Turn{Question: q}, row: drills.Answer{Right: right, Thinking: key, Entry: by}})
+		}
+		for i := range c.n {
+			answer(fret, drills.EntryKeys, true, time.Duration(800+100*i)*time.Millisecond+c.slower)
+		}
+		for range learnFrom { // these tell nothing of it
+			answer(fret, drills.EntryKeys, false, 200*time.Millisecond)
+			answer(fret, drills.EntryKeys, true, 0)
+			answer(fret, drills.EntryPointer, true, 200*time.Millisecond)
+			answer(drills.Question{}, drills.EntryKeys, true, 200*time.Millisecond)
 		}
 		typing := c.before
-		if typing.learn(fret, drills.EntryKeys, given); typing.Digits != c.want || typing.Letters != 0 {
+		if typing.learn(fret, drills.EntryKeys, sitting); typing.Digits != c.want || typing.Letters != 0 {
 			t.Errorf("%d answers, %v slower: %+v", c.n, c.slower, typing)
 		}
 	}
