@@ -217,6 +217,7 @@ func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sit
 // practiseScreen runs a sitting on the full screen, and those on what is weak that the
 // player asks for after it.
 func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Sitting, snd *sound.Sound, o practiceOptions) error {
+	unmeasured := pl.Typing().Letters == 0 // whatever the answers tell of his hand meanwhile
 	more := func() (*practice.Sitting, error) {
 		if err := pl.KeepTyping(ctx, s.Typing()); err != nil {
 			return nil, err
@@ -239,7 +240,7 @@ func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Si
 	if kept := pl.KeepTyping(context.WithoutCancel(ctx), s.Typing()); err == nil {
 		err = kept
 	}
-	if err == nil && ctx.Err() == nil && s.Answered() > 0 && pl.Typing().Letters == 0 {
+	if err == nil && ctx.Err() == nil && s.Answered() > 0 && unmeasured {
 		err = p.calibrate(ctx, pl)
 	}
 	return err
