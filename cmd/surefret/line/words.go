@@ -1,0 +1,146 @@
+package line
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"surefret/drills"
+)
+
+// The words that a line may hold in place of an answer: whatever the full screen has a
+// key for has one.
+
+// A word is a line that is no answer.
+type word struct {
+	name, does string
+	do         func(context.Context) error
+}
+
+// screenKeys are keys of the full screen, with the word for each.
+var screenKeys = map[string]string{"u": "back", "_": "aside", ".": "pause", "m": "map", "=": "show"}
+
+// words lists them. None can be an answer: those are notes, numbers, chords, and
+// the choices that a question lists.
+func (t *turns) words() []word {
+	return []word{
+		{"show", "shows the answer, which counts as missed", t.show},
+		{"back", "takes the last answer back", t.back},
+		{"why", "says why the last answer was as it was", t.sayWhy},
+		{"aside", "sets the question aside", t.aside},
+		{"pause", "stops the clock until the next line", t.pause},
+		{"map", "shows the neck so far", t.drawMap},
+		{"help", "says this", t.help},
+		{"?", "", t.help},
+	}
+}
+
+func (t *turns) help(context.Context) error {
+	text := "Type the answer. An empty line asks again"
+	for _, w := range t.words() {
+		if w.does != "" {
+			text += ", " + w.name + " " + w.does
+		}
+	}
+	t.tell(text + ", stop ends the session.")
+	for _, term := range t.question.Terms() {
+		t.tell(fmt.Sprintf("%s: %s.", term.Word, term.Means))
+	}
+	t.put()
+	return nil
+}
+
+// why says the rule behind the last answer.
+func (t *turns) why(context.Context) error {
+	v := t.last.Verdict
+	switch told := v.Explanation(); {
+	case v.Want == "":
+		t.tell("Nothing was answered yet.")
+	case told == "":
+		t.tell("The answer was " + v.Want + ": there is no more to say of it.")
+	default:
+		t.tell(told)
+	}
+	return nil
+}
+
+// sayWhy does so before a question is answered, which then is not timed.
+func (t *turns) sayWhy(ctx context.Context) error {
+	t.untimed = true
+	err := t.why(ctx)
+	t.put()
+	return err
+}
+
+// show tells the answer to the open question, which counts as missed.
+func (t *turns) show(ctx context.Context) error {
+	lesson, err := t.sitting.Show(ctx, t.Now(), drills.EntryLine)
+	if err != nil {
+		return err
+	}
+	t.open = false
+	t.teach("Shown", lesson)
+	return nil
+}
+
+// back opens the question before this one again. Its right answer was told, so
+// the next answer is not timed.
+func (t *turns) back(ctx context.Context) error {
+	if t.sitting.CanBringBack() {
+		turn, err := t.sitting.BringBack(ctx, t.Now())
+		if err != nil {
+			return err
+		}
+		t.tell("Back again.")
+		t.begin(turn)
+		return nil
+	}
+	if !t.sitting.CanTakeBack() {
+		t.tell("There is no answer to take back.")
+		t.put()
+		return nil
+	}
+	turn, err := t.sitting.TakeBack(ctx, t.Now())
+	if err != nil {
+		return err
+	}
+	t.tell("Taken back: answer again.")
+	t.begin(turn)
+	t.untimed = true
+	return nil
+}
+
+func (t *turns) aside(ctx context.Context) error {
+	if err := t.sitting.SetAside(ctx); err != nil {
+		return err
+	}
+	t.tell("Set aside. 'back' brings it back now, 'surefret practice --aside' later.")
+	t.open = false
+	return nil
+}
+
+// pause waits for a line; the time until then is none of the sitting's.
+func (t *turns) pause(ctx context.Context) error {
+	t.tell("Paused. Press Enter to go on.")
+	from := t.Now()
+	if _, err := t.in.line(ctx, nil); err != nil && !errors.Is(err, io.EOF) {
+		return err
+	}
+	t.sitting.Pause(t.Now().Sub(from))
+	t.untimed = true
+	t.put()
+	return nil
+}
+
+func (t *turns) drawMap(context.Context) error {
+	if t.Map == nil {
+		t.tell("There is no map here.")
+	} else {
+		t.tell(strings.TrimRight(t.Map(), "\n"))
+	}
+	t.untimed = true
+	t.put()
+	return nil
+}
