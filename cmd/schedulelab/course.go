@@ -113,7 +113,7 @@ func (l *lived) day(ctx context.Context, at float64) (livedDay, error) {
 func (l *lived) answer(ctx context.Context, s *practice.Sitting, q drills.Question, item int, d *livedDay) error {
 	chance, _ := l.luck.draw(item)
 	a := l.player.Answer(item, l.now.Sub(start).Hours()/24, chance)
-	right, wrong := answersTo(q)
+	right, wrong := practicetest.AnswersTo(q)
 	text := right
 	if !a.Right {
 		text = wrong
@@ -137,23 +137,6 @@ func (l *lived) answer(ctx context.Context, s *practice.Sitting, q drills.Questi
 	d.asked++
 	d.right += one(a.Right)
 	return nil
-}
-
-// answersTo gets the right answer to a question out of its judge, and a wrong one.
-func answersTo(q drills.Question) (right, wrong string) {
-	n := max(q.Count, len(q.On), 1)
-	for _, text := range []string{"C", "F#", "0", "1", "2", "A4", "m2", "C7", "7b", "6b", "1/1", "0", "1"} {
-		for _, times := range []int{1, n} {
-			given := strings.TrimSpace(strings.Repeat(text+" ", times))
-			v, err := q.Judge(given)
-			if err != nil || v.Right {
-				continue
-			}
-			right, _, _ = strings.Cut(v.Want, " or ")
-			return right, given
-		}
-	}
-	return "", ""
 }
 
 // add appends what is not there yet.

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/practice/practicetest"
 )
 
 // The lab answers every item of the catalogue right and wrong, as the judge says.
@@ -22,7 +23,7 @@ func TestEveryItemCanBeAnsweredRightAndWrong(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		right, wrong := answersTo(q)
+		right, wrong := practicetest.AnswersTo(q)
 		for text, want := range map[string]bool{right: true, wrong: false} {
 			if v, err := q.Judge(text); err != nil || v.Right != want {
 				t.Errorf("%s, answered %q: %+v, %v", q.Text, text, v, err)
