@@ -24,6 +24,7 @@ import (
 type rehearseOptions struct {
 	runOptions
 	gig      string
+	as       string
 	surprise bool
 	said     speech
 	mute     bool
@@ -50,6 +51,7 @@ func (p *program) rehearseCommand() *cobra.Command {
 	}
 	o.add(cmd)
 	cmd.Flags().StringVar(&o.gig, "gig", "", "the songs of this gig in their order, as they are called")
+	cmd.Flags().StringVar(&o.as, "as", rehearse.Roots, "what your hand plays: roots, held, walks, or shapes by a word: tenths, octaves, triads, a name")
 	cmd.Flags().BoolVar(&o.surprise, "surprise", false, fmt.Sprintf("the song, or %d of yours, in keys that are called at the count-in", surprises))
 	cmd.Flags().BoolVar(&o.said.line, "line", false, "say each bar ahead of time in words, and ask nothing")
 	cmd.Flags().BoolVar(&o.mute, "mute", false, "no sound")
@@ -68,6 +70,9 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 			r, err := pl.run(s, o.runOptions)
 			if err != nil {
 				return cli.BadInput{Err: err}
+			}
+			if err := r.As(o.as, pl.Setup().Neck); err != nil {
+				return usagef("--as %s: %s: %w", o.as, s.Title, err)
 			}
 			runs = append(runs, r)
 		}
@@ -165,9 +170,10 @@ func callKeys(songs []gig.Song, draw func(n int) int) ([]gig.Song, error) {
 func (p *program) showRun(ctx context.Context, pl *player, title, after string, r rehearse.Run, loop bool, snd *sound.Sound) (next bool, err error) {
 	return screen.Rehearse(ctx, screen.RehearseOptions{
 		Title: title, Run: r, Loop: loop, After: after,
+		Neck: pl.Setup().Neck, LeftHanded: pl.Settings.LeftHanded,
 		Begin: pl.BeginRehearsal,
 		Play: func(r rehearse.Run, b screen.Backing) (func() time.Duration, time.Duration) {
-			sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{CountIn: true, Chords: b.Chords, Targets: b.Roots})
+			sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{CountIn: true, Chords: b.Chords, Targets: b.Targets, Louder: b.Louder})
 			return snd.Song(sc, pl.Now).At, first
 		},
 		Stop: snd.Stop, Louder: snd.Louder,

@@ -27,9 +27,13 @@ type KeptChord struct {
 }
 
 // Frets writes how a chord is held, from the lowest string: "x 0 2 2 0 0".
-func (c KeptChord) Frets(fb Fretboard) string {
+func (c KeptChord) Frets(fb Fretboard) string { return fb.WriteFrets(c.Places) }
+
+// WriteFrets writes places that sound together, one a string, from the lowest string:
+// "x 0 2 2 0 0".
+func (fb Fretboard) WriteFrets(places []Position) string {
 	words := slices.Repeat([]string{"x"}, fb.Tuning.Strings())
-	for _, p := range c.Places {
+	for _, p := range places {
 		words[fb.Tuning.Strings()-p.String] = fmt.Sprint(p.Fret)
 	}
 	return strings.Join(words, " ")

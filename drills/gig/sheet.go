@@ -216,26 +216,20 @@ func (sh *Sheet) addKept(now theory.Progression, k theory.Key, fb fretboard.Fret
 	}
 }
 
-// addWalks fingers a walk between neighbouring chords whose basses lie a third
-// or a fourth apart, by the shorter way: what a bass can walk in one bar.
+// addWalks fingers a walk between neighbouring chords, each once.
 func (sh *Sheet) addWalks(now theory.Progression, k theory.Key, fb fretboard.Fretboard, names theory.Names) {
 	seen := map[[2]theory.Note]bool{}
 	for i, c := range now {
 		next := now[(i+1)%len(now)]
 		pair := [2]theory.Note{c.Bass(), next.Bass()}
-		apart := nearest(pair[1].PitchClass() - pair[0].PitchClass())
-		if seen[pair] || apart > -3 && apart < 3 || apart > 5 || apart < -5 {
+		if seen[pair] {
+			continue
+		}
+		line, ok := WalkBetween(fb, k, c, next)
+		if !ok {
 			continue
 		}
 		seen[pair] = true
-		by := k
-		if rising := (theory.Key{Tonic: k.Tonic, Mode: theory.MelodicMinor}); k.Mode == theory.Minor && apart > 0 && slices.Contains(c.Notes(), rising.Scale()[6]) {
-			by = rising // the chord has the leading tone
-		}
-		line, err := fb.Walk(by, pair[0], pair[1], fretboard.Walk{Down: apart < 0})
-		if err != nil {
-			continue // no room for it on this neck
-		}
 		w := SheetWalk{From: names.Chord(c), To: names.Chord(next)}
 		for _, n := range line.Notes() {
 			w.Notes = append(w.Notes, names.Note(n))
@@ -243,6 +237,21 @@ func (sh *Sheet) addWalks(now theory.Progression, k theory.Key, fb fretboard.Fre
 		w.Path = line.Path
 		sh.Walks = append(sh.Walks, w)
 	}
+}
+
+// WalkBetween fingers a walk between two chords whose basses lie a third or a fourth
+// apart, by the shorter way: what a bass can walk in one bar. It reports false where
+// they lie otherwise, or where the neck has no room.
+func WalkBetween(fb fretboard.Fretboard, k theory.Key, from, to theory.Chord) (fretboard.Line, bool) {
+	apart := nearest(to.Bass().PitchClass() - from.Bass().PitchClass())
+	if apart > -3 && apart < 3 || apart > 5 || apart < -5 {
+		return fretboard.Line{}, false
+	}
+	if rising := (theory.Key{Tonic: k.Tonic, Mode: theory.MelodicMinor}); k.Mode == theory.Minor && apart > 0 && slices.Contains(from.Notes(), rising.Scale()[6]) {
+		k = rising // the chord has the leading tone
+	}
+	line, err := fb.Walk(k, from.Bass(), to.Bass(), fretboard.Walk{Down: apart < 0})
+	return line, err == nil
 }
 
 // addBreaks says what of the learned key no longer works, each thing once: roots

@@ -64,6 +64,11 @@ type Change struct {
 	First  bool // there is none before it
 	Chord  theory.Chord
 	Place  fretboard.Position // of its bass
+
+	// Hand is what is played for it, see [Run.As]: places that sound together, the
+	// lowest string first, or a walk, in its order.
+	Hand []fretboard.Position
+	Walk bool
 }
 
 // MostBars bounds a run: at 60 beats a minute, ten minutes of four beats.
@@ -201,51 +206,16 @@ func (r *Run) change(fb fretboard.Fretboard) error {
 			r.Changes = append(r.Changes, c)
 		}
 	}
-	r.place(fb)
+	r.lowest(fb)
 	return nil
 }
 
-// height is what a fret up the neck costs beside one on the way: chosen, no source.
-const height = 0.1
-
-// place finds the way of the bass on the two lowest strings that costs least: the frets
-// that the hand goes, and how high it comes.
-func (r *Run) place(fb fretboard.Fretboard) {
-	type step struct {
-		cost float64
-		from int // index among the places of the change before
+// progression lists the chords of the changes.
+func (r Run) progression() (p theory.Progression) {
+	for _, c := range r.Changes {
+		p = append(p, c.Chord)
 	}
-	steps := make([][]step, len(r.Changes))
-	roots := make([][]fretboard.Position, len(r.Changes))
-	for i, c := range r.Changes {
-		roots[i] = fb.Roots(c.Chord.Bass())
-		for _, p := range roots[i] {
-			best := step{cost: math.Inf(1)}
-			if i == 0 {
-				best.cost = 0
-			} else {
-				for j, q := range roots[i-1] {
-					if cost := steps[i-1][j].cost + math.Abs(float64(p.Fret-q.Fret)); cost < best.cost {
-						best = step{cost, j}
-					}
-				}
-			}
-			best.cost += height * float64(p.Fret)
-			steps[i] = append(steps[i], best)
-		}
-	}
-	at := 0
-	for i := len(steps) - 1; i >= 0; i-- {
-		if i == len(steps)-1 {
-			for j, s := range steps[i] {
-				if s.cost < steps[i][at].cost {
-					at = j
-				}
-			}
-		}
-		r.Changes[i].Place = roots[i][at]
-		at = steps[i][at].from
-	}
+	return p
 }
 
 // Length is how long the run is, in quarter notes.

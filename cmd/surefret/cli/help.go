@@ -57,7 +57,7 @@ var files = section{"Files", []entry{
 // valueWords say what stands behind a flag, where its own name in capitals would
 // not.
 var valueWords = map[string]string{
-	"db": "FILE", "svg": "FILE", "html": "FILE", "wav": "FILE", "midi": "FILE", "part": "FILE", "listen-from": "FILE",
+	"db": "FILE", "svg": "FILE", "html": "FILE", "wav": "FILE", "midi": "FILE", "part": "FILE", "listen-from": "FILE", "as": "WORD",
 	"from": "KEY", "to": "KEY", "learned": "KEY", "called": "KEY", "drill": "DRILLS", "capo": "FRET",
 	"root": "NOTE", "note": "TEXT", "since": "DAY", "tempo": "BEATS", "skip": "NUMBER", "seed": "NUMBER",
 	"section": "NAME:CHORDS",

@@ -67,10 +67,22 @@ func (r Rehearsal) bar(i int) string {
 	var said []string
 	for _, c := range r.Run.Changes {
 		if c.Bar == i {
-			said = append(said, r.Names.Chord(c.Chord)+", "+c.Place.Say())
+			said = append(said, r.Names.Chord(c.Chord)+", "+hand(c))
 		}
 	}
 	return strings.Join(said, "; then ")
+}
+
+// hand says what is played for a change.
+func hand(c rehearse.Change) string {
+	var places []string
+	for _, p := range c.Hand {
+		places = append(places, p.Say())
+	}
+	if c.Walk {
+		return "walk " + strings.Join(places, ", ")
+	}
+	return strings.Join(places, " with ")
 }
 
 func bars(n int) string {

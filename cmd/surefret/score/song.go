@@ -13,7 +13,8 @@ import (
 type Backing struct {
 	CountIn bool // a bar of clicks before it
 	Chords  bool // the bass and the held chord, besides the click
-	Targets bool // the bass of each change on the third beat, for a check by ear
+	Targets bool // what the hand plays for each change, on its third beat; a walk on the beats before the next
+	Louder  int  // doublings of the click, 6 dB each
 }
 
 // Song sounds a run of a song: the click, and what the backing says. Every onset is where
@@ -22,10 +23,10 @@ func Song(r rehearse.Run, neck fretboard.Fretboard, a4 float64, b Backing) (sc s
 	if b.CountIn && len(r.Bars) > 0 {
 		bar := r.Bars[0]
 		first = r.Time(bar.Length)
-		sc = clicks(sc, r, rehearse.Bar{Meter: bar.Meter, Length: bar.Length}, 0)
+		sc = b.clicks(sc, r, rehearse.Bar{Meter: bar.Meter, Length: bar.Length}, 0)
 	}
 	for _, bar := range r.Bars {
-		sc = clicks(sc, r, bar, first)
+		sc = b.clicks(sc, r, bar, first)
 		if !b.Chords {
 			continue
 		}
@@ -37,24 +38,50 @@ func Song(r rehearse.Run, neck fretboard.Fretboard, a4 float64, b Backing) (sc s
 	}
 	if b.Targets {
 		for _, c := range r.Changes {
-			third := c.At + 2*rehearse.Beat(r.Bars[c.Bar].Meter)
-			if third < c.At+c.Length-1e-9 {
-				sc = append(sc, synth.Event{At: first + r.Time(third), Pluck: synth.Pluck{Hz: Hz(neck.MIDI(c.Place), a4), For: r.Time(c.At+c.Length) - r.Time(third)}})
-			}
+			sc = append(sc, target(r, c, neck, first, a4)...)
 		}
 	}
 	end := first + r.Time(r.Length())
 	return append(sc, synth.Event{At: end, Sound: synth.Silence}), first
 }
 
+// target sounds what the hand plays for a change, where there is time for it.
+func target(r rehearse.Run, c rehearse.Change, neck fretboard.Fretboard, first time.Duration, a4 float64) (sc synth.Score) {
+	beat := rehearse.Beat(r.Bars[c.Bar].Meter)
+	end := c.At + c.Length
+	add := func(at, until float64, delay time.Duration, place fretboard.Position) {
+		sc = append(sc, synth.Event{At: first + r.Time(at) + delay, Pluck: synth.Pluck{
+			Hz: Hz(neck.MIDI(place), a4), For: r.Time(until) - r.Time(at) - delay,
+		}})
+	}
+	if c.Walk {
+		between := c.Hand[1 : len(c.Hand)-1] // its ends are roots, which come on their own beats
+		from := end - float64(len(between))*beat
+		for i, place := range between {
+			if at := from + float64(i)*beat; from > c.At {
+				add(at, at+beat, 0, place)
+			}
+		}
+		return sc
+	}
+	if third := c.At + 2*beat; third < end-1e-9 {
+		for i, place := range c.Hand {
+			add(third, end, time.Duration(i)*synth.StrumSpread/2, place)
+		}
+	}
+	return sc
+}
+
 // clicks adds the clicks of a bar, the first one accented.
-func clicks(sc synth.Score, r rehearse.Run, bar rehearse.Bar, first time.Duration) synth.Score {
+func (b Backing) clicks(sc synth.Score, r rehearse.Run, bar rehearse.Bar, first time.Duration) synth.Score {
 	for i, at := range bar.Clicks() {
 		e := synth.Event{At: first + r.Time(at), Pluck: synth.Pluck{For: 10 * time.Millisecond}, Sound: synth.Click}
 		if i == 0 {
 			e.Sound = synth.Accent
 		}
-		sc = append(sc, e)
+		for range 1 << b.Louder { // the same click twice is twice as strong
+			sc = append(sc, e)
+		}
 	}
 	return sc
 }

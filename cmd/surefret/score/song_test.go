@@ -1,6 +1,9 @@
 package score_test
 
 import (
+	"fmt"
+	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -8,6 +11,7 @@ import (
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 	"surefret/drills/rehearse"
+	"surefret/drills/theory"
 	"surefret/synth"
 )
 
@@ -35,5 +39,49 @@ func TestClicksAreExactToTheSample(t *testing.T) {
 		if want := 4 * (len(r.Bars) + 1); n != want || first != r.Time(4) {
 			t.Errorf("at %g there are %d clicks, want %d; the song begins at %v", tempo, n, want, first)
 		}
+	}
+}
+
+// What the hand plays sounds on the third beat of its change; a walk, on the beats before
+// the next one.
+func TestTargetsSoundWhereTheHandPlaysThem(t *testing.T) {
+	neck := fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}
+	song := gig.Song{Title: "Tin Umbrella", Learned: "G", Called: "G", Sections: []gig.Section{{Chords: "| 1 | 4 |"}}}
+	for as, want := range map[string]string{
+		"roots":  "1s G2 3s C3",
+		"tenths": "1s G2 1.0125s B3 3s C3 3.0125s E4",
+		"walks":  "1s A2 1.5s B2 3s C3", // from G to C, at 120: the third and the fourth beat
+	} {
+		r, err := rehearse.Of(song, neck, 120)
+		if err == nil {
+			err = r.As(as, neck)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		sc, _ := score.Song(r, neck, 440, score.Backing{Targets: true})
+		var got []string
+		for _, e := range sc {
+			if e.Sound == synth.Plucked {
+				got = append(got, fmt.Sprintf("%v %s", e.At, theory.FromMIDI(int(math.Round(69+12*math.Log2(e.Hz/440))), false)))
+			}
+		}
+		if s := strings.Join(got, " "); s != want {
+			t.Errorf("%s sound %s, want %s", as, s, want)
+		}
+	}
+}
+
+// A click that is doubled is as strong as two.
+func TestALouderClickIsSetTwice(t *testing.T) {
+	neck := fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}
+	r, err := rehearse.Of(gig.Song{Title: "Tin Umbrella", Learned: "G", Called: "G", Sections: []gig.Section{{Chords: "| 1 |"}}}, neck, 120)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plain, _ := score.Song(r, neck, 440, score.Backing{})
+	loud, _ := score.Song(r, neck, 440, score.Backing{Louder: 1})
+	if len(loud)-1 != 2*(len(plain)-1) {
+		t.Errorf("%d events, %d where the click is louder", len(plain), len(loud))
 	}
 }

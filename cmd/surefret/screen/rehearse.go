@@ -12,6 +12,7 @@ import (
 
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/practice"
+	"surefret/drills/fretboard"
 	"surefret/drills/rehearse"
 	"surefret/drills/theory"
 )
@@ -22,6 +23,9 @@ type RehearseOptions struct {
 	Run   rehearse.Run // of the whole song
 	Loop  bool         // begin anew when it is over
 	After string       // the song that comes next, "" for none
+
+	Neck       fretboard.Fretboard
+	LeftHanded bool
 
 	Begin func(rehearse.Run) *practice.Rehearsal
 	// Play sounds a run after a bar of count-in, the click alone or with what the backing
@@ -40,8 +44,9 @@ type RehearseOptions struct {
 
 // A Backing says what sounds besides the click.
 type Backing struct {
-	Chords bool // bass and held chord
-	Roots  bool // the root of each change on its third beat, for a check by ear
+	Chords  bool // bass and held chord
+	Targets bool // what the hand plays for each change, for a check by ear
+	Louder  int  // doublings of the click
 }
 
 // Rehearse runs a song on the screen until the player leaves it. It reports whether he
@@ -79,8 +84,15 @@ const (
 	chordsShown  detail = iota // names; the fret of the root is asked
 	numbersShown               // numbers alone; the fret is asked
 	placesShown                // names and places; nothing is asked
+	neckShown                  // the same, on a picture of the neck
 	details
 )
+
+// given reports whether the places are given, so that nothing is asked.
+func (d detail) given() bool { return d == placesShown || d == neckShown }
+
+// mostLouder is how often the click can be doubled.
+const mostLouder = 2
 
 // redraw is how often the screen looks at the clock.
 const redraw = 10 * time.Millisecond
@@ -103,6 +115,7 @@ type rehearsalView struct {
 	phase rehearsing
 	shows detail
 	back  bool // bass and chords are heard
+	click int  // how often it was doubled
 	typed string
 	first time.Duration // when its first key came
 	last  *rehearse.Mark
@@ -141,7 +154,7 @@ func (m *rehearsalView) take(run rehearse.Run, loop, part bool) {
 func (m *rehearsalView) start(bar int) {
 	m.from = max(0, min(bar, len(m.run.Bars)-1))
 	rest := m.run.Part(m.from, len(m.run.Bars)-1)
-	m.heard, m.count = m.o.Play(rest, Backing{Chords: m.back, Roots: m.shows == placesShown})
+	m.heard, m.count = m.o.Play(rest, Backing{Chords: m.back, Targets: m.shows.given(), Louder: m.click})
 	m.phase, m.typed, m.last, m.said = running, "", nil, ""
 	m.sync()
 	m.r.GoTo(m.begun())
@@ -186,7 +199,7 @@ func (m *rehearsalView) goOn() {
 	if m.typed != "" && (m.at-m.first > m.o.Grace || m.changed()) {
 		m.commit()
 	}
-	if m.shows == placesShown { // nothing is asked
+	if m.shows.given() {
 		m.r.GoTo(m.at)
 	} else {
 		m.r.Pass(m.at)
@@ -296,7 +309,13 @@ func (m *rehearsalView) key(msg tea.KeyMsg) tea.Cmd {
 		m.back = !m.back
 		m.start(m.run.BarAt(max(m.run.At(m.at), 0)))
 	case "c":
-		m.o.Louder()
+		switch {
+		case !m.back && !m.shows.given(): // nothing sounds beside it
+			m.o.Louder()
+		case m.click < mostLouder:
+			m.click++
+			m.start(m.run.BarAt(max(m.run.At(m.at), 0)))
+		}
 	case "enter":
 		if m.typed != "" {
 			m.commit()
@@ -312,7 +331,7 @@ func (m *rehearsalView) key(msg tea.KeyMsg) tea.Cmd {
 // digit takes a digit of a fret. Roots lie below fret 12: after another digit than 1 no
 // second one follows.
 func (m *rehearsalView) digit(k string) {
-	if m.phase != running || m.shows == placesShown || len(k) != 1 || k < "0" || k > "9" {
+	if m.phase != running || m.shows.given() || len(k) != 1 || k < "0" || k > "9" {
 		return
 	}
 	m.sync()

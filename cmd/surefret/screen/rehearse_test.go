@@ -38,6 +38,28 @@ func TestARehearsalFitsTheSmallestWindow(t *testing.T) {
 	}
 }
 
+// The fourth way to show it is the neck: what the hand plays now, and as rings what it
+// plays next; nothing is asked meanwhile.
+func TestARehearsalShowsTheNeck(t *testing.T) {
+	d := newDesk(t)
+	if err := d.o.Run.As("tenths", d.o.Neck); err != nil {
+		t.Fatal(err)
+	}
+	d.take(d.o.Run, false, false)
+	for range neckShown {
+		d.press("v")
+	}
+	for _, size := range [][2]int{{FewestColumns, FewestRows}, {80, 24}, {120, 40}} {
+		d.Update(tea.WindowSizeMsg{Width: size[0], Height: size[1]})
+		d.until(2500 * time.Millisecond)
+		fits(t, d.View(), size)
+		d.shows(t, "Ab  4 x x 5 x x", "then  Fm  1 x x 1 x x", "(Ab)", "○")
+		if strings.Contains(d.View(), "which fret") {
+			t.Error("a fret is asked although it is shown")
+		}
+	}
+}
+
 // newDesk begins to rehearse a song of four bars in Ab at 120: a bar is two seconds.
 func newDesk(t *testing.T) *desk {
 	t.Helper()
@@ -53,7 +75,7 @@ func newDesk(t *testing.T) *desk {
 		t.Fatal(err)
 	}
 	d.rehearsalView = newRehearsal(t.Context(), RehearseOptions{
-		Title: "Tin Umbrella", Run: run, After: "Cockles in D", Now: func() time.Time { return now },
+		Title: "Tin Umbrella", Run: run, Neck: pl.Setup().Neck, After: "Cockles in D", Now: func() time.Time { return now },
 		Begin: pl.BeginRehearsal, Stop: func() {}, Louder: func() {},
 		Play: func(r rehearse.Run, _ Backing) (func() time.Duration, time.Duration) {
 			d.heard, d.began = 0, append(d.began, r.Length())

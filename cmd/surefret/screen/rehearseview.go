@@ -2,12 +2,15 @@ package screen
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
 	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/neck"
+	"surefret/drills/fretboard"
 	"surefret/drills/rehearse"
 	"surefret/drills/theory"
 )
@@ -31,7 +34,7 @@ func (m *rehearsalView) View() string {
 	if m.phase == stopped {
 		pause = "go on"
 	}
-	foot := m.keys("space", pause, "b", "back two bars", "-", "slower", "+", "faster", "v", "show more or less", "k", "chords", "c", "louder", "Esc", "stop")
+	foot := m.keys("space", pause, "b", "back two bars", "-", "slower", "+", "faster", "v", "show more or less", "k", "chords", "c", "louder click", "Esc", "stop")
 	body := append(m.head(), "")
 	below := m.below()
 	rows := m.height - len(foot) - len(body) - len(below) - 1
@@ -153,8 +156,11 @@ func (m *rehearsalView) below() []string {
 	half := m.measure() / 2
 	tempo := fmt.Sprintf("%g beats a minute", m.run.Tempo)
 	lines := []string{fit(m.beats(place), m.measure()-len(tempo)) + tempo, "", m.look.Paint(ink.Strong, fit(now, half)) + clip(next, m.measure()-half)}
-	if m.shows == placesShown {
+	switch m.shows {
+	case placesShown:
 		return append(lines, "", "")
+	case neckShown:
+		return append(append(lines, ""), m.hands(i)...)
 	}
 	entry := ""
 	if _, open := m.r.Open(m.at); open && i >= 0 {
@@ -179,10 +185,62 @@ func (m *rehearsalView) sayChange(c rehearse.Change) string {
 	switch m.shows {
 	case numbersShown:
 		return fmt.Sprintf("%s  on string %d", m.number(c.Chord), c.Place.String)
-	case placesShown:
-		return fmt.Sprintf("%s  %s", m.o.Names.Chord(c.Chord), c.Place.Say())
+	case placesShown, neckShown:
+		return fmt.Sprintf("%s  %s", m.o.Names.Chord(c.Chord), m.sayHand(c))
 	}
 	return fmt.Sprintf("%s  on string %d", m.o.Names.Chord(c.Chord), c.Place.String)
+}
+
+// sayHand says what the hand plays for a change.
+func (m *rehearsalView) sayHand(c rehearse.Change) string {
+	switch {
+	case c.Walk:
+		return fretboard.WritePlaces(c.Hand)
+	case len(c.Hand) > 1:
+		return m.o.Neck.WriteFrets(c.Hand)
+	}
+	return c.Place.Say()
+}
+
+// hands draws on the neck what is played for a change, and as rings what comes next.
+func (m *rehearsalView) hands(now int) []string {
+	n := neck.Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Frets: [2]int{1, m.highest()}, Label: 2}
+	if now >= 0 {
+		c := m.run.Changes[now]
+		for _, p := range c.Hand {
+			n.Marks = append(n.Marks, neck.Mark{At: p, Kind: neck.Told, Label: m.noteOf(c.Chord, p)})
+		}
+	}
+	if now+1 < len(m.run.Changes) {
+		for _, p := range m.run.Changes[now+1].Hand {
+			if !slices.ContainsFunc(n.Marks, func(o neck.Mark) bool { return o.At == p }) {
+				n.Marks = append(n.Marks, neck.Mark{At: p, Kind: neck.Was})
+			}
+		}
+	}
+	return n.Draw().Lines
+}
+
+// highest is the last fret that is drawn: a little above what the song needs.
+func (m *rehearsalView) highest() int {
+	const least = 9
+	highest := least
+	for _, c := range m.o.Run.Changes {
+		for _, p := range c.Hand {
+			highest = max(highest, p.Fret+1)
+		}
+	}
+	return min(highest, m.o.Neck.Last())
+}
+
+// noteOf names what sounds at a place as a chord spells it, or else by the key.
+func (m *rehearsalView) noteOf(c theory.Chord, p fretboard.Position) string {
+	for _, n := range append(c.Notes(), m.run.Key.Scale()...) {
+		if n.PitchClass() == m.o.Neck.MIDI(p)%12 {
+			return m.o.Names.Note(n)
+		}
+	}
+	return ""
 }
 
 // beats counts the beats of the bar.

@@ -1,0 +1,207 @@
+package rehearse
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/gig"
+	"surefret/drills/theory"
+)
+
+// What the hand can play for each chord besides a shape: see [Run.As].
+const (
+	Roots = "roots"
+	Held  = "held"
+	Walks = "walks"
+)
+
+// topTriads are the small triads that are played above a band.
+const topTriads = "triads-321"
+
+// As sets what the hand plays for each change: its root, tones that stay while the bass
+// moves, walks from one root to the next, or the shape of a word ("tenths", "octaves",
+// "triads", a name), where the chord has one: the one that lies nearest to what was
+// played before. The root stays alone where there is none. It fails, with one sentence,
+// where a word means nothing on this neck, or suits no chord of the run.
+func (r *Run) As(word string, fb fretboard.Fretboard) error {
+	for i := range r.Changes {
+		c := &r.Changes[i]
+		c.Hand, c.Walk = []fretboard.Position{c.Place}, false
+	}
+	switch word {
+	case Roots:
+		return nil
+	case Held:
+		return r.hold(fb)
+	case Walks:
+		return r.walk(fb)
+	case "triads":
+		word = topTriads
+	}
+	recipes, err := fretboard.ShapesCalled(fb, word)
+	if err != nil {
+		return err
+	}
+	if !r.shape(fb, recipes) {
+		return fmt.Errorf("no chord of this song has one of the shapes called %q: rehearse it as %s, %s or %s", word, Roots, Held, Walks)
+	}
+	return nil
+}
+
+// lowest plays the bass of each change, on the two lowest strings.
+func (r *Run) lowest(fb fretboard.Fretboard) {
+	var frets [][]int
+	for _, c := range r.Changes {
+		frets = append(frets, fretsOf(fb.Roots(c.Chord.Bass())))
+	}
+	for i, at := range way(frets) {
+		c := &r.Changes[i]
+		c.Place = fb.Roots(c.Chord.Bass())[at]
+		c.Hand = []fretboard.Position{c.Place}
+	}
+}
+
+func fretsOf(places []fretboard.Position) (frets []int) {
+	for _, p := range places {
+		frets = append(frets, p.Fret)
+	}
+	return frets
+}
+
+// shape plays shapes, and reports whether a chord has one.
+func (r *Run) shape(fb fretboard.Fretboard, recipes []fretboard.Recipe) (some bool) {
+	held := make([][]fretboard.Placement, len(r.Changes))
+	frets := make([][]int, len(r.Changes))
+	for i, c := range r.Changes {
+		for _, p := range placements(c.Chord, fb, recipes) {
+			held[i] = append(held[i], p)
+			frets[i] = append(frets[i], p.Fret)
+		}
+		if some = some || len(held[i]) > 0; len(held[i]) == 0 {
+			frets[i] = []int{c.Place.Fret}
+		}
+	}
+	for i, at := range way(frets) {
+		if len(held[i]) == 0 {
+			continue
+		}
+		c := &r.Changes[i]
+		c.Hand = held[i][at].Positions()
+		if low := c.Hand[0]; slices.Contains(fb.Roots(c.Chord.Bass()), low) {
+			c.Place = low // the fret that is asked is that of the shape
+		}
+	}
+	return some
+}
+
+// placements are the places of shapes for a chord: with their root on the two lowest
+// strings, where roots are asked, or else any.
+func placements(c theory.Chord, fb fretboard.Fretboard, recipes []fretboard.Recipe) (low []fretboard.Placement) {
+	var all []fretboard.Placement
+	for _, recipe := range recipes {
+		root, fits := recipe.Under(c)
+		if !fits {
+			continue
+		}
+		for _, p := range recipe.On(fb, root) {
+			if !p.Playable() {
+				continue
+			}
+			all = append(all, p)
+			if slices.Contains(fb.Roots(root), p.Positions()[0]) {
+				low = append(low, p)
+			}
+		}
+	}
+	if low == nil {
+		return all
+	}
+	return low
+}
+
+// hold keeps two tones over all chords.
+func (r *Run) hold(fb fretboard.Fretboard) error {
+	var chords []fretboard.KeptChord
+	for _, k := range fb.Keep(r.Key, r.progression()) {
+		chords = append(chords, k.Chords...)
+		break // the pair that suits best
+	}
+	if chords == nil {
+		return fmt.Errorf("no two tones can stay over every chord of this song: rehearse it as %s or %s", Roots, Walks)
+	}
+	for i := range r.Changes {
+		c := &r.Changes[i]
+		at := slices.IndexFunc(chords, func(k fretboard.KeptChord) bool { return k.Chord == c.Chord })
+		if at < 0 {
+			continue
+		}
+		c.Hand = chords[at].Places
+		if low := c.Hand[0]; slices.Contains(fb.Roots(c.Chord.Bass()), low) {
+			c.Place = low
+		}
+	}
+	return nil
+}
+
+// walk walks from the bass of each change to the next, where there is a walk.
+func (r *Run) walk(fb fretboard.Fretboard) error {
+	some := false
+	for i := range len(r.Changes) - 1 {
+		c := &r.Changes[i]
+		if line, ok := gig.WalkBetween(fb, r.Key, c.Chord, r.Changes[i+1].Chord); ok {
+			c.Hand, c.Walk, some = line.Path, true, true
+			if slices.Contains(fb.Roots(c.Chord.Bass()), line.Path[0]) {
+				c.Place = line.Path[0]
+			}
+		}
+	}
+	if !some {
+		return fmt.Errorf("no two neighbouring chords of this song have a walk between them: rehearse it as %s", Roots)
+	}
+	return nil
+}
+
+// height is what a fret up the neck costs beside one on the way: chosen, no source.
+const height = 0.1
+
+// way finds the cheapest way through frets, one of those that each step has: it pays for
+// the frets that the hand goes, and for how high it comes. It returns the index of each.
+func way(frets [][]int) []int {
+	type step struct {
+		cost float64
+		from int // index among the frets of the step before
+	}
+	if len(frets) == 0 {
+		return nil
+	}
+	steps := make([][]step, len(frets))
+	for i := range frets {
+		for _, f := range frets[i] {
+			best := step{}
+			if i > 0 {
+				best.cost = math.Inf(1)
+				for j, g := range frets[i-1] {
+					if cost := steps[i-1][j].cost + math.Abs(float64(f-g)); cost < best.cost {
+						best = step{cost, j}
+					}
+				}
+			}
+			best.cost += height * float64(f)
+			steps[i] = append(steps[i], best)
+		}
+	}
+	at := 0
+	for j, s := range steps[len(steps)-1] {
+		if s.cost < steps[len(steps)-1][at].cost {
+			at = j
+		}
+	}
+	ways := make([]int, len(frets))
+	for i := len(steps) - 1; i >= 0; i-- {
+		ways[i] = at
+		at = steps[i][at].from
+	}
+	return ways
+}
