@@ -90,8 +90,17 @@ func (s Setup) intervalStage(p pattern) int {
 	}
 }
 
-// shapeStage returns when a shape is met; read, when it is drawn to be read.
+// shapeStage returns when a shape is met, never before the notes of its root's string;
+// read, when it is drawn to be read.
 func shapeStage(t fretboard.Tuning, r fretboard.Recipe, read bool) int {
+	stage := shapeKindStage(t, r, read)
+	if rank := t.Strings() - r.Root; rank > 1 {
+		return max(stage, noteStage(rank, true))
+	}
+	return stage
+}
+
+func shapeKindStage(t fretboard.Tuning, r fretboard.Recipe, read bool) int {
 	low := r.Root >= t.Strings()-1
 	upper := stageFourth + max(0, t.Strings()-2-r.Root) // as the notes of its root's string
 	plain := plainSymbol(r.Symbol)
@@ -133,8 +142,15 @@ func shapeStage(t fretboard.Tuning, r fretboard.Recipe, read bool) int {
 			return stageMoreTriads
 		}
 		return stageLowTriads
-	case "root and fifth":
+	case "barres", "modal grips", "root and fifth":
 		return stageForms
+	case "drones":
+		return stageFourth
+	case "grips":
+		if r.Symbol == "" || r.Symbol == "m" {
+			return stageForms
+		}
+		return stageColours
 	case "scales":
 		return max(stageFourth, upper)
 	case "arpeggios":

@@ -90,7 +90,7 @@ func stringsOf(r fretboard.Recipe) []int {
 			strs = append(strs, t.String)
 		}
 	}
-	return strs
+	return append(strs, r.Ringing...)
 }
 
 // playable lists where on the neck a hand can hold the shape over a root: these
@@ -175,7 +175,13 @@ func (s Setup) fitsKey(r fretboard.Recipe, root theory.Note, k theory.Key) bool 
 	if r.Family == "held tones" {
 		return root == k.Tonic
 	}
-	return !slices.ContainsFunc(r.Tones, func(t fretboard.Tone) bool { return !k.Contains(root.Add(t.Above)) })
+	return !slices.ContainsFunc(r.Tones, func(t fretboard.Tone) bool { return !k.Contains(root.Add(t.Above)) }) &&
+		!slices.ContainsFunc(r.Ringing, func(str int) bool { return !s.soundsIn(k, fretboard.Position{String: str}) })
+}
+
+// soundsIn reports whether what sounds at a place belongs to a key, however it is spelled.
+func (s Setup) soundsIn(k theory.Key, at fretboard.Position) bool {
+	return slices.ContainsFunc(k.Scale(), func(n theory.Note) bool { return n.PitchClass() == s.Neck.MIDI(at)%12 })
 }
 
 // fitsThird reports whether the shape's third, where it has one, belongs to the key: for

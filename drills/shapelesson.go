@@ -48,7 +48,7 @@ func (s Setup) tonesFrom(r fretboard.Recipe) string {
 	root := fretboard.Position{String: r.Root, Fret: base.Fret}
 	ways := []string{fmt.Sprintf("root on string %d", r.Root)}
 	for _, n := range base.Notes {
-		if n.String == r.Root && n.Fret == base.Fret {
+		if n.String == r.Root && n.Fret == base.Fret || slices.Contains(r.Ringing, n.String) {
 			continue
 		}
 		tone := sayTone(n.Above)
@@ -56,6 +56,9 @@ func (s Setup) tonesFrom(r fretboard.Recipe) string {
 			tone = "the ninth" // wherever it lies
 		}
 		ways = append(ways, fmt.Sprintf("%s on string %d, %s", tone, n.String, sayUp(n.Fret-root.Fret)))
+	}
+	if r.Ringing != nil {
+		ways = append(ways, sayStrings(r.Ringing)+" ring open")
 	}
 	return strings.Join(ways, "; ")
 }

@@ -20,10 +20,13 @@ func Shape(name string) (Recipe, error) {
 	if known, ok := aliases[want]; ok {
 		want = known
 	}
-	for _, r := range slices.Concat(Shapes, BassShapes) {
+	for _, r := range slices.Concat(Shapes, BassShapes, tunedNames()) {
 		if r.Name == want {
 			return r, nil
 		}
+	}
+	if r, ok := readGrip(want); ok {
+		return r, nil
 	}
 	var names []string
 	for _, r := range Shapes {

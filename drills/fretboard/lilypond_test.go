@@ -38,7 +38,7 @@ func readLilypond(t testing.TB) map[string][]lilypondNote {
 func TestFretsAgreeWithLilypond(t *testing.T) {
 	sets := readLilypond(t)
 	compared := 0
-	for _, name := range []string{"standard", "drop D", "DADGAD", "open G", "open D", "seven strings", "bass", "five-string bass"} {
+	for _, name := range []string{"standard", "drop D", "DADGAD", "open G", "open D", "seven strings", "drop C", "half step down", "bass", "five-string bass"} {
 		tuning, err := ParseTuning(name)
 		if err != nil {
 			t.Fatal(err)

@@ -1,6 +1,7 @@
 package fretboard
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -184,20 +185,36 @@ func (fb Fretboard) Shape(name string) (Recipe, error) {
 	if marked {
 		return Recipe{}, fmt.Errorf("you have no shape called %s any more", own)
 	}
+	first := fb.Tuning.tuned()
 	if fb.Tuning.Bass() {
-		for _, r := range BassShapes {
-			if r.Name == strings.ToLower(strings.TrimSpace(name)) {
-				return r, nil
-			}
+		first = BassShapes
+	}
+	for _, r := range first {
+		if r.Name == strings.ToLower(strings.TrimSpace(name)) {
+			return r, nil
 		}
 	}
 	return Shape(name)
 }
 
-// AllShapes returns every shape there is on fb, playable or not, the player's own last.
+// AllShapes returns every shape there is on fb, playable or not, the player's own last:
+// those of standard tuning, those that its tuning has of its own, and grips that are
+// found for it.
 func (fb Fretboard) AllShapes() []Recipe {
 	if fb.Tuning.Bass() {
 		return slices.Concat(BassShapes, fb.Own)
 	}
-	return slices.Concat(Shapes, fb.Own)
+	all := fb.Tuning.tuned()
+	for _, r := range Shapes {
+		if !slices.ContainsFunc(all, func(own Recipe) bool { return own.Name == r.Name }) {
+			all = append(all, r)
+		}
+	}
+	if fb.Tuning.gaps() != Standard.gaps() {
+		all = append(all, fb.found(all)...)
+	}
+	slices.SortStableFunc(all, func(a, b Recipe) int {
+		return cmp.Compare(slices.Index(Families, a.Family), slices.Index(Families, b.Family))
+	})
+	return append(all, fb.Own...)
 }

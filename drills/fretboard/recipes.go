@@ -16,8 +16,9 @@ var Shapes = slices.Concat(
 
 // Families lists the families of shapes.
 var Families = []string{
+	barres, modalGrips, drones,
 	"tenths", "octaves", "thirds", "sixths", "power chords", "triads",
-	"E form", "A form", "C form", "G form", "D form", "third in the bass", "fifth in the bass", "held tones",
+	"E form", "A form", "C form", "G form", "D form", "third in the bass", "fifth in the bass", foundGrips, "held tones",
 	"root and fifth", "scales", "arpeggios", "pentatonic boxes", OwnFamily,
 }
 

@@ -25,7 +25,9 @@ type Recipe struct {
 	// the root of the shape is the keynote.
 	Over theory.Interval
 
-	Bass bool // one of the shapes of a bass, see [BassShapes]
+	Bass    bool  // one of the shapes of a bass, see [BassShapes]
+	Tuned   bool  // one that a tuning has of its own
+	Ringing []int // strings that ring open besides, wherever the shape lies, the lowest first
 }
 
 // A Tone is one tone of a recipe.
@@ -127,6 +129,12 @@ func (r Recipe) At(fb Fretboard, root theory.Note, fret int) Placement {
 		p.Notes = append(p.Notes, Held{Position: at, Pitch: pitch, Above: t.Above})
 		sounding[t.String] = true
 	}
+	for _, str := range r.Ringing {
+		at := Position{str, 0}
+		above := degreeAbove(fb.MIDI(at) - base.MIDI())
+		p.Notes = append(p.Notes, Held{Position: at, Pitch: base.Add(above), Above: above})
+		sounding[str] = true
+	}
 	for s := fb.Tuning.Strings(); s >= 1; s-- {
 		if !sounding[s] {
 			p.Muted = append(p.Muted, s)
@@ -153,11 +161,11 @@ func (r Recipe) Fits(fb Fretboard) error {
 	why := "it does not fit between the nut and the last fret"
 	for f := range fb.Last() + 1 {
 		p := r.At(fb, theory.FromMIDI(fb.MIDI(Position{r.Root, f}), true).Note, f)
-		if slices.ContainsFunc(p.Notes, func(n Held) bool { return n.Fret <= 0 || n.Fret > fb.Last() }) {
+		if slices.ContainsFunc(p.Notes[:len(r.Tones)], func(n Held) bool { return n.Fret <= 0 || n.Fret > fb.Last() }) {
 			continue
 		}
 		if p.Playable() {
-			return nil
+			return r.bent(fb)
 		}
 		why = p.Why
 	}

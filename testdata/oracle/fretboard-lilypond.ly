@@ -51,6 +51,8 @@ run =
 \run "open G" #guitar-open-g-tuning #(frets guitar-open-g-tuning 12)
 \run "open D" #guitar-open-d-tuning #(frets guitar-open-d-tuning 12)
 \run "seven strings" #guitar-seven-string-tuning #(frets guitar-seven-string-tuning 12)
+\run "drop C" #guitar-drop-c-tuning #(frets guitar-drop-c-tuning 12)
+\run "half step down" \stringTuning <ees, aes, des ges bes ees'> #(frets #{ \stringTuning <ees, aes, des ges bes ees'> #} 12)
 \run "bass" #bass-tuning #(frets bass-tuning 12)
 \run "five-string bass" #bass-five-string-tuning #(frets bass-five-string-tuning 12)
 
