@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -65,7 +66,9 @@ func (p *program) listen(ctx context.Context, pl *player, keyboard *os.File) (*l
 	}
 	typing, measured, err := line.Measure(ctx, in, p.out, pl.Now, rand.New(rand.NewPCG(uint64(pl.Now().UnixNano()), 3)), pl.Typing())
 	if err == nil && measured {
-		err = pl.KeepTyping(ctx, typing)
+		if err = pl.KeepTyping(ctx, typing); err == nil {
+			err = p.say(pl.Setup(), []string{typing.Told()})
+		}
 	}
 	if errors.Is(err, line.ErrInterrupted) {
 		err = screen.ErrInterrupted
@@ -81,12 +84,16 @@ func (p *program) calibrate(ctx context.Context, pl *player) error {
 		Rand: rand.New(rand.NewPCG(uint64(pl.Now().UnixNano()), 2)), Now: pl.Now, Names: pl.Setup().Names,
 		Look: ink.LookFor(p.getenv, pl.Settings.Drawing), In: p.in, Out: p.screen(),
 	})
+	before := pl.Typing()
 	if errors.Is(err, screen.ErrLeft) {
 		typing, err = practice.LeastTyping, nil
+	} else if err == nil {
+		p.printFolded("", typing.Told())
 	}
 	if err != nil {
 		return err
 	}
-	typing.Line, typing.Character = pl.Typing().Line, pl.Typing().Character
+	typing.Line, typing.Character = before.Line, before.Character
+	typing.Sign, typing.Digit = cmp.Or(typing.Sign, before.Sign), cmp.Or(typing.Digit, before.Digit)
 	return pl.KeepTyping(ctx, typing)
 }

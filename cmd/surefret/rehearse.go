@@ -14,6 +14,7 @@ import (
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/settings"
 	"surefret/cmd/surefret/sound"
+	"surefret/drills"
 	"surefret/drills/gig"
 	"surefret/drills/rehearse"
 	"surefret/drills/theory"
@@ -177,7 +178,7 @@ func (p *program) showRun(ctx context.Context, pl *player, title, after string, 
 			return snd.Song(sc, pl.Now).At, first
 		},
 		Stop: snd.Stop, Louder: snd.Louder,
-		Now: pl.Now, Grace: settings.Seconds(pl.Settings.KeyWait), Names: pl.Setup().Names, Look: ink.LookFor(p.getenv, pl.Settings.Drawing),
+		Now: pl.Now, Grace: max(settings.Seconds(pl.Settings.KeyWait), pl.Typing().Wait(drills.Question{Expect: drills.ExpectFret})), Names: pl.Setup().Names, Look: ink.LookFor(p.getenv, pl.Settings.Drawing),
 		In: p.in, Out: p.screen(),
 	})
 }

@@ -54,7 +54,7 @@ func Measure(ctx context.Context, in *Input, out io.Writer, now func() time.Time
 	}
 	short, long := median(times[0]), median(times[1])
 	typing.Character = min(max(long-short, 0)/(lengths[1][0]-lengths[0][0]), practice.SlowestCharacter)
-	typing.Line = min(max(short-typing.Character, practice.FastestTyping), practice.SlowestLine).Truncate(time.Millisecond)
+	typing.Line = min(max(short-typing.Character, practice.FastestTyping), practice.Usual(times[0]))
 	return typing, true, nil
 }
 

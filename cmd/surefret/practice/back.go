@@ -6,6 +6,8 @@ import (
 	"maps"
 	"slices"
 	"time"
+
+	"surefret/drills"
 )
 
 // CanTakeBack reports whether there is an answer that TakeBack would withdraw.
@@ -33,6 +35,27 @@ func (s *Sitting) TakeBack(ctx context.Context, now time.Time) (Turn, error) {
 	}
 	return s.put(slip.Turn, now), nil
 }
+
+// Amend puts another answer in the place of the last one, whose last key came too late:
+// a sign, or a second digit. Its time and its way of entry stay. The log has the one that
+// was taken back and the other. It returns ErrNothingAsked where there is none.
+func (s *Sitting) Amend(ctx context.Context, now time.Time, text string) (Result, error) {
+	if s.last == nil || s.open {
+		return Result{}, ErrNothingAsked
+	}
+	slip := s.last.row
+	verdict, err := s.last.Question.Judge(text)
+	if err != nil {
+		return Result{}, UnreadableError{err}
+	}
+	if _, err := s.TakeBack(ctx, now); err != nil {
+		return Result{}, err
+	}
+	return s.judged(ctx, now, drills.Answer{Given: text, Thinking: slip.Thinking, Entry: slip.Entry}, verdict)
+}
+
+// Between tells how long the hand took from one key of an answer to q to the next.
+func (s *Sitting) Between(q drills.Question, took time.Duration) { s.typing.between(q).see(took) }
 
 // SetAside sets the item of the open question aside: it is nothing that this player
 // needs, in this tuning or at all. Nothing is logged of it, since nothing was

@@ -336,18 +336,24 @@ func (s *Sitting) Answer(ctx context.Context, now time.Time, text string, key ti
 	if thinking > Away {
 		key, thinking = 0, 0
 	}
+	res, err := s.judged(ctx, now, drills.Answer{Given: text, Thinking: thinking.Truncate(time.Millisecond), Entry: by}, verdict)
+	if err == nil && verdict.Right {
+		s.typing.refine(put, by, key)
+		s.typing.learn(put, by, s.tally)
+	}
+	return res, err
+}
+
+// judged keeps an answer to the open question: what was given, how fast and how.
+func (s *Sitting) judged(ctx context.Context, now time.Time, given drills.Answer, v drills.Verdict) (Result, error) {
 	row := s.p.row(now, s.asked)
-	row.Given, row.Want, row.Right = text, verdict.Want, verdict.Right
-	row.Thinking, row.Entry = thinking.Truncate(time.Millisecond), by
+	row.Given, row.Want, row.Right = given.Given, v.Want, v.Right
+	row.Thinking, row.Entry = given.Thinking, given.Entry
 	outcome, err := s.keep(ctx, now, row)
 	if err != nil {
 		return Result{}, err
 	}
-	if row.Right {
-		s.typing.refine(put, by, key)
-		s.typing.learn(put, by, s.tally)
-	}
-	return Result{verdict, outcome, row.Thinking, s.item(row.Item).Aim}, nil
+	return Result{v, outcome, row.Thinking, s.item(row.Item).Aim}, nil
 }
 
 // Shown is what a player gives who asks to be shown the answer, in the log.

@@ -1,7 +1,10 @@
 package practice
 
 import (
+	"fmt"
+	"maps"
 	"slices"
+	"strings"
 	"time"
 	"unicode/utf8"
 
@@ -23,6 +26,11 @@ type Typing struct {
 	// how much of it each character takes to be spoken.
 	Line      time.Duration `json:"line"`
 	Character time.Duration `json:"character"`
+
+	// From one key of an answer to the next: from a letter to its sign, and from one
+	// digit to the other.
+	Sign  Gap `json:"sign"`
+	Digit Gap `json:"digit"`
 }
 
 // Anticipation is how soon after a question appears nothing can be an answer to
@@ -30,25 +38,94 @@ type Typing struct {
 // in studies of reaction time (from memory).
 const Anticipation = 100 * time.Millisecond
 
-// The bounds of a typing time. Nobody is faster than the one; who seems slower
-// than the other was not copying.
+// The bounds of a typing time. Nobody is faster than the first; who seems slower than
+// the second was not copying, unless he is as slow each time: then it is his hand, and
+// the third is the bound.
 const (
 	FastestTyping = 150 * time.Millisecond
 	SlowestTyping = 1500 * time.Millisecond
+	SlowestHand   = 4 * time.Second
 )
+
+// steady is the share of their median within which the middle half of times lie, where a
+// hand is as slow each time. Chosen, no source.
+const steady = 0.25
+
+// Usual is the typing time that some copies show: their median, within the bounds; 0
+// for none.
+func Usual(copies []time.Duration) time.Duration {
+	if len(copies) == 0 {
+		return 0
+	}
+	times := slices.Sorted(slices.Values(copies))
+	n := len(times)
+	most := SlowestTyping
+	if spread := times[(3*n-1)/4] - times[n/4]; float64(spread) < steady*float64(times[n/2]) {
+		most = SlowestHand
+	}
+	return min(max(times[n/2], FastestTyping), most).Truncate(time.Millisecond)
+}
 
 // LeastTyping is what any hand takes.
 var LeastTyping = Typing{Letters: FastestTyping, Digits: FastestTyping, Pointer: FastestTyping}
 
-// The bounds of what listening takes.
-const (
-	SlowestLine      = 4 * time.Second
-	SlowestCharacter = 150 * time.Millisecond // about 80 words a minute
-)
+// SlowestCharacter bounds what listening takes: about 80 words a minute.
+const SlowestCharacter = 150 * time.Millisecond
 
 // listening is what it takes to hear a question out and to begin to type.
 func (t Typing) listening(q drills.Question) time.Duration {
 	return t.Line + time.Duration(utf8.RuneCountInString(q.Text))*t.Character
+}
+
+// A Gap is how long a hand takes from one key of an answer to the next: the mean, and
+// the mean deviation from it. The zero Gap was not measured.
+type Gap struct {
+	Mean   time.Duration `json:"mean"`
+	Spread time.Duration `json:"spread"`
+}
+
+// onePress is the least that two keys are apart: what comes sooner came at once, by a
+// paste or a key map.
+const onePress = 20 * time.Millisecond
+
+// see takes in one gap more, and wait is after how long no further key is to be expected:
+// RFC 6298, section 2, which answers the same for a network, with its weights.
+func (g *Gap) see(took time.Duration) {
+	switch {
+	case took < onePress || took > SlowestHand:
+	case g.Mean == 0:
+		g.Mean, g.Spread = took, took/2
+	default:
+		g.Spread += ((g.Mean - took).Abs() - g.Spread) / 4
+		g.Mean += (took - g.Mean) / 8
+	}
+}
+
+func (g Gap) wait() time.Duration {
+	if g.Mean == 0 {
+		return 0
+	}
+	return min(g.Mean+max(4*g.Spread, FastestTyping), SlowestHand).Truncate(time.Millisecond)
+}
+
+// GapOf is what a few gaps show.
+func GapOf(gaps []time.Duration) (g Gap) {
+	for _, took := range gaps {
+		g.see(took)
+	}
+	return g
+}
+
+// Wait is how long an answer to q that could go on waits for another key, at most
+// [SlowestHand]; 0 where that was not measured.
+func (t Typing) Wait(q drills.Question) time.Duration { return t.between(q).wait() }
+
+// between returns the gap within one kind of answer.
+func (t *Typing) between(q drills.Question) *Gap {
+	if t.of(q, drills.EntryKeys) == &t.Digits {
+		return &t.Digit
+	}
+	return &t.Sign
 }
 
 // of returns the time of one kind of answer, nil for line mode, where it goes by the
@@ -122,4 +199,32 @@ func (t *Typing) learn(q drills.Question, by drills.Entry, sitting []answered) {
 		slices.Sort(keys)
 		*typing = min(max(keys[2]-leastThought, FastestTyping), usualTyping)
 	}
+}
+
+// Told says in one sentence or two what was measured of a hand, "" for nothing.
+func (t Typing) Told() string {
+	listening := t.listening(drills.Question{Text: usualQuestion})
+	said := sayTimes(map[string]time.Duration{"begin a note": t.Letters, "begin a fret": t.Digits, "point at the neck": t.Pointer, "hear a question out and begin": listening}, "%s to %s")
+	waits := sayTimes(map[string]time.Duration{"a sharp or a flat": t.Sign.wait(), "a second digit": t.Digit.wait()}, "%s for %s")
+	if said != "" {
+		said = "You take " + said + ": that is no thinking."
+	}
+	if waits != "" {
+		waits = "An answer waits " + waits + "."
+	}
+	return strings.TrimSpace(said + " " + waits)
+}
+
+// usualQuestion is one as long as most.
+const usualQuestion = "String 6, fret 3: which note?"
+
+// sayTimes lists times that were measured, by what they are of.
+func sayTimes(times map[string]time.Duration, format string) string {
+	var said []string
+	for _, what := range slices.Sorted(maps.Keys(times)) {
+		if times[what] > 0 {
+			said = append(said, fmt.Sprintf(format, Seconds(times[what]), what))
+		}
+	}
+	return strings.Join(said, ", ")
 }

@@ -89,3 +89,63 @@ func TestListeningIsRefinedByFasterAnswersOnly(t *testing.T) {
 		}
 	}
 }
+
+// A hand that is slow each time has its allowance, to four seconds; who is slow now and
+// then was not copying.
+func TestASlowHandIsAllowedForWhereItIsSteady(t *testing.T) {
+	const s = time.Second
+	for _, c := range []struct {
+		copies []time.Duration
+		want   time.Duration
+	}{
+		{nil, 0},
+		{[]time.Duration{s / 20, s / 20, s / 20}, FastestTyping},
+		{[]time.Duration{s / 2, s / 2, 5 * s, s / 2, s / 4}, s / 2},
+		{[]time.Duration{23 * s / 10, 27 * s / 10, 25 * s / 10, 25 * s / 10, 24 * s / 10}, 2500 * time.Millisecond},
+		{[]time.Duration{s, 4 * s, 2 * s, 6 * s, 3 * s}, SlowestTyping},
+		{[]time.Duration{6 * s, 6 * s, 6 * s, 6 * s}, SlowestHand},
+	} {
+		if got := Usual(c.copies); got != c.want {
+			t.Errorf("%v: %v, want %v", c.copies, got, c.want)
+		}
+	}
+}
+
+// RFC 6298, section 2: after a first R of 1 s SRTT is 1 s, RTTVAR 0.5 s and RTO 3 s; a
+// second of 2 s gives RTTVAR 0.625 s and SRTT 1.125 s, and an RTO of 3.625 s.
+func TestAPauseIsSetFromTheGapsBetweenKeys(t *testing.T) {
+	var typing Typing
+	note, fret := drills.Question{Expect: drills.ExpectNote}, drills.Question{Expect: drills.ExpectFret}
+	for _, c := range []struct{ took, want time.Duration }{
+		{time.Second, 3 * time.Second}, {2 * time.Second, 3625 * time.Millisecond},
+		{time.Minute, 3625 * time.Millisecond}, {0, 3625 * time.Millisecond}, // an interruption, and a paste
+		{4 * time.Second, SlowestHand},
+	} {
+		if typing.between(note).see(c.took); typing.Wait(note) != c.want {
+			t.Errorf("after %v: %v, want %v", c.took, typing.Wait(note), c.want)
+		}
+	}
+	if typing.Wait(fret) != 0 {
+		t.Errorf("a sign says something of digits: %v", typing.Wait(fret))
+	}
+	for range 30 {
+		typing.between(note).see(300 * time.Millisecond)
+	}
+	if wait := typing.Wait(note); wait < 450*time.Millisecond || wait > time.Second {
+		t.Errorf("a hand that became quick is waited for %v", wait)
+	}
+}
+
+// What was measured is told, and no more.
+func TestWhatWasMeasuredIsTold(t *testing.T) {
+	for want, typing := range map[string]Typing{
+		"": {},
+		"You take 2.5 s to begin a fret, 0.4 s to begin a note: that is no thinking. An answer waits 0.8 s for a second digit.": {
+			Letters: 400 * time.Millisecond, Digits: 2500 * time.Millisecond, Digit: Gap{400 * time.Millisecond, 100 * time.Millisecond}},
+		"You take 2.0 s to hear a question out and begin: that is no thinking.": {Line: 600 * time.Millisecond, Character: 50 * time.Millisecond},
+	} {
+		if got := typing.Told(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}

@@ -6,10 +6,8 @@ import (
 	"fmt"
 	"io"
 	"math/rand/v2"
-	"slices"
 	"strings"
 	"time"
-	"unicode"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -68,17 +66,20 @@ type calibration struct {
 	at    int
 	shown time.Time // when the task appeared, zero while it waits to
 	times [copyKinds][]time.Duration
+	gaps  [directions][]time.Duration // from the first key to the other, where there are two
+	first time.Time                   // when the first of two came, zero before
 	left  bool
 	slip  string // the wrong key that was given for the one before
 
 	interrupted bool // ctrl-c ended it
 }
 
-// A copying is one thing to copy: what is shown, and the key that begins it.
+// A copying is one thing to copy: what is shown, the key that begins it, and the one that
+// follows, "" where that tells nothing.
 type copying struct {
-	kind int
-	text string
-	key  string
+	kind       int
+	text       string
+	key, other string
 }
 
 // appear shows the next thing to copy.
@@ -90,24 +91,36 @@ func newCalibration(o CalibrateOptions) *calibration {
 	}
 	m := &calibration{o: o, layout: layout{look: o.Look}}
 	for kind := range copyKinds {
-		for range copiesEach {
-			m.tasks = append(m.tasks, m.draw(kind))
+		for n := range copiesEach {
+			m.tasks = append(m.tasks, m.draw(kind, n%2 == 1))
 		}
 	}
 	return m
 }
 
-// draw makes a thing to copy, another than the one before.
-func (m *calibration) draw(kind int) copying {
+// draw makes a thing to copy, another than the one before: a sharp or two digits where
+// two keys are wanted. Of notes with longer names the first key is taken alone.
+func (m *calibration) draw(kind int, two bool) copying {
 	c := copying{kind: kind}
 	for {
 		switch kind {
 		case letters:
-			c.text = m.o.Names.Note(theory.Note{Letter: theory.Letter(m.o.Rand.IntN(7))})
-			c.key = string(unicode.ToLower([]rune(c.text)[0]))
+			two = two && m.o.Names.System != theory.Solfege
+			note := theory.Note{Letter: theory.Letter(m.o.Rand.IntN(7))}
+			if two {
+				note.Alter = 1
+			}
+			c.text = m.o.Names.Note(note)
+			keys := []rune(strings.ToLower(c.text))
+			if c.key = string(keys[0]); two {
+				c.other = string(keys[1])
+			}
 		case digits:
 			c.text = fmt.Sprint(m.o.Rand.IntN(10))
-			c.key = c.text
+			if c.key = c.text; two {
+				c.other = fmt.Sprint(m.o.Rand.IntN(10))
+				c.text += c.other
+			}
 		default:
 			c.text = []string{"left", "right", "up", "down"}[m.o.Rand.IntN(4)]
 			c.key = c.text
@@ -157,29 +170,35 @@ func (m *calibration) key(key string, now time.Time) tea.Cmd {
 	}
 	task := m.tasks[m.at]
 	m.slip = ""
-	if key != task.key {
+	switch second := !m.first.IsZero(); {
+	case !second && key != task.key, second && key != task.other && !(task.kind == letters && strings.Contains("#s+", key)):
 		m.slip = fmt.Sprintf("That was %q, not %s: it does not count.", key, task.text)
-	} else {
-		m.times[task.kind] = append(m.times[task.kind], now.Sub(m.shown))
+	case second:
+		m.gaps[task.kind] = append(m.gaps[task.kind], now.Sub(m.first))
+	default:
+		if m.times[task.kind] = append(m.times[task.kind], now.Sub(m.shown)); task.other != "" {
+			m.first = now
+			return nil
+		}
 	}
-	m.at, m.shown = m.at+1, time.Time{}
+	m.at, m.shown, m.first = m.at+1, time.Time{}, time.Time{}
 	if m.done() {
 		return tea.Quit
 	}
 	return m.wait(300 * time.Millisecond)
 }
 
-// typing sums the times up: the median of each kind, zero where fewer than half
-// were copied right.
+// typing sums the times up: the usual one of each kind, zero where fewer than half were
+// copied right.
 func (m *calibration) typing() practice.Typing {
-	typical := func(times []time.Duration) time.Duration {
+	usual := func(times []time.Duration) time.Duration {
 		if len(times) < copiesEach/2 {
 			return 0
 		}
-		slices.Sort(times)
-		return min(max(times[len(times)/2], practice.FastestTyping), practice.SlowestTyping).Truncate(time.Millisecond)
+		return practice.Usual(times)
 	}
-	return practice.Typing{Letters: typical(m.times[letters]), Digits: typical(m.times[digits]), Pointer: typical(m.times[directions])}
+	return practice.Typing{Letters: usual(m.times[letters]), Digits: usual(m.times[digits]), Pointer: usual(m.times[directions]),
+		Sign: practice.GapOf(m.gaps[letters]), Digit: practice.GapOf(m.gaps[digits])}
 }
 
 // View shows the thing to copy.

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -43,8 +44,17 @@ func TestCopyingMeasuresTheHand(t *testing.T) {
 				c.after(took[task.kind])
 			}
 			m.Update(keyNamed(task.key))
+			if task.other != "" {
+				c.after(took[task.kind] / 2)
+				m.Update(keyNamed(task.other))
+			}
 		}
 		want := practice.Typing{Letters: took[letters], Digits: took[digits], Pointer: took[directions]}
+		for kind, gap := range map[int]*practice.Gap{letters: &want.Sign, digits: &want.Digit} {
+			if kind == digits || names.System != theory.Solfege { // whose notes are several keys anyway
+				*gap = practice.GapOf(slices.Repeat([]time.Duration{took[kind] / 2}, 3)) // the fourth is a slip
+			}
+		}
 		if got := m.typing(); got != want {
 			t.Errorf("%+v, want %+v", got, want)
 		}

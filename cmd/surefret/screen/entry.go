@@ -1,6 +1,8 @@
 package screen
 
 import (
+	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -12,8 +14,9 @@ import (
 )
 
 // Grace is how long an answer that could still go on usually waits for another
-// key: a C for its sharp, fret 1 for the second digit of 12. It never counts as
-// thinking: the clock has stopped at the first key.
+// key: a C for its sharp, fret 1 for the second digit of 12; longer for a hand that was
+// measured to need it. It never counts as thinking: the clock has stopped at the first
+// key.
 const Grace = 400 * time.Millisecond
 
 // An entry takes the keys of one answer. It knows no terminal: keys come in as
@@ -31,7 +34,9 @@ type entry struct {
 	system   theory.System
 
 	text    string
-	first   time.Time // when the first key of the answer came
+	first   time.Time       // when the first key of the answer came
+	key     time.Time       // when the last one did
+	gaps    []time.Duration // from a key that could have ended it to the next
 	picks   []fretboard.Position
 	refused bool // text cannot be read: Backspace mends it, and any other key begins anew
 	bare    bool // the last of them was typed as a fret alone
@@ -86,7 +91,7 @@ func (e *entry) empty() bool { return e.text == "" && len(e.picks) == 0 && e.poi
 // clear begins anew.
 func (e *entry) clear() {
 	e.text, e.picks, e.pointer, e.first, e.by = "", nil, nil, time.Time{}, drills.EntryKeys
-	e.refused, e.bare = false, false
+	e.refused, e.bare, e.gaps = false, false, nil
 }
 
 // refuse takes back an answer that cannot be read. What was typed freely stays to
@@ -162,7 +167,10 @@ func (e *entry) anew(text string, now time.Time) step {
 // put takes a text that is an answer or begins one.
 func (e *entry) put(text string, now time.Time) step {
 	e.begin(now)
-	e.text = text
+	if e.words[e.text]&entire != 0 && len(text) > len(e.text) && strings.HasPrefix(text, e.text) {
+		e.gaps = append(e.gaps, now.Sub(e.key))
+	}
+	e.text, e.key = text, now
 	// A place can be typed without its slash: a string that is one digit.
 	if e.places() && len(e.question.On) == 0 && e.words[text+"/"] != 0 && len(text) == 1 && e.neck.Tuning.Strings() < 10 {
 		e.text += "/"
@@ -312,6 +320,32 @@ func (e *entry) back() step {
 		e.clear()
 	}
 	return edited
+}
+
+// later is the entry as it is with a key that came after it was committed, and what it
+// is then: nothing, where the key cannot go on with it.
+func (e entry) later(r rune, now time.Time) (entry, kind) {
+	e.gaps, e.key = append(slices.Clip(e.gaps), now.Sub(e.key)), now
+	switch n := len(e.picks); {
+	case e.words == nil || e.by != drills.EntryKeys:
+		return e, 0
+	case e.places() && n > 0:
+		last := e.picks[n-1]
+		e.picks = slices.Clone(e.picks[:n-1])
+		if e.text = strconv.Itoa(last.Fret); !e.bare {
+			e.text = fmt.Sprintf("%d/%d", last.String, last.Fret)
+		}
+		e.text += string(r)
+		is := e.words[e.text]
+		at, ok := e.place()
+		if e.text = ""; !ok || is&entire == 0 {
+			return e, 0
+		}
+		e.picks = append(e.picks, at)
+		return e, is
+	}
+	e.text += e.spell(r)
+	return e, e.words[e.text]
 }
 
 // answer returns the text for the judge.

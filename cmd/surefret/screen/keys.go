@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"surefret/cmd/surefret/practice"
+	"surefret/drills"
 )
 
 // Keys and clicks while practising: what each means in the phase that the screen
@@ -133,7 +134,7 @@ func (m *sittingView) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 			timer, m.notice = nil, ""
 		case waiting:
 			m.notice = ""
-			timer = m.after(m.o.Grace, func(t int) tea.Msg { return graceOver{t} })
+			timer = m.after(m.grace(), func(t int) tea.Msg { return graceOver{t} })
 		}
 	}
 	return timer
@@ -252,6 +253,9 @@ func (m *sittingView) tellingKey(k tea.KeyMsg, now time.Time) tea.Cmd {
 	if cmd, ok := m.command(k, now); ok {
 		return cmd
 	}
+	if cmd, ok := m.amend(k, now); ok {
+		return cmd
+	}
 	switch {
 	case k.String() == "u" && m.o.Sitting.CanTakeBack() && (m.phase == telling || m.turn.Lesson == nil):
 		turn, err := m.o.Sitting.TakeBack(m.ctx, now)
@@ -280,7 +284,39 @@ func (m *sittingView) tellingKey(k tea.KeyMsg, now time.Time) tea.Cmd {
 // lateKeys is how long after an answer that ended by itself a key still belongs
 // to it: the Enter that other answers need, a digit that came after the grace
 // time. It moves nothing on and is no answer to the next question.
-func (m *sittingView) lateKeys() time.Duration { return m.o.Grace + reading }
+func (m *sittingView) lateKeys() time.Duration { return m.grace() + reading }
+
+// grace is how long an answer to the question that could go on waits for another key.
+func (m *sittingView) grace() time.Duration { return m.graceOf(m.turn.Question) }
+
+func (m *sittingView) graceOf(q drills.Question) time.Duration {
+	return max(m.o.Grace, m.o.Sitting.Typing().Wait(q))
+}
+
+// amend takes a key that came too late for the answer that is told and belongs to it: a
+// sign or a digit of one that ended by itself. It reports false for any other.
+func (m *sittingView) amend(k tea.KeyMsg, now time.Time) (tea.Cmd, bool) {
+	until := m.given.key.Add(practice.SlowestHand)
+	if m.result.Verdict.Right { // a slip must not spoil it
+		until = m.quiet
+	}
+	if m.phase != telling || !m.ended || k.Type != tea.KeyRunes || k.Alt || !now.Before(until) {
+		return nil, false
+	}
+	with, is := m.given.later(k.Runes[0], now)
+	if is == 0 {
+		return nil, false
+	}
+	if m.given = with; is&entire == 0 {
+		return nil, true // the next key completes it
+	}
+	result, err := m.o.Sitting.Amend(m.ctx, now, with.answer())
+	if err != nil {
+		return m.fail(err), true
+	}
+	m.went = m.went[:max(0, len(m.went)-1)]
+	return m.tell(result, true), true
+}
 
 // unread reports whether feedback has not been on the screen for long enough to
 // be wiped out by a key.

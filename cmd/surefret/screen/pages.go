@@ -6,6 +6,7 @@ import (
 
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/neck"
+	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
 	"surefret/drills"
 	"surefret/drills/theory"
@@ -44,8 +45,8 @@ func (m *sittingView) helpPage() []string {
 	row("places", "6/3 or 63; the arrows and Space; a click")
 	row("words", "typed, then Enter: 6-  3b  Bm7  m3")
 	page = append(page, "")
-	row("time", "runs from the question to your first key")
-	row("fret 1", "takes Enter after the 1: it could be 12")
+	row("time", m.timed())
+	row("fret 1", fmt.Sprintf("ends with Enter, or after %s: it could be 12", practice.Seconds(m.graceOf(drills.Question{Expect: drills.ExpectFret}))))
 	row("missed", "or asked to be shown: it comes again")
 	row("u", "after an answer takes it back")
 	page = append(page, "")
@@ -53,6 +54,15 @@ func (m *sittingView) helpPage() []string {
 		"every quarter of an hour. Stop when something hurts or tingles or your ears "+
 		"ring, and ask a teacher, a doctor or an audiologist: no exercise is worth an "+
 		"injured hand or ear.", min(m.measure(), 76))...)...)
+}
+
+// timed says what of an answer is timed.
+func (m *sittingView) timed() string {
+	hand := m.o.Sitting.Typing().Letters
+	if hand == 0 {
+		return "runs from the question to your first key"
+	}
+	return fmt.Sprintf("runs to your first key, less %s for your hand", practice.Seconds(hand))
 }
 
 // termsPage explains the words of the question that was left for the help.

@@ -289,14 +289,23 @@ func (m *sittingView) commit(byItself bool) tea.Cmd {
 	if err != nil {
 		return m.fail(err)
 	}
-	m.result, m.given, m.notice, m.ringing = result, m.entry, "", 0
+	m.given = m.entry
+	m.play(m.turn.Question.Target)
+	return m.tell(result, byItself)
+}
+
+// tell shows what came of an answer.
+func (m *sittingView) tell(result practice.Result, byItself bool) (cmd tea.Cmd) {
+	for _, gap := range m.given.gaps {
+		m.o.Sitting.Between(m.turn.Question, gap)
+	}
+	m.given.gaps = nil
+	m.result, m.notice, m.ringing = result, "", 0
 	m.went = append(m.went, how(result.Outcome, result.Thinking > 0))
 	m.show(telling)
 	if m.ended = byItself; byItself {
 		m.quiet = m.onset.Add(m.lateKeys())
 	}
-	m.play(m.turn.Question.Target)
-	var cmd tea.Cmd
 	if result.Outcome.Fluent() && m.o.MoveOn > 0 { // what was slow or wrong is to be read
 		cmd = m.after(m.o.MoveOn, func(t int) tea.Msg { return timeToMove{t} })
 	}

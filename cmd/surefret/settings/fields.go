@@ -70,7 +70,7 @@ var Fields = []Field{
 	word(Field{Key: "shown_first", Ask: "What is shown before it is asked the first time?"}, func(s *Settings) *string { return &s.ShownFirst },
 		option(ShowShapes, "shapes, intervals and walk-ups"), option(ShowAll, "everything new"), option(ShowNothing, "nothing")),
 	moveOn(),
-	number(Field{Key: "key_wait", Ask: "How long to wait for a second key, as in Bb?"}, tenths, 0.2, 5, " seconds; more where keys are hard to reach",
+	number(Field{Key: "key_wait", Ask: "How long to wait at least for a second key, as in Bb?"}, tenths, 0.2, 5, " seconds; longer by itself for a slow hand",
 		func(s *Settings) *float64 { return &s.KeyWait }),
 	number(Field{Key: "capo", Ask: "Capo at which fret?"}, whole, 0, 12, ", 0 for none",
 		func(s *Settings) *int { return &s.Capo }),
