@@ -90,6 +90,9 @@ func TestAnyHandIsTakenAtItsOwnPace(t *testing.T) {
 						if r.Thinking > 0 && r.Thinking <= 2*time.Second {
 							inTime++
 						}
+						if measured && (r.Thinking-thought).Abs() > 600*time.Millisecond {
+							t.Errorf("%s, who thinks for %v, pays %v", name, thought, r.Thinking)
+						}
 					}
 				}
 				most := map[bool]int{true: 0, false: 4}[measured]
