@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -22,7 +23,7 @@ func standard() Setup {
 
 // whole is its catalogue with sound.
 var whole = sync.OnceValue(func() *Catalogue {
-	return NewCatalogue(Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, Sound: true, Parts: []OwnPart{tinIntro(tinTab)}})
+	return NewCatalogue(Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, Sound: true, Changes: songChanges(), Parts: []OwnPart{tinIntro(tinTab)}})
 })
 
 func must[T any](v T, err error) T {
@@ -100,7 +101,7 @@ func TestEveryQuestionIsAskedToldAndAnswered(t *testing.T) {
 		for system := range theory.German + 1 {
 			neck := necks[(i+int(system))%len(necks)]
 			neck.Tuning = tuning
-			c := NewCatalogue(Setup{Neck: neck, Names: theory.Names{System: system}, Flats: i%2 == 0, Sound: true})
+			c := NewCatalogue(Setup{Neck: neck, Names: theory.Names{System: system}, Flats: i%2 == 0, Sound: true, Changes: songChanges()})
 			rng := seeded(i)
 			kinds := map[string]bool{} // one question of each at the least
 			for n, it := range c.Items() {
@@ -156,13 +157,47 @@ func checkQuestion(t *testing.T, s Setup, it Item, q Question) {
 		}
 	}
 	for _, m := range v.Marks { // a name on the neck is that of what sounds there
-		if it.Family == "ear" && strings.Trim(m.Label, "b#0123456789") == "" { // counted from the lower note
-			continue
+		if strings.Trim(m.Label, "b#0123456789") == "" && m.Label != "" {
+			checkDegrees(t, s, q, v)
+			break
 		}
 		if n, err := s.Names.Parse(m.Label); err != nil || n.PitchClass() != s.Neck.MIDI(m.At)%12 {
 			t.Errorf("%s shows %q at %v, %v", q.Text, m.Label, m.At, err)
 		}
 	}
+}
+
+// checkDegrees checks labels by ear: the two notes that were heard, at their pitch, counted
+// from the lower one, and beside them nothing that was heard but what it was taken for.
+func checkDegrees(t *testing.T, s Setup, q Question, v Verdict) {
+	t.Helper()
+	var heard []int // each once: they sound one after the other, then together
+	for _, h := range q.Heard {
+		if !slices.Contains(heard, h.MIDI) {
+			heard = append(heard, h.MIDI)
+		}
+	}
+	if len(v.Marks) != 2 || v.Marks[0].Label != "1" || len(heard) != 2 {
+		t.Errorf("%s shows %v of what is heard, %v", q.Text, v.Marks, q.Heard)
+		return
+	}
+	for i, m := range append(slices.Clone(v.Marks), v.Others...) {
+		at := s.Neck.MIDI(m.At)
+		if mod(at-heard[0]-degreeSteps(m.Label), 12) != 0 {
+			t.Errorf("%s shows %q at %s, %d half steps above the lower note", q.Text, m.Label, m.At.Say(), at-heard[0])
+		}
+		if i < 2 && at != heard[i] || i >= 2 && slices.Contains(heard, at) {
+			t.Errorf("%s shows %q at %s, of what is heard, %v", q.Text, m.Label, m.At.Say(), heard)
+		}
+	}
+}
+
+// degreeSteps is how many half steps a degree lies above the 1, octaves aside: "b3", "10".
+func degreeSteps(degree string) int {
+	number := strings.TrimLeft(degree, "b#")
+	steps := majorSteps[strconv.Itoa((atoi(number)-1)%7+1)]
+	sign := degree[:len(degree)-len(number)]
+	return steps + strings.Count(sign, "#") - strings.Count(sign, "b")
 }
 
 func TestItemsAreDistinctAndTheirKinExist(t *testing.T) {

@@ -11,11 +11,18 @@ import (
 // Half steps from the 1 to the numbers of a major scale, as every handbook has them.
 var majorSteps = map[string]int{"1": 0, "2": 2, "3": 4, "4": 5, "5": 7, "6": 9, "7": 11}
 
+// songChanges are the changes of two songs, one of them in minor.
+func songChanges() []Change {
+	g, am := must(theory.ParseKey("G")), must(theory.ParseKey("Am"))
+	return Changes(Need{Key: g, Chords: progression("1 4 5 6-", g)}, Need{Key: am, Chords: progression("Am G F E", am)})
+}
+
 // The changes are those of the player's songs, and the right fret is where the number
 // lies: as many half steps above the tonic as the major scale has.
 func TestChangesAreThoseOfTheSongs(t *testing.T) {
 	g := must(theory.ParseKey("G"))
 	s := standard()
+	s.Changes = nil
 	if items := (changeFamily{}).items(s); len(items) > 0 {
 		t.Errorf("without a song there are changes: %v", items)
 	}

@@ -260,6 +260,13 @@ var claims = []claim{
 		}
 		return slices.Equal(up, map[string][]int{"first": {0, 7, 0, 7}, "second": {7, 0, 7, 4, 2}, "fourth": {0, 7, 0}}[asked[1]])
 	}},
+	// Changes.
+	{`the (\S+) of (\S+(?: minor)?) is ` + noteWord + `: (?:the (next string|string below), )?` + fretsUp + `(?: on the same string)?`, func(c claimed, m []string) bool {
+		from, to := c.q.Marks[0].At, c.v.Marks[0].At
+		over := map[string]int{"": 0, "next string": -1, "string below": 1}[m[4]]
+		return mod(note(strings.TrimSuffix(m[2], " minor"))+degreeSteps(m[1])-note(m[3]), 12) == 0 && c.pc(to.String, to.Fret, m[3]) &&
+			to.String-from.String == over && to.Fret-from.Fret == up(m[5])
+	}},
 	// Keys.
 	{`(no sharps or flats|\d (?:sharps?|flats?)) is (.*)`, func(c claimed, m []string) bool { return must(theory.ParseKey(m[2])).SignatureName() == m[1] }},
 	{`(\S+ (?:major|minor)) has (no sharps or flats|\d (?:sharps?|flats?))`, func(c claimed, m []string) bool { return must(theory.ParseKey(m[1])).SignatureName() == m[2] }},

@@ -14,12 +14,12 @@ import (
 // lie at frets 3 and 10, 10 and 5, 12 (the open string's note) and 7, 8 and 3 of
 // strings 6 and 5. The bass goes 1-5, 5-6, 6-4 and, as songs go round, 4-1.
 func TestASongNeedsItsRootsNumbersShapesAndWalks(t *testing.T) {
-	for _, v := range []struct{ chords, frets6, frets5, motions, numbers string }{
-		{"G D Em C", "0 3 8 10", "3 5 7 10", "4-1/down 1-5/down 4-1/up-skip1 6-4/down 5-6/up", "4 5 6-"},
-		{"G D/F#", "2 3", "9 10", "", "5"},                  // the left hand finds the bass; the number is the chord's own
-		{"G Em/D", "3 10", "5 10", "5-1/up 1-5/down", "6-"}, // the bass goes 1-5 and back, the root of the chord does not
-		{"G Em7", "0 3", "7 10", "1-6/down", "6-"},          // a seventh chord is found by the number of its triad
-		{"G", "3", "10", "", ""},
+	for _, v := range []struct{ chords, frets6, frets5, motions, changes, numbers string }{ // of the changes, those that the catalogue's songs have
+		{"G D Em C", "0 3 8 10", "3 5 7 10", "4-1/down 1-5/down 4-1/up-skip1 6-4/down 5-6/up", "5-6", "4 5 6-"},
+		{"G D/F#", "2 3", "9 10", "", "", "5"},                  // the left hand finds the bass; the number is the chord's own
+		{"G Em/D", "3 10", "5 10", "5-1/up 1-5/down", "", "6-"}, // the bass goes 1-5 and back, the root of the chord does not
+		{"G Em7", "0 3", "7 10", "1-6/down", "6-1", "6-"},       // a seventh chord is found by the number of its triad
+		{"G", "3", "10", "", "", ""},
 	} {
 		g, c := must(theory.ParseKey("G")), whole()
 		want := []string{"key/G major/signature", "shape/tenth-6-minor@E2-G3/place"}
@@ -30,6 +30,9 @@ func TestASongNeedsItsRootsNumbersShapesAndWalks(t *testing.T) {
 		}
 		for _, m := range strings.Fields(v.motions) {
 			want = append(want, "walkup/"+m+"@E2-A2-D3")
+		}
+		for _, ch := range strings.Fields(v.changes) {
+			want = append(want, "change/"+ch+"@E2-A2")
 		}
 		for _, n := range strings.Fields(v.numbers) {
 			want = append(want, "key/G major/"+n)

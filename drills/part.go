@@ -94,7 +94,7 @@ func (partFamily) items(s Setup) []Item {
 	var items []Item
 	for _, own := range s.Parts {
 		for _, p := range own.phrases() {
-			if len(s.partKeys(p)) == 0 || !s.begins(own.Part.Events[p.first]) {
+			if len(s.partKeys(p)) == 0 || !s.shows(own.Part.Events[p.first:p.last]) {
 				continue
 			}
 			items = append(items, Item{
@@ -125,10 +125,13 @@ func (p phrase) strings() (strs []int) {
 	return strs
 }
 
-// begins reports whether what a phrase begins with lies between the frets asked.
-func (s Setup) begins(e fretboard.Event) bool {
-	at := lowest(e)
-	return s.Neck.Has(at) && at.Fret >= s.Frets[0] && at.Fret <= s.Frets[1]
+// shows reports whether a phrase lies between the frets asked, all of it.
+func (s Setup) shows(events []fretboard.Event) bool {
+	return !slices.ContainsFunc(events, func(e fretboard.Event) bool {
+		return slices.ContainsFunc(e.Notes, func(n fretboard.Fretted) bool {
+			return !n.Dead && (!s.Neck.Has(n.Position) || n.Fret < s.Frets[0] || n.Fret > s.Frets[1])
+		})
+	})
 }
 
 // lowest is the place of an event on its lowest string.
@@ -188,7 +191,7 @@ func (s Setup) askPhrase(p phrase, rng *rand.Rand) (Question, error) {
 	for _, whole := range []bool{true, false} { // with nothing broken, if there is such a key
 		for _, k := range keys {
 			offers, err := MovePart(p.own.Part, p.own.Learned, k)
-			if err == nil && s.begins(offers[0].Events[p.first]) && (!whole || offers[0].Broken() == 0) {
+			if err == nil && s.shows(offers[0].Events[p.first:p.last]) && (!whole || offers[0].Broken() == 0) {
 				return s.phraseQuestion(p, k, offers), nil
 			}
 		}

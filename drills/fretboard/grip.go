@@ -19,8 +19,11 @@ const defaultStretch = 4
 
 const handFingers = 4
 
-// exceptions are the forms that hands hold otherwise than [grip]'s rule: from
-// memory, as handbooks of chords print them.
+// exceptions are the nine forms, of those most played, that hands hold otherwise than
+// [grip]'s rule. Em, Em7 and Cmaj7 are so in the chord diagrams that come with LilyPond
+// 2.24 (predefined-guitar-fretboards.ly, Carl D. Sorensen), which a test holds them to.
+// The others are common practice, no source: that book has no suspended fourth, no D/F#,
+// and other fingers for A7 (1 and 3) and for the D form's major seventh (one each).
 var exceptions = func() map[stops]gripping {
 	all := map[stops]gripping{}
 	for _, e := range []struct {
