@@ -213,7 +213,7 @@ func (s Setup) changeQuestion(c Change, k theory.Key, from, to fretboard.Positio
 			Marks: s.named(note, to),
 		}
 		if !v.Right {
-			v.Is = s.isNote(given, note.Alter < 0)
+			v.Is = s.isNote(given, k.Signature() < 0)
 		}
 		return v, nil
 	}
@@ -225,9 +225,9 @@ func (s Setup) stepTo(from, to fretboard.Position) string {
 	if from.String == to.String {
 		return sayUp(to.Fret-from.Fret) + " on the same string"
 	}
-	way := "the next string"
+	way := "the next higher string"
 	if to.String > from.String {
-		way = "the string below"
+		way = "the next lower string"
 	}
 	return way + ", " + sayUp(to.Fret-from.Fret)
 }

@@ -31,7 +31,7 @@ const (
 	noteWord  = `([A-G][#b]{0,2})`
 	chordWord = `([A-G]\S*)`
 	fretsUp   = `(the same fret|\S+ frets? (?:up|down))`
-	interval  = `(the same note|two octaves|(?:an?|the) [a-z0-9 -]+?)`
+	interval  = `(the same note|(?:two|three) octaves(?: and an? [a-z ]+?)?|(?:an?|the) [a-z0-9 -]+?)`
 )
 
 func note(s string) int { return must(theory.ParseNote(s)).PitchClass() }
@@ -41,13 +41,18 @@ func notesOf(s string) []theory.Note {
 	return must(standard().parseNotes(s, len(strings.Fields(s))))
 }
 
-// wide is how many half steps an interval has: "a minor third", "two octaves".
+// wide is how many half steps an interval has: "a minor third", "two octaves and a third".
 func wide(s string) int {
+	octaves, rest, more := strings.Cut(s, " and ")
+	if n := slices.Index([]string{"", "an octave", "two octaves", "three octaves"}, octaves); n > 0 {
+		if more {
+			return 12*n + wide(rest)
+		}
+		return 12 * n
+	}
 	switch s = strings.TrimPrefix(strings.TrimPrefix(strings.TrimPrefix(s, "an "), "a "), "the "); s {
 	case "same note", "root":
 		return 0
-	case "two octaves":
-		return 24
 	}
 	return must(theory.ParseInterval(s)).Semitones
 }
@@ -261,9 +266,9 @@ var claims = []claim{
 		return slices.Equal(up, map[string][]int{"first": {0, 7, 0, 7}, "second": {7, 0, 7, 4, 2}, "fourth": {0, 7, 0}}[asked[1]])
 	}},
 	// Changes.
-	{`the (\S+) of (\S+(?: minor)?) is ` + noteWord + `: (?:the (next string|string below), )?` + fretsUp + `(?: on the same string)?`, func(c claimed, m []string) bool {
+	{`the (\S+) of (\S+(?: minor)?) is ` + noteWord + `: (?:the next (higher|lower) string, )?` + fretsUp + `(?: on the same string)?`, func(c claimed, m []string) bool {
 		from, to := c.q.Marks[0].At, c.v.Marks[0].At
-		over := map[string]int{"": 0, "next string": -1, "string below": 1}[m[4]]
+		over := map[string]int{"": 0, "higher": -1, "lower": 1}[m[4]]
 		return mod(note(strings.TrimSuffix(m[2], " minor"))+degreeSteps(m[1])-note(m[3]), 12) == 0 && c.pc(to.String, to.Fret, m[3]) &&
 			to.String-from.String == over && to.Fret-from.Fret == up(m[5])
 	}},
@@ -285,7 +290,7 @@ var claims = []claim{
 	{`(\S+ (?:major|minor)) is the relative of (\S+ (?:major|minor))`, func(c claimed, m []string) bool {
 		return must(theory.ParseKey(m[1])).Relative() == must(theory.ParseKey(m[2]))
 	}},
-	{`the relative minor is on the 6 of the major key, three half steps below its keynote: (.*) and (.*) have (.*)`, func(c claimed, m []string) bool {
+	{`the relative minor is on the 6 of the major key, three half steps below its keynote: (.*) and (.*) both have (.*)`, func(c claimed, m []string) bool {
 		major, minor := must(theory.ParseKey(m[1])), must(theory.ParseKey(m[2]))
 		return major.Note(theory.Degree{Number: 6}) == minor.Tonic && mod(major.Tonic.PitchClass()-3, 12) == minor.Tonic.PitchClass() && minor.SignatureName() == m[3]
 	}},

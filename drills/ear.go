@@ -55,7 +55,7 @@ func (earFamily) items(s Setup) []Item {
 		if err != nil {
 			panic(err) // a table of this file
 		}
-		add("interval/"+name, "the "+iv.Name()+" by ear", stageWalks+i/5, nil)
+		add("interval/"+name, "the "+named(iv)+" by ear", stageWalks+i/5, nil)
 	}
 	for rank, str := range lowFirst(s.Neck.Tuning) {
 		if low, high := s.heardFrets(); low > high {
@@ -132,7 +132,7 @@ func (s Setup) hearInterval(iv theory.Interval, rng *rand.Rand) Question {
 		}
 		v := Verdict{
 			Right: given.Semitones == iv.Semitones,
-			Given: given.Name(), Want: iv.Name(), Why: why,
+			Given: withAn("a " + given.Name()), Want: aNamed(iv), Why: why,
 		}
 		if !v.Right {
 			v.Is = fmt.Sprintf("%s is %s", aNamed(theory.Chromatic(abs(given.Semitones))), frets(abs(given.Semitones)))

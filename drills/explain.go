@@ -94,8 +94,8 @@ func (s Setup) whereInterval(given theory.Interval, low, high fretboard.Position
 		at.Fret = high.Fret - off
 	}
 	if off%12 == 0 || !s.Neck.Has(at) {
-		if name == "two octaves" {
-			return fmt.Sprintf("two octaves are %s", wider(off))
+		if abs(given.Semitones) >= 24 { // two octaves
+			return fmt.Sprintf("%s are %s", name, wider(off))
 		}
 		return fmt.Sprintf("%s is %s", name, wider(off))
 	}
@@ -179,7 +179,7 @@ func (s Setup) offBy(given fretboard.Position, want theory.Note, off int) string
 		way = "low"
 	}
 	if off%12 == 0 {
-		return fmt.Sprintf("%s is %s, %s too %s", say(given), s.Names.Note(want), aNamed(theory.Chromatic(abs(off))), way)
+		return fmt.Sprintf("%s is %s, %s too %s", say(given), s.sayTold(want), aNamed(theory.Chromatic(abs(off))), way)
 	}
-	return fmt.Sprintf("%s is %s, not %s", say(given), s.Names.Note(s.noteAt(given, want.Alter < 0)), s.Names.Note(want))
+	return fmt.Sprintf("%s is %s, not %s", say(given), s.Names.Note(s.noteAt(given, want.Alter < 0 || want.Alter == 0 && s.Flats)), s.sayTold(want))
 }

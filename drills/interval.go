@@ -46,7 +46,7 @@ func (intervalFamily) items(s Setup) []Item {
 				items = append(items, Item{
 					ID:      s.patternID(p),
 					Family:  "interval",
-					Title:   fmt.Sprintf("%s, string %d to string %d", s.intervalOf(p).Name(), low, high),
+					Title:   fmt.Sprintf("%s, string %d to string %d", named(s.intervalOf(p)), low, high),
 					Group:   fmt.Sprintf("strings %d and %d", low, high),
 					Aim:     s.Aim * 3 / 2,
 					Stage:   s.intervalStage(p),
@@ -141,12 +141,12 @@ func (s Setup) intervalName(low, high fretboard.Position) Question {
 		// Which of the two notes is the higher is not asked.
 		size, full := abs(given.Semitones), abs(want.Semitones)
 		same := size == full || given == given.Simple() && size == abs(want.Simple().Semitones)
-		v := Verdict{Right: same, Given: given.Name(), Want: want.Name(), Why: s.patternRule(low, high), Marks: s.spelledPair(low, high)}
+		v := Verdict{Right: same, Given: withAn("a " + given.Name()), Want: aNamed(want), Why: s.patternRule(low, high), Marks: s.spelledPair(low, high)}
 		if !same {
 			v.Is, v.Why = s.whereInterval(given, low, high), s.orOctave(v.Why, size-full)
 		}
-		if same && given != want {
-			v.Note = withAn("exactly a " + want.Name())
+		if same && size != full {
+			v.Note = "exactly " + aNamed(want)
 		}
 		return v, nil
 	}
@@ -222,17 +222,46 @@ func sayInterval(semitones int) string {
 // aNamed names an interval with its article, as players do: "a minor third", "an octave",
 // "a tritone".
 func aNamed(iv theory.Interval) string {
-	switch iv.Semitones {
-	case 0:
+	octaves, rest := wideName(iv)
+	switch {
+	case iv.Semitones == 0:
 		return "a unison"
-	case 6:
-		return "a tritone"
-	case 12:
-		return "an octave"
-	case 24:
-		return "two octaves"
+	case octaves == "":
+		return withAn("a " + rest)
+	case rest == "":
+		return withAn(octaves)
 	}
-	return withAn("a " + iv.Name())
+	return withAn(octaves + " and a " + rest)
+}
+
+// named names an interval without its article: "minor third", "octave and tritone".
+func named(iv theory.Interval) string {
+	octaves, rest := wideName(iv)
+	octaves = strings.TrimPrefix(octaves, "a ")
+	switch {
+	case octaves == "":
+		return rest
+	case rest == "":
+		return octaves
+	}
+	return octaves + " and " + rest
+}
+
+// wideName names an interval as players do: by one word up to the thirteenth, wider ones
+// by their octaves and the rest, since nobody says fourteenth.
+func wideName(iv theory.Interval) (octaves, rest string) {
+	n := iv.Semitones
+	switch {
+	case n == 6:
+		return "", "tritone"
+	case n > 0 && n%12 == 0 || n == 18 || n > 21:
+		octaves = [...]string{"a octave", "two octaves", "three octaves", "four octaves"}[min(n/12, 4)-1]
+		if n%12 > 0 {
+			_, rest = wideName(theory.Chromatic(n % 12))
+		}
+		return octaves, rest
+	}
+	return "", iv.Name()
 }
 
 // told labels places with their notes, where nothing but some keys is asked as the

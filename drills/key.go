@@ -160,7 +160,7 @@ func (s Setup) relativeOf(k theory.Key, back bool) Question {
 	if back {
 		from, to, word = to, from, "major"
 	}
-	why := fmt.Sprintf("The relative minor is on the 6 of the major key, three half steps below its keynote: %s and %s have %s", s.Names.Key(k), s.Names.Key(k.Relative()), k.SignatureName())
+	why := fmt.Sprintf("The relative minor is on the 6 of the major key, three half steps below its keynote: %s and %s both have %s", s.Names.Key(k), s.Names.Key(k.Relative()), k.SignatureName())
 	q := Question{
 		Text:   fmt.Sprintf("Which key is the relative %s of %s?", word, s.Names.Key(from)),
 		Expect: ExpectKey,
@@ -212,9 +212,11 @@ func (s Setup) chordOn(k theory.Key, n theory.Numeral) Question {
 		if err != nil {
 			return Verdict{}, err
 		}
-		v := Verdict{Right: given == want, Given: s.Names.Chord(given), Want: s.Names.Chord(want), Why: s.degreeRule(k, n)}
+		v := Verdict{Right: isChord(given, want), Given: s.Names.Chord(given), Want: s.Names.Chord(want), Why: s.degreeRule(k, n)}
 		switch {
+		case given == want:
 		case v.Right:
+			v.Note = "the key writes it " + s.Names.Chord(want)
 		case given.Enharmonic(want):
 			v.Note = "it sounds the same, and the key spells it this way"
 		default:
@@ -223,6 +225,12 @@ func (s Setup) chordOn(k theory.Key, n theory.Numeral) Question {
 		return v, nil
 	}
 	return q
+}
+
+// isChord reports whether a chord that was given is the one wanted, spelled as its key
+// spells it: but that nobody needs to say C flat, or E sharp.
+func isChord(given, want theory.Chord) bool {
+	return given == want || unsaid(want.Root) && given.Enharmonic(want)
 }
 
 // numberOf wants the number of a chord in a key. Roman numerals will do, and so will
@@ -309,7 +317,7 @@ func (s Setup) sayProgression(numbers string, k theory.Key) (Question, error) {
 		}
 		v := Verdict{Right: true, Given: answer, Want: told, Why: fmt.Sprintf("The scale of %s is %s", s.Names.Key(k), s.sayNotes(k.Scale()))}
 		for i, c := range given {
-			if v.Right && c != want[i] {
+			if v.Right && !isChord(c, want[i]) {
 				v.Right, v.Is = false, fmt.Sprintf("the %s is %s, not %s", k.Numeral(want[i]).Number(), s.Names.Chord(want[i]), s.Names.Chord(c))
 			}
 		}

@@ -224,6 +224,10 @@ func (s Setup) calledKeys() []theory.Key {
 	return keys
 }
 
+// CalledKeys lists the major keys that bands call, the ones called most first, each sound
+// once.
+func CalledKeys() []theory.Key { return Setup{}.calledKeys() }
+
 // allowed reports whether a MIDI number may be asked as a single note.
 func (s Setup) allowed(midi int) bool {
 	_, ok := s.inKeys(midi)

@@ -218,7 +218,7 @@ func (s Setup) phraseQuestion(p phrase, k theory.Key, offers fretboard.Offers) Q
 	want := lowest(best[0])
 	which := "where does it begin"
 	if len(best[0].Notes) > 1 {
-		which = "where does its first chord have its lowest note"
+		which = "where is the lowest note of its first chord"
 	}
 	q := Question{
 		Text:   fmt.Sprintf("%s, %s, %s, called in %s: %s?", p.own.Song, p.own.Name, p.said(), s.inKey(k), which),

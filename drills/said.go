@@ -47,6 +47,9 @@ func (s Setup) said(r fretboard.Recipe, root theory.Note) string {
 		return fmt.Sprintf("%s on %s, %s", name, over, strs)
 	case r.Kind == fretboard.KindScale:
 		box, _, _ := strings.Cut(rest, ",")
+		if strings.HasPrefix(box, "root on ") { // asked with the fret
+			return over + " " + words
+		}
 		return fmt.Sprintf("%s %s, %s", over, words, box)
 	case r.Family == "triads": // the inversion says the bass
 		name, strs, _ := strings.Cut(words, " on ")
@@ -81,6 +84,17 @@ func (s Setup) heldWords(r fretboard.Recipe, root theory.Note) string {
 	fifth := r.Tones[len(r.Tones)-2]
 	return fmt.Sprintf("%s and %s held on strings %d and %d", s.Names.Note(root), s.Names.Note(root.Add(fifth.Above)), top.String, fifth.String)
 }
+
+// plainly spells a note that has two accidentals as players call it: F## is G.
+func plainly(n theory.Note) theory.Note {
+	if abs(n.Alter) > 1 {
+		return theory.FromMIDI(60+n.PitchClass(), n.Alter < 0).Note
+	}
+	return n
+}
+
+// sayTold names a note in what is told and drawn.
+func (s Setup) sayTold(n theory.Note) string { return s.Names.Note(plainly(n)) }
 
 // kind names a shape without its place: "minor tenth", "A-form m7", "minor triad".
 func kind(r fretboard.Recipe) string {

@@ -99,7 +99,14 @@ func (s Setup) wantRoot(q Question, r fretboard.Recipe, root theory.Note, told [
 func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 	told := s.placements(r, c.root)
 	strs, said := stringsOf(r), s.said(r, c.root)
-	if !strings.Contains(said, "strings ") || r.Family == "held tones" {
+	switch {
+	case r.Family == "held tones":
+		said += ", " + sayStrings(strs) + " in all"
+	case slices.Contains(byBass, r.Family): // the lowest of the strings is that of the bass
+		tone, _, _ := strings.Cut(r.Family, " ")
+		said = strings.Replace(strings.Replace(said, fmt.Sprintf(", the %s on string %d and", tone, strs[0]), ",", 1), fmt.Sprintf(", the %s on string %d", tone, strs[0]), "", 1)
+		said += ", " + sayStrings(strs)
+	case !strings.Contains(said, "strings "):
 		said += ", " + sayStrings(strs)
 	}
 	q := Question{
@@ -248,7 +255,7 @@ func means(given, want theory.Chord, p fretboard.Placement) bool {
 func (s Setup) readRule(p fretboard.Placement) string {
 	var notes []theory.Note
 	for _, n := range p.Notes {
-		notes = append(notes, n.Pitch.Note)
+		notes = append(notes, plainly(n.Pitch.Note))
 	}
 	return fmt.Sprintf("It is %s; its root, %s, is on string %d", s.sayNotes(notes), s.Names.Note(p.Root), p.Recipe.Root)
 }
@@ -259,7 +266,7 @@ func (s Setup) drawn(p fretboard.Placement, told bool) []Mark {
 	for _, n := range p.Notes {
 		m := Mark{At: n.Position}
 		if told {
-			m.Label = s.Names.Note(n.Pitch.Note)
+			m.Label = s.sayTold(n.Pitch.Note)
 		}
 		marks = append(marks, m)
 	}

@@ -121,7 +121,7 @@ func (s Setup) motionID(m motion) string {
 	return fmt.Sprintf("walkup/%s-%s/%s@%s", m.from, m.to, how, strings.Join(open, "-"))
 }
 
-// say names the motion: "walk-up from 4 to 1, without the first note between".
+// say names the motion: "walk-up from 4 to 1, skipping the first passing note".
 func (m motion) say() string {
 	word := "walk-up"
 	if m.walk.Down {
@@ -138,11 +138,11 @@ func (m motion) say() string {
 func (m motion) how() string {
 	switch {
 	case m.walk.Skip > 0:
-		return "without the " + [...]string{"", "first", "second", "third"}[m.walk.Skip] + " note between"
+		return "skipping the " + [...]string{"", "first", "second", "third"}[m.walk.Skip] + " passing note"
 	case m.walk.Chromatic:
-		return fmt.Sprintf("by the last %d half steps", m.walk.Notes)
+		return fmt.Sprintf("with %s at the end", halfSteps(m.walk.Notes))
 	case m.leading():
-		return "by the raised 6 and 7"
+		return "with the raised 6 and 7"
 	}
 	return ""
 }
@@ -159,7 +159,7 @@ func (m motion) asked(key, at string) string {
 	}
 	said := fmt.Sprintf("In %s, walk %s from %s%s to %s", key, way, m.from, at, m.to)
 	if how := m.how(); how != "" {
-		said += " " + how
+		said += ", " + how
 	}
 	return said
 }

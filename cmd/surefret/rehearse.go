@@ -150,15 +150,15 @@ func (o rehearseOptions) songs(ctx context.Context, pl *player, args []string) (
 
 // callKeys calls each song in a key that bands call, another than it was learned in.
 func callKeys(songs []gig.Song, draw func(n int) int) ([]gig.Song, error) {
-	called := []string{"G", "D", "A", "E", "C", "F", "Bb", "Eb", "Ab", "B", "Db"}
+	called := drills.CalledKeys()
 	for i := range songs {
 		learned, _, err := songs[i].Keys()
 		if err != nil {
 			return nil, err
 		}
 		for {
-			tonic := called[draw(len(called))]
-			songs[i].Called = gig.CalledTyped(tonic, songs[i].Learned, theory.Names{})
+			tonic := called[draw(len(called))].Tonic
+			songs[i].Called = gig.CalledTyped(tonic.String(), songs[i].Learned, theory.Names{})
 			if _, key, err := songs[i].Keys(); err != nil || key.Tonic.PitchClass() != learned.Tonic.PitchClass() {
 				break
 			}

@@ -1,6 +1,8 @@
 package fretboard
 
 import (
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -88,6 +90,41 @@ func TestShapesThatEveryPlayerKnows(t *testing.T) {
 	}
 }
 
+// Chords that LilyPond 2.24 comes with (predefined-guitar-fretboards.ly, Carl D.
+// Sorensen), with the fingers that it gives them, from the lowest string: of those that
+// hands do not hold as the rule has it, the ones that we hold as that book does.
+func TestOpenFormsAreFingeredAsInABookOfChords(t *testing.T) {
+	for _, c := range []struct{ name, root, diagram string }{
+		{"e-form-minor", "E", "o;2-2;2-3;o;o;o;"},
+		{"e-form-m7", "E", "o;2-2;o;o;o;o;"},
+		{"c-form-maj7", "C", "x;3-3;2-2;o;o;o;"},
+	} {
+		var frets, fingers []string
+		for _, str := range strings.Split(strings.TrimSuffix(c.diagram, ";"), ";") {
+			fret, finger, _ := strings.Cut(strings.ReplaceAll(str, "o", "0-0"), "-")
+			if frets = append(frets, fret); fret != "x" {
+				fingers = append(fingers, finger)
+			}
+		}
+		for _, p := range shape(t, c.name).On(guitar, note(t, c.root)) {
+			if p.String() != strings.Join(frets, " ") {
+				continue
+			}
+			var got []string
+			for _, n := range p.Notes {
+				got = append(got, strconv.Itoa(n.Finger))
+			}
+			if !slices.Equal(got, fingers) {
+				t.Errorf("%s is fingered %v, the book has %v", c.name, got, fingers)
+			}
+			fingers = nil
+		}
+		if fingers != nil {
+			t.Errorf("%s is never %v", c.name, frets)
+		}
+	}
+}
+
 // Common practice, no source: how the full forms are taught.
 func TestFingersOfTheFormsAsTaught(t *testing.T) {
 	for _, c := range []struct{ name, root, frets, fingers string }{
@@ -107,11 +144,8 @@ func TestFingersOfTheFormsAsTaught(t *testing.T) {
 		{"a-form-major", "A", "x 0 2 2 2 0", "0 1 2 3 0"}, // string 1 rings: the index cannot lie flat
 		{"power-6-inverted", "C", "3 3 x x x x", "1 1"},
 		{"held-1-5-over-4", "G", "x 3 2 0 3 3", "2 1 0 3 4"},
-		{"e-form-minor", "E", "0 2 2 0 0 0", "0 2 3 0 0 0"},
-		{"e-form-m7", "E", "0 2 0 0 0 0", "0 2 0 0 0 0"},
 		{"e-form-sus4", "E", "0 2 2 2 0 0", "0 2 3 4 0 0"},
 		{"a-form-7", "A", "x 0 2 0 2 0", "0 2 0 3 0"},
-		{"c-form-maj7", "C", "x 3 2 0 0 0", "3 2 0 0 0"},
 		{"d-form-sus2", "D", "x x 0 2 3 0", "0 1 3 0"},
 		{"d-form-sus4", "D", "x x 0 2 3 3", "0 1 3 4"},
 		{"over-third-6-major", "D", "2 x 0 2 3 x", "2 0 1 3"},

@@ -204,12 +204,39 @@ func foldWords(s string) string {
 	return strings.Join(words, " ")
 }
 
+// cutArticle takes the article off an interval in words.
+func cutArticle(s string) string {
+	for _, a := range []string{"a ", "an "} {
+		if rest, ok := strings.CutPrefix(s, a); ok && strings.Trim(rest, "0123456789") == rest {
+			return rest
+		}
+	}
+	return s
+}
+
+// cutOctaves takes the octaves off a wide interval: "an octave and a minor seventh", "two
+// octaves".
+func cutOctaves(s string) (octaves int, rest string) {
+	for i, word := range []string{"octave", "two octaves", "three octaves"} {
+		first, rest, more := strings.Cut(s, " and ")
+		switch {
+		case first != word:
+		case more:
+			return i + 1, cutArticle(rest)
+		case i > 0:
+			return i, "octave"
+		}
+	}
+	return 0, s
+}
+
 func parseInterval(s string) (Interval, error) {
 	rest, falling := strings.CutPrefix(s, "-")
 	if !falling {
 		rest, falling = strings.CutPrefix(s, "descending ")
 	}
 	rest, compound := strings.CutPrefix(rest, "compound ")
+	octaves, rest := cutOctaves(cutArticle(rest))
 	if rest == "tritone" {
 		rest = "A4"
 	}
@@ -221,6 +248,7 @@ func parseInterval(s string) (Interval, error) {
 	if compound {
 		number += 7
 	}
+	number += 7 * octaves
 	iv := Interval{number - 1, 12*((number-1)/7) + majorScale[(number-1)%7] + quality.over}
 	switch perfect := perfect(number); {
 	case perfect && quality.only == imperfects:

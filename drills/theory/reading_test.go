@@ -86,7 +86,7 @@ func TestNotesAreReadAndPrintedInEverySystem(t *testing.T) {
 func TestIntervalsAreReadInManyWays(t *testing.T) {
 	reads(t, ParseInterval, map[string]string{
 		"m3": "m3", "min3": "m3", "minor third": "m3", "minor 3": "m3", "compound minor third": "m10",
-		"P5": "P5", "perfect fifth": "P5", "perf5": "P5", "tritone": "A4", "octave": "P8", "unison": "P1",
+		"P5": "P5", "perfect fifth": "P5", "perf5": "P5", "tritone": "A4", "a tritone": "A4", "octave": "P8", "an octave and a minor seventh": "m14", "two octaves and major third": "M17", "two octaves": "P15", "unison": "P1",
 		"-M10": "-M10", "descending major tenth": "-M10", "AA4": "AA4", "doubly augmented fourth": "AA4",
 		"dd5": "dd5", "doubly diminished fifth": "dd5", "dim7": "d7", "aug6": "A6", "d8": "d8", "P29": "P29", "compound octave": "P15",
 		"fourth": "P4", "fifth": "P5", "twelfth": "P12", "third": "M3", "Sixth": "M6", "compound third": "M10",

@@ -100,9 +100,13 @@ func (s *solver) solve(text string) string {
 		return fmt.Sprint(midi(at[0][0], at[0][1]) - open[number(m[0])-1])
 	}
 	if m := find(`(?:An?|Two) (.*) (above|below) string.*: which fret on string (\d)\?`, text); m != nil {
-		iv := 24 // two octaves
-		if m[0] != "octaves" {
-			iv = must(theory.ParseInterval(m[0])).Semitones
+		iv := 0
+		for _, part := range strings.Split(m[0], " and a ") {
+			if part == "octaves" {
+				iv += 24 // two of them
+			} else {
+				iv += must(theory.ParseInterval(part)).Semitones
+			}
 		}
 		if m[1] == "below" {
 			iv = -iv
@@ -285,6 +289,12 @@ func shapeIn(text string) (fretboard.Recipe, theory.Note) {
 	shape(`(\S+), the third on string (\d)( and the fifth on top)?`+strs, func(m []string) string {
 		return strings.TrimSuffix("over-third-"+m[1]+"-"+symbol(m[0])+map[bool]string{true: "-wide"}[m[2] != ""], " ")
 	})
+	shape(`(\S+/\S+)(, the fifth on top)?, strings (\d),? .*`, func(m []string) string {
+		return strings.TrimSuffix("over-third-"+m[2]+"-"+symbol(m[0])+map[bool]string{true: "-wide"}[m[1] != ""], " ")
+	})
+	shape(`(\S+/\S+) in the (.) form, strings (\d) to \d`, func(m []string) string {
+		return "over-fifth-" + m[2] + map[bool]string{true: "-a"}[m[1] == "A"] + "-" + symbol(m[0])
+	})
 	shape(`(\S+) in the (.) form, the fifth on string (\d)`+strs, func(m []string) string {
 		return "over-fifth-" + m[2] + map[bool]string{true: "-a"}[m[1] == "A"] + "-" + symbol(m[0])
 	})
@@ -355,7 +365,7 @@ func walk(k theory.Key, updown, one, other, how string) []int {
 	if len(way) == 0 { // a whole tone apart: the semitone between
 		way = []int{from + step}
 	}
-	if strings.Contains(how, "without the first") {
+	if strings.Contains(how, "skipping the first") {
 		way = way[1:]
 	}
 	if chromatic {
