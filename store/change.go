@@ -43,7 +43,7 @@ var kinds = map[string]func(key string, value []byte) string{
 	kindSong:    faultOfObject,
 	"shape":     faultOfObject,
 	"part":      faultOfObject,
-	"sitting":   faultOfObject,
+	kindSitting: faultOfObject,
 }
 
 func faultOfObject(_ string, value []byte) string {

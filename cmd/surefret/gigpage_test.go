@@ -40,6 +40,7 @@ func (anyPlayer) LeftHanded() bool { return false }
 func (anyPlayer) Foretell(gig.Gig) (whole scheduler.Readiness, songs []scheduler.Readiness, day time.Time) {
 	return whole, nil, day
 }
+func (anyPlayer) Holds(gig.Song) float64 { return 0 }
 func (anyPlayer) Weakest(gig.Song, int) (share float64, weak []string) {
 	return 0.5, []string{"finding F# on string 5", "the walk-up from the 5 to the 1", "4 flats, naming the key"}
 }

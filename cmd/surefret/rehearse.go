@@ -10,6 +10,7 @@ import (
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/line"
+	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/score"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/settings"
@@ -88,10 +89,10 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 				after = songs[i+1].Title + " in " + pl.Setup().Names.Key(runs[i+1].Key)
 			}
 			if o.said.on(pl.Settings) || !p.fullScreen() {
-				err = p.sayRun(ctx, pl, songs[i].Title, runs[i], snd, o.said.on(pl.Settings))
+				err = p.sayRun(ctx, pl, songs[i], runs[i], snd, o)
 			} else {
 				var next bool
-				if next, err = p.showRun(ctx, pl, songs[i].Title, after, runs[i], o.loop, snd); err == nil && !next {
+				if next, err = p.showRun(ctx, pl, songs[i], after, runs[i], snd, o); err == nil && !next {
 					return nil
 				}
 			}
@@ -168,11 +169,13 @@ func callKeys(songs []gig.Song, draw func(n int) int) ([]gig.Song, error) {
 }
 
 // showRun rehearses a run on the full screen.
-func (p *program) showRun(ctx context.Context, pl *player, title, after string, r rehearse.Run, loop bool, snd *sound.Sound) (next bool, err error) {
+func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after string, r rehearse.Run, snd *sound.Sound, o rehearseOptions) (next bool, err error) {
 	return screen.Rehearse(ctx, screen.RehearseOptions{
-		Title: title, Run: r, Loop: loop, After: after,
+		Title: song.Title, Run: r, Loop: o.loop, After: after,
 		Neck: pl.Setup().Neck, LeftHanded: pl.Settings.LeftHanded,
-		Begin: pl.BeginRehearsal,
+		Begin: func(r rehearse.Run, part bool) *practice.Rehearsal {
+			return pl.BeginRehearsal(song, r, part || o.section != "")
+		},
 		Play: func(r rehearse.Run, b screen.Backing) (func() time.Duration, time.Duration) {
 			sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{CountIn: true, Chords: b.Chords, Targets: b.Targets, Louder: b.Louder})
 			return snd.Song(sc, pl.Now).At, first
@@ -184,17 +187,22 @@ func (p *program) showRun(ctx context.Context, pl *player, title, after string, 
 }
 
 // sayRun says a run bar by bar, with its sound.
-func (p *program) sayRun(ctx context.Context, pl *player, title string, r rehearse.Run, snd *sound.Sound, words bool) error {
+func (p *program) sayRun(ctx context.Context, pl *player, song gig.Song, r rehearse.Run, snd *sound.Sound, o rehearseOptions) error {
 	say := func(text string) string { return text }
-	if words {
+	if o.said.on(pl.Settings) {
 		say = speller(pl.Setup()).Text
 	}
 	sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{CountIn: true, Targets: true})
 	clock := snd.Song(sc, pl.Now)
 	defer snd.Stop()
-	return line.Rehearsal{
-		Out: p.out, Title: title, Run: r, Names: pl.Setup().Names, Heard: clock.At, Count: first, Wait: p.wait, Words: say,
+	rehearsal := pl.BeginRehearsal(song, r, o.section != "")
+	err := line.Rehearsal{
+		Out: p.out, Title: song.Title, Run: r, Names: pl.Setup().Names, Heard: clock.At, Count: first, Wait: p.wait, Words: say,
 	}.Say(ctx)
+	if err != nil {
+		return err
+	}
+	return rehearsal.End(context.WithoutCancel(ctx), pl.Now(), max(min(clock.At()-first, r.Time(r.Length())), 0))
 }
 
 // wait waits, or until ctx ends. Where the clock stands still, as scripts have it, it

@@ -9,6 +9,7 @@ import (
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
+	"surefret/drills/rehearse"
 )
 
 // A Log is where a player's practice is kept. *store.DB has its methods, but for Kept,
@@ -68,6 +69,8 @@ type Keeper interface {
 	KeepTyping(ctx context.Context, typing any) error
 	KeepChoice(ctx context.Context, choice drills.Choice) error
 	KeepExplained(ctx context.Context, terms ...string) error // names of terms that the player was told
+	KeepRun(context.Context, rehearse.Past) error
+	Runs(context.Context) ([]rehearse.Past, error) // in order of time
 }
 
 // Kept is what a Keeper keeps of a player besides his gigs.
@@ -117,3 +120,5 @@ func (nothing) Place(context.Context, int, ...string) error               { retu
 func (nothing) KeepTyping(context.Context, any) error                     { return errNoLog }
 func (nothing) KeepChoice(context.Context, drills.Choice) error           { return errNoLog }
 func (nothing) KeepExplained(context.Context, ...string) error            { return errNoLog }
+func (nothing) KeepRun(context.Context, rehearse.Past) error              { return errNoLog }
+func (nothing) Runs(context.Context) ([]rehearse.Past, error)             { return nil, nil }

@@ -21,6 +21,7 @@ import (
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
+	"surefret/drills/rehearse"
 	"surefret/scheduler"
 )
 
@@ -44,7 +45,8 @@ type Player struct {
 	setup     drills.Setup
 	catalogue *drills.Catalogue
 	planner   *scheduler.Planner
-	due       []dueGig // what is practised for
+	due       []dueGig        // what is practised for
+	runs      []rehearse.Past // through songs, in order of time
 
 	read   int64           // cursor up to which the log has been learned from
 	kept   int64           // cursor of the snapshot that was read or saved last
@@ -100,6 +102,9 @@ func (p *Player) Prepare(ctx context.Context) error {
 	}
 	for _, g := range p.Gigs {
 		songs = append(songs, g.Songs...)
+	}
+	if p.runs, err = p.log.Runs(ctx); err != nil {
+		return err
 	}
 	setup.Parts = gig.OwnParts(setup.Neck, songs...)
 	setup.Changes = gig.Changes(songs)

@@ -155,7 +155,13 @@ func (p *Player) Progress(ctx context.Context, since string) (report.Progress, e
 		return report.Progress{}, err
 	}
 	today := p.today()
-	page := tally.Progress(p.foresight(), since, today.String())
+	played := map[string]float64{}
+	for _, r := range p.runs {
+		if r.Given == 0 { // what was answered counts by its answers
+			played[r.Day] += r.Seconds / 60
+		}
+	}
+	page := tally.Progress(p.foresight(), since, today.String(), played)
 	for _, g := range p.Coming() {
 		if r, _ := p.Readiness(g); r.Days > 0 && r.Items > 0 {
 			page.Gigs = append(page.Gigs, report.Ready{Name: g.Name, Day: g.Day, Now: r.Now, Share: r.Share, Low: r.Low, High: r.High})

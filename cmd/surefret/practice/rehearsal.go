@@ -1,13 +1,17 @@
 package practice
 
 import (
+	"cmp"
 	"context"
 	"strconv"
+	"strings"
 	"time"
 
 	"surefret/drills"
 	"surefret/drills/fretboard"
+	"surefret/drills/gig"
 	"surefret/drills/rehearse"
+	"surefret/scheduler"
 )
 
 // A Rehearsal is a run through a song whose changes the player answers at their beats.
@@ -15,13 +19,20 @@ import (
 type Rehearsal struct {
 	Run rehearse.Run
 
+	song  string // its id
+	part  bool   // it is some bars of the song
 	p     *Player
 	marks []rehearse.Mark // in the order of the changes
 	next  int             // the change that is not marked yet
 }
 
-// BeginRehearsal begins a run.
-func (p *Player) BeginRehearsal(run rehearse.Run) *Rehearsal { return &Rehearsal{Run: run, p: p} }
+// BeginRehearsal begins a run through a song, or through some bars of it.
+func (p *Player) BeginRehearsal(s gig.Song, run rehearse.Run, part bool) *Rehearsal {
+	return &Rehearsal{Run: run, song: songID(s), part: part, p: p}
+}
+
+// songID is how the runs of a song are found.
+func songID(s gig.Song) string { return cmp.Or(s.ID, strings.ToLower(s.Title)) }
 
 // Open returns the change that holds at a time and waits for its answer, and whether
 // there is one.
@@ -100,6 +111,42 @@ func (r *Rehearsal) question(c rehearse.Change) (drills.Question, bool) {
 	i := r.next
 	change := drills.ChangeIn(r.Run.Key, c.From, c.Chord)
 	return r.p.catalogue.AskChange(change, r.Run.Key, r.Run.Changes[i-1].Place, c.Place, c.Chord.Bass())
+}
+
+// shortestRun is the shortest run that is kept: less is a look.
+const shortestRun = 5 * time.Second
+
+// End keeps what came of a run that sounded for a time: its minutes count as practice,
+// and the tempo that it would hold is told with the song. It is called once.
+func (r *Rehearsal) End(ctx context.Context, now time.Time, sounded time.Duration) error {
+	if sounded < shortestRun && len(r.marks) == 0 {
+		return nil
+	}
+	page := r.Page()
+	past := rehearse.Past{
+		At: now, Day: scheduler.DayOf(now, time.Local).String(), Seconds: sounded.Seconds(), Song: r.song, Key: r.Run.Key.String(), Tempo: r.Run.Tempo,
+		Part: r.part, Asked: page.Asked, InTime: page.InTime, Holds: page.Holds,
+	}
+	for _, m := range r.marks {
+		if m.Given {
+			past.Given++
+		}
+	}
+	if err := r.p.log.KeepRun(ctx, past); err != nil {
+		return err
+	}
+	r.p.runs = append(r.p.runs, past)
+	return nil
+}
+
+// Holds is the tempo at which nine in ten changes of a song are right in time in the key
+// that it is called in; 0 where too little of it was rehearsed.
+func (p *Player) Holds(s gig.Song) float64 {
+	_, key, err := s.Keys()
+	if err != nil {
+		return 0
+	}
+	return rehearse.HoldsAt(p.runs, songID(s), key.String())
 }
 
 // Page is what the run showed so far.

@@ -27,3 +27,13 @@ func TestTextIsFoldedBetweenWords(t *testing.T) {
 		}
 	}
 }
+
+// Minutes without an answer count for their day, also for one that had no answer at all.
+func TestMinutesWithoutAnswersCount(t *testing.T) {
+	days := []Day{{Day: "2026-11-20", Minutes: 4, Fluent: 7}, {Day: "2026-11-23", Minutes: 2, Fluent: 9}}
+	got := withMinutes(days, map[string]float64{"2026-11-19": 1, "2026-11-20": 3, "2026-11-22": 5, "2026-11-24": 6})
+	want := []Day{{Day: "2026-11-19", Minutes: 1}, {Day: "2026-11-20", Minutes: 7, Fluent: 7}, {Day: "2026-11-22", Minutes: 5, Fluent: 7}, {Day: "2026-11-23", Minutes: 2, Fluent: 9}, {Day: "2026-11-24", Minutes: 6, Fluent: 9}}
+	if diff := cmp.Diff(want, got); diff != "" || days[0].Minutes != 4 {
+		t.Error(diff, days)
+	}
+}

@@ -3,6 +3,7 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -99,19 +100,21 @@ const mostFluent = 20
 
 // Progress sums up from the day since on, "2026-10-01", or from the beginning
 // where it is empty. Thinking times and predictions are counted by the month, so
-// the whole month of since is in them.
-func (t *Tally) Progress(o Outlook, since, today string) Progress {
+// the whole month of since is in them. Played are minutes by day in which nothing was
+// answered.
+func (t *Tally) Progress(o Outlook, since, today string, played map[string]float64) Progress {
 	p := Progress{Since: since, Until: today}
-	for i, d := range t.Days {
+	days := withMinutes(t.Days, played)
+	for i, d := range days {
 		if d.Day >= since {
-			p.Days = t.Days[i:]
+			p.Days = days[i:]
 			break
 		}
 	}
 	if len(p.Days) > 0 && p.Since == "" {
 		p.Since = p.Days[0].Day
 	}
-	p.Recent = recent(t.Days, today)
+	p.Recent = recent(days, today)
 	months := slices.DeleteFunc(slices.Clone(t.Months), func(m month) bool { return since != "" && m.Month < since[:7] })
 	p.Strings = speeds(months, "string ")
 	slices.Reverse(p.Strings)
@@ -129,6 +132,23 @@ func (t *Tally) Progress(o Outlook, since, today string) Progress {
 	p.Topics = t.reached(o, since)
 	t.setAims(p.Strings, p.Drills)
 	return p
+}
+
+// withMinutes adds minutes to days, and the days that had no answer. As many items were
+// fluent then as on the day before.
+func withMinutes(days []Day, played map[string]float64) []Day {
+	days = slices.Clone(days)
+	for _, day := range slices.Sorted(maps.Keys(played)) {
+		i, there := slices.BinarySearchFunc(days, day, func(d Day, day string) int { return cmp.Compare(d.Day, day) })
+		if !there {
+			days = slices.Insert(days, i, Day{Day: day})
+			if i > 0 {
+				days[i].Fluent = days[i-1].Fluent
+			}
+		}
+		days[i].Minutes += played[day]
+	}
+	return days
 }
 
 // reached lists the topics that are sure, the latest first, of those whose last item

@@ -20,7 +20,7 @@ func progressOf(t testing.TB, since string) Progress {
 	if err := tally.Read(each(rows)); err != nil {
 		t.Fatal(err)
 	}
-	p := tally.Progress(o, since, "2026-11-25")
+	p := tally.Progress(o, since, "2026-11-25", nil)
 	p.Gigs = []Ready{{"Harbour Fair", "2026-11-30", 0.61, 0.72, 0.6, 0.85}, {"A supper with a long name", "2027-01-04", 0.3, 0.5, 0.2, 0.9}}
 	p.Neck = NeckMap(c, o, setup(), nil, [2]int{0, 22})
 	p.Forecast = []Forecast{{"2026-11-25", 4.25}, {"2026-11-26", 0}, {"2026-11-27", 2.5}}
@@ -138,7 +138,7 @@ func TestATallyCanBeKept(t *testing.T) {
 		if err := on.Read(each(rows[cut:])); err != nil {
 			t.Fatal(err)
 		}
-		if diff := cmp.Diff(whole.Progress(o, "", "2026-11-25"), on.Progress(o, "", "2026-11-25"), cmp.Exporter(func(reflect.Type) bool { return true })); diff != "" {
+		if diff := cmp.Diff(whole.Progress(o, "", "2026-11-25", nil), on.Progress(o, "", "2026-11-25", nil), cmp.Exporter(func(reflect.Type) bool { return true })); diff != "" {
 			t.Errorf("cut at %d: %s", cut, diff)
 		}
 		if err := NewTally(c, planner(t, c)).UnmarshalBinary(data[:len(data)/2]); err == nil {

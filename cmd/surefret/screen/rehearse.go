@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -27,7 +28,7 @@ type RehearseOptions struct {
 	Neck       fretboard.Fretboard
 	LeftHanded bool
 
-	Begin func(rehearse.Run) *practice.Rehearsal
+	Begin func(run rehearse.Run, part bool) *practice.Rehearsal
 	// Play sounds a run after a bar of count-in, the click alone or with what the backing
 	// says, and returns what tells how much of it was heard, the count-in included.
 	Play   func(rehearse.Run, Backing) (heard func() time.Duration, countIn time.Duration)
@@ -55,6 +56,7 @@ func Rehearse(ctx context.Context, o RehearseOptions) (next bool, err error) {
 	m := newRehearsal(ctx, o)
 	err = show(ctx, m, o.In, o.Out, tea.WithAltScreen())
 	o.Stop()
+	m.end()
 	switch {
 	case m.err != nil:
 		return false, m.err
@@ -111,6 +113,9 @@ type rehearsalView struct {
 	heard func() time.Duration
 	count time.Duration // of the count-in
 	at    time.Duration // from the first beat of the run, below zero in the count-in
+	ran   time.Duration // how long the run sounded before it was begun from where it is
+	since time.Duration // at, when it was begun there
+	ended bool          // what came of it is kept
 
 	phase rehearsing
 	shows detail
@@ -145,19 +150,39 @@ func newRehearsal(ctx context.Context, o RehearseOptions) *rehearsalView {
 
 // take takes up a run.
 func (m *rehearsalView) take(run rehearse.Run, loop, part bool) {
+	if m.r != nil {
+		m.end()
+	}
 	m.run, m.loop, m.part = run, loop, part
-	m.r = m.o.Begin(run)
+	m.r, m.ran, m.ended = m.o.Begin(run, part), 0, false
+	m.at, m.since = 0, 0
 	m.start(0)
 }
 
+// end keeps what came of a run. A fault is told when the screen is left.
+func (m *rehearsalView) end() {
+	if m.ended {
+		return
+	}
+	m.ended = true
+	if err := m.r.End(context.WithoutCancel(m.ctx), m.o.Now(), m.sounded()); err != nil {
+		m.err = cmp.Or(m.err, err)
+	}
+}
+
+// sounded is how long the run has sounded.
+func (m *rehearsalView) sounded() time.Duration { return m.ran + max(m.at-m.since, 0) }
+
 // start begins to run from a bar on.
 func (m *rehearsalView) start(bar int) {
+	m.ran = m.sounded()
 	m.from = max(0, min(bar, len(m.run.Bars)-1))
 	rest := m.run.Part(m.from, len(m.run.Bars)-1)
 	m.heard, m.count = m.o.Play(rest, Backing{Chords: m.back, Targets: m.shows.given(), Louder: m.click})
 	m.phase, m.typed, m.last, m.said = running, "", nil, ""
 	m.sync()
-	m.r.GoTo(m.begun())
+	m.since = m.begun()
+	m.r.GoTo(m.since)
 }
 
 // begun is when the bar comes that the run was begun from.
@@ -226,6 +251,7 @@ func (m *rehearsalView) changed() bool {
 // finish tells what the run showed.
 func (m *rehearsalView) finish() {
 	m.o.Stop()
+	m.end()
 	m.page = m.r.Page()
 	if m.part && len(m.page.Stalls) == 0 {
 		m.page.Next = rehearse.Next{Whole: true, Tempo: m.o.Run.Tempo} // back into the song

@@ -76,7 +76,8 @@ func newDesk(t *testing.T) *desk {
 	}
 	d.rehearsalView = newRehearsal(t.Context(), RehearseOptions{
 		Title: "Tin Umbrella", Run: run, Neck: pl.Setup().Neck, After: "Cockles in D", Now: func() time.Time { return now },
-		Begin: pl.BeginRehearsal, Stop: func() {}, Louder: func() {},
+		Begin: func(r rehearse.Run, part bool) *practice.Rehearsal { return pl.BeginRehearsal(song, r, part) },
+		Stop:  func() {}, Louder: func() {},
 		Play: func(r rehearse.Run, _ Backing) (func() time.Duration, time.Duration) {
 			d.heard, d.began = 0, append(d.began, r.Length())
 			return func() time.Duration { return d.heard }, r.Time(r.Bars[0].Length)
@@ -146,6 +147,14 @@ func TestARunIsAnsweredAtItsBeats(t *testing.T) {
 		t.Errorf("logged: %s", s)
 	}
 
+	if len(d.log.Past) != 1 {
+		t.Fatalf("%d runs are kept", len(d.log.Past))
+	}
+	past := d.log.Past[0] // four bars of two seconds
+	if past.Seconds < 8 || past.Seconds > 8.02 || past.Song != "tin umbrella" || past.Key != "Ab major" || past.Tempo != 120 || past.Part || past.Asked != 4 || past.Given != 3 || past.InTime != 2 {
+		t.Errorf("kept: %+v", past)
+	}
+
 	d.press("enter")
 	d.until(2500 * time.Millisecond)
 	d.shows(t, "96 beats a minute", "bar 1 of 2", "|>Fm")
@@ -184,6 +193,10 @@ func TestARunIsPausedAndMoved(t *testing.T) {
 	d.shows(t, "Nothing was asked this time.", "Next: the whole song at 124 beats a minute.")
 	if len(d.log.Rows) > 0 {
 		t.Errorf("what was shown was logged: %v", d.log.Rows)
+	}
+	// 7 s, 0.1 s in the third bar and in the first one each, then what is left at 124 beats.
+	if n := len(d.log.Past); n != 1 || d.log.Past[0].Given != 0 || d.log.Past[0].Seconds < 12 || d.log.Past[0].Seconds > 16 {
+		t.Errorf("kept: %+v", d.log.Past)
 	}
 	if len(d.began) != 4 || d.began[1] != 8 || d.began[2] != 16 {
 		t.Errorf("begun: %v", d.began)

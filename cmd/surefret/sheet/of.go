@@ -18,6 +18,9 @@ type Player interface {
 	// Weakest returns what share of a song's items would be fluent now, and the topics
 	// in it that are weakest.
 	Weakest(s gig.Song, most int) (share float64, weak []string)
+	// Holds is the tempo at which the song was rehearsed well in the key that it is
+	// called in, 0 where too little was.
+	Holds(s gig.Song) float64
 }
 
 // PageOf works a gig out for a player.
@@ -43,5 +46,6 @@ func SongOf(pl Player, s gig.Song) (Song, error) {
 		return Song{}, err
 	}
 	page.Now, page.Weak = pl.Weakest(s, 3)
+	page.Holds = pl.Holds(s)
 	return page, nil
 }

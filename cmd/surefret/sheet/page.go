@@ -29,6 +29,7 @@ type Song struct {
 	Shaky     bool       `json:"shaky,omitempty"`     // the player said so after the gig
 	Now       float64    `json:"fluent_now"`          // predicted share of its items, 0 to 1
 	Readiness *Readiness `json:"readiness,omitempty"` // its part of the gig's
+	Holds     float64    `json:"holds,omitempty"`     // beats a minute at which nine in ten changes were right in time in rehearsal
 	Weak      []string   `json:"weak"`                // what this player is least sure of, in words
 
 	key   string // that is called, as short as players write it: "Bb", "F#m"
@@ -171,6 +172,9 @@ func (s Song) practise() []string {
 	} else {
 		lines = append(lines, fmt.Sprintf("Fluent now: %.0f %%.", 100*s.Now))
 	}
+	if s.Holds > 0 {
+		lines = append(lines, fmt.Sprintf("Rehearsed in %s: nine changes in ten hold at %g beats a minute%s.", s.Called, s.Holds, s.ofTempo()))
+	}
 	if len(s.Shapeless) > 0 {
 		lines = append(lines, "No shape of yours for "+sentence(strings.Join(s.Shapeless, ", ")))
 	}
@@ -178,6 +182,14 @@ func (s Song) practise() []string {
 		lines = append(lines, "Practise: "+sentence(strings.Join(s.Weak, "; ")))
 	}
 	return lines
+}
+
+// ofTempo says the tempo of the song, where it has one.
+func (s Song) ofTempo() string {
+	if s.Tempo == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" (the song has %d)", s.Tempo)
 }
 
 // sentence ends a text with a full stop.

@@ -16,6 +16,7 @@ import (
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/drills/gig"
+	"surefret/drills/rehearse"
 	"surefret/scheduler"
 )
 
@@ -25,6 +26,7 @@ type Log struct {
 	Dates      []gig.Gig
 	Repertoire []gig.Song
 	Held       practice.Kept
+	Past       []rehearse.Past
 
 	Busy     int   // how many calls that write are refused from now on, as by a lock
 	Fail     error // of every call that writes, nil for none
@@ -195,6 +197,17 @@ func (l *Log) KeepTyping(_ context.Context, typing any) error {
 	l.Held.Typing = typing.(practice.Typing)
 	return nil
 }
+
+// KeepRun keeps a run.
+func (l *Log) KeepRun(_ context.Context, past rehearse.Past) error {
+	if err := l.write(); err != nil {
+		return err
+	}
+	l.Past = append(l.Past, past)
+	return nil
+}
+
+func (l *Log) Runs(context.Context) ([]rehearse.Past, error) { return l.Past, nil }
 
 func (l *Log) KeepExplained(_ context.Context, terms ...string) error {
 	if err := l.write(); err != nil {

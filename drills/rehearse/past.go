@@ -1,0 +1,52 @@
+package rehearse
+
+import (
+	"cmp"
+	"slices"
+	"time"
+)
+
+// A Past run is what is kept of one.
+type Past struct {
+	At      time.Time `json:"at"`      // when it ended
+	Day     string    `json:"day"`     // the practice day of it, as it was where the player is
+	Seconds float64   `json:"seconds"` // how long it sounded, the count-in left out
+	Song    string    `json:"song"`    // its id
+	Key     string    `json:"key"`     // "Eb major"
+	Tempo   float64   `json:"tempo"`   // beats a minute
+	Part    bool      `json:"part,omitempty"`
+	Asked   int       `json:"asked"`           // changes that came while their fret was asked
+	Given   int       `json:"given"`           // of these, answered
+	InTime  int       `json:"right_in_time"`   // of these, right before the next one came
+	Holds   float64   `json:"holds,omitempty"` // see [Page]
+}
+
+// Enough to say at which tempo a song holds: runs through the whole of it, the changes
+// that were asked in each, and how many of the latest runs count.
+const (
+	fewestRuns  = 2
+	fewestAsked = 8
+	latestRuns  = 3
+)
+
+// HoldsAt returns the tempo, in beats a minute, at which nine in ten changes of a song
+// are right in time in a key: the median of what its latest whole runs came to. It
+// returns 0 where too little was rehearsed to say. Past runs come in order of time.
+func HoldsAt(past []Past, song, key string) float64 {
+	var holds []float64
+	for _, p := range slices.Backward(past) {
+		if p.Song == song && p.Key == key && !p.Part && p.Asked >= fewestAsked && len(holds) < latestRuns {
+			holds = append(holds, p.Holds)
+		}
+	}
+	if len(holds) < fewestRuns {
+		return 0
+	}
+	slices.Sort(holds)
+	return holds[(len(holds)-1)/2]
+}
+
+// ByTime brings past runs in order.
+func ByTime(past []Past) {
+	slices.SortFunc(past, func(a, b Past) int { return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.Song, b.Song)) })
+}
