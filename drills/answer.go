@@ -11,9 +11,11 @@ import (
 	"surefret/drills/theory"
 )
 
-// parseFret reads one fret number on a string, with or without the word.
+// parseFret reads one fret number on a string, with or without the words: "7", "fret 7",
+// "string 6 fret 7".
 func (s Setup) parseFret(answer string, str int) (fretboard.Position, error) {
-	text := strings.TrimSpace(strings.TrimPrefix(strings.ToLower(answer), "fret"))
+	text := strings.TrimPrefix(strings.ToLower(answer), fmt.Sprintf("string %d", str))
+	text = strings.TrimSpace(strings.TrimPrefix(strings.TrimLeft(text, ", "), "fret"))
 	if text == "open" {
 		text = "0"
 	}

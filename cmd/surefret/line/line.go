@@ -287,8 +287,8 @@ func (t *turns) answer(ctx context.Context, text string) error {
 func (t *turns) give(ctx context.Context, now time.Time, text string, key time.Duration, by drills.Entry) error {
 	result, err := t.sitting.Answer(ctx, now, text, key, by)
 	var unreadable practice.UnreadableError
-	if figures := spoken.Digits(text); errors.As(err, &unreadable) && figures != text {
-		if said, failed := t.sitting.Answer(ctx, now, figures, key, by); !errors.As(failed, new(practice.UnreadableError)) {
+	if written := spoken.Written(text); errors.As(err, &unreadable) && written != text {
+		if said, failed := t.sitting.Answer(ctx, now, written, key, by); !errors.As(failed, new(practice.UnreadableError)) {
 			result, err = said, failed
 		}
 	}

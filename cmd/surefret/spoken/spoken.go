@@ -7,6 +7,7 @@ package spoken
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -257,24 +258,25 @@ func (s Speller) List(names []string) string {
 // numbers are the words that a number may be answered in.
 var numbers = strings.Fields("zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty twenty-one twenty-two twenty-three twenty-four")
 
-// Digits puts the numbers of a spoken answer into figures: "string six fret nine" is
-// "string 6 fret 9".
-func Digits(answer string) string {
-	words := strings.Fields(strings.ReplaceAll(strings.ToLower(answer), "twenty ", "twenty-"))
-	if len(words) == 0 {
-		return answer
+// qualitySigns are the words of chords that symbols have otherwise.
+var qualitySigns = strings.NewReplacer("half diminished", "m7b5", "diminished", "dim", "augmented", "aug", "suspended", "sus", "altered", "alt")
+
+// Written puts an answer that was spoken into signs: "string six fret nine" is "string 6
+// fret 9", "e flat over g" is "e flat / g", "three, not played, open" is "3 x 0".
+func Written(answer string) string {
+	text := strings.ReplaceAll(strings.ToLower(answer), "twenty ", "twenty-")
+	if strings.Contains(text, "not played") {
+		text = strings.NewReplacer("not played", "x", "open", "0", ",", " ").Replace(text)
 	}
-	changed := false
+	words := strings.Fields(qualitySigns.Replace(text))
 	for i, w := range words {
-		bare := strings.TrimRight(w, ",")
-		for n, number := range numbers {
-			if bare == number {
-				words[i], changed = strconv.Itoa(n)+w[len(bare):], true
-			}
+		bare := strings.TrimRight(w, ",;")
+		switch n := slices.Index(numbers, bare); {
+		case n >= 0:
+			words[i] = strconv.Itoa(n) + w[len(bare):]
+		case bare == "over":
+			words[i] = "/"
 		}
-	}
-	if !changed {
-		return answer
 	}
 	return strings.Join(words, " ")
 }

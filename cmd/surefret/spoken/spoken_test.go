@@ -37,11 +37,12 @@ func TestSignsAreSaidInWords(t *testing.T) {
 	}
 }
 
-func TestNumbersAreReadInWords(t *testing.T) {
+func TestAnswersAreReadInWords(t *testing.T) {
 	for said, want := range map[string]string{
-		"string six fret nine": "string 6 fret 9", "Three flats": "3 flats", "twenty two": "22", "F sharp": "F sharp", "": "", "six, three": "6, 3",
+		"string six fret nine": "string 6 fret 9", "Three flats": "3 flats", "twenty two": "22", "F sharp": "f sharp", "": "", "six, three": "6, 3",
+		"three, not played, open": "3 x 0", "E flat seven over G": "e flat 7 / g", "b half diminished": "b m7b5",
 	} {
-		if got := Digits(said); got != want {
+		if got := Written(said); got != want {
 			t.Errorf("%q is %q, want %q", said, got, want)
 		}
 	}
