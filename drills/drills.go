@@ -41,6 +41,8 @@ type Item struct {
 	Strings []int         // the strings it is about, none for items without a neck
 	Kin     []Kin
 	Guess   float64 // chance that a guess is right, where that is much: a half between two choices
+
+	bass bool // a shape of a bass
 }
 
 // A Kin is another item whose practice helps this one.
@@ -184,7 +186,7 @@ type family interface {
 	ask(s Setup, ref string, rng *rand.Rand) (Question, error)
 }
 
-var families = []family{noteFamily{}, shapeFamily{}, intervalFamily{}, walkupFamily{}, changeFamily{}, keyFamily{}, earFamily{}, partFamily{}}
+var families = []family{noteFamily{}, shapeFamily{}, intervalFamily{}, walkupFamily{}, walkingFamily{}, changeFamily{}, keyFamily{}, earFamily{}, partFamily{}}
 
 // Families lists the drill families in the order they are met.
 func Families() []Family {

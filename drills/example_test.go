@@ -24,6 +24,7 @@ func ExampleCatalogue_Items() {
 	// shape    342
 	// interval 135
 	// walkup   16
+	// walking  0
 	// change   0
 	// key      196
 	// ear      28

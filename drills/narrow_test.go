@@ -149,7 +149,7 @@ func TestKeysNarrowWhatIsAsked(t *testing.T) {
 		}
 	}
 	for _, f := range Families() {
-		if seen[f] == 0 {
+		if seen[f] == 0 && f != "walking" { // which only a bass has
 			t.Errorf("%s: nothing in those keys", f)
 		}
 	}

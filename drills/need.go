@@ -65,6 +65,7 @@ func (c *Catalogue) ItemsFor(n Need) []Item {
 	}
 	for _, change := range Changes(n) {
 		wanted[s.ChangeID(change)] = true
+		wanted[s.walkingID(walkingBar{Change: change, time: 4})] = true
 	}
 	for _, name := range n.Shapes {
 		if r, err := s.Neck.Shape(name); err == nil && r.Fits(s.Neck) == nil {

@@ -104,8 +104,8 @@ func shapeKindStage(t fretboard.Tuning, r fretboard.Recipe, read bool) int {
 	low := r.Root >= t.Strings()-1
 	upper := stageFourth + max(0, t.Strings()-2-r.Root) // as the notes of its root's string
 	plain := plainSymbol(r.Symbol)
-	if r.Bass && r.Family == "tenths" {
-		return stageColours
+	if r.Bass {
+		return bassStage(r, low, upper)
 	}
 	switch r.Family {
 	case "octaves", "tenths", "power chords":
@@ -142,7 +142,7 @@ func shapeKindStage(t fretboard.Tuning, r fretboard.Recipe, read bool) int {
 			return stageMoreTriads
 		}
 		return stageLowTriads
-	case "barres", "modal grips", "root and fifth":
+	case "barres", "modal grips":
 		return stageForms
 	case "drones":
 		return stageFourth
@@ -151,16 +151,27 @@ func shapeKindStage(t fretboard.Tuning, r fretboard.Recipe, read bool) int {
 			return stageForms
 		}
 		return stageColours
-	case "scales":
-		return max(stageFourth, upper)
-	case "arpeggios":
-		return max(stageThird, upper)
 	case "pentatonic boxes":
 		return stageLowTriads
 	case "thirds", "sixths":
 		return stageSixths
 	}
 	return stageColours
+}
+
+// bassStage returns when a shape of a bass is met, whose root is on one of the two lowest
+// strings or above: octaves, root and fifth, scales, arpeggios. What walks from chord to
+// chord comes behind them, see walkupFamily and walkingFamily.
+func bassStage(r fretboard.Recipe, low bool, upper int) int {
+	switch first := map[string]int{"octaves": stageBasics, "root and fifth": stageBasics, "scales": stageForms, "arpeggios": stageWalks}[r.Family]; {
+	case r.Family == "tenths":
+		return stageColours
+	case first == 0:
+		return stageLowTriads // boxes
+	case low:
+		return first
+	}
+	return upper
 }
 
 // plainSymbol reports whether a chord symbol is one of the first that a player

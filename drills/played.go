@@ -22,7 +22,9 @@ type Heard struct {
 }
 
 // Playable reports whether questions of the item can be answered by playing.
-func (it Item) Playable() bool { return it.Family == "note" || it.Family == "walkup" }
+func (it Item) Playable() bool {
+	return it.Family == "note" || it.Family == "walkup" || it.Family == "walking"
+}
 
 // A Playing turns the notes that are heard into the answer to a question. Which string
 // a pitch came from cannot be heard.
@@ -56,6 +58,15 @@ func (p *Playing) Said(midi int) string { return p.say(midi) }
 
 // heardNote names a pitch.
 func (s Setup) heardNote(midi int) string { return s.Names.Note(s.spelled(midi, s.Flats)) }
+
+// sayHeard names the notes of a line.
+func (s Setup) sayHeard(heard []int) string {
+	var names []string
+	for _, midi := range heard {
+		names = append(names, s.heardNote(midi))
+	}
+	return "heard " + strings.Join(names, " ")
+}
 
 // playOn is how a note on one string is played: any of its places there.
 func (s Setup) playOn(str, pitchClass int) *Playing {
@@ -181,13 +192,41 @@ func (s Setup) playLine(midis []int, anyOctave bool, write func(heard []int) str
 		}
 		return write(whole), nil
 	}
-	p.say = func(int) string {
-		var names []string
-		for _, midi := range heard {
-			names = append(names, s.heardNote(midi))
+	p.say = func(int) string { return s.sayHeard(heard) }
+	return p
+}
+
+// playAny is how a line is played of which many are right: what is heard is judged when
+// its last note is there, or at a first one that is not the root. Our own is what each
+// note is expected to be at the last.
+func (s Setup) playAny(own []int, write func(heard []int) string) *Playing {
+	p := &Playing{How: "Play it, note by note.", Line: true}
+	var heard []int
+	expect := func() {
+		n := len(heard)
+		if n == 0 {
+			p.want = []int{own[0], own[0] - 12, own[0] + 12}
+			return
 		}
-		return "heard " + strings.Join(names, " ")
+		p.want = nil
+		for by := -12; by <= 12; by++ {
+			p.want = append(p.want, heard[n-1]+by)
+		}
+		p.want = append(p.want, own[n]+heard[0]-own[0])
 	}
+	expect()
+	p.take = func(p *Playing, midi int) (string, error) {
+		heard = append(heard, midi)
+		switch {
+		case len(heard) == 1 && (midi-own[0])%12 != 0:
+			return write(append(slices.Clone(heard), own[1:]...)), nil
+		case len(heard) == len(own):
+			return write(heard), nil
+		}
+		expect()
+		return "", nil
+	}
+	p.say = func(int) string { return s.sayHeard(heard) }
 	return p
 }
 

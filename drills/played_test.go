@@ -2,18 +2,26 @@ package drills
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
+
+	"surefret/drills/fretboard"
 )
 
 // Of every item that can be played: the notes of the right answer, as the question itself
 // sounds them afterwards, make a text that is judged right; one that is a semitone off
 // makes none that is.
 func TestTheRightNotesPlayedAreRight(t *testing.T) {
-	c := NewCatalogue(standard())
+	bass := standard()
+	bass.Neck.Tuning = fretboard.Bass
+	c, low := NewCatalogue(standard()), NewCatalogue(bass)
 	rng := rand.New(rand.NewPCG(1, 2))
 	played := map[Family]int{}
-	for _, it := range c.Items() {
-		if !it.Playable() {
+	for _, it := range append(slices.Clone(c.Items()), low.Items()...) {
+		c := c
+		if it.Family == "walking" {
+			c = low
+		} else if _, here := c.Item(it.ID); !here || !it.Playable() {
 			continue
 		}
 		for range 3 {
@@ -46,7 +54,7 @@ func TestTheRightNotesPlayedAreRight(t *testing.T) {
 			played[it.Family]++
 		}
 	}
-	if played["note"] == 0 || played["walkup"] == 0 {
+	if played["note"] == 0 || played["walkup"] == 0 || played["walking"] == 0 {
 		t.Errorf("played %v", played)
 	}
 }

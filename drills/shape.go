@@ -40,6 +40,7 @@ func (shapeFamily) items(s Setup) []Item {
 				Stage:   shapeStage(s.Neck.Tuning, r, dir == "read"),
 				Strings: stringsOf(r),
 				Kin:     s.shapeKin(r, dir, shapes),
+				bass:    r.Bass,
 			})
 		}
 	}

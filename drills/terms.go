@@ -45,6 +45,7 @@ var terms = sync.OnceValue(func() []known {
 		{"first inversion", regexp.MustCompile(`\b(first inversion)\b`), "the third is the lowest note"},
 		{"second inversion", regexp.MustCompile(`\b(second inversion)\b`), "the fifth is the lowest note"},
 		{"walk", regexp.MustCompile(`(?i)\b(walk (?:up|down))\b`), "the bass goes from one root to the next by the notes between"},
+		{"walk a bar", regexp.MustCompile(`\b(walk (?:half )?a bar)\b`), "a note a beat, in 6/8 a long and a short one twice: the root first, tones of the chord on the strong beats, by a step or a half step into the next root"},
 		{"half step", regexp.MustCompile(`\b(half steps?)\b`), "a half step is one fret"},
 		{"raised 6 and 7", regexp.MustCompile(`\b(raised 6 and 7)\b`), "the 6 and the 7 of the major scale, as the 5 of a minor key has them"},
 		{"relative", regexp.MustCompile(`\b(relative (?:minor|major))\b`), "the key with the same sharps or flats"},

@@ -33,6 +33,8 @@ func (it Item) Topic() string {
 			return "walk-ups between 1, 4 and 5"
 		}
 		return "walk-ups to and from 2 and 6"
+	case "walking":
+		return it.Group
 	case "change":
 		return "the changes of your songs"
 	case "key":
@@ -108,6 +110,9 @@ func (it Item) shapeTopic(ref string, low int) string {
 		}
 		return fmt.Sprintf("power chords, root on string %d", low)
 	case "octaves":
+		if it.bass {
+			return "octaves" // there are few
+		}
 		if low < 5 {
 			return "octaves on the upper strings"
 		}

@@ -68,7 +68,7 @@ func (walkupFamily) items(s Setup) []Item {
 			Title:   "the " + m.say() + m.inMode(),
 			Group:   "walk-ups",
 			Aim:     s.Aim * 2,
-			Stage:   m.stage(i),
+			Stage:   m.stage(i, s.Neck.Tuning.Bass()),
 			Strings: low,
 			Kin:     s.motionKin(m, possible),
 		})
@@ -76,9 +76,14 @@ func (walkupFamily) items(s Setup) []Item {
 	return items
 }
 
-// stage returns when the motion that comes i-th is met.
-func (m motion) stage(i int) int {
+// stage returns when the motion that comes i-th is met: on a bass behind its scales and
+// arpeggios.
+func (m motion) stage(i int, bass bool) int {
 	switch {
+	case bass && i < firstMotions:
+		return stageFourth
+	case bass && m.plain():
+		return stageThird
 	case i < firstMotions:
 		return stageBasics
 	case m.plain():

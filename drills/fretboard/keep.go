@@ -59,7 +59,7 @@ const keptUpTo = 12
 // Keep finds the tones of k that can stay on two neighbouring strings over all of the
 // chords, each of which a hand holds with its bass below them: first two open strings,
 // then two that are stopped, each the pair that suits the chords best. It returns none
-// where no pair suits: which tones suit a chord is common practice, no source.
+// on a bass, and where no pair suits: which tones suit a chord is common practice, no source.
 func (fb Fretboard) Keep(k theory.Key, chords theory.Progression) []Keeping {
 	var distinct theory.Progression
 	for _, c := range chords {
@@ -67,7 +67,7 @@ func (fb Fretboard) Keep(k theory.Key, chords theory.Progression) []Keeping {
 			distinct = append(distinct, c)
 		}
 	}
-	if len(distinct) < 2 || fb.Tuning.Strings() < 5 {
+	if len(distinct) < 2 || fb.Tuning.Strings() < 5 || fb.Tuning.Bass() {
 		return nil
 	}
 	var pairs []keptPair

@@ -23,6 +23,7 @@ type Wish struct {
 const (
 	turns     = 0.25 // the line changes its direction
 	wholeStep = 0.2  // into a chord, beside a half step
+	rootAgain = 0.3  // on a strong beat that is not the chord's first
 	foreign   = 0.4  // a note of the key that has the letter of another tone of the chord
 	moves     = 1.5  // the hand leaves its place
 	frets     = 0.3  // and by each fret
@@ -106,8 +107,11 @@ func (w Wish) places(fb fretboard.Fretboard, b Beat, i int, beats []Beat) (all [
 				continue
 			}
 			cost := drawn[mod(midi)]
-			if !b.has(midi) && b.clashes(midi) {
+			switch {
+			case !b.has(midi) && b.clashes(midi):
 				cost += foreign
+			case b.Strong && !b.Enters && mod(midi) == b.Chord.Bass().PitchClass():
+				cost += rootAgain
 			}
 			for hand := max(1, fret-oneHand+1); hand <= max(fret, 1) || fret == 0 && hand <= w.Frets[1]; hand++ {
 				for _, up := range []bool{true, false} {
@@ -171,16 +175,21 @@ func (w Wish) lay(beats []Beat, layers [][]place) (fretboard.Line, error) {
 		p := layers[i][at]
 		line.Path[i], midi[i], at = p.at, p.midi, p.from
 	}
-	line.Pitches = spelled(beats, midi)
+	line.Pitches = Spelled(beats, midi)
 	return line, nil
 }
 
-// spelled names the notes of a line.
-func spelled(beats []Beat, midi []int) []theory.Pitch {
+// Spelled names the notes of a line, MIDI numbers: tones of a chord as it has them, others
+// by the key, chromatic ones by where they lead; what would be Cb, Fb, E# or B# goes by its
+// plain name there, as bassists say it.
+func Spelled(beats []Beat, midi []int) []theory.Pitch {
 	pitches := make([]theory.Pitch, len(midi))
 	for i := range midi {
 		last := min(i+2, len(midi))
 		pitches[i] = theory.SpellLine(midi[max(i-1, 0):last], beats[i].Key)[min(i, 1)]
+		if plain := theory.FromMIDI(midi[i], true); plain.Alter == 0 && !beats[i].Key.Contains(pitches[i].Note) {
+			pitches[i] = plain
+		}
 		for _, tone := range beats[i].Chord.Notes() {
 			if tone.PitchClass() == mod(midi[i]) && !(i+1 < len(midi) && beats[i+1].Enters) {
 				pitches[i] = theory.Pitch{Note: tone}

@@ -107,6 +107,11 @@ func (b Beat) broken(line []int, i, next int, octaves bool, beats []Beat) Rule {
 		return NoRule
 	}
 	last := i+1 < len(line) && beats[i+1].Enters && !beats[i+1].Rest
+	if last {
+		if bass := beats[i+1].Chord.Bass().PitchClass(); mod(line[i+1]) != bass {
+			next = step(line[i], bass, false) // what is wrong is the next note
+		}
+	}
 	switch n := abs(next); {
 	case last && (n < 1 || n > 2):
 		return Leads

@@ -59,7 +59,8 @@ func TestLinesAreRightByRules(t *testing.T) {
 		{"C2 D2 E2 Eb2 F2", 4, 4, 4, walking.Scale},     // a step, and not of the key
 		{"C2 D2 F2 E2 F2", 4, 4, 3, walking.Tone},       // no tone of C on three
 		{"C2 Ab2 E2 Gb2 F2", 4, 4, 2, walking.Scale},    // leads nowhere
-		{"C2 D2 E2 Gb2 A2", 4, 4, 4, walking.Leads},     // not to F
+		{"C2 D2 E2 Gb2 A2", 4, 4, 5, walking.Begins},    // not to F
+		{"C2 D2 E2 Gb2 F1", 4, 4, 4, walking.Leads},     // an octave off
 		{"C2 D2 E2 F2", 3, 4, 0, walking.NoRule},        // a waltz: only one is strong
 		{"C2 E2 F2", 2, 4, 0, walking.NoRule},           // half a bar
 		{"C2 B1 G1 E1 F1", 6, 8, 0, walking.NoRule},     // long, short, long, short

@@ -40,7 +40,7 @@ func (s *Sitting) showsFirst(c scheduler.Choice) bool {
 		return true
 	case settings.ShowShapes:
 		switch s.item(c.Item).Family {
-		case "shape", "interval", "walkup":
+		case "shape", "interval", "walkup", "walking":
 			return true
 		}
 	}
