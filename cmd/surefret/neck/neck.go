@@ -38,6 +38,8 @@ type Neck struct {
 	From       int    // the lowest fret to draw where not all have room; 0 holds the marks
 	Label      int    // the columns that a label needs, 0 for two
 	Marks      []Mark // drawn in this order, so a later one covers an earlier
+	Barres     []fretboard.Barre
+	Small      bool // in SVG: strings close together, and not numbered
 	Names      []string
 	// Names are those of the open strings, string 1 first; nil leaves them out.
 }
@@ -127,6 +129,9 @@ func (n Neck) narrowest() int {
 	}
 	return usualLabel + 1
 }
+
+// Columns returns how many columns so many frets need for labels of a width.
+func Columns(frets, label int) int { return nutAt + 1 + frets*(label+1) }
 
 // Span returns the lowest and the highest fret that there is room to draw.
 func (n Neck) Span() (first, last int) {

@@ -38,7 +38,7 @@ func ShapesOn(fb fretboard.Fretboard) (all Shapes) {
 
 // Text writes the names by family, and how many the tuning rules out.
 func (all Shapes) Text(w io.Writer, width int, tuning string, look ink.Look) error {
-	t := text{width: width}
+	t := text{width: width, look: look}
 	var families []string // in the order in which players meet them
 	names, on, first := map[string][]string{}, 0, ""
 	for _, s := range all {
@@ -55,7 +55,7 @@ func (all Shapes) Text(w io.Writer, width int, tuning string, look ink.Look) err
 		on++
 	}
 	for _, family := range families {
-		t.line("%s", look.Paint(ink.Strong, family))
+		t.head("", family)
 		for _, line := range evenly(names[family], width-2) {
 			t.line("  %s", line)
 		}
@@ -145,7 +145,7 @@ func sounds(names theory.Names, shape fretboard.Recipe, root theory.Note) string
 
 // Text writes every place with its diagram, for the hand that the player has.
 func (page Shape) Text(w io.Writer, width int, fb fretboard.Fretboard, names theory.Names, leftHanded bool, look ink.Look) error {
-	t := text{width: width}
+	t := text{width: width, look: look}
 	t.folded("", look.Paint(ink.Strong, page.Name)+": "+page.Words)
 	var notes []string
 	for _, n := range page.placed[0].Notes {
@@ -188,9 +188,12 @@ func (page Shape) Text(w io.Writer, width int, fb fretboard.Fretboard, names the
 // more.
 const widestShape = 52
 
+// fewest is how many frets are drawn of the neck about a shape.
+const fewest = 4
+
 // onNeck is the stretch of the neck where a placement lies, with its fingers, or the
 // degrees of a scale; the root stands out. Beside the open strings stands which of them
-// rings and which must not.
+// rings and which must not. Near the nut it begins there.
 func onNeck(p fretboard.Placement, fb fretboard.Fretboard, names theory.Names) neck.Neck {
 	n := neck.Neck{Board: fb, Frets: [2]int{fb.Last(), 0}, Label: 3}
 	for _, open := range fb.Tuning.Open {
@@ -214,8 +217,10 @@ func onNeck(p fretboard.Placement, fb fretboard.Fretboard, names theory.Names) n
 		n.Marks = append(n.Marks, neck.Mark{At: note.Position, Label: label, Kind: kind})
 		n.Frets[0], n.Frets[1] = min(n.Frets[0], note.Fret), max(n.Frets[1], note.Fret)
 	}
-	n.Frets[0] = min(n.Frets[0], max(1, fb.Last()-3))
-	n.Frets[1] = max(n.Frets[1], n.Frets[0]+3)
+	if n.Frets[0] = min(n.Frets[0], max(1, fb.Last()-fewest+1)); n.Frets[1] <= fewest {
+		n.Frets[0] = 1
+	}
+	n.Frets[1] = max(n.Frets[1], n.Frets[0]+fewest-1)
 	for _, s := range p.Muted {
 		n.Names[s-1] += " x"
 	}

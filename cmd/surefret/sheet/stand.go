@@ -24,6 +24,7 @@ const (
 	factsWide  = 58 // letters of 16 points
 	headEnd    = 14.0
 	blockHead  = 22.0 // a heading, with the space above it
+	lineHigh   = 18.0 // each further line of it
 	brokenHigh = 19.0
 	brokenWide = 65 // letters of 14 points
 
@@ -293,7 +294,7 @@ func (s Song) shapeBlocks() (all []block) {
 	}
 	if all != nil {
 		all[0].Title, all[0].Which = "shapes", strings.Join(which, "; ")
-		all[0].high += blockHead + tabHigh*float64(linesOf(all[0].Which, gigWide))
+		all[0].high += blockHead + lineHigh*float64(linesOf(all[0].Title+" "+all[0].Which, gigWide)-1)
 	}
 	return all
 }
