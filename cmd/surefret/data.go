@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
 	"surefret/store"
@@ -180,7 +181,7 @@ func (p *program) printCheck(r store.Report, asJSON bool) error {
 	if asJSON {
 		return p.printJSON(r)
 	}
-	fmt.Fprintf(p.out, "%s: %s, %d of them taken back, from %s\n", cli.Shown(r.Path), report.Many(r.Answers, "answer"), r.Undone, report.Many(r.Devices, "computer"))
+	fmt.Fprintf(p.out, "%s: %s, %d of them taken back, from %s\n", p.paper("").Paint(ink.Strong, cli.Shown(r.Path)), report.Many(r.Answers, "answer"), r.Undone, report.Many(r.Devices, "computer"))
 	if r.Answers > 0 {
 		fmt.Fprintf(p.out, "from %s to %s\n", r.First.Local().Format(time.DateOnly), r.Last.Local().Format(time.DateOnly))
 	}

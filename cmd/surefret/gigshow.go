@@ -43,7 +43,7 @@ func (p *program) gigShow() *cobra.Command {
 				case listens.on(pl.Settings):
 					return p.say(pl.Setup(), shown.Sentences(speller(pl.Setup())))
 				}
-				return shown.Text(p.out, p.columns(), p.ascii())
+				return shown.Text(p.out, p.columns(), p.paper(pl.Settings.Drawing))
 			})
 		},
 	}
@@ -75,5 +75,5 @@ func (p *program) printSong(pl *player, g gig.Gig, s gig.Song, asJSON bool, list
 	case listens.on(pl.Settings):
 		return p.say(pl.Setup(), page.Sentences(speller(pl.Setup())))
 	}
-	return page.Text(p.out, p.columns(), p.ascii())
+	return page.Text(p.out, p.columns(), p.paper(pl.Settings.Drawing))
 }

@@ -66,3 +66,8 @@ func (p *program) paper(drawing string) ink.Look {
 	}
 	return look
 }
+
+// bold is a head as the output can show it.
+func (p *program) bold(pl *player, head string) string {
+	return p.paper(pl.Settings.Drawing).Paint(ink.Strong, head)
+}

@@ -122,5 +122,5 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	if err != nil {
 		return err
 	}
-	return sheet.Part(p.out, offers, cli.Shown(written), p.columns())
+	return sheet.Part(p.out, offers, cli.Shown(written), p.columns(), p.paper(""))
 }

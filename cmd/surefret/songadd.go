@@ -133,6 +133,7 @@ func (p *program) echo(pl *player, s gig.Song) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprint(p.out, cli.Shown(sheet.ChartOf(c.Named(pl.Setup().Names)).Text(p.ascii())))
+	title, bars, _ := strings.Cut(cli.Shown(sheet.ChartOf(c.Named(pl.Setup().Names)).Text(p.ascii())), "\n")
+	fmt.Fprintf(p.out, "%s\n%s", p.bold(pl, title), bars)
 	return nil
 }

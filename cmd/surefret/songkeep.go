@@ -150,7 +150,7 @@ func (p *program) songShow() *cobra.Command {
 					p.printFolded("", "Shapes: "+strings.Join(s.Shapes, ", "))
 				}
 				for i, part := range s.Parts {
-					fmt.Fprintf(p.out, "\n%s\n%s\n", cli.Shown(sayPart(pl, s, i)), cli.Shown(part.Tab))
+					fmt.Fprintf(p.out, "\n%s\n%s\n", p.bold(pl, cli.Shown(sayPart(pl, s, i))), cli.Shown(part.Tab))
 				}
 				for _, line := range played {
 					p.printFolded("", line)

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"surefret/cmd/surefret/ink"
 	"surefret/drills/fretboard"
 )
 
@@ -14,11 +15,12 @@ const mostProblems = 20
 // Part writes a moved part: the first of the offers with its tablature, what breaks
 // and the ways out, then the other offers with the flags that ask for them. Offers
 // hold at least one.
-func Part(w io.Writer, offers fretboard.Offers, tab string, width int) error {
-	t := text{width: width}
+func Part(w io.Writer, offers fretboard.Offers, tab string, width int, look ink.Look) error {
+	t := text{width: width, look: look}
 	t.movedPart(offers[0], tab)
 	if len(offers) > 1 {
-		t.line("\nOther ways to move it")
+		t.line("")
+		t.head("", "Other ways to move it")
 	}
 	for i, m := range offers[1:] {
 		flags := "--how " + string(m.How)
@@ -41,7 +43,8 @@ func (t *text) movedPart(m fretboard.Moved, tab string) {
 	if len(m.Problems) == 0 {
 		return
 	}
-	t.line("\nWhat breaks or changes")
+	t.line("")
+	t.head("", "What breaks or changes")
 	told := m.Told()
 	for i, problem := range told {
 		if i == mostProblems {
@@ -53,7 +56,8 @@ func (t *text) movedPart(m fretboard.Moved, tab string) {
 	if len(m.Ways) == 0 {
 		return
 	}
-	t.line("\nWays out, the best first")
+	t.line("")
+	t.head("", "Ways out, the best first")
 	for i, w := range m.Ways {
 		t.folded("  ", fmt.Sprintf("%d. %s", i+1, w.Message))
 	}

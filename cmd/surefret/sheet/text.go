@@ -14,10 +14,10 @@ import (
 )
 
 // Text writes the page as text in lines of at most width columns; from 40 on it
-// stays readable. Where the terminal has no signs beyond ASCII, ascii says so.
-func (page Page) Text(w io.Writer, width int, ascii bool) error {
-	t := text{width: width, ascii: ascii}
-	t.folded("", fmt.Sprintf("%s, %s", page.Name, Day(page.Day)))
+// stays readable.
+func (page Page) Text(w io.Writer, width int, look ink.Look) error {
+	t := text{width: width, look: look}
+	t.head("", fmt.Sprintf("%s, %s", page.Name, Day(page.Day)))
 	if r := page.Readiness; r != nil {
 		t.folded("", r.say())
 	}
@@ -32,7 +32,8 @@ func (page Page) Text(w io.Writer, width int, ascii bool) error {
 		t.song(s, fmt.Sprintf("song %d of %d; ", i+1, len(page.Songs)))
 	}
 	if len(page.Songs) > 0 {
-		t.line("\nBefore the gig")
+		t.line("")
+		t.head("", "Before the gig")
 	}
 	for _, s := range page.Songs {
 		t.practise(s)
@@ -42,8 +43,8 @@ func (page Page) Text(w io.Writer, width int, ascii bool) error {
 }
 
 // Text writes one song for a quick look, minutes before playing.
-func (s Song) Text(w io.Writer, width int, ascii bool) error {
-	t := text{width: width, ascii: ascii}
+func (s Song) Text(w io.Writer, width int, look ink.Look) error {
+	t := text{width: width, look: look}
 	t.song(s, "")
 	t.practise(s)
 	_, err := io.WriteString(w, t.String())
@@ -54,7 +55,7 @@ func (s Song) Text(w io.Writer, width int, ascii bool) error {
 type text struct {
 	strings.Builder
 	width int
-	ascii bool
+	look  ink.Look
 }
 
 func (t *text) line(format string, args ...any) { fmt.Fprintf(t, format+"\n", args...) }
@@ -67,6 +68,14 @@ func (t *text) folded(indent, text string) {
 	}
 }
 
+// head adds a head, as folded does.
+func (t *text) head(indent, text string) {
+	for _, line := range report.Fold(indent, indent+"  ", text, t.width) {
+		words := strings.TrimLeft(line, " ")
+		t.line("%s%s", line[:len(line)-len(words)], t.look.Paint(ink.Strong, words))
+	}
+}
+
 // song adds a song as it lies on the stand: chart, roots, what breaks, tablature, walks,
 // shapes. The facts below its title begin with which of its gig it is.
 func (t *text) song(s Song, which string) {
@@ -74,7 +83,7 @@ func (t *text) song(s Song, which string) {
 	if s.Tempo > 0 {
 		facts += fmt.Sprintf("; %d beats a minute", s.Tempo)
 	}
-	t.folded("", s.Title+": "+s.Called)
+	t.head("", s.Title+": "+s.Called)
 	t.folded("", facts)
 	t.chart(s.Chart)
 	t.roots(s)
@@ -83,13 +92,13 @@ func (t *text) song(s Song, which string) {
 	}
 	for _, p := range s.Parts {
 		if p.Fault == "" {
-			t.folded("  ", p.Name+", "+p.Moved)
+			t.head("  ", p.Name+", "+p.Moved)
 			t.systems(p.Systems)
 		}
 	}
 	for i, w := range s.Walks {
 		if i == 0 {
-			t.line("  Walks")
+			t.head("  ", "Walks")
 		}
 		for _, l := range s.walkTab(w) {
 			t.line("    %s", l)
@@ -104,7 +113,7 @@ func (t *text) chart(c Chart) {
 	wide := 0
 	for _, s := range c.Sections {
 		for _, b := range s.Bars {
-			for _, row := range b.rows(t.ascii) {
+			for _, row := range b.rows(t.look.ASCII) {
 				wide = max(wide, utf8.RuneCountInString(row)+1)
 			}
 		}
@@ -115,7 +124,7 @@ func (t *text) chart(c Chart) {
 	}
 	for _, s := range c.Sections {
 		if head := s.head(); head != "" {
-			t.folded("  ", head)
+			t.head("  ", head)
 		}
 		if s.Recalled {
 			continue
@@ -123,7 +132,7 @@ func (t *text) chart(c Chart) {
 		for bars := range slices.Chunk(s.Bars, each) {
 			var rows [2]string
 			for _, b := range bars {
-				for i, row := range b.rows(t.ascii) {
+				for i, row := range b.rows(t.look.ASCII) {
 					rows[i] += row + strings.Repeat(" ", wide-utf8.RuneCountInString(row))
 				}
 			}
@@ -136,16 +145,16 @@ func (t *text) chart(c Chart) {
 // roots draws the roots on one neck, or lists them where there is no room for one.
 func (t *text) roots(s Song) {
 	n := s.roots(1, rootsEnd)
-	n.Look, n.Columns = ink.Look{ASCII: t.ascii}, min(t.width, 80)-2
+	n.Look, n.Columns = t.look, min(t.width, 80)-2
 	switch _, last := n.Span(); {
 	case n.Strings == nil:
 	case last < n.Frets[1]:
-		t.line("  Roots, string/fret:")
+		t.head("  ", "Roots, string/fret")
 		for _, c := range s.Chords {
 			t.line("    %-8s%s", c.Chord, fretboard.WritePlaces(c.Roots))
 		}
 	default:
-		t.line("  Roots")
+		t.head("  ", "Roots")
 		for _, l := range n.Draw().Lines {
 			t.line("  %s", l)
 		}
@@ -190,12 +199,12 @@ func (t *text) shapes(s Song) {
 	for _, sh := range s.landed() {
 		if sh.Shape != shape {
 			shape = sh.Shape
-			t.line("  %s, low string first:", shape)
+			t.head("  ", shape+", low string first")
 		}
 		t.line("    %-*s%s%s", wide+2, sh.Chord, sh.Frets, sayFor(sh))
 	}
 	for _, kept := range s.Kept {
-		t.folded("  ", kept.Words+":")
+		t.head("  ", kept.Words)
 		for _, c := range kept.Chords {
 			t.line("    %-*s%s", wide+2, c.Chord, c.Frets)
 		}
