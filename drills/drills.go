@@ -18,6 +18,7 @@
 package drills
 
 import (
+	"cmp"
 	"fmt"
 	"math/rand/v2"
 	"strings"
@@ -98,7 +99,7 @@ type Question struct {
 	Heard   []Sounding           // played with the question; it cannot be asked without sound
 	Target  []Sounding           // played after the answer
 
-	title  string // of the item
+	title  string // of the item, with notes as this question spells them
 	judge  func(answer string) (Verdict, error)
 	lesson func() Lesson
 
@@ -243,7 +244,7 @@ func (c *Catalogue) Ask(id string, rng *rand.Rand) (Question, error) {
 			if err != nil {
 				return Question{}, fmt.Errorf("ask %s: %w", id, err)
 			}
-			q.Item, q.Family, q.title = id, f.name(), it.Title
+			q.Item, q.Family, q.title = id, f.name(), cmp.Or(q.title, it.Title)
 			return q, nil
 		}
 	}

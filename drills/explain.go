@@ -50,6 +50,9 @@ func (s Setup) noteLesson(n theory.Note, places ...fretboard.Position) Lesson {
 		where = "open, and " + sayFrets(places[1:])
 	}
 	l := Lesson{Pattern: s.whereNote(places[0], n), Here: fmt.Sprintf("String %d, %s", places[0].String, where)}
+	if other := s.Neck.Pitch(places[0], n.Alter >= 0).Note; other != n {
+		l.Here += fmt.Sprintf("; %s is the same note", s.Names.Note(other))
+	}
 	l.Marks = s.named(n, places...)
 	return l
 }

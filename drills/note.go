@@ -146,6 +146,7 @@ func (s Setup) findQuestion(at fretboard.Position, flats bool) Question {
 		String: at.String,
 		Target: single(s.Neck.MIDI(at)),
 	}
+	q.title = fmt.Sprintf("finding %s on string %d", note, at.String)
 	q.lesson = func() Lesson { return s.noteLesson(said, places...) }
 	q.playing = func() *Playing { return s.playOn(at.String, said.PitchClass()) }
 	q.judge = func(answer string) (Verdict, error) {
@@ -265,6 +266,7 @@ func (s Setup) everywhere(ref string, rng *rand.Rand) (Question, error) {
 		Count:  len(right),
 		Target: row(s.midis(right)),
 	}
+	q.title = said + " on every string"
 	q.lesson = func() Lesson {
 		return Lesson{Pattern: sentence(s.octaves()), Here: fmt.Sprintf("%s, frets %d to %d: %s", said, start, start+handful-1, fretboard.WritePlaces(right)), Marks: s.named(n, right...)}
 	}
