@@ -15,6 +15,7 @@ import (
 
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/practice"
+	"surefret/drills"
 	"surefret/drills/theory"
 )
 
@@ -34,7 +35,7 @@ type window struct {
 
 var windows = []window{
 	{"60x18", 60, 18, Options{}, "all"},
-	{"80x24", 80, 24, Options{}, "lesson shown slow begin"},
+	{"80x24", 80, 24, Options{}, "lesson shown slow begin primer"},
 	{"120x40", 120, 40, Options{}, "all"},
 	{"left-handed", 80, 24, Options{LeftHanded: true}, "asked find-wrong map"},
 	{"ascii", 80, 24, Options{Look: ink.Look{ASCII: true}}, "wrong form-refused"},
@@ -164,5 +165,34 @@ func TestGoldenScreensOfTeaching(t *testing.T) {
 		lesson := b.lesson
 		b.teach(practice.Turn{Lesson: &lesson}, lesson)
 		w.golden(t, "lesson", b.View())
+		primer := drills.NewCatalogue(drills.Setup{Neck: neck14, Names: w.o.Names}).Primer()
+		b.teach(practice.Turn{Lesson: &primer}, primer)
+		w.golden(t, "primer", b.View())
+	}
+}
+
+// A shape that moves: its old place is a ring once the answer is told, its wrong place a
+// cross, and where they lie beside each other each keeps to its own fret. A walk, whose
+// way is tablature over the neck, and the summary of both.
+func TestGoldenScreensOfShapes(t *testing.T) {
+	const octave, walk = "shape/octave-6-4@E2-D3/place", "walkup/1-4/up@E2-A2-D3"
+	for _, w := range windows {
+		b := newBench(w.width, w.height, w.o, octave, walk, walk, walk, walk)
+		b.clock.after(1100 * time.Millisecond)
+		b.typeIn("2")
+		w.golden(t, "moved", b.View())
+		b.clock.after(time.Second)
+		for b.keys("x"); b.phase == asking && b.turn.Question.Expect != drills.ExpectPath; b.keys("x") {
+			b.clock.after(time.Second) // posed in another way
+			b.keys(showKey)
+			b.clock.after(time.Second)
+		}
+		w.golden(t, "walk", b.View())
+		b.clock.after(1100 * time.Millisecond)
+		b.typeIn(want(t, b.turn.Question, w.o.Names))
+		w.golden(t, "walked", b.View())
+		b.clock.after(time.Second)
+		b.keys("esc")
+		w.golden(t, "summary-asked", b.View())
 	}
 }

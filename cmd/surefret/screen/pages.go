@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"surefret/cmd/surefret/ink"
@@ -89,28 +90,38 @@ func explained(terms []drills.Term) string {
 }
 
 // closingPage is the summary: the sitting drawn, as much of it as there is room for, and
-// said in sentences. Where the window is low its blank rows go first, then its end.
+// said in sentences. Where the window is low the strings go that were not asked, then
+// blank rows, then its end.
 func (m *sittingView) closingPage(rows int) []string {
-	page := append(m.indent(m.look.Paint(ink.Strong, "Done.")), "")
+	done := m.indent(m.look.Paint(ink.Strong, "Done."))
 	var told, tight []string
 	for _, l := range m.summary.Lines() {
 		lines := m.indent(wrap(l, min(m.measure(), 76))...)
 		told = append(append(told, lines...), "")
 		tight = append(tight, lines...)
 	}
-	for _, drawing := range [][]string{append(m.course(), m.today()...), m.course()} {
-		if len(page)+len(drawing)+len(tight) <= rows {
-			page = append(page, drawing...)
-			break
+	told = told[:max(0, len(told)-1)]
+	course, whole, asked := m.course(), m.today(nil), m.today(m.stringsAsked())
+	for _, page := range [][]string{
+		slices.Concat(done, []string{""}, course, whole, told),
+		slices.Concat(done, []string{""}, course, asked, told),
+		slices.Concat(done, []string{""}, course, asked, tight),
+	} {
+		if len(page) <= rows {
+			return page
 		}
 	}
-	switch {
-	case len(page)+len(told)-1 <= rows:
-		return append(page, told[:len(told)-1]...)
-	case len(page)+len(tight) <= rows:
-		return append(page, tight...)
+	// The drawings say what is first told in words too.
+	page := slices.Concat(compact(course), compact(asked), tight)
+	if len(page) > rows {
+		page = append(page[:rows-1], m.indent("More in 'surefret progress'.")...)
 	}
-	return append(append(page, tight[:rows-1-len(page)]...), m.indent("More in 'surefret progress'.")...)
+	return page
+}
+
+// compact leaves out blank rows.
+func compact(rows []string) []string {
+	return slices.DeleteFunc(slices.Clone(rows), func(l string) bool { return l == "" })
 }
 
 // How the sitting is drawn: so many of its last answers, and the thinking times in so
@@ -173,9 +184,10 @@ func (m *sittingView) histogram(times []int, most int) string {
 	return "0 s " + line + " twice the aim; " + aim + " is the aim"
 }
 
-// today draws the neck with the places that were asked, by how they went the last time.
-func (m *sittingView) today() []string {
-	n := neck.Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure()}
+// today draws the neck, or so many of its strings, with the places that were asked, by how
+// they went the last time.
+func (m *sittingView) today(strs []int) []string {
+	n := neck.Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Strings: strs}
 	for _, s := range m.summary.Trail {
 		kind := map[scheduler.Outcome]neck.Kind{scheduler.Missed: neck.Wrong, scheduler.Slow: neck.Slow}[s.Outcome]
 		if s.Outcome.Fluent() {
@@ -189,4 +201,15 @@ func (m *sittingView) today() []string {
 		return nil
 	}
 	return append(m.indent(n.Draw().Lines...), "")
+}
+
+// stringsAsked are the strings on which places were asked.
+func (m *sittingView) stringsAsked() (strs []int) {
+	for _, s := range m.summary.Trail {
+		for _, mark := range s.Marks {
+			strs = append(strs, mark.At.String)
+		}
+	}
+	slices.Sort(strs)
+	return slices.Compact(strs)
 }

@@ -23,15 +23,18 @@ import (
 func (m *sittingView) picture(high int) []string {
 	q := m.turn.Question
 	page := m.numbers()
-	if len(q.Walk) > 0 && (q.Expect != drills.ExpectPath || high >= m.lowNeck()+walkStrings+1) {
+	if len(q.Walk) > 0 {
 		page = append(page, m.walk()...)
 	}
-	if len(page) > 0 {
+	strs := []int(nil)
+	if q.Expect == drills.ExpectPath && high < walkStrings+1+m.lowNeck() {
+		strs = m.walkOn()
+	} else if len(page) > 0 {
 		page = append(page, "")
 	}
 	m.neck, m.neckY = neck.Drawing{}, len(page)
-	if drawn := high - len(page); drawn >= m.lowNeck() && m.pointless() {
-		m.drawNeck(drawn)
+	if drawn := high - len(page); (strs != nil || drawn >= m.lowNeck()) && m.pointless() {
+		m.drawNeck(drawn, strs)
 		m.neckX = max(0, (m.width-m.neck.Wide)/2)
 		for _, l := range m.neck.Lines {
 			page = append(page, strings.TrimRight(blanks(m.neckX)+l, " "))
@@ -45,6 +48,20 @@ func (m *sittingView) picture(high int) []string {
 
 // lowNeck is how many rows the neck needs.
 func (m *sittingView) lowNeck() int { return neck.Rows(m.o.Neck.Tuning.Strings(), 1) }
+
+// high is how many rows the picture has where so many are free: those of a neck with a
+// blank row above it and below, and of a walk that is to be found its tablature too.
+func (m *sittingView) high(free int) int {
+	strs := m.o.Neck.Tuning.Strings()
+	high := neck.Rows(strs, neck.Pitch(strs, free-2))
+	if m.turn.Question.Expect != drills.ExpectPath {
+		return high
+	}
+	if whole := walkStrings + 1 + m.lowNeck(); whole <= free {
+		return max(high, whole)
+	}
+	return max(high, walkStrings+neck.Rows(len(m.walkOn()), 1))
+}
 
 // pointless reports whether the neck says something now: before the answer it does
 // where the question lies on it, and after it always.
@@ -148,16 +165,25 @@ func (m *sittingView) walk() []string {
 			path[i] = fretboard.Position{}
 		}
 	}
-	strs := m.o.Neck.Tuning.Strings()
-	return m.indent(neck.Tab(path, max(1, strs-walkStrings+1), strs)...)
+	on := m.walkOn()
+	return m.indent(neck.Tab(path, on[0], on[len(on)-1])...)
 }
 
-// drawNeck draws the neck with what belongs on it now.
-func (m *sittingView) drawNeck(rows int) {
+// walkOn are the strings of a walk.
+func (m *sittingView) walkOn() (strs []int) {
+	last := m.o.Neck.Tuning.Strings()
+	for s := max(1, last-walkStrings+1); s <= last; s++ {
+		strs = append(strs, s)
+	}
+	return strs
+}
+
+// drawNeck draws the neck, or so many of its strings, with what belongs on it now.
+func (m *sittingView) drawNeck(rows int, strs []int) {
 	n := neck.Neck{
 		From:  m.window,
 		Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Label: m.widestNote(),
-		Columns: min(m.width, widestPage), Rows: rows, String: m.turn.Question.String,
+		Columns: min(m.width, widestPage), Rows: rows, Strings: strs, String: m.turn.Question.String,
 	}
 	for _, mark := range m.turn.Question.Marks {
 		kind, label := neck.Shown, mark.Label

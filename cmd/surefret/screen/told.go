@@ -33,7 +33,7 @@ func (m *sittingView) feedback() []string {
 	case !v.Right:
 		badge = m.look.Paint(ink.Wrong, " wrong ")
 	case m.result.Outcome == scheduler.Slow && m.result.Thinking > 0:
-		badge = m.look.Paint(ink.Slow, " slow  ")
+		badge, head = m.look.Paint(ink.Slow, " slow  "), "right: "+head
 	}
 	if v.Note != "" {
 		head += " (" + v.Note + ")"
@@ -54,6 +54,7 @@ func (m *sittingView) feedback() []string {
 // window, with the aim in the middle.
 const (
 	rulerWide  = 13
+	tenth      = 100 * time.Millisecond
 	rulerWords = len(" 10.0 s, aim 2.0")
 )
 
@@ -79,6 +80,9 @@ func (m *sittingView) ruler() string {
 		at = middle - 1
 	}
 	cells[at] = dot
+	if over := took - m.result.Aim; over > 0 && over < tenth/2 && m.result.Outcome == scheduler.Slow {
+		took = m.result.Aim + tenth // it is not the aim that was over it
+	}
 	return fmt.Sprintf("%s %s, aim %.3g", strings.Join(cells, ""), practice.Seconds(took), m.result.Aim.Seconds())
 }
 

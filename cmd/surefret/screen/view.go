@@ -8,7 +8,6 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"surefret/cmd/surefret/ink"
-	"surefret/cmd/surefret/neck"
 )
 
 // View draws the screen: the time left on top, the question, the neck, the
@@ -27,6 +26,9 @@ func (m *sittingView) View() string {
 		body = m.pausePage(m.height - len(foot))
 	case helping:
 		body, foot = m.helpPage(), m.keys("any key", "go on")
+		if len(body) > m.height-len(foot) {
+			body = compact(body)
+		}
 	case glancing:
 		foot = m.glanceKeys()
 		body = m.glancePage(m.height - len(foot))
@@ -52,14 +54,12 @@ func (m *sittingView) questionPage(rows int) []string {
 	if m.phase == showing {
 		text, choices, told = m.taught()
 	}
-	strs := m.o.Neck.Tuning.Strings()
-
 	const kept = 4 // rows of feedback
 	if len(choices) > 0 {
 		choices = append(choices, "") // they stand apart from the strings
 	}
 	spare := rows - 1 - max(len(text), 2) - len(choices) - kept
-	high := neck.Rows(strs, neck.Pitch(strs, spare-2)) // a blank row above it and below
+	high := m.high(spare)
 	spare -= high
 	gap := func() []string { // a blank row, where there is one to spare
 		if spare--; spare < 0 {
