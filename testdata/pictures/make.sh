@@ -53,7 +53,7 @@ sheets() {
 				echo "<body style=\"background:$ground;color:gray;font:14px sans-serif\">"
 				for frame in "$work"/frames/*-"$kind".ansi; do
 					echo "<p>$(basename "$frame" .ansi)</p>"
-					aha --$ground --no-header <"$frame" | sed '1s/^/<pre style="font:14px\/18px DejaVu Sans Mono,monospace;color:'$([ $ground = black ] && echo white || echo black)'">/;$s/$/<\/pre>/'
+					aha $([ $ground = black ] && echo --black) --no-header <"$frame" | sed '1s/^/<pre style="font:14px\/18px DejaVu Sans Mono,monospace;color:'$([ $ground = black ] && echo white || echo black)'">/;$s/$/<\/pre>/'
 				done
 			} >"$work/$kind-$ground.html"
 			size=${kind#*-}
