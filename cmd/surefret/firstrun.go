@@ -12,6 +12,7 @@ import (
 	"golang.org/x/term"
 
 	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/job"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/screen"
@@ -57,10 +58,12 @@ func (p *program) listen(ctx context.Context, pl *player, keyboard *os.File) (*l
 	if keyboard == nil {
 		return nil, nil
 	}
-	in := line.NewKeyboard(keyboard, pl.Now, func() (func(), error) {
+	raw := func() (func(), error) {
 		before, err := term.MakeRaw(int(keyboard.Fd()))
 		return func() { _ = term.Restore(int(keyboard.Fd()), before) }, err
-	})
+	}
+	watch := job.Begin(ctx)
+	in := line.NewKeyboard(line.Terminal{ReadWriter: keyboard, Raw: raw, Suspend: watch.Suspend, Stopped: watch.Stopped, Quit: job.Quit}, pl.Now)
 	if pl.Typing().Line > 0 || !pl.Settings.Times {
 		return in, nil
 	}

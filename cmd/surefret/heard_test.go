@@ -8,6 +8,7 @@ import (
 	"encoding/binary"
 	"io"
 	"math"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -211,7 +212,23 @@ func onTerminal(t testing.TB, path string, size pty.Winsize, args string, act fu
 	}
 	p, e, _, errs := listening(path)
 	p.in, p.out = tty, tty
-	s := &played{ear: e, t: t, keys: master, more: make(chan struct{}, 1)}
+	s := watch(t, master)
+	s.ear = e
+	ctx, stop := context.WithCancel(t.Context())
+	defer stop()
+	ended := make(chan int)
+	go func() { ended <- p.run(ctx, strings.Fields(args)) }()
+	act(s)
+	io.WriteString(master, "\x03")
+	if code := <-ended; code != exitSignaled+int(syscall.SIGINT) {
+		t.Errorf("exit code %d after ctrl-c, %s", code, errs)
+	}
+	tty.Close()
+}
+
+// watch keeps what a terminal shows.
+func watch(t testing.TB, master *os.File) *played {
+	s := &played{t: t, keys: master, more: make(chan struct{}, 1)}
 	go func() {
 		buf := make([]byte, 1<<16)
 		for {
@@ -228,16 +245,15 @@ func onTerminal(t testing.TB, path string, size pty.Winsize, args string, act fu
 			}
 		}
 	}()
-	ctx, stop := context.WithCancel(t.Context())
-	defer stop()
-	ended := make(chan int)
-	go func() { ended <- p.run(ctx, strings.Fields(args)) }()
-	act(s)
-	io.WriteString(master, "\x03")
-	if code := <-ended; code != exitSignaled+int(syscall.SIGINT) {
-		t.Errorf("exit code %d after ctrl-c, %s", code, errs)
-	}
-	tty.Close()
+	return s
+}
+
+// types presses keys, and forgets what was shown before.
+func (s *played) types(keys string) {
+	s.mu.Lock()
+	s.screen.Reset()
+	s.mu.Unlock()
+	io.WriteString(s.keys, keys)
 }
 
 // shows waits until text is painted. The deadline is only there for a program

@@ -59,11 +59,12 @@ var rooms = map[string]room{
 	"cmd/surefret/hearing":               {ours: list("drills drills/fretboard synth/listen"), tests: list("synth")},
 	"cmd/surefret/form":                  {ours: list("drills/theory drills/fretboard")},
 	"cmd/surefret/setlist":               {ours: music("scheduler cmd/surefret/cli cmd/surefret/form cmd/surefret/sheet"), others: list("github.com/spf13/pflag"), world: true, tests: list("cmd/surefret/demo")},
+	"cmd/surefret/job":                   {world: true},
 	"cmd/surefret/ink":                   {tests: list("cmd/surefret/report")},
 	"cmd/surefret/neck":                  {ours: list("drills/theory drills/fretboard cmd/surefret/ink"), others: list("github.com/charmbracelet/x/ansi")},
 	"cmd/surefret/line":                  {ours: music("scheduler cmd/surefret/practice cmd/surefret/form cmd/surefret/spoken"), tests: list("cmd/surefret/settings cmd/surefret/practice/practicetest")},
 	"cmd/surefret/screen": {
-		ours:   music("scheduler cmd/surefret/practice cmd/surefret/settings cmd/surefret/report cmd/surefret/form cmd/surefret/ink cmd/surefret/neck cmd/surefret/screen/quiet"),
+		ours:   music("scheduler cmd/surefret/practice cmd/surefret/settings cmd/surefret/report cmd/surefret/form cmd/surefret/ink cmd/surefret/job cmd/surefret/neck cmd/surefret/screen/quiet"),
 		others: list("github.com/charmbracelet/ github.com/muesli/termenv"),
 		world:  true,
 		tests:  list("cmd/surefret/practice/practicetest"),

@@ -18,6 +18,7 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/job"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
@@ -143,7 +144,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 			return err
 		}
 	}
-	sitting := practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: snd.Heard, Show: true}
+	sitting := practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: snd.Heard, Stopped: job.Begin(ctx).Stopped, Show: true}
 	if typed != nil {
 		sitting.Spoken = speller(pl.Setup()).Text
 	}
@@ -222,7 +223,7 @@ func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Si
 		if err := pl.KeepTyping(ctx, s.Typing()); err != nil {
 			return nil, err
 		}
-		weak := practice.Options{Selection: practice.Selection{Weak: true, Heard: snd.Heard()}, Rand: o.rand(pl.Now()), Length: 2 * time.Minute, Heard: snd.Heard, Show: true}
+		weak := practice.Options{Selection: practice.Selection{Weak: true, Heard: snd.Heard()}, Rand: o.rand(pl.Now()), Length: 2 * time.Minute, Heard: snd.Heard, Stopped: job.Begin(ctx).Stopped, Show: true}
 		next, err := pl.Begin(weak)
 		if err == nil {
 			s = next

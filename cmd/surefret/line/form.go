@@ -45,7 +45,7 @@ func (r *Reader) Ask(ctx context.Context, f form.Form) (answered bool, err error
 			continue
 		}
 		r.put(q)
-		text, err := r.in.line(ctx, nil)
+		text, err := r.in.line(ctx, nil, func() { r.put(q) })
 		if errors.Is(err, io.EOF) || text == "stop" {
 			r.ended = text != "stop"
 			return false, nil

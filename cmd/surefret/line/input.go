@@ -56,26 +56,33 @@ func (i *Input) Read(p []byte) (int, error) { return i.in.Read(p) }
 
 // line waits for a line. A ctx that ends is the end of input: whoever told the
 // program to stop waits for no line, and one that is half typed is dropped. While
-// it waits it calls tick, which may be nil.
-func (i *Input) line(ctx context.Context, tick func()) (string, error) {
-	if i.next == nil {
-		next := make(chan read, 1)
-		i.next = next
-		go func() {
-			if i.keys != nil {
-				next <- i.keys.line(i.in)
-				return
-			}
-			text, err := readLine(i.in)
-			next <- read{text: text, err: err}
-		}()
+// it waits it calls tick, which may be nil, and again where the program was stopped, by
+// ctrl-z or a signal, and goes on.
+func (i *Input) line(ctx context.Context, tick, again func()) (string, error) {
+	for {
+		text, err := i.oneLine(ctx, tick)
+		switch {
+		case errors.Is(err, errSuspend):
+			i.keys.Suspend()
+		case !errors.Is(err, errStopped):
+			return text, err
+		}
+		again()
 	}
+}
+
+// oneLine waits for a line, or until the program is to be stopped or was.
+func (i *Input) oneLine(ctx context.Context, tick func()) (string, error) {
 	if i.keys != nil {
-		restore, err := i.keys.raw()
+		restore, err := i.keys.Raw()
 		if err != nil {
 			return "", fmt.Errorf("read the answer: %w", err)
 		}
 		defer restore()
+	}
+	i.begin()
+	if tick == nil {
+		tick = func() {}
 	}
 	ticker := time.NewTicker(practice.Ticking)
 	defer ticker.Stop()
@@ -84,8 +91,9 @@ func (i *Input) line(ctx context.Context, tick func()) (string, error) {
 		case <-ctx.Done():
 			return "", io.EOF
 		case <-ticker.C:
-			if tick != nil {
-				tick()
+			tick()
+			if i.keys != nil && i.keys.Stopped() {
+				return "", errStopped // the shell may have set the terminal
 			}
 		case r := <-i.next:
 			i.next, i.first = nil, r.first
@@ -98,6 +106,23 @@ func (i *Input) line(ctx context.Context, tick func()) (string, error) {
 			return r.text, r.err
 		}
 	}
+}
+
+// begin begins to read a line, unless one is being read.
+func (i *Input) begin() {
+	if i.next != nil {
+		return
+	}
+	next := make(chan read, 1)
+	i.next = next
+	go func() {
+		if i.keys != nil {
+			next <- i.keys.line(i.in)
+			return
+		}
+		text, err := readLine(i.in)
+		next <- read{text: text, err: err}
+	}()
 }
 
 // readLine reads one line without its end and without surrounding space. A

@@ -14,20 +14,41 @@ import (
 // that key while it hands over one key at a time.
 var ErrInterrupted = errors.New("interrupted")
 
-// A keyboard is a terminal that hands over each key, so that the time of the first is
-// known and not only that of Enter.
+var (
+	// errSuspend says that the player pressed ctrl-z. What he had typed of the line is
+	// dropped, as a terminal does.
+	errSuspend = errors.New("to be suspended")
+	// errStopped says that the program was stopped, and goes on.
+	errStopped = errors.New("was stopped")
+)
+
+// A Terminal hands over each key, so that the time of the first is known and not only
+// that of Enter.
+type Terminal struct {
+	io.ReadWriter
+
+	// Raw has each key be handed over, and nothing be shown, until restore is called.
+	Raw func() (restore func(), err error)
+
+	// Suspend stops the program until it is let go on, and Quit tells it to end, as
+	// ctrl-z and ctrl-\ do where the terminal sees to these.
+	Suspend, Quit func()
+
+	// Stopped reports whether another stopped the program since it was last asked.
+	Stopped func() bool
+}
+
+// A keyboard is a terminal with the time.
 type keyboard struct {
-	raw  func() (restore func(), err error) // begins to hand over each key
-	echo io.Writer
-	now  func() time.Time
+	Terminal
+	now func() time.Time
 }
 
 // NewKeyboard returns the lines that are typed at a terminal, with the time of the
-// first key of each. Raw has the terminal hand over each key, and nothing be shown,
-// until restore is called.
-func NewKeyboard(terminal io.ReadWriter, now func() time.Time, raw func() (restore func(), err error)) *Input {
-	i := NewInput(terminal)
-	i.keys = &keyboard{raw, terminal, now}
+// first key of each.
+func NewKeyboard(t Terminal, now func() time.Time) *Input {
+	i := NewInput(t)
+	i.keys = &keyboard{t, now}
 	return i
 }
 
@@ -37,7 +58,9 @@ const (
 	ctrlD     = 4
 	ctrlH     = 8
 	ctrlU     = 21
+	ctrlZ     = 26
 	escape    = 27
+	ctrlQuit  = 28 // ctrl-\
 	backspace = 127
 )
 
@@ -46,7 +69,7 @@ const (
 func (k *keyboard) line(in *bufio.Reader) (r read) {
 	var text []rune
 	wipe := func(n int) {
-		io.WriteString(k.echo, strings.Repeat("\b \b", n))
+		io.WriteString(k, strings.Repeat("\b \b", n))
 		if text = text[:len(text)-n]; len(text) == 0 {
 			r.first = time.Time{}
 		}
@@ -58,12 +81,16 @@ func (k *keyboard) line(in *bufio.Reader) (r read) {
 			r.err = err
 			return r
 		case key == '\r' || key == '\n':
-			io.WriteString(k.echo, "\r\n")
+			io.WriteString(k, "\r\n")
 			r.text = strings.TrimSpace(string(text))
 			return r
 		case key == ctrlC:
 			r.err = ErrInterrupted
 			return r
+		case key == ctrlZ:
+			return read{err: errSuspend}
+		case key == ctrlQuit:
+			k.Quit()
 		case key == ctrlD && len(text) == 0:
 			r.err = io.EOF
 			return r
@@ -78,7 +105,7 @@ func (k *keyboard) line(in *bufio.Reader) (r read) {
 				r.first = k.now()
 			}
 			text = append(text, key)
-			io.WriteString(k.echo, string(key))
+			io.WriteString(k, string(key))
 		}
 	}
 }

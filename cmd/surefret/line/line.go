@@ -169,6 +169,21 @@ func (t *turns) put() {
 	}
 }
 
+// What Enter is waited for to do.
+const (
+	goOn   = "Press Enter for the next question."
+	paused = "Paused. Press Enter to go on."
+)
+
+// tick tells the sitting that the program runs.
+func (t *turns) tick() { t.sitting.Tick(t.Now()) }
+
+// putAgain puts the question to a player who comes back to it.
+func (t *turns) putAgain() {
+	t.untimed = true
+	t.put()
+}
+
 // again puts the question once more, or plays for the first time what it is about: the
 // clock runs from the end of that.
 func (t *turns) again(ctx context.Context) {
@@ -176,9 +191,10 @@ func (t *turns) again(ctx context.Context) {
 		t.put()
 		return
 	}
-	if rest := t.busy.Sub(t.Now()); rest > 0 {
+	for rest := t.busy.Sub(t.Now()); rest > 0 && ctx.Err() == nil; rest -= practice.Ticking {
 		select {
-		case <-time.After(rest):
+		case <-time.After(min(rest, practice.Ticking)):
+			t.tick()
 		case <-ctx.Done():
 		}
 	}
@@ -199,11 +215,11 @@ func lasts(cue []drills.Sounding) (end time.Duration) {
 // answer's time. A word counts here, too.
 func (t *turns) wait(ctx context.Context) (bool, error) {
 	if !t.waited {
-		t.tell("Press Enter for the next question.")
+		t.tell(goOn)
 		t.waited = true
 	}
 	from := t.Now()
-	text, err := t.in.line(ctx, func() { t.sitting.Tick(t.Now()) })
+	text, err := t.in.line(ctx, t.tick, func() { t.tell(goOn) })
 	switch {
 	case errors.Is(err, io.EOF), strings.EqualFold(text, "stop"):
 		return false, nil
@@ -235,7 +251,7 @@ func (t *turns) hear(ctx context.Context) (bool, error) {
 
 // read takes one line that is typed.
 func (t *turns) read(ctx context.Context) (bool, error) {
-	text, err := t.in.line(ctx, func() { t.sitting.Tick(t.Now()) })
+	text, err := t.in.line(ctx, t.tick, t.putAgain)
 	if errors.Is(err, io.EOF) {
 		return false, nil
 	}

@@ -2,6 +2,7 @@ package line
 
 import (
 	"bufio"
+	"context"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -81,8 +82,14 @@ func (l *listener) Read(p []byte) (int, error) {
 }
 
 func (l *listener) input() *Input {
-	return &Input{in: bufio.NewReaderSize(l, 16), keys: &keyboard{raw: func() (func(), error) { return func() {}, nil }, echo: io.Discard, now: l.clock}}
+	return &Input{in: bufio.NewReaderSize(l, 16), keys: &keyboard{Terminal{Raw: func() (func(), error) { return func() {}, nil }, ReadWriter: unseen, Stopped: func() bool { return false }}, l.clock}}
 }
+
+// unseen shows what is typed to nobody.
+var unseen = struct {
+	io.Reader
+	io.Writer
+}{nil, io.Discard}
 
 // listens has a player hear and answer what is asked of every family, and returns the
 // share of fluent answers.
@@ -91,7 +98,12 @@ func listens(t *testing.T, l *listener) float64 {
 	var log practicetest.Log
 	l.t, l.now, l.rng = t, time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC), rand.New(rand.NewPCG(7, 7))
 	in := l.input()
-	typing, measured, err := Measure(t.Context(), in, l, l.clock, l.rng, practice.Typing{})
+	var typing practice.Typing
+	var measured bool
+	var err error
+	inABubble(t, func(ctx context.Context) {
+		typing, measured, err = Measure(ctx, in, l, l.clock, l.rng, practice.Typing{})
+	})
 	if err != nil || !measured {
 		t.Fatalf("not measured: %v", err)
 	}
@@ -109,7 +121,10 @@ func listens(t *testing.T, l *listener) float64 {
 		t.Fatal(err)
 	}
 	l.unheard = 0
-	if err := (Runner{In: in, Out: l, Err: io.Discard, Now: l.clock, Waits: true, Words: moreWords}).Run(t.Context(), s); err != nil {
+	inABubble(t, func(ctx context.Context) {
+		err = Runner{In: in, Out: l, Err: io.Discard, Now: l.clock, Waits: true, Words: moreWords}.Run(ctx, s)
+	})
+	if err != nil {
 		t.Fatal(err)
 	}
 	sum := s.Summary(t.Context(), l.clock())
@@ -144,14 +159,19 @@ func TestALineIsEditedAndItsFirstKeyTimed(t *testing.T) {
 	}{
 		"f#\r": {"f#", 1, nil}, "g\x7fa\n": {"a", 3, nil}, "ga\x15b\r": {"b", 4, nil}, "a\x1b[Db\r": {"ab", 1, nil}, "\r": {"", 0, nil},
 		"\x03": {"", 0, ErrInterrupted}, "\x04": {"", 0, io.EOF}, "a\x04b\r": {"ab", 1, nil},
+		"a\x1ab\r": {"", 0, errSuspend}, "a\x1cb\r": {"ab", 1, nil},
 	} {
 		n, epoch := 0, time.Unix(0, 0)
 		in := bufio.NewReader(readers(keys, &n))
-		k := &keyboard{echo: io.Discard, now: func() time.Time { return epoch.Add(time.Duration(n)) }}
+		quits := 0
+		k := &keyboard{Terminal{ReadWriter: unseen, Quit: func() { quits++ }}, func() time.Time { return epoch.Add(time.Duration(n)) }}
 		got := k.line(in)
 		wantFirst := time.Time{}
 		if want.first > 0 {
 			wantFirst = epoch.Add(time.Duration(want.first))
+		}
+		if quits > 0 != strings.Contains(keys, "\x1c") {
+			t.Errorf("%q: told to end %d times", keys, quits)
 		}
 		if got.text != want.text || !got.first.Equal(wantFirst) || got.err != want.err {
 			t.Errorf("%q: %+v, want %+v", keys, got, want)
@@ -189,7 +209,11 @@ func TestTimesOffJudgesRightAsFluentAndSaysNone(t *testing.T) {
 	clock := func() time.Time { now = now.Add(5 * time.Second); return now }
 	s := practicetest.Begin(&log, set, func() time.Time { return now }, slices.Repeat([]string{"note/E2+3/name"}, 3)...)
 	var out strings.Builder
-	if err := (Runner{In: strings.NewReader("G\nG\nA\n"), Out: &out, Err: io.Discard, Now: clock}).Run(t.Context(), s); err != nil {
+	var err error
+	inABubble(t, func(ctx context.Context) {
+		err = Runner{In: strings.NewReader("G\nG\nA\n"), Out: &out, Err: io.Discard, Now: clock}.Run(ctx, s)
+	})
+	if err != nil {
 		t.Fatal(err)
 	}
 	if said := out.String(); !strings.Contains(said, "3 questions, 2 right.\n") || strings.Contains(said, " s.") || strings.Contains(said, " s,") || strings.Contains(said, "slow") {
@@ -283,10 +307,16 @@ func TestACueWaitsForTheVoice(t *testing.T) {
 		if len(log.Rows) == 1 && len(played) == 2 { // the right answer sounds
 			at := time.Since(began)
 			io.WriteString(keys, "\n\n")
-			time.Sleep(time.Minute)
+			time.Sleep(lasts(cues[1]))
 			synctest.Wait()
 			if want := at + lasts(cues[1]); len(played) != 3 || played[2] < want {
 				t.Errorf("played at %v, the next cue before %v", played, want)
+			}
+			time.Sleep(lasts(cues[2]) + time.Second)
+			io.WriteString(keys, "1\n")
+			synctest.Wait()
+			if len(log.Rows) != 2 || log.Rows[1].Thinking != time.Second {
+				t.Errorf("after a wait of %v for a sound to end: %+v", lasts(cues[1]), log.Rows)
 			}
 		}
 		if len(log.Rows) == 0 {

@@ -30,9 +30,13 @@ func Measure(ctx context.Context, in *Input, out io.Writer, now func() time.Time
 		if n%2 == 1 {
 			text = "This line is a longer one, so that it takes a while to be spoken, " + letter
 		}
-		fmt.Fprintln(out, text)
-		from := now()
-		given, err := in.line(ctx, nil)
+		var from time.Time
+		put := func() {
+			fmt.Fprintln(out, text)
+			from = now()
+		}
+		put()
+		given, err := in.line(ctx, nil, put)
 		switch {
 		case errors.Is(err, io.EOF), strings.EqualFold(given, "stop"):
 			return typing, false, nil

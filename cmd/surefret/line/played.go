@@ -73,7 +73,7 @@ func (t *turns) either(ctx context.Context) (heard drills.Heard, text string, ty
 		stop()
 		done <- err
 	}()
-	text, err = t.in.line(reading, func() { t.sitting.Tick(t.Now()) })
+	text, err = t.in.line(reading, t.tick, t.putAgain)
 	if typed = reading.Err() == nil; typed {
 		deafen()
 		<-done

@@ -29,11 +29,21 @@ func (s *script) play(t *testing.T, lines ...string) (out, errs string) {
 	now := func() time.Time { s.now = s.now.Add(s.each); return s.now }
 	sitting := practicetest.Begin(&s.Log, settings.Default(), func() time.Time { return s.now }, slices.Repeat([]string{"note/E2+3/name"}, 100)...)
 	var o, e bytes.Buffer
-	err := Runner{In: strings.NewReader(strings.Join(lines, "\n")), Out: &o, Err: &e, Now: now, Map: func() string { return "E|o--\n" }}.Run(t.Context(), sitting)
+	var err error
+	inABubble(t, func(ctx context.Context) {
+		err = Runner{In: strings.NewReader(strings.Join(lines, "\n")), Out: &o, Err: &e, Now: now, Map: func() string { return "E|o--\n" }}.Run(ctx, sitting)
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
 	return o.String(), e.String()
+}
+
+// inABubble does what goes by a clock of its own where no ticker of the computer's comes
+// between, however slow that is.
+func inABubble(t *testing.T, do func(context.Context)) {
+	t.Helper()
+	synctest.Test(t, func(t *testing.T) { do(t.Context()) })
 }
 
 func questions(out string) int { return strings.Count(out, "?\n") }

@@ -123,9 +123,9 @@ func (t *turns) aside(ctx context.Context) error {
 
 // pause waits for a line; the time until then is none of the sitting's.
 func (t *turns) pause(ctx context.Context) error {
-	t.tell("Paused. Press Enter to go on.")
+	t.tell(paused)
 	from := t.Now()
-	if _, err := t.in.line(ctx, nil); err != nil && !errors.Is(err, io.EOF) {
+	if _, err := t.in.line(ctx, nil, func() { t.tell(paused) }); err != nil && !errors.Is(err, io.EOF) {
 		return err
 	}
 	t.sitting.Pause(t.Now().Sub(from))

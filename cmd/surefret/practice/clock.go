@@ -10,10 +10,13 @@ type clock struct {
 	before  time.Duration // what was paused by then
 	ticked  time.Time     // the last tick, zero before the first
 	stopped bool          // the program was stopped while the question was open
+
+	halted func() bool // reports whether the program was stopped since the last call; nil is not known
 }
 
 // Ticking is how often the front ends call [Sitting.Tick]. A program that was
-// stopped, by ctrl-z, a signal or a lid that was shut, shows by a gap of several.
+// stopped, by ctrl-z, a signal or a lid that was shut, shows by a gap of several, where
+// the system does not tell of it.
 const Ticking = 500 * time.Millisecond
 
 // gap is the time between two ticks from which the program was stopped between
@@ -27,17 +30,25 @@ func (c *clock) Tick(now time.Time) {
 	c.ticked = now
 }
 
-// look counts the time since the last tick as stopped where it is a gap. Before the
-// first tick there is none.
+// look counts the time since the last tick as stopped where it is a gap, or where the
+// program was stopped in it for however short. Before the first tick there is no gap.
 func (c *clock) look(now time.Time) {
-	if c.ticked.IsZero() {
-		return
-	}
-	if stopped := now.Sub(c.ticked); stopped >= gap {
-		c.paused += stopped
+	if c.halted != nil && c.halted() {
+		since := c.ticked
+		if since.Before(c.opened) {
+			since = c.opened
+		}
+		if !since.IsZero() {
+			c.paused += now.Sub(since)
+		}
+		c.stopped = true
+	} else if !c.ticked.IsZero() && now.Sub(c.ticked) >= gap {
+		c.paused += now.Sub(c.ticked)
 		c.stopped = true
 	}
-	c.ticked = now
+	if !c.ticked.IsZero() {
+		c.ticked = now
+	}
 }
 
 // spent is the time of the sitting that was practised.

@@ -28,6 +28,10 @@ type Options struct {
 	// out from the moment that they are not. nil is as the Selection says.
 	Heard func() bool
 
+	// Stopped reports whether the program was stopped since it was last asked, as the
+	// system tells; nil where it tells nothing.
+	Stopped func() bool
+
 	// Spoken says a question as it is listened to, so that what speaking takes is no
 	// thinking; nil is as it stands.
 	Spoken func(string) string
@@ -113,7 +117,7 @@ func (p *Player) Begin(o Options) (*Sitting, error) {
 	}
 	p.apply(chosen)
 	s := &Sitting{
-		p: p, o: o, chosen: chosen, clock: clock{started: p.Now()}, typing: p.typing, songs: map[scheduler.Reason]*drills.Catalogue{},
+		p: p, o: o, chosen: chosen, clock: clock{started: p.Now(), halted: o.Stopped}, typing: p.typing, songs: map[scheduler.Reason]*drills.Catalogue{},
 		posed: map[string]string{}, posedBy: map[string]*drills.Catalogue{}, taught: map[string]bool{},
 	}
 	if o.Selection.Placing {

@@ -232,6 +232,45 @@ func TestTimeAwayIsGivenBack(t *testing.T) {
 	}
 }
 
+// Where the system tells of a stop, the shortest counts, and in the first half second,
+// before any tick: the answer is not timed, and no more of the sitting is spent.
+func TestAStopThatIsToldIsNoThinkingHoweverShort(t *testing.T) {
+	for _, ticks := range []int{0, 1, 3} {
+		for _, stop := range []time.Duration{time.Millisecond, 400 * time.Millisecond, time.Hour} {
+			halted := 0
+			q := practicetest.Queue{nameG, nameA, nameG}
+			b := beginWith(t, &practicetest.Log{}, practice.Options{Chooser: &q, Selection: practice.Selection{Heard: true},
+				Stopped: func() bool { was := halted > 0; halted = 0; return was }})
+			b.next()
+			for range ticks {
+				b.now = b.now.Add(practice.Ticking)
+				b.Tick(b.now)
+			}
+			b.now = b.now.Add(300 * time.Millisecond) // since the last tick
+			b.now, halted = b.now.Add(stop), 1
+			if res := b.answer("G", b.now.Sub(start)); res.Thinking != 0 {
+				t.Errorf("stopped for %v after %d ticks: thinking %v", stop, ticks, res.Thinking)
+			}
+			if got, want := b.Left(b.now), 10*time.Minute-time.Duration(ticks)*practice.Ticking; got != want {
+				t.Errorf("stopped for %v after %d ticks: %v left, want %v", stop, ticks, got, want)
+			}
+			b.next()
+			b.now = b.now.Add(time.Second)
+			if res := b.answer("A", time.Second); res.Thinking != time.Second {
+				t.Errorf("stopped for %v after %d ticks: the next answer took %v", stop, ticks, res.Thinking)
+			}
+			b.now = b.now.Add(time.Minute)
+			if halted = 1; b.next().Question.Item != nameG { // between two questions
+				t.Error("nothing is asked")
+			}
+			b.now = b.now.Add(time.Second)
+			if res := b.answer("G", time.Second); res.Thinking != time.Second {
+				t.Errorf("stopped before it was asked: thinking %v", res.Thinking)
+			}
+		}
+	}
+}
+
 // A program that was stopped does not tick: what passed is no thinking, and none of
 // the sitting's time. A late tick or two are a busy machine.
 func TestTimeInWhichTheProgramWasStoppedIsNoThinking(t *testing.T) {

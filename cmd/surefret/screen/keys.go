@@ -17,12 +17,9 @@ import (
 
 // key takes a key, or several that came at once.
 func (m *sittingView) key(k tea.KeyMsg, now time.Time) tea.Cmd {
-	switch k.Type {
-	case tea.KeyCtrlC:
+	if k.Type == tea.KeyCtrlC {
 		m.interrupted = true
 		return tea.Quit
-	case tea.KeyCtrlZ:
-		return tea.Suspend
 	}
 	switch m.phase {
 	case asking:

@@ -22,6 +22,7 @@ import (
 	"github.com/charmbracelet/lipgloss"
 
 	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/job"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/screen/quiet"
@@ -91,7 +92,8 @@ func run(ctx context.Context, o Options, extra ...tea.ProgramOption) error {
 	return nil
 }
 
-// show runs a model on the terminal, nil for the standard input and output.
+// show runs a model on the terminal, nil for the standard input and output. ctrl-z stops
+// it and ctrl-\ tells it to end, as they do elsewhere.
 func show(ctx context.Context, m tea.Model, in io.Reader, out io.Writer, extra ...tea.ProgramOption) error {
 	options := append([]tea.ProgramOption{tea.WithContext(ctx), tea.WithFPS(120), tea.WithoutSignalHandler()}, extra...)
 	if in != nil {
@@ -100,7 +102,22 @@ func show(ctx context.Context, m tea.Model, in io.Reader, out io.Writer, extra .
 	if out != nil {
 		options = append(options, tea.WithOutput(out))
 	}
-	_, err := tea.NewProgram(m, options...).Run()
+	var p *tea.Program
+	p = tea.NewProgram(m, append(options, tea.WithFilter(func(_ tea.Model, msg tea.Msg) tea.Msg {
+		switch k, _ := msg.(tea.KeyMsg); k.Type {
+		case tea.KeyCtrlZ: // and not tea.Suspend, which waits for ever where no shell is
+			if p.ReleaseTerminal() == nil {
+				job.Begin(ctx).Suspend()
+				_ = p.RestoreTerminal()
+			}
+			return tea.ResumeMsg{}
+		case tea.KeyCtrlBackslash:
+			job.Quit()
+			return nil
+		}
+		return msg
+	}))...)
+	_, err := p.Run()
 	return err
 }
 
