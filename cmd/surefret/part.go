@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
@@ -88,9 +86,9 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	if err != nil {
 		return err
 	}
-	tab, err := fretboard.ParseTab(text, fb)
+	tab, err := readTab(name, text, fb, f.tuning)
 	if err != nil {
-		return cli.BadInput{Err: fmt.Errorf("%s: %w", name, err)}
+		return cli.BadInput{Err: err}
 	}
 	part, err := tab.Part().InMeter(f.beats)
 	if err != nil {
@@ -107,7 +105,7 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 		if err != nil {
 			return err
 		}
-		sounding := fretboard.Part{Neck: fb, Events: moved.Events}
+		sounding := fretboard.Part{Neck: part.Neck, Events: moved.Events}
 		if err := p.sounding(cmd.Context(), s, score.Part(sounding, f.tempo, s.ReferenceA), f.playFlags); err != nil {
 			return err
 		}

@@ -13,11 +13,12 @@ import (
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/setlist"
 	"surefret/drills"
+	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 )
 
 func (p *program) partAdd() *cobra.Command {
-	var song, name string
+	var song, name, tuning string
 	cmd := &cobra.Command{
 		Use:   "add FILE --song SONG",
 		Short: "Add a part to one of your songs: each of its bars is practised",
@@ -29,7 +30,7 @@ func (p *program) partAdd() *cobra.Command {
 		Args:    cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withPlayer(cmd, onSong(song, func(ctx context.Context, pl *player, s gig.Song) error {
-				part, err := setlist.ReadPart(args[0])
+				part, err := readPart(pl, args[0], tuning)
 				if err != nil {
 					return err
 				}
@@ -44,8 +45,25 @@ func (p *program) partAdd() *cobra.Command {
 	}
 	cmd.Flags().StringVar(&song, "song", "", "the song that it belongs to")
 	cmd.Flags().StringVar(&name, "name", "", "what it is called (default: the name of the file)")
+	cmd.Flags().StringVar(&tuning, "tuning", "", "the tuning that it is written for, where that is not yours")
 	cli.Required(cmd, "song")
 	return cmd
+}
+
+// readPart reads a part from a file, written for a tuning that is named or for any.
+func readPart(pl *player, file, tuning string) (gig.Part, error) {
+	part, err := setlist.ReadPart(file)
+	if err != nil || tuning == "" {
+		return part, err
+	}
+	t, err := fretboard.ReadTuning(tuning, pl.Setup().Names)
+	if err == nil {
+		part, err = part.In(t)
+	}
+	if err != nil {
+		return part, cli.BadInput{Err: err}
+	}
+	return part, nil
 }
 
 // partOf returns the place of a part among those of a song, by its name in either case,
@@ -154,7 +172,7 @@ func onPart(song, name string, do func(context.Context, *player, gig.Song, int) 
 }
 
 func (p *program) partEdit() *cobra.Command {
-	var song, file, name string
+	var song, file, name, tuning string
 	cmd := &cobra.Command{
 		Use:   "edit PART --song SONG",
 		Short: "Change the tablature or the name of a part",
@@ -171,7 +189,7 @@ func (p *program) partEdit() *cobra.Command {
 					return usagef("%s has a part called %s already: use another name", s.Title, s.Parts[j].Plain())
 				}
 				if file != "" {
-					part, err := setlist.ReadPart(file)
+					part, err := readPart(pl, file, tuning)
 					if err != nil {
 						return err
 					}
@@ -184,6 +202,7 @@ func (p *program) partEdit() *cobra.Command {
 	}
 	cmd.Flags().StringVar(&song, "song", "", "the song that it belongs to")
 	cmd.Flags().StringVar(&file, "file", "", "a file with its tablature as it is now")
+	cmd.Flags().StringVar(&tuning, "tuning", "", "the tuning that the file is written for, where that is not yours")
 	cmd.Flags().StringVar(&name, "name", "", "another name")
 	cli.Required(cmd, "song")
 	return cmd

@@ -104,6 +104,7 @@ func degrees(text string) (from, to theory.Degree, err error) {
 
 func (p *program) playPart() *cobra.Command {
 	var f playFlags
+	var tuning string
 	var beats int
 	cmd := p.playing(&cobra.Command{
 		Use: "part FILE", Short: "Hear a part in tablature, after a count-in", Example: "  surefret play part tin-umbrella.tab --tempo 72",
@@ -114,9 +115,14 @@ func (p *program) playPart() *cobra.Command {
 			return nil, err
 		}
 		return func(s settings.Settings, setup drills.Setup) (synth.Score, error) {
-			tab, err := fretboard.ParseTab(text, setup.Neck)
+			if tuning != "" {
+				if setup.Neck.Tuning, err = fretboard.ReadTuning(tuning, setup.Names); err != nil {
+					return nil, err
+				}
+			}
+			tab, err := readTab(args[0], text, setup.Neck, tuning)
 			if err != nil {
-				return nil, fmt.Errorf("%s: %w", args[0], err)
+				return nil, err
 			}
 			part, err := tab.Part().InMeter(beats)
 			if err != nil {
@@ -126,8 +132,22 @@ func (p *program) playPart() *cobra.Command {
 		}, nil
 	})
 	cmd.Flags().IntVar(&beats, "beats", 4, "how many beats each bar holds, and how many are counted in, 1 to 16")
+	cmd.Flags().StringVar(&tuning, "tuning", "", "the tuning that it is written for, where that is not yours")
 	f.addTempo(cmd, 90)
 	return cmd
+}
+
+// readTab reads tablature for a neck, whose tuning was given in words, or "" where it is
+// the player's own: the file may say another.
+func readTab(name, text string, fb fretboard.Fretboard, tuning string) (*fretboard.Tab, error) {
+	tab, err := fretboard.ParseTab(text, fb)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	if tuning != "" && !tab.IsFor(fb.Tuning) {
+		return nil, fmt.Errorf("%s says that it is in the tuning %q: leave --tuning out, or change its line", name, tab.Part().Neck.Tuning.Name)
+	}
+	return tab, nil
 }
 
 func (p *program) playTuning() *cobra.Command {

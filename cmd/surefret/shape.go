@@ -31,7 +31,7 @@ func (p *program) instrument(cmd *cobra.Command, f neckFlags) (setup drills.Setu
 		return setup, s, err
 	}
 	if f.tuning != "" {
-		if setup.Neck.Tuning, err = fretboard.ParseTuning(f.tuning); err != nil {
+		if setup.Neck.Tuning, err = fretboard.ReadTuning(f.tuning, setup.Names); err != nil {
 			return setup, s, cli.BadInput{Err: err}
 		}
 	}

@@ -18,6 +18,7 @@ type Tab struct {
 	lines   []tabLine
 	systems []system
 	spots   []spot // one per event of part
+	says    bool   // a line of the text says the tuning
 
 	tokens []token   // what spots are cut from
 	notes  []Fretted // what events are cut from
@@ -73,6 +74,9 @@ func (e *tabError) Error() string {
 // text between the systems. The marks h p / \ ~ x ( ), and the rarer b r s t v
 // ^ * < > [ ] = . + are carried along.
 //
+// A line of the text that says the tuning, "Tuning: drop D" or "Tuning: D A D G B E", is
+// what the tablature is for, whatever the neck's own.
+//
 // The error is a [*tabError].
 func ParseTab(text string, fb Fretboard) (*Tab, error) {
 	t := &Tab{part: Part{Neck: fb}}
@@ -88,6 +92,13 @@ func ParseTab(text string, fb Fretboard) (*Tab, error) {
 		t.lines, text = append(t.lines, l), rest
 	}
 	t.makeRoom()
+	if said, ok := t.saysTuning(); ok {
+		t.says = true
+		if !fb.Tuning.evenlyBelow() || !slices.Equal(said.Open, Standard.Open) { // many keep it for a guitar tuned down as a whole
+			fb.Tuning = said
+			t.part.Neck = fb
+		}
+	}
 	strs := fb.Tuning.Strings()
 	for i := 0; i < len(t.lines); {
 		n := 0
@@ -120,6 +131,52 @@ func ParseTab(text string, fb Fretboard) (*Tab, error) {
 		return nil, &tabError{1, 1, fmt.Sprintf("found no tablature, expected %d lines of dashes and frets, string 1 on top", strs)}
 	}
 	return t, nil
+}
+
+// Says reports whether a line of the text says the tuning.
+func (t *Tab) Says() bool { return t.says }
+
+// IsFor reports whether the tablature is for the strings of a tuning, or the highest of
+// them.
+func (t *Tab) IsFor(tuning Tuning) bool {
+	open := t.part.Neck.Tuning.Open
+	return len(open) <= len(tuning.Open) && slices.Equal(open, tuning.Open[:len(open)])
+}
+
+// saysTuning returns the tuning that a line of the text says, by its name or its open
+// strings from the lowest, with their octaves or without; false where none does.
+func (t *Tab) saysTuning() (Tuning, bool) {
+	for _, l := range t.lines {
+		word, rest, ok := strings.Cut(l.text, ":")
+		if !ok || !strings.EqualFold(strings.TrimSpace(word), "tuning") {
+			continue
+		}
+		rest = strings.TrimSpace(rest)
+		if tuning, err := ParseTuning(rest); err == nil {
+			return tuning, true
+		}
+		var names []theory.Note
+		for _, w := range strings.FieldsFunc(rest, func(r rune) bool { return r == ' ' || r == ',' || r == '-' }) {
+			n, err := theory.ParseNote(w)
+			if err != nil {
+				return Tuning{}, false
+			}
+			names = append(names, n)
+		}
+		slices.Reverse(names)
+		return namedBy(names)
+	}
+	return Tuning{}, false
+}
+
+// namedBy returns the first tuning of so many strings that have these names, string 1 first.
+func namedBy(names []theory.Note) (Tuning, bool) {
+	for _, t := range slices.Concat(Tunings, rarer) {
+		if len(names) == len(t.Open) && nameStrings(names, t.Open) {
+			return t, true
+		}
+	}
+	return Tuning{}, false
 }
 
 // makeRoom makes room for as many numbers as the text can hold, so that the slices
@@ -157,6 +214,9 @@ func (t *Tab) holdsFrets(i, n int) bool {
 // on a bass of five strings; else 0. Part then stays on those strings.
 func (t *Tab) fewer(i, n int) int {
 	open := t.part.Neck.Tuning.Open
+	if n%len(open) == 0 && nameStrings(t.labels(i, len(open)), open) {
+		return 0
+	}
 	for few := len(open) - 1; few >= 3; few-- {
 		if n%few != 0 {
 			continue
@@ -211,18 +271,26 @@ func (t *Tab) checkLabels(sys system) error {
 
 // likely says the first tuning whose strings labels name; "" where there is none.
 func likely(names []theory.Note) string {
-	for _, t := range slices.Concat(Tunings, rarer) {
-		if len(names) == len(t.Open) && nameStrings(names, t.Open) {
-			return fmt.Sprintf(", as %q has these strings", t.Name)
-		}
+	if t, ok := namedBy(names); ok {
+		return fmt.Sprintf(", as %q has these strings", t.Name)
 	}
 	return ""
 }
 
 // labels returns the notes that n lines from i are labelled with; nil where one is not.
+// Among strings of which one is called H, a German B is the note below it.
 func (t *Tab) labels(i, n int) (names []theory.Note) {
+	var labels []string
+	var in theory.Names
 	for _, l := range t.lines[i : i+n] {
-		name, err := theory.ParseNote(strings.TrimRight(strings.TrimSpace(tabLabel(l.text, false)), "0123456789)]"))
+		label := strings.TrimRight(strings.TrimSpace(tabLabel(l.text, false)), "0123456789)]")
+		if strings.EqualFold(label, "h") {
+			in.System = theory.German
+		}
+		labels = append(labels, label)
+	}
+	for _, label := range labels {
+		name, err := in.Parse(label)
 		if err != nil {
 			return nil
 		}

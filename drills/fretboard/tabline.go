@@ -64,8 +64,8 @@ func tabLabel(line string, numbered bool) string {
 	}
 	space()
 	start := i
-	if numbered {
-		i++
+	if numbered || i+1 < len(line) && (line[i] == 'H' || line[i] == 'h') && strings.IndexByte("|: ", line[i+1]) >= 0 {
+		i++ // a German H, and no hammer-on, which has a bar before it
 	} else if i < len(line) && strings.IndexByte("ABCDEFGabcdefg", line[i]) >= 0 {
 		i++
 		for _, sign := range []string{"#", "b", "♯", "♭"} {

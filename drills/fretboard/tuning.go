@@ -19,6 +19,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"surefret/drills/theory"
 )
@@ -26,7 +27,7 @@ import (
 // A Tuning holds the sounding pitch of each open string. Strings are numbered
 // as players number them: string 1 is the highest, so Open[0] is string 1.
 type Tuning struct {
-	Name string         // "standard", or "custom"
+	Name string         // "standard", the player's own, or "custom"
 	Open []theory.Pitch // string 1 first
 }
 
@@ -59,16 +60,36 @@ func (t Tuning) MIDI(p Position) int { return t.Open[p.String-1].MIDI() + p.Fret
 
 // String prints the open strings from the lowest to the highest, as players
 // say a tuning: "E2 A2 D3 G3 B3 E4".
-func (t Tuning) String() string {
-	var b strings.Builder
-	for i := len(t.Open) - 1; i >= 0; i-- {
-		b.WriteString(t.Open[i].String())
-		if i > 0 {
-			b.WriteByte(' ')
-		}
+func (t Tuning) String() string { return t.In(theory.Names{}) }
+
+// In is [Tuning.String] in the player's names: "E2 A2 D3 G3 H3 E4".
+func (t Tuning) In(names theory.Names) string {
+	var words []string
+	for _, p := range slices.Backward(t.Open) {
+		words = append(words, names.Pitch(p))
 	}
-	return b.String()
+	return strings.Join(words, " ")
 }
+
+// Called says which tuning t is, in the player's names: its name, or its open strings
+// where it has none.
+func (t Tuning) Called(names theory.Names) string {
+	if t.Name == custom {
+		return t.In(names)
+	}
+	return t.Name
+}
+
+// Written is how a tuning is kept and typed, which [ReadTuning] reads in the same names:
+// "drop D", "C2 G2 D3 A3", "my harp: C2 G2 D3 A3".
+func (t Tuning) Written(names theory.Names) string {
+	if known, err := ParseTuning(t.Name); t.Name == custom || err == nil && slices.Equal(known.Open, t.Open) {
+		return t.Called(names)
+	}
+	return t.Name + ": " + t.In(names)
+}
+
+const custom = "custom" // the name of a tuning that has none
 
 // The tunings that players call by name.
 var (
@@ -94,6 +115,7 @@ var Tunings = []Tuning{
 var rarer = []Tuning{
 	named("DADGBE", "D2 A2 D3 G3 B3 E4"),
 	named("double drop D", "D2 A2 D3 G3 B3 D4"),
+	named("DADGBD", "D2 A2 D3 G3 B3 D4"),
 	named("drop C", "C2 G2 C3 F3 A3 D4"),
 	named("drop A", "A1 E2 A2 D3 G3 B3 E4"),
 	named("open E", "E2 B2 E3 G#3 B3 E4"),
@@ -101,7 +123,7 @@ var rarer = []Tuning{
 }
 
 func named(name, pitches string) Tuning {
-	t, err := parsePitches(pitches)
+	t, err := readPitches(pitches, theory.Names{})
 	if err != nil {
 		panic(err) // a wrong line in the table above
 	}
@@ -109,22 +131,47 @@ func named(name, pitches string) Tuning {
 	return t
 }
 
-// ParseTuning reads a tuning: one of the names in [Tunings], or of some rarer ones, in any case and
-// with or without spaces or hyphens, or the pitches of 3 to 10 open strings
-// from the lowest to the highest, "C2 G2 D3 A3", parted by spaces or commas.
-// Pitches that make a named tuning get its name, others the name "custom".
-func ParseTuning(s string) (Tuning, error) {
+// ParseTuning is [ReadTuning] in English names.
+func ParseTuning(s string) (Tuning, error) { return ReadTuning(s, theory.Names{}) }
+
+// ReadTuning reads a tuning: one of the names in [Tunings], or of some rarer ones, in any
+// case and with or without spaces or hyphens, or the pitches of 3 to 10 open strings
+// from the lowest to the highest, "C2 G2 D3 A3", parted by spaces or commas, as the player
+// names them. Pitches that make a named tuning get its name, others the name "custom", or
+// the one that stands before them and a colon.
+func ReadTuning(s string, names theory.Names) (Tuning, error) {
 	for _, t := range slices.Concat(Tunings, rarer) {
 		if fold(t.Name) == fold(s) {
 			return t.known(), nil
 		}
 	}
-	t, err := parsePitches(s)
+	own, pitches, given := strings.Cut(s, ":")
+	if !given {
+		own, pitches = custom, s
+	}
+	t, err := readPitches(pitches, names)
 	if err != nil {
 		return Tuning{}, err
 	}
-	t.Name = "custom"
+	if t.Name = strings.TrimSpace(own); given {
+		return t, t.checkName()
+	}
 	return t.known(), nil
+}
+
+const longestName = 30 // of a tuning, in letters
+
+// checkName refuses a name that cannot be told from another tuning, or not be printed.
+func (t Tuning) checkName() error {
+	if t.Name == "" || len([]rune(t.Name)) > longestName || strings.ContainsFunc(t.Name, unicode.IsControl) {
+		return fmt.Errorf("%q is no name for a tuning: give 1 to %d letters before the colon", t.Name, longestName)
+	}
+	for _, known := range append(slices.Concat(Tunings, rarer), Tuning{Name: custom}) {
+		if fold(known.Name) == fold(t.Name) && !slices.Equal(known.Open, t.Open) {
+			return fmt.Errorf("there is a tuning called %s already: give yours another name", known.Name)
+		}
+	}
+	return nil
 }
 
 // known returns the tuning under the first name that its pitches have.
@@ -142,18 +189,28 @@ func fold(s string) string {
 	return strings.NewReplacer(" ", "", "-", "", "_", "").Replace(strings.ToLower(s))
 }
 
-func parsePitches(s string) (Tuning, error) {
+func readPitches(s string, names theory.Names) (Tuning, error) {
 	words := strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == ',' || r == '\t' })
 	var t Tuning
 	for _, w := range words {
-		p, err := theory.ParsePitch(w)
+		p, err := names.ReadPitch(w)
 		if err != nil {
-			return Tuning{}, fmt.Errorf("%q is not a tuning: expected a name like %q, or the open strings from low to high, like %q", s, "drop D", "E2 A2 D3 G3 B3 E4")
+			return Tuning{}, fmt.Errorf("%q is not a tuning: expected a name like %q, or the open strings from low to high, like %q", strings.TrimSpace(s), "drop D", usualStrings(names))
 		}
 		t.Open = append(t.Open, p)
 	}
 	slices.Reverse(t.Open)
 	return t, t.Check()
+}
+
+// usualStrings writes the open strings of a guitar in the player's names.
+func usualStrings(names theory.Names) string {
+	var words []string
+	for _, open := range strings.Fields("E2 A2 D3 G3 B3 E4") {
+		p, _ := theory.ParsePitch(open)
+		words = append(words, names.Pitch(p))
+	}
+	return strings.Join(words, " ")
 }
 
 // Check returns an error, one sentence, unless t has 3 to 10 strings, no two alike, that
@@ -178,7 +235,7 @@ func (t Tuning) Check() error {
 // Down returns t with every string tuned n semitones lower, -n higher; its
 // strings are spelled with flats when it goes down and sharps when it goes up.
 func (t Tuning) Down(n int) Tuning {
-	lower := Tuning{Name: "custom"}
+	lower := Tuning{Name: custom}
 	for _, p := range t.Open {
 		lower.Open = append(lower.Open, theory.FromMIDI(p.MIDI()-n, n > 0))
 	}

@@ -154,3 +154,37 @@ func TestRarerTuningsHaveNames(t *testing.T) {
 		}
 	}
 }
+
+// How tunings are named in German and in fixed do: H is the note a half step below C, and
+// B the one below it (Duden, "H" and "B"; tonal has no such names).
+func TestTuningsAreReadAndShownInThePlayersNames(t *testing.T) {
+	german, solfege := theory.Names{System: theory.German}, theory.Names{System: theory.Solfege}
+	for _, c := range []struct {
+		names            theory.Names
+		in, pitches, out string
+	}{
+		{german, "E2 A2 D3 G3 H3 E4", "E2 A2 D3 G3 B3 E4", "standard"},
+		{german, "D2 A2 D3 Fis3 A3 D4", "D2 A2 D3 F#3 A3 D4", "open D"},
+		{german, "E2 A2 D3 G3 B3 E4", "E2 A2 D3 G3 Bb3 E4", "E2 A2 D3 G3 B3 E4"},
+		{german, "Fis2 H2 E3 A3", "F#2 B2 E3 A3", "Fis2 H2 E3 A3"},
+		{solfege, "Mi2 La2 Re3 Sol3 Si3 Mi4", "E2 A2 D3 G3 B3 E4", "standard"},
+		{solfege, "Do2 Sol2 Re3 La3", "C2 G2 D3 A3", "Do2 Sol2 Re3 La3"},
+		{german, "my harp: C2 G2 D3 H3", "C2 G2 D3 B3", "my harp: C2 G2 D3 H3"},
+		{theory.Names{}, "E2 A2 D3 G3 B3 E4", "E2 A2 D3 G3 B3 E4", "standard"},
+	} {
+		got, err := ReadTuning(c.in, c.names)
+		if err != nil || got.String() != c.pitches || got.Written(c.names) != c.out {
+			t.Errorf("%q is %s, written %q: %v", c.in, got, got.Written(c.names), err)
+		}
+		if again, err := ReadTuning(got.Written(c.names), c.names); err != nil || again.String() != c.pitches || again.Name != got.Name {
+			t.Errorf("%q is read again as %q, %s: %v", got.Written(c.names), again.Name, again, err)
+		}
+	}
+	for _, in := range []string{"standard: C2 G2 D3 A3", ": C2 G2 D3 A3", "custom: C2 G2 D3 A3", "a name as long as a whole sentence: C2 G2 D3 A3", "E2 A2 D3 X3"} {
+		_, err := ReadTuning(in, german)
+		oneSentence(t, err)
+	}
+	if got, err := ParseTuning("house: E2 A2 D3 G3 B3 E4"); err != nil || got.Name != "house" {
+		t.Errorf("a name that the player gives: %q, %v", got.Name, err)
+	}
+}

@@ -45,6 +45,22 @@ func NewPart(name, text string) Part {
 	return Part{Name: name, Tab: strings.TrimRight(strings.Join(lines, "\n"), "\n")}
 }
 
+// In returns p with a line that says which tuning it is for. The error, one sentence, is
+// that it says another already.
+func (p Part) In(t fretboard.Tuning) (Part, error) {
+	tab, err := fretboard.ParseTab(p.Tab, fretboard.Fretboard{Tuning: t, Frets: fretboard.MostFrets})
+	if err != nil {
+		return p, fmt.Errorf("%s: %w", p.Name, err)
+	}
+	if !tab.IsFor(t) {
+		return p, fmt.Errorf("%s says that it is in the tuning %q: name that one, or change its line", p.Name, tab.Part().Neck.Tuning.Called(theory.Names{}))
+	}
+	if !tab.Says() {
+		p.Tab = "Tuning: " + t.Written(theory.Names{}) + "\n" + p.Tab
+	}
+	return p, nil
+}
+
 // Check returns an error, one sentence, for the first thing in p that cannot be
 // used. Whether its tablature reads depends on the instrument: see [Part.On].
 func (p Part) Check() error {
@@ -80,7 +96,7 @@ func OwnParts(fb fretboard.Fretboard, songs ...Song) (all []drills.OwnPart) {
 			continue
 		}
 		for i, id := range s.partIDs() {
-			if tab, err := s.Parts[i].On(fb); err == nil && !seen[id] {
+			if tab, err := s.Parts[i].On(fb); err == nil && !seen[id] && tab.IsFor(fb.Tuning) {
 				seen[id] = true
 				all = append(all, drills.OwnPart{ID: id, Song: s.Title, Name: s.Parts[i].Plain(), Learned: learned, Tempo: float64(s.Tempo), Part: tab.Part()})
 			}
@@ -146,8 +162,8 @@ func (sp *SheetPart) move(p Part, learned, called theory.Key, fb fretboard.Fretb
 	if err != nil {
 		return err
 	}
-	m := offers[0]
-	if sp.Tab, err = tab.WriteMoved(m.Events, fb.ShapeKey(learned), fb.ShapeKey(called)); err != nil {
+	m, neck := offers[0], tab.Part().Neck
+	if sp.Tab, err = tab.WriteMoved(m.Events, neck.ShapeKey(learned), neck.ShapeKey(called)); err != nil {
 		return err
 	}
 	sp.Moved, sp.Costs, sp.Breaks = m.Say(), m.Costs(), m.Broken()

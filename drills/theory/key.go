@@ -20,31 +20,38 @@ func ParseKey(s string) (Key, error) { return Names{}.ParseKey(s) }
 
 // ParseKey reads a key whose tonic is named in the system.
 func (names Names) ParseKey(s string) (Key, error) {
+	k, _, err := names.scanKey(s)
+	return k, err
+}
+
+// scanKey is [Names.ParseKey]; known reports whether s names a key, even one that no
+// signature spells.
+func (names Names) scanKey(s string) (k Key, known bool, err error) {
 	tonic, rest, ok := names.scan(strings.TrimSpace(s))
 	mode, err := parseMode(strings.TrimSpace(rest))
 	if !ok || err != nil && !strings.HasPrefix(rest, " ") {
-		return Key{}, fmt.Errorf("%q is not a key: use a key like Eb, F#m or A harmonic minor", s)
+		return Key{}, false, fmt.Errorf("%q is not a key: use a key like Eb, F#m or A harmonic minor", s)
 	}
 	if err != nil {
-		return Key{}, fmt.Errorf("reading the key %q: %w", s, err)
+		return Key{}, false, fmt.Errorf("reading the key %q: %w", s, err)
 	}
-	k := Key{tonic, mode}
-	if err := k.check(); err != nil {
-		return Key{}, err
+	k = Key{tonic, mode}
+	if err := k.check(names); err != nil {
+		return Key{}, true, err
 	}
-	return k, nil
+	return k, true, nil
 }
 
 // check returns nil when a signature of at most seven sharps or flats spells
 // k, and otherwise an error that offers the key that sounds the same and has one.
-func (k Key) check() error {
+func (k Key) check(names Names) error {
 	n := k.Signature()
 	if abs(n) <= 7 {
 		return nil
 	}
 	offer := SimplestKey(k.Tonic.PitchClass(), k.Mode, n < 0)
-	return fmt.Errorf("%v would need %s, seven is the most; write %v, which sounds the same",
-		k, countAccidentals(n), offer)
+	return fmt.Errorf("%s would need %s, seven is the most; write %s, which sounds the same",
+		names.Key(k), countAccidentals(n), names.Key(offer))
 }
 
 func countAccidentals(n int) string {

@@ -48,6 +48,9 @@ var otherModeNames = map[string]string{
 	"": "major", "maj": "major", "M": "major", "ionian": "major", "dur": "major",
 	"m": "minor", "min": "minor", "-": "minor", "natural minor": "minor", "aeolian": "minor", "moll": "minor",
 	"minor blues": "blues", "m blues": "blues", "pentatonic": "major pentatonic", "m pentatonic": "minor pentatonic",
+	"majeur": "major", "mayor": "major", "maggiore": "major",
+	"mineur": "minor", "menor": "minor", "minore": "minor",
+	"mineur harmonique": "harmonic minor", "menor armónica": "harmonic minor", "menor armonica": "harmonic minor", "minore armonica": "harmonic minor",
 	"m harmonic": "harmonic minor", "m melodic": "melodic minor",
 }
 

@@ -191,12 +191,16 @@ func (names Names) ReadNote(text string) (Note, error) {
 	return n, err
 }
 
-// ReadKey is [Names.ReadNote] for keys.
+// ReadKey is [Names.ReadNote] for keys, and reads one as any other system writes it where
+// that alone can be meant: "Sol mineur", "as-Moll".
 func (names Names) ReadKey(text string) (Key, error) {
-	k, err := names.ParseKey(text)
-	if err != nil {
-		if k, english := ParseKey(text); english == nil {
-			return k, nil
+	k, known, err := names.scanKey(text)
+	for _, other := range []System{English, Solfege, German} {
+		if known || other == German && len(text) == 1 { // a lone H is a slip of the finger
+			break
+		}
+		if there, read, wrong := (Names{other}).scanKey(text); read {
+			k, known, err = there, read, wrong
 		}
 	}
 	return k, err

@@ -254,3 +254,32 @@ func TestAPlayersNamesComeBeforeEnglish(t *testing.T) {
 		}
 	}
 }
+
+// How keys are written where notes are called otherwise, from memory: by the words of
+// German, French, Spanish and Italian for major and minor, and for the accidentals.
+func TestKeysAreReadAsTheyAreWrittenElsewhere(t *testing.T) {
+	for text, want := range map[string]string{
+		"Sol mineur": "G minor", "Si bémol majeur": "Bb major", "Do dièse mineur": "C# minor", "Mib majeur": "Eb major",
+		"La menor": "A minor", "Si bemol": "Bb major", "Fa sostenido menor": "F# minor", "Si bemol mayor": "Bb major", "La menor armónica": "A harmonic minor",
+		"Sol minore": "G minor", "Mi bemolle maggiore": "Eb major", "Fa diesis minore": "F# minor",
+		"as-Moll": "Ab minor", "Es-Dur": "Eb major", "fis-Moll": "F# minor", "H-Dur": "B major", "Cis-Dur": "C# major", "Ges": "Gb major",
+	} {
+		for _, system := range []System{English, Solfege, German} {
+			if got, err := (Names{system}).ReadKey(text); err != nil || got.String() != want {
+				t.Errorf("%q, system %d: %v, %v, want %s", text, system, got, err, want)
+			}
+		}
+	}
+	if got, err := (Names{German}).ReadKey("B-Dur"); err != nil || got.String() != "Bb major" {
+		t.Errorf("B-Dur is %v, %v", got, err)
+	}
+	for _, system := range []System{English, German} {
+		names := Names{system}
+		if _, err := names.ReadKey("Heses"); err == nil || !strings.Contains(err.Error(), "write A major") || !strings.Contains(err.Error(), "9 flats") {
+			t.Errorf("Heses as a key: %v", err)
+		}
+	}
+	if got, err := (Names{German}).ReadNote("Heses"); err != nil || got.String() != "Bbb" {
+		t.Errorf("the note Heses: %v, %v", got, err)
+	}
+}

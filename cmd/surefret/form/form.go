@@ -29,6 +29,9 @@ type Question struct {
 	Several bool // several options may be picked; Value has them parted by commas
 	Value   *string
 
+	// Now lists the options as the answers before make them read; nil for as they are.
+	Now func() []Option
+
 	// Words reads a word that is no option as the values of several; nil for none.
 	Words func(word string) (values []string, err error)
 
@@ -111,13 +114,14 @@ func (q Question) Set(text string) error {
 // of one that no other has, such as y for yes; where an answer may be typed as well a
 // beginning is none.
 func (q Question) Option(text string) (Option, bool) {
-	for i, o := range q.Options {
+	options := q.List()
+	for i, o := range options {
 		if text == fmt.Sprint(i+1) {
 			return o, true
 		}
 	}
 	var begun []Option
-	for _, o := range q.Options {
+	for _, o := range options {
 		if strings.EqualFold(o.Value, text) || strings.EqualFold(o.Label, text) {
 			return o, true
 		}
@@ -129,6 +133,14 @@ func (q Question) Option(text string) (Option, bool) {
 		return begun[0], true
 	}
 	return Option{}, false
+}
+
+// List returns the options as they read now.
+func (q Question) List() []Option {
+	if q.Now != nil {
+		return q.Now()
+	}
+	return q.Options
 }
 
 func hasPrefixFold(s, prefix string) bool {

@@ -107,7 +107,7 @@ func (r *Reader) put(q form.Question) {
 	}
 	fmt.Fprintln(r.out, words(text))
 	if len(q.Options) <= mostListed {
-		for i, o := range q.Options {
+		for i, o := range q.List() {
 			fmt.Fprintf(r.out, "%d: %s\n", i+1, words(o.Label+"."))
 		}
 	}

@@ -30,7 +30,7 @@ func TestAFormTakesAnswersLineByLine(t *testing.T) {
 		t.Errorf("at the end of input: %+v, want the settings as they were", got)
 	}
 	want.Tuning, want.Frets, want.LeftHanded = "drop D", 24, true
-	got, errs := setUp(t, "drop D\n40\n24\nleft\nstop\n")
+	got, errs := setUp(t, "\ndrop D\n40\n24\nleft\nstop\n")
 	if got != want {
 		t.Errorf("settings\n%+v, want\n%+v", got, want)
 	}
@@ -42,7 +42,7 @@ func TestAFormTakesAnswersLineByLine(t *testing.T) {
 func TestAFormIsAskedInWords(t *testing.T) {
 	s := settings.Default()
 	var out bytes.Buffer
-	r := NewReader(strings.NewReader("stop\n"), &out, io.Discard)
+	r := NewReader(strings.NewReader("\nstop\n"), &out, io.Discard)
 	r.Words = spoken.Speller{}.Text
 	if _, err := r.Ask(t.Context(), settings.Form(&s)); err != nil || !strings.Contains(out.String(), "\n2: half step down, E flat 2 A flat 2 ") {
 		t.Errorf("%v: %s", err, out.String())
@@ -63,7 +63,7 @@ func TestAFormEndsWhereNothingIsAnswered(t *testing.T) {
 func TestBackAsksTheSettingBefore(t *testing.T) {
 	want := settings.Default()
 	want.Tuning, want.Frets = "open G", 24
-	got, errs := setUp(t, "drop D\nback\nopen G\nback\nback\n\nhelp\n24\nstop\n")
+	got, errs := setUp(t, "\ndrop D\nback\nopen G\nback\nback\n\n\nhelp\n24\nstop\n")
 	if got != want {
 		t.Errorf("settings\n%+v, want\n%+v", got, want)
 	}

@@ -58,9 +58,10 @@ type field struct {
 	listed   string   // the option that is picked, "" for the one that leads to typing
 	picked   []string // where there may be several
 	typed    string
-	was      string              // typed at first
-	shown    *huh.Select[string] // the list of its options, nil for none
-	inputs   []huh.Field         // all that it is asked by
+	was      string               // typed at first
+	shown    *huh.Select[string]  // the list of its options, nil for none
+	reads    []huh.Option[string] // its options as they are shown
+	inputs   []huh.Field          // all that it is asked by
 }
 
 // widestOption is how much of an option fits the smallest window: one that wrapped
@@ -158,7 +159,7 @@ func (a *field) line() huh.Field {
 
 // options lists what can be picked.
 func (a *field) options() (all []huh.Option[string]) {
-	for _, o := range a.question.Options {
+	for _, o := range a.question.List() {
 		all = append(all, huh.NewOption(clip(o.Label, widestOption), o.Value))
 	}
 	if a.question.Typed != "" {
@@ -171,6 +172,7 @@ func (a *field) options() (all []huh.Option[string]) {
 // the pages after it may depend on it.
 func (a *field) list() huh.Field {
 	options := a.options()
+	a.reads = options
 	a.shown = huh.NewSelect[string]()
 	list := a.shown.Title(a.question.Ask).Options(options...).Value(&a.listed).
 		Validate(func(text string) error {
@@ -237,7 +239,21 @@ func (m *formPage) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	}
 	f, cmd := m.form.Update(msg)
 	m.form = f.(*huh.Form)
+	for _, a := range m.fields {
+		a.read()
+	}
 	return m, cmd
+}
+
+// read shows the options of a question as they read now, while it is not the one in hand.
+func (a *field) read() {
+	if a.question.Now == nil {
+		return
+	}
+	if now := a.options(); !slices.EqualFunc(now, a.reads, func(x, y huh.Option[string]) bool { return x.Key == y.Key }) {
+		a.reads = now
+		a.shown.Options(now...)
+	}
 }
 
 // esc looks whether a key leaves the form: Esc does, outside of a search, and only

@@ -131,6 +131,7 @@ func TestGoldenScreensOfForms(t *testing.T) {
 			w.golden(t, "song-picked", b.View())
 			s := settings.Default()
 			b = openForm(settings.Form(&s), w.o.Look, w.width, w.height)
+			b.keys("enter")
 			w.golden(t, "form-tuning", b.View())
 			b.keys("enter", "backspace", "enter")
 			w.golden(t, "form-refused", b.View())
@@ -297,7 +298,7 @@ func TestATuningWithoutANameIsTyped(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		got, want := settings.Default(), settings.Default()
 		b := openForm(settings.Form(&got), ink.Look{}, 60, 18)
-		b.keys("up", "enter") // round to the last
+		b.keys("enter", "up", "enter") // round to the last
 		b.keys("c", "2", " ", "g", "2", " ", "d", "3", "enter", "backspace", "backspace", "2", "4", "enter", "down")
 		b.through(t)
 		want.Tuning, want.Frets, want.LeftHanded = "C2 G2 D3", 24, true

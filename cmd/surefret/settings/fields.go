@@ -8,6 +8,7 @@ import (
 
 	"surefret/cmd/surefret/form"
 	"surefret/drills/fretboard"
+	"surefret/drills/theory"
 )
 
 // A Field is one setting as a question: both forms and the command line ask it,
@@ -33,19 +34,25 @@ func (f Field) Set(s *Settings, text string) error { return f.set(s, strings.Tri
 
 // Fields lists every setting in the order of the forms.
 var Fields = []Field{
+	word(Field{Key: "names", Ask: "How do you name the notes?"}, func(s *Settings) *string { return &s.Names },
+		option("english", "C D E F G A B"), option("solfege", "Do Re Mi Fa Sol La Si"), option("german", "C D E F G A H, Fis, Es, B")),
 	{
 		Key: "tuning", Ask: "How is it tuned?", Neck: true, Typed: "another, string by string",
-		Hint:    "a name, or the open strings from low to high, like C2 G2 D3 A3",
-		Options: tunings(),
-		get:     func(s Settings) string { return s.Tuning },
+		Hint:    "a name, or the open strings from low to high, like C2 G2 D3 A3 or harp: C2 G2 D3 A3",
+		Options: tunings(theory.Names{}),
+		get: func(s Settings) string {
+			t, err := fretboard.ParseTuning(s.Tuning)
+			if err != nil {
+				return s.Tuning
+			}
+			return t.Written(s.names())
+		},
 		set: func(s *Settings, text string) error {
-			t, err := fretboard.ParseTuning(text)
+			t, err := fretboard.ReadTuning(text, s.names())
 			if err != nil {
 				return err
 			}
-			if s.Tuning = t.Name; t.Name == "custom" {
-				s.Tuning = t.String()
-			}
+			s.Tuning = t.Written(theory.Names{})
 			return nil
 		},
 	},
@@ -53,8 +60,6 @@ var Fields = []Field{
 		func(s *Settings) *int { return &s.Frets }),
 	choice(Field{Key: "left_handed", Neck: true, Ask: "Which way do you hold it?"}, func(s *Settings) *bool { return &s.LeftHanded },
 		option("right", "right-handed, nut at the left"), option("left", "left-handed, nut at the right")),
-	word(Field{Key: "names", Ask: "How do you name the notes?"}, func(s *Settings) *string { return &s.Names },
-		option("english", "C D E F G A B"), option("solfege", "Do Re Mi Fa Sol La Si"), option("german", "C D E F G A H, Fis, Es, B")),
 	choice(Field{Key: "flats", Ask: "Sharps or flats, when there is no key?"}, func(s *Settings) *bool { return &s.Flats },
 		option("sharps", "sharps"), option("flats", "flats")),
 	number(Field{Key: "aim", Ask: "How fast is fluent?"}, tenths, 0.5, 10, " seconds to think",
@@ -104,10 +109,10 @@ func Find(key string) (Field, bool) {
 
 func option(value, label string) form.Option { return form.Option{Value: value, Label: label} }
 
-func tunings() []form.Option {
+func tunings(names theory.Names) []form.Option {
 	var all []form.Option
 	for _, t := range fretboard.Tunings {
-		all = append(all, option(t.Name, fmt.Sprintf("%s, %s", t.Name, t)))
+		all = append(all, option(t.Name, fmt.Sprintf("%s, %s", t.Name, t.In(names))))
 	}
 	return all
 }

@@ -27,6 +27,18 @@ func question(s *Settings, field Field) form.Question {
 	value := field.Get(*s)
 	q := form.Question{Ask: field.Ask, Hint: field.Hint, Options: field.Options, Typed: field.Typed, Value: &value,
 		Check: func(text string) error { return field.Set(s, text) }}
+	if field.Key == "tuning" {
+		was := value
+		tuning := s.Tuning
+		q.Now = func() []form.Option { return tunings(s.names()) }
+		q.Check = func(text string) error {
+			if text == was { // in the names that the player had
+				s.Tuning = tuning
+				return nil
+			}
+			return field.Set(s, text)
+		}
+	}
 	if field.Neck {
 		q.Neck = func(answer string) (fretboard.Fretboard, bool, bool) {
 			with := *s

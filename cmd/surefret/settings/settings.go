@@ -98,7 +98,7 @@ func (s Settings) Setup() (drills.Setup, error) {
 	}
 	return drills.Setup{
 		Neck:     fretboard.Fretboard{Tuning: tuning, Frets: s.Frets, Capo: s.Capo, Stretch: s.Stretch},
-		Names:    theory.Names{System: theory.System(slices.Index(systems, s.Names))},
+		Names:    s.names(),
 		Frets:    [2]int{0, s.Highest},
 		Flats:    s.Flats,
 		SixFlats: s.SixFlats,
@@ -106,6 +106,11 @@ func (s Settings) Setup() (drills.Setup, error) {
 		Sound:    s.Sound,
 		Beginner: s.Knows == NoNotes,
 	}, nil
+}
+
+// names are those that the player has for notes.
+func (s Settings) names() theory.Names {
+	return theory.Names{System: theory.System(max(slices.Index(systems, s.Names), 0))}
 }
 
 // systems are the values of Names in the order of theory's constants.

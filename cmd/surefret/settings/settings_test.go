@@ -8,6 +8,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"surefret/cmd/surefret/form"
 	"surefret/drills/theory"
 )
 
@@ -187,5 +188,43 @@ func TestTheFirstFormInLinesAsksWhetherTimesCount(t *testing.T) {
 		if diff := cmp.Diff(want, asked); diff != "" || s.Times || s.Knows != knows || (s.ShownFirst == ShowAll) != (knows == NoNotes) {
 			t.Errorf("%s: %s, %+v", knows, diff, s)
 		}
+	}
+}
+
+// Who changes his names keeps his tuning, and sees and types it in the new ones.
+func TestATuningIsShownInTheNamesOfTheMoment(t *testing.T) {
+	s := Default()
+	s.Tuning = "E2 B2 E3 A3"
+	var names, tuning form.Question
+	f := Form(&s)
+	for i, q := range f.Questions {
+		switch Fields[i].Key {
+		case "names":
+			names = q
+			if tuning.Ask != "" {
+				t.Error("the tuning is asked for before the names that it is read in")
+			}
+		case "tuning":
+			tuning = q
+		}
+	}
+	if err := names.Set("german"); err != nil {
+		t.Fatal(err)
+	}
+	if at, ok := tuning.Option("1"); !ok || at.Label != "standard, E2 A2 D3 G3 H3 E4" {
+		t.Errorf("the first tuning reads %q", at.Label)
+	}
+	if err := tuning.Set(*tuning.Value); err != nil || s.Tuning != "E2 B2 E3 A3" {
+		t.Errorf("left as it was it is %q: %v", s.Tuning, err)
+	}
+	if err := tuning.Set("E2 B2 E3 A3"); err != nil || s.Tuning != "E2 B2 E3 A3" {
+		t.Errorf("what was shown at first is %q: %v", s.Tuning, err)
+	}
+	if err := tuning.Set("harp: E2 H2 E3 B3"); err != nil || s.Tuning != "harp: E2 B2 E3 Bb3" {
+		t.Errorf("a tuning in German is kept as %q: %v", s.Tuning, err)
+	}
+	field, _ := Find("tuning")
+	if got := field.Get(s); got != "harp: E2 H2 E3 B3" {
+		t.Errorf("it is shown as %q", got)
 	}
 }

@@ -114,7 +114,7 @@ type Barre struct {
 // ShapeOf works out where a shape lies over a root.
 func ShapeOf(shape fretboard.Recipe, root theory.Note, fb fretboard.Fretboard, names theory.Names) Shape {
 	page := Shape{Name: shape.Name, Family: shape.Family, Words: shape.Words, Root: names.Note(root), Sounds: sounds(names, shape, root),
-		Tuning: fb.Tuning.String(), Places: []ShapePlace{}, recipe: shape, placed: shape.On(fb, root)}
+		Tuning: fb.Tuning.In(names), Places: []ShapePlace{}, recipe: shape, placed: shape.On(fb, root)}
 	for _, at := range page.placed {
 		place := ShapePlace{Fret: at.Fret, Frets: at.String(), Span: at.Span, Playable: at.Playable(), Why: at.Why,
 			Muted: slices.Concat([]int{}, at.Muted), Barres: []Barre{}}
