@@ -41,7 +41,7 @@ var rooms = map[string]room{
 	"synth/microphone":    {ours: list("synth/wav"), others: list("C github.com/gen2brain/malgo"), world: true},
 	"synth/speaker":       {ours: list("synth"), others: list("C github.com/hajimehoshi/oto/v2"), world: true, tests: list("synth/wav")},
 	"store": {
-		ours:   list("drills drills/gig drills/theory drills/fretboard"),
+		ours:   list("drills drills/gig drills/rehearse drills/theory drills/fretboard"),
 		others: list("C database/sql github.com/mattn/go-sqlite3 golang.org/x/sys/unix"),
 		world:  true,
 	},
