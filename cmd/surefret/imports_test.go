@@ -56,7 +56,7 @@ var rooms = map[string]room{
 	"cmd/surefret/cli":                   {ours: list("cmd/surefret/report"), others: list("github.com/spf13/cobra github.com/spf13/pflag"), world: true},
 	"cmd/surefret/sound":                 {ours: list("drills synth synth/speaker cmd/surefret/score cmd/surefret/settings")},
 	"cmd/surefret/score":                 {ours: list("drills drills/theory drills/fretboard drills/rehearse synth synth/midi"), tests: list("drills/gig")},
-	"cmd/surefret/hearing":               {ours: list("drills drills/fretboard synth/listen"), tests: list("synth")},
+	"cmd/surefret/hearing":               {ours: list("drills drills/fretboard drills/rehearse synth/listen"), tests: list("synth cmd/surefret/sound")},
 	"cmd/surefret/form":                  {ours: list("drills/theory drills/fretboard")},
 	"cmd/surefret/setlist":               {ours: music("scheduler cmd/surefret/cli cmd/surefret/form cmd/surefret/sheet"), others: list("github.com/spf13/pflag"), world: true, tests: list("cmd/surefret/demo")},
 	"cmd/surefret/job":                   {world: true},

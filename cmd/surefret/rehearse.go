@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/hearing"
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/practice"
@@ -30,6 +31,8 @@ type rehearseOptions struct {
 	surprise bool
 	said     speech
 	mute     bool
+	hears    hearingOptions
+	phones   bool
 	seed     uint64
 }
 
@@ -45,7 +48,9 @@ func (p *program) rehearseCommand() *cobra.Command {
 			"sounds is marked. Before the next chord comes, type the fret of this one's root, or\n" +
 			"press v to be shown the places, and play along. After the run it says which changes\n" +
 			"stall, at which tempo the song would hold, and what to run next. What you answer is\n" +
-			"kept, and comes back in the daily ten minutes.\n\n" + synth.Caution,
+			"kept, and comes back in the daily ten minutes.\n\n" +
+			"With --listen you play the roots, and each change is judged by what the microphone\n" +
+			"hears: right in time, late, or wrong. " + untried + "\n\n" + synth.Caution,
 		Example: "  surefret rehearse Cockles --called Eb\n  surefret rehearse Cockles --called Eb --tempo 72 --loop\n" +
 			"  surefret rehearse --gig \"Harbour Fair\"\n  surefret rehearse --surprise",
 		Args: cobra.MaximumNArgs(1),
@@ -57,6 +62,9 @@ func (p *program) rehearseCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&o.surprise, "surprise", false, fmt.Sprintf("the song, or %d of yours, in keys that are called at the count-in", surprises))
 	cmd.Flags().BoolVar(&o.said.line, "line", false, "say each bar ahead of time in words, and ask nothing")
 	cmd.Flags().BoolVar(&o.mute, "mute", false, "no sound")
+	cmd.Flags().BoolVar(&o.hears.live, "listen", false, "play the roots: each change is judged by what the microphone hears, right, late or wrong")
+	cmd.Flags().BoolVar(&o.phones, "headphones", false, "with --listen: you wear headphones, so the click goes on and is not heard")
+	o.hears.add(cmd.Flags())
 	cmd.Flags().Uint64Var(&o.seed, "seed", 0, "draw the surprises from this seed")
 	return cmd
 }
@@ -78,7 +86,12 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 			}
 			runs = append(runs, r)
 		}
-		snd := p.openSound(ctx, pl, o.mute)
+		from, err := p.openSource(ctx, o.hears)
+		if err != nil {
+			return err
+		}
+		defer from.close()
+		snd := p.openSound(ctx, pl, o.mute || o.hears.from != "")
 		defer snd.Close(ctx)
 		if said := snd.Notice(); said != "" {
 			fmt.Fprintln(p.err, said)
@@ -89,10 +102,10 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 				after = songs[i+1].Title + " in " + pl.Setup().Names.Key(runs[i+1].Key)
 			}
 			if o.said.on(pl.Settings) || !p.fullScreen() {
-				err = p.sayRun(ctx, pl, songs[i], runs[i], snd, o)
+				err = p.sayRun(ctx, pl, songs[i], runs[i], snd, from, o)
 			} else {
 				var next bool
-				if next, err = p.showRun(ctx, pl, songs[i], after, runs[i], snd, o); err == nil && !next {
+				if next, err = p.showRun(ctx, pl, songs[i], after, runs[i], snd, from, o); err == nil && !next {
 					return nil
 				}
 			}
@@ -169,41 +182,105 @@ func callKeys(songs []gig.Song, draw func(n int) int) ([]gig.Song, error) {
 }
 
 // showRun rehearses a run on the full screen.
-func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after string, r rehearse.Run, snd *sound.Sound, o rehearseOptions) (next bool, err error) {
-	return screen.Rehearse(ctx, screen.RehearseOptions{
+func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after string, r rehearse.Run, snd *sound.Sound, from source, o rehearseOptions) (next bool, err error) {
+	take, err := p.take(pl, from)
+	if err != nil {
+		return false, err
+	}
+	options := screen.RehearseOptions{
 		Title: song.Title, Run: r, Loop: o.loop, After: after,
 		Neck: pl.Setup().Neck, LeftHanded: pl.Settings.LeftHanded,
 		Begin: func(r rehearse.Run, part bool) *practice.Rehearsal {
 			return pl.BeginRehearsal(song, r, part || o.section != "")
 		},
 		Play: func(r rehearse.Run, b screen.Backing) (func() time.Duration, time.Duration) {
-			sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{CountIn: true, Chords: b.Chords, Targets: b.Targets, Louder: b.Louder})
+			sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{
+				CountIn: true, Quiet: from.live != nil && !o.phones, Chords: b.Chords, Targets: b.Targets, Louder: b.Louder,
+			})
 			return snd.Song(sc, pl.Now).At, first
 		},
 		Stop: snd.Stop, Louder: snd.Louder,
 		Now: pl.Now, Grace: max(settings.Seconds(pl.Settings.KeyWait), pl.Typing().Wait(drills.Question{Expect: drills.ExpectFret})), Names: pl.Setup().Names, Look: ink.LookFor(p.getenv, pl.Settings.Drawing),
 		In: p.in, Out: p.screen(),
-	})
+	}
+	if take != nil {
+		options.Listen = take
+	}
+	return screen.Rehearse(ctx, options)
+}
+
+// take begins to listen to runs, nil where nobody listens. The speaker is not muffled: what
+// it plays is a click in headphones, or a count-in.
+func (p *program) take(pl *player, from source) (*hearing.Take, error) {
+	ear, err := from.ear(pl.Setup().Neck, pl.Settings.ReferenceA, nil)
+	if ear == nil || err != nil {
+		return nil, err
+	}
+	if from.live == nil {
+		return ear.Take(nil), nil
+	}
+	return ear.Take(sound.NewClock(pl.Now, func() (time.Duration, bool) { return ear.Now(), true }).At), nil
 }
 
 // sayRun says a run bar by bar, with its sound.
-func (p *program) sayRun(ctx context.Context, pl *player, song gig.Song, r rehearse.Run, snd *sound.Sound, o rehearseOptions) error {
+func (p *program) sayRun(ctx context.Context, pl *player, song gig.Song, r rehearse.Run, snd *sound.Sound, from source, o rehearseOptions) error {
+	take, err := p.take(pl, from)
+	if err != nil {
+		return err
+	}
 	say := func(text string) string { return text }
 	if o.said.on(pl.Settings) {
 		say = speller(pl.Setup()).Text
 	}
-	sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{CountIn: true, Targets: true})
+	sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{CountIn: true, Targets: take == nil, Quiet: from.live != nil && !o.phones})
 	clock := snd.Song(sc, pl.Now)
 	defer snd.Stop()
 	rehearsal := pl.BeginRehearsal(song, r, o.section != "")
-	err := line.Rehearsal{
-		Out: p.out, Title: song.Title, Run: r, Names: pl.Setup().Names, Heard: clock.At, Count: first, Wait: p.wait, Words: say,
+	heard, wait := clock.At, p.wait
+	if take != nil {
+		take.GoTo(-first)
+		if from.live == nil { // as fast as it can be read
+			at := time.Duration(0)
+			heard = func() time.Duration { return at }
+			wait = func(ctx context.Context, d time.Duration) error {
+				at += max(d, 0)
+				return take.Follow(ctx, at-first)
+			}
+		} else {
+			wait = func(ctx context.Context, d time.Duration) error {
+				for until := clock.At() + d; clock.At() < until; {
+					if err := take.Follow(ctx, clock.At()-first); err != nil {
+						return err
+					}
+					if err := p.wait(ctx, min(until-clock.At(), listenEvery)); err != nil {
+						return err
+					}
+				}
+				return ctx.Err()
+			}
+		}
+	}
+	err = line.Rehearsal{
+		Out: p.out, Title: song.Title, Run: r, Names: pl.Setup().Names, Heard: heard, Count: first, Wait: wait, Words: say,
 	}.Say(ctx)
 	if err != nil {
 		return err
 	}
-	return rehearsal.End(context.WithoutCancel(ctx), pl.Now(), max(min(clock.At()-first, r.Time(r.Length())), 0))
+	sounded := max(min(heard()-first, r.Time(r.Length())), 0)
+	if take != nil {
+		rehearsal.Hear(take.Strokes(), sounded)
+	}
+	if err := rehearsal.End(context.WithoutCancel(ctx), pl.Now(), sounded); err != nil || take == nil {
+		return err
+	}
+	for _, l := range rehearsal.Page().Lines(pl.Setup().Names.Chord) {
+		p.printFolded("", say(l))
+	}
+	return nil
 }
+
+// listenEvery is how often line mode takes up what was heard.
+const listenEvery = 50 * time.Millisecond
 
 // wait waits, or until ctx ends. Where the clock stands still, as scripts have it, it
 // waits for nothing.

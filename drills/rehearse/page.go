@@ -17,16 +17,21 @@ type Mark struct {
 	Given  bool // an answer came before the next change
 	Right  bool
 	Late   time.Duration // from the change to the answer; below zero where it came early
+	Played bool          // it was heard, not typed
+	Key    int           // MIDI number that was played
+	Off    bool          // played, and farther off the beat than is in time
 }
 
-// InTime reports whether the change was right before the next one came.
-func (m Mark) InTime() bool { return m.Given && m.Right }
+// InTime reports whether the change was right in time: typed before the next one came,
+// or played on its beat.
+func (m Mark) InTime() bool { return m.Given && m.Right && !m.Off }
 
 // A Stall is a change that did not hold each time.
 type Stall struct {
 	From, To theory.Chord
 	First    bool // it is how the song begins
-	Missed   int  // times it was wrong or never came
+	Missed   int  // times it was wrong or never came, or was off its beat
+	Late     int  // times of these that it was right, and off its beat
 	Asked    int  // times it came
 	Bar      int  // the first bar where it did not hold
 }
@@ -34,8 +39,9 @@ type Stall struct {
 // A Page says what a run showed.
 type Page struct {
 	Asked, InTime int
-	Stalls        []Stall // the worst first
-	Holds         float64 // beats a minute at which nine in ten changes would be right in time; 0 where too many were wrong or never came
+	Stalls        []Stall       // the worst first
+	Behind        time.Duration // how late a run that was played lies as a whole, see [Run.Hear]
+	Holds         float64       // beats a minute at which nine in ten changes would be right in time; 0 where too many were wrong or never came
 	Next          Next
 }
 
@@ -75,12 +81,15 @@ func (r Run) Page(marks []Mark) Page {
 		s.Asked++
 		if m.InTime() {
 			p.InTime++
-			holds = append(holds, r.held(c, m.Late))
+			holds = append(holds, r.held(c, m))
 			continue
 		}
-		holds = append(holds, 0)
+		holds = append(holds, r.later(m))
 		if s.Missed++; s.Bar < 0 {
 			s.Bar = c.Bar
+		}
+		if m.Off && m.Right {
+			s.Late++
 		}
 	}
 	for _, s := range stalls {
@@ -98,12 +107,26 @@ func (r Run) Page(marks []Mark) Page {
 }
 
 // held is the fastest tempo, fastest at the most, at which an answer that takes as long
-// would still come before the next change.
-func (r Run) held(c Change, late time.Duration) float64 {
-	if late <= 0 {
+// would still come before the next change. Of what was played in time it is that of the
+// run: nobody knows whether it would hold faster.
+func (r Run) held(c Change, m Mark) float64 {
+	switch {
+	case m.Played:
+		return r.Tempo
+	case m.Late <= 0:
 		return fastest
 	}
-	return min(fastest, c.Length/Beat(r.Meter)*60/late.Seconds())
+	return min(fastest, c.Length/Beat(r.Meter)*60/m.Late.Seconds())
+}
+
+// later is the tempo at which a hand that came late would have come in time: that much
+// more time from the change before. It is 0 where it was wrong, never came or came early.
+func (r Run) later(m Mark) float64 {
+	if !m.Given || !m.Right || m.Late <= 0 || m.Change == 0 {
+		return 0
+	}
+	between := r.Time(r.Changes[m.Change].At - r.Changes[m.Change-1].At)
+	return math.Floor(r.Tempo * between.Seconds() / (between + m.Late).Seconds())
 }
 
 // next proposes the two bars around the worst change, slower; up by a few beats where
@@ -131,7 +154,11 @@ func (p Page) Lines(name func(theory.Chord) string) []string {
 		if s.First {
 			what = "the first chord, " + name(s.To)
 		}
-		stalls = append(stalls, fmt.Sprintf("%s, %d of %d, bar %d", what, s.Missed, s.Asked, s.Bar+1))
+		late := ""
+		if s.Late > 0 {
+			late = "late "
+		}
+		stalls = append(stalls, fmt.Sprintf("%s, %s%d of %d, bar %d", what, late, s.Missed, s.Asked, s.Bar+1))
 		if len(stalls) == mostStalls {
 			break
 		}
@@ -144,7 +171,34 @@ func (p Page) Lines(name func(theory.Chord) string) []string {
 	} else {
 		lines = append(lines, "Too many were wrong or never came to say at which tempo it holds.")
 	}
+	if p.Behind != 0 {
+		lines = append(lines, fmt.Sprintf("The run as a whole came %s, devices and hand together; each change is judged by that.", sayOff(p.Behind)))
+	}
 	return append(lines, "Next: "+p.Next.String()+".")
+}
+
+// sayOff says how far off the click something was.
+func sayOff(d time.Duration) string {
+	where := "after"
+	if d < 0 {
+		where = "before"
+	}
+	return fmt.Sprintf("%d ms %s the click", d.Abs().Milliseconds(), where)
+}
+
+// Tell says what became of a change that was played.
+func (m Mark) Tell() string {
+	switch {
+	case !m.Given:
+		return "not heard"
+	case !m.Right:
+		return "wrong"
+	case m.Off && m.Late > 0:
+		return fmt.Sprintf("right, %d ms late", m.Late.Milliseconds())
+	case m.Off:
+		return fmt.Sprintf("right, %d ms early", -m.Late.Milliseconds())
+	}
+	return "right in time"
 }
 
 // mostStalls is how many changes a page names.

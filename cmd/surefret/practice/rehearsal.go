@@ -11,6 +11,7 @@ import (
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 	"surefret/drills/rehearse"
+	"surefret/drills/theory"
 	"surefret/scheduler"
 )
 
@@ -19,11 +20,15 @@ import (
 type Rehearsal struct {
 	Run rehearse.Run
 
-	song  string // its id
-	part  bool   // it is some bars of the song
-	p     *Player
-	marks []rehearse.Mark // in the order of the changes
-	next  int             // the change that is not marked yet
+	song   string // its id
+	part   bool   // it is some bars of the song
+	p      *Player
+	heard  bool            // the changes are played, not typed
+	shown  bool            // where they lie was shown meanwhile
+	upto   time.Duration   // of the run, until which it was heard
+	behind time.Duration   // how late it lies as a whole
+	marks  []rehearse.Mark // in the order of the changes
+	next   int             // the change that is not marked yet
 }
 
 // BeginRehearsal begins a run through a song, or through some bars of it.
@@ -113,6 +118,50 @@ func (r *Rehearsal) question(c rehearse.Change) (drills.Question, bool) {
 	return r.p.catalogue.AskChange(change, r.Run.Key, r.Run.Changes[i-1].Place, c.Place, c.Chord.Bass())
 }
 
+// Hear judges what was heard of a run until a time. What comes of it is logged at the
+// end.
+func (r *Rehearsal) Hear(strokes []rehearse.Stroke, upto time.Duration) {
+	r.heard, r.upto = true, upto
+	r.marks, r.behind = r.Run.Hear(strokes, upto)
+	r.next = len(r.marks)
+}
+
+// Show tells that the places are shown: what is played from them is no proof that they are
+// known, and is not logged.
+func (r *Rehearsal) Show() { r.shown = true }
+
+// Marks are those of the changes that are over.
+func (r *Rehearsal) Marks() []rehearse.Mark { return r.marks }
+
+// logPlayed logs the changes that were played. A change on its beat took no time to think;
+// one that was right and off its beat is over its aim by as much.
+func (r *Rehearsal) logPlayed(ctx context.Context, now time.Time) error {
+	for _, m := range r.marks {
+		if !m.Given || r.shown {
+			continue
+		}
+		c := r.Run.Changes[m.Change]
+		r.next = m.Change
+		q, ok := r.question(c)
+		if !ok {
+			continue
+		}
+		row := r.p.row(now.Add(r.Run.Time(c.At)-r.upto), q)
+		row.Right, row.Entry, row.Thinking = m.Right, drills.EntryPlayed, time.Millisecond
+		row.Given, row.Want = r.p.setup.Names.Note(theory.FromMIDI(m.Key, r.Run.Key.Signature() < 0).Note), r.p.setup.Names.Note(c.Chord.Bass())
+		if item, there := r.p.catalogue.Item(q.Item); there && m.Off {
+			row.Thinking = item.Aim + m.Late.Abs().Truncate(time.Millisecond)
+		}
+		if !r.p.Settings.Times {
+			row.Thinking = 0
+		}
+		if _, _, err := r.p.keep(ctx, row); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // shortestRun is the shortest run that is kept: less is a look.
 const shortestRun = 5 * time.Second
 
@@ -121,6 +170,11 @@ const shortestRun = 5 * time.Second
 func (r *Rehearsal) End(ctx context.Context, now time.Time, sounded time.Duration) error {
 	if sounded < shortestRun && len(r.marks) == 0 {
 		return nil
+	}
+	if r.heard {
+		if err := r.logPlayed(ctx, now); err != nil {
+			return err
+		}
 	}
 	page := r.Page()
 	past := rehearse.Past{
@@ -150,4 +204,8 @@ func (p *Player) Holds(s gig.Song) float64 {
 }
 
 // Page is what the run showed so far.
-func (r *Rehearsal) Page() rehearse.Page { return r.Run.Page(r.marks) }
+func (r *Rehearsal) Page() rehearse.Page {
+	page := r.Run.Page(r.marks)
+	page.Behind = r.behind
+	return page
+}

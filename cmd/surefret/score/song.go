@@ -12,6 +12,7 @@ import (
 // A Backing says what sounds of a song.
 type Backing struct {
 	CountIn bool // a bar of clicks before it
+	Quiet   bool // no click after it, and nothing else: the microphone would hear it
 	Chords  bool // the bass and the held chord, besides the click
 	Targets bool // what the hand plays for each change, on its third beat; a walk on the beats before the next
 	Louder  int  // doublings of the click, 6 dB each
@@ -24,6 +25,10 @@ func Song(r rehearse.Run, neck fretboard.Fretboard, a4 float64, b Backing) (sc s
 		bar := r.Bars[0]
 		first = r.Time(bar.Length)
 		sc = b.clicks(sc, r, rehearse.Bar{Meter: bar.Meter, Length: bar.Length}, 0)
+	}
+	end := first + r.Time(r.Length())
+	if b.Quiet {
+		return append(sc, synth.Event{At: end, Sound: synth.Silence}), first
 	}
 	for _, bar := range r.Bars {
 		sc = b.clicks(sc, r, bar, first)
@@ -41,7 +46,6 @@ func Song(r rehearse.Run, neck fretboard.Fretboard, a4 float64, b Backing) (sc s
 			sc = append(sc, target(r, c, neck, first, a4)...)
 		}
 	}
-	end := first + r.Time(r.Length())
 	return append(sc, synth.Event{At: end, Sound: synth.Silence}), first
 }
 

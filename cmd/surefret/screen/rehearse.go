@@ -34,6 +34,7 @@ type RehearseOptions struct {
 	Play   func(rehearse.Run, Backing) (heard func() time.Duration, countIn time.Duration)
 	Stop   func()
 	Louder func()
+	Listen Listener // who hears what is played, nil where frets are typed
 
 	Now   func() time.Time // nil is time.Now
 	Grace time.Duration    // how long a 1 waits for another digit, 0 for the usual
@@ -41,6 +42,14 @@ type RehearseOptions struct {
 	Look  ink.Look
 	In    io.Reader // nil is standard input
 	Out   io.Writer // nil is standard output
+}
+
+// A Listener hears what is played of a run, see [hearing.Take].
+type Listener interface {
+	GoTo(run time.Duration)
+	Follow(ctx context.Context, run time.Duration) error
+	Strokes() []rehearse.Stroke
+	Level() float64 // dB, 0 is full scale
 }
 
 // A Backing says what sounds besides the click.
@@ -117,14 +126,15 @@ type rehearsalView struct {
 	since time.Duration // at, when it was begun there
 	ended bool          // what came of it is kept
 
-	phase rehearsing
-	shows detail
-	back  bool // bass and chords are heard
-	click int  // how often it was doubled
-	typed string
-	first time.Duration // when its first key came
-	last  *rehearse.Mark
-	said  string
+	phase  rehearsing
+	shows  detail
+	back   bool // bass and chords are heard
+	click  int  // how often it was doubled
+	typed  string
+	first  time.Duration // when its first key came
+	last   *rehearse.Mark
+	judged int // changes that were played and judged
+	said   string
 
 	still bool // nobody looks at the clock
 
@@ -165,6 +175,9 @@ func (m *rehearsalView) end() {
 		return
 	}
 	m.ended = true
+	if m.o.Listen != nil {
+		m.r.Hear(m.o.Listen.Strokes(), m.at)
+	}
 	if err := m.r.End(context.WithoutCancel(m.ctx), m.o.Now(), m.sounded()); err != nil {
 		m.err = cmp.Or(m.err, err)
 	}
@@ -183,6 +196,10 @@ func (m *rehearsalView) start(bar int) {
 	m.sync()
 	m.since = m.begun()
 	m.r.GoTo(m.since)
+	if m.o.Listen != nil {
+		m.o.Listen.GoTo(m.at)
+		m.judged = 0
+	}
 }
 
 // begun is when the bar comes that the run was begun from.
@@ -224,9 +241,12 @@ func (m *rehearsalView) goOn() {
 	if m.typed != "" && (m.at-m.first > m.o.Grace || m.changed()) {
 		m.commit()
 	}
-	if m.shows.given() {
+	switch {
+	case m.o.Listen != nil:
+		m.hear()
+	case m.shows.given():
 		m.r.GoTo(m.at)
-	} else {
+	default:
 		m.r.Pass(m.at)
 	}
 	if m.run.At(m.at) < m.run.Length() {
@@ -240,6 +260,27 @@ func (m *rehearsalView) goOn() {
 		}
 	}
 	m.finish()
+}
+
+// hear takes up what was played, and tells what became of the change that is over.
+func (m *rehearsalView) hear() {
+	if m.shows.given() {
+		m.r.Show()
+	}
+	if err := m.o.Listen.Follow(m.ctx, m.at); err != nil && m.ctx.Err() == nil {
+		m.err = err
+		m.finish()
+		return
+	}
+	if m.judged == len(m.run.Changes) || m.at < m.run.JudgedAt(m.judged) {
+		return
+	}
+	m.r.Hear(m.o.Listen.Strokes(), m.at)
+	if marks := m.r.Marks(); len(marks) > m.judged {
+		m.judged = len(marks)
+		last := marks[m.judged-1]
+		m.last, m.said = &last, m.o.Names.Chord(m.run.Changes[last.Change].Chord)+": "+last.Tell()
+	}
 }
 
 // changed reports whether the change that was begun to be answered is over.
@@ -357,7 +398,7 @@ func (m *rehearsalView) key(msg tea.KeyMsg) tea.Cmd {
 // digit takes a digit of a fret. Roots lie below fret 12: after another digit than 1 no
 // second one follows.
 func (m *rehearsalView) digit(k string) {
-	if m.phase != running || m.shows.given() || len(k) != 1 || k < "0" || k > "9" {
+	if m.phase != running || m.o.Listen != nil || m.shows.given() || len(k) != 1 || k < "0" || k > "9" {
 		return
 	}
 	m.sync()

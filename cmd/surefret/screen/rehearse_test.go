@@ -1,11 +1,15 @@
 package screen
 
 import (
+	"context"
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/google/go-cmp/cmp"
 
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/practice/practicetest"
@@ -200,5 +204,54 @@ func TestARunIsPausedAndMoved(t *testing.T) {
 	}
 	if len(d.began) != 4 || d.began[1] != 8 || d.began[2] != 16 {
 		t.Errorf("begun: %v", d.began)
+	}
+}
+
+// a player plays what a test says.
+type player struct{ strokes []rehearse.Stroke }
+
+func (p *player) GoTo(run time.Duration) {
+	p.strokes = slices.DeleteFunc(p.strokes, func(s rehearse.Stroke) bool { return s.At >= run })
+}
+func (p *player) Follow(context.Context, time.Duration) error { return nil }
+func (p *player) Strokes() []rehearse.Stroke                  { return p.strokes }
+func (p *player) Level() float64                              { return -30 }
+
+// What is played is judged half a beat before the next change, and logged at the end: a
+// change on its beat as known at once, one off its beat as over its aim by that much.
+func TestARunIsPlayed(t *testing.T) {
+	d := newDesk(t)
+	p := &player{}
+	d.o.Listen = p
+	d.take(d.o.Run, false, false)
+	play := func(ms, key int) {
+		p.strokes = append(p.strokes, rehearse.Stroke{At: time.Duration(ms) * time.Millisecond, Key: key, Sure: true})
+	}
+	play(10, 44) // Ab2
+	d.until(2500 * time.Millisecond)
+	d.shows(t, "listening  =====")
+	d.press("4")
+	play(2015, 41) // F2
+	d.until(4 * time.Second)
+	d.shows(t, "Ab: right in time")
+	play(4160, 49) // Db3, 150 ms after the others
+	play(6010, 50) // D3 for Eb
+	d.until(10100 * time.Millisecond)
+	d.shows(t, "2 of 4 changes right in time.", "Fm to Db, late 1 of 1, bar 3; Db to Eb, 1 of 1, bar 4", "came 15 ms after the click")
+	var got []string
+	for _, row := range d.log.Rows {
+		got = append(got, fmt.Sprintf("%s %s for %s %v %s %v", row.Item, row.Given, row.Want, row.Right, row.Entry, row.Thinking))
+	}
+	want := []string{
+		"change/1-6@E2-A2 F for F true played 1ms",
+		"change/6-4@E2-A2 Db for Db true played 4.145s",
+		"change/4-5@E2-A2 D for Eb false played 1ms",
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+	d.press("r")
+	if len(p.strokes) != 0 {
+		t.Errorf("what was played of the run before is judged again: %v", p.strokes)
 	}
 }

@@ -158,12 +158,16 @@ func (m *rehearsalView) below() []string {
 	lines := []string{fit(m.beats(place), m.measure()-len(tempo)) + tempo, "", m.look.Paint(ink.Strong, fit(now, half)) + clip(next, m.measure()-half)}
 	switch m.shows {
 	case placesShown:
-		return append(lines, "", "")
+		if m.o.Listen == nil {
+			return append(lines, "", "")
+		}
 	case neckShown:
 		return append(append(lines, ""), m.hands(i)...)
 	}
 	entry := ""
-	if _, open := m.r.Open(m.at); open && i >= 0 {
+	if m.o.Listen != nil {
+		entry = "listening  " + m.meter()
+	} else if _, open := m.r.Open(m.at); open && i >= 0 {
 		entry = fmt.Sprintf("which fret on string %d?  > %s█", m.run.Changes[i].Place.String, m.typed)
 		if m.look.ASCII {
 			entry = strings.ReplaceAll(entry, "█", "_")
@@ -178,6 +182,13 @@ func (m *rehearsalView) below() []string {
 		said = m.look.Paint(paint, " "+said+" ")
 	}
 	return append(lines, entry, said)
+}
+
+// meter draws how loud it is: a mark for each 6 dB over -60.
+func (m *rehearsalView) meter() string {
+	const marks, step, lowest = 10, 6, -60
+	n := max(0, min(marks, int((m.o.Listen.Level()-lowest)/step)))
+	return strings.Repeat("=", n) + strings.Repeat(".", marks-n)
 }
 
 // sayChange says a change as much as is shown of it.

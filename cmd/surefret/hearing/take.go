@@ -1,0 +1,75 @@
+package hearing
+
+import (
+	"context"
+	"errors"
+	"io"
+	"math"
+	"slices"
+	"time"
+
+	"surefret/drills/rehearse"
+	"surefret/synth/listen"
+)
+
+// A Take is what is heard of a run through a song, at the run's own times.
+type Take struct {
+	ear     *Ear
+	clock   func() time.Duration // of the input; nil for a recording, which is read as the run goes on
+	ahead   time.Duration        // how far the stream is ahead of the run
+	strokes []rehearse.Stroke
+}
+
+// Take begins to listen to a run. Clock is how much of the stream has come by now: an input
+// has a clock of its own. It is nil for a recording.
+func (e *Ear) Take(clock func() time.Duration) *Take { return &Take{ear: e, clock: clock} }
+
+// GoTo tells that the run goes on from a time, which is below zero in a count-in. What was
+// heard from there on is forgotten: it is played anew.
+func (t *Take) GoTo(run time.Duration) {
+	t.strokes = slices.DeleteFunc(t.strokes, func(s rehearse.Stroke) bool { return s.At >= run })
+	t.ahead = t.ear.Now() - run
+}
+
+// Follow takes up what was heard until a time of the run: of a recording up to there, of an
+// input all that has come. It waits for nothing.
+func (t *Take) Follow(ctx context.Context, run time.Duration) error {
+	more := func() bool { return t.ear.Now() < run+t.ahead }
+	if t.clock != nil {
+		live, ok := t.ear.stream.(interface{ Waiting() int })
+		more = func() bool { return ok && live.Waiting() > 0 }
+		t.ahead = t.clock() - run
+	}
+	for len(t.ear.queue) > 0 || more() {
+		event, some, err := t.ear.Event(ctx)
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		if some {
+			t.take(event)
+		}
+	}
+	return nil
+}
+
+// take takes up one thing that was heard.
+func (t *Take) take(event listen.Event) {
+	if event.Kind == listen.Onset {
+		t.strokes = append(t.strokes, rehearse.Stroke{At: event.At - t.ear.Latency - t.ahead})
+		return
+	}
+	if len(t.strokes) == 0 || event.Kind == listen.Unsure {
+		return
+	}
+	s := &t.strokes[len(t.strokes)-1]
+	s.Key, s.Sure = int(math.Round(event.Key)), event.Kind == listen.Settled
+}
+
+// Strokes are those that were heard, in order.
+func (t *Take) Strokes() []rehearse.Stroke { return t.strokes }
+
+// Level is how loud it is, in dB: 0 is full scale.
+func (t *Take) Level() float64 { return t.ear.Level() }
