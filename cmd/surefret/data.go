@@ -205,6 +205,9 @@ func (p *program) dataBackup() *cobra.Command {
 		Args:    cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withOld(cmd, func(ctx context.Context, db *store.DB) error {
+				if args[0] == "-" {
+					return usagef("a backup is read back once it is written: give the name of a file, or print it with 'surefret data export'")
+				}
 				if err := db.Backup(ctx, args[0]); err != nil {
 					return named(err)
 				}

@@ -20,7 +20,7 @@ func (p *program) dataExport() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "export [FILE]",
 		Short: "Write your practice as text: JSON Lines, or a table for a spreadsheet",
-		Long: "Without a FILE the text goes to standard output. JSON Lines hold everything and\n" +
+		Long: "Without a FILE, or with -, the text goes to standard output. JSON Lines hold everything and\n" +
 			"can be imported again; a change of a gig or a setting whose value is null removes\n" +
 			"it, and the latest counts:\n\n" +
 			"  {\"kind\":\"surefret\",\"format\":2}\n" +

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 	"testing"
 	"unicode/utf8"
 
@@ -124,6 +125,7 @@ func TestMistakesAreAnswered(t *testing.T) {
 		{"play drone E --seconds NaN --wav d.wav", exitUsage, "--seconds NaN"},
 		{"play note E2 --wav no/e.wav", exitFailed, "cannot write no/e.wav: no such file or directory"},
 		{"play note E2 --wav .", exitFailed, "is a directory"},
+		{"part move x.tab --from D --to E --midi -", exitUsage, "give a name in place of -"},
 		{"demo --player Nobody neck", exitUsage, "two guitarists"},
 	} {
 		_, said, code := runHere(t, dir, "", strings.Fields(c.args)...)
@@ -223,6 +225,57 @@ func TestExamplesRun(t *testing.T) {
 		if (args[0] == "gig" || args[0] == "song") && !slices.Contains([]string{"list", "show", "export", "move"}, args[1]) {
 			runHere(t, dir, "", "data", "restore", "kept.db")
 		}
+	}
+}
+
+// full is an output that takes nothing.
+type full struct{ written int }
+
+func (f *full) Write(b []byte) (int, error) { f.written += len(b); return 0, syscall.ENOSPC }
+
+// Whatever a command prints, it fails where that does not arrive, and says so.
+func TestAFullOutputIsTold(t *testing.T) {
+	dir := stocked(t)
+	told := 0
+	everyCommand(t, func(t *testing.T, cmd *cobra.Command) {
+		path := cmd.CommandPath()
+		args := commandLine(strings.Split(cmd.Example, "\n")[0])[1:]
+		switch {
+		case path == "surefret demo" || path == "surefret man":
+			return // it prints what others do; files
+		case path == "surefret" || path == "surefret practice":
+			args = []string{"practice", "--line", "--mute"}
+		case cmd.HasSubCommands() || strings.HasPrefix(path, "surefret play"):
+			args = append([]string{"help"}, strings.Fields(path)[1:]...)
+		case factArguments[path] != "":
+			args = append(strings.Fields(path)[1:], commandLine(factArguments[path])...)
+		case path == "surefret data export" || path == "surefret completion":
+			args = args[:2]
+		case path == "surefret data backup":
+			args[2] = "full.db"
+		case path == "surefret gig export" || path == "surefret song export" || path == "surefret choose export":
+			args[len(args)-1] = "-"
+		}
+		if path == "surefret choose import" {
+			runHere(t, dir, "", "choose", "export", args[2])
+		}
+		out, said := new(full), new(strings.Builder)
+		env := map[string]string{"HOME": dir, "SUREFRET_CLOCK": "2026-11-25T18:00:00Z"}
+		p := &program{in: strings.NewReader("stop\n"), out: out, err: said, getenv: func(key string) string { return env[key] }}
+		code := p.run(t.Context(), args)
+		if out.written > 0 {
+			told++
+		}
+		if out.written > 0 && (code != exitFailed || !strings.Contains(said.String(), "surefret: cannot print: no space left")) || out.written == 0 && code != exitDone {
+			t.Errorf("%s: %d bytes did not arrive, it ends with %d: %s", args, out.written, code, said)
+		}
+		if strings.HasPrefix(path, "surefret gig ") || strings.HasPrefix(path, "surefret song ") {
+			runHere(t, dir, "", "data", "restore", "kept.db") // what was renamed or removed
+		}
+	})
+	t.Logf("%d commands told of it", told)
+	if told < 40 {
+		t.Errorf("%d commands printed anything", told)
 	}
 }
 

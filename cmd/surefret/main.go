@@ -110,16 +110,10 @@ func usagef(format string, args ...any) error { return cli.Usagef(format, args..
 // run executes one command line and returns the exit code. Whatever goes wrong
 // is told in one sentence on standard error.
 func (p *program) run(ctx context.Context, args []string) int {
-	printed := &cli.Output{}
-	if file, ok := p.out.(*os.File); ok {
-		printed.File = file
-		p.out = printed
-	}
+	printed := &cli.Output{To: p.out}
+	p.out = printed
 	p.err = cli.Messages{Writer: p.err}
-	err := p.execute(ctx, args)
-	if err == nil {
-		err = printed.Full()
-	}
+	err := printed.Told(p.execute(ctx, args))
 	var told ending
 	ended := errors.As(context.Cause(ctx), &told)
 	if errors.Is(err, screen.ErrInterrupted) {

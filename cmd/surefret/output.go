@@ -18,7 +18,7 @@ import (
 // terminal.
 func (p *program) screen() io.Writer {
 	if o, ok := p.out.(*cli.Output); ok {
-		return o.File
+		return o.To
 	}
 	return p.out
 }
@@ -34,10 +34,13 @@ func (p *program) columns() int {
 	return 80
 }
 
-// write writes a file that the player asked for, as cli.WriteFile does, and says so.
-// Every option that names a file to write comes through here: the practice, its
-// journals and its backups are not to be written over.
+// write writes a file that the player asked for, as cli.WriteFile does, and says so; "-"
+// is standard output. Every option that names a file to write comes through here: the
+// practice, its journals and its backups are not to be written over.
 func (p *program) write(name string, write func(io.Writer) error) error {
+	if name == "-" {
+		return write(p.out)
+	}
 	if err := p.guard(name); err != nil {
 		return err
 	}

@@ -73,6 +73,9 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	if err != nil {
 		return err
 	}
+	if f.midi == "-" || f.wav == "-" {
+		return usagef("the moved part is printed, so no other file can go there: give a name in place of -")
+	}
 	fb := setup.Neck
 	from, err := setup.Names.ReadKey(f.from)
 	if err != nil {

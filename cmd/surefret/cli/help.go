@@ -40,7 +40,7 @@ var exitCodes = section{"Exit codes", []entry{
 	{"0", "done"},
 	{"1", "failed"},
 	{"2", "bad input or usage"},
-	{"129, 130, 143", "told to end by a hang-up, ctrl-c or SIGTERM; practice keeps the answers and prints its summary first"},
+	{"129, 130, 131, 143", "told to end by a hang-up, ctrl-c, ctrl-\\ or SIGTERM; practice keeps the answers and prints its summary first"},
 }}
 
 var environment = section{"Environment", []entry{
@@ -52,6 +52,7 @@ var environment = section{"Environment", []entry{
 
 var files = section{"Files", []entry{
 	{"surefret.db", "your practice, with its backups beside it; 'surefret data where' says where it is"},
+	{"-", "as the name of a file to write, standard output"},
 }}
 
 // valueWords say what stands behind a flag, where its own name in capitals would

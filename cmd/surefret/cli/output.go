@@ -1,9 +1,9 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -12,22 +12,23 @@ import (
 // An Output is the standard output. It keeps the first error, which ends the
 // program with a sentence whatever the command printed after it.
 type Output struct {
-	File *os.File
-	err  error
+	To  io.Writer
+	err error
 }
 
 func (o *Output) Write(b []byte) (int, error) {
-	n, err := o.File.Write(b)
+	n, err := o.To.Write(b)
 	if err != nil && o.err == nil {
 		o.err = err
 	}
 	return n, err
 }
 
-// Full says that what a command printed did not arrive.
-func (o *Output) Full() error {
-	if o.err == nil {
-		return nil
+// Told returns the error that a command ended with or, where that is none or comes of
+// it, that what it printed did not arrive.
+func (o *Output) Told(err error) error {
+	if o.err == nil || err != nil && !errors.Is(err, o.err) {
+		return err
 	}
 	return fmt.Errorf("cannot print: %w; what is above is not all of it", Reason(o.err))
 }
