@@ -47,6 +47,9 @@ func (s Setup) said(r fretboard.Recipe, root theory.Note) string {
 		return fmt.Sprintf("%s on %s, %s", name, over, strs)
 	case r.Kind == fretboard.KindScale:
 		box, _, _ := strings.Cut(rest, ",")
+		if r.Family == "root and fifth" {
+			return strings.Replace(words, "fifth", "fifth of "+over, 1)
+		}
 		if strings.HasPrefix(box, "root on ") { // asked with the fret
 			return over + " " + words
 		}

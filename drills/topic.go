@@ -29,7 +29,7 @@ func (it Item) Topic() string {
 		switch {
 		case strings.Contains(ref, "-minor") || strings.Contains(ref, "-chromatic") || strings.Contains(ref, "-skip"):
 			return "walk-ups in minor and with half steps"
-		case it.Basic():
+		case slices.ContainsFunc(motions[:firstMotions], func(m motion) bool { return strings.HasPrefix(ref, m.from+"-"+m.to+"/") }):
 			return "walk-ups between 1, 4 and 5"
 		}
 		return "walk-ups to and from 2 and 6"

@@ -75,14 +75,20 @@ func (p *program) playSong() *cobra.Command {
 		Example: "  surefret play song Cockles --called Eb\n  surefret play song Cockles --tempo 72 --loop",
 		Args:    cli.Needs("SONG"),
 	}
-	cmd.Long = cmd.Short + ".\n\n" + synth.Caution
+	cmd.Long = cmd.Short + ". On a bass it walks, a note a beat.\n\n" + synth.Caution
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		return p.look(cmd, onSong(args[0], func(ctx context.Context, pl *player, s gig.Song) error {
 			r, err := pl.run(s, o)
 			if err != nil {
 				return err
 			}
-			sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{CountIn: !o.loop, Chords: true})
+			neck, backing := pl.Setup().Neck, score.Backing{CountIn: !o.loop, Chords: true}
+			if neck.Tuning.Bass() {
+				if backing.Walking, err = r.Walking(neck); err != nil {
+					return err
+				}
+			}
+			sc, first := score.Song(r, neck, pl.Settings.ReferenceA, backing)
 			f.tempo = r.Tempo
 			if !o.loop || f.wav != "" || f.midi != "" {
 				return p.sounding(ctx, pl.Settings, sc, f)

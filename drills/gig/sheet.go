@@ -105,7 +105,9 @@ func (s Song) Sheet(fb fretboard.Fretboard, names theory.Names) (Sheet, error) {
 	sh.addChords(was, now, called, fb, names)
 	sh.addShapes(s.Shapes, now, fb, names)
 	sh.addKept(now, called, fb, names)
-	sh.addWalks(now, called, fb, names)
+	if !fb.Tuning.Bass() { // which walks all of the chart, see rehearse.Run.Walking
+		sh.addWalks(now, called, fb, names)
+	}
 	sh.addParts(s.Parts, learned, called, fb)
 	sh.addBreaks(was, now, fb, names)
 	sh.addWays(was, learned, called, fb, names)

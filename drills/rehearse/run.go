@@ -81,6 +81,10 @@ var Common = chart.Meter{Beats: 4, Unit: 4}
 // cannot be read, where no bar has a chord, and where the neck has no place for a bass
 // on its two lowest strings.
 func Of(song gig.Song, fb fretboard.Fretboard, tempo float64) (Run, error) {
+	return of(song, fb, tempo, false)
+}
+
+func of(song gig.Song, fb fretboard.Fretboard, tempo float64, written bool) (Run, error) {
 	_, key, err := song.Keys()
 	if err != nil {
 		return Run{}, err
@@ -91,6 +95,12 @@ func Of(song gig.Song, fb fretboard.Fretboard, tempo float64) (Run, error) {
 	}
 	r := Run{Key: key, Tempo: tempo}
 	for _, s := range stretches {
+		if written {
+			if !s.Recalled {
+				r.add(s.Name, s.Bars)
+			}
+			continue
+		}
 		for range s.Times {
 			r.add(s.Name, chart.Unfold(s.Bars, MostBars))
 		}

@@ -2,6 +2,7 @@ package rehearse_test
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"strings"
 	"testing"
@@ -121,5 +122,43 @@ func TestAPageNamesWhatStalls(t *testing.T) {
 	}
 	if p := r.Page(clean); p.Holds != 120 || p.Next != (rehearse.Next{Whole: true, Tempo: 104}) {
 		t.Errorf("%+v", p)
+	}
+}
+
+// A line goes through all that a chart has: a split bar, a push, a rest, a change of time;
+// a chord is walked from the first beat on which it sounds.
+func TestARunIsWalkedThrough(t *testing.T) {
+	song := gig.Song{Title: "Ferry", Learned: "C", Called: "C", Sections: []gig.Section{{Chords: "| C | F G | ^Am | r | (3/4) Dm | G7 |"}}}
+	bass := fretboard.Fretboard{Tuning: fretboard.Bass, Frets: 20}
+	r, err := rehearse.Of(song, bass, 100)
+	if err != nil {
+		t.Fatal(err)
+	}
+	line, err := r.Walking(bass)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var entered []string
+	count := map[int]int{}
+	for i, n := range line {
+		count[n.Bar]++
+		if n.Enters {
+			entered = append(entered, fmt.Sprintf("%s at %g", n.Chord, n.At))
+			if n.Pitch.Note != n.Chord.Bass() {
+				t.Errorf("%s begins on %s", n.Chord, n.Pitch)
+			}
+		}
+		if bass.MIDI(n.Place) != n.Pitch.MIDI() || i > 0 && n.At < line[i-1].At+line[i-1].Length {
+			t.Errorf("note %d is %+v", i+1, n)
+		}
+	}
+	if got, want := strings.Join(entered, ", "), "C at 0, F at 4, G at 6, Am at 8, Dm at 16, G7 at 19"; got != want {
+		t.Errorf("the chords begin %s, want %s", got, want)
+	}
+	if want := map[int]int{0: 4, 1: 4, 2: 4, 4: 3, 5: 3}; !maps.Equal(count, want) {
+		t.Errorf("notes by bar: %v, want %v", count, want)
+	}
+	if last := line[len(line)-1].Pitch.Note.PitchClass(); last != 11 && last != 1 && last != 2 && last != 10 {
+		t.Errorf("the last note, %d, does not lead round to C", last)
 	}
 }

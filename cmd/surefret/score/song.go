@@ -16,6 +16,8 @@ type Backing struct {
 	Chords  bool // the bass and the held chord, besides the click
 	Targets bool // what the hand plays for each change, on its third beat; a walk on the beats before the next
 	Louder  int  // doublings of the click, 6 dB each
+
+	Walking []rehearse.Walked // a line in place of the bass of the chords
 }
 
 // Song sounds a run of a song: the click, and what the backing says. Every onset is where
@@ -37,9 +39,13 @@ func Song(r rehearse.Run, neck fretboard.Fretboard, a4 float64, b Backing) (sc s
 		}
 		for _, s := range bar.Chords {
 			if !s.None {
-				sc = append(sc, held(r, s, first, a4)...)
+				sc = append(sc, held(r, s, first, a4, b.Walking == nil)...)
 			}
 		}
+	}
+	for _, n := range b.Walking {
+		at := first + r.Time(n.At)
+		sc = append(sc, synth.Event{At: at, Pluck: synth.Pluck{Hz: Hz(neck.MIDI(n.Place), a4), For: first + r.Time(n.At+n.Length) - at, Velocity: 0.7}})
 	}
 	if b.Targets {
 		for _, c := range r.Changes {
@@ -90,9 +96,9 @@ func (b Backing) clicks(sc synth.Score, r rehearse.Run, bar rehearse.Bar, first 
 	return sc
 }
 
-// held sounds a chord for as long as it lasts: the bass below, its other notes in one
-// octave above G3, where they are clear of the bass and of the melody.
-func held(r rehearse.Run, s rehearse.Struck, first time.Duration, a4 float64) (sc synth.Score) {
+// held sounds a chord for as long as it lasts: the bass below, if it is asked for, its
+// other notes in one octave above G3, where they are clear of the bass and of the melody.
+func held(r rehearse.Run, s rehearse.Struck, first time.Duration, a4 float64, bass bool) (sc synth.Score) {
 	const lowestBass, lowest = 40, 55 // E2, G3
 	at, length := first+r.Time(s.At), r.Time(s.At+s.Length)-r.Time(s.At)
 	if s.Short {
@@ -102,7 +108,9 @@ func held(r rehearse.Run, s rehearse.Struck, first time.Duration, a4 float64) (s
 		key := from + (n.PitchClass()-from%12+12)%12
 		sc = append(sc, synth.Event{At: at, Pluck: synth.Pluck{Hz: Hz(key, a4), For: length, Velocity: velocity}})
 	}
-	note(s.Chord.Bass(), lowestBass, 0.7)
+	if bass {
+		note(s.Chord.Bass(), lowestBass, 0.7)
+	}
 	for _, n := range s.Chord.Notes() {
 		note(n, lowest, 0.4)
 	}

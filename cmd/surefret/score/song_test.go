@@ -85,3 +85,31 @@ func TestALouderClickIsSetTwice(t *testing.T) {
 		t.Errorf("%d events, %d where the click is louder", len(plain), len(loud))
 	}
 }
+
+// Where a bass walks, its notes sound at their beats below the chords, whose own bass is
+// silent.
+func TestABassWalksBelowTheChords(t *testing.T) {
+	neck := fretboard.Fretboard{Tuning: fretboard.Bass, Frets: 20}
+	r, err := rehearse.Of(gig.Song{Title: "Ferry", Learned: "C", Called: "C", Sections: []gig.Section{{Chords: "| 1 | 4 |"}}}, neck, 120)
+	if err != nil {
+		t.Fatal(err)
+	}
+	line, err := r.Walking(neck)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sc, _ := score.Song(r, neck, 440, score.Backing{Chords: true, Walking: line})
+	var low []string
+	for _, e := range sc {
+		if e.Sound == synth.Plucked && e.Hz < score.Hz(55, 440)-1 {
+			low = append(low, fmt.Sprintf("%v %.1f", e.At, e.Hz))
+		}
+	}
+	var want []string
+	for i, n := range line {
+		want = append(want, fmt.Sprintf("%v %.1f", time.Duration(i)*time.Second/2, score.Hz(n.Pitch.MIDI(), 440)))
+	}
+	if len(want) != 8 || strings.Join(low, ", ") != strings.Join(want, ", ") {
+		t.Errorf("below G3 there sound %v, want %v", low, want)
+	}
+}

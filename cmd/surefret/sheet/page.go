@@ -32,6 +32,8 @@ type Song struct {
 	Holds     float64    `json:"holds,omitempty"`     // beats a minute at which nine in ten changes were right in time in rehearsal
 	Weak      []string   `json:"weak"`                // what this player is least sure of, in words
 
+	Walking []WalkedSection `json:"walking,omitempty"` // on a bass
+
 	key   string // that is called, as short as players write it: "Bb", "F#m"
 	tonic string
 	neck  fretboard.Fretboard
@@ -52,6 +54,7 @@ func songOn(s gig.Song, fb fretboard.Fretboard, names theory.Names, left bool) (
 	}
 	page := Song{Sheet: worked, Shaky: s.Shaky, Weak: []string{}, neck: fb, names: names, left: left,
 		key: shortKey(names, called), tonic: names.Note(called.Tonic)}
+	page.Walking = walkedThrough(s, fb, names)
 	page.Chart, err = chartIn(s, called, names)
 	return page, err
 }

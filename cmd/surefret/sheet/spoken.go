@@ -87,6 +87,7 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 			say("Walk from %s to %s over %s", s.Name(walk.From), s.Name(walk.To), s.List(walk.Notes[1:last]))
 		}
 	}
+	said = append(said, song.walked(s)...)
 	for _, line := range append(song.broken(math.MaxInt), song.practise()...) {
 		said = append(said, s.Text(line))
 	}

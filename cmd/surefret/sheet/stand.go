@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"surefret/cmd/surefret/spoken"
+	"surefret/drills/fretboard"
 )
 
 // What is on paper, in points (a 72nd of an inch). The sheet is as narrow as A4 and as
@@ -92,7 +93,7 @@ type shapePicture struct {
 func (s Song) sheets(gig string) []standSheet {
 	room := paperHigh - s.headHigh(gig)
 	needed := append(s.rootsBlock(), s.brokenBlock()...)
-	all := slices.Concat(needed, s.tabBlocks(), s.walkBlocks(), s.shapeBlocks())
+	all := slices.Concat(needed, s.walkingBlocks(), s.tabBlocks(), s.walkBlocks(), s.shapeBlocks())
 	size := s.sizeFor(all, room)
 	if size == 0 {
 		size = s.sizeFor(needed, room)
@@ -195,33 +196,47 @@ func (s Song) brokenBlock() []block {
 // sheet holds, each system as many bars as fit beside each other.
 func (s Song) tabBlocks() (all []block) {
 	for _, p := range s.Parts {
-		b := block{Title: strings.TrimSuffix(p.Name, ".txt") + ", in " + s.key, high: blockHead}
-		at := 0.0 // how far the line is filled
-		for i, sys := range p.Systems {
-			for _, text := range sys.Text {
-				b.Tab = append(b.Tab, tabBar{Text: text})
-				b.high += tabHigh * float64(linesOf(text, tabLetters))
-				at = 0
-			}
-			for n, bar := range sys.Bars {
-				if i > 0 && n == 0 && len(sys.Text) == 0 && b.Tab != nil {
-					bar = unlabelled(bar)
-				}
-				wide := tabWide * float64(tabWidth(bar))
-				if at+wide > paperWide || at == 0 {
-					if at = 0; b.high > paperHigh/2 {
-						all = append(all, b)
-						b = block{high: 0}
-					}
-					b.high += tabHigh*float64(len(bar)) + tabEnd
-				}
-				at += wide
-				b.Tab = append(b.Tab, tabBar{Tab: strings.Join(bar, "\n")})
-			}
+		all = append(all, tabOf(strings.TrimSuffix(p.Name, ".txt")+", in "+s.key, p.Systems)...)
+	}
+	return all
+}
+
+// walkingBlocks sets the walking line of a bass.
+func (s Song) walkingBlocks() (all []block) {
+	for _, section := range s.Walking {
+		all = append(all, tabOf(section.title(), s.walkedSystems(section))...)
+	}
+	return all
+}
+
+// tabOf sets tablature.
+func tabOf(title string, systems []fretboard.System) (all []block) {
+	b := block{Title: title, high: blockHead}
+	at := 0.0 // how far the line is filled
+	for i, sys := range systems {
+		for _, text := range sys.Text {
+			b.Tab = append(b.Tab, tabBar{Text: text})
+			b.high += tabHigh * float64(linesOf(text, tabLetters))
+			at = 0
 		}
-		if b.Tab != nil {
-			all = append(all, b)
+		for n, bar := range sys.Bars {
+			if i > 0 && n == 0 && len(sys.Text) == 0 && b.Tab != nil {
+				bar = unlabelled(bar)
+			}
+			wide := tabWide * float64(tabWidth(bar))
+			if at+wide > paperWide || at == 0 {
+				if at = 0; b.high > paperHigh/2 {
+					all = append(all, b)
+					b = block{high: 0}
+				}
+				b.high += tabHigh*float64(len(bar)) + tabEnd
+			}
+			at += wide
+			b.Tab = append(b.Tab, tabBar{Tab: strings.Join(bar, "\n")})
 		}
+	}
+	if b.Tab != nil {
+		all = append(all, b)
 	}
 	return all
 }

@@ -77,7 +77,7 @@ func (t *text) head(indent, text string) {
 }
 
 // song adds a song as it lies on the stand: chart, roots, what breaks, tablature, walks,
-// shapes. The facts below its title begin with which of its gig it is.
+// shapes; on a bass a walking line below the chart. The facts below its title begin with which of its gig it is.
 func (t *text) song(s Song, which string) {
 	facts := which + s.shift() + "; " + s.Signature
 	if s.Tempo > 0 {
@@ -86,6 +86,10 @@ func (t *text) song(s Song, which string) {
 	t.head("", s.Title+": "+s.Called)
 	t.folded("", facts)
 	t.chart(s.Chart)
+	for _, section := range s.Walking {
+		t.folded("  ", section.title())
+		t.systems(s.walkedSystems(section))
+	}
 	t.roots(s)
 	for _, line := range s.broken(t.width - 2) {
 		t.folded("  ", line)
