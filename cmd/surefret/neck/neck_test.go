@@ -73,6 +73,14 @@ func TestNoTwoMarksOverlap(t *testing.T) {
 		if got := strings.Count(d.Lines[d.Row(str)], labels); got != len(n.Marks) {
 			t.Fatalf("%d of %d marks are seen:\n%s", got, len(n.Marks), strings.Join(d.Lines, "\n"))
 		}
+		all := d.spots()
+		for i, a := range all {
+			for _, b := range all[:i] {
+				if a.y == b.y && a.from < b.from+b.wide() && b.from < a.from+a.wide() {
+					t.Fatalf("two marks share a column:\n%s", strings.Join(d.Lines, "\n"))
+				}
+			}
+		}
 	})
 }
 

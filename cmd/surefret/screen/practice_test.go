@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -26,6 +27,7 @@ import (
 type script struct {
 	practicetest.Log
 	items []string
+	frets int // of the neck, 0 for 14
 }
 
 // answers lists what was logged: "G right 1.2s keys".
@@ -78,6 +80,7 @@ func newBenchOn(log *script, width, height int, o Options) *bench {
 	o.Now = func() time.Time { return b.clock.now }
 	o.Sitting = newSitting(b.script, o.Names, o.Now)
 	o.Neck = neck14
+	o.Neck.Frets = cmp.Or(log.frets, neck14.Frets)
 	if o.MoveOn == 0 {
 		o.MoveOn = 800 * time.Millisecond
 	}
@@ -91,10 +94,10 @@ func newBenchOn(log *script, width, height int, o Options) *bench {
 	return b
 }
 
-// newSitting begins a session on the script's items, on a neck of 14 frets.
+// newSitting begins a session on the script's items and neck.
 func newSitting(s *script, names theory.Names, now func() time.Time) *practice.Sitting {
 	set := settings.Default()
-	set.Frets, set.Names = 14, []string{theory.English: "english", theory.Solfege: "solfege", theory.German: "german"}[names.System]
+	set.Frets, set.Names = cmp.Or(s.frets, neck14.Frets), []string{theory.English: "english", theory.Solfege: "solfege", theory.German: "german"}[names.System]
 	return practicetest.Begin(&s.Log, set, now, s.items...)
 }
 

@@ -17,6 +17,9 @@ import (
 
 // What stands under the picture: the answer as it is typed, and what came of it.
 
+// toldRows are the rows under the neck that are always kept free for it.
+const toldRows = 4
+
 // feedback draws the rows under the neck: the answer as it is typed, or what
 // came of it.
 func (m *sittingView) feedback() []string {
@@ -41,13 +44,20 @@ func (m *sittingView) feedback() []string {
 	if !v.Right {
 		head += ", not " + v.Given
 	}
-	rows := []string{badge + "  " + head}
-	if free := m.rulerAt() - ansi.StringWidth(rows[0]); m.result.Thinking > 0 && free > 0 {
-		rows[0] += blanks(free) + m.ruler()
-	} else if m.result.Thinking > 0 {
+	rows := append([]string{badge + "  " + head}, wrap(v.Explanation(), m.measure())...)
+	if m.result.Thinking == 0 {
+		return rows
+	}
+	ruler := func(line string) string { return line + blanks(m.rulerAt()-ansi.StringWidth(line)) + m.ruler() }
+	switch {
+	case ansi.StringWidth(rows[0]) < m.rulerAt():
+		rows[0] = ruler(rows[0])
+	case len(rows) < toldRows: // a row of its own
+		rows = slices.Insert(rows, 1, ruler(""))
+	default:
 		rows[0] += "  " + practice.Seconds(m.result.Thinking)
 	}
-	return append(rows, wrap(v.Explanation(), m.measure())...)
+	return rows
 }
 
 // The ruler of thinking time: so many columns, at the right edge of the page in any

@@ -54,11 +54,10 @@ func (m *sittingView) questionPage(rows int) []string {
 	if m.phase == showing {
 		text, choices, told = m.taught()
 	}
-	const kept = 4 // rows of feedback
 	if len(choices) > 0 {
 		choices = append(choices, "") // they stand apart from the strings
 	}
-	spare := rows - 1 - max(len(text), 2) - len(choices) - kept
+	spare := rows - 1 - max(len(text), 2) - len(choices) - toldRows
 	high := m.high(spare)
 	spare -= high
 	gap := func() []string { // a blank row, where there is one to spare
