@@ -5,12 +5,13 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"strings"
 )
 
 //go:embed progress.html.tmpl
 var pageText string
 
-var page = template.Must(template.New("progress").Funcs(template.FuncMap{"short": short, "long": long, "percent": percent}).Parse(pageText))
+var page = template.Must(template.New("progress").Funcs(template.FuncMap{"short": short, "long": long, "percent": percent, "words": strings.Fields}).Parse(pageText))
 
 // A chart is one picture of the page with its words and its table.
 type chart struct {

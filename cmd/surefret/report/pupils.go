@@ -39,19 +39,19 @@ type Pupils []Pupil
 // weakShown is how many weak topics of each pupil are named.
 const weakShown = 3
 
-// minutes says how long somebody practised.
-func (p Pupil) minutes() string {
+// minutes says how long somebody practised, and the last day in words.
+func (p Pupil) minutes(last string) string {
 	if p.Last == "" {
 		return "nothing practised yet"
 	}
-	return fmt.Sprintf("%.0f min in 7 days, %.0f in 28; last on %s", p.Week, p.Month, p.Last)
+	return fmt.Sprintf("%.0f min in 7 days, %.0f in 28; last on %s", p.Week, p.Month, last)
 }
 
 // block is a pupil in a column of text.
 func (p Pupil) block(columns int, look ink.Look) []string {
 	var b strings.Builder
 	b.WriteString(look.Paint(ink.Strong, p.Name) + "\n")
-	fold(&b, columns, "", p.minutes())
+	fold(&b, columns, "", p.minutes(long(p.Last)))
 	b.WriteByte('\n')
 	if len(p.Map.Places) > 0 {
 		b.WriteString(strings.Join(p.Map.picture(columns, look).Draw().Lines, "\n") + "\n")
@@ -98,10 +98,11 @@ func (ps Pupils) Text(columns int, look ink.Look) string {
 var pupilsText string
 
 var pupilsPage = template.Must(template.New("pupils").Funcs(template.FuncMap{
-	"minutes": Pupil.minutes,
+	"minutes": func(p Pupil) string { return p.minutes(long(p.Last)) },
 	"percent": func(v float64) string { return fmt.Sprintf("%d %%", percent(v)) },
 	"first":   func(ts []Topic) []Topic { return ts[:min(weakShown, len(ts))] },
 	"picture": Map.pagePicture,
+	"legend":  Map.legendWords,
 }).Parse(pupilsText))
 
 // HTML writes them as one page that needs nothing else: no network, no script.

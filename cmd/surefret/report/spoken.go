@@ -154,7 +154,7 @@ func (c Choice) Sentences() []string {
 // Sentences tells each pupil's minutes and weakest topics.
 func (ps Pupils) Sentences() (said []string) {
 	for _, p := range ps {
-		line := p.Name + ": " + strings.Replace(p.minutes(), " min ", " minutes ", 1)
+		line := p.Name + ": " + strings.Replace(p.minutes(p.Last), " min ", " minutes ", 1)
 		if len(p.Weak) > 0 {
 			line += "; weakest: " + p.Weak[0].Name
 		}
