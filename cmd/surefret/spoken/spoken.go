@@ -156,11 +156,7 @@ var degreeOf = map[string]string{"I": "1", "II": "2", "III": "3", "IV": "4", "V"
 
 // sign says accidentals.
 func sign(signs string) string {
-	said := ""
-	for _, r := range signs {
-		said += map[rune]string{'#': " sharp", 'b': " flat"}[r]
-	}
-	return said
+	return map[string]string{"#": " sharp", "##": " double sharp", "b": " flat", "bb": " double flat"}[signs]
 }
 
 // qualities are what stands after a root, the longest first where one begins another.
@@ -258,11 +254,13 @@ func (s Speller) List(names []string) string {
 // numbers are the words that a number may be answered in.
 var numbers = strings.Fields("zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty twenty-one twenty-two twenty-three twenty-four")
 
-// qualitySigns are the words of chords that symbols have otherwise.
-var qualitySigns = strings.NewReplacer("half diminished", "m7b5", "diminished", "dim", "augmented", "aug", "suspended", "sus", "altered", "alt")
+// qualitySigns are the words of notes and chords that symbols have otherwise.
+var qualitySigns = strings.NewReplacer(" double sharp", "##", " double flat", "bb", "half diminished", "m7b5", "diminished", "dim", "augmented", "aug", "suspended", "sus", "altered", "alt")
+
+var signed = regexp.MustCompile(` (sharp|flat)\b`)
 
 // Written puts an answer that was spoken into signs: "string six fret nine" is "string 6
-// fret 9", "e flat over g" is "e flat / g", "three, not played, open" is "3 x 0".
+// fret 9", "e flat over g" is "eb / g", "three, not played, open" is "3 x 0".
 func Written(answer string) string {
 	text := strings.ReplaceAll(strings.ToLower(answer), "twenty ", "twenty-")
 	if strings.Contains(text, "not played") {
@@ -278,5 +276,5 @@ func Written(answer string) string {
 			words[i] = "/"
 		}
 	}
-	return strings.Join(words, " ")
+	return signed.ReplaceAllStringFunc(strings.Join(words, " "), func(word string) string { return map[byte]string{'s': "#", 'f': "b"}[word[1]] })
 }

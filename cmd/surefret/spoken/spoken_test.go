@@ -14,7 +14,7 @@ func TestSignsAreSaidInWords(t *testing.T) {
 	}{
 		{english, "Which note is string 6, fret 3?", "Which note is string 6, fret 3?"},
 		{english, "F# on string 6: which fret?", "F sharp on string 6: which fret?"},
-		{english, "A minor tenth over Bb: A, Db and Gbb.", "A minor tenth over B flat: A, D flat and G flat flat."},
+		{english, "A minor tenth over Bb: A, Db and Gbb.", "A minor tenth over B flat: A, D flat and G double flat."},
 		{english, "Bbm7b5/Ab, F#sus4 (Em7) Gmaj7 B7#9 C6/9 Caug E5", "B flat minor 7 flat 5 over A flat, F sharp suspended 4 (E minor 7) G major 7 B 7 sharp 9 C 6 9 C augmented E 5"},
 		{english, "6/3 3/4; 5/0.", "string 6 fret 3, string 3 fret 4; string 5 open."},
 		{english, "1 5 6- 4 b7 2-7 57 #4 b3.", "1 5 6 minor 4 flat 7 2 minor 7 57 sharp 4 flat 3."},
@@ -22,7 +22,7 @@ func TestSignsAreSaidInWords(t *testing.T) {
 		{english, "It has 3b, or 1#", "It has 3 flats, or 1 sharp"},
 		{english, "x 3 2 0 1 0", "not played, 3, 2, open, 1, open"},
 		{english, "frets 0-12: 69 %, 1.4 s", "frets 0 to 12: 69 percent, 1.4 seconds"},
-		{english, "E#/G## is F", "E sharp over G sharp sharp is F"},
+		{english, "E#/G## is F", "E sharp over G double sharp is F"},
 		{english, "F#/Gb", "F sharp or G flat"},
 		{english, "triad-321-m, tenth-6-minor and e-form-m7", "triad 3 2 1 minor, tenth 6 minor and e form minor 7"},
 		{english, "by 2026-12-05, 'surefret neck --strings 6-5'", "by 5 December 2026, 'surefret neck --strings 6-5'"},
@@ -39,8 +39,8 @@ func TestSignsAreSaidInWords(t *testing.T) {
 
 func TestAnswersAreReadInWords(t *testing.T) {
 	for said, want := range map[string]string{
-		"string six fret nine": "string 6 fret 9", "Three flats": "3 flats", "twenty two": "22", "F sharp": "f sharp", "": "", "six, three": "6, 3",
-		"three, not played, open": "3 x 0", "E flat seven over G": "e flat 7 / g", "b half diminished": "b m7b5",
+		"string six fret nine": "string 6 fret 9", "Three flats": "3 flats", "twenty two": "22", "F sharp": "f#", "": "", "six, three": "6, 3",
+		"three, not played, open": "3 x 0", "E flat seven over G": "eb 7 / g", "b half diminished": "b m7b5",
 	} {
 		if got := Written(said); got != want {
 			t.Errorf("%q is %q, want %q", said, got, want)
