@@ -17,7 +17,7 @@ import (
 // else plain lines.
 func (p *program) asker(pl *player, lines bool, elsewhere string) setlist.Asker {
 	if lines || !p.fullScreen() {
-		listens := p.keyboard() != nil || pl.Settings.Speak
+		listens := p.keyboard() != nil || pl.Settings.Speak || p.inFull
 		p.in = line.NewInput(p.in) // what is read ahead is still there for the session
 		r := line.NewReader(p.in, p.out, p.err)
 		if listens {

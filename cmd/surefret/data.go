@@ -123,6 +123,9 @@ func (p *program) dataWhere() *cobra.Command {
 			if asJSON {
 				return p.printJSON(where)
 			}
+			if p.speaking() {
+				return p.sayWhere(path, where.Bytes, where.Backups)
+			}
 			fmt.Fprintln(p.out, cli.Shown(path))
 			if where.Bytes == 0 {
 				fmt.Fprintln(p.out, "There is no practice yet.")
@@ -135,6 +138,19 @@ func (p *program) dataWhere() *cobra.Command {
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
 	return cmd
+}
+
+// sayWhere tells where a practice is, and of its backups the newest.
+func (p *program) sayWhere(path string, size int64, backups []string) error {
+	lies := "Your practice is in"
+	if size == 0 {
+		lies = "There is no practice yet; it will be in"
+	}
+	fmt.Fprintf(p.out, "%s %s.\n", lies, cli.Shown(path))
+	if len(backups) > 0 {
+		fmt.Fprintf(p.out, "Beside it: %s, the newest %s.\n", report.Many(len(backups), "backup"), cli.Shown(filepath.Base(backups[0])))
+	}
+	return nil
 }
 
 func (p *program) dataCheck() *cobra.Command {
@@ -181,9 +197,13 @@ func (p *program) printCheck(r store.Report, asJSON bool) error {
 	if asJSON {
 		return p.printJSON(r)
 	}
-	fmt.Fprintf(p.out, "%s: %s, %d of them taken back, from %s\n", p.paper("").Paint(ink.Strong, cli.Shown(r.Path)), report.Many(r.Answers, "answer"), r.Undone, report.Many(r.Devices, "computer"))
+	found, ranging := "%s: %s, %d of them taken back, from %s\n", "from %s to %s\n"
+	if p.speaking() {
+		found, ranging = "%s holds %s, %d of them taken back, from %s.\n", "The first is of %s and the last of %s.\n"
+	}
+	fmt.Fprintf(p.out, found, p.paper("").Paint(ink.Strong, cli.Shown(r.Path)), report.Many(r.Answers, "answer"), r.Undone, report.Many(r.Devices, "computer"))
 	if r.Answers > 0 {
-		fmt.Fprintf(p.out, "from %s to %s\n", r.First.Local().Format(time.DateOnly), r.Last.Local().Format(time.DateOnly))
+		fmt.Fprintf(p.out, ranging, r.First.Local().Format(time.DateOnly), r.Last.Local().Format(time.DateOnly))
 	}
 	for _, n := range r.Notes {
 		fmt.Fprintf(p.out, "note: %s\n", n)

@@ -101,6 +101,9 @@ type program struct {
 	database string // --db
 	banner   string // stands on every page, "" for none
 
+	inFull bool        // forms are asked in words
+	speaks func() bool // reports whether what is printed is put into words; nil for never
+
 	saving *sync.Mutex // held while a sitting has answers to save
 }
 
@@ -171,6 +174,7 @@ func (p *program) root() *cobra.Command {
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the version as JSON")
 	cmd.AddCommand(p.practiceCommand(), p.setupCommand(), p.playCommand(), p.listenCommand(), p.tuneCommand(), p.gigCommand(), p.chooseCommand(), p.pupilsCommand(), p.neckCommand(), p.progressCommand(), p.keyCommand(),
 		p.shapeCommand(), p.partCommand(), p.songCommand(), p.rehearseCommand(), p.dataCommand(), p.demoCommand(), p.manCommand(), p.completionCommand())
+	p.speakAll(cmd)
 	cli.Finish(cmd, p.offer)
 	return cmd
 }

@@ -17,10 +17,14 @@ import (
 // screen is the standard output for the full screen, which asks whether it is a
 // terminal.
 func (p *program) screen() io.Writer {
-	if o, ok := p.out.(*cli.Output); ok {
+	out := p.out
+	if w, ok := out.(inWords); ok && !p.speaking() {
+		out = w.Writer
+	}
+	if o, ok := out.(*cli.Output); ok {
 		return o.To
 	}
-	return p.out
+	return out
 }
 
 // columns is the width that text may take: the terminal's, at least 40, or 80
@@ -68,8 +72,12 @@ func (p *program) printJSON(v any) error {
 }
 
 // printFolded prints text in lines that fit the screen, each behind indent;
-// lines after the first stand two columns further in.
+// lines after the first stand two columns further in. Spoken text is not folded.
 func (p *program) printFolded(indent, text string) {
+	if p.speaking() {
+		fmt.Fprintln(p.out, text)
+		return
+	}
 	for _, line := range report.Fold(indent, indent+"  ", text, p.columns()) {
 		fmt.Fprintln(p.out, line)
 	}

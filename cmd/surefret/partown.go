@@ -141,7 +141,7 @@ func (p *program) partList() *cobra.Command {
 						}
 						all = append(all, listed)
 						if !asJSON {
-							p.printFolded("", sayPart(pl, s, i))
+							p.printFolded("", sayPart(pl, s, i)+".")
 						}
 					}
 				}

@@ -26,7 +26,7 @@ func (p *program) setupCommand() *cobra.Command {
 		Example: "  surefret setup\n  surefret setup --line",
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error { return p.setUp(ctx, pl, lines || !p.fullScreen()) })
+			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error { return p.setUp(ctx, pl, lines) })
 		},
 	}
 	cmd.Flags().BoolVar(&lines, "line", false, "plain questions instead of the form")
@@ -37,6 +37,8 @@ func (p *program) setupCommand() *cobra.Command {
 // keeps what was set before; in lines what was answered is kept, however they end.
 func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
 	chosen := pl.Settings
+	p.inFull = lines // who wants lines may listen to them
+	lines = lines || !p.fullScreen()
 	ask := p.asker(pl, lines, "'surefret setup --line' asks in plain lines.")
 	asked, words := settings.Form(&chosen), strings.Join(pl.Choice().Only, ",")
 	words = cmp.Or(words, everything)

@@ -89,6 +89,12 @@ func (p *program) moveSong(cmd *cobra.Command, name string, f songMoveFlags) err
 			pages = append(pages, sheet.ChartOf(c))
 			continue
 		}
+		if p.speaking() {
+			if err := p.say(setup, sheet.ChartOf(c).Sentences(speller(setup))); err != nil {
+				return err
+			}
+			continue
+		}
 		if i > 0 && c.Format == chart.Text {
 			fmt.Fprintln(p.out)
 		}
@@ -128,6 +134,18 @@ func (p *program) moveBook(name string, f songMoveFlags, setup drills.Setup) err
 			return cli.BadInput{Err: fmt.Errorf("%s: song %q: %w", name, s.Title, err)}
 		}
 		g.Songs = append(g.Songs, s)
+	}
+	if p.speaking() {
+		for _, s := range g.Songs {
+			c, err := s.AsChart()
+			if err == nil {
+				err = p.say(setup, sheet.ChartOf(c.Named(setup.Names)).Sentences(speller(setup)))
+			}
+			if err != nil {
+				return err
+			}
+		}
+		return nil
 	}
 	fmt.Fprint(p.out, cli.Shown(songbook.Write(g)))
 	return nil

@@ -133,6 +133,9 @@ func (p *program) echo(pl *player, s gig.Song) error {
 	if err != nil {
 		return err
 	}
+	if p.speaking() {
+		return p.say(pl.Setup(), sheet.ChartOf(c.Named(pl.Setup().Names)).Sentences(speller(pl.Setup())))
+	}
 	title, bars, _ := strings.Cut(cli.Shown(sheet.ChartOf(c.Named(pl.Setup().Names)).Text(p.ascii())), "\n")
 	fmt.Fprintf(p.out, "%s\n%s", p.bold(pl, title), bars)
 	return nil

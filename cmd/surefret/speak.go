@@ -1,7 +1,11 @@
 package main
 
 import (
+	"context"
 	"fmt"
+	"io"
+	"slices"
+	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -9,6 +13,7 @@ import (
 	"surefret/cmd/surefret/settings"
 	"surefret/cmd/surefret/spoken"
 	"surefret/drills"
+	"surefret/store"
 )
 
 // A speech is how a plain command is asked to speak.
@@ -32,3 +37,94 @@ func (p *program) say(setup drills.Setup, sentences []string) error {
 }
 
 func speller(setup drills.Setup) spoken.Speller { return spoken.Speller{Names: setup.Names} }
+
+// A command has one of three ways with the setting "speak" and the flag --line.
+var (
+	// These ask on the full screen or in lines of their own.
+	asking = []string{"surefret", "surefret practice", "surefret setup", "surefret rehearse"}
+	// What these print is for other programs. So is what "export" prints.
+	forPrograms = []string{"surefret man", "surefret completion", "surefret demo"}
+)
+
+// speakAll gives every other command that prints plain sentences the flag, and has them
+// put into words where it or the setting is on.
+func (p *program) speakAll(root *cobra.Command) {
+	var visit func(*cobra.Command)
+	visit = func(cmd *cobra.Command) {
+		for _, sub := range cmd.Commands() {
+			visit(sub)
+		}
+		if path := cmd.CommandPath(); !cmd.Runnable() || cmd.Name() == "export" || slices.Contains(asking, path) || slices.Contains(forPrograms, path) {
+			return
+		}
+		var own speech
+		if cmd.Flags().Lookup("line") == nil {
+			own.add(cmd)
+			if cmd.Flags().Lookup("json") != nil {
+				cli.Exclusive(cmd, "json", "line")
+			}
+		}
+		cli.First(cmd, func() error {
+			p.speakFrom(cmd)
+			return nil
+		})
+	}
+	visit(root)
+}
+
+// speaking reports whether what a command prints is put into words.
+func (p *program) speaking() bool { return p.speaks != nil && p.speaks() }
+
+// speakFrom puts what a command prints from now on into words, where it is to be.
+func (p *program) speakFrom(cmd *cobra.Command) {
+	given := func(flag string) bool { return cmd.Flags().Changed(flag) }
+	if given("json") {
+		return
+	}
+	saved := sync.OnceValue(func() settings.Settings { return p.savedQuietly(cmd.Context()) })
+	words := sync.OnceValue(func() func(string) string {
+		s := saved()
+		setup, err := s.Setup()
+		if err != nil || !given("line") && !s.Speak {
+			return nil
+		}
+		return speller(setup).Text
+	})
+	p.speaks = func() bool { return words() != nil }
+	p.out, p.err = inWords{p.out, words}, inWords{p.err, words}
+}
+
+// savedQuietly is the settings of the player, the defaults where they cannot be read:
+// whoever needs them otherwise says why.
+func (p *program) savedQuietly(ctx context.Context) settings.Settings {
+	s := settings.Default()
+	path, err := p.databasePath()
+	if err != nil {
+		return s
+	}
+	db, err := store.OpenReadOnly(ctx, path)
+	if err != nil {
+		return s
+	}
+	defer db.Close()
+	if kept, err := db.Kept(ctx); err == nil {
+		s, _ = settings.FromMap(kept.Settings)
+	}
+	return s
+}
+
+// inWords is a writer that puts what is written into words; as it stands where there are
+// none.
+type inWords struct {
+	io.Writer
+	words func() func(string) string
+}
+
+func (w inWords) Write(b []byte) (int, error) {
+	say := w.words()
+	if say == nil {
+		return w.Writer.Write(b)
+	}
+	_, err := io.WriteString(w.Writer, say(string(b)))
+	return len(b), err
+}

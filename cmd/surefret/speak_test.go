@@ -1,14 +1,20 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"github.com/spf13/cobra"
+
+	"surefret/cmd/surefret/settings"
+	"surefret/store"
 	"surefret/testdata/oracle"
 )
 
@@ -31,6 +37,17 @@ var spokenPages = []struct {
 	{"song list --line", 0},
 	{"song show Cockles --line", 0},
 	{"pupils kept.db --line", 0},
+	{"song move umbrella.cho --to Ab --line", 0},
+	{"part list --line", 0},
+	{"shape add bell-chord --frets \"x x 11 9 10 x\" --root-string 3 --line", 0},
+	{"gig song \"Harbour Fair\" Cockles --called Eb --line", 0},
+	{"choose only tenth-6-minor --line", 0},
+	{"data where --line", 0},
+	{"data check --line", 0},
+	{"tune --listen-from strings.wav --line", 0},
+	{"listen check take1.wav --line", 0},
+	{"rehearse Cockles --called Eb --mute --line", 0},
+	{"setup --line", 0},
 }
 
 // Every plain command has a spoken form without signs, as testdata/spoken.txt has it:
@@ -48,13 +65,14 @@ func TestEveryPlainCommandIsSpoken(t *testing.T) {
 	home := stocked(t)
 	var all strings.Builder
 	for _, page := range spokenPages {
-		out, said, code := runHere(t, home, "", commandLine(page.command)...)
+		out, said, code := runHere(t, home, "stop\n", commandLine(page.command)...)
 		if code != exitDone {
 			t.Fatalf("surefret %s ends with %d: %s", page.command, code, said)
 		}
+		out = strings.ReplaceAll(out, home, "/home/wren")
 		fmt.Fprintf(&all, "$ surefret %s\n%s\n", page.command, out)
 		for line := range strings.Lines(out) {
-			if prose, _, _ := strings.Cut(line, "'surefret"); strings.ContainsAny(prose, "#|%=/*[]") {
+			if prose, _, _ := strings.Cut(strings.ReplaceAll(line, "/home/wren/.local/share/surefret/", ""), "'surefret"); strings.ContainsAny(prose, "#|%=/*[]") {
 				t.Errorf("%s has signs: %s", page.command, line)
 			}
 		}
@@ -94,6 +112,36 @@ func TestSpokenPagesAreShort(t *testing.T) {
 		t.Logf("%5.1f s  %s", length.Seconds(), command)
 		if most := spokenPages[i].most; command != spokenPages[i].command || most > 0 && length.Seconds() > most {
 			t.Errorf("%s takes %.1f s, want at most %.0f", command, length.Seconds(), most)
+		}
+	}
+}
+
+// Every command that players see can be asked to speak, but those that print for other
+// programs; and the setting has them all speak, errors too.
+func TestEveryCommandCanSpeak(t *testing.T) {
+	everyCommand(t, func(t *testing.T, cmd *cobra.Command) {
+		silent := cmd.Name() == "export" || cmd.Name() == "help" || slices.Contains(forPrograms, cmd.CommandPath()) || cmd.HasSubCommands() && cmd.Flags().Lookup("json") == nil
+		if has := cmd.Flags().Lookup("line") != nil; has == silent {
+			t.Errorf("it has --line: %v", has)
+		}
+	})
+	home := stocked(t)
+	set := settings.Default()
+	set.Speak = true
+	db, err := store.Open(t.Context(), filepath.Join(home, ".local/share/surefret/surefret.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := errors.Join(db.SaveSettings(t.Context(), set.ToMap()), db.Close()); err != nil {
+		t.Fatal(err)
+	}
+	for command, want := range map[string]string{
+		"song move umbrella.cho --to Bb":       "Copper Umbrella is in B flat major.",
+		"gig song Lantern Cockles --called Eb": "called in E flat major",
+	} {
+		out, errs, _ := runHere(t, home, "", commandLine(command)...)
+		if !strings.Contains(out+errs, want) {
+			t.Errorf("surefret %s says %q", command, out+errs)
 		}
 	}
 }

@@ -41,7 +41,7 @@ func Required(cmd *cobra.Command, names ...string) {
 	for _, name := range names {
 		cmd.MarkFlagRequired(name) // for what the shell offers
 	}
-	first(cmd, func() error {
+	First(cmd, func() error {
 		var missing []string
 		for _, name := range names {
 			if !cmd.Flags().Changed(name) {
@@ -58,7 +58,7 @@ func Required(cmd *cobra.Command, names ...string) {
 // Exclusive says that of these flags a command takes one at the most.
 func Exclusive(cmd *cobra.Command, names ...string) {
 	cmd.MarkFlagsMutuallyExclusive(names...) // for what the shell offers
-	first(cmd, func() error {
+	First(cmd, func() error {
 		var given []string
 		for _, name := range names {
 			if cmd.Flags().Changed(name) {
@@ -72,8 +72,8 @@ func Exclusive(cmd *cobra.Command, names ...string) {
 	})
 }
 
-// first adds a check to those that are made before a command runs.
-func first(cmd *cobra.Command, check func() error) {
+// First adds a check to those that are made before a command runs.
+func First(cmd *cobra.Command, check func() error) {
 	before := cmd.PreRunE
 	cmd.PreRunE = func(cmd *cobra.Command, args []string) error {
 		if before != nil {

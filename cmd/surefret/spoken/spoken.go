@@ -22,7 +22,7 @@ type Speller struct {
 }
 
 var (
-	command  = regexp.MustCompile(`'surefret [^']*'|surefret( [a-z]+| --[a-z]+( [0-9,a-z-]+)?)+`)
+	asIs     = regexp.MustCompile(`'surefret [^']*'|surefret( [a-z]+| --[a-z]+( [0-9,a-z-]+)?)+|(^|\s)(~|\.\.?)?/\S+`) // commands, and files
 	day      = regexp.MustCompile(`\b\d{4}-\d{2}-\d{2}\b`)
 	seconds  = regexp.MustCompile(`(\d) s\b`)
 	place    = regexp.MustCompile(`\b(\d{1,2})/(\d{1,2})\b`)
@@ -49,7 +49,7 @@ var roots = map[theory.System]*regexp.Regexp{
 func (s Speller) Text(text string) string {
 	var b strings.Builder
 	from := 0
-	for _, at := range command.FindAllStringIndex(text, -1) { // what is to be typed stays
+	for _, at := range asIs.FindAllStringIndex(text, -1) {
 		b.WriteString(s.prose(text[from:at[0]]))
 		b.WriteString(text[at[0]:at[1]])
 		from = at[1]

@@ -26,6 +26,7 @@ func TestSignsAreSaidInWords(t *testing.T) {
 		{english, "F#/Gb", "F sharp or G flat"},
 		{english, "triad-321-m, tenth-6-minor and e-form-m7", "triad 3 2 1 minor, tenth 6 minor and e form minor 7"},
 		{english, "by 2026-12-05, 'surefret neck --strings 6-5'", "by 5 December 2026, 'surefret neck --strings 6-5'"},
+		{english, "/tmp/2026-12-05/b.db: 5 on 2026-12-05", "/tmp/2026-12-05/b.db: 5 on 5 December 2026"},
 		{english, "Add Dim Best Am Bass Fade C", "Add Dim Best A minor Bass Fade C"},
 		{english, "Breaks Best A and down Cmaj7 D/F# Bb major Gsus4", "Breaks Best A and down C major 7 D over F sharp B flat major G suspended 4"},
 		{solfege, "Fa# Sib Solm7 Do Domino", "Fa sharp Si flat Sol minor 7 Do Domino"},
