@@ -43,7 +43,16 @@ type Item struct {
 	Kin     []Kin
 	Guess   float64 // chance that a guess is right, where that is much: a half between two choices
 
-	bass bool // a shape of a bass
+	bass bool // of what is played on a bass in one order: its shapes and walks
+}
+
+// Order names what is met stage by stage together, none of it sooner for having been left
+// out: the family, and on a bass shapes, walk-ups and walking lines as one.
+func (it Item) Order() string {
+	if it.bass {
+		return "bass"
+	}
+	return string(it.Family)
 }
 
 // A Kin is another item whose practice helps this one.

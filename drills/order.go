@@ -163,7 +163,7 @@ func shapeKindStage(t fretboard.Tuning, r fretboard.Recipe, read bool) int {
 // strings or above: octaves, root and fifth, scales, arpeggios. What walks from chord to
 // chord comes behind them, see walkupFamily and walkingFamily.
 func bassStage(r fretboard.Recipe, low bool, upper int) int {
-	switch first := map[string]int{"octaves": stageBasics, "root and fifth": stageBasics, "scales": stageForms, "arpeggios": stageWalks}[r.Family]; {
+	switch first := map[string]int{"octaves": stageBasics, "root and fifth": stageBasics, "scales": stageLowOthers, "arpeggios": stageForms}[r.Family]; {
 	case r.Family == "tenths":
 		return stageColours
 	case first == 0:

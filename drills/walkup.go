@@ -71,6 +71,7 @@ func (walkupFamily) items(s Setup) []Item {
 			Stage:   m.stage(i, s.Neck.Tuning.Bass()),
 			Strings: low,
 			Kin:     s.motionKin(m, possible),
+			bass:    s.Neck.Tuning.Bass(),
 		})
 	}
 	return items
@@ -81,9 +82,7 @@ func (walkupFamily) items(s Setup) []Item {
 func (m motion) stage(i int, bass bool) int {
 	switch {
 	case bass && i < firstMotions:
-		return stageFourth
-	case bass && m.plain():
-		return stageThird
+		return stageForms
 	case i < firstMotions:
 		return stageBasics
 	case m.plain():

@@ -35,6 +35,7 @@ type bankPlayer struct {
 	missed  float64 // chance that a day is missed after one that was not
 	resumes float64 // chance that a run of missed days ends
 	holiday int     // first of fourteen days off, 0 for none
+	tuning  string  // of the instrument of a named player, "" for a guitar's
 }
 
 // player draws the n-th of the bank. With the thinking an ask takes 4 to 12 seconds.

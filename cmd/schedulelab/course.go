@@ -14,6 +14,7 @@ import (
 	"surefret/cmd/schedulelab/learner"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/practice/practicetest"
+	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/drills/gig"
 )
@@ -49,6 +50,11 @@ type livedDay struct {
 func newLived(ctx context.Context, who bankPlayer, o practice.Options, gigs []gig.Gig) (*lived, error) {
 	time.Local = time.UTC // the program's days are the player's own
 	l := &lived{who: who, log: practicetest.Log{Dates: gigs}, o: o, index: map[string]int{}, now: start}
+	if who.tuning != "" {
+		s := settings.Default()
+		s.Tuning = who.tuning
+		l.log.Held.Settings = s.ToMap()
+	}
 	var err error
 	if l.practice, err = practice.Open(ctx, &l.log, func() time.Time { return l.now }); err != nil {
 		return nil, err

@@ -76,5 +76,14 @@ func TestTheCoursesAreKept(t *testing.T) {
 		if want := "go run ./cmd/schedulelab --course " + p.name + "\n"; !strings.HasPrefix(string(text), want) || !strings.Contains(string(text), "\n60  ") {
 			t.Errorf("%s: %.80q", p.name, text)
 		}
+		if p.name == "bassist" { // his order
+			at := 0
+			for _, topic := range []string{"octaves", "root and fifth", "scales", "arpeggios", "walk-ups between", "walking bars between"} {
+				next := strings.Index(string(text[at:]), topic)
+				if at += next; next < 0 {
+					t.Errorf("%s: %s does not come in its turn", p.name, topic)
+				}
+			}
+		}
 	}
 }

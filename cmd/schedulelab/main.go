@@ -29,7 +29,7 @@ const usage = `schedulelab plays simulated players against rules for what comes 
   go run ./cmd/schedulelab --bank other        a third bank: other mechanisms of memory
   go run ./cmd/schedulelab --tune              which settings of the baselines are best
   go run ./cmd/schedulelab --course beginner   60 days of the program itself, day by day; also
-                                               four-years and old-hand
+                                               four-years, old-hand and bassist
   go run ./cmd/schedulelab --demo-log cmd/surefret/demo
                                                writes the practice that the demo shows
 
@@ -74,7 +74,7 @@ func readFlags(args []string, w io.Writer) (plan, error) {
 	slow := fs.Int("slow", 40, "with how many of them readiness and the references are measured, which is slow")
 	picture := fs.String("picture", "", "also draw the frontier into this file, as SVG")
 	tune := fs.Bool("tune", false, "compare all settings of the baselines instead")
-	course := fs.String("course", "", "play 60 days of the program itself by day instead: beginner, four-years or old-hand")
+	course := fs.String("course", "", "play 60 days of the program itself by day instead: beginner, four-years, old-hand or bassist")
 	demo := fs.String("demo-log", "", "write the practice of the demo's players into this folder instead")
 	if err := fs.Parse(args); err != nil {
 		return plan{}, err
@@ -92,7 +92,7 @@ func readFlags(args []string, w io.Writer) (plan, error) {
 	}
 	p.bank = banks[k]
 	if p.course != "" && !slices.ContainsFunc(profiles, func(f profile) bool { return f.name == p.course }) {
-		return p, fmt.Errorf("--course %s: choose among beginner, four-years and old-hand", p.course)
+		return p, fmt.Errorf("--course %s: choose among beginner, four-years, old-hand and bassist", p.course)
 	}
 	if p.tune && p.bank.name != banks[0].name {
 		return p, fmt.Errorf("--tune --bank %s: settings are chosen on the bank choose alone", *name)

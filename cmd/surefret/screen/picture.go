@@ -27,8 +27,8 @@ func (m *sittingView) picture(high int) []string {
 		page = append(page, m.walk()...)
 	}
 	strs := []int(nil)
-	if q.Expect == drills.ExpectPath && high < walkStrings+1+m.lowNeck() {
-		strs = m.walkOn()
+	if on := m.walkOn(); q.Expect == drills.ExpectPath && high < len(on)+1+m.lowNeck() {
+		strs = on
 	} else if len(page) > 0 {
 		page = append(page, "")
 	}
@@ -57,10 +57,11 @@ func (m *sittingView) high(free int) int {
 	if m.turn.Question.Expect != drills.ExpectPath {
 		return high
 	}
-	if whole := walkStrings + 1 + m.lowNeck(); whole <= free {
+	on := len(m.walkOn())
+	if whole := on + 1 + m.lowNeck(); whole <= free {
 		return max(high, whole)
 	}
-	return max(high, walkStrings+neck.Rows(len(m.walkOn()), 1))
+	return max(high, on+neck.Rows(on, 1))
 }
 
 // pointless reports whether the neck says something now: before the answer it does
@@ -143,9 +144,6 @@ func cellWide(c drills.Cell) int {
 	return max(name, ansi.StringWidth(c.Number)) + 1
 }
 
-// walkStrings is how many strings a walk lies on at most: the lowest.
-const walkStrings = 3
-
 // walk draws the walk as tablature: its roots, or where places are asked its start and
 // what was picked, and the rest with the answer.
 func (m *sittingView) walk() []string {
@@ -169,10 +167,14 @@ func (m *sittingView) walk() []string {
 	return m.indent(neck.Tab(path, on[0], on[len(on)-1])...)
 }
 
-// walkOn are the strings of a walk.
+// walkOn are the strings of a walk: the three lowest, and of a walking line all.
 func (m *sittingView) walkOn() (strs []int) {
 	last := m.o.Neck.Tuning.Strings()
-	for s := max(1, last-walkStrings+1); s <= last; s++ {
+	first := max(1, last-2)
+	if m.turn.Question.Family == "walking" {
+		first = 1
+	}
+	for s := first; s <= last; s++ {
 		strs = append(strs, s)
 	}
 	return strs
