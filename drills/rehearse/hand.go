@@ -101,7 +101,7 @@ func (r *Run) shape(fb fretboard.Fretboard, recipes []fretboard.Recipe) (some bo
 func placements(c theory.Chord, fb fretboard.Fretboard, recipes []fretboard.Recipe) (low []fretboard.Placement) {
 	var all []fretboard.Placement
 	for _, recipe := range recipes {
-		root, fits := recipe.Under(c)
+		root, fits := under(recipe, c, fb)
 		if !fits {
 			continue
 		}
@@ -119,6 +119,28 @@ func placements(c theory.Chord, fb fretboard.Fretboard, recipes []fretboard.Reci
 		return all
 	}
 	return low
+}
+
+// under returns the root on which a shape is laid for a chord. Over another bass two tones
+// stand on that one where both are of the chord, and a shape on the low strings has no
+// place.
+func under(recipe fretboard.Recipe, c theory.Chord, fb fretboard.Fretboard) (root theory.Note, fits bool) {
+	if c.Bass() == c.Root {
+		return recipe.Under(c)
+	}
+	if recipe.Kind != fretboard.KindInterval {
+		if recipe.Tones[0].String > fb.Tuning.Strings()-2 {
+			return root, false
+		}
+		return recipe.Under(c)
+	}
+	for _, t := range recipe.Tones {
+		n := c.Bass().Add(t.Above)
+		if !slices.ContainsFunc(c.Notes(), func(o theory.Note) bool { return o.PitchClass() == n.PitchClass() }) {
+			return root, false
+		}
+	}
+	return c.Bass(), true
 }
 
 // hold keeps two tones over all chords.

@@ -79,17 +79,33 @@ func (m *rehearsalView) apart(left, right string) string {
 	return m.look.Paint(ink.Strong, fit(left, max(free-2, 0))) + "  " + clip(right, m.measure())
 }
 
-// chart draws the page of the chart that has the bar which sounds: four bars a line, each
-// with its chords where they come, and their numbers below where there is room.
-func (m *rehearsalView) chart(rows int) (lines []string) {
-	const across = 4
-	systems := max(1, rows/3)
+// across is how many bars stand in a row of the chart.
+const across = 4
+
+// rows are the bars of each row of the chart, from one to before another: a section begins
+// a row.
+func (m *rehearsalView) rows() (rows [][2]int) {
+	for i, b := range m.run.Bars {
+		if last := len(rows) - 1; i == 0 || i-rows[last][0] == across || b.Section != m.run.Bars[i-1].Section {
+			rows = append(rows, [2]int{i, i + 1})
+		} else {
+			rows[last][1] = i + 1
+		}
+	}
+	return rows
+}
+
+// chart draws the page of the chart that has the bar which sounds, each bar with its
+// chords where they come, and their numbers below.
+func (m *rehearsalView) chart(free int) (lines []string) {
+	all := m.rows()
 	now := max(m.run.BarAt(m.run.At(m.at)), m.from)
-	first := now / (across * systems) * across * systems
+	each := max(1, free/3)
+	first := slices.IndexFunc(all, func(row [2]int) bool { return now < row[1] }) / each * each
 	wide := (m.measure() - 1) / across
-	for from := first; from < min(first+across*systems, len(m.run.Bars)); from += across {
+	for _, row := range all[first:min(first+each, len(all))] {
 		var chords, numbers strings.Builder
-		for i := from; i < min(from+across, len(m.run.Bars)); i++ {
+		for i := row[0]; i < row[1]; i++ {
 			b := m.run.Bars[i]
 			top, under := m.cell(b, wide-2, func(c theory.Chord) string { return m.o.Names.Chord(c) }), m.cell(b, wide-2, m.number)
 			if m.shows == numbersShown {
@@ -278,4 +294,6 @@ func (m *rehearsalView) beats(place float64) string {
 }
 
 // number is how the chart says a chord by its number.
-func (m *rehearsalView) number(c theory.Chord) string { return m.run.Key.Numeral(c).Number() }
+func (m *rehearsalView) number(c theory.Chord) string {
+	return ink.Raised(m.run.Key.Numeral(c).Number(), m.look.ASCII)
+}

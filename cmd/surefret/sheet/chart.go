@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"surefret/cmd/surefret/ink"
 	"surefret/drills/chart"
 )
 
@@ -173,7 +174,10 @@ func (b ChartBar) rows(ascii bool) [2]string {
 	if b.Ending != "" {
 		sign += b.Ending + "."
 	}
-	rows := [2]string{sign + " " + strings.Join(b.Chords, " ") + " ", sign + " " + strings.Join(raised(b.Numbers, ascii), " ") + " "}
+	rows := [2]string{sign + " " + strings.Join(b.Chords, " ") + " ", sign + " "}
+	for _, n := range b.Numbers {
+		rows[1] += ink.Raised(n, ascii) + " "
+	}
 	if b.Repeats > 1 {
 		end := ":"
 		if b.Repeats > 2 {

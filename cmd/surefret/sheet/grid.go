@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"surefret/cmd/surefret/ink"
 	"surefret/drills/theory"
 )
 
@@ -61,12 +62,12 @@ func (s Song) gridBar(b ChartBar) gridBar {
 	if len(numbers) != len(b.Chords) {
 		numbers = make([]string, len(b.Chords))
 	}
-	for i, number := range figured(numbers, raise) {
+	for i, number := range numbers {
 		held := isHeld(b.Chords[i])
 		if held && even {
 			continue
 		}
-		c := gridChord{Number: number}
+		c := gridChord{Number: ink.Raised(number, false)}
 		if c.Note, c.Rest = s.splitChord(b.Chords[i]); held {
 			c = gridChord{Rest: b.Chords[i]}
 		}

@@ -220,38 +220,6 @@ func (t *text) practise(s Song) {
 	t.folded("  ", s.Title+": "+strings.Join(s.practise(), " "))
 }
 
-// raised sets the figures of chords by number above the line where the terminal
-// can, "5⁷", so that a 5 with a seventh is not read as 57.
-func raised(numbers []string, ascii bool) []string {
-	raise := raise
-	if ascii {
-		raise = func(figures string) string { return "(" + figures + ")" }
-	}
-	return figured(numbers, raise)
-}
-
-var superscripts = []rune("⁰¹²³⁴⁵⁶⁷⁸⁹")
-
-// raise writes figures above the line.
-func raise(figures string) string {
-	return strings.Map(func(r rune) rune { return superscripts[r-'0'] }, figures)
-}
-
-// figured puts the figures that come right after the degree of each number through
-// raise: those of 57 and b713, not those of 2-7.
-func figured(numbers []string, raise func(figures string) string) []string {
-	all := make([]string, len(numbers))
-	for i, n := range numbers {
-		degree := 1 + strings.IndexAny(n, "1234567")
-		rest := strings.TrimLeft(n[degree:], "0123456789")
-		figures := n[degree : len(n)-len(rest)]
-		if all[i] = n; figures != "" {
-			all[i] = n[:degree] + raise(figures) + rest
-		}
-	}
-	return all
-}
-
 // sayFor says which other chords a shape stands for: ", for Ebmaj7".
 func sayFor(sh gig.SheetShape) string {
 	if len(sh.For) == 0 {
