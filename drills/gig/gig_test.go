@@ -326,3 +326,17 @@ func TestKeptChordsAreReadAsBefore(t *testing.T) {
 		}
 	}
 }
+
+// Singers say how far, too: the key is that many half steps away, spelled with the fewest
+// accidentals.
+func TestAKeyIsCalledByItsDistance(t *testing.T) {
+	for _, v := range []struct{ called, learned, want string }{
+		{"half step up", "C", "Db major"}, {"a half step up", "G", "Ab major"}, {"half-step down", "A", "Ab major"},
+		{"whole step up", "Am", "B minor"}, {"a step down", "C", "Bb major"}, {"Two Steps Up", "D", "F# major"},
+		{"3 half steps down", "C", "A major"}, {"+1", "E", "F major"}, {"-2", "F#m", "E minor"}, {"+12", "E", "+12"}, {"up", "E", "up"},
+	} {
+		if got := CalledTyped(v.called, v.learned, theory.Names{}); got != v.want {
+			t.Errorf("%s from %s is %s, want %s", v.called, v.learned, got, v.want)
+		}
+	}
+}
