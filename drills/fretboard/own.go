@@ -72,6 +72,9 @@ func OwnRecipes(shapes []OwnShape) (all []Recipe) {
 // places reads the frets, from the lowest string.
 func (o OwnShape) places(t Tuning) ([]Position, error) {
 	words := strings.Fields(o.Frets)
+	if len(words) == 1 && len(words[0]) == t.Strings() { // "x32010"
+		words = strings.Split(words[0], "")
+	}
 	if len(words) != t.Strings() {
 		return nil, fmt.Errorf("%q has %s for %s: give a fret or x for each, from the lowest, like \"x x 8 10 11 x\"",
 			o.Frets, count(len(words), "fret"), count(t.Strings(), "string"))

@@ -50,3 +50,18 @@ func TestOwnShapesAreWorkedOut(t *testing.T) {
 		}
 	}
 }
+
+// Players write open chords without spaces.
+func TestOwnFretsAreReadWithoutSpaces(t *testing.T) {
+	var degrees []string
+	for _, frets := range []string{"x32010", "x 3 2 0 1 0"} {
+		r, err := OwnShape{Name: "mine", Frets: frets, RootString: 5, Tuning: "standard"}.Recipe()
+		if err != nil {
+			t.Fatal(err)
+		}
+		degrees = append(degrees, r.Degrees())
+	}
+	if degrees[0] != "1 3 5 1 3" || degrees[0] != degrees[1] {
+		t.Error(degrees)
+	}
+}
