@@ -211,11 +211,28 @@ func land(r fretboard.Recipe, root theory.Note, c theory.Chord, fb fretboard.Fre
 func (sh *Sheet) addKept(now theory.Progression, k theory.Key, fb fretboard.Fretboard, names theory.Names) {
 	for _, keeping := range fb.Keep(k, now) {
 		kept := SheetKept{Words: keeping.Say(names)}
+		var bare []string
 		for _, c := range keeping.Chords {
+			if third := c.Chord.Notes()[1]; isThird(c.Chord.Root, third) && !sounds(fb, c.Places, third) {
+				bare = append(bare, names.Chord(c.Chord))
+			}
 			kept.Chords = append(kept.Chords, SheetKeptChord{names.Chord(c.Chord), c.Frets(fb)})
+		}
+		if len(bare) > 0 {
+			kept.Words += "; no third in " + strings.Join(bare, ", ")
 		}
 		sh.Kept = append(sh.Kept, kept)
 	}
+}
+
+func isThird(root, n theory.Note) bool {
+	up := (n.PitchClass() - root.PitchClass() + 12) % 12
+	return up == 3 || up == 4
+}
+
+// sounds reports whether a note is among places.
+func sounds(fb fretboard.Fretboard, places []fretboard.Position, n theory.Note) bool {
+	return slices.ContainsFunc(places, func(p fretboard.Position) bool { return fb.MIDI(p)%12 == n.PitchClass() })
 }
 
 // addWalks fingers a walk between neighbouring chords, each once.

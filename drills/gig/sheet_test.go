@@ -254,7 +254,7 @@ func TestASheetSaysWhichTonesStay(t *testing.T) {
 	if err != nil || len(sh.Kept) != 2 {
 		t.Fatal(sh.Kept, err)
 	}
-	if got := sh.Kept[1]; got.Words != "D and G stay on strings 2 and 1, at fret 3" || len(got.Chords) != 4 || got.Chords[3] != (SheetKeptChord{"C", "x 3 2 0 3 3"}) {
+	if got := sh.Kept[1]; got.Words != "D and G stay on strings 2 and 1, at fret 3; no third in D" || len(got.Chords) != 4 || got.Chords[3] != (SheetKeptChord{"C", "x 3 2 0 3 3"}) {
 		t.Errorf("%+v", got)
 	}
 	for _, c := range sh.Kept[0].Chords {

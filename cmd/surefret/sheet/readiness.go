@@ -46,7 +46,7 @@ func (r *Readiness) short() string {
 func (r *Readiness) say() string {
 	text := r.short()
 	switch {
-	case r.enough:
+	case r.enough, r.Thin:
 	case r.beyond:
 		text += fmt.Sprintf(" 90 %% is out of reach %s: ask for keys you know, or play fewer songs.", r.until())
 	default:
