@@ -97,6 +97,7 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	if err != nil {
 		return usagef("--beats: %w", err)
 	}
+	part.Names = setup.Names
 	f.asked.How = fretboard.How(f.how)
 	offers, err := part.Move(from, to, f.asked)
 	if err != nil {

@@ -33,6 +33,15 @@ var setups = []struct {
 }{
 	{"bass", func(s *settings.Settings) { s.Tuning = "bass" }, "G|---------|---------|\nD|---0-2-4-|---------|\nA|-5-------|-0-2-4-5-|\nE|---------|---------|\n"},
 	{"five-string-bass", func(s *settings.Settings) { s.Tuning = "five-string bass" }, "G|---------|---------|\nD|---0-2-4-|---------|\nA|-5-------|-------0-|\nE|---------|-0-2-4---|\nB|---------|---------|\n"},
+	{"left-hander", func(s *settings.Settings) { s.LeftHanded = true }, "e|---2-----|\nB|-----3-2-|\nG|---2---2-|\nD|-0-------|\nA|---------|\nE|---------|\n"},
+	{"drop-d", func(s *settings.Settings) { s.Tuning = "drop D" }, "e|---------|\nB|---------|\nG|---------|\nD|-0-3-5-7-|\nA|-0-3-5-7-|\nD|-0-3-5-7-|\n"},
+	{"dadgad", func(s *settings.Settings) { s.Tuning = "DADGAD" }, "D|-0---0---|\nA|-0---0---|\nG|-2---0---|\nD|-0---5---|\nA|-0-------|\nD|-0---5---|\n"},
+	{"open-g", func(s *settings.Settings) { s.Tuning = "open G" }, "D|-7-5-2---|\nB|-7-5-3---|\nG|-7-5-2---|\nD|-7-5-0---|\nG|-7-5-----|\nD|---------|\n"},
+	{"open-d", func(s *settings.Settings) { s.Tuning = "open D" }, "D|-0-5-7---|\nA|-0-5-7---|\nF#|-0-5-7---|\nD|-0-5-7---|\nA|-0-5-7---|\nD|-0-5-7---|\n"},
+	{"seven-strings", func(s *settings.Settings) { s.Tuning = "seven strings" }, "e|---------|\nB|---------|\nG|---------|\nD|---------|\nA|---------|\nE|-----0-2-|\nB|-3-5-----|\n"},
+	{"half-step-down-capo", func(s *settings.Settings) { s.Tuning, s.Capo = "half step down", 2 }, "e|---2-----|\nB|-----3-2-|\nG|---2---2-|\nD|-0-------|\nA|---------|\nE|---------|\n"},
+	{"german", func(s *settings.Settings) { s.Names = "german" }, "e|---2-----|\nH|-----3-2-|\nG|---2---2-|\nD|-0-------|\nA|---------|\nE|---------|\n"},
+	{"solfege", func(s *settings.Settings) { s.Names = "solfege" }, "e|---2-----|\nB|-----3-2-|\nG|---2---2-|\nD|-0-------|\nA|---------|\nE|---------|\n"},
 }
 
 // Each set-up has shapes, an order, advice and pages of its own.

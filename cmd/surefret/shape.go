@@ -23,6 +23,17 @@ func (f *neckFlags) add(cmd *cobra.Command) {
 	cmd.Flags().IntVar(&f.capo, "capo", 0, "the fret of a capo; frets count from it")
 }
 
+// written is how the flags are typed again, "" for none.
+func (f *neckFlags) written() (flags string) {
+	if f.tuning != "" {
+		flags = fmt.Sprintf(" --tuning %q", f.tuning)
+	}
+	if f.capo > 0 {
+		flags += fmt.Sprintf(" --capo %d", f.capo)
+	}
+	return flags
+}
+
 // instrument returns the player's settings and his instrument, the neck changed as the
 // flags say.
 func (p *program) instrument(cmd *cobra.Command, f neckFlags) (setup drills.Setup, s settings.Settings, err error) {
@@ -74,9 +85,9 @@ func (p *program) shapeList() *cobra.Command {
 			case asJSON:
 				return p.printJSON(shapes)
 			case listens.on(s):
-				return p.say(setup, shapes.Sentences(speller(setup), setup.Neck.Tuning.Name))
+				return p.say(setup, shapes.Sentences(speller(setup), setup.Neck.Tuning.Called(setup.Names)))
 			}
-			return shapes.Text(p.out, p.columns(), setup.Neck.Tuning.Name, p.paper(""))
+			return shapes.Text(p.out, p.columns(), setup.Neck.Tuning.Called(setup.Names), f.written(), p.paper(""))
 		},
 	}
 	f.add(cmd)

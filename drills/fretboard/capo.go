@@ -8,8 +8,7 @@ import (
 )
 
 // A Choice is one way to sound in a key while the hand plays another's shapes:
-// sounding = fingered + capo - detuned, in half steps, on a guitar in standard
-// tuning.
+// sounding = fingered + capo - detuned, in half steps.
 type Choice struct {
 	Capo    int // the fret, counted from the nut; 0 for none
 	Detuned int // half steps that every string is tuned down from now, 0 for none
@@ -19,10 +18,6 @@ type Choice struct {
 	home bool // whether the chord of the keynote is one of them
 }
 
-// openForms are the chords that every player holds in open position: common
-// practice, no source.
-var openForms = []string{"C", "A", "G", "E", "D", "Am", "Em", "Dm"}
-
 // commonDegrees are the chords that most songs in a major key are made of: 1,
 // 2-, 4, 5 and 6-, by index into its triads. Those of a minor key are its
 // relative's.
@@ -30,18 +25,19 @@ var commonDegrees = []int{0, 1, 3, 4, 5}
 
 // Choices returns the ways to play in a key with a capo at fret 1 to 7, without
 // one, as fb is now, or tuned down, to at most a whole step below standard; what
-// a player would try first comes first. It returns none where fb is no guitar in
-// standard tuning or the like, higher or lower: see [Tuning.Below].
+// a player would try first comes first. A tuning that is none of the guitar's usual ones
+// is not tuned down besides: see [Tuning.Below]. A bass has none.
 func (fb Fretboard) Choices(k theory.Key) []Choice {
 	lower, like := fb.Tuning.Below()
-	if !like || fb.Tuning.Bass() {
+	if fb.Tuning.Bass() || fb.Tuning.Strings() < fewestOpen {
 		return nil
 	}
 	var all []Choice
+	rings := fb.Tuning.openChords()
 	add := func(capo, detuned int) {
 		neck := Fretboard{Tuning: fb.Tuning.Down(detuned), Capo: capo}
 		c := Choice{Capo: capo, Detuned: detuned, Shapes: neck.ShapeKey(k)}
-		c.Open, c.home = openChords(c.Shapes)
+		c.Open, c.home = countOpen(c.Shapes, rings)
 		// The hand thinks in major and minor shapes, whatever the mode.
 		if c.Shapes.Mode = theory.Major; k.Mode.Minor() {
 			c.Shapes.Mode = theory.Minor
@@ -54,7 +50,7 @@ func (fb Fretboard) Choices(k theory.Key) []Choice {
 	if fb.Capo > wayCapo {
 		add(fb.Capo, 0)
 	}
-	for detuned := 1; detuned <= wayDetune-max(lower, 0); detuned++ {
+	for detuned := 1; like && detuned <= wayDetune-max(lower, 0); detuned++ {
 		add(0, detuned)
 	}
 	slices.SortStableFunc(all, func(a, b Choice) int { return cmp.Compare(b.worth(), a.worth()) })
@@ -111,20 +107,82 @@ func (t Tuning) evenlyBelow() bool {
 	return like && t.Strings() == Standard.Strings() && Standard.Open[5].MIDI()-t.Open[5].MIDI() == lower
 }
 
-// openChords counts the common chords of k that have an open form, and reports
-// whether the chord of the keynote is one of them.
-func openChords(k theory.Key) (n int, home bool) {
-	tonic := k.Triads()[0].String()
+// countOpen counts the common chords of k that ring open, and reports whether the chord
+// of the keynote is one of them.
+func countOpen(k theory.Key, rings func(theory.Chord, theory.Key) bool) (n int, home bool) {
+	home = rings(k.Triads()[0], k)
 	if k.Mode.Minor() {
 		k = k.Relative()
 	}
 	triads := k.Triads()
 	for _, d := range commonDegrees {
-		if slices.Contains(openForms, triads[d].String()) {
+		if rings(triads[d], k) {
 			n++
 		}
 	}
-	return n, slices.Contains(openForms, tonic)
+	return n, home
+}
+
+// What a chord that rings open takes: common practice, no source. In standard tuning
+// these are C A G E D Am Em Dm.
+const (
+	fewestOpen  = 4 // strings that sound
+	openStopped = 3 // of them stopped, at most
+)
+
+// openChords returns whether a chord of a key has an open form on the strings of t, as
+// its shapes are named: from a root on one of the lower strings every string up to the
+// first sounds, at least one of them open, and none is stopped above fret 3. Where the open strings are not those of
+// standard tuning, one may add the second, the fourth or the minor seventh of the chord,
+// and stand for its third, and grips reach up to fret 5 under them.
+func (t Tuning) openChords() func(theory.Chord, theory.Key) bool {
+	lower, like := t.Below()
+	highest := 5
+	if like {
+		highest = 3
+	}
+	open := make([]int, t.Strings()+1)
+	for i, p := range t.Open {
+		open[i+1] = p.MIDI() + lower
+	}
+	return func(c theory.Chord, k theory.Key) bool {
+		notes := c.Notes()
+		tone := func(midi int) int { // its index in the chord, or -1
+			return slices.IndexFunc(notes, func(n theory.Note) bool { return n.PitchClass() == mod(midi, 12) })
+		}
+		colours := func(midi int) bool {
+			above := mod(midi-notes[0].PitchClass(), 12)
+			return !like && slices.Contains([]int{2, 5, 10}, above) &&
+				slices.ContainsFunc(k.Scale(), func(n theory.Note) bool { return n.PitchClass() == mod(midi, 12) })
+		}
+		var from func(str, stopped, rung int, sounds [3]bool) bool
+		from = func(str, stopped, rung int, sounds [3]bool) bool {
+			if str == 0 {
+				return rung > 0 && sounds[2] && (sounds[1] || !like)
+			}
+			for fret := range highest + 1 {
+				i, more := tone(open[str]+fret), sounds
+				if fret > 0 && (i < 0 || stopped == openStopped) || i < 0 && !colours(open[str]) {
+					continue
+				}
+				if i >= 0 {
+					more[i] = true
+				}
+				if from(str-1, stopped+one(fret > 0), rung+one(fret == 0), more) {
+					return true
+				}
+			}
+			return false
+		}
+		for root := t.Strings(); root >= fewestOpen; root-- {
+			for fret := range highest + 1 {
+				if tone(open[root]+fret) == 0 && from(root-1, one(fret > 0), one(fret == 0), [3]bool{true}) {
+					return true
+				}
+			}
+		}
+		return false
+	}
 }
 
 // Roots returns where a note lies on the low strings up to the twelfth fret, the lowest

@@ -63,6 +63,7 @@ type Moved struct {
 	Ways      []Way // ways out with a capo or another tuning, the best first; none when there is no problem
 	Cost      float64
 
+	names   theory.Names
 	route   *route
 	origins [][]Position
 	flat    []Position // what origins are cut from
@@ -259,7 +260,7 @@ func (m *Moved) checkHand(event int, notes []Fretted, n int) {
 
 // lay writes a route out, with what changes on it.
 func (p Part) lay(rt route) Moved {
-	m := Moved{Semitones: rt.semitones, How: rt.how, Neck: p.Neck, Was: p.Events, Cost: rt.cost, route: &rt,
+	m := Moved{Semitones: rt.semitones, How: rt.how, Neck: p.Neck, Was: p.Events, Cost: rt.cost, names: p.Names, route: &rt,
 		Events: make([]Event, len(p.Events)), origins: make([][]Position, len(p.Events)), flat: make([]Position, 0, p.notes())}
 	var latest [maxStrings + 1]step
 	flat := make([]Fretted, 0, p.notes())
@@ -330,6 +331,17 @@ func (m *Moved) layEvent(flat []Fretted, event int, latest *[maxStrings + 1]step
 	return flat
 }
 
+// leaps reports whether the single note of an event left its octave and one beside it did
+// not.
+func (m *Moved) leaps(event int) bool {
+	for _, beside := range []int{event - 1, event + 1} {
+		if beside >= 0 && beside < len(m.Was) && len(m.Was[event].Notes) == 1 && (m.route.octaves[beside] == nil) {
+			return true
+		}
+	}
+	return false
+}
+
 // checkPlace reports what a note loses in a place that was found for it.
 func (m *Moved) checkPlace(event int, was, note Fretted, octave int) {
 	m.high = max(m.high, note.Fret)
@@ -348,7 +360,11 @@ func (m *Moved) checkPlace(event int, was, note Fretted, octave int) {
 			if octave < 0 {
 				way = "down"
 			}
-			return fmt.Sprintf("%s had to go an octave %s, to %s", was.Say(), way, note.Say())
+			said := fmt.Sprintf("%s had to go an octave %s, to %s", was.Say(), way, note.Say())
+			if m.leaps(event) {
+				said += ", and the line leaps there"
+			}
+			return said
 		})
 	}
 }

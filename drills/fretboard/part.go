@@ -3,6 +3,8 @@ package fretboard
 import (
 	"fmt"
 	"slices"
+
+	"surefret/drills/theory"
 )
 
 // A Part is what a player has written down: notes and chords one after another,
@@ -10,6 +12,7 @@ import (
 type Part struct {
 	Neck   Fretboard
 	Events []Event
+	Names  theory.Names // in which keys are told
 }
 
 // An Event is one column of a part: a note, or a chord.

@@ -82,7 +82,7 @@ func (o Offers) MarshalJSON() ([]byte, error) {
 // Say tells a move in one sentence: "D major to C major, a whole step down on
 // the same strings: 3 open strings lost".
 func (m Moved) Say() string {
-	return fmt.Sprintf("%s to %s, %s: %s", m.From, m.To, m.Way(), m.Costs())
+	return fmt.Sprintf("%s to %s, %s: %s", m.names.Key(m.From), m.names.Key(m.To), m.Way(), m.Costs())
 }
 
 // Way says how far a move goes, and how: "a whole step down on the same strings but
@@ -112,6 +112,24 @@ func (m Moved) Way() string {
 		how += fmt.Sprintf(" but for %d of %d", all-most, all)
 	}
 	return way + " " + how
+}
+
+// Register says where a line of single notes comes to lie, where that is more than a step
+// away: "a major sixth higher"; else "".
+func (m Moved) Register() string {
+	n := max(m.Semitones, -m.Semitones)
+	if n < 3 || slices.ContainsFunc(m.Was, func(e Event) bool { return len(e.Notes) > 1 }) {
+		return ""
+	}
+	name := strings.TrimPrefix(theory.Chromatic(n).Name(), "perfect ")
+	article := "a "
+	if strings.HasPrefix(name, "o") || strings.HasPrefix(name, "a") {
+		article = "an "
+	}
+	if m.Semitones < 0 {
+		return article + name + " lower"
+	}
+	return article + name + " higher"
 }
 
 // mostAway returns how many events a route has, and how many strings away most of

@@ -3,6 +3,7 @@ package fretboard
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -89,9 +90,21 @@ func TestChoicesFollowTheTuning(t *testing.T) {
 			}
 		}
 	}
-	for _, odd := range []Tuning{DADGAD, OpenG, OpenD, Bass} {
-		if got := (Fretboard{Tuning: odd, Frets: 22}).Choices(key(t, "D")); got != nil {
-			t.Errorf("%s: %v, but its open chords are others", odd.Name, got)
+	for _, c := range []struct {
+		tuning    Tuning
+		key, want string
+	}{{DADGAD, "D", "capo 0 D"}, {DADGAD, "E", "capo 2 D"}, {OpenG, "A", "capo 2 G"}, {OpenD, "D", "capo 0 D"}, {OpenD, "F", "capo 3 D"}, {Bass, "D", ""}} {
+		got := ""
+		for i, choice := range (Fretboard{Tuning: c.tuning, Frets: 22}).Choices(key(t, c.key)) {
+			if i == 0 {
+				got = fmt.Sprintf("capo %d %s", choice.Capo, choice.Shapes.Short())
+			}
+			if choice.Detuned > 0 {
+				t.Errorf("%s: tuned down besides", c.tuning.Name)
+			}
+		}
+		if got != c.want {
+			t.Errorf("%s in %s: %q, want %q", c.key, c.tuning.Name, got, c.want)
 		}
 	}
 	// A capo that is on high already is one of the choices.
@@ -138,5 +151,62 @@ func TestTheSameProblemIsToldOnceWithItsBars(t *testing.T) {
 	slur := moved(t, part(t, onTop("-0-7p0-")), "E", "F", SameStrings).Told()
 	if len(slur) != 2 || !strings.HasPrefix(slur[0], "bar 1: the slur on string 1") {
 		t.Errorf("what breaks is not told first: %q", slur)
+	}
+}
+
+// The open chords that every player learns are those that ring open in standard tuning,
+// and in drop D the one on its low string is among them but not the G with its own at
+// fret 5: common practice, no source.
+func TestOpenChordsAreThoseThatRing(t *testing.T) {
+	for _, c := range []struct{ tuning, want string }{
+		{"standard", "C A G E D Am Em Dm"}, {"half step down", "C A G E D Am Em Dm"}, {"seven strings", "C A G E D Am Em Dm"},
+		{"drop D", "C A E D Am Em Dm"}, {"drop C", "C A E D Am Em Dm"},
+	} {
+		tuning, _ := ParseTuning(c.tuning)
+		rings := tuning.openChords()
+		for _, name := range strings.Fields("C Db D Eb E F F# G Ab A Bb B Cm C#m Dm Ebm Em Fm F#m Gm G#m Am Bbm Bm") {
+			k := key(t, name)
+			if got, want := rings(k.Triads()[0], k), slices.Contains(strings.Fields(c.want), name); got != want {
+				t.Errorf("%s: %s rings open: %v, want %v", c.tuning, name, got, want)
+			}
+		}
+	}
+}
+
+// What comes off or goes further down is said, to who has it.
+func TestWaysOutKnowTheGuitarAsItIs(t *testing.T) {
+	said := func(capo int, tuning Tuning, line, from, to string) string {
+		p := lineOf(t, line)
+		p.Neck.Capo, p.Neck.Tuning = capo, tuning
+		var all []string
+		for _, w := range offers(t, p, from, to, Asked{})[0].Ways {
+			all = append(all, w.Message)
+		}
+		return strings.Join(all, "; ")
+	}
+	if got := said(2, Standard, "6/3+5/2+4/0+3/0+2/0+1/3", "G", "F"); !strings.Contains(got, "take the capo off and play it as written") {
+		t.Errorf("with a capo at 2, a whole step down: %q", got)
+	}
+	if got := said(0, HalfStepDown, "6/3+5/2+4/0+3/0+2/0+1/3", "G", "F#"); !strings.Contains(got, "tune every string down a half step more") {
+		t.Errorf("half step down already: %q", got)
+	}
+	if got := said(0, DADGAD, "6/0+5/0+4/0+3/2+2/0+1/0", "D", "Db"); strings.Contains(got, "tune every string") {
+		t.Errorf("DADGAD is tuned down besides: %q", got)
+	}
+}
+
+// A line says where it comes to lie, and where it leaps.
+func TestALineTellsItsRegister(t *testing.T) {
+	for _, c := range []struct{ line, from, to, want string }{
+		{"5/3 5/5 4/2 4/3", "C", "D", ""}, {"5/3 5/5 4/2 4/3", "C", "E", "a major third higher"}, {"5/7 5/9 4/6 4/7", "E", "C", "a major third lower"},
+		{"6/3+5/2 4/0 3/0", "G", "B", ""},
+	} {
+		if got := offers(t, lineOf(t, c.line), c.from, c.to, Asked{})[0].Register(); got != c.want {
+			t.Errorf("%s, %s to %s: %q, want %q", c.line, c.from, c.to, got, c.want)
+		}
+	}
+	m := offers(t, lineOf(t, "5/3 5/2 5/0 6/3 6/0 6/3 5/0 5/2 5/3 5/5 5/3 5/2"), "C", "B", Asked{})[0]
+	if m.high > 7 || m.Semitones != -1 || !strings.Contains(strings.Join(m.Told(), " "), "and the line leaps there") {
+		t.Errorf("one open string that cannot drop: %s, up to fret %d: %q", m.Say(), m.high, m.Told())
 	}
 }

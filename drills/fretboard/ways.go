@@ -3,6 +3,7 @@ package fretboard
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"surefret/drills/theory"
 )
@@ -60,14 +61,25 @@ func bestOf(kind wayKind, tried []Moved, say func(Moved) string) offer {
 
 func compareOffers(a, b offer) int { return compareMoves(a.move, b.move) }
 
-// capoWays offers a capo at each fret, what breaks least first.
+// capoWays offers a capo at each fret, and to take off the one that there is, what breaks
+// least first.
 func (p Part) capoWays(m Moved) []offer {
 	var capos []offer
-	for c := 1; c <= wayCapo && p.Neck.Capo+c <= highestCapo; c++ {
+	for fret := range min(wayCapo+p.Neck.Capo, highestCapo) + 1 {
+		c := fret - p.Neck.Capo
+		how := fmt.Sprintf("put a capo at fret %d", fret)
+		switch {
+		case c == 0:
+			continue
+		case fret == 0:
+			how = "take the capo off"
+		case p.Neck.Capo > 0:
+			how = fmt.Sprintf("put the capo at fret %d", fret)
+		}
 		neck := p.Neck
-		neck.Capo += c
+		neck.Capo = fret
 		capos = append(capos, bestOf(wayCapoOn, p.shifts(neck, directions(m.From, m.To)[0]-c, &m.tally), func(o Moved) string {
-			return fmt.Sprintf("put a capo at fret %d and %s", neck.Capo, m.playIn(o.Semitones))
+			return how + " and " + m.playIn(o.Semitones)
 		}))
 	}
 	slices.SortStableFunc(capos, compareOffers)
@@ -77,16 +89,26 @@ func (p Part) capoWays(m Moved) []offer {
 // lowerWay offers the best of the lower tunings, if there is room for one.
 func (p Part) lowerWay(m Moved) []offer {
 	var detuned []offer
-	lower, _ := p.Neck.Tuning.Below()
-	for d := 1; d <= wayDetune-max(lower, 0); d++ {
+	lower, like := p.Neck.Tuning.Below()
+	for d := 1; like && d <= wayDetune-max(lower, 0); d++ {
 		neck := p.Neck
 		neck.Tuning = neck.Tuning.Down(d)
 		detuned = append(detuned, bestOf(wayTuneDown, p.shifts(neck, directions(m.From, m.To)[0]+d, &m.tally), func(o Moved) string {
-			return fmt.Sprintf("tune every string down %s and %s", Steps(d), m.playIn(o.Semitones))
+			return p.Neck.Tuning.SayDown(d) + " and " + m.playIn(o.Semitones)
 		}))
 	}
 	slices.SortStableFunc(detuned, compareOffers)
 	return detuned[:min(1, len(detuned))]
+}
+
+// SayDown says how to tune t down: "tune every string down a half step", or where it is
+// down already "tune every string down a half step more".
+func (t Tuning) SayDown(halfSteps int) string {
+	how := "tune every string down " + Steps(halfSteps)
+	if lower, _ := t.Below(); lower > 0 {
+		how += " more"
+	}
+	return how
 }
 
 // shifts tries n semitones, and the same pitch class on the other side of zero, as
@@ -103,10 +125,15 @@ func (p Part) shifts(neck Fretboard, n int, limit *tally) []Moved {
 // playIn says which shapes the hand plays after a shift by n.
 func (m Moved) playIn(n int) string {
 	if n == 0 {
-		return "play it as written, in " + m.From.Short() + " shapes"
+		return "play it as written, in " + m.short(m.From) + " shapes"
 	}
 	k := theory.SimplestKey(mod(m.From.Tonic.PitchClass()+n, 12), m.From.Mode, m.From.Signature() < 0)
-	return "play it in " + k.Short() + " shapes"
+	return "play it in " + m.short(k) + " shapes"
+}
+
+// short is the short name of a key in the player's names: "Eb", "Fism".
+func (m Moved) short(k theory.Key) string {
+	return m.names.Note(k.Tonic) + strings.TrimPrefix(k.Short(), k.Tonic.String())
 }
 
 // Steps says a number of half steps as players do: "a half step", "a whole

@@ -140,10 +140,10 @@ type SheetPart struct {
 // addParts moves each part to tonight's key, the same way as its song unless that
 // cannot be played. One that this neck cannot read says so and leaves the others
 // alone.
-func (sh *Sheet) addParts(parts []Part, learned, called theory.Key, fb fretboard.Fretboard) {
+func (sh *Sheet) addParts(parts []Part, learned, called theory.Key, fb fretboard.Fretboard, names theory.Names) {
 	for _, p := range parts {
 		sp := SheetPart{Name: p.Name, Problems: []string{}, Ways: []string{}}
-		if err := sp.move(p, learned, called, fb); err != nil {
+		if err := sp.move(p, learned, called, fb, names); err != nil {
 			sp.Fault = err.Error()
 		} else if fb.ShapeKey(learned) != learned {
 			sp.Moved = "in shapes, " + sp.Moved
@@ -153,12 +153,14 @@ func (sh *Sheet) addParts(parts []Part, learned, called theory.Key, fb fretboard
 }
 
 // move fills in how a part goes from one key to another.
-func (sp *SheetPart) move(p Part, learned, called theory.Key, fb fretboard.Fretboard) error {
+func (sp *SheetPart) move(p Part, learned, called theory.Key, fb fretboard.Fretboard, names theory.Names) error {
 	tab, err := p.On(fb)
 	if err != nil {
 		return err
 	}
-	offers, err := drills.MovePart(tab.Part(), learned, called)
+	part := tab.Part()
+	part.Names = names
+	offers, err := drills.MovePart(part, learned, called)
 	if err != nil {
 		return err
 	}

@@ -210,7 +210,7 @@ func (s Song) Turned(to theory.Key, fb fretboard.Fretboard, turn func(chart.Char
 	}
 	for i, p := range s.Parts {
 		var sp SheetPart
-		if err := sp.move(p, learned, to, fb); err != nil {
+		if err := sp.move(p, learned, to, fb, theory.Names{}); err != nil {
 			return s, err
 		}
 		s.Parts[i].Tab = sp.Tab

@@ -108,7 +108,7 @@ func (s Song) Sheet(fb fretboard.Fretboard, names theory.Names) (Sheet, error) {
 	if !fb.Tuning.Bass() { // which walks all of the chart, see rehearse.Run.Walking
 		sh.addWalks(now, called, fb, names)
 	}
-	sh.addParts(s.Parts, learned, called, fb)
+	sh.addParts(s.Parts, learned, called, fb, names)
 	sh.addBreaks(was, now, fb, names)
 	sh.addWays(was, learned, called, fb, names)
 	return sh, nil

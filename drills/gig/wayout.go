@@ -33,8 +33,11 @@ func (sh *Sheet) addWays(was theory.Progression, learned, called theory.Key, fb 
 		return
 	}
 	up := (sh.Semitones + 12) % 12
-	lower, _ := fb.Tuning.Below()
-	lowest := min(max(lower, 0)-lowestDetune, 0)
+	lower, like := fb.Tuning.Below()
+	lowest := 0
+	if like {
+		lowest = min(max(lower, 0)-lowestDetune, 0)
+	}
 	hand := fb.ShapeKey(learned) // the key whose chords the hand has learned
 	for _, capo := range []int{fb.Capo + up, fb.Capo + up - 12} {
 		if capo < lowest || capo > highestCapo || capo == fb.Capo {
@@ -63,7 +66,7 @@ func (sh *Sheet) addWay(c fretboard.Choice, asLearned bool, was theory.Progressi
 	case c.Capo > 0:
 		how = fmt.Sprintf("put the capo at fret %d", c.Capo)
 	case c.Detuned > 0:
-		how = "tune every string down " + fretboard.Steps(c.Detuned)
+		how = fb.Tuning.SayDown(c.Detuned)
 	default:
 		how = "take the capo off"
 	}

@@ -210,9 +210,19 @@ func taper(room, first, count, narrowest, widest int) []int {
 	return widths
 }
 
-// wound reports whether a string is wound: those below G3 are, on the usual
-// sets (common practice, no source).
-func (n Neck) wound(str int) bool { return n.Board.Tuning.Open[str-1].MIDI() < 55 }
+// wound reports whether a string is wound: all but the three highest of a guitar, however
+// it is tuned, since a set of strings is bought by its gauges; all of a bass; and on other
+// instruments those below F3. Common practice, no source.
+func (n Neck) wound(str int) bool {
+	switch t := n.Board.Tuning; {
+	case t.Bass():
+		return true
+	case t.Strings() >= fretboard.Standard.Strings():
+		return str > 3
+	default:
+		return t.Open[str-1].MIDI() < 53
+	}
+}
 
 // A spot is where a mark is drawn: its row, its columns from the nut outwards, and the
 // text that fills them.

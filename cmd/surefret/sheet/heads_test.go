@@ -27,7 +27,9 @@ func TestHeadsAreBoldOnATerminal(t *testing.T) {
 		{"Ab major|scale|walks", func(b *bytes.Buffer, look ink.Look) error {
 			return KeyOf(key, song.neck, song.names).Text(b, 80, false, look)
 		}},
-		{"octaves", func(b *bytes.Buffer, look ink.Look) error { return ShapesOn(song.neck).Text(b, 80, "standard", look) }},
+		{"octaves", func(b *bytes.Buffer, look ink.Look) error {
+			return ShapesOn(song.neck).Text(b, 80, "standard", "", look)
+		}},
 	} {
 		var plain, bold bytes.Buffer
 		if err := page.write(&plain, ink.Look{}); err != nil {

@@ -169,23 +169,37 @@ func (page Key) roots() neck.Neck {
 func (page Key) choices(b *strings.Builder, look ink.Look) {
 	choices := page.Choices
 	if len(choices) == 0 {
-		return // a tuning with other open chords
+		return // a bass
 	}
 	fmt.Fprintf(b, "\n%s\n", look.Paint(ink.Strong, "capo or tuning, and the shapes to play"))
-	widest := 0
+	widest, first := 0, len("whole step down")
 	for _, c := range choices {
-		widest = max(widest, len(c.Shapes))
+		widest, first = max(widest, len(c.Shapes)), max(first, len(page.how(c)))
 	}
 	for _, c := range choices {
-		how := fmt.Sprintf("capo %d", c.Capo)
-		switch {
-		case c.Now:
-			how = "as it is"
-		case c.Detuned > 0:
-			how = strings.TrimPrefix(fretboard.Steps(c.Detuned), "a ") + " down"
-		case c.Capo == 0:
-			how = "no capo"
+		fmt.Fprintf(b, "%-*s%-*s  %d of 5 chords open\n", first+2, page.how(c), widest, c.Shapes, c.Open)
+	}
+}
+
+// how says what is done to the guitar as it is: a tuning by its name, and that the capo
+// comes off.
+func (page Key) how(c KeyWay) string {
+	switch off := page.neck.Capo > 0; {
+	case c.Now:
+		return "as it is"
+	case c.Detuned > 0:
+		how := strings.TrimPrefix(fretboard.Steps(c.Detuned), "a ") + " down"
+		if lower, _ := page.neck.Tuning.Below(); lower > 0 {
+			how = page.neck.Tuning.Down(c.Detuned).Name
 		}
-		fmt.Fprintf(b, "%-17s%-*s  %d of 5 chords open\n", how, widest, c.Shapes, c.Open)
+		if off {
+			how += ", capo off"
+		}
+		return how
+	case c.Capo == 0 && off:
+		return "capo off"
+	case c.Capo == 0:
+		return "no capo"
 	}
+	return fmt.Sprintf("capo %d", c.Capo)
 }

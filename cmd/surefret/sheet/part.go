@@ -35,10 +35,19 @@ func Part(w io.Writer, offers fretboard.Offers, tab string, width int, look ink.
 	return err
 }
 
+// kept says what a move keeps, and where a line comes to lie.
+func kept(m fretboard.Moved) string {
+	said := "It keeps " + m.Keeps() + "."
+	if register := m.Register(); register != "" {
+		said += " The line lies " + register + "."
+	}
+	return said
+}
+
 // movedPart writes one way to move a part.
 func (t *text) movedPart(m fretboard.Moved, tab string) {
 	t.folded("", m.Say()+".")
-	t.folded("", "It keeps "+m.Keeps()+".")
+	t.folded("", kept(m))
 	t.line("\n%s", strings.TrimSuffix(tab, "\n"))
 	if len(m.Problems) == 0 {
 		return

@@ -36,8 +36,9 @@ func ShapesOn(fb fretboard.Fretboard) (all Shapes) {
 	return all
 }
 
-// Text writes the names by family, and how many the tuning rules out.
-func (all Shapes) Text(w io.Writer, width int, tuning string, look ink.Look) error {
+// Text writes the names by family, and how many the tuning rules out. Flags are those by
+// which 'shape show' is asked for the same neck, "" for none.
+func (all Shapes) Text(w io.Writer, width int, tuning, flags string, look ink.Look) error {
 	t := text{width: width, look: look}
 	var families []string // in the order in which players meet them
 	names, on, first := map[string][]string{}, 0, ""
@@ -60,7 +61,7 @@ func (all Shapes) Text(w io.Writer, width int, tuning string, look ink.Look) err
 			t.line("  %s", line)
 		}
 	}
-	t.line("\n%d shapes lie under the hand in %s. One in detail:\n  surefret shape show %s --root B", on, tuning, first)
+	t.line("\n%d shapes lie under the hand in %s. One in detail:\n  surefret shape show %s --root B%s", on, tuning, first, flags)
 	if off := len(all) - on; off > 0 {
 		t.folded("", fmt.Sprintf("%d more do not: 'surefret shape show' says why of each by its name, --json of all.", off))
 	}

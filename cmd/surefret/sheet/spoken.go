@@ -113,6 +113,14 @@ func (page Key) Sentences(s spoken.Speller) []string {
 			how = "As the guitar is"
 		case c.Detuned > 0:
 			how = "Tuned " + fretboard.Steps(c.Detuned) + " down"
+			if lower, _ := page.neck.Tuning.Below(); lower > 0 {
+				how += " more"
+			}
+			if page.neck.Capo > 0 {
+				how += ", the capo off,"
+			}
+		case c.Capo == 0 && page.neck.Capo > 0:
+			how = "With the capo off"
 		case c.Capo == 0:
 			how = "Without a capo"
 		}
@@ -182,7 +190,7 @@ func (page Shape) Sentences(s spoken.Speller) []string {
 // at least one.
 func PartSentences(offers fretboard.Offers, s spoken.Speller) []string {
 	m := offers[0]
-	said := []string{s.Text(m.Say() + "."), s.Text("It keeps " + m.Keeps() + ".")}
+	said := []string{s.Text(m.Say() + "."), s.Text(kept(m))}
 	bar, notes := 0, []string{}
 	flush := func() {
 		if len(notes) > 0 {

@@ -270,7 +270,7 @@ func Open(log practice.Log, set settings.Settings, now func() time.Time) *practi
 // AnswersTo gets the right answer to a question out of its judge, and a wrong one.
 func AnswersTo(q drills.Question) (right, wrong string) {
 	n := max(q.Count, len(q.On), 1)
-	for _, text := range []string{"C", "F#", "0", "1", "2", "A4", "m2", "C7", "7b", "6b", "1/1", "0", "1"} {
+	for _, text := range []string{"C", "F#", "0", "1", "2", "A4", "m2", "C7", "7b", "6b", "1/1", "0", "1", "Do", "Fa#", "Do7"} {
 		for _, times := range []int{1, n} {
 			given := strings.TrimSpace(strings.Repeat(text+" ", times))
 			v, err := q.Judge(given)
