@@ -15,7 +15,7 @@ import (
 // "string 6 fret 7".
 func (s Setup) parseFret(answer string, str int) (fretboard.Position, error) {
 	text := strings.TrimPrefix(strings.ToLower(answer), fmt.Sprintf("string %d", str))
-	text = strings.TrimSpace(strings.TrimPrefix(strings.TrimLeft(text, ", "), "fret"))
+	text = strings.TrimSpace(strings.TrimSuffix(strings.TrimPrefix(strings.TrimLeft(text, ", "), "fret"), "fret"))
 	if text == "open" {
 		text = "0"
 	}

@@ -52,7 +52,7 @@ func TestOtherAnswersAreReadAsPlayersTypeThem(t *testing.T) {
 		return p.Fret, err
 	}, map[string]string{
 		"7": "7", "fret 7": "7", "Fret 22": "22", "open": "0", "Open": "0", "0": "0",
-		"string 5 fret 7": "7", "String 5, fret 7": "7", "string 5 open": "0", "string 4 fret 7": "", "string 5": "",
+		"string 5 fret 7": "7", "String 5, fret 7": "7", "7 fret": "7", "string 5 open": "0", "string 4 fret 7": "", "string 5": "",
 		"": "", "23": "", "-1": "", "5/7": "", "seven": "", "fret": "", "G": "", "3.5": "",
 	})
 	answers(t, func(text string) (string, error) {

@@ -130,3 +130,20 @@ func TestShapesAreCalledInEverySoundOnce(t *testing.T) {
 		}
 	}
 }
+
+// A beginner's first notes are five natural ones, both ways: no sharp between them comes
+// before the naturals of the next string.
+func TestABeginnersFirstNotesAreNatural(t *testing.T) {
+	s := standard()
+	s.Beginner = true
+	var first []string
+	for _, it := range NewCatalogue(s).Items() {
+		if it.Stage == stageFirstNotes {
+			first = append(first, strings.TrimPrefix(it.ID, "note/E2+"))
+		}
+	}
+	slices.Sort(first)
+	if want := strings.Fields("0/find 0/name 1/find 1/name 3/find 3/name 5/find 5/name 7/find 7/name"); !slices.Equal(first, want) {
+		t.Errorf("first come %q, want %q", first, want)
+	}
+}

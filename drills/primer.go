@@ -17,7 +17,7 @@ const firstNotes = 5
 // amongFirst reports whether a note is one of the first of a beginner: the lowest
 // natural notes of the lowest string.
 func (s Setup) amongFirst(str, up int) bool {
-	if !s.Beginner || str != s.Neck.Tuning.Strings() {
+	if !s.Beginner || str != s.Neck.Tuning.Strings() || !natural(s.Neck.MIDI(fretboard.Position{String: str, Fret: up})) {
 		return false
 	}
 	n := 0

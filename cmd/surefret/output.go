@@ -43,6 +43,9 @@ func (p *program) columns() int {
 // practice, its journals and its backups are not to be written over.
 func (p *program) write(name string, write func(io.Writer) error) error {
 	if name == "-" {
+		if w, ok := p.out.(inWords); ok { // a file is no speech
+			return write(w.Writer)
+		}
 		return write(p.out)
 	}
 	if err := p.guard(name); err != nil {

@@ -144,6 +144,11 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 			return err
 		}
 	}
+	if !lines && o.placing && pl.Settings.Times && pl.Typing().Letters == 0 {
+		if err := p.calibrate(ctx, pl); err != nil { // or no answer of the placing is in time
+			return err
+		}
+	}
 	sitting := practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: snd.Heard, Stopped: job.Begin(ctx).Stopped, Show: true}
 	if typed != nil {
 		sitting.Spoken = speller(pl.Setup()).Text

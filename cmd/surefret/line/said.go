@@ -21,15 +21,25 @@ func (t *turns) inWords(text string) string {
 	return t.Words(text)
 }
 
+// mostHeld is how many words of an answer are said again where it was wrong: of more
+// nobody could hold both by ear.
+const mostHeld = 3
+
 // Heard says a result in as few words as one who listens needs: why only where it was
 // wrong, and the right answer where that is news.
 func Heard(res practice.Result) string {
 	v := res.Verdict
 	if !v.Right {
-		return strings.TrimSpace(fmt.Sprintf("Wrong: it is %s, not %s. %s", v.Want, v.Given, v.Explanation()))
+		not := ", not " + v.Given
+		if len(strings.Fields(v.Given)) > mostHeld {
+			not = ""
+		}
+		return strings.TrimSpace(fmt.Sprintf("Wrong: it is %s%s. %s", v.Want, not, v.Explanation()))
 	}
 	said := "Right"
-	if v.Note != "" && v.Given != v.Want {
+	if v.Note != "" && v.Given != v.Want && strings.HasSuffix(v.Note, v.Want) {
+		said += ": " + v.Note
+	} else if v.Note != "" && v.Given != v.Want {
 		said += fmt.Sprintf(": %s, %s", v.Want, v.Note)
 	}
 	if res.Outcome == scheduler.Slow && res.Thinking > 0 {

@@ -65,7 +65,7 @@ func TestWhatIsSaidIsReadAsAnAnswer(t *testing.T) {
 		}
 	}
 	for _, c := range []struct{ names, item, answer string }{
-		{"english", "note/E2+9/find", "string six fret nine"}, {"english", "note/E2+2/name", "f sharp"},
+		{"english", "note/E2+9/find", "string six fret nine"}, {"english", "note/E2+9/find", "ninth fret"}, {"english", "note/E2+9/find", "ninth"}, {"english", "note/E2+2/name", "f sharp"},
 		{"german", "note/E2+2/name", "fis"}, {"german", "note/A2+1/name", "b"}, {"german", "note/E2+7/name", "h"},
 		{"solfege", "note/E2+2/name", "fa sharp"}, {"solfege", "note/A2+1/name", "si flat"}, {"solfege", "note/A2+1/name", "la sharp"},
 	} {

@@ -79,7 +79,7 @@ func sayString(places []Place) string {
 		said = append(said, sayWeak(weak))
 	}
 	if unmet > 0 {
-		said = append(said, fmt.Sprintf("%d never asked", unmet))
+		said = append(said, Many(unmet, "fret")+" never asked")
 	}
 	return strings.Join(said, ", ")
 }
@@ -98,7 +98,7 @@ func sayWeak(frets []int) string {
 		}
 		return "weak at " + strings.Join(words[:n-1], ", ") + " and " + words[n-1]
 	case 2*n > last-first:
-		return fmt.Sprintf("weak from %d to %d", first, last)
+		return fmt.Sprintf("weak from fret %d to %d", first, last)
 	}
 	return fmt.Sprintf("weak at %d frets between %d and %d", len(frets), first, last)
 }

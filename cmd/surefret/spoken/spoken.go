@@ -254,6 +254,9 @@ func (s Speller) List(names []string) string {
 // numbers are the words that a number may be answered in.
 var numbers = strings.Fields("zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty twenty-one twenty-two twenty-three twenty-four")
 
+// ordinals are the numbers as frets are counted: "the fifth fret".
+var ordinals = strings.Fields("nut first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth twentieth twenty-first twenty-second twenty-third twenty-fourth")
+
 // qualitySigns are the words of notes and chords that symbols have otherwise.
 var qualitySigns = strings.NewReplacer(" double sharp", "##", " double flat", "bb", "half diminished", "m7b5", "diminished", "dim", "augmented", "aug", "suspended", "sus", "altered", "alt")
 
@@ -269,7 +272,11 @@ func Written(answer string) string {
 	words := strings.Fields(qualitySigns.Replace(text))
 	for i, w := range words {
 		bare := strings.TrimRight(w, ",;")
-		switch n := slices.Index(numbers, bare); {
+		n := slices.Index(numbers, bare)
+		if n < 0 {
+			n = slices.Index(ordinals, bare)
+		}
+		switch {
 		case n >= 0:
 			words[i] = strconv.Itoa(n) + w[len(bare):]
 		case bare == "over":

@@ -40,7 +40,7 @@ func TestSignsAreSaidInWords(t *testing.T) {
 
 func TestAnswersAreReadInWords(t *testing.T) {
 	for said, want := range map[string]string{
-		"string six fret nine": "string 6 fret 9", "Three flats": "3 flats", "twenty two": "22", "F sharp": "f#", "": "", "six, three": "6, 3",
+		"string six fret nine": "string 6 fret 9", "Three flats": "3 flats", "twenty two": "22", "fifth fret": "5 fret", "F sharp": "f#", "": "", "six, three": "6, 3",
 		"three, not played, open": "3 x 0", "E flat seven over G": "eb 7 / g", "b half diminished": "b m7b5",
 	} {
 		if got := Written(said); got != want {
