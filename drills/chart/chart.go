@@ -139,11 +139,13 @@ const diamonds = "◇♢◆♦"
 
 // Diamond reports whether a chord is struck once and rings through the bar.
 func (m Mark) Diamond() bool {
-	return contains(m.Pre, "<"+diamonds) || contains(m.Post, diamonds)
+	return contains(m.Pre, "<") && contains(m.Post, ">") || contains(m.Pre+m.Post, diamonds)
 }
 
 // Push reports whether a chord comes half a beat early.
-func (m Mark) Push() bool { return contains(m.Pre, "^>") }
+func (m Mark) Push() bool {
+	return contains(m.Pre, "^>") || contains(m.Pre, "<") && !contains(m.Post, ">") // "<1" leans forward, "<1>" is a diamond
+}
 
 // marks counts the marks of a chart.
 func (c Chart) marks() (n int) {

@@ -73,6 +73,7 @@ func TestBarsAreReadAndPlayed(t *testing.T) {
 		{"(4 5) 1", "G", "C D | G"},
 		{"4_5 1", "G", "C D | G"},
 		{"| <1> | ◇4 | ^5 r N.C. / |", "G", "<G> | <C> | ^D r N.C. /"},
+		{"| 1 | <4 | >5 <1> |", "G", "G | ^C | ^D <G>"},
 		{"1... 4...", "G", "G . . . | C . . ."},
 		{"G-D-Em-C", "G", "G | D | Em | C"},
 		{"G, D, e-", "G", "G | D | Em"},
