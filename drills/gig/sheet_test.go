@@ -82,7 +82,7 @@ func TestWaysOutFollowTheGuitarAsItIs(t *testing.T) {
 		{"tuned down", "Db", "Eb", fretboard.HalfStepDown, 0, []string{
 			"put the capo at fret 2 and play it as learned, in D major"}},
 		{"tuned down, and lower", "Db", "C", fretboard.HalfStepDown, 0, []string{
-			"tune every string down a half step and play it as learned, in D major", "put the capo at fret 1 and play the chords of C major"}},
+			"tune every string down a half step more and play it as learned, in D major", "put the capo at fret 1 and play the chords of C major"}},
 		{"no lower than a whole step below standard", "Db", "B", fretboard.HalfStepDown, 0, nil},
 		// With a capo at fret 2 the hand plays C for D.
 		{"the capo goes", "D", "C", fretboard.Standard, 2, []string{"take the capo off and play it as learned, in C major"}},
