@@ -15,7 +15,7 @@ type measure struct{ unit, apart, high, wider, inlay, foot, out int }
 
 var (
 	usual = measure{unit: 8, apart: 26, high: 22, wider: -2, inlay: 4, foot: 28}
-	small = measure{unit: 7, apart: 15, high: 13, wider: 2, inlay: 3, foot: 18, out: openAt - 1}
+	small = measure{unit: 7, apart: 14, high: 12, wider: 2, inlay: 3, foot: 18, out: openAt - 1}
 )
 
 const letters = 13 // the size of the text

@@ -26,6 +26,7 @@ const (
 	headEnd    = 14.0
 	blockHead  = 22.0 // a heading, with the space above it
 	lineHigh   = 18.0 // each further line of it
+	headWide   = 62   // letters on it
 	brokenHigh = 19.0
 	brokenWide = 65 // letters of 14 points
 
@@ -35,6 +36,7 @@ const (
 	tabEnd     = 6.0
 	tabGap     = 16.0 // between two walks
 	pictureGap = 6
+	rowGap     = 10.0 // below a row of pictures, and what their captions take more
 	captions   = 19.0
 
 	cellPad    = 11.0
@@ -305,11 +307,11 @@ func (s Song) shapeBlocks() (all []block) {
 		at += p.Wide + pictureGap
 		b := &all[len(all)-1]
 		b.Pictures = append(b.Pictures, p)
-		b.high = max(b.high, captions+float64(p.High)+pictureGap)
+		b.high = max(b.high, captions+float64(p.High)+rowGap)
 	}
 	if all != nil {
 		all[0].Title, all[0].Which = "shapes", strings.Join(which, "; ")
-		all[0].high += blockHead + lineHigh*float64(linesOf(all[0].Title+" "+all[0].Which, gigWide)-1)
+		all[0].high += blockHead + lineHigh*float64(linesOf(all[0].Title+" "+all[0].Which, headWide)-1)
 	}
 	return all
 }
