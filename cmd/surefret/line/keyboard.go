@@ -17,7 +17,7 @@ var ErrInterrupted = errors.New("interrupted")
 var (
 	// errSuspend says that the player pressed ctrl-z. What he had typed of the line is
 	// dropped, as a terminal does.
-	errSuspend = errors.New("to be suspended")
+	errSuspend = errors.New("to be stopped")
 	// errStopped says that the program was stopped, and goes on.
 	errStopped = errors.New("was stopped")
 )
