@@ -11,7 +11,7 @@ import (
 // Topic returns what a player calls the thing that an item is a part of: "naturals
 // on string 6", "tenths, root on string 6", "the chords of A by number". Items of one
 // topic are used together on stage, so that a topic is worth something when all of
-// it is known. The list is a teacher's judgement, no source.
+// it is known. The list is ours, with no source.
 func (it Item) Topic() string {
 	ref := strings.TrimPrefix(it.ID, string(it.Family)+"/")
 	low := 0 // the lowest string it is about

@@ -128,7 +128,7 @@ func sentence(kind error, path, doing string) (what, do string) {
 		return fmt.Sprintf("could not %s, another program keeps %s locked", doing, path),
 			"close it and try again"
 	case ErrForeign:
-		return fmt.Sprintf("%s is not a surefret log", path),
+		return fmt.Sprintf("%s is not a surefret practice file", path),
 			"it was left as it is; name another file with --db, or bring back a backup with 'surefret data restore FILE'"
 	case ErrDenied:
 		return fmt.Sprintf("could not %s, no permission to read and write %s and its folder", doing, path),

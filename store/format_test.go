@@ -269,7 +269,7 @@ func TestAnotherProgramsFileIsRefusedUntouched(t *testing.T) {
 	pool.Close()
 	before, _ := os.ReadFile(path)
 	_, err := Open(t.Context(), path)
-	if !errors.Is(err, ErrForeign) || !strings.Contains(err.Error(), path+" is not a surefret log") {
+	if !errors.Is(err, ErrForeign) || !strings.Contains(err.Error(), path+" is not a surefret practice file") {
 		t.Errorf("%v, want ErrForeign", err)
 	}
 	if after, _ := os.ReadFile(path); !bytes.Equal(before, after) {

@@ -24,7 +24,7 @@ func (p *program) dataCommand() *cobra.Command {
 		Short: "Your own practice: where it is, backups, and taking it elsewhere",
 		Long: "All of your practice is in one file. It is backed up once a day beside itself:\n" +
 			"the newest seven days and one day of each month are kept. Copy it with 'data\n" +
-			"backup', not by hand: the last answers may still be in a file beside it.",
+			"backup', not by hand: the newest answers may still be in the -wal file beside it.",
 		Example: "  surefret data where\n  surefret data backup /media/stick/practice.db\n  surefret data merge laptop.db",
 		Args:    cli.Needs(),
 	}
@@ -179,7 +179,7 @@ func (p *program) dataCheck() *cobra.Command {
 						return err
 					}
 					if !same {
-						r.Faults = append(r.Faults, "what was kept as learned is not what the answers teach")
+						r.Faults = append(r.Faults, "the saved memory does not match the answers")
 					}
 				}
 				if err := p.printCheck(r, asJSON); err != nil {
@@ -197,11 +197,15 @@ func (p *program) printCheck(r store.Report, asJSON bool) error {
 	if asJSON {
 		return p.printJSON(r)
 	}
-	found, ranging := "%s: %s, %d of them taken back, from %s\n", "from %s to %s\n"
-	if p.speaking() {
-		found, ranging = "%s holds %s, %d of them taken back, from %s.\n", "The first is of %s and the last of %s.\n"
+	undone := ""
+	if r.Undone > 0 {
+		undone = fmt.Sprintf(", %d of them taken back,", r.Undone)
 	}
-	fmt.Fprintf(p.out, found, p.paper("").Paint(ink.Strong, cli.Shown(r.Path)), report.Many(r.Answers, "answer"), r.Undone, report.Many(r.Devices, "computer"))
+	found, ranging := "%s: %s%s from %s\\n", "from %s to %s\\n"
+	if p.speaking() {
+		found, ranging = "%s holds %s%s from %s.\\n", "The first is of %s and the last of %s.\\n"
+	}
+	fmt.Fprintf(p.out, found, p.paper("").Paint(ink.Strong, cli.Shown(r.Path)), report.Many(r.Answers, "answer"), undone, report.Many(r.Devices, "computer"))
 	if r.Answers > 0 {
 		fmt.Fprintf(p.out, ranging, r.First.Local().Format(time.DateOnly), r.Last.Local().Format(time.DateOnly))
 	}
@@ -212,7 +216,7 @@ func (p *program) printCheck(r store.Report, asJSON bool) error {
 		fmt.Fprintf(p.out, "fault: %s\n", f)
 	}
 	if len(r.Faults) == 0 {
-		fmt.Fprintln(p.out, "All of it is sound.")
+		fmt.Fprintln(p.out, "No faults found.")
 	}
 	return nil
 }
@@ -242,9 +246,9 @@ func (p *program) dataRestore() *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "restore FILE",
-		Short: "Put a backup in the place of your practice, which is kept aside",
+		Short: "Replace your practice with a backup; the old file is kept",
 		Long: "The backup is read through before anything changes. What was there is kept under\n" +
-			"another name; 'data merge' takes over from it what the backup does not have.",
+			"another name; 'data merge' brings back what the backup lacks.",
 		Example: "  surefret data restore /media/stick/practice.db",
 		Args:    cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -271,7 +275,7 @@ func (p *program) dataRestore() *cobra.Command {
 			case kept != "" && filepath.Ext(kept) != filepath.Ext(path):
 				fmt.Fprintf(p.out, "A journal without its file was there: it is kept as %s.\n", cli.Shown(kept))
 			case kept != "":
-				fmt.Fprintf(p.out, "What was there is kept as %s\nand 'surefret data merge' with that name takes over what is new in it.\n", cli.Shown(kept))
+				fmt.Fprintf(p.out, "The practice that was there is kept as %s.\nTo bring back what is newer in it: surefret data merge, with that name.\n", cli.Shown(kept))
 			}
 			return nil
 		},

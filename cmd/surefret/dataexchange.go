@@ -145,8 +145,12 @@ func (p *program) printMerged(m store.Merged, asJSON bool) error {
 	if asJSON {
 		return p.printJSON(m)
 	}
-	fmt.Fprintf(p.out, "%s and %s of gigs and settings are new here, %s known already.\n",
-		report.Many(m.Answers, "answer"), report.Many(m.Changes, "change"), was(m.Known, "row"))
+	if m.Answers+m.Changes == 0 {
+		fmt.Fprintf(p.out, "Nothing new: %s here already.\n", was(m.Known, "row"))
+	} else {
+		fmt.Fprintf(p.out, "New here: %s and %s of gigs and settings; %s here already.\n",
+			report.Many(m.Answers, "answer"), report.Many(m.Changes, "change"), was(m.Known, "row"))
+	}
 	for _, l := range m.Lost {
 		side := "the other one"
 		if l.Here {
@@ -156,7 +160,7 @@ func (p *program) printMerged(m store.Merged, asJSON bool) error {
 			l.What, l.Kept, l.Lost, side, l.At.Local().Format("2006-01-02 15:04"))
 	}
 	if m.Clashes > 0 {
-		fmt.Fprintf(p.out, "New under the id of a row that says something else: %d; both are kept.\n", m.Clashes)
+		fmt.Fprintf(p.out, "Rows that share an id with a different one: %d; both are kept.\n", m.Clashes)
 	}
 	if m.Late > 0 {
 		fmt.Fprintf(p.out, "By a clock that was wrong %s dated after the year 2199, and left out.\n", was(m.Late, "row"))

@@ -95,7 +95,7 @@ func (p *program) gigAdd() *cobra.Command {
 					return p.askGig(ctx, pl, lines)
 				}
 				if day == "" {
-					return usagef("when is %q? Say it with --day, like --day 2026-12-05 or --day Saturday", args[0])
+					return usagef("%q needs a day: use --day 2026-12-05 or --day Saturday", args[0])
 				}
 				date, err := pl.book().Day(day)
 				if err != nil {
@@ -109,7 +109,7 @@ func (p *program) gigAdd() *cobra.Command {
 					return err
 				}
 				p.tellDay(pl, g, day)
-				fmt.Fprintf(p.err, "Its songs: 'surefret gig song %q TITLE', or 'surefret gig import' with a book of them.\n", pl.book().NameOf(g))
+				fmt.Fprintf(p.err, "Add its songs with 'surefret gig song %q TITLE' or 'surefret gig import'.\n", pl.book().NameOf(g))
 				return nil
 			})
 		},
@@ -126,7 +126,7 @@ func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 	if err != nil || !kept {
 		return err
 	}
-	fmt.Fprintf(p.out, "Kept: %s, %s, %s.\n", g.Name, sheet.Day(g.Day), report.Many(len(g.Songs), "song"))
+	fmt.Fprintf(p.out, "Saved: %s, %s, %s.\n", g.Name, sheet.Day(g.Day), report.Many(len(g.Songs), "song"))
 	p.tellDay(pl, g, "") // its date was just said
 	return nil
 }
@@ -149,7 +149,7 @@ func (p *program) tellDay(pl *player, g gig.Gig, named string) {
 		fmt.Fprintf(p.err, "%s is on %s.\n", g.Name, sheet.Day(g.Day))
 	}
 	if g.Day < scheduler.DayOf(pl.Now(), time.Local).String() {
-		fmt.Fprintf(p.err, "%s is past, and nothing is planned for it: 'surefret gig edit %q --day DATE' changes the day.\n", sheet.Day(g.Day), pl.book().NameOf(g))
+		fmt.Fprintf(p.err, "%s is past, so nothing is planned for it. To change it: surefret gig edit %q --day DATE\n", sheet.Day(g.Day), pl.book().NameOf(g))
 	}
 }
 
@@ -193,7 +193,7 @@ func (pl *player) readySoFar(g gig.Gig) string {
 	if r == nil || r.Thin {
 		return ""
 	}
-	return fmt.Sprintf(", ready %.0f %% by the day", 100*r.Share)
+	return fmt.Sprintf(": %.0f %% ready on the day", 100*r.Share)
 }
 
 func (p *program) gigEdit() *cobra.Command {
@@ -264,7 +264,7 @@ func (p *program) gigCall() *cobra.Command {
 				if err := pl.putGig(ctx, g); err != nil {
 					return err
 				}
-				fmt.Fprintf(p.err, "Kept: %s is called in %s at %s, before in %s.\n",
+				fmt.Fprintf(p.err, "Saved: %s is called in %s at %s, before in %s.\n",
 					g.Songs[i].Title, pl.sayKey(g.Songs[i].Called), pl.book().NameOf(g), pl.sayKey(before))
 				return p.printSong(pl, g, g.Songs[i], asJSON, listens)
 			})
@@ -298,7 +298,7 @@ func (p *program) gigRemove() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
 				if _, ok := pl.GigNamed(args[0]); !ok {
-					return usagef("give the whole name to remove %q", g.Name)
+					return usagef("to remove it, type its whole name: %q", g.Name)
 				}
 				return pl.db.RemoveGig(ctx, g.ID)
 			})

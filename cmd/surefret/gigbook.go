@@ -18,7 +18,7 @@ import (
 func (p *program) gigExport() *cobra.Command {
 	return &cobra.Command{
 		Use:     "export GIG FILE",
-		Short:   "Write the songs of a gig into a song book, one plain file to mail",
+		Short:   "Write the songs of a gig to a song book, one text file to send",
 		Example: "  surefret gig export \"Harbour Fair\" harbour.toml",
 		Args:    cli.Needs("GIG", "FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {

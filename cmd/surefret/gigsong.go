@@ -53,7 +53,7 @@ func (p *program) takeOut(ctx context.Context, pl *player, g gig.Gig, title stri
 	if err := pl.putGig(ctx, g); err != nil {
 		return err
 	}
-	fmt.Fprintf(p.err, "Taken out of %s: %s.\n", g.Name, title)
+	fmt.Fprintf(p.err, "Removed %s from %s.\n", title, g.Name)
 	return nil
 }
 
@@ -78,7 +78,7 @@ func (p *program) putSong(ctx context.Context, pl *player, g gig.Gig, title stri
 	if err := pl.putGig(ctx, g); err != nil {
 		return err
 	}
-	fmt.Fprintf(p.err, "Kept: %s, called in %s, for %s.\n", s.Title, pl.sayKey(s.Called), g.Name)
+	fmt.Fprintf(p.err, "Saved: %s, called in %s, for %s.\n", s.Title, pl.sayKey(s.Called), g.Name)
 	return nil
 }
 

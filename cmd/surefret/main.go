@@ -148,7 +148,7 @@ func (p *program) root() *cobra.Command {
 	var version, asJSON bool
 	cmd := &cobra.Command{
 		Use:   "surefret",
-		Short: "Know every fret: ten minutes a day for players who move shapes",
+		Short: "Know the whole neck: ten minutes a day for guitarists who play movable shapes",
 		Long: "Asks where notes, intervals, shapes, walk-ups and keys lie on the neck, and goes\n" +
 			"by how long you think: what is slow comes back soon. Without a command it starts\n" +
 			"today's practice.\n\n" + synth.Caution,

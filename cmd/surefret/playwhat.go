@@ -29,7 +29,7 @@ func (p *program) playNote() *cobra.Command {
 			}
 			hz := pitch.Hz(s.ReferenceA)
 			if hz < synth.LowestHz || hz > synth.HighestHz {
-				return nil, fmt.Errorf("%s is %.0f Hz, which no string sounds: give a note from %d to %d Hz, E0 to C8 about", args[0], hz, synth.LowestHz, synth.HighestHz)
+				return nil, fmt.Errorf("%s sounds on no string: use a note from E0 to C8", args[0])
 			}
 			return synth.Note(hz, 3*time.Second), nil
 		}, nil
@@ -56,7 +56,7 @@ func (p *program) playShape() *cobra.Command {
 					return score.Shape(place, setup.Neck, s.ReferenceA), nil
 				}
 			}
-			return nil, fmt.Errorf("%s over %s has no place on this neck where a hand can hold it", shape.Name, setup.Names.Note(root))
+			return nil, fmt.Errorf("%s over %s cannot be held anywhere on this neck", shape.Name, setup.Names.Note(root))
 		}, nil
 	})
 	cmd.Flags().StringVar(&f.root, "root", "", "the root, like B or F#")

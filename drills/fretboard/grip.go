@@ -134,7 +134,7 @@ func bounds(fb Fretboard, places []Position) (low, high int, why string) {
 		high = max(high, p.Fret)
 	}
 	if reach := fb.reach(); high-low > reach {
-		why = fmt.Sprintf("the hand would span %s, and reaches %d", count(high-low, "fret"), reach)
+		why = fmt.Sprintf("it needs a stretch of %s, and your hand is set to %d", count(high-low, "fret"), reach)
 	}
 	return low, high, why
 }

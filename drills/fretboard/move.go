@@ -107,7 +107,7 @@ const mostOffers = 3
 // there is not.
 func (p Part) Move(from, to theory.Key, asked Asked) (Offers, error) {
 	if from.Mode != to.Mode {
-		return nil, fmt.Errorf("a part in %s cannot be moved to %s: a move keeps the mode, give two major or two minor keys", from, to)
+		return nil, fmt.Errorf("a part in %s cannot be moved to %s: use another %s key", from, to, from.Mode)
 	}
 	if err := asked.Check(p.Neck); err != nil {
 		return nil, err
@@ -220,7 +220,7 @@ func (m *Moved) slide(event int, was Fretted) (note Fretted, onNeck bool) {
 		return note, false
 	case was.Fret == 0 && note.Fret > 0 && m.rings(event):
 		m.problem(event, openString, func() string {
-			return "open string " + strconv.Itoa(was.String) + " is stopped at fret " + strconv.Itoa(note.Fret) + " and rings no longer"
+			return "the open string " + strconv.Itoa(was.String) + " becomes fret " + strconv.Itoa(note.Fret) + " and no longer rings"
 		})
 	}
 	return note, true
@@ -249,7 +249,7 @@ func (m *Moved) checkHand(event int, notes []Fretted, n int) {
 	reach := max(m.Neck.reach(), span)
 	if low > 0 && high-low > reach {
 		m.problem(event, tooWide, func() string {
-			return fmt.Sprintf("the hand would span %s, and reaches %d", count(high-low, "fret"), reach)
+			return fmt.Sprintf("it needs a stretch of %s, and your hand is set to %d", count(high-low, "fret"), reach)
 		})
 	} else if takes > max(handFingers, fingers) {
 		m.problem(event, tooManyFingers, func() string {
@@ -347,11 +347,11 @@ func (m *Moved) checkPlace(event int, was, note Fretted, octave int) {
 	m.high = max(m.high, note.Fret)
 	if was.Fret == 0 && note.Fret > 0 && m.rings(event) {
 		m.problem(event, openString, func() string {
-			now := "now " + note.Say()
+			now := note.Say()
 			if note.String == was.String {
-				now = "stopped at fret " + strconv.Itoa(note.Fret)
+				now = "fret " + strconv.Itoa(note.Fret)
 			}
-			return "open string " + strconv.Itoa(was.String) + " is " + now + " and rings no longer"
+			return "the open string " + strconv.Itoa(was.String) + " becomes " + now + " and no longer rings"
 		})
 	}
 	if octave != 0 {

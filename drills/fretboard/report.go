@@ -208,7 +208,7 @@ func (m Moved) Costs() string {
 
 // Told tells the problems of a move, what breaks it first. The same one in
 // several places is told once, with its bars: "bars 1 to 3 and 5, 6 times: open
-// string 4 is stopped at fret 2 and rings no longer".
+// string 4 becomes fret 2 and no longer rings".
 func (m Moved) Told() []string {
 	type told struct {
 		Problem

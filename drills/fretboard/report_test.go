@@ -18,7 +18,7 @@ func TestAMoveIsWrittenAsPromised(t *testing.T) {
 	}
 	for _, want := range []string{
 		`{"from":"D","to":"E","semitones":2,"how":"same-strings","events":[{"bar":1,"notes":[{"string":4,"fret":2,"pitch":"E3","was":{"string":4,"fret":0}}],"problems":["open-string"]}`,
-		`"problems":[{"event":0,"kind":"open-string","message":"bar 1: open string 4 is stopped at fret 2 and rings no longer"}`,
+		`"problems":[{"event":0,"kind":"open-string","message":"bar 1: the open string 4 becomes fret 2 and no longer rings"}`,
 		`"ways":[{"kind":"capo","message":"put a capo at fret 2 and play it as written, in D shapes: nothing breaks"}`,
 	} {
 		if !strings.Contains(string(data), want) {
@@ -132,11 +132,11 @@ func TestTheSameProblemIsToldOnceWithItsBars(t *testing.T) {
 		bars []int // an open string in each
 		want []string
 	}{
-		{[]int{3}, []string{"bar 3: open string 5 is stopped at fret 2 and rings no longer"}},
-		{[]int{1, 1}, []string{"bar 1, twice: open string 5 is stopped at fret 2 and rings no longer"}},
-		{[]int{1, 1, 1, 2}, []string{"bars 1 and 2, 4 times: open string 5 is stopped at fret 2 and rings no longer"}},
-		{[]int{1, 2, 3, 5, 8, 9}, []string{"bars 1 to 3, 5, 8 and 9: open string 5 is stopped at fret 2 and rings no longer"}},
-		{[]int{4, 5, 6, 7}, []string{"bars 4 to 7: open string 5 is stopped at fret 2 and rings no longer"}},
+		{[]int{3}, []string{"bar 3: the open string 5 becomes fret 2 and no longer rings"}},
+		{[]int{1, 1}, []string{"bar 1, twice: the open string 5 becomes fret 2 and no longer rings"}},
+		{[]int{1, 1, 1, 2}, []string{"bars 1 and 2, 4 times: the open string 5 becomes fret 2 and no longer rings"}},
+		{[]int{1, 2, 3, 5, 8, 9}, []string{"bars 1 to 3, 5, 8 and 9: the open string 5 becomes fret 2 and no longer rings"}},
+		{[]int{4, 5, 6, 7}, []string{"bars 4 to 7: the open string 5 becomes fret 2 and no longer rings"}},
 	} {
 		p := Part{Neck: guitar}
 		for _, bar := range c.bars {

@@ -190,7 +190,7 @@ func TestUnplayablePlacesSayWhy(t *testing.T) {
 	}
 	narrow := guitar
 	narrow.Stretch = 3
-	if p := shape(t, "e-form-sus2").At(narrow, note(t, "G"), 3); p.Why != "the hand would span 4 frets, and reaches 3" {
+	if p := shape(t, "e-form-sus2").At(narrow, note(t, "G"), 3); p.Why != "it needs a stretch of 4 frets, and your hand is set to 3" {
 		t.Errorf("a wide shape for a small hand: %q", p.Why)
 	}
 	bass := Fretboard{Tuning: Bass, Frets: 20}
@@ -205,7 +205,7 @@ func TestUnplayablePlacesSayWhy(t *testing.T) {
 		if err := r.Fits(openD); err != nil && r.Tones[0].String <= 6 {
 			refused++
 			oneSentence(t, err)
-			if !strings.Contains(err.Error(), "span") && !strings.Contains(err.Error(), "fingers") && !strings.Contains(err.Error(), "is no form of") {
+			if !strings.Contains(err.Error(), "stretch") && !strings.Contains(err.Error(), "fingers") && !strings.Contains(err.Error(), "is no form of") {
 				t.Errorf("refused in open D for no reason of the hand: %v", err)
 			}
 		}

@@ -16,7 +16,7 @@ const (
 	tooManyFingers ProblemKind = "fingers"        // more fingers than a hand has
 	unplayable     ProblemKind = "unplayable"     // there is no place for it in any octave
 	octaveChange   ProblemKind = "octave"         // a note had to change its octave
-	openString     ProblemKind = "open-string"    // an open string is now stopped, and rings no longer
+	openString     ProblemKind = "open-string"    // an open string is now stopped, and no longer rings
 	slurBroken     ProblemKind = "slur"           // a hammer-on, pull-off or slide now crosses strings
 	dampedLost     ProblemKind = "damped"         // a damped string is now sounded
 	markLost       ProblemKind = "mark"           // a harmonic, bend, slide or vibrato cannot be played where it now lies

@@ -156,7 +156,7 @@ func (s Song) Check() error {
 		return fmt.Errorf("it is learned in %s and called in %s: a song moves to another key, not from major to minor", learned, called)
 	}
 	if len(s.Sections) == 0 {
-		return fmt.Errorf("it has no chords: give its progression, like 1 4 5 6-")
+		return fmt.Errorf("it has no chords: add its progression, like 1 4 5 6-")
 	}
 	for _, sec := range s.Sections {
 		if _, err := sec.in(learned); err != nil {

@@ -9,11 +9,11 @@ import (
 	"surefret/drills/theory"
 )
 
-// Songs are kept and mailed in English names, and told and asked for in the player's
+// Songs are kept and sent in English names, and told and asked for in the player's
 // own: what goes in and out is put into words here.
 
 // KeyTyped returns a key, named as the player names it, in the English names in
-// which songs are kept and mailed: a German B is Bb. What is no key is returned as
+// which songs are kept and sent: a German B is Bb. What is no key is returned as
 // it is, for the song's check to refuse.
 func KeyTyped(text string, names theory.Names) string {
 	if names.System == theory.English {

@@ -50,7 +50,7 @@ func (k Key) check(names Names) error {
 		return nil
 	}
 	offer := SimplestKey(k.Tonic.PitchClass(), k.Mode, n < 0)
-	return fmt.Errorf("%s would need %s, seven is the most; write %s, which sounds the same",
+	return fmt.Errorf("%s would need %s, seven is the most: use %s, which sounds the same",
 		names.Key(k), countAccidentals(n), names.Key(offer))
 }
 

@@ -135,7 +135,7 @@ func TestKeysAreReadAsPlayersWriteThem(t *testing.T) {
 	for s, offer := range map[string]string{
 		"G# major": "Ab major", "D#": "Eb major", "Gbm": "F# minor", "E# minor": "F minor", "B#": "C major", "F##m": "G minor", "Abb": "G major", // Gardner, rule 4: eleven flats sound as one sharp
 	} {
-		refuses(t, ParseKey, "write "+offer+",", s)
+		refuses(t, ParseKey, "use "+offer+",", s)
 	}
 	for s, want := range map[string]string{"C": "no sharps or flats", "G": "1 sharp", "F": "1 flat", "A": "3 sharps", "Fm": "4 flats"} {
 		if got := must(t, ParseKey, s).SignatureName(); got != want {

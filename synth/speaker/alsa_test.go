@@ -299,8 +299,8 @@ func TestTroubleBelowTheLibraryIsToldAndPracticeGoesOn(t *testing.T) {
 		env  []string
 		says string
 	}{
-		"no device":  {[]string{"ALSA_CONFIG_PATH=../../testdata/alsa/none.conf"}, "offers no sound device"},
-		"no library": {[]string{"ALSA_FAULT=absent"}, "offers no sound device"},
+		"no device":  {[]string{"ALSA_CONFIG_PATH=../../testdata/alsa/none.conf"}, "No sound device found"},
+		"no library": {[]string{"ALSA_FAULT=absent"}, "No sound device found"},
 		"busy":       {[]string{"ALSA_FAULT=busy"}, "another program holds"},
 		"hung open":  {[]string{"ALSA_FAULT=hung-open"}, "does not answer"},
 		"hung write": {[]string{"ALSA_FAULT=hung-write", "ALSA_AFTER=19200"}, "does not answer"},

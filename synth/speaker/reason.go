@@ -16,13 +16,13 @@ func plain(err error) string {
 	text := err.Error()
 	switch {
 	case errors.Is(err, errNoSound):
-		return "No sound: " + errNoSound.Error() + "; practice goes on in silence."
+		return "No sound: " + errNoSound.Error() + "; practising in silence."
 	case errors.Is(err, errStuck):
-		return "No sound: the sound device does not answer; practice goes on in silence."
+		return "No sound: the sound device does not answer; practising in silence."
 	case strings.Contains(text, "busy"):
-		return "No sound: another program holds the sound device; practice goes on in silence."
+		return "No sound: another program holds the sound device; practising in silence."
 	case strings.Contains(text, "lost"):
-		return "No sound: the sound device was lost; practice goes on in silence."
+		return "No sound: the sound device was lost; practising in silence."
 	}
-	return "No sound: this machine offers no sound device; practice goes on in silence."
+	return "No sound device found; practising in silence."
 }

@@ -45,7 +45,7 @@ var exitCodes = section{"Exit codes", []entry{
 
 var environment = section{"Environment", []entry{
 	{"SUREFRET_DB", "the file that holds your practice, where --db names none"},
-	{"SUREFRET_CLOCK", "an instant like 2026-11-25T18:00:00Z, at which the clock stands still"},
+	{"SUREFRET_CLOCK", "a fixed time, like 2026-11-25T18:00:00Z, used instead of the clock"},
 	{"NO_COLOR", "no colours, where it is set"},
 	{"TERM", "with the value dumb: plain sentences instead of the full screen"},
 }}
@@ -149,7 +149,7 @@ func (pg page) text(w io.Writer) {
 		listing(w, s.title, s.entries)
 	}
 	if len(pg.commands) > 0 {
-		fmt.Fprintf(w, "\n'%s COMMAND --help' says more of each.\n", pg.path)
+		fmt.Fprintf(w, "\nFor more: %s COMMAND --help\n", pg.path)
 	}
 }
 

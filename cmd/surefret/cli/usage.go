@@ -104,7 +104,7 @@ func complain(cmd *cobra.Command) {
 			if err == nil || errors.As(err, new(BadInput)) {
 				return err
 			}
-			return Usagef("'%s' is not given like that, but like '%s': see '%s --help'", cmd.CommandPath(), cmd.UseLine(), cmd.CommandPath())
+			return Usagef("use it like '%s': see '%s --help'", cmd.UseLine(), cmd.CommandPath())
 		}
 	}
 	for _, sub := range cmd.Commands() {

@@ -259,7 +259,7 @@ func scatter(title string, tenths []Tenth) template.HTML {
 		fmt.Fprintf(&b, `<line class="axis" x1="%.0f" y1="%.1f" x2="%d" y2="%.1f"/><text x="%.0f" y="%.1f" text-anchor="end">%.0f %%</text><text x="%.1f" y="%.0f" text-anchor="middle">%.0f %%</text>`+"\n",
 			left, y(v), chartWide-20, y(v), left-6, y(v)+4, 100*v, x(v), low+16, 100*v)
 	}
-	fmt.Fprintf(&b, `<line class="even" x1="%.1f" y1="%.1f" x2="%.1f" y2="%.1f"/><text x="%d" y="%d" text-anchor="middle">predicted; observed upward</text>`+"\n",
+	fmt.Fprintf(&b, `<line class="even" x1="%.1f" y1="%.1f" x2="%.1f" y2="%.1f"/><text x="%d" y="%d" text-anchor="middle">across: predicted; up: observed</text>`+"\n",
 		x(0), y(0), x(1), y(1), chartWide/2+15, high-6)
 	for _, t := range tenths {
 		fmt.Fprintf(&b, `<circle class="dot" cx="%.1f" cy="%.1f" r="%.1f"/>`+"\n",

@@ -77,7 +77,7 @@ func (b Book) askSongs(ctx context.Context, g gig.Gig, ask Asker, keep Keeper) (
 // gigForm asks for a gig, and whether its songs come next.
 func (b Book) gigForm(g *gig.Gig, more *string) form.Form {
 	return form.Form{
-		Title: "A new gig", Note: "Its songs come next. All of it can be changed later.", Leave: "leave, nothing is kept",
+		Title: "A new gig", Note: "Its songs come next. All of it can be changed later.", Leave: "leave, nothing is saved",
 		Questions: []form.Question{
 			{Ask: "What is it called?", Hint: "a name, like Harbour Fair", Value: &g.Name,
 				Check: func(text string) error { return gig.Gig{Name: text, Day: "2000-01-01"}.Check() }},

@@ -33,7 +33,7 @@ func (f *Flags) Add(flags *pflag.FlagSet) {
 	flags.StringVar(&f.chords, "chords", "", "the progression, in numbers, numerals or names of the learned key")
 	flags.StringArrayVar(&f.sections, "section", nil, "a section with its own chords, \"verse: 1 4 5\"; again for each")
 	flags.StringSliceVar(&f.shapes, "shapes", nil, "movable shapes you use, by their names in 'surefret shape list' or by words: tenths,e-form")
-	flags.StringArrayVar(&f.parts, "part", nil, "a file with a part in tablature, which is kept with the song; again for each")
+	flags.StringArrayVar(&f.parts, "part", nil, "a tablature file to keep with the song (repeat for more)")
 	flags.IntVar(&f.tempo, "tempo", 0, "beats a minute, 20 to 400")
 }
 

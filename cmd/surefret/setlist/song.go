@@ -48,7 +48,7 @@ func (f *songForm) form() form.Form {
 			{Ask: "Which key did you learn it in?", Hint: "like D or F#m", Value: &f.learned, Check: func(text string) error {
 				return gig.CheckField(func(s *gig.Song) { s.Learned, s.Called = f.key(text), f.key(text) })
 			}},
-			{Ask: "Which key is it called in?", Hint: "like Bb; empty for the same key", Value: &f.called, Check: func(text string) error {
+			{Ask: "Which key is it called in?", Hint: "like Bb; leave it empty for the same key", Value: &f.called, Check: func(text string) error {
 				return gig.CheckField(func(s *gig.Song) { s.Learned, s.Called = f.key(f.learned), f.calledIn(text) })
 			}},
 			{Ask: "Which chords?", Hint: "like 1 5 6- 4, or verse: D A Bm G; chorus: 4 5 1", Value: &f.chords, Check: func(text string) error {

@@ -61,9 +61,9 @@ func (all Shapes) Text(w io.Writer, width int, tuning, flags string, look ink.Lo
 			t.line("  %s", line)
 		}
 	}
-	t.line("\n%d shapes lie under the hand in %s. One in detail:\n  surefret shape show %s --root B%s", on, tuning, first, flags)
+	t.line("\n%d shapes can be played in %s tuning. One in detail:\n  surefret shape show %s --root B%s", on, tuning, first, flags)
 	if off := len(all) - on; off > 0 {
-		t.folded("", fmt.Sprintf("%d more do not: 'surefret shape show' says why of each by its name, --json of all.", off))
+		t.folded("", fmt.Sprintf("%d more cannot: 'surefret shape show' says why of each by its name, --json of all.", off))
 	}
 	_, err := io.WriteString(w, t.String())
 	return err

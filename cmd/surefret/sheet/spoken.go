@@ -141,7 +141,7 @@ func (all Shapes) Sentences(s spoken.Speller, tuning string) (said []string) {
 			on++
 		}
 	}
-	said = append(said, fmt.Sprintf("%s lie under the hand in %s tuning.", report.Many(on, "shape"), tuning))
+	said = append(said, fmt.Sprintf("%s can be played in %s tuning.", report.Many(on, "shape"), tuning))
 	for _, family := range fretboard.Families {
 		if n := names[family]; len(n) > 0 {
 			more := ""
