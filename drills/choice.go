@@ -159,6 +159,9 @@ func (c *Catalogue) Check(choice Choice) error {
 			return fmt.Errorf("%q says where things are asked: use it with 'surefret choose only'", word)
 		}
 	}
+	if chosen := c.Choose(choice); !slices.ContainsFunc(c.items, chosen.Wants) {
+		return fmt.Errorf("these words together leave nothing to practise: words for what is asked add up, and strings, keys and frets say where; leave one out")
+	}
 	kept := map[string]bool{}
 	for _, word := range choice.Keep {
 		items, _ := c.Find(word)
@@ -252,7 +255,7 @@ func (it Item) called(word string) bool {
 			return true
 		}
 	}
-	topic := strings.TrimPrefix(slug(it.Topic()), "the-")
+	topic, word := strings.TrimPrefix(slug(it.Topic()), "the-"), strings.TrimPrefix(word, "the-")
 	return strings.EqualFold(topic, word) || len(topic) > len(word) && strings.EqualFold(topic[:len(word)+1], word+"-")
 }
 

@@ -83,8 +83,13 @@ func (c claimed) at(str, fret int) int {
 
 func (c claimed) pc(str, fret int, name string) bool { return c.at(str, fret)%12 == note(name) }
 
-// hopsHold checks an interval on every pair of strings so far apart.
-func (c claimed) hopsHold(semitones int, over, most string, others string) bool {
+// hopsHold checks an interval on every pair of strings so far apart: told from the lower
+// string, or down, from the higher one.
+func (c claimed) hopsHold(semitones int, over, most string, others string, down bool) bool {
+	back, way := 0, 1
+	if down {
+		back, way = count(over), -1
+	}
 	ways := map[int]int{}
 	for _, m := range regexp.MustCompile(`; from string ([\d, or]+), (the same fret|\S+ frets? (?:up|down)|\S+)`).FindAllStringSubmatch(others, -1) {
 		by := m[2]
@@ -92,13 +97,13 @@ func (c claimed) hopsHold(semitones int, over, most string, others string) bool 
 			by += " frets " + most[strings.LastIndex(most, " ")+1:]
 		}
 		for _, str := range regexp.MustCompile(`\d`).FindAllString(m[1], -1) {
-			ways[atoi(str)] = up(by)
+			ways[atoi(str)+back] = way * up(by)
 		}
 	}
 	for low := c.Neck.Tuning.Strings(); low > count(over); low-- {
 		by, other := ways[low]
 		if !other {
-			by = up(most)
+			by = way * up(most)
 		}
 		if c.at(low-count(over), 20+by)-c.at(low, 20) != semitones {
 			return false
@@ -169,7 +174,8 @@ var claims = []claim{
 	}},
 	{`string (\d)(?:, fret \d+|, open)? is missing`, func(c claimed, m []string) bool { return !strings.Contains(c.v.Given, m[0]) }},
 	// Intervals and patterns.
-	{interval + `(?: up)?: ` + hops, func(c claimed, m []string) bool { return c.hopsHold(wide(m[1]), m[2], m[3], m[4]) }},
+	{interval + `(?: down)?: ` + strings.Replace(hops, "over", "back", 1), func(c claimed, m []string) bool { return c.hopsHold(wide(m[1]), m[2], m[3], m[4], true) }},
+	{interval + `(?: up)?: ` + hops, func(c claimed, m []string) bool { return c.hopsHold(wide(m[1]), m[2], m[3], m[4], false) }},
 	{interval + ` would be (?:fret (\d+) of|the open) string (\d)`, func(c claimed, m []string) bool {
 		fret, _ := strconv.Atoi(m[2])
 		from := c.q.Marks[0].At
@@ -231,7 +237,7 @@ var claims = []claim{
 		return fmt.Sprint(keynote.At.String) == m[1]+m[2] && fmt.Sprint(marks[0].At.String) == m[4] &&
 			mod(c.at(marks[0].At.String, marks[0].At.Fret)-c.at(keynote.At.String, keynote.At.Fret)-wide(m[3]), 12) == 0
 	}},
-	{`it is ([A-G#b ]+); its root, ` + noteWord + `, is on string (\d)`, func(c claimed, m []string) bool {
+	{`its notes are ([A-G#b ]+); its root, ` + noteWord + `, is on string (\d)`, func(c claimed, m []string) bool {
 		var labels []string
 		for _, mark := range c.v.Marks {
 			if labels = append(labels, mark.Label); fmt.Sprint(mark.At.String) == m[3] && mark.Label != m[2] {
@@ -354,7 +360,7 @@ var claims = []claim{
 		return mod(note(m[3])-note(m[4]), 12) == wide(m[2]) && key.Degree(must(theory.ParseNote(m[3]))).String() == m[1] &&
 			(m[5] == "" || m[6] == m[1] && key.Scale()[atoi(m[5])-1].String() == m[3])
 	}},
-	{`the (\S+) of (\S+(?: minor)?) is (\S+)`, func(c claimed, m []string) bool {
+	{`the (\S+) of (\S+(?: minor)?) is (\S+?)(?:, not \S+)?`, func(c claimed, m []string) bool {
 		return must(theory.ParseKey(m[2])).Chord(must(theory.ParseNumeral(m[1]))).String() == m[3]
 	}},
 	{`the (\S+) is (\S+), not (\S+)`, func(c claimed, m []string) bool {

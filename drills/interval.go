@@ -146,7 +146,7 @@ func (s Setup) intervalName(low, high fretboard.Position) Question {
 			v.Is, v.Why = s.whereInterval(given, low, high), s.orOctave(v.Why, size-full)
 		}
 		if same && size != full {
-			v.Note = "exactly " + aNamed(want)
+			v.Want, v.Note = v.Given, "exactly "+aNamed(want)
 		}
 		return v, nil
 	}
@@ -174,7 +174,15 @@ func (s Setup) intervalPlace(from, to fretboard.Position, way string) Question {
 		Marks:  []Mark{{from, ""}},
 		Target: pair(s.Neck.MIDI(low), s.Neck.MIDI(high)),
 	}
-	q.lesson = func() Lesson { return s.intervalLesson(low, high) }
+	rule := s.patternRule(low, high)
+	if to == low {
+		rule = s.patternDown(low, high)
+	}
+	q.lesson = func() Lesson {
+		l := s.intervalLesson(low, high)
+		l.Pattern = rule
+		return l
+	}
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parseFret(answer, to.String)
 		if err != nil {
@@ -184,7 +192,7 @@ func (s Setup) intervalPlace(from, to fretboard.Position, way string) Question {
 			Right: given == to,
 			Given: "fret " + strconv.Itoa(given.Fret),
 			Want:  "fret " + strconv.Itoa(to.Fret),
-			Why:   s.patternRule(low, high),
+			Why:   rule,
 			Marks: s.spelledPair(low, high),
 		}
 		if !v.Right {
@@ -203,7 +211,13 @@ func (s Setup) patternRule(low, high fretboard.Position) string {
 	if semitones != 0 {
 		name = sayInterval(semitones)
 	}
-	return sentence(name) + ": " + s.hops(low.String-high.String, semitones)
+	return sentence(name) + ": " + s.hops(low.String, low.String-high.String, semitones, false)
+}
+
+// patternDown says the same of an interval that is looked for from its upper string.
+func (s Setup) patternDown(low, high fretboard.Position) string {
+	semitones := s.Neck.MIDI(low) - s.Neck.MIDI(high)
+	return sentence(sayInterval(semitones)) + ": " + s.hops(high.String, low.String-high.String, -semitones, true)
 }
 
 // sayInterval names an interval with its article, up or down: "a minor third up", "an

@@ -118,7 +118,7 @@ func (s Setup) underKept(k theory.Key, kept fretboard.Keeping, c fretboard.KeptC
 		stay = "the open " + on + " ring"
 	}
 	q := Question{
-		Text:   fmt.Sprintf("In %s, %s: %s under them, which frets?", s.inKey(k), stay, chord),
+		Text:   fmt.Sprintf("In %s, %s: which frets for %s below?", s.inKey(k), stay, chord),
 		Expect: ExpectPlaces, Count: len(strs), On: strs,
 		Target: strum(s.midis(c.Places)),
 	}
@@ -153,9 +153,15 @@ func (s Setup) underKept(k theory.Key, kept fretboard.Keeping, c fretboard.KeptC
 			}
 		}
 		slices.SortFunc(given, func(a, b fretboard.Position) int { return b.String - a.String })
-		v := Verdict{Given: s.writeShape(given), Want: s.writeShape(below), Why: why, Marks: marks(below)}
+		whole := func(below []fretboard.Position) string {
+			return s.writeShape(append(slices.Clone(below), kept.Tones[0].Position, kept.Tones[1].Position))
+		}
+		v := Verdict{Given: whole(given), Want: whole(below), Why: why, Marks: marks(below)}
 		if v.Is = s.notUnder(kept, c.Chord, given); v.Is == "" {
 			v.Right, v.Marks = true, marks(given)
+			if v.Given != v.Want {
+				v.Want, v.Note = v.Given, "or "+v.Want
+			}
 		}
 		return v, nil
 	}

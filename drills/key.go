@@ -206,7 +206,7 @@ func (s Setup) chordOn(k theory.Key, n theory.Numeral) Question {
 		Expect: ExpectChord,
 		Rows:   s.chordRow(k, n).opened(),
 	}
-	q.lesson = func() Lesson { return s.degreeLesson(k, n.Degree, s.degreeRule(k, n)) }
+	q.lesson = func() Lesson { return s.chordLesson(k, n) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.Names.ParseChord(answer)
 		if err != nil {
@@ -219,6 +219,8 @@ func (s Setup) chordOn(k theory.Key, n theory.Numeral) Question {
 			v.Note = "the key writes it " + s.Names.Chord(want)
 		case given.Enharmonic(want):
 			v.Note = "it sounds the same, and the key spells it this way"
+		case given.Root != want.Root && given.Root.Enharmonic(want.Root):
+			v.Is = fmt.Sprintf("the %s of %s is %s, not %s", n.Number(), s.inKey(k), v.Want, v.Given)
 		default:
 			v.Is = s.isChord(k, given)
 		}
@@ -241,7 +243,7 @@ func (s Setup) numberOf(k theory.Key, n theory.Numeral) Question {
 		Expect: ExpectNumber,
 		Rows:   []Row{s.chordRow(k, n)},
 	}
-	q.lesson = func() Lesson { return s.degreeLesson(k, n.Degree, s.degreeRule(k, n)) }
+	q.lesson = func() Lesson { return s.chordLesson(k, n) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := theory.ParseNumeral(answer)
 		if err != nil {

@@ -98,6 +98,13 @@ func (s Setup) degreeLesson(k theory.Key, d theory.Degree, rule string) Lesson {
 	}
 }
 
+// chordLesson shows the chord of a number and where its root lies.
+func (s Setup) chordLesson(k theory.Key, n theory.Numeral) Lesson {
+	l := s.degreeLesson(k, n.Degree, s.degreeRule(k, n))
+	l.Here = fmt.Sprintf("The %s of %s is %s. %s", n.Number(), s.inKey(k), s.Names.Chord(k.Chord(n)), l.Here)
+	return l
+}
+
 // isChord says what a chord is in a key: its number, or that the key does not have it.
 func (s Setup) isChord(k theory.Key, c theory.Chord) string {
 	for _, n := range c.Notes() {

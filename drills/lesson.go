@@ -78,31 +78,44 @@ func sayUp(by int) string {
 	return "the same fret"
 }
 
-// hops says how an interval lies on strings so far apart: as it lies on most of them,
-// and on which it lies otherwise: "two strings over, two frets up; from string 4 or
-// 3, three".
-func (s Setup) hops(over, semitones int) string {
-	var ways []int          // frets up, the first met first
-	from := map[int][]int{} // the strings that have each way
+// hops says how an interval lies on strings so far apart: as it lies from the string
+// where it is asked, or on most of them where that is 0, and on which it lies otherwise:
+// "two strings over, two frets up; from string 4 or 3, three". Down, it is told from the
+// higher string: "two strings back, two frets down".
+func (s Setup) hops(from, over, semitones int, down bool) string {
+	var ways []int            // frets up, the first met first
+	having := map[int][]int{} // the strings that have each way
+	back, word := 0, "over"
+	if down {
+		back, word = over, "back"
+	}
 	strs := s.Neck.Tuning.Strings()
 	for low := strs; low-over >= 1; low-- {
 		up := semitones - s.gap(pattern{low: low, high: low - over})
-		if from[up] == nil {
+		if down {
+			up = -up
+		}
+		if having[up] == nil {
 			ways = append(ways, up)
 		}
-		from[up] = append(from[up], low)
+		having[up] = append(having[up], low-back)
 	}
 	if ways == nil {
 		return ""
 	}
-	slices.SortStableFunc(ways, func(a, b int) int { return len(from[b]) - len(from[a]) })
-	said := fmt.Sprintf("%s over, %s", counted(over, "string"), sayUp(ways[0]))
+	slices.SortStableFunc(ways, func(a, b int) int {
+		if here := slices.Contains(having[a], from); here != slices.Contains(having[b], from) {
+			return 1 - 2*one(here)
+		}
+		return len(having[b]) - len(having[a])
+	})
+	said := fmt.Sprintf("%s %s, %s", counted(over, "string"), word, sayUp(ways[0]))
 	for _, up := range ways[1:] {
 		how := sayUp(up)
 		if number := strings.Fields(how)[0]; up*ways[0] > 0 && !strings.ContainsAny(number, "0123456789") {
 			how = number // the same way, by another number
 		}
-		said += fmt.Sprintf("; from %s, %s", anyOf("string", from[up]), how)
+		said += fmt.Sprintf("; from %s, %s", anyOf("string", having[up]), how)
 	}
 	return said
 }
@@ -126,4 +139,11 @@ func listed(words []string, last string) string {
 
 // octaves says where the octave of a note lies, two strings over: the pattern that
 // most players know first.
-func (s Setup) octaves() string { return "the octave: " + s.hops(2, 12) }
+func (s Setup) octaves() string { return "the octave: " + s.hops(0, 2, 12, false) }
+
+func one(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
+}

@@ -55,7 +55,7 @@ func TestAPatternSaysWhereItLiesOtherwise(t *testing.T) {
 		{1, 4, "one string over, one fret down; from string 3, the same fret"},
 		{5, 24, "5 strings over, the same fret"},
 	} {
-		if got := s.hops(v.over, v.semitones); got != v.want {
+		if got := s.hops(0, v.over, v.semitones, false); got != v.want {
 			t.Errorf("%d strings, %d half steps: %s, want %s", v.over, v.semitones, got, v.want)
 		}
 	}

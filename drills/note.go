@@ -127,6 +127,9 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 			v.Is = s.landmark(s.nearestPlace(given, at), given)
 		}
 		if other := s.Neck.Pitch(at, want.Alter >= 0).Note; other != want {
+			if given == other { // his own name for it comes first
+				v.Want, other = v.Given, want
+			}
 			v.Note = "also " + s.Names.Note(other)
 		}
 		return v, nil

@@ -49,9 +49,17 @@ func (s Setup) moveShape(r fretboard.Recipe, c, to call) Question {
 	slices.SortStableFunc(told, func(a, b fretboard.Placement) int { // the nearest first
 		return cmp.Compare(abs(a.Fret-shown.Fret), abs(b.Fret-shown.Fret))
 	})
-	return s.wantRoot(q, r, to.root, told, func(p fretboard.Placement) string {
-		return fmt.Sprintf("From %s to %s: %s on the same strings; ", s.inKey(c.key), s.inKey(to.key), sayUp(p.Fret-shown.Fret))
-	}, func(given fretboard.Position) string { return s.isKey(to, given, to.key.Signature() < 0) })
+	by := func(p fretboard.Placement) string {
+		return fmt.Sprintf("From %s to %s: %s on the same strings", s.inKey(c.key), s.inKey(to.key), sayUp(p.Fret-shown.Fret))
+	}
+	q = s.wantRoot(q, r, to.root, told, func(p fretboard.Placement) string { return by(p) + "; " },
+		func(given fretboard.Position) string { return s.isKey(to, given, to.key.Signature() < 0) })
+	q.lesson = func() Lesson {
+		l := s.shapeLesson(told[0])
+		l.Here = by(told[0]) + ". " + l.Here
+		return l
+	}
+	return q
 }
 
 // wantRoot completes a question for the fret of the root, in any octave where
@@ -257,7 +265,7 @@ func (s Setup) readRule(p fretboard.Placement) string {
 	for _, n := range p.Notes {
 		notes = append(notes, plainly(n.Pitch.Note))
 	}
-	return fmt.Sprintf("It is %s; its root, %s, is on string %d", s.sayNotes(notes), s.Names.Note(p.Root), p.Recipe.Root)
+	return fmt.Sprintf("Its notes are %s; its root, %s, is on string %d", s.sayNotes(notes), s.Names.Note(p.Root), p.Recipe.Root)
 }
 
 // drawn marks a shape on the neck, with note names where they are told.

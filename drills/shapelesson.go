@@ -19,7 +19,7 @@ func (s Setup) shapePattern(r fretboard.Recipe) string {
 	case r.Kind == fretboard.KindInterval:
 		high := r.Tones[len(r.Tones)-1]
 		name := theory.Chromatic(high.Above.Semitones).Name()
-		return sentence("the " + strings.TrimPrefix(name, "perfect ") + ": " + s.hops(r.Root-high.String, high.Above.Semitones))
+		return sentence("the " + strings.TrimPrefix(name, "perfect ") + ": " + s.hops(r.Root, r.Root-high.String, high.Above.Semitones, false))
 	case r.Kind == fretboard.KindScale:
 		first := r.Tones[0]
 		if r.Family != "pentatonic boxes" {

@@ -337,6 +337,9 @@ func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question 
 		}
 		if v.Right {
 			v.Marks = s.walked(line, given) // his own way
+			if v.Given != v.Want {
+				v.Want, v.Note = v.Given, "or "+v.Want
+			}
 		}
 		return v, nil
 	}

@@ -86,7 +86,7 @@ func TestIntervalFeedbackSaysTheWayOfTheHand(t *testing.T) {
 	}{
 		{s.intervalName(low, high), "P5", "A major second up: one string over, three frets down; from string 3, two"},
 		{s.intervalPlace(low, high, "above"), "9", "A major second up: one string over, three frets down; from string 3, two"},
-		{s.intervalPlace(high, low, "below"), "9", "A major second up: one string over, three frets down; from string 3, two"},
+		{s.intervalPlace(high, low, "below"), "9", "A major second down: one string back, three frets up; from string 2, two"},
 		{s.intervalName(low, at(3, 7)), "P5", "A minor seventh up: two strings over, the same fret; from string 4 or 3, one fret up"},
 		{s.intervalName(low, at(3, 9)), "P5", "An octave up: two strings over, two frets up; from string 4 or 3, three"},
 		{s.intervalName(low, at(4, 2)), "P5", "The same note: one string over, 5 frets down; from string 3, four"},

@@ -127,7 +127,7 @@ func (t *turns) next(ctx context.Context) (bool, error) {
 		}
 		t.teach("Shown first", *turn.Lesson)
 		if !t.taught {
-			t.tell("It is asked in a while.")
+			t.tell("It is asked soon.")
 		}
 		t.taught = true
 		return true, nil

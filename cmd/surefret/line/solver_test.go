@@ -130,7 +130,7 @@ func (s *solver) solve(text string) string {
 		}
 		return s.root(r, root.PitchClass(), text)
 	}
-	if m := find(`In .*, (?:the open strings|(\S+) and (\S+) stay on strings) (\d) and (\d)(?: ring)?: (\S+) under them, which frets\?`, text); m != nil {
+	if m := find(`In .*, (?:the open strings|(\S+) and (\S+) stay on strings) (\d) and (\d)(?: ring)?: which frets for (\S+) below\?`, text); m != nil {
 		return s.under(m, text)
 	}
 	if m := find(`(.*): which frets\?`, text); m != nil {

@@ -113,10 +113,11 @@ func (t *turns) back(ctx context.Context) error {
 }
 
 func (t *turns) aside(ctx context.Context) error {
-	if err := t.sitting.SetAside(ctx); err != nil {
+	what, err := t.sitting.SetAside(ctx)
+	if err != nil {
 		return err
 	}
-	t.tell("Set aside. 'back' brings it back now, 'surefret practice --aside' later.")
+	t.tell("Set aside: " + what + ". 'back' brings it back now, 'surefret practice --aside' later.")
 	t.open = false
 	return nil
 }

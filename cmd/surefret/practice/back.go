@@ -60,18 +60,18 @@ func (s *Sitting) Between(q drills.Question, took time.Duration) { s.typing.betw
 // SetAside sets the item of the open question aside: it is nothing that this player
 // needs, in this tuning or at all. Nothing is logged of it, since nothing was
 // answered. It returns ErrNothingAsked where there is no open question.
-func (s *Sitting) SetAside(ctx context.Context) error {
+func (s *Sitting) SetAside(ctx context.Context) (what string, err error) {
 	if !s.open {
-		return ErrNothingAsked
+		return "", ErrNothingAsked
 	}
 	item := s.asked.Item
 	if err := s.p.setAside(ctx, item, true); err != nil {
-		return err
+		return "", err
 	}
 	delete(s.chosen.wanted, item)
 	s.p.apply(s.chosen)
 	s.aside, s.lastAside, s.open = append(s.aside, s.item(item)), Turn{Question: s.asked, Why: s.why}, false
-	return nil
+	return s.item(item).Title, nil
 }
 
 // CanBringBack reports whether BringBack would bring a question back.

@@ -73,11 +73,11 @@ func TestWhatTheLogRefusesIsNotTakenBack(t *testing.T) {
 
 func TestSettingAsideLeavesNoRow(t *testing.T) {
 	b := begin(t, &practicetest.Log{}, nameG, nameA, nameA)
-	if err := b.SetAside(t.Context()); !errors.Is(err, practice.ErrNothingAsked) {
+	if _, err := b.SetAside(t.Context()); !errors.Is(err, practice.ErrNothingAsked) {
 		t.Errorf("before anything was asked: %v", err)
 	}
 	b.next()
-	if err := b.SetAside(t.Context()); err != nil || len(b.log.Rows) != 0 || !slices.Equal(b.log.Aside(), []string{nameG}) {
+	if _, err := b.SetAside(t.Context()); err != nil || len(b.log.Rows) != 0 || !slices.Equal(b.log.Aside(), []string{nameG}) {
 		t.Errorf("%v, rows %v, aside %v", err, b.log.Rows, b.log.Aside())
 	}
 	// It comes back in place of the next one, until that is answered.
@@ -85,14 +85,14 @@ func TestSettingAsideLeavesNoRow(t *testing.T) {
 	if turn, err := b.BringBack(t.Context(), b.now); err != nil || turn.Question.Item != nameG || len(b.log.Aside()) != 0 {
 		t.Errorf("brought back: %s, %v, aside %v", turn.Question.Item, err, b.log.Aside())
 	}
-	if err := b.SetAside(t.Context()); err != nil {
+	if _, err := b.SetAside(t.Context()); err != nil {
 		t.Error(err)
 	}
 	b.ask("A", time.Second)
 	if _, err := b.BringBack(t.Context(), b.now); !errors.Is(err, practice.ErrNothingAsked) {
 		t.Errorf("brought back after an answer: %v", err)
 	}
-	if err := b.SetAside(t.Context()); !errors.Is(err, practice.ErrNothingAsked) {
+	if _, err := b.SetAside(t.Context()); !errors.Is(err, practice.ErrNothingAsked) {
 		t.Errorf("an answered question: %v", err)
 	}
 	if sum := b.Summary(t.Context(), b.now); len(sum.Aside) != 1 || sum.Aside[0].ID != nameG {

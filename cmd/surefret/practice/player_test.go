@@ -195,7 +195,7 @@ func TestSelections(t *testing.T) {
 	}}}
 	b := begin(t, &practicetest.Log{Dates: []gig.Gig{fair}}, nameG)
 	b.next()
-	if err := b.SetAside(t.Context()); err != nil {
+	if _, err := b.SetAside(t.Context()); err != nil {
 		t.Fatal(err)
 	}
 	for _, c := range []struct {

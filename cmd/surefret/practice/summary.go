@@ -21,6 +21,7 @@ type Summary struct {
 	Untimed bool          // times do not count
 	Typical time.Duration // the median thinking time of timed right answers, 0 when there is none
 	Became  []drills.Item // that became sure, and were not missed
+	Met     []drills.Item // asked for the first time, and right at the end
 	Missed  []drills.Item // in the order they were first missed, once each
 	Aside   []drills.Item // set aside
 	Outlook []string      // sentences on what is weak and what comes next
@@ -66,6 +67,15 @@ func (s *Sitting) Summary(ctx context.Context, now time.Time) Summary {
 		missed := slices.ContainsFunc(sum.Missed, func(it drills.Item) bool { return it.ID == id })
 		if !missed && !first[id].sure && s.p.foresight().Sure(id) {
 			sum.Became = append(sum.Became, s.item(id))
+		}
+	}
+	right := map[string]bool{}
+	for _, a := range s.tally {
+		right[a.row.Item] = a.row.Right
+	}
+	for _, id := range met {
+		if first[id].before.Asked == 0 && right[id] && s.placing == nil && !slices.ContainsFunc(sum.Became, func(it drills.Item) bool { return it.ID == id }) {
+			sum.Met = append(sum.Met, s.item(id))
 		}
 	}
 	sum.Typical = median(times)
@@ -118,7 +128,7 @@ func (s Summary) Lines() []string {
 	for _, part := range []struct {
 		word  string
 		items []drills.Item
-	}{{"Became sure", s.Became}, {"Missed", s.Missed}} {
+	}{{"Became sure", s.Became}, {"New, and right by the end", s.Met}, {"Missed", s.Missed}} {
 		if len(part.items) > 0 {
 			lines = append(lines, part.word+": "+titles(part.items)+".")
 		}

@@ -139,13 +139,14 @@ func (m *sittingView) askingKey(k tea.KeyMsg, now time.Time) (timer tea.Cmd) {
 
 // setAside puts the open question aside and asks another.
 func (m *sittingView) setAside() tea.Cmd {
-	if err := m.o.Sitting.SetAside(m.ctx); err != nil {
+	what, err := m.o.Sitting.SetAside(m.ctx)
+	if err != nil {
 		return m.fail(err)
 	}
 	m.count--
 	cmd := m.next()
 	if m.phase == asking {
-		m.notice = "Set aside. Backspace brings it back now, 'surefret practice --aside' later."
+		m.notice = "Set aside: " + what + ". Backspace brings it back now, 'surefret practice --aside' later."
 	}
 	return cmd
 }

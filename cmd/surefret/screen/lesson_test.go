@@ -32,7 +32,7 @@ func TestLessonsAreWholeInTheSmallestWindow(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				shows(lesson, "It is asked in a while.")
+				shows(lesson, "It is asked soon.")
 			}
 		}
 	}

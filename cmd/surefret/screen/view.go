@@ -101,7 +101,7 @@ func (m *sittingView) question() []string {
 // same where the neck shows it, and what becomes of it.
 func (m *sittingView) taught() (text, choices, told []string) {
 	l := m.lesson
-	then := "It is asked in a while."
+	then := "It is asked soon."
 	switch {
 	case l.Item == "":
 		then = "Your first notes come now, each shown before it is asked."
