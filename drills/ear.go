@@ -3,6 +3,7 @@ package drills
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -279,6 +280,11 @@ func (s Setup) hearChoice(text string, choices []string, right int, heard []Soun
 	q := Question{Text: text, Expect: ExpectChoice, Choices: choices, Heard: heard, Target: heard}
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := parseChoice(answer, choices)
+		if n, e := s.Names.Parse(answer); err != nil && e == nil { // a note by another spelling of its name
+			if i := slices.Index(choices, s.Names.Note(n)); i >= 0 {
+				given, err = i, nil
+			}
+		}
 		if err != nil {
 			return Verdict{}, err
 		}

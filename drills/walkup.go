@@ -264,6 +264,9 @@ func (walkupFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 // walkNotes wants the notes of a walk in order.
 func (s Setup) walkNotes(m motion, k theory.Key, line fretboard.Line) Question {
 	want := line.Notes()
+	for i, n := range want {
+		want[i] = plainly(n)
+	}
 	q := Question{
 		Text:   fmt.Sprintf("%s: which %d notes, root to root?", m.asked(s.inKey(k), ""), len(want)),
 		Expect: ExpectNotes,
@@ -350,7 +353,7 @@ func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question 
 func (s Setup) walked(line fretboard.Line, way []fretboard.Position) []Mark {
 	marks := make([]Mark, len(way))
 	for i, n := range line.Notes() {
-		marks[i] = Mark{way[i], s.Names.Note(n)}
+		marks[i] = Mark{way[i], s.sayTold(n)}
 	}
 	return marks
 }
@@ -389,7 +392,7 @@ func (s Setup) walkLesson(m motion, k theory.Key, line fretboard.Line) Lesson {
 func (s Setup) sayNotes(notes []theory.Note) string {
 	words := make([]string, len(notes))
 	for i, n := range notes {
-		words[i] = s.Names.Note(n)
+		words[i] = s.sayTold(n)
 	}
 	return strings.Join(words, " ")
 }
