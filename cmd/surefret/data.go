@@ -201,9 +201,9 @@ func (p *program) printCheck(r store.Report, asJSON bool) error {
 	if r.Undone > 0 {
 		undone = fmt.Sprintf(", %d of them taken back,", r.Undone)
 	}
-	found, ranging := "%s: %s%s from %s\\n", "from %s to %s\\n"
+	found, ranging := "%s: %s%s from %s\n", "from %s to %s\n"
 	if p.speaking() {
-		found, ranging = "%s holds %s%s from %s.\\n", "The first is of %s and the last of %s.\\n"
+		found, ranging = "%s holds %s%s from %s.\n", "The first is of %s and the last of %s.\n"
 	}
 	fmt.Fprintf(p.out, found, p.paper("").Paint(ink.Strong, cli.Shown(r.Path)), report.Many(r.Answers, "answer"), undone, report.Many(r.Devices, "computer"))
 	if r.Answers > 0 {
