@@ -164,7 +164,7 @@ func TestTroubleIsToldOnceAndInTime(t *testing.T) {
 		within time.Duration
 		says   string
 	}{
-		"no device":  {&fake{openErr: errors.New("No such file or directory")}, nil, 50 * time.Millisecond, "offers no sound device"},
+		"no device":  {&fake{openErr: errors.New("No such file or directory")}, nil, 50 * time.Millisecond, "No sound device found"},
 		"busy":       {&fake{openErr: errors.New("Device or resource busy")}, nil, 50 * time.Millisecond, "another program holds"},
 		"hung open":  {&fake{hangs: true}, nil, 2 * time.Second, "does not answer"},
 		"lost":       {&fake{}, func(f *fake) { f.err = errUnplugged }, 100 * time.Millisecond, "was lost"},
