@@ -369,7 +369,7 @@ func TestHowMuchOfACueWasHeard(t *testing.T) {
 			for i := range 28 {
 				time.Sleep(100 * time.Millisecond)
 				want := time.Duration(i+1)*100*time.Millisecond - f.Latency()
-				if d, ok := s.Heard(); !ok || d > want || d < want-2*fakePeriod-tick {
+				if d, ok := s.Heard(); !ok || d > want+fakePeriod || d < want-2*fakePeriod-tick { // a period of this very instant may count
 					t.Fatalf("%v was heard, %v, want %v or a little less", d, ok, want)
 				}
 			}
