@@ -33,6 +33,7 @@ var setups = []struct {
 }{
 	{"bass", func(s *settings.Settings) { s.Tuning = "bass" }, "G|---------|---------|\nD|---0-2-4-|---------|\nA|-5-------|-0-2-4-5-|\nE|---------|---------|\n"},
 	{"five-string-bass", func(s *settings.Settings) { s.Tuning = "five-string bass" }, "G|---------|---------|\nD|---0-2-4-|---------|\nA|-5-------|-------0-|\nE|---------|-0-2-4---|\nB|---------|---------|\n"},
+	{"bass-drop-d", func(s *settings.Settings) { s.Tuning = "D1 A1 D2 G2" }, "G|---------|\nD|---------|\nA|-0-2-4-5-|\nD|-0-0-4-7-|\n"},
 	{"left-hander", func(s *settings.Settings) { s.LeftHanded = true }, "e|---2-----|\nB|-----3-2-|\nG|---2---2-|\nD|-0-------|\nA|---------|\nE|---------|\n"},
 	{"drop-d", func(s *settings.Settings) { s.Tuning = "drop D" }, "e|---------|\nB|---------|\nG|---------|\nD|-0-3-5-7-|\nA|-0-3-5-7-|\nD|-0-3-5-7-|\n"},
 	{"dadgad", func(s *settings.Settings) { s.Tuning = "DADGAD" }, "D|-0---0---|\nA|-0---0---|\nG|-2---0---|\nD|-0---5---|\nA|-0-------|\nD|-0---5---|\n"},

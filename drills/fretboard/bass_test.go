@@ -1,9 +1,12 @@
 package fretboard
 
 import (
+	"encoding/json"
 	"slices"
 	"strings"
 	"testing"
+
+	"surefret/testdata/oracle"
 )
 
 // Frets as bassists are taught them, from handbooks' common practice, no source; what they
@@ -119,5 +122,56 @@ func TestTablatureForFewerStrings(t *testing.T) {
 		if !strings.Contains(got, c.want) {
 			t.Errorf("%q in %s: %s, want %s", c.text, c.fb.Tuning.Name, got, c.want)
 		}
+	}
+}
+
+// The scales and arpeggios of a bass have the notes that tonal 6.4.3 gives to the scale
+// and the triad of each key.
+func TestScalesOfABassAgreeWithTonal(t *testing.T) {
+	var table struct {
+		Keys []struct {
+			Key, Mode string
+			Triads    []struct{ Notes []string }
+		}
+		Scales map[string]map[string]string
+	}
+	if err := json.Unmarshal(oracle.Table(t, "theory-tonal.json.gz"), &table); err != nil {
+		t.Fatal(err)
+	}
+	bass := Fretboard{Tuning: Bass, Frets: 20}
+	compared := 0
+	for _, k := range table.Keys {
+		mode := map[string]string{"major": "major", "minor": "minor", "natural minor": "minor"}[k.Mode]
+		if mode == "" {
+			continue
+		}
+		scale, triad := strings.Fields(table.Scales[k.Mode][k.Key]), k.Triads[0].Notes
+		shapes := map[string][]string{"scale-" + mode: append(slices.Clone(scale), scale[0])}
+		if mode == "major" {
+			shapes["arpeggio-major"] = append(slices.Clone(triad), triad[0])
+		} else {
+			shapes["arpeggio-m7"] = append(slices.Clone(triad), scale[6])
+		}
+		for name, want := range shapes {
+			for _, str := range []string{"-4", "-3"} {
+				r, err := bass.Shape(name + str)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for _, p := range r.On(bass, note(t, k.Key)) {
+					var got []string
+					for _, n := range p.Notes {
+						got = append(got, n.Pitch.Note.String())
+					}
+					if len(got) == len(want) && !slices.Equal(got, want) { // not all of it is on the neck else
+						t.Errorf("%s%s over %s is %v, tonal has %v", name, str, k.Key, got, want)
+					}
+					compared++
+				}
+			}
+		}
+	}
+	if compared < 100 {
+		t.Errorf("%d shapes compared", compared)
 	}
 }
