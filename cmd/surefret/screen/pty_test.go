@@ -270,7 +270,7 @@ func BenchmarkKeyToRepaint(b *testing.B) {
 	echo := open(b, "echo", 80, 24)
 	echo.shows("ready")
 	term := open(b, "", 80, 24)
-	term.shows("?")
+	term.shows("C on string 5")      // a "?" alone comes before it, in the codes that open the screen
 	term.presses("\x1b[C", "fret 5") // where the pointer appears
 	term.presses("\x1b[C", "fret 6")
 	var ours, bare []time.Duration
