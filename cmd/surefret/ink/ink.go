@@ -229,18 +229,24 @@ func (c *Canvas) Put(x, y int, p Paint, text string) {
 	}
 }
 
+// Fill writes one sign into so many cells from one on to the right.
+func (c *Canvas) Fill(x, y int, p Paint, sign string, n int) {
+	for i := range n {
+		c.Put(x+i, y, p, sign)
+	}
+}
+
 // Lines reads the canvas off, without blanks at the end of a line.
 func (c *Canvas) Lines() []string {
-	var out []string
-	var b strings.Builder
+	out := make([]string, 0, len(c.cells)/max(c.wide, 1))
+	var b strings.Builder    // of all lines, each a part of it
+	b.Grow(4 * len(c.cells)) // most signs take three bytes
 	for y := 0; y < len(c.cells); y += c.wide {
 		row := c.cells[y : y+c.wide]
 		for len(row) > 0 && row[len(row)-1] == (cell{' ', Plain}) {
 			row = row[:len(row)-1]
 		}
-		b.Reset()
-		b.Grow(4 * c.wide) // most signs take three bytes
-		open, last := "", Plain
+		from, open, last := b.Len(), "", Plain
 		for _, cl := range row {
 			if cl.p != last {
 				if open != "" {
@@ -254,7 +260,7 @@ func (c *Canvas) Lines() []string {
 		if open != "" {
 			b.WriteString("\x1b[0m")
 		}
-		out = append(out, b.String())
+		out = append(out, b.String()[from:])
 	}
 	return out
 }

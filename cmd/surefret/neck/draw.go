@@ -3,6 +3,7 @@ package neck
 import (
 	"cmp"
 	"fmt"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -44,6 +45,9 @@ func (n Neck) Draw() Drawing {
 	return d
 }
 
+// Of reports whether it is the drawing of n.
+func (d Drawing) Of(n Neck) bool { return d.Lines != nil && reflect.DeepEqual(d.n, n) }
+
 // layout measures the neck.
 func (n Neck) layout() Drawing {
 	d := Drawing{n: n, strs: n.strings()}
@@ -73,6 +77,15 @@ func (d Drawing) put(c *ink.Canvas, x, y int, p ink.Paint, text string) {
 		x = d.Wide - x - ansi.StringWidth(text)
 	}
 	c.Put(x, y, p, text)
+}
+
+// fill writes one sign between the wires of the i-th fret drawn.
+func (d Drawing) fill(c *ink.Canvas, i, y int, p ink.Paint, sign string) {
+	from, n := d.wires[i-1]+1, d.wires[i]-d.wires[i-1]-1
+	if d.n.LeftHanded {
+		from = d.Wide - from - n
+	}
+	c.Fill(from, y, p, sign, n)
 }
 
 // band reports whether a fret is painted as inlaid: where there is no wood between the
@@ -139,7 +152,7 @@ func (d Drawing) drawString(c *ink.Canvas, str int) {
 	for i := 1; i < len(d.wires); i++ {
 		at := fretboard.Position{String: str, Fret: d.First + i - 1}
 		p, sign := d.stringPaint(at), cmp.Or(d.struck(at), along)
-		d.put(c, d.wires[i-1]+1, y, p, strings.Repeat(sign, d.wires[i]-d.wires[i-1]-1))
+		d.fill(c, i, y, p, sign)
 		d.put(c, d.wires[i], y, p, across)
 	}
 }
@@ -163,7 +176,7 @@ func (d Drawing) drawGap(c *ink.Canvas, y int) {
 	}
 	d.put(c, nutAt, y, ink.Bone, d.nut())
 	for i := 1; i < len(d.wires); i++ {
-		d.put(c, d.wires[i-1]+1, y, ink.Board, strings.Repeat(" ", d.wires[i]-d.wires[i-1]-1))
+		d.fill(c, i, y, ink.Board, " ")
 		d.put(c, d.wires[i], y, ink.Board, wire)
 	}
 }

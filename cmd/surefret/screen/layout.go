@@ -112,15 +112,16 @@ func (l layout) keys(pairs ...string) []string {
 // flow sets items beside each other, on as few rows as hold them.
 func (l layout) flow(items []string) (rows []string) {
 	const gap = "   "
-	row := ""
+	row, wide := "", 0
 	for _, item := range items {
+		n := ansi.StringWidth(item)
 		switch {
 		case row == "":
-			row = item
-		case ansi.StringWidth(row+gap+item) <= l.measure():
-			row += gap + item
+			row, wide = item, n
+		case wide+len(gap)+n <= l.measure():
+			row, wide = row+gap+item, wide+len(gap)+n
 		default:
-			rows, row = append(rows, row), item
+			rows, row, wide = append(rows, row), item, n
 		}
 	}
 	if row != "" {

@@ -220,7 +220,10 @@ func (m *sittingView) drawNeck(rows int, strs []int) {
 	if m.phase == asking { // it stays where it is for the feedback
 		n.From = 0
 	}
-	m.neck = n.Draw()
+	if !m.drawn.Of(n) { // most frames change a word or the time left
+		m.drawn = n.Draw()
+	}
+	m.neck = m.drawn
 	m.window = m.neck.First
 }
 

@@ -70,7 +70,8 @@ type sittingView struct {
 	old           bool       // the first is shown
 	err           error
 
-	neck   neck.Drawing // as last drawn, with its place on the screen for the mouse
+	neck   neck.Drawing // on the screen, with its place there for the mouse
+	drawn  neck.Drawing // as last drawn, be it on the screen or not
 	window int          // the lowest fret that it shows, 0 before it was drawn
 	neckX  int
 	neckY  int

@@ -519,3 +519,19 @@ func TestATooSmallWindowSaysSoAndAsksNothing(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// Most frames change a word or the time left: the neck is drawn anew only when it is
+// another picture.
+func TestTheNeckIsDrawnAnewOnlyWhenItChanges(t *testing.T) {
+	b := newBench(80, 24, Options{}, findC)
+	b.View()
+	was := &b.drawn.Lines[0]
+	b.plays("1000 1")
+	if b.View(); &b.drawn.Lines[0] != was {
+		t.Error("drawn again for a digit that is not on it")
+	}
+	b.keys("backspace", "right")
+	if b.View(); &b.drawn.Lines[0] == was {
+		t.Error("not drawn again for the pointer")
+	}
+}

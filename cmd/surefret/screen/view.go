@@ -40,9 +40,13 @@ func (m *sittingView) View() string {
 		foot = m.keys(append(keys, "Enter", "leave")...)
 		body = m.closingPage(m.height - len(foot))
 	default:
-		foot = m.questionKeys(m.phase)
+		foot = m.questionKeys(asking)
+		after := m.questionKeys(telling)
 		// As many rows whichever keys there are, so that nothing moves with the answer.
-		body = m.questionPage(m.height - max(len(m.questionKeys(asking)), len(m.questionKeys(telling))))
+		body = m.questionPage(m.height - max(len(foot), len(after)))
+		if m.phase != asking {
+			foot = after
+		}
 	}
 	return m.page(body, foot)
 }
