@@ -13,10 +13,11 @@ import (
 // up the scale.
 type Walk struct {
 	Down      bool
-	Chromatic bool // by semitones
-	Skip      int  // which note on the way is left out, 1 for the first; 0 for none
-	Notes     int  // how many notes at most on the way, the last before the target; 0 for all
-	Closed    bool // without open strings, so that it moves to any key
+	Chromatic bool         // by semitones
+	Skip      int          // which note on the way is left out, 1 for the first; 0 for none
+	Notes     int          // how many notes at most on the way, the last before the target; 0 for all
+	Closed    bool         // without open strings, so that it moves to any key
+	Over      theory.Chord // whose tones take the place of the scale's; the zero value for none
 }
 
 // A Line is a row of single notes and where they lie.
@@ -61,7 +62,8 @@ func (fb Fretboard) Walk(k theory.Key, from, to theory.Note, w Walk) (Line, erro
 	if between == 0 {
 		return Line{}, errors.New("a walk needs two different roots")
 	}
-	offsets, err := w.offsets(k, from, between, step)
+	scale := w.tones(k, from, step)
+	offsets, err := w.offsets(scale, from, between, step)
 	if err != nil {
 		return Line{}, err
 	}
@@ -96,7 +98,7 @@ func (fb Fretboard) Walk(k theory.Key, from, to theory.Note, w Walk) (Line, erro
 				}
 				if p.Cost < least {
 					least = p.Cost
-					best = Line{Pitches: theory.SpellLine(midi, k)}
+					best = Line{Pitches: spelled(theory.SpellLine(midi, k), scale)}
 					for _, places := range p.Places {
 						best.Path = append(best.Path, places[0])
 					}
@@ -126,10 +128,46 @@ func (w Walk) scale(k theory.Key, from, to theory.Note) theory.Key {
 	return k
 }
 
+// tones returns the scale of k with the tones of the chord in it: F7 in Ab is walked by
+// A, not by Ab. Where that leaves a gap of three half steps behind a note on the way up,
+// the note is raised: C7 in Ab is walked C D E F.
+func (w Walk) tones(k theory.Key, from theory.Note, step int) []theory.Note {
+	scale := k.Scale()
+	if w.Over == (theory.Chord{}) {
+		return scale
+	}
+	chord := w.Over.Notes()
+	for i, n := range scale {
+		if at := slices.IndexFunc(chord, func(tone theory.Note) bool { return tone.Letter == n.Letter }); at >= 0 {
+			scale[i] = chord[at]
+		}
+	}
+	for i, n := range scale {
+		gap := mod(scale[(i+1)%len(scale)].PitchClass()-n.PitchClass(), 12)
+		if step > 0 && gap == 3 && n != from && !slices.Contains(chord, n) {
+			scale[i].Alter++
+		}
+	}
+	return scale
+}
+
+// spelled names the notes that a scale has as it has them.
+func spelled(line []theory.Pitch, scale []theory.Note) []theory.Pitch {
+	for i, p := range line {
+		for _, n := range scale {
+			if n.PitchClass() == p.PitchClass() {
+				line[i] = theory.Pitch{Note: n}
+				line[i].Octave = (p.MIDI() - line[i].MIDI()) / 12
+			}
+		}
+	}
+	return line
+}
+
 // offsets returns the semitones from the first root to every note of the walk.
-func (w Walk) offsets(k theory.Key, from theory.Note, between, step int) ([]int, error) {
+func (w Walk) offsets(scale []theory.Note, from theory.Note, between, step int) ([]int, error) {
 	var inScale [12]bool
-	for _, n := range k.Scale() {
+	for _, n := range scale {
 		inScale[n.PitchClass()] = true
 	}
 	var way []int

@@ -32,6 +32,11 @@ func TestWalksThatBandsPlay(t *testing.T) {
 		{"A melodic minor", "E", "A", Walk{}, "E F# G# A", "6/0 6/2 6/4 5/0"},
 		{"G", "G", "C", Walk{Chromatic: true, Notes: 2}, "G A# B C", "6/3 5/1 5/2 5/3"},
 		{"C", "C", "G", Walk{Notes: 2}, "C E F G", ""},
+		{"Ab", "F", "Bb", Walk{Over: over("F7")}, "F G A Bb", "6/1 6/3 5/0 5/1"}, // the chord's third, not the key's
+		{"Ab", "C", "F", Walk{Over: over("C7")}, "C D E F", "5/3 4/0 4/2 4/3"},   // and no step of three half steps
+		{"C", "E", "A", Walk{Over: over("E7")}, "E F# G# A", "6/0 6/2 6/4 5/0"},
+		{"C", "F", "Bb", Walk{Over: over("Fm")}, "F G Ab Bb", "6/1 6/3 6/4 5/1"},
+		{"C", "F", "C", Walk{Down: true, Over: over("Fm7")}, "F Eb D C", ""},
 	} {
 		line, err := guitar.Walk(key(t, c.key), note(t, c.from), note(t, c.to), c.walk)
 		if err != nil {
@@ -126,4 +131,12 @@ func TestWalksSetOutFromTheLowStrings(t *testing.T) {
 	if walks != 15*7*4*2 {
 		t.Errorf("%d walks", walks)
 	}
+}
+
+func over(symbol string) theory.Chord {
+	c, err := theory.ParseChord(symbol)
+	if err != nil {
+		panic(err)
+	}
+	return c
 }

@@ -259,8 +259,9 @@ func (sh *Sheet) addWalks(now theory.Progression, k theory.Key, fb fretboard.Fre
 }
 
 // WalkBetween fingers a walk between two chords whose basses lie a third or a fourth
-// apart, by the shorter way: what a bass can walk in one bar. It reports false where
-// they lie otherwise, or where the neck has no room.
+// apart, by the shorter way and with the tones of the chord that it leaves: what a bass
+// can walk in one bar. It reports false where they lie otherwise, or where the neck has no
+// room.
 func WalkBetween(fb fretboard.Fretboard, k theory.Key, from, to theory.Chord) (fretboard.Line, bool) {
 	apart := nearest(to.Bass().PitchClass() - from.Bass().PitchClass())
 	if apart > -3 && apart < 3 || apart > 5 || apart < -5 {
@@ -269,7 +270,7 @@ func WalkBetween(fb fretboard.Fretboard, k theory.Key, from, to theory.Chord) (f
 	if rising := (theory.Key{Tonic: k.Tonic, Mode: theory.MelodicMinor}); k.Mode == theory.Minor && apart > 0 && slices.Contains(from.Notes(), rising.Scale()[6]) {
 		k = rising // the chord has the leading tone
 	}
-	line, err := fb.Walk(k, from.Bass(), to.Bass(), fretboard.Walk{Down: apart < 0})
+	line, err := fb.Walk(k, from.Bass(), to.Bass(), fretboard.Walk{Down: apart < 0, Over: from})
 	return line, err == nil
 }
 

@@ -145,6 +145,9 @@ func TestASheetShowsEachThingOnce(t *testing.T) {
 	if want := []fretboard.Position{{String: 6, Fret: 7}, {String: 5, Fret: 2}}; !slices.Equal(sh.Chords[1].Roots, want) {
 		t.Errorf("the bass of G/B lies at %v, want %v", sh.Chords[1].Roots, want)
 	}
+	if got := sheetOf(t, song("C", "C", "E7 Am"), standard()).Walks; len(got) != 2 || strings.Join(got[0].Notes, " ") != "E F# G# A" {
+		t.Errorf("the walks of E7 Am are %v: under E7 the third is G#", got)
+	}
 	if got := sheetOf(t, song("C", "C", "C F C F C F# C"), standard()).Walks; len(got) != 2 {
 		t.Errorf("%d walks, want C to F and F to C once each, and none over a tritone: %v", len(got), got)
 	}

@@ -9,8 +9,9 @@
 // beats have tones of the chord, others may have notes of the key as well, and the last
 // note before a chord leads into its bass by a step or a half step, from above or below
 // (from memory: Ray Brown's Bass Method, 1963; Friedland, Building Walking Bass Lines,
-// 1995). That no note comes twice in a row, and that nothing leaps further than an
-// octave, is common practice, no source.
+// 1995). That of notes only a tone of the chord comes twice in a row, that the 5 of the key
+// has its seventh, written or not, and that nothing leaps further than an octave, is common
+// practice, no source.
 //
 // It knows notes and necks, [surefret/drills/theory] and [surefret/drills/fretboard],
 // and no song: [surefret/drills/rehearse] and [surefret/drills/gig] lay songs out in beats.
@@ -65,7 +66,7 @@ type Rule int
 const (
 	NoRule Rule = iota
 	Begins      // a chord enters on its bass
-	Moves       // no note twice in a row
+	Moves       // no note twice in a row but a tone of the chord
 	Leaps       // no leap wider than an octave
 	Leads       // the last note before a chord leads into it by a step or a half step
 	Tone        // a strong beat has a tone of the chord
@@ -99,7 +100,7 @@ func (b Beat) broken(line []int, i, next int, octaves bool, beats []Beat) Rule {
 	switch {
 	case b.Enters && mod(line[i]) != b.Chord.Bass().PitchClass():
 		return Begins
-	case follows && mod(line[i]) == mod(line[i-1]) && !(octaves && line[i] != line[i-1]) && !(b.Enters && beats[i-1].Enters):
+	case follows && mod(line[i]) == mod(line[i-1]) && !(octaves && line[i] != line[i-1]) && !b.has(line[i]):
 		return Moves
 	case follows && octaves && abs(line[i]-line[i-1]) > 12:
 		return Leaps
@@ -126,7 +127,17 @@ func (b Beat) broken(line []int, i, next int, octaves bool, beats []Beat) Rule {
 }
 
 // has reports whether a MIDI number is a tone of the chord.
-func (b Beat) has(midi int) bool { return within(b.Chord.Notes(), midi) }
+func (b Beat) has(midi int) bool { return within(b.Tones(), midi) }
+
+// Tones returns the tones of the chord; to a triad on the 5 of the key belongs its
+// seventh, as bands play it.
+func (b Beat) Tones() []theory.Note {
+	all := b.Chord.Notes()
+	if five := b.Key.Note(theory.Degree{Number: 5}); b.Chord == (theory.Chord{Root: five}) {
+		all = append(all, b.Key.Note(theory.Degree{Number: 4}))
+	}
+	return all
+}
 
 // Fits reports whether a MIDI number is a tone of the chord or a note of the key; in a
 // minor key under a chord with the leading tone, of its melodic scale too.
