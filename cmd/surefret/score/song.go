@@ -39,7 +39,7 @@ func Song(r rehearse.Run, neck fretboard.Fretboard, a4 float64, b Backing) (sc s
 		}
 		for _, s := range bar.Chords {
 			if !s.None {
-				sc = append(sc, held(r, s, first, a4, b.Walking == nil)...)
+				sc = append(sc, held(r, s, neck, first, a4, b.Walking == nil)...)
 			}
 		}
 	}
@@ -98,8 +98,11 @@ func (b Backing) clicks(sc synth.Score, r rehearse.Run, bar rehearse.Bar, first 
 
 // held sounds a chord for as long as it lasts: the bass below, if it is asked for, its
 // other notes in one octave above G3, where they are clear of the bass and of the melody.
-func held(r rehearse.Run, s rehearse.Struck, first time.Duration, a4 float64, bass bool) (sc synth.Score) {
-	const lowestBass, lowest = 40, 55 // E2, G3
+func held(r rehearse.Run, s rehearse.Struck, neck fretboard.Fretboard, first time.Duration, a4 float64, bass bool) (sc synth.Score) {
+	lowestBass, lowest := 40, 55 // E2, G3
+	if neck.Tuning.Bass() {
+		lowestBass = 28 // E1
+	}
 	at, length := first+r.Time(s.At), r.Time(s.At+s.Length)-r.Time(s.At)
 	if s.Short {
 		length = 0 // it rings out

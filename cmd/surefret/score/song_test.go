@@ -3,6 +3,7 @@ package score_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -93,6 +94,10 @@ func TestABassWalksBelowTheChords(t *testing.T) {
 	r, err := rehearse.Of(gig.Song{Title: "Ferry", Learned: "C", Called: "C", Sections: []gig.Section{{Chords: "| 1 | 4 |"}}}, neck, 120)
 	if err != nil {
 		t.Fatal(err)
+	}
+	whole, _ := score.Song(r, neck, 440, score.Backing{Chords: true})
+	if got := whole[slices.IndexFunc(whole, func(e synth.Event) bool { return e.Sound == synth.Plucked })].Hz; got != score.Hz(36, 440) {
+		t.Errorf("the bass of C is at %.1f Hz, want C2, as a bass has it", got)
 	}
 	line, err := r.Walking(neck)
 	if err != nil {
