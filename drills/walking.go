@@ -335,11 +335,11 @@ func (s Setup) brokenRule(beats []walking.Beat, names []theory.Note, i int, rule
 	case walking.Begins:
 		return fmt.Sprintf("note %d is %s, not %s", i+1, s.Names.Note(b.Chord.Bass()), name)
 	case walking.Moves:
-		return fmt.Sprintf("note %d is %s again", i+1, name)
+		return fmt.Sprintf("note %d is %s again, which is no tone of %s", i+1, name, s.Names.Chord(b.Chord))
 	case walking.Leaps:
 		return fmt.Sprintf("from note %d to note %d it is more than an octave", i, i+1)
 	case walking.Leads:
-		if off := (names[i].PitchClass() - names[i+1].PitchClass() + 14) % 12; off <= 4 && off != 2 {
+		if off := (names[i].PitchClass() - beats[i+1].Chord.Bass().PitchClass() + 14) % 12; off <= 4 && off != 2 {
 			return fmt.Sprintf("note %d is an octave off where note %d leads", i+2, i+1)
 		}
 		return fmt.Sprintf("note %d, %s, is no step from %s", i+1, name, s.Names.Note(beats[i+1].Chord.Bass()))
@@ -360,7 +360,11 @@ func (s Setup) walkingRule(b walkingBar, w walkedChange) string {
 			lead = append(lead, walking.Spelled(beats[len(beats)-2:], []int{root - by, root})[0].Note)
 		}
 	}
-	return fmt.Sprintf("The root first, on strong beats tones of %s, which are %s; into %s lead %s", s.Names.Chord(w.from), s.sayNotes(w.from.Notes()), s.Names.Note(w.to.Bass()), s.sayNotes(lead))
+	tones := s.sayNotes(w.from.Notes())
+	if all := beats[0].Tones(); len(all) > len(w.from.Notes()) {
+		tones += ", and the seventh " + s.Names.Note(all[len(all)-1])
+	}
+	return fmt.Sprintf("The root first, on strong beats tones of %s, which are %s; into %s lead %s", s.Names.Chord(w.from), tones, s.Names.Note(w.to.Bass()), s.sayNotes(lead))
 }
 
 func (s Setup) walkingLesson(b walkingBar, w walkedChange, line fretboard.Line) Lesson {

@@ -52,7 +52,8 @@ func TestAWalkingLineIsJudgedByItsRules(t *testing.T) {
 		{bar, true, "C A G E F", ""},
 		{bar, true, "C E G Gb F", ""},
 		{bar, true, "E D C E F", "Note 1 is C, not E"},
-		{bar, true, "C C G E F", "Note 2 is C again"},
+		{bar, true, "C C G E F", ""},
+		{bar, true, "C D D E F", "Note 3 is D again, which is no tone of C"},
 		{bar, true, "C D F E F", "Note 3, F, is on a strong beat and no tone of C"},
 		{bar, true, "C D E C F", "Note 4, C, is no step from F"},
 		{bar, true, "C Ab E G F", "Note 2, Ab, is neither of C nor of the key, and no half step from note 3"},
@@ -75,6 +76,19 @@ func TestAWalkingLineIsJudgedByItsRules(t *testing.T) {
 		}
 		if rule := "The root first, on strong beats tones of C, which are C E G; into F lead "; !strings.HasPrefix(v.Why, rule) {
 			t.Errorf("%s: the rule is %q", c.answer, v.Why)
+		}
+	}
+}
+
+// From the 5 to the 1 every bassist plays the seventh, however the chord is written.
+func TestTheFiveHasItsSeventh(t *testing.T) {
+	s := NewCatalogue(Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Bass, Frets: 22}}).setup
+	for _, chord := range []string{"Eb", "Eb7"} {
+		w := walkedChange{must(theory.ParseKey("Ab")), must(theory.ParseChord(chord)), must(theory.ParseChord("Ab"))}
+		bar := walkingBar{Change: Change{"5", "1", theory.Major}, time: 4}
+		v := must(s.walkingQuestion(bar, w, must(s.walkingLine(bar, w, nil)), false).Judge("2/1 3/1 3/4 3/1 4/4"))
+		if !v.Right || !strings.Contains(v.Why, "Db") {
+			t.Errorf("Eb Bb Db Bb Ab under %s: %+v", chord, v)
 		}
 	}
 }
