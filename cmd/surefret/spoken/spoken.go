@@ -25,6 +25,7 @@ var (
 	asIs     = regexp.MustCompile(`'surefret [^']*'|surefret( [a-z]+| --[a-z]+( [0-9,a-z-]+)?)+|(^|\s)(~|\.\.?)?/\S+`) // commands, and files
 	day      = regexp.MustCompile(`\b\d{4}-\d{2}-\d{2}\b`)
 	seconds  = regexp.MustCompile(`(\d) s\b`)
+	meter    = regexp.MustCompile(`\b(?:in|bars? of|bars,) \d{1,2}/(?:2|4|8|16)\b(?: and \d{1,2}/(?:2|4|8|16)\b)*`) // no place is said so
 	place    = regexp.MustCompile(`\b(\d{1,2})/(\d{1,2})\b`)
 	places   = regexp.MustCompile(`\b\d{1,2}/\d{1,2}(,? \d{1,2}/\d{1,2})*\b`)
 	shape    = regexp.MustCompile(`\b(x|\d{1,2})( (x|\d{1,2})){3,}\b`)
@@ -61,6 +62,7 @@ func (s Speller) prose(text string) string {
 	text = day.ReplaceAllStringFunc(text, sayDay)
 	text = seconds.ReplaceAllString(text, "$1 seconds")
 	text = strings.NewReplacer(" %", " percent", "%", " percent", "string/fret", "string and fret", "♭", "b", "♯", "#").Replace(text)
+	text = meter.ReplaceAllStringFunc(text, func(all string) string { return strings.ReplaceAll(all, "/", " ") + " time" })
 	text = places.ReplaceAllStringFunc(text, func(all string) string {
 		said := place.ReplaceAllStringFunc(all, func(one string) string {
 			var p fretboard.Position

@@ -17,6 +17,8 @@ func TestSignsAreSaidInWords(t *testing.T) {
 		{english, "A minor tenth over Bb: A, Db and Gbb.", "A minor tenth over B flat: A, D flat and G double flat."},
 		{english, "Bbm7b5/Ab, F#sus4 (Em7) Gmaj7 B7#9 C6/9 Caug E5", "B flat minor 7 flat 5 over A flat, F sharp suspended 4 (E minor 7) G major 7 B 7 sharp 9 C 6 9 C augmented E 5"},
 		{english, "6/3 3/4; 5/0.", "string 6 fret 3, string 3 fret 4; string 5 open."},
+		{english, "in 6/8 a long one; a bar of 3/4 from 1 to 4; half bars, 3/4 and 6/8", "in 6 8 time a long one; a bar of 3 4 time from 1 to 4; half bars, 3 4 and 6 8 time"},
+		{english, "In C at 6/8 and 3/4", "In C at string 6 fret 8 and string 3 fret 4"},
 		{english, "1 5 6- 4 b7 2-7 57 #4 b3.", "1 5 6 minor 4 flat 7 2 minor 7 57 sharp 4 flat 3."},
 		{english, "vi, bVII and iim7", "6 minor, flat 7 and 2 minor minor 7"},
 		{english, "It has 3b, or 1#", "It has 3 flats, or 1 sharp"},
