@@ -17,6 +17,7 @@ type Keeping struct {
 	Tones  []Held // the two that stay, the lower string first; no fingers
 	Open   bool   // they ring open
 	Chords []KeptChord
+	Not    []theory.Chord // the few that do not take them: only open strings are kept without them
 }
 
 // A KeptChord is a chord under tones that stay.
@@ -58,7 +59,8 @@ const keptUpTo = 12
 
 // Keep finds the tones of k that can stay on two neighbouring strings over all of the
 // chords, each of which a hand holds with its bass below them: first two open strings,
-// then two that are stopped, each the pair that suits the chords best. It returns none
+// then two that are stopped, each the pair that suits the chords best. Where no open
+// strings take all chords, those that three in four take are kept for these. It returns none
 // on a bass, and where no pair suits: which tones suit a chord is common practice, no source.
 func (fb Fretboard) Keep(k theory.Key, chords theory.Progression) []Keeping {
 	var distinct theory.Progression
@@ -89,7 +91,7 @@ func (fb Fretboard) Keep(k theory.Key, chords theory.Progression) []Keeping {
 	var least [2]int
 	for _, p := range pairs {
 		at := one(p.tones[0].Fret > 0)
-		if best[at].Tones != nil && p.cost-len(distinct) >= least[at] {
+		if best[at].Tones != nil && p.cost-2*len(distinct) >= least[at] {
 			continue // no way to hold the chords would make it the better one
 		}
 		if keeping, cost, ok := fb.keep(p, distinct); ok && (best[at].Tones == nil || cost < least[at]) {
@@ -128,27 +130,39 @@ func (fb Fretboard) pair(k theory.Key, chords theory.Progression, places ...Posi
 		}
 		for _, c := range chords {
 			by, ok := suits(scale[at], c)
-			if !ok {
+			if !ok && places[0].Fret > 0 {
 				return pair, false
 			}
-			pair.cost += by
+			if ok {
+				pair.cost += by
+			}
 		}
 	}
 	return pair, true
 }
+
+// notTaken is worse than anything that holding the chords may cost: tones that all of them
+// take come first.
+const notTaken = 100
 
 // keep looks whether every chord can be held under a pair, and how well.
 func (fb Fretboard) keep(pair keptPair, chords theory.Progression) (Keeping, int, bool) {
 	kept, total := Keeping{Open: pair.tones[0].Fret == 0, Tones: pair.tones[:]}, pair.cost
 	for _, c := range chords {
 		held, ok := fb.under(c, pair.tones[0].Position, pair.tones[1].Position)
+		for _, tone := range pair.tones {
+			_, suit := suits(tone.Pitch.Note, c)
+			ok = ok && suit
+		}
 		if !ok {
-			return kept, 0, false
+			kept.Not = append(kept.Not, c)
+			total += notTaken
+			continue
 		}
 		kept.Chords = append(kept.Chords, held)
 		total += held.cost
 	}
-	return kept, total, true
+	return kept, total, len(kept.Not) == 0 || kept.Open && 4*len(kept.Chords) >= 3*len(chords)
 }
 
 // Holds says why no hand holds places below the tones that are kept, "" where one does.
@@ -177,18 +191,24 @@ func suits(n theory.Note, c theory.Chord) (cost int, ok bool) {
 
 // under holds a chord below two tones that are kept: its bass on one of the three lowest
 // strings, and on those between what of the chord the hand reaches. A fourth that is
-// kept leaves no room for the third.
+// kept leaves no room for the third, but for a minor one that rings open.
 func (fb Fretboard) under(c theory.Chord, low, top Position) (KeptChord, bool) {
 	suspended := false
 	for _, p := range []Position{low, top} {
 		suspended = suspended || (fb.MIDI(p)-c.Root.PitchClass()+12)%12 == 5 && !slices.ContainsFunc(c.Notes(), func(n theory.Note) bool { return n.PitchClass() == fb.MIDI(p)%12 })
 	}
+	third := c.Notes()[1]
 	var tones []theory.Note
 	for i, n := range c.Notes() {
 		if !(suspended && i == 1) {
 			tones = append(tones, n)
 		}
 	}
+	may := tones
+	if suspended = suspended && low.Fret == 0 && c.Quality.Minor(); suspended {
+		may = append(slices.Clone(tones), third)
+	}
+	_, like := fb.Tuning.Below() // there the grips are those that players of standard tuning know
 	best := KeptChord{Chord: c}
 	strs := fb.Tuning.Strings()
 	for bass := strs; bass > low.String && bass > strs-3; bass-- {
@@ -196,17 +216,43 @@ func (fb Fretboard) under(c theory.Chord, low, top Position) (KeptChord, bool) {
 			if at.Fret > keptUpTo {
 				continue
 			}
-			fb.fill([]Position{at}, bass-1, tones, low, top, func(places []Position) {
-				if g := grip(fb, places, false); g.why != "" {
+			fb.fill([]Position{at}, bass-1, may, low, top, func(places []Position) {
+				thirdAt := slices.IndexFunc(places, func(p Position) bool { return fb.MIDI(p)%12 == third.PitchClass() })
+				if suspended && thirdAt >= 0 && places[thirdAt].Fret > 0 {
 					return
 				}
-				if cost := fb.keptCost(places, tones); best.Places == nil || cost < best.cost {
+				g := grip(fb, places, false)
+				if g.why != "" || !like && !g.bearable(places) {
+					return
+				}
+				cost := fb.keptCost(places, tones)
+				if suspended && thirdAt >= 0 {
+					cost-- // it sounds, and takes no finger
+				}
+				if best.Places == nil || cost < best.cost {
 					best.cost, best.Places = cost, slices.Clone(places)
 				}
 			})
 		}
 	}
 	return best, best.Places != nil
+}
+
+// mostKept is what holding a chord may take while tones stay, by [defaultEffort]: as much
+// as the full barre over a ring finger that lies flat, "x 1 3 3 3 1".
+var mostKept = 2*defaultEffort.Span + 3*defaultEffort.Finger + defaultEffort.Reach
+
+// bearable reports whether a hand holds places through a song: it takes no more than
+// [mostKept], and the fingers behind the index have no more than a fret each.
+func (g gripping) bearable(places []Position) bool {
+	for i, a := range g.fingers {
+		for j, b := range g.fingers {
+			if a > 1 && b > a && places[j].Fret-places[i].Fret > b-a {
+				return false
+			}
+		}
+	}
+	return g.effort(places) <= mostKept
 }
 
 // fill tries what of the tones may sound on the strings from str down to the kept ones.

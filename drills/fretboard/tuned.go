@@ -166,30 +166,36 @@ func (p Placement) frets() (all []int) {
 	return all
 }
 
-// effort returns what holding a placement takes, by [defaultEffort]; a barre with
-// another finger than the index is as far to reach as a note four frets away.
+// effort returns what holding a placement takes.
 func (p Placement) effort() float64 {
+	g := gripping{span: p.Span, barres: p.Barres}
+	for _, n := range p.Notes {
+		g.fingers = append(g.fingers, n.Finger)
+	}
+	return g.effort(p.Positions())
+}
+
+// effort returns what a hand that holds places so does, by [defaultEffort]; a barre with
+// another finger than the index is as far to reach as a note four frets away.
+func (g gripping) effort(places []Position) float64 {
 	e := &defaultEffort
 	fingers := map[int]bool{}
 	low, reached := MostFrets, 0
-	for _, n := range p.Notes {
-		if n.Fret > 0 {
-			low = min(low, n.Fret)
-			fingers[n.Finger] = n.Finger > 0
+	for i, p := range places {
+		if p.Fret > 0 {
+			low = min(low, p.Fret)
+			if i < len(g.fingers) && g.fingers[i] > 0 {
+				fingers[g.fingers[i]] = true
+			}
 		}
 	}
-	for _, n := range p.Notes {
-		if n.Fret >= low+defaultStretch {
-			reached++
-		}
+	for _, p := range places {
+		reached += one(p.Fret >= low+defaultStretch)
 	}
-	for _, b := range p.Barres {
-		if b.Fret > low {
-			reached++
-		}
+	for _, b := range g.barres {
+		reached += one(b.Fret > low)
 	}
-	skipped := stopsOf(p.Positions()).skipped()
-	return e.Span*float64(p.Span) + e.Finger*float64(max(len(fingers)-1, 0)) + e.Reach*float64(reached) + e.Skip*float64(max(skipped-2, 0))
+	return e.Span*float64(g.span) + e.Finger*float64(max(len(fingers)-1, 0)) + e.Reach*float64(reached) + e.Skip*float64(max(stopsOf(places).skipped()-2, 0))
 }
 
 // foundSymbols are the chords that grips are looked for.

@@ -58,7 +58,7 @@ type SheetShape struct {
 	Held fretboard.Placement `json:"-"` // that Frets prints, with its fingers
 }
 
-// A SheetKept is two tones that stay over every chord of the song, and how each is held
+// A SheetKept is two tones that stay over the chords of the song, and how each is held
 // under them.
 type SheetKept struct {
 	Words  string           `json:"words"` // "D and G stay on strings 2 and 1, at fret 3"
@@ -221,6 +221,13 @@ func (sh *Sheet) addKept(now theory.Progression, k theory.Key, fb fretboard.Fret
 		if len(bare) > 0 {
 			kept.Words += "; no third in " + strings.Join(bare, ", ")
 		}
+		if len(keeping.Not) > 0 {
+			var not []string
+			for _, c := range keeping.Not {
+				not = append(not, names.Chord(c))
+			}
+			kept.Words += "; not over " + strings.Join(not, ", ")
+		}
 		sh.Kept = append(sh.Kept, kept)
 	}
 }
@@ -290,7 +297,7 @@ func (sh *Sheet) addBreaks(was, now theory.Progression, fb fretboard.Fretboard, 
 		lost = append(lost, names.Note(c.Bass())+", now "+names.Note(now[i].Bass()))
 	}
 	if len(lost) > 0 {
-		sh.Breaks = append(sh.Breaks, "No longer open: "+strings.Join(lost, "; "))
+		sh.Breaks = append(sh.Breaks, noLongerOpen+strings.Join(lost, "; "))
 	}
 	for _, p := range sh.Parts {
 		switch {

@@ -88,6 +88,9 @@ func TestWaysOutFollowTheGuitarAsItIs(t *testing.T) {
 		{"the capo goes", "D", "C", fretboard.Standard, 2, []string{"take the capo off and play it as learned, in C major"}},
 		{"the capo goes and more", "D", "B", fretboard.Standard, 2, []string{
 			"take the capo off, tune every string down a half step and play it as learned, in C major", "put the capo at fret 4 and play the chords of G major"}},
+		{"drones that ring as they are", "D", "G", fretboard.DADGAD, 0, nil},
+		{"drones behind a capo", "D", "Bb", fretboard.DADGAD, 0, []string{"put the capo at fret 3 and play the chords of G major"}},
+		{"drones of the learned key", "D", "E", fretboard.DADGAD, 0, []string{"put the capo at fret 2 and play it as learned, in D major"}},
 	} {
 		sh := sheetOf(t, song(c.learned, c.called, "1 5 6- 4 1 5"), fretboard.Fretboard{Tuning: c.tuning, Frets: 22, Capo: c.capo})
 		var got []string
@@ -264,5 +267,17 @@ func TestASheetSaysWhichTonesStay(t *testing.T) {
 		if c.Frets[len(c.Frets)-1:] != "x" && c.Frets[len(c.Frets)-3:] != "0 0" {
 			t.Errorf("%+v does not ring open", c)
 		}
+	}
+}
+
+// One chord that does not take the drones does not silence them under the rest: it is named.
+func TestASheetNamesTheChordThatTakesNoDrones(t *testing.T) {
+	s := Song{Title: "Tide", Learned: "D", Called: "D", Sections: []Section{{Chords: "1 2- 4 5 3-"}}}
+	sh, err := s.Sheet(fretboard.Fretboard{Tuning: fretboard.DADGAD, Frets: 22}, theory.Names{})
+	if err != nil || len(sh.Kept) == 0 {
+		t.Fatal(sh.Kept, err)
+	}
+	if got := sh.Kept[0]; got.Words != "A and D ring open on strings 2 and 1; no third in A; not over F#m" || len(got.Chords) != 4 || got.Chords[1] != (SheetKeptChord{"Em", "2 2 2 0 0 0"}) {
+		t.Errorf("%+v", got)
 	}
 }

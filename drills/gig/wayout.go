@@ -3,6 +3,7 @@ package gig
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -25,6 +26,8 @@ const (
 	lowestDetune = 2 // half steps below standard; slacker strings buzz: common practice, no source
 )
 
+const noLongerOpen = "No longer open: "
+
 // addWays looks for the capo or tuning that saves what the called key breaks:
 // the one that brings the learned key back into the hand, and the best that has
 // more open chords. Nothing broken, nothing to save.
@@ -38,6 +41,11 @@ func (sh *Sheet) addWays(was theory.Progression, learned, called theory.Key, fb 
 	if like {
 		lowest = min(max(lower, 0)-lowestDetune, 0)
 	}
+	choices := fb.Choices(called)
+	now := slices.IndexFunc(choices, func(c fretboard.Choice) bool { return c.Capo == fb.Capo && c.Detuned == 0 })
+	if !like && now == 0 && len(sh.Breaks) == 1 && strings.HasPrefix(sh.Breaks[0], noLongerOpen) {
+		return // other strings ring: a tuning with drones is played in this key as it is
+	}
 	hand := fb.ShapeKey(learned) // the key whose chords the hand has learned
 	for _, capo := range []int{fb.Capo + up, fb.Capo + up - 12} {
 		if capo < lowest || capo > highestCapo || capo == fb.Capo {
@@ -45,8 +53,6 @@ func (sh *Sheet) addWays(was theory.Progression, learned, called theory.Key, fb 
 		}
 		sh.addWay(fretboard.Choice{Capo: max(capo, 0), Detuned: max(-capo, 0), Shapes: hand}, true, was, learned, fb, names)
 	}
-	choices := fb.Choices(called)
-	now := slices.IndexFunc(choices, func(c fretboard.Choice) bool { return c.Capo == fb.Capo && c.Detuned == 0 })
 	for _, c := range choices[:max(now, 0)] {
 		switch {
 		case c.Open <= choices[now].Open:

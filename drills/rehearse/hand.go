@@ -147,8 +147,10 @@ func under(recipe fretboard.Recipe, c theory.Chord, fb fretboard.Fretboard) (roo
 func (r *Run) hold(fb fretboard.Fretboard) error {
 	var chords []fretboard.KeptChord
 	for _, k := range fb.Keep(r.Key, r.progression()) {
-		chords = append(chords, k.Chords...)
-		break // the pair that suits best
+		if len(k.Not) == 0 { // the pair that suits best
+			chords = k.Chords
+			break
+		}
 	}
 	if chords == nil {
 		return fmt.Errorf("no two tones can stay over every chord of this song: rehearse it as %s or %s", Roots, Walks)

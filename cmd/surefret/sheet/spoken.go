@@ -80,7 +80,7 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 	}
 	tell()
 	for _, kept := range song.Kept { // where each chord is, its page says
-		say("%s over all chords", strings.TrimRight(s.Text(kept.Words), "."))
+		say("Over the chords, %s", strings.TrimRight(s.Text(kept.Words), "."))
 	}
 	for _, walk := range song.Walks {
 		if last := len(walk.Notes) - 1; last > 1 {
