@@ -78,7 +78,7 @@ type Shape struct {
 	Sounds string       `json:"sounds"` // "Bm7", or an interval or scale
 	Tuning string       `json:"tuning"`
 	Places []ShapePlace `json:"places"`
-	Why    string       `json:"why,omitempty"` // there are no places
+	Why    string       `json:"why,omitempty"` // there are no places, or 'shape list' leaves it out
 
 	recipe fretboard.Recipe
 	placed []fretboard.Placement
@@ -127,7 +127,7 @@ func ShapeOf(shape fretboard.Recipe, root theory.Note, fb fretboard.Fretboard, n
 		}
 		page.Places = append(page.Places, place)
 	}
-	if err := shape.Fits(fb); err != nil && len(page.Places) == 0 {
+	if err := shape.Fits(fb); err != nil && (len(page.Places) == 0 || slices.ContainsFunc(page.placed, fretboard.Placement.Playable)) {
 		page.Why = err.Error()
 	}
 	return page
@@ -141,7 +141,7 @@ func sounds(names theory.Names, shape fretboard.Recipe, root theory.Note) string
 	if shape.Kind == fretboard.KindInterval {
 		return shape.Symbol + " over " + names.Note(root)
 	}
-	return names.Note(root) + " " + shape.Symbol
+	return strings.TrimSpace(names.Note(root) + " " + shape.Symbol)
 }
 
 // Text writes every place with its diagram, for the hand that the player has.
@@ -153,6 +153,9 @@ func (page Shape) Text(w io.Writer, width int, fb fretboard.Fretboard, names the
 		notes = append(notes, names.Note(n.Pitch.Note))
 	}
 	t.folded("", fmt.Sprintf("%s, from the lowest string: %s", page.Sounds, strings.Join(notes, " ")))
+	if page.Why != "" {
+		t.folded("", "Not among your shapes: "+page.Why+".")
+	}
 	if slices.ContainsFunc(page.placed, fretboard.Placement.Playable) {
 		legend := "Fingers: 1 index to 4 little finger; o open, x not played."
 		if page.recipe.Kind == fretboard.KindScale {
@@ -167,7 +170,8 @@ func (page Shape) Text(w io.Writer, width int, fb fretboard.Fretboard, names the
 			continue
 		}
 		said := look.Paint(ink.Strong, fmt.Sprintf("Root at string %d, fret %d", page.recipe.Root, place.Fret)) + ": " + place.String()
-		if slices.ContainsFunc(page.placed[:i], func(p fretboard.Placement) bool { return p.Playable() && p.Fret == place.Fret-12 }) {
+		open := slices.ContainsFunc(place.Positions(), func(p fretboard.Position) bool { return p.Fret == 0 }) // and stays where it is
+		if !open && slices.ContainsFunc(page.placed[:i], func(p fretboard.Placement) bool { return p.Playable() && p.Fret == place.Fret-12 }) {
 			t.folded("", said+", the same twelve frets up.")
 			continue
 		}

@@ -162,6 +162,9 @@ var fingers = [...]string{"", "first finger", "second finger", "third finger", "
 // Sentences tells every place of a shape, string by string.
 func (page Shape) Sentences(s spoken.Speller) []string {
 	said := []string{fmt.Sprintf("%s, %s, over %s.", s.Name(page.Name), s.Text(page.Words), s.Name(page.Root))}
+	if page.Why != "" {
+		said = append(said, s.Text("Not among your shapes: "+page.Why+"."))
+	}
 	for _, place := range page.Places {
 		if !place.Playable {
 			said = append(said, fmt.Sprintf("With its root at fret %d it is not playable, %s.", place.Fret, place.Why))
