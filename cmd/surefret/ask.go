@@ -13,10 +13,15 @@ import (
 	"surefret/cmd/surefret/setlist"
 )
 
-// asker returns the way to ask: forms where there is a terminal that can redraw,
-// else plain lines.
+// inLines reports whether a player is asked in plain lines: he wants it, listens, or has
+// no terminal that can redraw.
+func (p *program) inLines(pl *player, wanted bool) bool {
+	return wanted || pl.Settings.Speak || !p.fullScreen()
+}
+
+// asker returns the way to ask: forms on the full screen, else plain lines.
 func (p *program) asker(pl *player, lines bool, elsewhere string) setlist.Asker {
-	if lines || !p.fullScreen() {
+	if p.inLines(pl, lines) {
 		listens := p.keyboard() != nil || pl.Settings.Speak || p.inFull
 		p.in = line.NewInput(p.in) // what is read ahead is still there for the session
 		r := line.NewReader(p.in, p.out, p.err)

@@ -35,7 +35,11 @@ func (p *program) firstRun(ctx context.Context, pl *player, lines bool, o *pract
 	case err != nil && !errors.Is(err, io.EOF):
 		return err
 	case !answered:
-		return fmt.Errorf("%w: to begin, run this again and press Space, which takes what is shown", screen.ErrLeft)
+		key := "Space, which takes what is shown"
+		if lines {
+			key = "Enter at each question, which takes what it says"
+		}
+		return fmt.Errorf("%w: to begin, run this again and press %s", screen.ErrLeft, key)
 	}
 	if arrival.Prove == "yes" {
 		o.placing = true

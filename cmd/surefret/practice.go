@@ -118,7 +118,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if sel.Gig != nil {
 		p.tellWhich(pl, *sel.Gig, o.gig)
 	}
-	lines, keyboard := o.line || o.hears.on() || !p.fullScreen(), p.keyboard()
+	lines, keyboard := p.inLines(pl, o.line || o.hears.on()), p.keyboard()
 	if pl.Fresh {
 		if err := p.firstRun(ctx, pl, lines, &o); err != nil {
 			return err

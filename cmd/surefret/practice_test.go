@@ -10,12 +10,19 @@ import (
 	"github.com/creack/pty"
 
 	"surefret/cmd/surefret/screen"
+	"surefret/cmd/surefret/settings"
 )
 
 // At a terminal the first run asks: Space takes what is shown, and who leaves it is
 // told how to begin.
 func TestTheFirstRunTakesAKeyToBegin(t *testing.T) {
-	for keys, began := range map[string]bool{" ": true, "\x1b": false} {
+	for _, way := range []struct {
+		keys  string
+		lines bool
+		began bool
+	}{{" ", false, true}, {"\x1b", false, false}, {"\n\n\n\n", true, true}, {"stop\n", true, false}} {
+		keys, began := way.keys, way.began
+
 		keyboard, terminal, err := pty.Open()
 		if err != nil {
 			t.Fatal(err)
@@ -32,12 +39,45 @@ func TestTheFirstRunTakesAKeyToBegin(t *testing.T) {
 		}
 		defer pl.db.Close()
 		var o practiceOptions
-		err = p.firstRun(t.Context(), pl, false, &o)
+		err = p.firstRun(t.Context(), pl, way.lines, &o)
 		switch {
 		case began && (err != nil || pl.Fresh):
 			t.Errorf("%q: %v, settings saved: %v", keys, err, !pl.Fresh)
-		case !began && (!errors.Is(err, screen.ErrLeft) || !strings.Contains(err.Error(), "to begin, run this again") || !pl.Fresh):
+		case !began && (!errors.Is(err, screen.ErrLeft) || !strings.Contains(err.Error(), "to begin, run this again and press "+map[bool]string{false: "Space", true: "Enter"}[way.lines]) || !pl.Fresh):
 			t.Errorf("%q: %v, settings saved: %v", keys, err, !pl.Fresh)
+		}
+	}
+}
+
+// Who listens is asked in plain lines by every command that has a form, with no flag.
+func TestWhoListensGetsNoForm(t *testing.T) {
+	path := saved(t, func(s *settings.Settings) { s.Speak = true })
+	for command, want := range map[string]string{
+		"":        "Just type the letter",
+		"gig add": "A new gig. Its songs come next.",
+		"setup":   "Your guitar and how you play. Each can be changed later",
+	} {
+		master, tty, err := pty.Open()
+		if err != nil {
+			t.Skipf("no pseudo-terminal: %v", err)
+		}
+		defer master.Close()
+		pty.Setsize(tty, &usual)
+		p, _, _, errs := listening(path)
+		p.in, p.out = tty, tty
+		s := watch(t, master)
+		io.WriteString(master, "stop\nstop\n")
+		ended := make(chan int, 1)
+		go func() { ended <- p.run(t.Context(), strings.Fields(command)); tty.Close() }()
+		s.shows(want)
+		if code := <-ended; code != exitDone {
+			t.Errorf("surefret %s ends with %d: %s", command, code, errs)
+		}
+		s.mu.Lock()
+		shown := s.screen.String()
+		s.mu.Unlock()
+		if strings.Contains(shown, "\x1b[?1049h") {
+			t.Errorf("surefret %s draws: %q", command, shown)
 		}
 	}
 }

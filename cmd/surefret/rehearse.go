@@ -101,7 +101,7 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 			if i+1 < len(songs) {
 				after = songs[i+1].Title + " in " + pl.Setup().Names.Key(runs[i+1].Key)
 			}
-			if o.said.on(pl.Settings) || !p.fullScreen() {
+			if p.inLines(pl, o.said.line) {
 				err = p.sayRun(ctx, pl, songs[i], runs[i], snd, from, o)
 			} else {
 				var next bool

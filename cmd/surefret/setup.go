@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -38,7 +39,7 @@ func (p *program) setupCommand() *cobra.Command {
 func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
 	chosen := pl.Settings
 	p.inFull = lines // who wants lines may listen to them
-	lines = lines || !p.fullScreen()
+	lines = p.inLines(pl, lines)
 	ask := p.asker(pl, lines, "'surefret setup --line' asks in plain lines.")
 	asked, words := settings.Form(&chosen), strings.Join(pl.Choice().Only, ",")
 	words = cmp.Or(words, everything)
@@ -50,6 +51,7 @@ func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
 	case err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, line.ErrNoAnswer):
 		return err
 	}
+	before := pl.Settings
 	if saved := pl.Save(ctx, chosen); saved != nil {
 		return saved
 	}
@@ -60,6 +62,9 @@ func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
 	}
 	if errors.Is(err, line.ErrNoAnswer) {
 		return err
+	}
+	if lines {
+		fmt.Fprintln(p.err, settings.Told(before, chosen)+" 'surefret' begins to practise.")
 	}
 	return nil
 }

@@ -18,14 +18,17 @@ import (
 // firm against a slip or two.
 const heardEach = 5
 
+// apart are letters of which no two rhyme or begin alike when they are spoken.
+const apart = "fhmoqry"
+
 // Measure takes, from lines of two lengths that are heard and copied, how long a line
 // is spoken and how soon the hand answers it; typing has it besides what it had. It
 // reports false where the player stopped, and typing is as before.
 func Measure(ctx context.Context, in *Input, out io.Writer, now func() time.Time, rng *rand.Rand, typing practice.Typing) (practice.Typing, bool, error) {
-	fmt.Fprintln(out, "Just type the letter that each line ends with, and Enter. This times how long listening takes, so that later only your thinking is timed. 'stop' leaves it out.")
+	fmt.Fprintln(out, "Just type the letter that each of the next ten lines ends with, and Enter. This times how long listening takes, so that later only your thinking is timed. 'stop' leaves it out.")
 	var lengths, times [2][]time.Duration
 	for n := range 2 * heardEach {
-		letter := string(rune('a' + rng.IntN(7)))
+		letter := string(apart[rng.IntN(len(apart))])
 		text := letter
 		if n%2 == 1 {
 			text = "This line is a longer one, so that it takes a while to be spoken, " + letter

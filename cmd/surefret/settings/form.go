@@ -1,6 +1,9 @@
 package settings
 
 import (
+	"slices"
+	"strings"
+
 	"surefret/cmd/surefret/form"
 	"surefret/drills/fretboard"
 )
@@ -20,6 +23,25 @@ func Form(s *Settings) form.Form {
 		f.Questions = append(f.Questions, q)
 	}
 	return f
+}
+
+// Told says what a form changed, as it was asked.
+func Told(before, now Settings) string {
+	said := ""
+	for _, f := range Fields {
+		answer := f.Get(now)
+		if answer == f.Get(before) {
+			continue
+		}
+		if i := slices.IndexFunc(f.Options, func(o form.Option) bool { return o.Value == answer }); i >= 0 && f.Typed == "" {
+			answer = f.Options[i].Label
+		}
+		said += " " + f.Ask + " " + strings.ToUpper(answer[:1]) + answer[1:] + "."
+	}
+	if said == "" {
+		return "No setting is changed."
+	}
+	return "Saved." + said
 }
 
 // question asks for one setting.
@@ -95,7 +117,7 @@ func FirstForm(s *Settings, a *Arrival, lines bool) form.Form {
 		},
 	}
 	if lines {
-		f.Questions = append(f.Questions[:2:2], question(s, times))
+		f.Questions = append(f.Questions, question(s, times))
 	}
 	return f
 }

@@ -161,12 +161,14 @@ func FuzzFromMap(f *testing.F) {
 	})
 }
 
-// In lines, where questions may be listened to, times are asked for as well; who knows
-// no note names is asked nothing of tunings and years.
+// In lines, where questions may be listened to, times are asked for as well; who has
+// played for a year may show what he knows there, too, and who knows no note names is
+// asked nothing of tunings and years.
 func TestTheFirstFormInLinesAsksWhetherTimesCount(t *testing.T) {
 	for knows, want := range map[string][]string{
-		AllNotes: {"Do you know the names of the notes?", "What do you play, in which tuning?", "Do thinking times count?"},
-		NoNotes:  {"Do you know the names of the notes?", "Do thinking times count?"},
+		AllNotes: {"Do you know the names of the notes?", "What do you play, in which tuning?", "How long have you played?",
+			"Show first what you know, in five minutes, so that it is not drilled?", "Do thinking times count?"},
+		NoNotes: {"Do you know the names of the notes?", "Do thinking times count?"},
 	} {
 		s := Default()
 		a := Newcomer(&s)
@@ -176,7 +178,7 @@ func TestTheFirstFormInLinesAsksWhetherTimesCount(t *testing.T) {
 				continue
 			}
 			asked = append(asked, q.Ask)
-			answer := map[int]string{0: knows, 2: "off"}[i]
+			answer := map[int]string{0: knows, 2: AYear, 4: "off"}[i]
 			if answer == "" {
 				answer = *q.Value
 			}
@@ -188,6 +190,19 @@ func TestTheFirstFormInLinesAsksWhetherTimesCount(t *testing.T) {
 		if diff := cmp.Diff(want, asked); diff != "" || s.Times || s.Knows != knows || (s.ShownFirst == ShowAll) != (knows == NoNotes) {
 			t.Errorf("%s: %s, %+v", knows, diff, s)
 		}
+	}
+}
+
+// Who has set something up is told what is kept, as it was asked.
+func TestWhatIsSetUpIsTold(t *testing.T) {
+	s := Default()
+	s.Tuning, s.Speak, s.Minutes = "drop D", true, 20
+	const want = "Saved. How is it tuned? Drop D. How many minutes a day? 20. Is it printed to be read, or to be listened to? To be listened to, in words: F sharp, B flat minor."
+	if said := Told(Default(), s); said != want {
+		t.Errorf("it says %q", said)
+	}
+	if said := Told(s, s); said != "No setting is changed." {
+		t.Errorf("where nothing is changed it says %q", said)
 	}
 }
 
