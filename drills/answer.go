@@ -75,7 +75,7 @@ func (s Setup) parsePlaces(answer string, strs []int) ([]fretboard.Position, err
 // readFrets reads a shape as players write it, the lowest string first: "x x 8 10 11 x",
 // "x32010". Bare numbers on fewer strings are something else.
 func (s Setup) readFrets(answer string) ([]fretboard.Position, bool) {
-	words := strings.Fields(strings.ToLower(answer))
+	words := strings.FieldsFunc(strings.ToLower(answer), func(r rune) bool { return unicode.IsSpace(r) || r == ',' })
 	strs := s.Neck.Tuning.Strings()
 	if len(words) == 1 && len(answer) == strs {
 		words = strings.Split(strings.ToLower(answer), "")

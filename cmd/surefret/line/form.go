@@ -72,7 +72,7 @@ func (r *Reader) step(q form.Question, text string) int {
 	case text == "back":
 		return -1
 	case text == "help" || text == "?":
-		fmt.Fprintln(r.errs, "Type an answer or its number. Enter keeps the present one, - clears it, back returns to the last question, stop skips the rest.")
+		fmt.Fprintln(r.errs, "Type an answer or its number. Enter keeps the present one, a hyphen (-) clears it, back returns to the last question, stop skips the rest.")
 		return 0
 	case text == "" && *q.Value != "":
 		return 1 // it stays as it is

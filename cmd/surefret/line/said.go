@@ -2,9 +2,13 @@ package line
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
 	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/spoken"
+	"surefret/drills"
 	"surefret/scheduler"
 )
 
@@ -27,9 +31,12 @@ const mostHeld = 3
 
 // Heard says a result in as few words as one who listens needs: why only where it was
 // wrong, and the right answer where that is news.
-func Heard(res practice.Result) string {
+func Heard(asked drills.Expect, res practice.Result) string {
 	v := res.Verdict
 	if !v.Right {
+		if said, ok := differing(v.Want, v.Given); ok && asked == drills.ExpectPlaces {
+			return strings.TrimSpace(fmt.Sprintf("Wrong: %s. %s", said, v.Explanation()))
+		}
 		not := ", not " + v.Given
 		if len(strings.Fields(v.Given)) > mostHeld {
 			not = ""
@@ -46,6 +53,38 @@ func Heard(res practice.Result) string {
 		said += fmt.Sprintf(", slow, %s", practice.Seconds(res.Thinking))
 	}
 	return said + "."
+}
+
+// differing says of two shapes, the right one and that given, only the strings on which
+// they differ: "string 4: 9, not 8". Of several right ones the nearest is told. It reports
+// false for what is no shape.
+func differing(want, given string) (said string, ok bool) {
+	has := strings.Fields(given)
+	var fewest []string
+	for _, w := range strings.Split(want, " or ") {
+		right := strings.Fields(w)
+		if len(right) != len(has) || len(has) < 4 || !frets(right) || !frets(has) {
+			return "", false
+		}
+		var differs []string
+		for i, f := range right {
+			if f != has[i] {
+				differs = append(differs, fmt.Sprintf("string %d: %s, not %s", len(right)-i, spoken.Frets(f), strings.Replace(spoken.Frets(has[i]), "not played", "left out", 1)))
+			}
+		}
+		if fewest == nil || len(differs) < len(fewest) {
+			fewest = differs
+		}
+	}
+	return strings.Join(fewest, "; "), len(fewest) > 0
+}
+
+// frets reports whether words are the frets of a shape.
+func frets(words []string) bool {
+	return !slices.ContainsFunc(words, func(w string) bool {
+		_, err := strconv.Atoi(w)
+		return w != "x" && err != nil
+	})
 }
 
 // Feedback says a result in one line.

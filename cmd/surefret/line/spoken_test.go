@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/practice/practicetest"
 	"surefret/cmd/surefret/settings"
 	"surefret/cmd/surefret/spoken"
@@ -87,4 +88,18 @@ func wantOf(q drills.Question) string {
 		}
 	}
 	return ""
+}
+
+// Whoever hears that a shape was wrong hears only the strings that differ.
+func TestAWrongShapeNamesTheStringsThatDiffer(t *testing.T) {
+	for _, c := range []struct{ want, given, said string }{
+		{"x x 5 7 x x", "x x 5 5 x x", "Wrong: string 3: 7, not 5."},
+		{"10 x 8 10 11 x or x x 8 10 11 x", "10 x 8 7 6 x", "Wrong: string 3: 10, not 7; string 2: 11, not 6."},
+		{"x 3 2 0 1 0", "x 3 x 0 1 1", "Wrong: string 4: 2, not left out; string 1: open, not 1."},
+		{"6/3 3/4", "6/3 3/5", "Wrong: it is 6/3 3/4, not 6/3 3/5."},
+	} {
+		if said := Heard(drills.ExpectPlaces, practice.Result{Verdict: drills.Verdict{Want: c.want, Given: c.given}}); said != c.said {
+			t.Errorf("%s in place of %s: %q, want %q", c.given, c.want, said, c.said)
+		}
+	}
 }

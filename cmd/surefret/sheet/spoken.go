@@ -240,7 +240,7 @@ func PartSentences(offers fretboard.Offers, s spoken.Speller) []string {
 
 // Sentences tells a chart section by section.
 func (c Chart) Sentences(s spoken.Speller) []string {
-	facts := fmt.Sprintf("%s is in %s", c.Title, s.Text(c.Key))
+	facts := fmt.Sprintf("%s is in %s", cmp.Or(c.Title, "The song"), s.Text(c.Key))
 	if c.Sounding != "" {
 		facts += fmt.Sprintf(" with the capo at fret %d, sounding %s", c.Capo, s.Text(c.Sounding))
 	}

@@ -30,6 +30,7 @@ var (
 	places   = regexp.MustCompile(`\b\d{1,2}/\d{1,2}(,? \d{1,2}/\d{1,2})*\b`)
 	shape    = regexp.MustCompile(`\b(x|\d{1,2})( (x|\d{1,2})){3,}\b`)
 	span     = regexp.MustCompile(`^(\d{1,2})-(\d{1,2})$`)
+	figure   = regexp.MustCompile(`\d+`)
 	count    = regexp.MustCompile(`^(\d)([#b])$`)
 	named    = regexp.MustCompile(`^[a-z][a-z0-9]*(-[a-z0-9]+)+$`)
 	numeral  = regexp.MustCompile(`^([#b]*)(VII|VI|IV|III|II|V|vii|vi|iv|iii|ii)(.*)$`)
@@ -37,6 +38,7 @@ var (
 	quality  = regexp.MustCompile(`^(m|maj|sus|add|dim|aug)\d`)
 	trailing = regexp.MustCompile(`[.,;:?!)\]"'>]+$`)
 	leading  = regexp.MustCompile(`^[(\["'<]+`)
+	pitch    = regexp.MustCompile(`^\pL\pL*[#b]*[0-4][.,;:]?$`) // a note and its octave
 )
 
 // roots are the names of notes with their signs, by system.
@@ -61,8 +63,10 @@ func (s Speller) Text(text string) string {
 func (s Speller) prose(text string) string {
 	text = day.ReplaceAllStringFunc(text, sayDay)
 	text = seconds.ReplaceAllString(text, "$1 seconds")
-	text = strings.NewReplacer(" %", " percent", "%", " percent", "string/fret", "string and fret", "♭", "b", "♯", "#").Replace(text)
-	text = meter.ReplaceAllStringFunc(text, func(all string) string { return strings.ReplaceAll(all, "/", " ") + " time" })
+	text = strings.NewReplacer(" %", " percent", "%", " percent", "string/fret", "string and fret", "; x is not played", "", " dB", " decibels", "♭", "b", "♯", "#").Replace(text)
+	text = meter.ReplaceAllStringFunc(text, func(all string) string {
+		return figure.ReplaceAllStringFunc(strings.ReplaceAll(all, "/", " "), func(n string) string { i, _ := strconv.Atoi(n); return numbers[min(i, len(numbers)-1)] }) + " time"
+	})
 	text = places.ReplaceAllStringFunc(text, func(all string) string {
 		said := place.ReplaceAllStringFunc(all, func(one string) string {
 			var p fretboard.Position
@@ -80,15 +84,52 @@ func (s Speller) prose(text string) string {
 	lines := strings.Split(text, "\n")
 	for i, line := range lines {
 		words := strings.Split(line, " ")
+		pitches := slices.ContainsFunc(words, pitch.MatchString)
+		before, after := "", "." // the list that the word before may be in, and what stands after it
 		for j, word := range words {
 			front, back := leading.FindString(word), trailing.FindString(word)
-			if len(front)+len(back) < len(word) {
-				words[j] = front + s.Name(word[len(front):len(word)-len(back)]) + back
+			if len(front)+len(back) >= len(word) {
+				before, after = "", back
+				continue
 			}
+			bare := word[len(front) : len(word)-len(back)]
+			of := s.listOf(bare)
+			if of != "" && of == before && front == "" {
+				words[j-1] += ","
+			}
+			said := s.Name(bare)
+			if pitches {
+				said = strings.Replace(said, " power chord", " 5", 1)
+			}
+			words[j] = front + said + back
+			if before = of; back != "" || bare == "A" && strings.ContainsAny(after, ".?!") { // the article
+				before = ""
+			}
+			after = back
 		}
 		lines[i] = strings.Join(words, " ")
 	}
 	return strings.Join(lines, "\n")
+}
+
+// The lists whose members are parted by a comma when they are said: "E flat E" is one note
+// or two.
+const (
+	notes   = "notes or chords"
+	figures = "figures"
+)
+
+// listOf says in which list a word may stand, "" for none.
+func (s Speller) listOf(word string) string {
+	first, _, _ := strings.Cut(word, "/")
+	_, isNumber := strconv.Atoi(first)
+	switch _, ok := s.chord(first); {
+	case ok && roots[s.Names.System].MatchString(first):
+		return notes
+	case ok || isNumber == nil:
+		return figures
+	}
+	return ""
 }
 
 // Name says one word that may be a note, a chord, a number of a chord or the name of a
@@ -96,6 +137,8 @@ func (s Speller) prose(text string) string {
 func (s Speller) Name(word string) string {
 	if n, err := strconv.Atoi(word); err == nil && n >= 0 {
 		return word
+	} else if err == nil {
+		return fmt.Sprint("minus ", -n)
 	}
 	if m := count.FindStringSubmatch(word); m != nil {
 		return m[1] + map[string]string{"#": " sharp", "b": " flat"}[m[2]] + map[bool]string{true: "s"}[m[1] != "1"]
@@ -139,7 +182,9 @@ func (s Speller) isNote(word string) bool { _, err := s.Names.Parse(word); retur
 func (s Speller) chord(word string) (said string, ok bool) {
 	root, rest := "", ""
 	if m := roots[s.Names.System].FindStringSubmatch(word); m != nil {
-		root, rest = m[1]+sign(m[2]), m[3]
+		if root, rest = m[1]+sign(m[2]), m[3]; rest == "5" { // "A flat 5" is another chord
+			return root + " power chord", true
+		}
 	} else if m := numeral.FindStringSubmatch(word); m != nil {
 		root = strings.TrimSpace(sign(m[1]) + " " + degreeOf[strings.ToUpper(m[2])])
 		if rest = m[3]; m[2] == strings.ToLower(m[2]) && !strings.HasPrefix(rest, "dim") && !strings.HasPrefix(rest, "°") {
@@ -167,7 +212,7 @@ var qualities = []struct{ sign, words string }{
 	{"ø", "half diminished"}, {"aug", "augmented"}, {"+", "augmented"}, {"sus", "suspended"}, {"add", "add"}, {"alt", "altered"}, {"no", "no"},
 	{"b5", "flat 5"}, {"#5", "sharp 5"}, {"b9", "flat 9"}, {"#9", "sharp 9"}, {"#11", "sharp 11"}, {"b13", "flat 13"}, {"b6", "flat 6"},
 	{"6/9", "6 9"}, {"69", "6 9"}, {"13", "13"}, {"11", "11"}, {"2", "2"}, {"3", "3"}, {"4", "4"}, {"5", "5"}, {"6", "6"}, {"7", "7"}, {"9", "9"},
-	{"(", ""}, {")", ""},
+	{"0", "0"}, {"1", "1"}, {"8", "8"}, {"(", ""}, {")", ""}, // octaves: "B1"
 }
 
 func sayQuality(rest string) (string, bool) {
@@ -260,7 +305,7 @@ var numbers = strings.Fields("zero one two three four five six seven eight nine 
 var ordinals = strings.Fields("nut first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth twentieth twenty-first twenty-second twenty-third twenty-fourth")
 
 // qualitySigns are the words of notes and chords that symbols have otherwise.
-var qualitySigns = strings.NewReplacer(" double sharp", "##", " double flat", "bb", "half diminished", "m7b5", "diminished", "dim", "augmented", "aug", "suspended", "sus", "altered", "alt")
+var qualitySigns = strings.NewReplacer("power chord", "5", " double sharp", "##", " double flat", "bb", "half diminished", "m7b5", "diminished", "dim", "augmented", "aug", "suspended", "sus", "altered", "alt")
 
 var signed = regexp.MustCompile(` (sharp|flat)\b`)
 
