@@ -58,7 +58,7 @@ func TestContrastIsEnoughForWeakEyes(t *testing.T) {
 	}
 }
 
-// The 16 colours as five common terminals have them, of those that a badge uses: the
+// The 16 colours as five common terminals have them, of those that a paint uses: the
 // default ink and ground, 0, 11 and 14. From memory.
 var palettes = map[string]map[int]string{
 	"xterm":                 {39: "000000", 49: "ffffff", 0: "000000", 11: "ffff00", 14: "00ffff"},
@@ -68,7 +68,8 @@ var palettes = map[string]map[int]string{
 	"an editor's, on light": {39: "333333", 49: "ffffff", 0: "000000", 11: "b5ba00", 14: "0598bc"},
 }
 
-func TestBadgesOfSixteenColoursAreReadInCommonPalettes(t *testing.T) {
+// WCAG 2.2 again: badges, wires and strings 4.5 to 1, the edges that mean something 3 to 1.
+func TestSixteenColoursAreReadInCommonPalettes(t *testing.T) {
 	light := func(hex string) (sum float64) {
 		for i, weight := range []float64{0.2126, 0.7152, 0.0722} {
 			v, err := strconv.ParseUint(hex[2*i:2*i+2], 16, 8)
@@ -100,9 +101,18 @@ func TestBadgesOfSixteenColoursAreReadInCommonPalettes(t *testing.T) {
 					ground = n - 92
 				}
 			}
-			a, b := light(palette[ink]+"      ")+0.05, light(palette[ground]+"      ")+0.05
-			if c := max(a, b) / min(a, b); c < 4.5 {
+			contrast := func(one, other int) float64 {
+				a, b := light(palette[one]+"      ")+0.05, light(palette[other]+"      ")+0.05
+				return max(a, b) / min(a, b)
+			}
+			if c := contrast(ink, ground); c < 4.5 { // the wires and strings among them, whose ground is the terminal's
 				t.Errorf("%s, paint %d, %q: contrast %.1f", name, p, sgr[p].few, c)
+			}
+			switch p {
+			case Asked, Right, Shown, Hand, Heat(0), Heat(4): // told by their edge; a sign of its own tells the others
+				if c := contrast(ground, 49); c < 3 {
+					t.Errorf("%s, paint %d, %q: contrast %.1f of its edge", name, p, sgr[p].few, c)
+				}
 			}
 		}
 	}
