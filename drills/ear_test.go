@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
 
@@ -129,6 +130,20 @@ func TestItemsSayHowFarAGuessGoes(t *testing.T) {
 		q := must(whole().Ask(it.ID, seeded(4)))
 		if want := map[bool]float64{true: 0.5}[q.Expect == ExpectChoice]; it.Guess != want {
 			t.Errorf("%s: a guess is right with a chance of %.2f, want %.2f", q.Text, it.Guess, want)
+		}
+	}
+}
+
+// What was heard lies on the neck with the answer, wherever it began: high on the lowest
+// string, or where no other string has the upper note.
+func TestWhatWasHeardIsShownOnTheNeck(t *testing.T) {
+	c := NewCatalogue(Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 14}, Sound: true, Frets: [2]int{0, 12}})
+	for _, id := range []string{"ear/interval/m2", "ear/interval/m3", "ear/interval/P5", "ear/tenth"} {
+		for seed := range 60 {
+			q := must(c.Ask(id, seeded(seed)))
+			if v := must(q.Judge(map[bool]string{true: "1", false: "A4"}[id == "ear/tenth"])); len(v.Marks) != 2 || v.Marks[0].At == v.Marks[1].At {
+				t.Fatalf("%s: %v heard, %v shown", id, q.Heard, v.Marks)
+			}
 		}
 	}
 }

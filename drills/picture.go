@@ -125,24 +125,28 @@ func (s Setup) candidates(q Question, low int, right theory.Interval, other func
 }
 
 // pairAt finds places for a low note and one above it: the low one on the lowest string
-// that has it, the other where the hand has least to stretch, both on the frets asked.
+// that has it, the other where the hand has least to stretch, and on the same string only
+// where no other has it; both on the frets asked.
 func (s Setup) pairAt(low int, iv theory.Interval) (root, at fretboard.Position, ok bool) {
-	n := s.Neck.Tuning.Strings()
-	root = fretboard.Position{String: n, Fret: low - s.Neck.MIDI(fretboard.Position{String: n})}
-	asked := func(p fretboard.Position) bool {
-		return s.Neck.Has(p) && p.Fret >= s.Frets[0] && p.Fret <= s.Frets[1]
+	place := func(str, key int) (fretboard.Position, bool) {
+		p := fretboard.Position{String: str, Fret: key - s.Neck.MIDI(fretboard.Position{String: str})}
+		return p, s.Neck.Has(p) && p.Fret >= s.Frets[0] && p.Fret <= s.Frets[1]
 	}
-	if !asked(root) {
+	strs, found := lowFirst(s.Neck.Tuning), false
+	for i := 0; i < len(strs) && !found; i++ {
+		root, found = place(strs[i], low)
+	}
+	if !found {
 		return root, at, false
 	}
-	for _, str := range lowFirst(s.Neck.Tuning) {
-		p := fretboard.Position{String: str, Fret: low + iv.Semitones - s.Neck.MIDI(fretboard.Position{String: str})}
-		if str == n || !asked(p) {
-			continue
-		}
-		if !ok || abs(p.Fret-root.Fret) < abs(at.Fret-root.Fret) {
+	for _, str := range strs {
+		p, asked := place(str, low+iv.Semitones)
+		if asked && str != root.String && (!ok || abs(p.Fret-root.Fret) < abs(at.Fret-root.Fret)) {
 			at, ok = p, true
 		}
+	}
+	if !ok {
+		at, ok = place(root.String, low+iv.Semitones)
 	}
 	return root, at, ok
 }
