@@ -81,11 +81,15 @@ func TestTheExerciseCanBeLeft(t *testing.T) {
 }
 
 func TestGoldenScreensOfCopying(t *testing.T) {
-	m, _ := copier(theory.Names{})
-	windows[0].golden(t, "copy-waits", m.View())
-	for m.tasks[m.at].kind != directions {
-		m.at++
+	for _, w := range windows {
+		m, _ := copier(w.o.Names)
+		m.layout.look = w.o.Look
+		m.Update(tea.WindowSizeMsg{Width: w.width, Height: w.height})
+		w.golden(t, "copy-waits", m.View())
+		for m.tasks[m.at].kind != directions {
+			m.at++
+		}
+		m.Update(appear{m.at})
+		w.golden(t, "copy-arrow", m.View())
 	}
-	m.Update(appear{m.at})
-	windows[0].golden(t, "copy-arrow", m.View())
 }

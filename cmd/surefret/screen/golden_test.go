@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 	"github.com/google/go-cmp/cmp"
 
@@ -194,5 +195,34 @@ func TestGoldenScreensOfShapes(t *testing.T) {
 		b.clock.after(time.Second)
 		b.keys("esc")
 		w.golden(t, "summary-asked", b.View())
+	}
+}
+
+// Rows of numbers: of a key, and of a chord that is heard, whose answer shows what it was
+// taken for beside it, as the neck does for an interval.
+func TestGoldenScreensOfRows(t *testing.T) {
+	for _, w := range windows {
+		b := newBench(w.width, w.height, w.o, "key/C major/2-", "ear/chord/m7", "ear/interval/m3")
+		for _, state := range []string{"key", "chord", "interval"} {
+			w.golden(t, state+"-asked", b.View())
+			b.clock.after(1100 * time.Millisecond)
+			b.typeIn(wrongAnswer(b.turn.Question, w.o.Names))
+			w.golden(t, state+"-told", b.View())
+			b.clock.after(time.Second)
+			b.keys("x")
+		}
+	}
+}
+
+// A song in time: a change that is asked, and the page after the run.
+func TestGoldenScreensOfRehearsal(t *testing.T) {
+	for _, w := range windows {
+		d := newDesk(t)
+		d.layout, d.o.Names = layout{look: w.o.Look}, w.o.Names
+		d.Update(tea.WindowSizeMsg{Width: w.width, Height: w.height})
+		d.until(2500 * time.Millisecond)
+		w.golden(t, "rehearsal", d.View())
+		d.until(11 * time.Second)
+		w.golden(t, "rehearsed", d.View())
 	}
 }
