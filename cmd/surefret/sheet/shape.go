@@ -27,6 +27,9 @@ type Shapes []ListedShape
 // ShapesOn lists every shape for an instrument.
 func ShapesOn(fb fretboard.Fretboard) (all Shapes) {
 	for _, r := range fb.AllShapes() {
+		if r.Bass && slices.ContainsFunc(r.Tones, func(t fretboard.Tone) bool { return t.String > fb.Tuning.Strings() }) {
+			continue // of a bass with more strings
+		}
 		shape := ListedShape{Name: r.Name, Family: r.Family, Words: r.Words, Playable: true}
 		if err := r.Fits(fb); err != nil {
 			shape.Playable, shape.Why = false, err.Error()
