@@ -194,7 +194,7 @@ func TestFlagsThatCannotBeAreRefused(t *testing.T) {
 		"--players 0":           "--players 0 --slow 40: choose",
 		"--slow 0":              "--slow 0: choose",
 		"stray":                 `"stray" is no flag`,
-		"--course virtuoso":     "--course virtuoso: choose among beginner, four-years and old-hand",
+		"--course virtuoso":     "--course virtuoso: choose among beginner, four-years, old-hand and bassist",
 		"--tune --bank verdict": "--tune --bank verdict: settings are chosen on the bank choose alone",
 		"--players many":        "invalid value",
 		"--no-such-flag":        "not defined",
