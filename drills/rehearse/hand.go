@@ -188,7 +188,7 @@ func (r *Run) walk(fb fretboard.Fretboard) error {
 }
 
 // height is what a fret up the neck costs beside one on the way: chosen, no source.
-const height = 0.1
+const height = 0.5
 
 // way finds the cheapest way through frets, one of those that each step has: it pays for
 // the frets that the hand goes, and for how high it comes. It returns the index of each.

@@ -163,13 +163,16 @@ func (p Page) Lines(name func(theory.Chord) string) []string {
 			break
 		}
 	}
+	if more := len(p.Stalls) - len(stalls); more > 0 {
+		stalls = append(stalls, fmt.Sprintf("and %d more", more))
+	}
 	if len(stalls) > 0 {
 		lines = append(lines, "Not in time: "+strings.Join(stalls, "; ")+".")
 	}
 	if p.Holds > 0 {
 		lines = append(lines, fmt.Sprintf("At %g beats a minute nine in ten would be right in time.", p.Holds))
 	} else {
-		lines = append(lines, "Too many were wrong or never came to say at which tempo it holds.")
+		lines = append(lines, "It holds at no tempo yet: nine in ten must be right.")
 	}
 	if p.Behind != 0 {
 		lines = append(lines, fmt.Sprintf("The run as a whole came %s, devices and hand together; each change is judged by that.", sayOff(p.Behind)))

@@ -39,12 +39,13 @@ func TestChangesLieAtTheirBeats(t *testing.T) {
 	for _, v := range []struct{ text, want string }{
 		{"Key: G\n\n| G | C D | G . Em . |", "0 G for 4 at 6/3, 4 C for 2 at 5/3, 6 D for 2 at 5/5, 8 G for 2 at 6/3, 10 Em for 2 at 6/0"},
 		{"Key: G\n\n||: G | C :|| D |", "0 G for 4 at 6/3, 4 C for 4 at 5/3, 8 G for 4 at 6/3, 12 C for 4 at 5/3, 16 D for 4 at 5/5"},
-		{"Key: G\n\n||: G |1. C :|2. D | Em |", "0 G for 4 at 6/3, 4 C for 4 at 5/3, 8 G for 4 at 6/3, 12 D for 4 at 5/5, 16 Em for 4 at 5/7"},
+		{"Key: G\n\n||: G |1. C :|2. D | Em |", "0 G for 4 at 6/3, 4 C for 4 at 5/3, 8 G for 4 at 6/3, 12 D for 4 at 5/5, 16 Em for 4 at 6/0"},
 		{"Key: G\nTime: 3/4\n\n| G | G | C |", "0 G for 6 at 6/3, 6 C for 3 at 5/3"},
 		{"Key: G\nTime: 6/8\n\n| G C | D |", "0 G for 1.5 at 6/3, 1.5 C for 1.5 at 5/3, 3 D for 3 at 5/5"},
 		{"Key: G\n\n| G | (2/4) C | (4/4) D |", "0 G for 4 at 6/3, 4 C for 2 at 5/3, 6 D for 4 at 5/5"},
 		{"Key: G\n\n| G | N.C. | G |", "0 G for 4 at 6/3, 8 G for 4 at 6/3"},
 		{"Key: G\n\n| G | ^C |", "0 G for 3.5 at 6/3, 3.5 C for 4.5 at 5/3"},
+		{"Key: Ab\n\n| Eb | Fm | Db | Ab |", "0 Eb for 4 at 5/6, 4 Fm for 4 at 6/1, 8 Db for 4 at 5/4, 12 Ab for 4 at 6/4"}, // as a barre player has them
 		{"Key: B\n\n| B |", "0 B for 4 at 5/2"}, // no higher than need be
 		{"Key: G\n\nChorus x2\n| G | C |", "0 G for 4 at 6/3, 4 C for 4 at 5/3, 8 G for 4 at 6/3, 12 C for 4 at 5/3"},
 		{"Key: G\n\n| G C D |", "0 G for 2 at 6/3, 2 C for 1 at 5/3, 3 D for 1 at 5/5"},

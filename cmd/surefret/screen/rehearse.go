@@ -93,11 +93,16 @@ type detail int
 
 const (
 	chordsShown  detail = iota // names; the fret of the root is asked
-	numbersShown               // numbers alone; the fret is asked
 	placesShown                // names and places; nothing is asked
 	neckShown                  // the same, on a picture of the neck
+	numbersShown               // numbers alone; the fret is asked
 	details
 )
+
+// shown says how much is shown.
+var shown = [details]string{
+	"chord names: the fret is asked", "the places: nothing is asked", "the neck: nothing is asked", "numbers alone: the fret is asked",
+}
 
 // given reports whether the places are given, so that nothing is asked.
 func (d detail) given() bool { return d == placesShown || d == neckShown }
@@ -201,6 +206,9 @@ func (m *rehearsalView) start(bar int) {
 		m.judged = 0
 	}
 }
+
+// bar is the bar that sounds, in a count-in the one that it leads to.
+func (m *rehearsalView) bar() int { return max(m.run.BarAt(m.run.At(m.at)), m.from) }
 
 // begun is when the bar comes that the run was begun from.
 func (m *rehearsalView) begun() time.Duration { return m.run.Time(m.run.Bars[m.from].Start) }
@@ -356,12 +364,12 @@ func (m *rehearsalView) key(msg tea.KeyMsg) tea.Cmd {
 			m.phase = stopped
 			m.o.Stop()
 		} else {
-			m.start(m.run.BarAt(max(m.run.At(m.at), 0)))
+			m.start(m.bar())
 		}
 	case "b":
-		m.start(m.run.BarAt(max(m.run.At(m.at), 0)) - 2)
+		m.start(m.bar() - 2)
 	case "+", "-":
-		bar := m.run.BarAt(max(m.run.At(m.at), 0))
+		bar := m.bar()
 		step := 4.0
 		if k == "-" {
 			step = -step
@@ -372,16 +380,17 @@ func (m *rehearsalView) key(msg tea.KeyMsg) tea.Cmd {
 		m.start(bar)
 	case "v":
 		m.shows = (m.shows + 1) % details
+		m.last, m.said = nil, shown[m.shows]
 	case "k":
 		m.back = !m.back
-		m.start(m.run.BarAt(max(m.run.At(m.at), 0)))
+		m.start(m.bar())
 	case "c":
 		switch {
 		case !m.back && !m.shows.given(): // nothing sounds beside it
 			m.o.Louder()
 		case m.click < mostLouder:
 			m.click++
-			m.start(m.run.BarAt(max(m.run.At(m.at), 0)))
+			m.start(m.bar())
 		}
 	case "enter":
 		if m.typed != "" {

@@ -189,7 +189,8 @@ func TestARunIsPausedAndMoved(t *testing.T) {
 	d.shows(t, "verse, bar 1 of 4")
 	d.press("+")
 	d.shows(t, "124 beats a minute")
-	d.press("v", "v")
+	d.press("v")
+	d.shows(t, "the places: nothing is asked")
 	d.until(2100 * time.Millisecond)
 	d.shows(t, "Ab  string 6, fret 4", "then  Fm  string 6, fret 1")
 	d.press("4")
@@ -204,6 +205,19 @@ func TestARunIsPausedAndMoved(t *testing.T) {
 	}
 	if len(d.began) != 4 || d.began[1] != 8 || d.began[2] != 16 {
 		t.Errorf("begun: %v", d.began)
+	}
+}
+
+// What is pressed in a count-in leaves the run where it was.
+func TestACountInKeepsItsPlace(t *testing.T) {
+	d := newDesk(t)
+	d.until(7 * time.Second) // in bar 3
+	for _, k := range []string{"-", "-", "+", "k", "c", " ", " "} {
+		d.press(k)
+		d.until(500 * time.Millisecond)
+	}
+	if d.from != 2 {
+		t.Errorf("it goes on from bar %d, and was in bar 3", d.from+1)
 	}
 }
 

@@ -99,8 +99,12 @@ func (m *rehearsalView) rows() (rows [][2]int) {
 // chords where they come, and their numbers below.
 func (m *rehearsalView) chart(free int) (lines []string) {
 	all := m.rows()
-	now := max(m.run.BarAt(m.run.At(m.at)), m.from)
-	each := max(1, free/3)
+	now := m.bar()
+	apart := 3 // lines from one row to the next
+	if apart*len(all) > free+1 {
+		apart = 2
+	}
+	each := max(1, (free+1)/apart)
 	first := slices.IndexFunc(all, func(row [2]int) bool { return now < row[1] }) / each * each
 	wide := (m.measure() - 1) / across
 	for _, row := range all[first:min(first+each, len(all))] {
@@ -118,7 +122,16 @@ func (m *rehearsalView) chart(free int) (lines []string) {
 			chords.WriteString("|" + m.look.Paint(paint, sign+top))
 			numbers.WriteString("|" + m.look.Paint(paint, " "+fit(under, wide-2)))
 		}
-		lines = append(lines, chords.String()+"|", numbers.String()+"|", "")
+		if name := m.run.Bars[row[0]].Section; len(lines) > 0 && apart == 3 {
+			if name == m.run.Bars[row[0]-1].Section {
+				name = ""
+			}
+			lines = append(lines, m.look.Paint(ink.Strong, name))
+		}
+		lines = append(lines, chords.String()+"|", numbers.String()+"|")
+	}
+	if rest := len(all) - min(first+each, len(all)); rest > 0 && len(lines) < free {
+		lines = append(lines, m.look.Paint(ink.Strong, fmt.Sprintf("and %d more rows", rest)))
 	}
 	return lines
 }
@@ -172,18 +185,13 @@ func (m *rehearsalView) below() []string {
 	half := m.measure() / 2
 	tempo := fmt.Sprintf("%g beats a minute", m.run.Tempo)
 	lines := []string{fit(m.beats(place), m.measure()-len(tempo)) + tempo, "", m.look.Paint(ink.Strong, fit(now, half)) + clip(next, m.measure()-half)}
-	switch m.shows {
-	case placesShown:
-		if m.o.Listen == nil {
-			return append(lines, "", "")
-		}
-	case neckShown:
-		return append(append(lines, ""), m.hands(i)...)
+	if m.shows == neckShown {
+		return append(append(lines, ""), m.hands(i, i+1)...)
 	}
 	entry := ""
 	if m.o.Listen != nil {
 		entry = "listening  " + m.meter()
-	} else if _, open := m.r.Open(m.at); open && i >= 0 {
+	} else if _, open := m.r.Open(m.at); open && i >= 0 && m.shows != placesShown {
 		entry = fmt.Sprintf("which fret on string %d?  > %s█", m.run.Changes[i].Place.String, m.typed)
 		if m.look.ASCII {
 			entry = strings.ReplaceAll(entry, "█", "_")
@@ -230,16 +238,16 @@ func (m *rehearsalView) sayHand(c rehearse.Change) string {
 }
 
 // hands draws on the neck what is played for a change, and as rings what comes next.
-func (m *rehearsalView) hands(now int) []string {
+func (m *rehearsalView) hands(now, next int) []string {
 	n := neck.Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Frets: [2]int{1, m.highest()}, Label: 2}
-	if now >= 0 {
+	if now >= 0 && m.at >= m.begun() { // in a count-in the hand waits
 		c := m.run.Changes[now]
 		for _, p := range c.Hand {
 			n.Marks = append(n.Marks, neck.Mark{At: p, Kind: neck.Told, Label: m.noteOf(c.Chord, p)})
 		}
 	}
-	if now+1 < len(m.run.Changes) {
-		for _, p := range m.run.Changes[now+1].Hand {
+	if next < len(m.run.Changes) {
+		for _, p := range m.run.Changes[next].Hand {
 			if !slices.ContainsFunc(n.Marks, func(o neck.Mark) bool { return o.At == p }) {
 				n.Marks = append(n.Marks, neck.Mark{At: p, Kind: neck.Was})
 			}
