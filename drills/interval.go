@@ -146,7 +146,9 @@ func (s Setup) intervalName(low, high fretboard.Position) Question {
 			v.Is, v.Why = s.whereInterval(given, low, high), s.orOctave(v.Why, size-full)
 		}
 		if same && size != full {
-			v.Want, v.Note = v.Given, "exactly "+aNamed(want)
+			if v.Want, v.Note = v.Given, "an octave higher"; full-size == 24 {
+				v.Note = "two octaves higher"
+			}
 		}
 		return v, nil
 	}

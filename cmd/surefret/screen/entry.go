@@ -40,6 +40,7 @@ type entry struct {
 	picks   []fretboard.Position
 	refused bool // text cannot be read: Backspace mends it, and any other key begins anew
 	bare    bool // the last of them was typed as a fret alone
+	ended   bool // by Space or Enter, so that no late key goes on with it
 	pointer *fretboard.Position
 	by      drills.Entry
 }
@@ -91,7 +92,7 @@ func (e *entry) empty() bool { return e.text == "" && len(e.picks) == 0 && e.poi
 // clear begins anew.
 func (e *entry) clear() {
 	e.text, e.picks, e.pointer, e.first, e.by = "", nil, nil, time.Time{}, drills.EntryKeys
-	e.refused, e.bare, e.gaps = false, false, nil
+	e.refused, e.bare, e.ended, e.gaps = false, false, false, nil
 }
 
 // refuse takes back an answer that cannot be read. What was typed freely stays to
@@ -170,7 +171,7 @@ func (e *entry) put(text string, now time.Time) step {
 	if e.words[e.text]&entire != 0 && len(text) > len(e.text) && strings.HasPrefix(text, e.text) {
 		e.gaps = append(e.gaps, now.Sub(e.key))
 	}
-	e.text, e.key = text, now
+	e.text, e.key, e.ended = text, now, false
 	// A place can be typed without its slash: a string that is one digit.
 	if e.places() && len(e.question.On) == 0 && e.words[text+"/"] != 0 && len(text) == 1 && e.neck.Tuning.Strings() < 10 {
 		e.text += "/"
@@ -238,6 +239,7 @@ func (e *entry) free(r rune, now time.Time) step {
 // changes nothing.
 func (e *entry) space() step {
 	if e.words[e.text]&entire != 0 {
+		e.ended = true
 		return e.done()
 	}
 	if e.places() && e.text == "" && len(e.picks) > 0 {
@@ -327,7 +329,7 @@ func (e *entry) back() step {
 func (e entry) later(r rune, now time.Time) (entry, kind) {
 	e.gaps, e.key = append(slices.Clip(e.gaps), now.Sub(e.key)), now
 	switch n := len(e.picks); {
-	case e.words == nil || e.by != drills.EntryKeys:
+	case e.words == nil || e.ended || e.by != drills.EntryKeys:
 		return e, 0
 	case e.places() && n > 0:
 		last := e.picks[n-1]
