@@ -275,7 +275,7 @@ func TestKeysAreReadAsTheyAreWrittenElsewhere(t *testing.T) {
 	}
 	for _, system := range []System{English, German} {
 		names := Names{system}
-		if _, err := names.ReadKey("Heses"); err == nil || !strings.Contains(err.Error(), "write A major") || !strings.Contains(err.Error(), "9 flats") {
+		if _, err := names.ReadKey("Heses"); err == nil || !strings.Contains(err.Error(), "use A major") || !strings.Contains(err.Error(), "9 flats") {
 			t.Errorf("Heses as a key: %v", err)
 		}
 	}
