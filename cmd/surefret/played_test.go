@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -99,7 +100,10 @@ func TestListeningLeavesNothingBehind(t *testing.T) {
 		}
 		return err
 	})
-	found = slices.DeleteFunc(found, func(name string) bool { return name == "take.wav" || strings.HasPrefix(name, "surefret.db") })
+	backup := regexp.MustCompile(`^\d{4}-\d\d-\d\d\.db$`) // of the practice, made where it had an answer in time
+	found = slices.DeleteFunc(found, func(name string) bool {
+		return name == "take.wav" || strings.HasPrefix(name, "surefret.db") || backup.MatchString(name)
+	})
 	if len(found) > 0 {
 		t.Errorf("listening left %q behind", found)
 	}

@@ -123,6 +123,8 @@ func (o rehearseOptions) songs(ctx context.Context, pl *player, args []string) (
 	switch {
 	case o.gig != "" && (len(args) > 0 || o.called != "" || o.surprise):
 		return nil, usagef("--gig goes through a set as it is called: leave out SONG, --called and --surprise")
+	case o.hears.on() && o.as != rehearse.Roots:
+		return nil, usagef("--listen hears the roots, so far: leave --as out")
 	case o.surprise && o.called != "":
 		return nil, usagef("--surprise calls the key itself: leave out --called")
 	case o.gig != "":
@@ -238,7 +240,7 @@ func (p *program) sayRun(ctx context.Context, pl *player, song gig.Song, r rehea
 	rehearsal := pl.BeginRehearsal(song, r, o.section != "")
 	heard, wait := clock.At, p.wait
 	if take != nil {
-		take.GoTo(-first)
+		take.GoTo(-first, -r.Lead())
 		if from.live == nil { // as fast as it can be read
 			at := time.Duration(0)
 			heard = func() time.Duration { return at }

@@ -24,11 +24,14 @@ func (r Run) tolerance() time.Duration {
 	return min(time.Duration(withinBeat*float64(r.Time(Beat(r.Meter)))), withinTime)
 }
 
+// Lead is how long before its beat a stroke may come: half a beat.
+func (r Run) Lead() time.Duration { return r.Time(Beat(r.Meter)) / 2 }
+
 // JudgedAt is when a change that is played is over: half a beat before the next one, to
 // which what comes later belongs.
 func (r Run) JudgedAt(change int) time.Duration {
 	c := r.Changes[change]
-	return r.Time(c.At+c.Length) - r.Time(Beat(r.Meter))/2
+	return r.Time(c.At+c.Length) - r.Lead()
 }
 
 // Hear judges the strokes of a run: each change by the first stroke that belongs to it, in
@@ -40,7 +43,7 @@ func (r Run) JudgedAt(change int) time.Duration {
 // is at most half a beat away. One whose pitch was not surely heard, and is not the right
 // one, is passed over.
 func (r Run) Hear(strokes []Stroke, upto time.Duration) (marks []Mark, median time.Duration) {
-	half := r.Time(Beat(r.Meter)) / 2
+	half := r.Lead()
 	var offsets []time.Duration
 	for i, c := range r.Changes {
 		at, end := r.Time(c.At), r.Time(c.At+c.Length)

@@ -31,7 +31,7 @@ type Stall struct {
 	From, To theory.Chord
 	First    bool // it is how the song begins
 	Missed   int  // times it was wrong or never came, or was off its beat
-	Late     int  // times of these that it was right, and off its beat
+	Late     int  // times of these that it was right, and behind its beat
 	Asked    int  // times it came
 	Bar      int  // the first bar where it did not hold
 }
@@ -88,7 +88,7 @@ func (r Run) Page(marks []Mark) Page {
 		if s.Missed++; s.Bar < 0 {
 			s.Bar = c.Bar
 		}
-		if m.Off && m.Right {
+		if m.Off && m.Right && m.Late > 0 {
 			s.Late++
 		}
 	}
@@ -155,7 +155,7 @@ func (p Page) Lines(name func(theory.Chord) string) []string {
 			what = "the first chord, " + name(s.To)
 		}
 		late := ""
-		if s.Late > 0 {
+		if s.Late == s.Missed {
 			late = "late "
 		}
 		stalls = append(stalls, fmt.Sprintf("%s, %s%d of %d, bar %d", what, late, s.Missed, s.Asked, s.Bar+1))

@@ -8,13 +8,13 @@ import (
 
 // A Past run is what is kept of one.
 type Past struct {
-	At      time.Time `json:"at"`      // when it ended
-	Day     string    `json:"day"`     // the practice day of it, as it was where the player is
-	Seconds float64   `json:"seconds"` // how long it sounded, the count-in left out
-	Song    string    `json:"song"`    // its id
-	Key     string    `json:"key"`     // "Eb major"
-	Tempo   float64   `json:"tempo"`   // beats a minute
-	Part    bool      `json:"part,omitempty"`
+	At      time.Time `json:"at"`              // when it ended
+	Day     string    `json:"day"`             // the practice day of it, as it was where the player is
+	Seconds float64   `json:"seconds"`         // how long it sounded, the count-in left out
+	Song    string    `json:"song"`            // its id
+	Key     string    `json:"key"`             // "Eb major"
+	Tempo   float64   `json:"tempo"`           // beats a minute
+	Part    bool      `json:"part,omitempty"`  // not all of the song was asked
 	Asked   int       `json:"asked"`           // changes that came while their fret was asked
 	Given   int       `json:"given"`           // of these, answered
 	InTime  int       `json:"right_in_time"`   // of these, right before the next one came

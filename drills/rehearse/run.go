@@ -71,6 +71,10 @@ type Change struct {
 	Walk bool
 }
 
+// Slack is how far off, in quarter notes, a place may be that was a time between: half a
+// nanosecond at the fastest tempo is less.
+const Slack = 1e-6
+
 // MostBars bounds a run: at 60 beats a minute, ten minutes of four beats.
 const MostBars = 600
 
@@ -251,7 +255,7 @@ func (r Run) At(t time.Duration) float64 { return t.Seconds() * r.Tempo / 60 * B
 func (r Run) BarAt(quarters float64) int {
 	bar := -1
 	for i, b := range r.Bars {
-		if b.Start > quarters+1e-9 {
+		if b.Start > quarters+Slack {
 			break
 		}
 		bar = i
@@ -263,7 +267,7 @@ func (r Run) BarAt(quarters float64) int {
 func (r Run) ChangeAt(quarters float64) int {
 	now := -1
 	for i, c := range r.Changes {
-		if c.At > quarters+1e-9 {
+		if c.At > quarters+Slack {
 			break
 		}
 		now = i

@@ -17,6 +17,8 @@ type Take struct {
 	ear     *Ear
 	clock   func() time.Duration // of the input; nil for a recording, which is read as the run goes on
 	ahead   time.Duration        // how far the stream is ahead of the run
+	from    time.Duration        // of the run: what was plucked before is not of it
+	open    bool                 // the last stroke waits for its pitch
 	strokes []rehearse.Stroke
 }
 
@@ -24,11 +26,12 @@ type Take struct {
 // has a clock of its own. It is nil for a recording.
 func (e *Ear) Take(clock func() time.Duration) *Take { return &Take{ear: e, clock: clock} }
 
-// GoTo tells that the run goes on from a time, which is below zero in a count-in. What was
-// heard from there on is forgotten: it is played anew.
-func (t *Take) GoTo(run time.Duration) {
-	t.strokes = slices.DeleteFunc(t.strokes, func(s rehearse.Stroke) bool { return s.At >= run })
-	t.ahead = t.ear.Now() - run
+// GoTo tells that the run is at a time, as at the beginning of a count-in, and is played
+// anew from another one on: what was heard from there is forgotten, and what is plucked
+// before it is not of the run.
+func (t *Take) GoTo(run, from time.Duration) {
+	t.strokes = slices.DeleteFunc(t.strokes, func(s rehearse.Stroke) bool { return s.At >= from })
+	t.ahead, t.from, t.open = t.ear.Now()-run, from, false
 }
 
 // Follow takes up what was heard until a time of the run: of a recording up to there, of an
@@ -58,10 +61,13 @@ func (t *Take) Follow(ctx context.Context, run time.Duration) error {
 // take takes up one thing that was heard.
 func (t *Take) take(event listen.Event) {
 	if event.Kind == listen.Onset {
-		t.strokes = append(t.strokes, rehearse.Stroke{At: event.At - t.ear.Latency - t.ahead})
+		s := rehearse.Stroke{At: event.At - t.ear.Latency - t.ahead}
+		if t.open = s.At >= t.from; t.open {
+			t.strokes = append(t.strokes, s)
+		}
 		return
 	}
-	if len(t.strokes) == 0 || event.Kind == listen.Unsure {
+	if !t.open || event.Kind == listen.Unsure {
 		return
 	}
 	s := &t.strokes[len(t.strokes)-1]

@@ -61,7 +61,7 @@ func TestTwoClocksAreTiedTogether(t *testing.T) {
 	start := time.Date(2026, 11, 30, 20, 0, 0, 0, time.UTC)
 	clock := sound.NewClock(func() time.Time { return start.Add(now) }, func() (time.Duration, bool) { return ear.Now(), true })
 	take := ear.Take(clock.At)
-	take.GoTo(0)
+	take.GoTo(0, 0)
 	const length = 10 * time.Minute
 	for ; now < length+time.Second; now += 10 * time.Millisecond {
 		if err := take.Follow(t.Context(), now); err != nil {
@@ -77,5 +77,16 @@ func TestTwoClocksAreTiedTogether(t *testing.T) {
 		if off := s.At - at; off.Abs() > 20*time.Millisecond || s.Key != 45 {
 			t.Errorf("stroke %d of key %d comes at %v, want %v", i, s.Key, s.At, at)
 		}
+	}
+
+	// What is plucked while the run rests, or counts in, is not of it.
+	take.GoTo(now, now+time.Hour)
+	for end := now + 30*time.Second; now < end; now += 10 * time.Millisecond {
+		if err := take.Follow(t.Context(), now); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if n := len(take.Strokes()); n != len(strokes) {
+		t.Errorf("%d strokes, and %d before the run rested", n, len(strokes))
 	}
 }

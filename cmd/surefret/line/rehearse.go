@@ -35,7 +35,7 @@ func (r Rehearsal) Say(ctx context.Context) error {
 		}
 		ahead := r.Count + r.Run.Time(r.Run.Bars[i-1].Start)
 		if err := r.Wait(ctx, ahead-r.Heard()); err != nil {
-			return nil // the player stopped it
+			return stopped(ctx, err)
 		}
 		where := ""
 		if b.Section != r.Run.Bars[i-1].Section && b.Section != "" {
@@ -44,10 +44,18 @@ func (r Rehearsal) Say(ctx context.Context) error {
 		r.say("%sBar %d: %s.", where, i+1, said)
 	}
 	if err := r.Wait(ctx, r.Count+r.Run.Time(r.Run.Length())-r.Heard()); err != nil {
-		return nil
+		return stopped(ctx, err)
 	}
 	r.say("That was the song.")
 	return nil
+}
+
+// stopped is no fault where the player stopped it.
+func stopped(ctx context.Context, err error) error {
+	if ctx.Err() != nil {
+		return nil
+	}
+	return err
 }
 
 // first says the bar that the song begins with.

@@ -24,7 +24,7 @@ type Rehearsal struct {
 	part   bool   // it is some bars of the song
 	p      *Player
 	heard  bool            // the changes are played, not typed
-	shown  bool            // where they lie was shown meanwhile
+	shown  map[int]bool    // changes whose places were shown while they sounded
 	upto   time.Duration   // of the run, until which it was heard
 	behind time.Duration   // how late it lies as a whole
 	marks  []rehearse.Mark // in the order of the changes
@@ -65,7 +65,7 @@ func (r *Rehearsal) Pass(at time.Duration) {
 // anew.
 func (r *Rehearsal) GoTo(at time.Duration) {
 	r.next = 0
-	for r.next < len(r.Run.Changes) && r.Run.Changes[r.next].At < r.Run.At(at)-1e-9 {
+	for r.next < len(r.Run.Changes) && r.Run.Changes[r.next].At < r.Run.At(at)-rehearse.Slack {
 		r.next++
 	}
 	for i, m := range r.marks {
@@ -126,9 +126,15 @@ func (r *Rehearsal) Hear(strokes []rehearse.Stroke, upto time.Duration) {
 	r.next = len(r.marks)
 }
 
-// Show tells that the places are shown: what is played from them is no proof that they are
-// known, and is not logged.
-func (r *Rehearsal) Show() { r.shown = true }
+// Show tells that the places are shown at a time: what is played from them is no proof that
+// they are known, and is not logged. The change that comes next is shown, too.
+func (r *Rehearsal) Show(at time.Duration) {
+	if r.shown == nil {
+		r.shown = map[int]bool{}
+	}
+	now := r.Run.ChangeAt(r.Run.At(at))
+	r.shown[now], r.shown[now+1] = true, true
+}
 
 // Marks are those of the changes that are over.
 func (r *Rehearsal) Marks() []rehearse.Mark { return r.marks }
@@ -137,7 +143,7 @@ func (r *Rehearsal) Marks() []rehearse.Mark { return r.marks }
 // one that was right and off its beat is over its aim by as much.
 func (r *Rehearsal) logPlayed(ctx context.Context, now time.Time) error {
 	for _, m := range r.marks {
-		if !m.Given || r.shown {
+		if !m.Given || r.shown[m.Change] {
 			continue
 		}
 		c := r.Run.Changes[m.Change]
@@ -179,7 +185,7 @@ func (r *Rehearsal) End(ctx context.Context, now time.Time, sounded time.Duratio
 	page := r.Page()
 	past := rehearse.Past{
 		At: now, Day: scheduler.DayOf(now, time.Local).String(), Seconds: sounded.Seconds(), Song: r.song, Key: r.Run.Key.String(), Tempo: r.Run.Tempo,
-		Part: r.part, Asked: page.Asked, InTime: page.InTime, Holds: page.Holds,
+		Part: r.part || len(r.shown) > 0 || len(r.marks) < len(r.Run.Changes), Asked: page.Asked, InTime: page.InTime, Holds: page.Holds,
 	}
 	for _, m := range r.marks {
 		if m.Given {

@@ -46,7 +46,7 @@ type RehearseOptions struct {
 
 // A Listener hears what is played of a run, see [hearing.Take].
 type Listener interface {
-	GoTo(run time.Duration)
+	GoTo(run, from time.Duration)
 	Follow(ctx context.Context, run time.Duration) error
 	Strokes() []rehearse.Stroke
 	Level() float64 // dB, 0 is full scale
@@ -202,8 +202,8 @@ func (m *rehearsalView) start(bar int) {
 	m.since = m.begun()
 	m.r.GoTo(m.since)
 	if m.o.Listen != nil {
-		m.o.Listen.GoTo(m.at)
-		m.judged = 0
+		m.o.Listen.GoTo(m.at, m.since-m.run.Lead())
+		m.judged = len(m.r.Marks())
 	}
 }
 
@@ -273,7 +273,7 @@ func (m *rehearsalView) goOn() {
 // hear takes up what was played, and tells what became of the change that is over.
 func (m *rehearsalView) hear() {
 	if m.shows.given() {
-		m.r.Show()
+		m.r.Show(m.at)
 	}
 	if err := m.o.Listen.Follow(m.ctx, m.at); err != nil && m.ctx.Err() == nil {
 		m.err = err

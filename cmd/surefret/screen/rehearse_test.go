@@ -34,10 +34,10 @@ func TestARehearsalFitsTheSmallestWindow(t *testing.T) {
 		d.until(at)
 		fits(t, d.View(), [2]int{FewestColumns, FewestRows})
 		if at < 9*time.Second {
-			d.shows(t, "120 beats a minute")
+			d.says(t, "120 beats a minute")
 		}
 		if at > 2*time.Second && at < 9*time.Second {
-			d.shows(t, " of 4")
+			d.says(t, " of 4")
 		}
 	}
 }
@@ -57,7 +57,7 @@ func TestARehearsalShowsTheNeck(t *testing.T) {
 		d.Update(tea.WindowSizeMsg{Width: size[0], Height: size[1]})
 		d.until(2500 * time.Millisecond)
 		fits(t, d.View(), size)
-		d.shows(t, "Ab  4 x x 5 x x", "then  Fm  1 x x 1 x x", "(Ab)", "○")
+		d.says(t, "Ab  4 x x 5 x x", "then  Fm  1 x x 1 x x", "(Ab)", "○")
 		if strings.Contains(d.View(), "which fret") {
 			t.Error("a fret is asked although it is shown")
 		}
@@ -65,9 +65,11 @@ func TestARehearsalShowsTheNeck(t *testing.T) {
 }
 
 // newDesk begins to rehearse a song of four bars in Ab at 120: a bar is two seconds.
-func newDesk(t *testing.T) *desk {
+func newDesk(t *testing.T) *desk { return newDeskOf(t, "| 1 | 6- | 4 | 5 |") }
+
+func newDeskOf(t *testing.T, chords string) *desk {
 	t.Helper()
-	song := gig.Song{Title: "Tin Umbrella", Learned: "G", Called: "Ab", Sections: []gig.Section{{Name: "verse", Chords: "| 1 | 6- | 4 | 5 |"}}}
+	song := gig.Song{Title: "Tin Umbrella", Learned: "G", Called: "Ab", Sections: []gig.Section{{Name: "verse", Chords: chords}}}
 	now := time.Date(2026, 11, 30, 20, 0, 0, 0, time.UTC)
 	d := &desk{log: &practicetest.Log{Repertoire: []gig.Song{song}}}
 	pl, err := practice.Open(t.Context(), d.log, func() time.Time { return now })
@@ -112,7 +114,7 @@ func (d *desk) press(keys ...string) {
 	}
 }
 
-func (d *desk) shows(t *testing.T, want ...string) {
+func (d *desk) says(t *testing.T, want ...string) {
 	t.Helper()
 	view := d.View()
 	for _, w := range want {
@@ -127,21 +129,21 @@ func (d *desk) shows(t *testing.T, want ...string) {
 func TestARunIsAnsweredAtItsBeats(t *testing.T) {
 	d := newDesk(t)
 	d.until(time.Second)
-	d.shows(t, "count-in", "[3]", "then  Ab  on string 6")
+	d.says(t, "count-in", "[3]", "then  Ab  on string 6")
 	d.press("4") // nothing is asked yet
 	d.until(2500 * time.Millisecond)
-	d.shows(t, "verse, bar 1 of 4", "|>Ab", "which fret on string 6?", "then  Fm")
+	d.says(t, "verse, bar 1 of 4", "|>Ab", "which fret on string 6?", "then  Fm")
 	d.press("4")
-	d.shows(t, "right, 0.5 s into it")
+	d.says(t, "right, 0.5 s into it")
 	d.until(4700 * time.Millisecond)
 	d.press("1")
 	d.until(4700*time.Millisecond + Grace + 2*redraw) // no second digit comes
-	d.shows(t, "right, 0.7 s into it")
+	d.says(t, "right, 0.7 s into it")
 	d.until(7 * time.Second)
 	d.press("9")
-	d.shows(t, "Db is at fret 4 of string 5", "|>Db")
+	d.says(t, "Db is at fret 4 of string 5", "|>Db")
 	d.until(10100 * time.Millisecond)
-	d.shows(t, "2 of 4 changes right in time.", "Fm to Db, 1 of 1, bar 3; Db to Eb, 1 of 1, bar 4", "Next: bars 2 and 3", "at 96 beats a minute", "Then: Cockles in D.")
+	d.says(t, "2 of 4 changes right in time.", "Fm to Db, 1 of 1, bar 3; Db to Eb, 1 of 1, bar 4", "Next: bars 2 and 3", "at 96 beats a minute", "Then: Cockles in D.")
 
 	var got []string
 	for _, row := range d.log.Rows {
@@ -161,7 +163,7 @@ func TestARunIsAnsweredAtItsBeats(t *testing.T) {
 
 	d.press("enter")
 	d.until(2500 * time.Millisecond)
-	d.shows(t, "96 beats a minute", "bar 1 of 2", "|>Fm")
+	d.says(t, "96 beats a minute", "bar 1 of 2", "|>Fm")
 	d.press("1")
 	d.until(2500*time.Millisecond + 3*time.Second)
 	d.press("4")
@@ -180,22 +182,22 @@ func TestARunIsPausedAndMoved(t *testing.T) {
 	d.until(7 * time.Second) // in bar 3
 	d.press(" ")
 	d.until(60 * time.Second)
-	d.shows(t, "paused at verse, bar 3 of 4")
+	d.says(t, "paused at verse, bar 3 of 4")
 	d.press(" ")
 	d.until(2100 * time.Millisecond)
-	d.shows(t, "verse, bar 3 of 4")
+	d.says(t, "verse, bar 3 of 4")
 	d.press("b")
 	d.until(2100 * time.Millisecond)
-	d.shows(t, "verse, bar 1 of 4")
+	d.says(t, "verse, bar 1 of 4")
 	d.press("+")
-	d.shows(t, "124 beats a minute")
+	d.says(t, "124 beats a minute")
 	d.press("v")
-	d.shows(t, "the places: nothing is asked")
+	d.says(t, "the places: nothing is asked")
 	d.until(2100 * time.Millisecond)
-	d.shows(t, "Ab  string 6, fret 4", "then  Fm  string 6, fret 1")
+	d.says(t, "Ab  string 6, fret 4", "then  Fm  string 6, fret 1")
 	d.press("4")
 	d.until(20 * time.Second)
-	d.shows(t, "Nothing was asked this time.", "Next: the whole song at 124 beats a minute.")
+	d.says(t, "Nothing was asked this time.", "Next: the whole song at 124 beats a minute.")
 	if len(d.log.Rows) > 0 {
 		t.Errorf("what was shown was logged: %v", d.log.Rows)
 	}
@@ -221,11 +223,58 @@ func TestACountInKeepsItsPlace(t *testing.T) {
 	}
 }
 
+// A song may begin with a rest: nothing is played yet, and nothing asked.
+func TestARunBeginsWithARest(t *testing.T) {
+	d := newDeskOf(t, "| N.C. | 1 |")
+	for _, shows := range []detail{chordsShown, placesShown, neckShown} {
+		d.press("b")
+		d.shows = shows
+		d.until(time.Second)
+		d.says(t, "count-in", "then  Ab")
+		d.until(3 * time.Second)
+		d.says(t, "bar 1 of 2")
+	}
+}
+
+// What was played and judged before a pause stays so; what is played from places that are
+// shown is not logged, and the rest is.
+func TestWhatWasPlayedBeforeAPauseStays(t *testing.T) {
+	d := newDesk(t)
+	p := &player{}
+	d.o.Listen = p
+	d.take(d.o.Run, false, false)
+	play := func(ms, key int) {
+		p.strokes = append(p.strokes, rehearse.Stroke{At: time.Duration(ms) * time.Millisecond, Key: key, Sure: true})
+	}
+	play(0, 44)
+	play(2000, 41)
+	d.until(7 * time.Second) // in the third bar
+	d.press(" ", " ")
+	d.press("+")
+	d.says(t, "the tempo stays while you are heard")
+	play(4000, 49)
+	d.until(4100 * time.Millisecond)
+	d.press("v") // the places of the last change are shown
+	play(6000, 51)
+	d.until(6100 * time.Millisecond)
+	d.says(t, "4 of 4 changes right in time.")
+	var logged []string
+	for _, row := range d.log.Rows {
+		logged = append(logged, row.Given)
+	}
+	if s := strings.Join(logged, " "); s != "F Db" {
+		t.Errorf("logged: %s, want F Db: the place of the last one was shown", s)
+	}
+	if past := d.log.Past; len(past) != 1 || !past[0].Part {
+		t.Errorf("kept: %+v", past)
+	}
+}
+
 // a player plays what a test says.
 type player struct{ strokes []rehearse.Stroke }
 
-func (p *player) GoTo(run time.Duration) {
-	p.strokes = slices.DeleteFunc(p.strokes, func(s rehearse.Stroke) bool { return s.At >= run })
+func (p *player) GoTo(_, from time.Duration) {
+	p.strokes = slices.DeleteFunc(p.strokes, func(s rehearse.Stroke) bool { return s.At >= from })
 }
 func (p *player) Follow(context.Context, time.Duration) error { return nil }
 func (p *player) Strokes() []rehearse.Stroke                  { return p.strokes }
@@ -243,15 +292,15 @@ func TestARunIsPlayed(t *testing.T) {
 	}
 	play(10, 44) // Ab2
 	d.until(2500 * time.Millisecond)
-	d.shows(t, "listening  =====")
+	d.says(t, "listening  =====")
 	d.press("4")
 	play(2015, 41) // F2
 	d.until(4 * time.Second)
-	d.shows(t, "Ab: right in time")
+	d.says(t, "Ab: right in time")
 	play(4160, 49) // Db3, 150 ms after the others
 	play(6010, 50) // D3 for Eb
 	d.until(10100 * time.Millisecond)
-	d.shows(t, "2 of 4 changes right in time.", "Fm to Db, late 1 of 1, bar 3; Db to Eb, 1 of 1, bar 4", "came 15 ms after the click")
+	d.says(t, "2 of 4 changes right in time.", "Fm to Db, late 1 of 1, bar 3; Db to Eb, 1 of 1, bar 4", "came 15 ms after the click")
 	var got []string
 	for _, row := range d.log.Rows {
 		got = append(got, fmt.Sprintf("%s %s for %s %v %s %v", row.Item, row.Given, row.Want, row.Right, row.Entry, row.Thinking))

@@ -34,6 +34,10 @@ func (m *rehearsalView) key(msg tea.KeyMsg) tea.Cmd {
 	case "b":
 		m.start(m.bar() - 2)
 	case "+", "-":
+		if m.o.Listen != nil { // what was played is of this tempo
+			m.last, m.said = nil, "the tempo stays while you are heard: after Esc Enter runs it at another"
+			break
+		}
 		bar := m.bar()
 		step := 4.0
 		if k == "-" {

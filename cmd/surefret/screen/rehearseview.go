@@ -173,7 +173,7 @@ func (m *rehearsalView) below() []string {
 	place := m.run.At(m.at)
 	i := m.run.ChangeAt(place)
 	if m.at < m.begun() {
-		i = m.run.ChangeAt(m.run.At(m.begun())) - 1
+		i = max(m.run.ChangeAt(m.run.At(m.begun()))-1, -1)
 	}
 	now, next := "", ""
 	if i >= 0 && m.at >= m.begun() {
