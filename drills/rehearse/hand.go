@@ -50,7 +50,7 @@ func (r *Run) As(word string, fb fretboard.Fretboard) error {
 	return nil
 }
 
-// lowest plays the bass of each change, on the two lowest strings.
+// lowest plays the bass of each change, on the lowest strings, see [fretboard.Fretboard.Roots].
 func (r *Run) lowest(fb fretboard.Fretboard) {
 	var frets [][]int
 	for _, c := range r.Changes {

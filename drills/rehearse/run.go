@@ -83,7 +83,7 @@ var Common = chart.Meter{Beats: 4, Unit: 4}
 
 // Of returns the run of a song in the key that it is called in. It fails where the song
 // cannot be read, where no bar has a chord, and where the neck has no place for a bass
-// on its two lowest strings.
+// on its lowest strings.
 func Of(song gig.Song, fb fretboard.Fretboard, tempo float64) (Run, error) {
 	return of(song, fb, tempo, false)
 }
@@ -215,7 +215,7 @@ func (r *Run) change(fb fretboard.Fretboard) error {
 				c.From = r.Changes[last].Chord
 			}
 			if len(fb.Roots(s.Chord.Bass())) == 0 {
-				return fmt.Errorf("this neck has no place for %s on its two lowest strings", s.Chord)
+				return fmt.Errorf("this neck has no place for %s on its lowest strings", s.Chord)
 			}
 			r.Changes = append(r.Changes, c)
 		}

@@ -44,6 +44,7 @@ func (w Watch) Suspend() {
 	select {
 	case <-w.goesOn:
 	case <-time.After(dropped):
+		w.Stopped() // both may have come
 	}
 }
 
