@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"time"
 
@@ -241,44 +242,46 @@ func (p *program) sayRun(ctx context.Context, pl *player, song gig.Song, r rehea
 	heard, wait := clock.At, p.wait
 	if take != nil {
 		take.GoTo(-first, -r.Lead())
-		if from.live == nil { // as fast as it can be read
-			at := time.Duration(0)
-			heard = func() time.Duration { return at }
-			wait = func(ctx context.Context, d time.Duration) error {
-				at += max(d, 0)
-				return take.Follow(ctx, at-first)
-			}
-		} else {
-			wait = func(ctx context.Context, d time.Duration) error {
-				for until := clock.At() + d; clock.At() < until; {
-					if err := take.Follow(ctx, clock.At()-first); err != nil {
-						return err
-					}
-					if err := p.wait(ctx, min(until-clock.At(), listenEvery)); err != nil {
-						return err
-					}
-				}
-				return ctx.Err()
-			}
-		}
+		heard, wait = p.follow(take, from, clock, first)
 	}
-	err = line.Rehearsal{
+	said := line.Rehearsal{
 		Out: p.out, Title: song.Title, Run: r, Names: pl.Setup().Names, Heard: heard, Count: first, Wait: wait, Words: say,
 	}.Say(ctx)
-	if err != nil {
-		return err
-	}
+	// What was heard until an input failed is kept all the same.
 	sounded := max(min(heard()-first, r.Time(r.Length())), 0)
 	if take != nil {
 		rehearsal.Hear(take.Strokes(), sounded)
 	}
-	if err := rehearsal.End(context.WithoutCancel(ctx), pl.Now(), sounded); err != nil || take == nil {
+	if err := errors.Join(said, rehearsal.End(context.WithoutCancel(ctx), pl.Now(), sounded)); err != nil || take == nil {
 		return err
 	}
 	for _, l := range rehearsal.Page().Lines(pl.Setup().Names.Chord) {
 		p.printFolded("", say(l))
 	}
 	return nil
+}
+
+// follow takes up what is heard while a run is said: a recording as fast as it can be read,
+// an input as its samples come. It returns how much of the run has sounded, and what waits.
+func (p *program) follow(take *hearing.Take, from source, clock *sound.Clock, first time.Duration) (heard func() time.Duration, wait func(context.Context, time.Duration) error) {
+	if from.live == nil {
+		at := time.Duration(0)
+		return func() time.Duration { return at }, func(ctx context.Context, d time.Duration) error {
+			at += max(d, 0)
+			return take.Follow(ctx, at-first)
+		}
+	}
+	return clock.At, func(ctx context.Context, left time.Duration) error {
+		for ; left > 0; left -= listenEvery {
+			if err := take.Follow(ctx, clock.At()-first); err != nil {
+				return err
+			}
+			if err := p.wait(ctx, min(left, listenEvery)); err != nil {
+				return err
+			}
+		}
+		return ctx.Err()
+	}
 }
 
 // listenEvery is how often line mode takes up what was heard.

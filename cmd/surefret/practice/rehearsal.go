@@ -23,7 +23,6 @@ type Rehearsal struct {
 	song   string // its id
 	part   bool   // it is some bars of the song
 	p      *Player
-	heard  bool            // the changes are played, not typed
 	shown  map[int]bool    // changes whose places were shown while they sounded
 	upto   time.Duration   // of the run, until which it was heard
 	behind time.Duration   // how late it lies as a whole
@@ -89,7 +88,7 @@ func (r *Rehearsal) Answer(ctx context.Context, now time.Time, fret int, key tim
 	late := key - r.Run.Time(c.At)
 	given := fretboard.Position{String: c.Place.String, Fret: fret}
 	m := rehearse.Mark{Change: r.next, Given: true, Late: late, Right: r.p.setup.Neck.MIDI(given)%12 == c.Chord.Bass().PitchClass()}
-	if q, ok := r.question(c); ok {
+	if q, ok := r.question(r.next); ok {
 		row := r.p.row(now, q)
 		verdict, err := q.Judge(strconv.Itoa(fret))
 		if err != nil {
@@ -109,11 +108,11 @@ func (r *Rehearsal) Answer(ctx context.Context, now time.Time, fret int, key tim
 }
 
 // question poses a change as its song has it.
-func (r *Rehearsal) question(c rehearse.Change) (drills.Question, bool) {
+func (r *Rehearsal) question(i int) (drills.Question, bool) {
+	c := r.Run.Changes[i]
 	if c.First {
 		return drills.Question{}, false
 	}
-	i := r.next
 	change := drills.ChangeIn(r.Run.Key, c.From, c.Chord)
 	return r.p.catalogue.AskChange(change, r.Run.Key, r.Run.Changes[i-1].Place, c.Place, c.Chord.Bass())
 }
@@ -121,7 +120,7 @@ func (r *Rehearsal) question(c rehearse.Change) (drills.Question, bool) {
 // Hear judges what was heard of a run until a time. What comes of it is logged at the
 // end.
 func (r *Rehearsal) Hear(strokes []rehearse.Stroke, upto time.Duration) {
-	r.heard, r.upto = true, upto
+	r.upto = upto
 	r.marks, r.behind = r.Run.Hear(strokes, upto)
 	r.next = len(r.marks)
 }
@@ -143,12 +142,11 @@ func (r *Rehearsal) Marks() []rehearse.Mark { return r.marks }
 // one that was right and off its beat is over its aim by as much.
 func (r *Rehearsal) logPlayed(ctx context.Context, now time.Time) error {
 	for _, m := range r.marks {
-		if !m.Given || r.shown[m.Change] {
+		if !m.Played || !m.Given || r.shown[m.Change] {
 			continue
 		}
 		c := r.Run.Changes[m.Change]
-		r.next = m.Change
-		q, ok := r.question(c)
+		q, ok := r.question(m.Change)
 		if !ok {
 			continue
 		}
@@ -177,10 +175,8 @@ func (r *Rehearsal) End(ctx context.Context, now time.Time, sounded time.Duratio
 	if sounded < shortestRun && len(r.marks) == 0 {
 		return nil
 	}
-	if r.heard {
-		if err := r.logPlayed(ctx, now); err != nil {
-			return err
-		}
+	if err := r.logPlayed(ctx, now); err != nil {
+		return err
 	}
 	page := r.Page()
 	past := rehearse.Past{
