@@ -13,14 +13,20 @@ import (
 )
 
 // newCatalogue is what the program asks with its default settings and the gigs of
-// the demo, and the ear drills where there is sound.
+// the demo, the changes of their songs among it, and the ear drills where there is sound.
 func newCatalogue(sound bool) (*drills.Catalogue, error) {
 	setup, err := settings.Default().Setup()
 	if err != nil {
 		return nil, err
 	}
 	setup.Sound = sound
-	setup.Keys = gig.Keys(demo.Gigs(0))
+	gigs := demo.Gigs(0)
+	setup.Keys = gig.Keys(gigs)
+	var songs []gig.Song
+	for _, g := range gigs {
+		songs = append(songs, g.Songs...)
+	}
+	setup.Changes = gig.Changes(songs)
 	return drills.NewCatalogue(setup), nil
 }
 
