@@ -306,7 +306,7 @@ func TestDevInstallsOracles(t *testing.T) {
 echo "npm $*" >>"$LOG"
 for module in `+modules+`; do
 	mkdir -p "$SUREFRET_ORACLE/node_modules/${module%@*}"
-	echo "  \"version\": \"${module#*@}\"," >"$SUREFRET_ORACLE/node_modules/${module%@*}/package.json"
+	echo "  \"version\": \"${module##*@}\"," >"$SUREFRET_ORACLE/node_modules/${module%@*}/package.json"
 done`)
 		for _, name := range []string{"lilypond", "praat", "aubiopitch", "sqlite3", "tmux", "node", "chromium", "groff", "zsh", "fluidsynth", "espeak-ng"} {
 			m.stub(name, "")

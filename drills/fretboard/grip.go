@@ -20,10 +20,8 @@ const defaultStretch = 4
 const handFingers = 4
 
 // exceptions are the nine forms, of those most played, that hands hold otherwise than
-// [grip]'s rule. Em, Em7 and Cmaj7 are so in the chord diagrams that come with LilyPond
-// 2.24 (predefined-guitar-fretboards.ly, Carl D. Sorensen), which a test holds them to.
-// The others are common practice, no source: that book has no suspended fourth, no D/F#,
-// and other fingers for A7 (1 and 3) and for the D form's major seventh (one each).
+// [grip]'s rule. Two books of chord diagrams have them so, chords-db 0.5.1 and jtab 1.3.2
+// on npm, to which a test holds these and every other form that the books know.
 var exceptions = func() map[stops]gripping {
 	all := map[stops]gripping{}
 	for _, e := range []struct {
@@ -37,7 +35,7 @@ var exceptions = func() map[stops]gripping {
 		{"Cmaj7", "x 3 2 0 0 0", "x 3 2 0 0 0", 0},
 		{"Dsus2", "x x 0 2 3 0", "x x 0 1 3 0", 0},
 		{"Dsus4", "x x 0 2 3 3", "x x 0 1 3 4", 0},
-		{"D/F#", "2 x 0 2 3 x", "2 x 0 1 3 x", 0},
+		{"Gmaj7", "3 2 0 0 0 2", "3 2 0 0 0 1", 0},
 		{"D form, major seventh: the ring finger flat", "x x 1 3 3 3", "x x 1 3 3 3", MostFrets - 3},
 	} {
 		frets, fingers := strings.Fields(e.frets), strings.Fields(e.fingers)

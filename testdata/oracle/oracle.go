@@ -97,7 +97,7 @@ func MakeAgain(t testing.TB, table, maker string, args ...string) {
 }
 
 // required is how a maker names a module of npm that it needs.
-var required = regexp.MustCompile(`require\('([^']+)'\)`)
+var required = regexp.MustCompile(`require(?:\.resolve)?\('([^']+)'\)`)
 
 // needModules looks for the modules that a maker names.
 func needModules(t testing.TB, maker string) {
