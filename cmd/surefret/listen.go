@@ -208,9 +208,17 @@ func (s source) close() {
 // device. What a server adds is not known.
 const inputLatency = 20 * time.Millisecond
 
-// ear returns who listens to it, nil for nobody. Muffled reports whether the speaker
-// sounds; headphones are heard by nobody else.
-func (s source) ear(neck fretboard.Fretboard, reference float64, muffled func() bool) (*hearing.Ear, error) {
+// said says what is listened to.
+func (s source) said() string {
+	if s.file != nil {
+		return "recording"
+	}
+	return "microphone open"
+}
+
+// ear returns who listens to it, nil for nobody. Sounding reports whether the speaker
+// sounds.
+func (s source) ear(neck fretboard.Fretboard, reference float64, sounding func() bool) (*hearing.Ear, error) {
 	var stream hearing.Stream
 	switch {
 	case s.file != nil:
@@ -225,7 +233,7 @@ func (s source) ear(neck fretboard.Fretboard, reference float64, muffled func() 
 		return nil, cli.BadInput{Err: err}
 	}
 	if s.live != nil {
-		e.Latency, e.Muffled = inputLatency, muffled
+		e.Latency, e.Sounding = inputLatency, sounding
 	}
 	return e, nil
 }

@@ -82,7 +82,7 @@ func (o *practiceOptions) add(cmd *cobra.Command) {
 	flags.BoolVar(&o.aside, "aside", false, "ask again what you set aside")
 	flags.BoolVar(&o.placing, "placing", false, "a five-minute check of what you already know, so you are not drilled on it")
 	flags.BoolVar(&o.weak, "weak", false, "only your three weakest topics")
-	flags.BoolVar(&o.hears.live, "listen", false, "answer by playing, in plain sentences; the microphone is open as long as the sitting lasts")
+	flags.BoolVar(&o.hears.live, "listen", false, "answer by playing; the microphone is open as long as the sitting lasts")
 	o.hears.add(flags)
 	flags.BoolVar(&o.typing, "typed-too", false, "where you play: what cannot be played is asked as well, to be typed")
 	flags.BoolVar(&o.mute, "mute", false, "no sound this time")
@@ -111,14 +111,17 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 		return err
 	}
 	defer heard.close()
-	if heard.file != nil { // its clock is that of the sitting
+	lines, keyboard := p.inLines(pl, o.line), p.keyboard()
+	switch {
+	case heard.file != nil && lines: // its clock is that of the sitting
 		begun := pl.Now()
 		pl.Now = func() time.Time { return begun.Add(heard.file.Position()) }
+	case heard.file != nil:
+		heard.file.Paced = true
 	}
 	if sel.Gig != nil {
 		p.tellWhich(pl, *sel.Gig, o.gig)
 	}
-	lines, keyboard := p.inLines(pl, o.line || o.hears.on()), p.keyboard()
 	if pl.Fresh {
 		if err := p.firstRun(ctx, pl, lines, &o); err != nil {
 			return err
@@ -160,7 +163,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if lines {
 		return p.practiseLines(ctx, pl, s, snd, typed, heard)
 	}
-	return p.practiseScreen(ctx, pl, s, snd, o)
+	return p.practiseScreen(ctx, pl, s, snd, heard, o)
 }
 
 // openSound returns the sound of a sitting.
@@ -222,13 +225,17 @@ func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sit
 
 // practiseScreen runs a sitting on the full screen, and those on what is weak that the
 // player asks for after it.
-func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Sitting, snd *sound.Sound, o practiceOptions) error {
+func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Sitting, snd *sound.Sound, heard source, o practiceOptions) error {
+	ear, err := heard.ear(pl.Setup().Neck, pl.Settings.ReferenceA, snd.Sounding)
+	if err != nil {
+		return err
+	}
 	unmeasured := pl.Typing().Letters == 0 // whatever the answers tell of his hand meanwhile
 	more := func() (*practice.Sitting, error) {
 		if err := pl.KeepTyping(ctx, s.Typing()); err != nil {
 			return nil, err
 		}
-		weak := practice.Options{Selection: practice.Selection{Weak: true, Heard: snd.Heard()}, Rand: o.rand(pl.Now()), Length: 2 * time.Minute, Heard: snd.Heard, Stopped: job.Begin(ctx).Stopped, Show: true}
+		weak := practice.Options{Selection: practice.Selection{Weak: true, Heard: snd.Heard(), Played: ear != nil && !o.typing}, Rand: o.rand(pl.Now()), Length: 2 * time.Minute, Heard: snd.Heard, Stopped: job.Begin(ctx).Stopped, Show: true}
 		next, err := pl.Begin(weak)
 		if err == nil {
 			s = next
@@ -237,7 +244,10 @@ func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Si
 	}
 	shown := p.screenOptions(pl, pl.Setup(), s, snd)
 	shown.More = more
-	err := screen.Practice(ctx, shown)
+	if ear != nil {
+		shown.Ear, shown.Hears = ear, heard.said()
+	}
+	err = screen.Practice(ctx, shown)
 	if ctx.Err() != nil || errors.Is(err, screen.ErrInterrupted) {
 		for _, l := range s.Summary(ctx, pl.Now()).Lines() {
 			p.printFolded("", l)
@@ -246,7 +256,7 @@ func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Si
 	if kept := pl.KeepTyping(context.WithoutCancel(ctx), s.Typing()); err == nil {
 		err = kept
 	}
-	if err == nil && ctx.Err() == nil && s.Answered() > 0 && unmeasured {
+	if err == nil && ctx.Err() == nil && s.Answered() > 0 && unmeasured && ear == nil {
 		err = p.calibrate(ctx, pl)
 	}
 	return err

@@ -11,6 +11,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"sync/atomic"
 	"time"
 
 	"surefret/drills"
@@ -30,19 +31,22 @@ const (
 	patience  = 30 * time.Second       // for an answer
 	shortest  = 100 * time.Millisecond // from the question: nothing sooner is an answer to it
 	restTime  = 800 * time.Millisecond // after the feedback, while the note may ring
+	soundTime = 5 * time.Second        // at the most, while the speaker sounds
 	pluckTime = 3 * time.Second        // to look at what was wrong
 	overFloor = 6                      // dB over the floor is quiet enough for the next question
 )
 
 // An Ear listens to one stream.
 type Ear struct {
-	Latency time.Duration // from the sound to its sample
-	Muffled func() bool   // reports whether the speaker sounds, nil for never
+	Latency    time.Duration // from the sound to its sample
+	Sounding   func() bool   // reports whether the speaker sounds, nil for never
+	Headphones bool          // what sounds is not heard by the input
 
 	stream Stream
 	l      *listen.Listener
 	floor  float64
-	read   int64 // samples
+	read   int64         // samples
+	level  atomic.Uint64 // bits of how loud it was last
 	queue  []listen.Event
 }
 
@@ -58,7 +62,9 @@ func New(stream Stream, neck fretboard.Fretboard, reference float64) (*Ear, erro
 	if err != nil {
 		return nil, fmt.Errorf("listen to this tuning: %w", err)
 	}
-	return &Ear{stream: stream, l: l, floor: c.Floor}, nil
+	e := &Ear{stream: stream, l: l, floor: c.Floor}
+	e.level.Store(math.Float64bits(l.Level()))
+	return e, nil
 }
 
 // Now is how much was listened to.
@@ -66,8 +72,9 @@ func (e *Ear) Now() time.Duration {
 	return time.Duration(float64(e.read) / float64(e.stream.Rate()) * float64(time.Second))
 }
 
-// Level is how loud it is, in dB: 0 is full scale.
-func (e *Ear) Level() float64 { return e.l.Level() }
+// Level is how loud it is, in dB: 0 is full scale. It may be asked while another
+// goroutine listens.
+func (e *Ear) Level() float64 { return math.Float64frombits(e.level.Load()) }
 
 // Event returns the next thing that is heard, and false where samples went by without.
 func (e *Ear) Event(ctx context.Context) (listen.Event, bool, error) {
@@ -76,11 +83,12 @@ func (e *Ear) Event(ctx context.Context) (listen.Event, bool, error) {
 		if err != nil {
 			return listen.Event{}, false, err
 		}
-		if e.Muffled != nil && e.Muffled() {
+		if e.sounds() && !e.Headphones {
 			e.l.Deafen(250*time.Millisecond + e.Latency)
 		}
 		e.read += int64(len(samples))
 		e.queue = e.l.Write(samples)
+		e.level.Store(math.Float64bits(e.l.Level()))
 	}
 	if len(e.queue) == 0 {
 		return listen.Event{}, false, nil
@@ -90,8 +98,11 @@ func (e *Ear) Event(ctx context.Context) (listen.Event, bool, error) {
 	return next, true, nil
 }
 
-// Hear waits for an answer to q, from now on. An error is what ended the
-// stream or ctx.
+// sounds reports whether the speaker does.
+func (e *Ear) sounds() bool { return e.Sounding != nil && e.Sounding() }
+
+// Hear waits for an answer to q, from now on; where q is to be heard, from the end of that.
+// An error is what ended the stream or ctx.
 func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error) {
 	playing, ok := q.Playing()
 	if !ok {
@@ -104,6 +115,9 @@ func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error)
 	var first, taken time.Duration
 	defer e.l.Expect(0)
 	for {
+		if len(q.Heard) > 0 && first == 0 && e.sounds() {
+			put, last = e.Now()+e.Latency, e.Now()
+		}
 		e.expect(playing)
 		event, some, err := e.Event(ctx)
 		switch {
@@ -178,18 +192,18 @@ func decide(event listen.Event, want []int) (midi int, verdict listen.Verdict) {
 	return int(math.Round(event.Key)), verdict
 }
 
-// Rest waits until what was played is over, a second at the most; after an answer that
+// Rest waits until what was played is over, a second at the most, and what sounds; after an answer that
 // was slow or wrong until a note is plucked, at most three seconds more.
 func (e *Ear) Rest(ctx context.Context, look bool) error {
 	if err := e.catchUp(ctx); err != nil {
 		return err
 	}
 	from := e.Now()
-	for e.Now()-from < restTime {
+	for e.Now()-from < restTime || e.sounds() && e.Now()-from < soundTime {
 		if _, _, err := e.Event(ctx); err != nil {
 			return err
 		}
-		if e.Level() < e.floor+overFloor {
+		if !e.sounds() && e.Level() < e.floor+overFloor {
 			break
 		}
 	}

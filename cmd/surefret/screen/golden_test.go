@@ -36,10 +36,10 @@ type window struct {
 
 var windows = []window{
 	{"60x18", 60, 18, Options{}, "all"},
-	{"80x24", 80, 24, Options{}, "lesson shown slow begin primer"},
+	{"80x24", 80, 24, Options{}, "lesson shown slow begin primer listen-asked listen-unsure listen-paused listen-wrong listen-right listen-walk"},
 	{"120x40", 120, 40, Options{}, "all"},
 	{"left-handed", 80, 24, Options{LeftHanded: true}, "asked find-wrong map"},
-	{"ascii", 80, 24, Options{Look: ink.Look{ASCII: true}}, "wrong form-refused"},
+	{"ascii", 80, 24, Options{Look: ink.Look{ASCII: true}}, "wrong form-refused listen-asked"},
 	{"ascii-left", 60, 18, Options{LeftHanded: true, Look: ink.Look{ASCII: true}}, "pointing"},
 	{"few-colours", 80, 24, Options{Look: ink.Look{Colours: ink.FewColours}}, "find-wrong"},
 	{"many-colours", 80, 24, Options{Look: ink.Look{Colours: ink.ManyColours}}, "find-wrong map song-picked"},

@@ -19,6 +19,10 @@ func (m *sittingView) pausePage(rows int) []string {
 	left, wound := m.clock()
 	page := append([]string{m.look.Paint(ink.Strong, "Paused"), ""}, m.slab(left)...)
 	page = append(page, "", wound, "", "The clock is stopped.", "Shake out your hands; rest your eyes.", "")
+	if m.ear.hushed {
+		page[0] = m.look.Paint(ink.Strong, "Paused: nothing was heard for half a minute")
+		return m.centred(append(page, "Any note goes on with the question, and any key."), rows)
+	}
 	next := "Any key goes on with the question."
 	if m.glanceable() {
 		next = "Any key goes on with the question; m shows the map."

@@ -59,6 +59,9 @@ type sittingView struct {
 	count   int       // questions asked
 	notice  string    // one sentence under the question
 
+	ear   attention
+	shown int // how often another phase began to show
+
 	went    []int // how each went
 	ringing int   // frames that struck strings still ring
 
@@ -95,22 +98,31 @@ func newPractice(ctx context.Context, o Options, play func([]drills.Sounding)) *
 	if o.Grace == 0 {
 		o.Grace = Grace
 	}
-	return &sittingView{o: o, ctx: ctx, play: play, layout: layout{look: o.Look}}
+	return &sittingView{o: o, ctx: ctx, play: play, layout: layout{look: o.Look}, ear: attention{one: make(chan struct{}, 1)}}
 }
 
 // Init starts the clock that tells the sitting that the program runs, and redraws the
 // time left. A terminal that does
 // not tell its size is taken for the usual one soon.
 func (m *sittingView) Init() tea.Cmd {
-	return tea.Batch(tick(), tea.Tick(200*time.Millisecond, func(time.Time) tea.Msg { return noSize{} }))
+	cmds := []tea.Cmd{tick(), tea.Tick(200*time.Millisecond, func(time.Time) tea.Msg { return noSize{} })}
+	if m.o.Ear != nil {
+		cmds = append(cmds, tickMeter())
+	}
+	return tea.Batch(cmds...)
 }
 
 func tick() tea.Cmd {
 	return tea.Tick(practice.Ticking, func(time.Time) tea.Msg { return clockTick{} })
 }
 
-// Update takes one event.
+// Update takes one event, and turns the ear to what is shown then.
 func (m *sittingView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	_, cmd := m.update(msg)
+	return m, tea.Batch(cmd, m.attend())
+}
+
+func (m *sittingView) update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		return m, m.resized(msg.Width, msg.Height)
@@ -144,6 +156,12 @@ func (m *sittingView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case clockTick:
 		m.o.Sitting.Tick(m.o.Now())
 		return m, tick()
+	case listened:
+		return m, m.hears(msg, m.o.Now())
+	case meterTick:
+		if m.o.Ear != nil {
+			return m, tickMeter()
+		}
 	}
 	return m, nil
 }
@@ -191,7 +209,7 @@ func (m *sittingView) next() tea.Cmd {
 
 // ask shows a question.
 func (m *sittingView) ask(turn practice.Turn) tea.Cmd {
-	m.turn = turn
+	m.turn, m.ear.said, m.ear.unsure = turn, "", 0
 	m.entry, m.notice = newEntry(turn.Question, m.o.Neck, m.o.Names.System), explained(turn.Terms)
 	m.show(asking)
 	m.untimed = m.small()
@@ -224,6 +242,7 @@ func (m *sittingView) showMe() tea.Cmd {
 func (m *sittingView) show(p phase) {
 	m.phase, m.onset = p, m.o.Now()
 	m.timer++
+	m.shown++
 }
 
 // fail ends the program because the sitting failed.
@@ -260,7 +279,7 @@ func (m *sittingView) audible() []drills.Sounding {
 
 // leave puts the sitting aside for a pause or the help page.
 func (m *sittingView) leave(to phase, now time.Time) {
-	m.before, m.left = m.phase, now
+	m.before, m.left, m.ear.hushed = m.phase, now, false
 	m.show(to)
 }
 
@@ -279,12 +298,22 @@ func (m *sittingView) commit(byItself bool) tea.Cmd {
 	if m.untimed || thinking < 0 {
 		thinking = 0
 	}
+	return m.give(thinking, byItself)
+}
+
+// give hands the entry over, which took so long to think about, 0 for not timed.
+func (m *sittingView) give(thinking time.Duration, byItself bool) tea.Cmd {
 	result, err := m.o.Sitting.Answer(m.ctx, m.o.Now(), m.entry.answer(), thinking, m.entry.by)
 	var unreadable practice.UnreadableError
 	if errors.As(err, &unreadable) {
 		m.timer++
 		m.notice = unreadable.Error() + "."
+		played := m.entry.by == drills.EntryPlayed
 		m.entry.refuse()
+		if played {
+			m.untimed = true
+			return m.listen()
+		}
 		return nil
 	}
 	if err != nil {
@@ -304,10 +333,11 @@ func (m *sittingView) tell(result practice.Result, byItself bool) (cmd tea.Cmd) 
 	m.result, m.notice, m.ringing = result, "", 0
 	m.went = append(m.went, how(result.Outcome, result.Thinking > 0))
 	m.show(telling)
+	m.ear.look = !result.Outcome.Fluent()
 	if m.ended = byItself; byItself {
 		m.quiet = m.onset.Add(m.lateKeys())
 	}
-	if result.Outcome.Fluent() && m.o.MoveOn > 0 { // what was slow or wrong is to be read
+	if result.Outcome.Fluent() && m.o.MoveOn > 0 && m.ear.said == "" { // what was slow or wrong is to be read
 		cmd = m.after(m.o.MoveOn, func(t int) tea.Msg { return timeToMove{t} })
 	}
 	if m.o.Ring && result.Verdict.Right && len(result.Verdict.Marks) > 0 {

@@ -190,7 +190,7 @@ func (m *rehearsalView) below() []string {
 	}
 	entry := ""
 	if m.o.Listen != nil {
-		entry = "listening  " + m.meter()
+		entry = "listening  " + meter(m.o.Listen.Level())
 	} else if _, open := m.r.Open(m.at); open && i >= 0 && m.shows != placesShown {
 		entry = fmt.Sprintf("which fret on string %d?  > %s█", m.run.Changes[i].Place.String, m.typed)
 		if m.look.ASCII {
@@ -206,13 +206,6 @@ func (m *rehearsalView) below() []string {
 		said = m.look.Paint(paint, " "+said+" ")
 	}
 	return append(lines, entry, said)
-}
-
-// meter draws how loud it is: a mark for each 6 dB over -60.
-func (m *rehearsalView) meter() string {
-	const marks, step, lowest = 10, 6, -60
-	n := max(0, min(marks, int((m.o.Listen.Level()-lowest)/step)))
-	return strings.Repeat("=", n) + strings.Repeat(".", marks-n)
 }
 
 // sayChange says a change as much as is shown of it.

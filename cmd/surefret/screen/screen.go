@@ -57,6 +57,10 @@ type Options struct {
 	// none is offered. An error says that there is nothing weak to ask.
 	More func() (*practice.Sitting, error)
 
+	// Ear hears answers that are played, nil for none; Hears says what it listens to.
+	Ear   Ear
+	Hears string
+
 	In  io.Reader // nil is standard input
 	Out io.Writer // nil is standard output
 }
@@ -79,6 +83,7 @@ func run(ctx context.Context, o Options, extra ...tea.ProgramOption) error {
 	defer cues.stop()
 	m := newPractice(ctx, o, cues.play)
 	err := show(ctx, m, o.In, o.Out, extra...)
+	m.ear.end()
 	switch {
 	case m.err != nil:
 		return m.err

@@ -113,7 +113,11 @@ func (m *sittingView) typed() string {
 	if text != "" {
 		return "> " + m.look.Paint(ink.Strong, text) + cursor
 	}
-	return "> " + cursor + "  " + m.hint()
+	hint := m.hint()
+	if playing, ok := m.turn.Question.Playing(); ok && m.o.Ear != nil && m.ear.unsure < mostUnsure {
+		hint = playing.How
+	}
+	return "> " + cursor + "  " + hint
 }
 
 // spelled says how a note is typed.

@@ -61,8 +61,16 @@ func (m *sittingView) questionPage(rows int) []string {
 	if len(choices) > 0 {
 		choices = append(choices, "") // they stand apart from the strings
 	}
-	spare := rows - 1 - max(len(text), 2) - len(choices) - toldRows
+	kept := toldRows
+	if m.o.Ear != nil {
+		text, told = m.heardPage(text, told, rows-len(choices))
+		kept++
+	}
+	spare := rows - 1 - max(len(text), 2) - len(choices) - kept
 	high := m.high(spare)
+	if m.o.Ear != nil && spare < high {
+		high = 0 // what is large is read from afar, and the neck is not
+	}
 	spare -= high
 	gap := func() []string { // a blank row, where there is one to spare
 		if spare--; spare < 0 {

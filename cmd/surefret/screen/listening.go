@@ -1,0 +1,274 @@
+package screen
+
+import (
+	"context"
+	"errors"
+	"io"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"surefret/cmd/surefret/ink"
+	"surefret/drills"
+	"surefret/scheduler"
+)
+
+// A sitting that is answered by playing: what is listened to in each phase, and what
+// becomes of it. Keys work throughout.
+
+// An Ear hears what is played; io.EOF is the end of that. All of its methods but Level
+// wait, and return soon once their context ends; one of these is called at a time.
+type Ear interface {
+	// Hear waits for the answer to a question.
+	Hear(context.Context, drills.Question) (drills.Heard, error)
+	// Rest waits until the next question can be put: sooner where nothing is to be
+	// looked at.
+	Rest(ctx context.Context, look bool) error
+	// Pluck waits for any note, at most for a time, 0 for as long as it takes.
+	Pluck(context.Context, time.Duration) (bool, error)
+	// Level is how loud it is, in dB: 0 is full scale. It may be asked meanwhile.
+	Level() float64
+}
+
+const (
+	mostUnsure  = 2                      // times that a note is heard too badly before typing is offered
+	leastShown  = 800 * time.Millisecond // that what came of an answer stays on the screen
+	redrawMeter = 100 * time.Millisecond
+)
+
+// An attention is what the ear of a sitting is turned to, one thing at a time.
+type attention struct {
+	one    chan struct{} // holds one value while the ear is used
+	cancel context.CancelFunc
+	call   int // which use counts: earlier ones came to nothing
+	shown  int // the phase that it began with, see sittingView.shown
+
+	unsure int    // how often the answer to this question was not heard
+	said   string // what was heard of the answer that is told; "" for one that was typed
+	look   bool   // it is to be looked at: it was wrong or slow
+	hushed bool   // the pause came of silence
+}
+
+// listened is what came of a use of the ear.
+type listened struct {
+	call  int
+	heard drills.Heard
+	err   error
+}
+
+type meterTick struct{}
+
+func tickMeter() tea.Cmd {
+	return tea.Tick(redrawMeter, func(time.Time) tea.Msg { return meterTick{} })
+}
+
+// stop ends what the ear is used for.
+func (a *attention) stop() {
+	if a.call++; a.cancel != nil {
+		a.cancel()
+	}
+}
+
+// end ends it and waits until that is over.
+func (a *attention) end() {
+	a.stop()
+	a.one <- struct{}{}
+	<-a.one
+}
+
+// turn uses the ear.
+func (a *attention) turn(ctx context.Context, use func(context.Context) (drills.Heard, error)) tea.Cmd {
+	ctx, a.cancel = context.WithCancel(ctx)
+	call := a.call
+	return func() tea.Msg {
+		a.one <- struct{}{}
+		defer func() { <-a.one }()
+		if ctx.Err() != nil {
+			return nil
+		}
+		heard, err := use(ctx)
+		return listened{call, heard, err}
+	}
+}
+
+// attend turns the ear to what has come on the screen.
+func (m *sittingView) attend() tea.Cmd {
+	if m.o.Ear == nil || m.ear.shown == m.shown {
+		return nil
+	}
+	m.ear.shown = m.shown
+	return m.listen()
+}
+
+// listen turns the ear to what is on the screen: an answer, the end of one that was
+// told, or a note that goes on.
+func (m *sittingView) listen() tea.Cmd {
+	m.ear.stop()
+	ear, q, look := m.o.Ear, m.turn.Question, m.ear.look
+	switch {
+	case m.phase == asking && m.playable():
+		return m.ear.turn(m.ctx, func(ctx context.Context) (drills.Heard, error) { return ear.Hear(ctx, q) })
+	case m.phase == telling && m.ear.said != "":
+		return m.ear.turn(m.ctx, func(ctx context.Context) (drills.Heard, error) { return drills.Heard{}, ear.Rest(ctx, look) })
+	case m.phase == showing, m.phase == pausing && m.ear.hushed:
+		return m.ear.turn(m.ctx, func(ctx context.Context) (drills.Heard, error) {
+			_, err := ear.Pluck(ctx, 0)
+			return drills.Heard{}, err
+		})
+	}
+	return nil
+}
+
+// playable reports whether the question can be answered by playing.
+func (m *sittingView) playable() bool {
+	_, ok := m.turn.Question.Playing()
+	return ok
+}
+
+// hears takes what came of listening.
+func (m *sittingView) hears(msg listened, now time.Time) tea.Cmd {
+	switch {
+	case msg.call != m.ear.call || m.ctx.Err() != nil:
+		return nil
+	case errors.Is(msg.err, io.EOF):
+		return m.close()
+	case msg.err != nil: // practice goes on
+		m.o.Ear, m.untimed = nil, true
+		if m.phase == pausing {
+			m.resume(now)
+		}
+		m.notice = sentence(msg.err.Error()) + " Type the answers."
+		return nil
+	}
+	switch m.phase {
+	case asking:
+		return m.answered(msg.heard, now)
+	case telling:
+		if left := leastShown - now.Sub(m.onset); left > 0 {
+			return m.after(left, func(t int) tea.Msg { return timeToMove{t} })
+		}
+		return m.goOn()
+	case showing:
+		return m.goOn()
+	case pausing:
+		m.resume(now)
+	}
+	return nil
+}
+
+// answered takes what was played to a question.
+func (m *sittingView) answered(heard drills.Heard, now time.Time) tea.Cmd {
+	switch {
+	case heard.Quiet:
+		m.leave(pausing, now)
+		m.ear.hushed = true
+		return nil
+	case heard.Answer != "":
+		thinking := heard.Thinking
+		if m.untimed {
+			thinking = 0
+		}
+		m.entry.played(heard.Answer)
+		m.ear.said = heard.Said
+		return m.give(thinking, false)
+	}
+	m.untimed = true
+	m.notice = sentence(heard.Said)
+	if heard.Unsure {
+		if m.ear.unsure++; m.ear.unsure >= mostUnsure {
+			m.notice += " Type the answer, or play on."
+		}
+	}
+	return m.listen()
+}
+
+// played takes an answer that was heard.
+func (e *entry) played(answer string) {
+	e.clear()
+	e.by = drills.EntryPlayed
+	if !e.places() {
+		e.text = answer
+		return
+	}
+	for word := range strings.FieldsSeq(answer) {
+		if at, ok := parsePlace(word); ok {
+			e.picks = append(e.picks, at)
+		}
+	}
+}
+
+// heardPage lays the question and what came of it out to be read with the guitar on: the
+// question large, in place of the neck, then in its place what came of the answer, with
+// the neck where there is room for both; and a row for what is heard.
+func (m *sittingView) heardPage(text, told []string, rows int) (above, below []string) {
+	below = append([]string{m.hearing()}, told...)
+	most := min(rows-2-len(text)-toldRows-1, 2*pixelRows+1)
+	var big []string
+	switch head, _, _ := strings.Cut(m.turn.Question.Text, ":"); {
+	case m.phase == asking:
+		big = m.enlarged(head, most)
+	case m.phase == telling:
+		if big = m.verdict(rows - 3 - max(len(text), 2) - toldRows - 1 - m.high(0)); big == nil {
+			big = m.verdict(most)
+		}
+	}
+	if big == nil {
+		return text, below
+	}
+	for _, l := range big {
+		above = append(above, m.look.Paint(ink.Strong, l))
+	}
+	return append(append(above, ""), text...), below
+}
+
+// verdict is what came of an answer, in at most so many large rows: of a wrong one, what
+// would be right, where that fits.
+func (m *sittingView) verdict(most int) (big []string) {
+	said := m.outcome()
+	if !m.result.Verdict.Right {
+		big = m.enlarged(said+", "+m.result.Verdict.Want, most)
+	}
+	if big == nil {
+		big = m.enlarged(said, most)
+	}
+	return big
+}
+
+// hearing says what is listened to, how loud it is, and what was heard: that alone where
+// there is no room for both.
+func (m *sittingView) hearing() string {
+	said := ""
+	switch {
+	case m.phase == showing:
+		said = "  any note goes on"
+	case m.phase == telling && m.ear.said != "":
+		said = "  " + m.ear.said + ": " + m.outcome()
+	case m.phase == asking && !m.playable():
+		said = "  this one is typed"
+	}
+	row := m.o.Hears + "  " + meter(m.o.Ear.Level()) + said
+	if ansi.StringWidth(row) > m.measure() {
+		row = m.layout.clip(m.o.Hears+said, m.measure())
+	}
+	return row
+}
+
+// outcome says in a word how the answer went.
+func (m *sittingView) outcome() string {
+	switch {
+	case !m.result.Verdict.Right:
+		return "wrong"
+	case m.result.Outcome == scheduler.Slow:
+		return "slow"
+	}
+	return "right"
+}
+
+// meter draws how loud it is: a mark for each 6 dB over -60.
+func meter(level float64) string {
+	const marks, step, lowest = 10, 6, -60
+	n := max(0, min(marks, int((level-lowest)/step)))
+	return strings.Repeat("=", n) + strings.Repeat(".", marks-n)
+}
