@@ -20,10 +20,7 @@ import (
 	"surefret/drills/theory"
 )
 
-var (
-	update = flag.Bool("update", false, "write the golden screens anew")
-	long   = flag.Bool("long", false, "try every item of the catalogue where a few stand for it")
-)
+var update = flag.Bool("update", false, "write the golden screens anew")
 
 // A window is what screens are drawn in; some states of it are kept as golden
 // screens.
@@ -82,7 +79,7 @@ func (w window) golden(t *testing.T, state, got string) {
 	if w.o.Look.Colours == ink.NoEscapes && strings.Contains(got, "\x1b") {
 		t.Errorf("%s: escape codes without colours", name)
 	}
-	if frames != "" {
+	if frames != "" && w.kept == "" {
 		if err := os.WriteFile(filepath.Join(frames, name+".ansi"), []byte(got+"\n"), 0o644); err != nil {
 			t.Fatal(err)
 		}
