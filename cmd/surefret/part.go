@@ -120,7 +120,7 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	if f.speech.on(set) {
 		return p.say(setup, sheet.PartSentences(offers, speller(setup)))
 	}
-	written, err := tab.WriteMoved(moved.Events, from, to)
+	written, err := tab.WriteMoved(moved.Events, from, to, setup.Names)
 	if err != nil {
 		return err
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"surefret/drills/theory"
 	"surefret/testdata/oracle"
 )
 
@@ -99,6 +100,7 @@ func TestALineOnABass(t *testing.T) {
 func TestTablatureForFewerStrings(t *testing.T) {
 	five := Fretboard{Tuning: FiveBass, Frets: 24}
 	seven := Fretboard{Tuning: SevenStrings, Frets: 24}
+	six := named("six-string bass", "B0 E1 A1 D2 G2 C3")
 	for _, c := range []struct {
 		text string
 		fb   Fretboard
@@ -110,7 +112,10 @@ func TestTablatureForFewerStrings(t *testing.T) {
 		{"|-----|\n|-----|\n|-3---|\n|---3-|", five, "name these in front of their lines"},
 		{"G|-----|\nD|-----|\nA|-3---|\nE|---3-|", guitar, `as "bass" has these strings`},
 		{"e|-1-|\nB|-1-|\nG|---|\nD|---|\nA|---|\nE|---|", Fretboard{Tuning: OpenG, Frets: 22}, `as "standard" has these strings`},
-		{"D|-----|\nA|-----|\nE|-3---|\nB|---3-|", five, "name these in front of their lines"},
+		{"D|-----|\nA|-----|\nE|-3---|\nB|---3-|", five, "4/3 5/3"},
+		{"B|-1---|\nG|-----|\nD|-----|\nA|---3-|\nE|-----|\nB|---1-|", seven, "2/1 7/1+5/3"},
+		{"G|-1---|\nD|-----|\nA|-3---|\nE|---3-|", Fretboard{Tuning: six, Frets: 24}, "4/3+2/1 5/3"},
+		{"D|-----|\nA|-----|\nC|-3---|\nB|---3-|", five, "expected 5"},
 	} {
 		tab, err := ParseTab(c.text, c.fb)
 		got := ""
@@ -118,10 +123,31 @@ func TestTablatureForFewerStrings(t *testing.T) {
 			got = err.Error()
 		} else {
 			got = spellLine(tab.Part().Events)
+			wroteMoved(t, tab, c.fb)
 		}
 		if !strings.Contains(got, c.want) {
 			t.Errorf("%q in %s: %s, want %s", c.text, c.fb.Tuning.Name, got, c.want)
 		}
+	}
+}
+
+// wroteMoved makes sure that a tablature in another key is written where its lines lie.
+func wroteMoved(t *testing.T, tab *Tab, fb Fretboard) {
+	from, to := key(t, "C"), key(t, "D")
+	moved, err := tab.Part().Move(from, to, Asked{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	page, err := tab.WriteMoved(moved[0].Events, from, to, theory.Names{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, err := ParseTab(page, fb)
+	if err != nil {
+		t.Fatalf("%v\n%s", err, page)
+	}
+	if got, want := notesOnStrings(again.Part()), notesOnStrings(Part{Events: moved[0].Events}); got != want {
+		t.Errorf("moved\n %s\nread back\n %s", want, got)
 	}
 }
 

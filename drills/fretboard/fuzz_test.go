@@ -76,7 +76,7 @@ func FuzzParseTab(f *testing.F) {
 // notesOnStrings writes the notes of each string in order; which of them sound
 // together is the layout's affair.
 func notesOnStrings(p Part) string {
-	var strs [7]string
+	var strs [maxStrings + 1]string
 	for _, e := range p.Events {
 		for _, n := range e.Notes {
 			if n.Dead {

@@ -3,6 +3,8 @@ package fretboard
 import (
 	"strings"
 	"testing"
+
+	"surefret/drills/theory"
 )
 
 // A whole sheet as it goes round by mail: legend, chord lines, rulers, lyrics,
@@ -60,7 +62,7 @@ func TestASheetAsItGoesRoundByMail(t *testing.T) {
 			t.Error("not written byte for byte")
 		}
 		m := moved(t, tab.Part(), "G", "A", SameStrings)
-		out, err := tab.WriteMoved(m.Events, key(t, "G"), key(t, "A"))
+		out, err := tab.WriteMoved(m.Events, key(t, "G"), key(t, "A"), theory.Names{})
 		if err != nil {
 			t.Fatal(err)
 		}

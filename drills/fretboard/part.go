@@ -13,6 +13,7 @@ type Part struct {
 	Neck   Fretboard
 	Events []Event
 	Names  theory.Names // in which keys are told
+	Above  int          // how many of the highest strings it leaves alone, having no lines for them
 }
 
 // An Event is one column of a part: a note, or a chord.

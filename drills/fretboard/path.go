@@ -181,8 +181,6 @@ func (g *graph) lay(sounds []Sound, layers [][]state, way []int16, cost float64)
 	return p
 }
 
-const maxStrings = 10
-
 // A state is one way to hold a sound: a string for every note, and where the
 // hand lies.
 type state struct {

@@ -33,6 +33,9 @@ type router struct {
 
 func newRouter(p Part, w wish) *router {
 	w.effort = &carryEffort
+	for str := p.Above + 1; str <= p.Neck.Tuning.Strings(); str++ {
+		w.Strings = append(w.Strings, str)
+	}
 	r := &router{part: p, graph: newGraph(p.Neck, w)}
 	r.sounds, r.events = p.Sounds()
 	return r

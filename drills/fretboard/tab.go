@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-
-	"surefret/drills/theory"
 )
 
 // A Tab is a file of ASCII tablature: systems of as many lines as the neck has
@@ -109,9 +107,9 @@ func ParseTab(text string, fb Fretboard) (*Tab, error) {
 			i++
 			continue
 		}
-		if few := t.fewer(i, n); few > 0 && len(t.systems) == 0 {
-			t.part.Neck.Tuning.Open = fb.Tuning.Open[:few:few]
-			strs = few
+		if few, above := t.some(i, n); few > 0 && len(t.systems) == 0 {
+			strs, t.part.Above = few, above
+			t.part.Neck.Tuning.Open = fb.Tuning.Open[: above+few : above+few]
 		}
 		if n%strs != 0 {
 			if !t.holdsFrets(i, n) { // a ruled line in the text
@@ -131,52 +129,6 @@ func ParseTab(text string, fb Fretboard) (*Tab, error) {
 		return nil, &tabError{1, 1, fmt.Sprintf("found no tablature, expected %d lines of dashes and frets, string 1 on top", strs)}
 	}
 	return t, nil
-}
-
-// Says reports whether a line of the text says the tuning.
-func (t *Tab) Says() bool { return t.says }
-
-// IsFor reports whether the tablature is for the strings of a tuning, or the highest of
-// them.
-func (t *Tab) IsFor(tuning Tuning) bool {
-	open := t.part.Neck.Tuning.Open
-	return len(open) <= len(tuning.Open) && slices.Equal(open, tuning.Open[:len(open)])
-}
-
-// saysTuning returns the tuning that a line of the text says, by its name or its open
-// strings from the lowest, with their octaves or without; false where none does.
-func (t *Tab) saysTuning() (Tuning, bool) {
-	for _, l := range t.lines {
-		word, rest, ok := strings.Cut(l.text, ":")
-		if !ok || !strings.EqualFold(strings.TrimSpace(word), "tuning") {
-			continue
-		}
-		rest = strings.TrimSpace(rest)
-		if tuning, err := ParseTuning(rest); err == nil {
-			return tuning, true
-		}
-		var names []theory.Note
-		for _, w := range strings.FieldsFunc(rest, func(r rune) bool { return r == ' ' || r == ',' || r == '-' }) {
-			n, err := theory.ParseNote(w)
-			if err != nil {
-				return Tuning{}, false
-			}
-			names = append(names, n)
-		}
-		slices.Reverse(names)
-		return namedBy(names)
-	}
-	return Tuning{}, false
-}
-
-// namedBy returns the first tuning of so many strings that have these names, string 1 first.
-func namedBy(names []theory.Note) (Tuning, bool) {
-	for _, t := range slices.Concat(Tunings, rarer) {
-		if len(names) == len(t.Open) && nameStrings(names, t.Open) {
-			return t, true
-		}
-	}
-	return Tuning{}, false
 }
 
 // makeRoom makes room for as many numbers as the text can hold, so that the slices
@@ -209,99 +161,9 @@ func (t *Tab) holdsFrets(i, n int) bool {
 	return false
 }
 
-// fewer returns how many strings the tablature is for whose n lines begin at line i, where
-// these are fewer than the neck has and its labels name the highest of them: four lines
-// on a bass of five strings; else 0. Part then stays on those strings.
-func (t *Tab) fewer(i, n int) int {
-	open := t.part.Neck.Tuning.Open
-	if n%len(open) == 0 && nameStrings(t.labels(i, len(open)), open) {
-		return 0
-	}
-	for few := len(open) - 1; few >= 3; few-- {
-		if n%few != 0 {
-			continue
-		}
-		names := t.labels(i, min(n, few+1)) // and begins again
-		if names != nil && nameStrings(names, open[:few]) {
-			return few
-		}
-	}
-	return 0
-}
-
-// nameStrings reports whether names are those of the strings, begun again behind the last.
-func nameStrings(names []theory.Note, open []theory.Pitch) bool {
-	for i, n := range names {
-		if !n.Enharmonic(open[i%len(open)].Note) {
-			return false
-		}
-	}
-	return true
-}
-
-// checkLabels makes sure that the tablature is for this tuning and not written
-// upside down, as far as its labels tell: they name the strings of the tuning,
-// or those of the standard one, which many keep for a guitar tuned down as a whole.
-func (t *Tab) checkLabels(sys system) error {
-	tuning := t.part.Neck.Tuning
-	names := t.labels(sys.first, len(sys.rows))
-	if names == nil {
-		return nil // not all strings are named
-	}
-	fit := func(tuning Tuning) int {
-		for i, n := range names {
-			if i >= len(tuning.Open) || !n.Enharmonic(tuning.Open[i].Note) {
-				return i
-			}
-		}
-		return -1
-	}
-	wrong := fit(tuning)
-	if wrong < 0 || fit(Standard) < 0 && tuning.evenlyBelow() {
-		return nil
-	}
-	slices.Reverse(names)
-	if fit(tuning) < 0 {
-		return &tabError{sys.first + 1, 1, "the labels run from the lowest string, expected string 1 on top"}
-	}
-	slices.Reverse(names)
-	return &tabError{sys.first + wrong + 1, 1, fmt.Sprintf("string %d is labelled %s, expected %s as in the tuning %q: name the tuning that the tablature is for%s",
-		wrong+1, names[wrong], tuning.Open[wrong].Note, tuning.Name, likely(names))}
-}
-
-// likely says the first tuning whose strings labels name; "" where there is none.
-func likely(names []theory.Note) string {
-	if t, ok := namedBy(names); ok {
-		return fmt.Sprintf(", as %q has these strings", t.Name)
-	}
-	return ""
-}
-
-// labels returns the notes that n lines from i are labelled with; nil where one is not.
-// Among strings of which one is called H, a German B is the note below it.
-func (t *Tab) labels(i, n int) (names []theory.Note) {
-	var labels []string
-	var in theory.Names
-	for _, l := range t.lines[i : i+n] {
-		label := strings.TrimRight(strings.TrimSpace(tabLabel(l.text, false)), "0123456789)]")
-		if strings.EqualFold(label, "h") {
-			in.System = theory.German
-		}
-		labels = append(labels, label)
-	}
-	for _, label := range labels {
-		name, err := in.Parse(label)
-		if err != nil {
-			return nil
-		}
-		names = append(names, name)
-	}
-	return names
-}
-
 // readSystem reads the system whose first line is at index first.
 func (t *Tab) readSystem(first int) error {
-	strs := t.part.Neck.Tuning.Strings()
+	strs := t.part.Neck.Tuning.Strings() - t.part.Above
 	sys := system{first: first}
 	if n := len(t.systems); n > 0 {
 		sys.bar = t.systems[n-1].bar + len(t.systems[n-1].rows[0].segments)
@@ -326,7 +188,7 @@ func (t *Tab) readSystem(first int) error {
 	for i, r := range sys.rows {
 		if len(r.segments) != longest {
 			return &tabError{first + i + 1, 1, fmt.Sprintf("string %d has %s in this system, expected %d as on the longest string",
-				i+1, count(len(r.segments), "bar"), longest)}
+				t.part.Above+i+1, count(len(r.segments), "bar"), longest)}
 		}
 	}
 	t.systems = append(t.systems, sys)
@@ -411,7 +273,7 @@ func (t *Tab) scan(sys *system, seg int) (width int32, err error) {
 	for i := range sys.rows {
 		r := &sys.rows[i]
 		var bad *fault
-		if t.found, bad = tokenize(t.found, r.segments[seg], i); bad != nil {
+		if t.found, bad = tokenize(t.found, r.segments[seg], i, t.part.Above+i+1); bad != nil {
 			return 0, &tabError{sys.first + i + 1, r.columns[seg] + bad.at + 1, bad.problem}
 		}
 	}

@@ -1,23 +1,26 @@
 package fretboard
 
 import (
+	"slices"
 	"strings"
 
 	"surefret/drills/theory"
 )
 
 // WriteMoved is [Tab.Write] for events in another key: chord names that stand
-// alone on lines of the text are moved with them, each over what it stood over.
-func (t *Tab) WriteMoved(events []Event, from, to theory.Key) (string, error) {
+// alone on lines of the text are moved with them, each over what it stood over, and
+// written in the player's names.
+func (t *Tab) WriteMoved(events []Event, from, to theory.Key, names theory.Names) (string, error) {
 	page, err := t.Write(events)
 	if err != nil || from == to {
 		return page, err
 	}
 	before, after := t.texts(), strings.SplitAfter(page, "\n")
 	for i := range t.lines {
-		if t.namesChords(i) {
+		if in, ok := t.namesChords(i, names); ok {
 			text := strings.TrimRight(after[i], "\r\n")
-			after[i] = moveNames(text, t.shiftOver(i, before, after), from, to) + after[i][len(text):]
+			moved := func(c theory.Chord) string { return names.Chord(theory.Progression{c}.Move(from, to)[0]) }
+			after[i] = moveNames(text, t.shiftOver(i, before, after), in, moved) + after[i][len(text):]
 		}
 	}
 	return strings.Join(after, ""), nil
@@ -33,20 +36,37 @@ func (t *Tab) texts() []string {
 }
 
 // namesChords reports whether line i stands in the text and is made of chord names
-// alone, "G  D/F#  Em" or "| G | D |".
-func (t *Tab) namesChords(i int) bool {
+// alone, "G  D/F#  Em" or "| G | D |", and in which names: the player's, or English where
+// they are none or a string is labelled so.
+func (t *Tab) namesChords(i int, names theory.Names) (in theory.Names, ok bool) {
 	for _, sys := range t.systems {
 		if i >= sys.first && i < sys.first+len(sys.rows) {
-			return false
+			return in, false
 		}
 	}
 	words := strings.FieldsFunc(t.lines[i].text, betweenNames)
-	for _, w := range words {
-		if _, err := theory.ParseChord(w); err != nil || w[0] < 'A' || w[0] > 'G' {
-			return false
+	for _, in := range []theory.Names{names, {}} {
+		if in.System == theory.German && t.labelledB() {
+			continue
+		}
+		if len(words) > 0 && !slices.ContainsFunc(words, func(w string) bool { _, err := in.ParseChord(w); return err != nil || w[0] < 'A' || w[0] > 'Z' }) {
+			return in, true
 		}
 	}
-	return len(words) > 0
+	return in, false
+}
+
+// labelledB reports whether a string that sounds B is labelled B, which in German is Bb.
+func (t *Tab) labelledB() bool {
+	for _, sys := range t.systems {
+		for r, row := range sys.rows {
+			open := t.part.Neck.Tuning.Open[t.part.Above+r].Note
+			if label := strings.TrimSpace(row.label); open == (theory.Note{Letter: theory.B}) && strings.EqualFold(label, "B") {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func betweenNames(r rune) bool { return r == '|' || r == ' ' || r == '\t' }
@@ -83,9 +103,9 @@ func barColumns(line string) []int {
 	return columns
 }
 
-// moveNames moves the chord names of a line to another key. Each keeps its column,
+// moveNames writes the chord names of a line as they are moved. Each keeps its column,
 // shifted, as far as the name before leaves room.
-func moveNames(line string, shift func(column int) int, from, to theory.Key) string {
+func moveNames(line string, shift func(column int) int, in theory.Names, moved func(theory.Chord) string) string {
 	out, cells := []rune{}, []rune(line)
 	for i := 0; i < len(cells); {
 		if betweenNames(cells[i]) && cells[i] != '|' {
@@ -97,8 +117,8 @@ func moveNames(line string, shift func(column int) int, from, to theory.Key) str
 			end++
 		}
 		word := string(cells[i:end])
-		if c, err := theory.ParseChord(word); err == nil {
-			word = theory.Progression{c}.Move(from, to)[0].String()
+		if c, err := in.ParseChord(word); err == nil {
+			word = moved(c)
 		}
 		at := i + shift(i)
 		if len(out) > 0 && at <= len(out) && word != "|" {

@@ -1,6 +1,10 @@
 package fretboard
 
-import "strings"
+import (
+	"strings"
+
+	"surefret/drills/theory"
+)
 
 // A System is one system of written tablature, cut at its bars, so that these can be
 // laid out anew where lines are shorter.
@@ -13,7 +17,7 @@ type System struct {
 // Systems cuts a page that [Tab.WriteMoved] wrote. The names of the strings stand in
 // the first bar of each system, bar lines before what they begin; what follows the last
 // system is left out.
-func (t *Tab) Systems(page string) []System {
+func (t *Tab) Systems(page string, names theory.Names) []System {
 	lines := strings.Split(page, "\n")
 	for i, l := range lines {
 		lines[i] = strings.TrimRight(l, "\r")
@@ -21,12 +25,15 @@ func (t *Tab) Systems(page string) []System {
 	var all []System
 	text := 0
 	for _, sys := range t.systems {
-		s := System{Names: sys.first > text && t.namesChords(sys.first-1)}
-		names := []rune{}
+		var s System
+		chords := []rune{}
 		above := sys.first
+		if above > text {
+			_, s.Names = t.namesChords(above-1, names)
+		}
 		if s.Names {
 			above--
-			names = []rune(lines[above])
+			chords = []rune(lines[above])
 		}
 		for _, l := range lines[text:above] {
 			if strings.TrimSpace(l) != "" {
@@ -34,7 +41,7 @@ func (t *Tab) Systems(page string) []System {
 			}
 		}
 		text = sys.first + len(sys.rows)
-		s.cutBars(lines[sys.first:text], sys.rows, names)
+		s.cutBars(lines[sys.first:text], sys.rows, chords)
 		all = append(all, s)
 	}
 	return all

@@ -22,12 +22,12 @@ func TestASystemIsCutAtItsBars(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	again, err := tab.WriteMoved(moved[0].Events, d, c)
+	again, err := tab.WriteMoved(moved[0].Events, d, c, theory.Names{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, written := range []string{page, again} {
-		all := tab.Systems(written)
+		all := tab.Systems(written, theory.Names{})
 		if len(all) != 1 || !all[0].Names || !slices.Equal(all[0].Text, []string{"Intro, twice"}) || len(all[0].Bars) != 3 {
 			t.Fatalf("%+v", all)
 		}

@@ -55,7 +55,7 @@ func (t *Tab) Write(events []Event) (string, error) {
 	return b.String(), nil
 }
 
-// join puts the line of a row together again, string r+1 of its system.
+// join puts the line of row r of its system together again.
 func (row row) join(r int, changed map[int][][]rune) string {
 	var b strings.Builder
 	b.WriteString(row.label)
@@ -90,6 +90,7 @@ type barSetting struct {
 	width  int      // of the longest row
 	anew   []bool   // the events that found no room in place
 	out    [][]rune
+	above  int // strings of the neck above the first row
 }
 
 // set sets the events from first up to last, which fill one bar, and returns
@@ -98,7 +99,7 @@ func (t *Tab) set(first, last int, events []Event) [][]rune {
 	sys := t.systems[t.spots[first].system]
 	b := barSetting{
 		spots: t.spots[first:last], events: events[first:last],
-		rows: make([][]rune, len(sys.rows)), anew: make([]bool, last-first), out: make([][]rune, len(sys.rows)),
+		rows: make([][]rune, len(sys.rows)), anew: make([]bool, last-first), out: make([][]rune, len(sys.rows)), above: t.part.Above,
 	}
 	for r := range b.rows {
 		b.rows[r] = slices.Clone(sys.rows[r].segments[b.spots[0].segment])
@@ -159,7 +160,7 @@ func (b *barSetting) layOut() {
 			b.copyCells(start, at, i+1 < len(b.spots))
 			continue
 		}
-		slot := slotOf(b.rows, start, at, spot.column-start, b.events[i].Notes)
+		slot := slotOf(b.rows, b.above, start, at, spot.column-start, b.events[i].Notes)
 		keepApart(b.out, slot, 0)
 		for r := range b.out {
 			b.out[r] = append(b.out[r], slot[r]...)
@@ -237,7 +238,7 @@ func inPlace(rows [][]rune, at spot, old []Fretted, next int, notes []Fretted) b
 // slotOf sets the notes of one event in the columns from start to end, their
 // numbers aligned left at lead or as far right of it as signs of other events
 // demand, in as many columns as they need.
-func slotOf(rows [][]rune, start, end, lead int, notes []Fretted) [][]rune {
+func slotOf(rows [][]rune, above, start, end, lead int, notes []Fretted) [][]rune {
 	width := end - start
 	for _, n := range notes {
 		lead = max(lead, len([]rune(n.Before)))
@@ -245,7 +246,7 @@ func slotOf(rows [][]rune, start, end, lead int, notes []Fretted) [][]rune {
 	for free := false; !free; {
 		free = true
 		for _, n := range notes {
-			cells := rows[n.String-1]
+			cells := rows[n.String-1-above]
 			first := start + lead - len([]rune(n.Before))
 			for c := first; c < min(end, len(cells), first+len(n.Before+n.number())); c++ {
 				free = free && isFill(cells[c])
@@ -275,7 +276,7 @@ func slotOf(rows [][]rune, start, end, lead int, notes []Fretted) [][]rune {
 		}
 	}
 	for i, n := range notes {
-		copy(slot[n.String-1][lead-len([]rune(n.Before)):], texts[i])
+		copy(slot[n.String-1-above][lead-len([]rune(n.Before)):], texts[i])
 	}
 	return slot
 }

@@ -21,18 +21,19 @@ type scanned struct {
 type scanner struct {
 	cells []rune
 	row   int
+	str   int // its string
 	found []scanned
 	first int // the index in found of the row's first number
 	lead  int // where the marks begin that belong to the next number, -1 for none
 }
 
-// tokenize appends the numbers of one row of a bar, each with the marks that
+// tokenize appends the numbers of one row of a bar, which is that of a string, each with the marks that
 // belong to it: opening brackets and what touches only the number after it to
 // that one, every other mark to the number before it. A mark that stands alone, as
 // in 5-h-7 or 5-~~~, belongs to the number before it together with the dashes
 // between.
-func tokenize(found []scanned, cells []rune, row int) ([]scanned, *fault) {
-	s := scanner{cells: cells, row: row, found: found, first: len(found), lead: -1}
+func tokenize(found []scanned, cells []rune, row, str int) ([]scanned, *fault) {
+	s := scanner{cells: cells, row: row, str: str, found: found, first: len(found), lead: -1}
 	for i := 0; i < len(cells); {
 		start := i
 		for i < len(cells) && strings.ContainsRune(`([{<`, cells[i]) {
@@ -91,7 +92,7 @@ func (s *scanner) number(start, i int) (next int, bad *fault) {
 		start, s.lead = s.lead, -1
 	}
 	tok := scanned{token: token{row: int16(s.row), start: int32(start), number: int32(i)}}
-	tok.note.String = s.row + 1
+	tok.note.String = s.str
 	if tok.note.Dead = !isDigit(s.cells[i]); tok.note.Dead {
 		next = i + 1
 	} else {

@@ -213,11 +213,17 @@ func usualStrings(names theory.Names) string {
 	return strings.Join(words, " ")
 }
 
+// The bounds of [Tuning.Strings].
+const (
+	fewestStrings = 3
+	maxStrings    = 10
+)
+
 // Check returns an error, one sentence, unless t has 3 to 10 strings, no two alike, that
 // sound between C0 (16 Hz) and C7 (2093 Hz).
 func (t Tuning) Check() error {
-	if n := len(t.Open); n < 3 || n > 10 {
-		return fmt.Errorf("a tuning of %d strings cannot be used: give 3 to 10 open strings, from low to high", n)
+	if n := len(t.Open); n < fewestStrings || n > maxStrings {
+		return fmt.Errorf("a tuning of %d strings cannot be used: give %d to %d open strings, from low to high", n, fewestStrings, maxStrings)
 	}
 	for i, p := range t.Open {
 		if p.MIDI() < 12 || p.MIDI() > 96 {

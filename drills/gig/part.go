@@ -165,11 +165,11 @@ func (sp *SheetPart) move(p Part, learned, called theory.Key, fb fretboard.Fretb
 		return err
 	}
 	m, neck := offers[0], tab.Part().Neck
-	if sp.Tab, err = tab.WriteMoved(m.Events, neck.ShapeKey(learned), neck.ShapeKey(called)); err != nil {
+	if sp.Tab, err = tab.WriteMoved(m.Events, neck.ShapeKey(learned), neck.ShapeKey(called), names); err != nil {
 		return err
 	}
 	sp.Moved, sp.Costs, sp.Breaks = m.Say(), m.Costs(), m.Broken()
-	sp.Systems, sp.Events = tab.Systems(sp.Tab), m.Events
+	sp.Systems, sp.Events = tab.Systems(sp.Tab, names), m.Events
 	sp.Problems = append(sp.Problems, m.Told()...)
 	for _, w := range m.Ways {
 		sp.Ways = append(sp.Ways, w.Message)
