@@ -59,7 +59,7 @@ func (p *program) rehearseCommand() *cobra.Command {
 	}
 	o.add(cmd)
 	cmd.Flags().StringVar(&o.gig, "gig", "", "the songs of this gig in their order, as they are called")
-	cmd.Flags().StringVar(&o.as, "as", rehearse.Roots, "what your hand plays: roots, held, walks, or shapes by a word: tenths, octaves, triads, a name")
+	cmd.Flags().StringVar(&o.as, "as", rehearse.Roots, "what your hand plays: roots, held, walks, walking, or shapes by a word: tenths, octaves, triads, a name")
 	cmd.Flags().BoolVar(&o.surprise, "surprise", false, fmt.Sprintf("the song, or %d of yours, in keys that are called at the count-in", surprises))
 	cmd.Flags().BoolVar(&o.said.line, "line", false, "say each bar ahead of time in words, and ask nothing")
 	cmd.Flags().BoolVar(&o.mute, "mute", false, "no sound")

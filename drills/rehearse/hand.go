@@ -12,16 +12,17 @@ import (
 
 // What the hand can play for each chord besides a shape: see [Run.As].
 const (
-	Roots = "roots"
-	Held  = "held"
-	Walks = "walks"
+	Roots   = "roots"
+	Held    = "held"
+	Walks   = "walks"
+	Walking = "walking"
 )
 
 // topTriads are the small triads that are played above a band.
 const topTriads = "triads-321"
 
 // As sets what the hand plays for each change: its root, tones that stay while the bass
-// moves, walks from one root to the next, or the shape of a word ("tenths", "octaves",
+// moves, walks from one root to the next, a walking line, or the shape of a word ("tenths", "octaves",
 // "triads", a name), where the chord has one: the one that lies nearest to what was
 // played before. The root stays alone where there is none. It fails, with one sentence,
 // where a word means nothing on this neck, or suits no chord of the run.
@@ -37,6 +38,8 @@ func (r *Run) As(word string, fb fretboard.Fretboard) error {
 		return r.hold(fb)
 	case Walks:
 		return r.walk(fb)
+	case Walking:
+		return r.line(fb)
 	case "triads":
 		word = topTriads
 	}
@@ -183,6 +186,37 @@ func (r *Run) walk(fb fretboard.Fretboard) error {
 	}
 	if !some {
 		return fmt.Errorf("no two neighbouring chords of this song have a walk between them: rehearse it as %s", Roots)
+	}
+	return nil
+}
+
+// line plays a walking line: for each change its notes, up to that on which the next
+// chord enters.
+func (r *Run) line(fb fretboard.Fretboard) error {
+	walked, err := r.Walking(fb)
+	if err != nil {
+		return err
+	}
+	for i := range r.Changes {
+		c := &r.Changes[i]
+		var hand []fretboard.Position
+		next := walked[0] // it goes round
+		for _, n := range walked {
+			if n.At >= c.At+c.Length-Slack {
+				next = n
+				break
+			}
+			if n.At >= c.At-Slack {
+				hand = append(hand, n.Place)
+			}
+		}
+		if len(hand) == 0 {
+			continue // it is over before the next note
+		}
+		c.Hand, c.Walk = append(hand, next.Place), true
+		if slices.Contains(fb.Roots(c.Chord.Bass()), hand[0]) {
+			c.Place = hand[0]
+		}
 	}
 	return nil
 }

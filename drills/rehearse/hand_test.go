@@ -73,6 +73,22 @@ func TestHeldTonesStayAndWalksArrive(t *testing.T) {
 	}
 }
 
+// A walking line goes from bass to bass, a note a beat, and back to the first.
+func TestAWalkingLineIsPlayed(t *testing.T) {
+	bass := fretboard.Fretboard{Tuning: fretboard.Bass, Frets: 20}
+	r := run(t, "Key: C\n\n| C | F G | Am | Am |", 96)
+	if err := r.As(rehearse.Walking, bass); err != nil {
+		t.Fatal(err)
+	}
+	for i, c := range r.Changes {
+		next := r.Changes[(i+1)%len(r.Changes)]
+		from, to := c.Hand[0], c.Hand[len(c.Hand)-1]
+		if !c.Walk || len(c.Hand) != int(c.Length)+1 || bass.MIDI(from)%12 != c.Chord.Bass().PitchClass() || bass.MIDI(to)%12 != next.Chord.Bass().PitchClass() {
+			t.Errorf("under %s, %g beats, it walks %s", c.Chord, c.Length, fretboard.WritePlaces(c.Hand))
+		}
+	}
+}
+
 func TestWhatNobodyCanPlayIsSaid(t *testing.T) {
 	for _, v := range []struct{ song, as, want string }{
 		{"Key: C\n\n| C | F |", "nonsense", `no shape on this instrument is called "nonsense"`},
