@@ -98,6 +98,9 @@ func (fb Fretboard) Keep(k theory.Key, chords theory.Progression) []Keeping {
 			best[at], least[at] = keeping, cost
 		}
 	}
+	if _, like := fb.Tuning.Below(); !like && best[0].Tones != nil && len(best[0].Not) == 0 {
+		best[1] = Keeping{} // a tuning with drones is played under these
+	}
 	return slices.DeleteFunc(best[:], func(k Keeping) bool { return k.Tones == nil })
 }
 
@@ -222,7 +225,7 @@ func (fb Fretboard) under(c theory.Chord, low, top Position) (KeptChord, bool) {
 					return
 				}
 				g := grip(fb, places, false)
-				if g.why != "" || !like && !g.bearable(places) {
+				if g.why != "" || !like && (!g.bearable(places) || len(places) < fullGrip && low.Fret > 0) {
 					return
 				}
 				cost := fb.keptCost(places, tones)
@@ -241,6 +244,10 @@ func (fb Fretboard) under(c theory.Chord, low, top Position) (KeptChord, bool) {
 // mostKept is what holding a chord may take while tones stay, by [defaultEffort]: as much
 // as the full barre over a ring finger that lies flat, "x 1 3 3 3 1".
 var mostKept = 2*defaultEffort.Span + 3*defaultEffort.Finger + defaultEffort.Reach
+
+// fullGrip is how many strings sound at least under tones that are stopped, where the open
+// strings of a tuning would give as many: chosen.
+const fullGrip = 5
 
 // bearable reports whether a hand holds places through a song: it takes no more than
 // [mostKept], and the fingers behind the index have no more than a fret each.

@@ -37,7 +37,13 @@ func TestDronesAreKeptInDADGAD(t *testing.T) {
 			if !kept.Open && len(kept.Not) > 0 {
 				t.Errorf("%s in %s: stopped tones are not kept over %v", c.numbers, c.key, kept.Not)
 			}
+			if !kept.Open && open != nil && not == nil {
+				t.Errorf("%s in %s: %s beside drones that ring over all", c.numbers, c.key, kept.Say(theory.Names{}))
+			}
 			for _, held := range kept.Chords {
+				if !kept.Open && len(held.Places) < 5 {
+					t.Errorf("%s in %s: %s %s is thin", c.numbers, c.key, held.Chord, held.Frets(fb))
+				}
 				if kept.Open {
 					open = append(open, held.Chord.String()+" "+held.Frets(fb))
 				}

@@ -26,7 +26,8 @@ type Sheet struct {
 	Parts     []SheetPart    `json:"parts,omitempty"`
 	Shapeless []string       `json:"shapeless,omitempty"` // chords that no shape of the song's is for, where it has shapes
 	Breaks    []string       `json:"breaks"`              // what no longer works as learned, a sentence each
-	Ways      []SheetWay     `json:"ways"`                // capo or tuning that would save it, as learned first
+	Ways      []SheetWay     `json:"ways"`                // capo or tuning that would save it, as learned first but behind a high capo
+	Rings     bool           `json:"rings,omitempty"`     // drones ring in the called key as well: Ways are no better than as it is
 }
 
 // A SheetSection is a section in tonight's key.

@@ -76,7 +76,7 @@ func TestWaysOutFollowTheGuitarAsItIs(t *testing.T) {
 			"tune every string down a half step and play it as learned, in D major", "put the capo at fret 1 and play the chords of C major"}},
 		{"too far for the learned key", "D", "Bb", fretboard.Standard, 0, []string{"put the capo at fret 3 and play the chords of G major"}},
 		{"as high as a capo goes", "E", "B", fretboard.Standard, 0, []string{
-			"put the capo at fret 7 and play it as learned, in E major", "put the capo at fret 4 and play the chords of G major"}},
+			"put the capo at fret 4 and play the chords of G major", "put the capo at fret 7 and play it as learned, in E major"}},
 		{"nothing broken, nothing to save", "Db", "Eb", fretboard.Standard, 0, nil},
 		// Tuned a half step down the hand plays D for D flat.
 		{"tuned down", "Db", "Eb", fretboard.HalfStepDown, 0, []string{
@@ -88,9 +88,13 @@ func TestWaysOutFollowTheGuitarAsItIs(t *testing.T) {
 		{"the capo goes", "D", "C", fretboard.Standard, 2, []string{"take the capo off and play it as learned, in C major"}},
 		{"the capo goes and more", "D", "B", fretboard.Standard, 2, []string{
 			"take the capo off, tune every string down a half step and play it as learned, in C major", "put the capo at fret 4 and play the chords of G major"}},
-		{"drones that ring as they are", "D", "G", fretboard.DADGAD, 0, nil},
+		{"drones as it is in a home key", "D", "G", fretboard.DADGAD, 0, []string{"put the capo at fret 5 and play it as learned, in D major"}},
 		{"drones behind a capo", "D", "Bb", fretboard.DADGAD, 0, []string{"put the capo at fret 3 and play the chords of G major"}},
 		{"drones of the learned key", "D", "E", fretboard.DADGAD, 0, []string{"put the capo at fret 2 and play it as learned, in D major"}},
+		{"drones of another key", "D", "A", fretboard.DADGAD, 0, []string{
+			"put the capo at fret 2 and play the chords of G major", "put the capo at fret 7 and play it as learned, in D major"}},
+		{"drones as it is, or of the learned key", "D", "F", fretboard.DADGAD, 0, []string{"put the capo at fret 3 and play it as learned, in D major"}},
+		{"drones as it is, or of another key", "D", "C", fretboard.DADGAD, 0, []string{"put the capo at fret 5 and play the chords of G major"}},
 	} {
 		sh := sheetOf(t, song(c.learned, c.called, "1 5 6- 4 1 5"), fretboard.Fretboard{Tuning: c.tuning, Frets: 22, Capo: c.capo})
 		var got []string
@@ -110,6 +114,9 @@ func TestWaysOutFollowTheGuitarAsItIs(t *testing.T) {
 					t.Errorf("%s: %s sounds no %s when you %s", c.name, name, sh.Chords[i].Chord, w.Words)
 				}
 			}
+		}
+		if sh.Rings != strings.Contains(c.name, "as it is") {
+			t.Errorf("%s: drones ring as it is: %v", c.name, sh.Rings)
 		}
 		if !slices.Equal(got, c.want) {
 			t.Errorf("%s, %s to %s: %q, want %q", c.name, c.learned, c.called, got, c.want)

@@ -23,6 +23,7 @@ type SheetWay struct {
 // How far the hands go for the key that was learned.
 const (
 	highestCapo  = 7
+	usualCapo    = 5 // above it little of the neck is left: shapes of another key further down come first
 	lowestDetune = 2 // half steps below standard; slacker strings buzz: common practice, no source
 )
 
@@ -30,7 +31,8 @@ const noLongerOpen = "No longer open: "
 
 // addWays looks for the capo or tuning that saves what the called key breaks:
 // the one that brings the learned key back into the hand, and the best that has
-// more open chords. Nothing broken, nothing to save.
+// more open chords. Nothing broken, nothing to save. Where drones ring in the called key as
+// it is, a low capo that gives as many of them is told as well.
 func (sh *Sheet) addWays(was theory.Progression, learned, called theory.Key, fb fretboard.Fretboard, names theory.Names) {
 	if len(sh.Breaks) == 0 || fb.Tuning.Bass() {
 		return
@@ -43,21 +45,27 @@ func (sh *Sheet) addWays(was theory.Progression, learned, called theory.Key, fb 
 	}
 	choices := fb.Choices(called)
 	now := slices.IndexFunc(choices, func(c fretboard.Choice) bool { return c.Capo == fb.Capo && c.Detuned == 0 })
-	if !like && now == 0 && len(sh.Breaks) == 1 && strings.HasPrefix(sh.Breaks[0], noLongerOpen) {
-		return // other strings ring: a tuning with drones is played in this key as it is
+	highest, better := highestCapo, choices[:max(now, 0)]
+	sh.Rings = !like && now == 0 && len(sh.Breaks) == 1 && strings.HasPrefix(sh.Breaks[0], noLongerOpen)
+	if sh.Rings {
+		highest, better = usualCapo, choices[1:]
 	}
 	hand := fb.ShapeKey(learned) // the key whose chords the hand has learned
 	for _, capo := range []int{fb.Capo + up, fb.Capo + up - 12} {
-		if capo < lowest || capo > highestCapo || capo == fb.Capo {
+		if capo < lowest || capo > highest || capo == fb.Capo {
 			continue
 		}
 		sh.addWay(fretboard.Choice{Capo: max(capo, 0), Detuned: max(-capo, 0), Shapes: hand}, true, was, learned, fb, names)
 	}
-	for _, c := range choices[:max(now, 0)] {
+	for _, c := range better {
 		switch {
-		case c.Open <= choices[now].Open:
+		case sh.Rings && (len(sh.Ways) > 0 || c.Capo > highest || c.Open < choices[now].Open), !sh.Rings && c.Open <= choices[now].Open:
+			continue
 		case c.Shapes.Tonic.PitchClass() != hand.Tonic.PitchClass():
 			sh.addWay(c, false, was, learned, fb, names)
+			if n := len(sh.Ways); n > 1 && sh.Ways[0].Capo > max(usualCapo, c.Capo) {
+				slices.Reverse(sh.Ways)
+			}
 			return
 		case len(sh.Ways) > 0:
 			return // the learned key is the best there is

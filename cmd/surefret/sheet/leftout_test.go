@@ -15,7 +15,7 @@ func TestAShapesPageSaysWhatItsListDoes(t *testing.T) {
 	fb := fretboard.Fretboard{Tuning: fretboard.DADGAD, Frets: 22}
 	for _, c := range []struct{ name, root, want, not string }{
 		{"e-form-major", "G", "Not among your shapes: e-form-major is no form of DADGAD", ""},
-		{"drone-6", "D", "\nD, from the lowest string: ", "twelve frets up"},
+		{"drone-6-major", "D", "\nD, from the lowest string: ", "twelve frets up"},
 		{"modal-6", "D", "twelve frets up", "Not among"},
 	} {
 		r, err := fb.Shape(c.name)

@@ -120,7 +120,11 @@ func (s Song) broken(width int) (lines []string) {
 	var parts []string
 	out := ""
 	if len(s.Ways) > 0 {
-		out = "Best way out: " + sentence(s.wayOut()+": "+strings.Join(s.Ways[0].Chords, " "))
+		out = "Best way out: "
+		if s.Rings {
+			out = "It rings as it is; or "
+		}
+		out += sentence(s.wayOut() + ": " + strings.Join(s.Ways[0].Chords, " "))
 	}
 	for _, p := range s.Parts {
 		name := strings.TrimSuffix(p.Name, ".txt")
