@@ -29,12 +29,13 @@ func (it Item) Playable() bool {
 // A Playing turns the notes that are heard into the answer to a question. Which string
 // a pitch came from cannot be heard.
 type Playing struct {
-	How  string // how it is played, a sentence
-	Line bool   // notes in their order, which may ring on
-	want []int  // MIDI numbers that are right now; one is used up by each note where several are asked
-	take func(p *Playing, midi int) (answer string, err error)
-	say  func(midi int) string
-	got  []int
+	How    string // how it is played, a sentence
+	Line   bool   // notes in their order, which may ring on
+	String int    // the one string that it is played on, 0 where there are several
+	want   []int  // MIDI numbers that are right now; one is used up by each note where several are asked
+	take   func(p *Playing, midi int) (answer string, err error)
+	say    func(midi int) string
+	got    []int
 }
 
 // Playing returns how the question is answered by playing, and whether it can be.
@@ -74,7 +75,7 @@ func (s Setup) playOn(str, pitchClass int) *Playing {
 		p := fretboard.Position{String: str, Fret: midi - s.Neck.MIDI(fretboard.Position{String: str})}
 		return p, p.Fret >= 0 && s.Neck.Has(p)
 	}
-	p := &Playing{How: "Play it."}
+	p := &Playing{How: "Play it.", String: str}
 	for f := 0; f <= s.Neck.Last(); f++ {
 		if midi := s.Neck.MIDI(fretboard.Position{String: str, Fret: f}); midi%12 == pitchClass {
 			p.want = append(p.want, midi)

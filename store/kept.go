@@ -24,12 +24,16 @@ type Kept struct {
 	Explained map[string]bool      // the terms that the player was told, by name
 	Cautioned bool                 // whether the player was told what to mind with sound
 
-	typing string
+	typing, tuned string
 }
 
 // Typing puts the typing times into the value that [DB.KeepTyping] was given. It
 // stays as it is where none are kept or they do not read.
 func (k Kept) Typing(into any) { _ = json.Unmarshal([]byte(k.typing), into) }
+
+// Tuned puts how the strings sounded into the value that [DB.KeepTuned] was given, as
+// Typing does.
+func (k Kept) Tuned(into any) { _ = json.Unmarshal([]byte(k.tuned), into) }
 
 // How settings are called that no player sets. What comes before an item's id
 // ends in a stroke, which is in no other name.
@@ -39,6 +43,7 @@ const (
 	shapeKey     = "shape/"
 	explainedKey = "explained/"
 	typingKey    = "typing"
+	tunedKey     = "tuned"
 	choiceKey    = "choice"
 	cautionedKey = "cautioned"
 
@@ -74,6 +79,8 @@ func (v *view) Kept(ctx context.Context) (Kept, error) {
 			}
 		case name == typingKey:
 			k.typing = value
+		case name == tunedKey:
+			k.tuned = value
 		case name == choiceKey: // one that does not read is none
 			_ = json.Unmarshal(c.value, &k.Choice)
 		case name == cautionedKey:
@@ -186,6 +193,15 @@ func (db *DB) KeepTyping(ctx context.Context, typing any) error {
 		return fmt.Errorf("keep the typing times: %w", err)
 	}
 	return db.set(ctx, "keep the typing times", map[string]string{typingKey: string(text)})
+}
+
+// KeepTuned keeps how the strings sounded, a value that encodes as JSON.
+func (db *DB) KeepTuned(ctx context.Context, tuned any) error {
+	text, err := json.Marshal(tuned)
+	if err != nil {
+		return fmt.Errorf("keep the tuning: %w", err)
+	}
+	return db.set(ctx, "keep the tuning", map[string]string{tunedKey: string(text)})
 }
 
 // KeepChoice keeps what the player chose to practise.

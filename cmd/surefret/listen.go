@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -13,6 +14,7 @@ import (
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/hearing"
 	"surefret/cmd/surefret/report"
+	"surefret/cmd/surefret/settings"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 	"surefret/synth/microphone"
@@ -145,9 +147,11 @@ func heardSummary(total int, count map[string]int) string {
 
 // hearingOptions say what is listened to.
 type hearingOptions struct {
-	live  bool
-	input string
-	from  string // a recording in place of an input
+	live   bool
+	input  string
+	from   string // a recording in place of an input
+	phones bool
+	set    bool // it listens since that is set, and not asked for this time
 }
 
 func (o *hearingOptions) add(flags *pflag.FlagSet) {
@@ -155,17 +159,23 @@ func (o *hearingOptions) add(flags *pflag.FlagSet) {
 	flags.StringVar(&o.from, "listen-from", "", "listen to this recording, a WAVE file, as to a microphone")
 }
 
+// addPhones declares the flag of commands that sound while they listen.
+func (o *hearingOptions) addPhones(flags *pflag.FlagSet) {
+	flags.BoolVar(&o.phones, "headphones", false, "with --listen: you wear headphones, so what sounds is not heard by the input")
+}
+
 // on reports whether anything is listened to.
 func (o hearingOptions) on() bool { return o.live || o.from != "" }
 
 // A source is what is listened to: an input, or a recording. The zero source is none.
 type source struct {
-	live *microphone.Microphone
-	file *microphone.File
+	live   *microphone.Microphone
+	file   *microphone.File
+	phones bool // what sounds is not heard by it
 }
 
-// openSource opens what the player named.
-func (p *program) openSource(ctx context.Context, o hearingOptions) (source, error) {
+// openSource opens what the player named, or else set.
+func (p *program) openSource(ctx context.Context, o hearingOptions, s settings.Settings) (source, error) {
 	switch {
 	case o.from != "" && (o.live || o.input != ""):
 		return source{}, usagef("--listen-from listens to a recording: leave --listen and --input out")
@@ -177,14 +187,14 @@ func (p *program) openSource(ctx context.Context, o hearingOptions) (source, err
 	case !o.live:
 		return source{}, nil
 	}
-	live, err := microphone.Open(ctx, p.inputs(), o.input)
+	live, err := microphone.Open(ctx, p.inputs(), cmp.Or(o.input, s.Input))
 	if errors.Is(err, microphone.ErrUnnamed) {
 		err = cli.BadInput{Err: err}
 	}
 	if err != nil {
 		return source{}, fmt.Errorf("cannot listen: %w", err)
 	}
-	return source{live: live}, nil
+	return source{live: live, phones: o.phones || s.Headphones}, nil
 }
 
 // inputs is the sound system that is listened to.
@@ -233,7 +243,7 @@ func (s source) ear(neck fretboard.Fretboard, reference float64, sounding func()
 		return nil, cli.BadInput{Err: err}
 	}
 	if s.live != nil {
-		e.Latency, e.Sounding = inputLatency, sounding
+		e.Latency, e.Sounding, e.Headphones = inputLatency, sounding, s.phones
 	}
 	return e, nil
 }

@@ -25,7 +25,8 @@ import (
 	"surefret/synth/wav"
 )
 
-// recorded plays notes at their seconds: "1.5:E3".
+// recorded plays notes at their seconds, some of them so many cents off: "1.5:E3",
+// "3:A2-20".
 func recorded(notes []string) (wav.File, error) {
 	var samples []float32
 	for _, n := range notes {
@@ -40,11 +41,18 @@ func recorded(notes []string) (wav.File, error) {
 		if name == "" {
 			continue
 		}
+		off := 0.0
+		if i := strings.LastIndexAny(name, "+-"); i > 0 {
+			if off, err = strconv.ParseFloat(name[i:], 64); err != nil {
+				return wav.File{}, err
+			}
+			name = name[:i]
+		}
 		pitch, err := theory.ParsePitch(name)
 		if err != nil {
 			return wav.File{}, err
 		}
-		cue, err := synth.Render(synth.Note(440*math.Exp2(float64(pitch.MIDI()-69)/12), time.Second), synth.Options{})
+		cue, err := synth.Render(synth.Note(440*math.Exp2((float64(pitch.MIDI()-69)+off/100)/12), time.Second), synth.Options{})
 		if err != nil {
 			return wav.File{}, err
 		}

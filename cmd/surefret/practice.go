@@ -17,6 +17,7 @@ import (
 	"golang.org/x/term"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/hearing"
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/job"
 	"surefret/cmd/surefret/line"
@@ -57,7 +58,9 @@ func (p *program) practiceCommand() *cobra.Command {
 		Short: "Practise for ten minutes, or as long as you say",
 		Long: "Practise: one question at a time, those that need it most first. " +
 			"Every answer is saved at once, so stop whenever you like.\n\n" +
-			"With --listen you answer on the guitar what can be played: notes on a string and walk-ups, so far. " + untried + "\n\n" + synth.Caution,
+			"With --listen, or where the setting says so, you answer on the guitar what can be played: notes on a string and walk-ups, so far. " +
+			"The open strings are listened to first, for five seconds. A pluck counts from 20 ms before its samples come: " +
+			"that of the input is a guess, and what a sound server adds is not known. " + untried + "\n\n" + synth.Caution,
 		Example: "  surefret practice\n  surefret practice --minutes 5 --strings 6,5\n  surefret practice --line --mute",
 		Args:    cli.Needs(),
 		RunE:    func(cmd *cobra.Command, _ []string) error { return p.practise(cmd.Context(), o) },
@@ -83,6 +86,7 @@ func (o *practiceOptions) add(cmd *cobra.Command) {
 	flags.BoolVar(&o.placing, "placing", false, "a five-minute check of what you already know, so you are not drilled on it")
 	flags.BoolVar(&o.weak, "weak", false, "only your three weakest topics")
 	flags.BoolVar(&o.hears.live, "listen", false, "answer by playing; the microphone is open as long as the sitting lasts")
+	o.hears.addPhones(flags)
 	o.hears.add(flags)
 	flags.BoolVar(&o.typing, "typed-too", false, "where you play: what cannot be played is asked as well, to be typed")
 	flags.BoolVar(&o.mute, "mute", false, "no sound this time")
@@ -106,7 +110,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if err != nil {
 		return err
 	}
-	heard, err := p.openSource(ctx, o.hears)
+	heard, err := p.openHeard(ctx, pl, &o)
 	if err != nil {
 		return err
 	}
@@ -157,6 +161,10 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 		sitting.Spoken = speller(pl.Setup()).Text
 	}
 	s, err := pl.Begin(sitting)
+	if errors.Is(err, practice.ErrUnplayable) && o.hears.set { // it gives way
+		sitting.Selection.Played = false
+		s, err = pl.Begin(sitting)
+	}
 	if err != nil {
 		return o.nothingLeft(err)
 	}
@@ -164,6 +172,20 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 		return p.practiseLines(ctx, pl, s, snd, typed, heard)
 	}
 	return p.practiseScreen(ctx, pl, s, snd, heard, o)
+}
+
+// openHeard opens what a sitting listens to: what the player named, or what he set. Where
+// what is set cannot be listened to, it is told, and the sitting is typed.
+func (p *program) openHeard(ctx context.Context, pl *player, o *practiceOptions) (source, error) {
+	set := pl.Settings.Listen && o.hears.from == "" && !(o.given != nil && o.given("listen"))
+	o.hears.live, o.hears.set = o.hears.live || set, set
+	heard, err := p.openSource(ctx, o.hears, pl.Settings)
+	if err != nil && set && ctx.Err() == nil {
+		fmt.Fprintf(p.err, "surefret: %s. Type the answers.\n", strings.TrimSuffix(err.Error(), "."))
+		o.hears = hearingOptions{}
+		return source{}, nil
+	}
+	return heard, err
 }
 
 // openSound returns the sound of a sitting.
@@ -196,7 +218,7 @@ func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sit
 	if typed != nil {
 		in = typed
 	}
-	ear, err := heard.ear(pl.Setup().Neck, pl.Settings.ReferenceA, snd.Sounding)
+	ear, err := p.sittingEar(ctx, pl, heard, snd)
 	if err != nil {
 		return err
 	}
@@ -223,10 +245,26 @@ func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sit
 	return err
 }
 
+// sittingEar returns who listens in a sitting, nil for nobody, once the tuning is checked.
+func (p *program) sittingEar(ctx context.Context, pl *player, heard source, snd *sound.Sound) (*hearing.Ear, error) {
+	ear, err := heard.ear(pl.Setup().Neck, pl.Settings.ReferenceA, snd.Sounding)
+	if ear == nil || err != nil {
+		return nil, err
+	}
+	if err := p.checkTuning(ctx, pl, ear, heard.live != nil); err != nil {
+		if ctx.Err() != nil {
+			return nil, err
+		}
+		fmt.Fprintf(p.err, "surefret: %s. Type the answers.\n", err)
+		return nil, nil
+	}
+	return ear, nil
+}
+
 // practiseScreen runs a sitting on the full screen, and those on what is weak that the
 // player asks for after it.
 func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Sitting, snd *sound.Sound, heard source, o practiceOptions) error {
-	ear, err := heard.ear(pl.Setup().Neck, pl.Settings.ReferenceA, snd.Sounding)
+	ear, err := p.sittingEar(ctx, pl, heard, snd)
 	if err != nil {
 		return err
 	}

@@ -33,7 +33,6 @@ type rehearseOptions struct {
 	said     speech
 	mute     bool
 	hears    hearingOptions
-	phones   bool
 	seed     uint64
 }
 
@@ -64,7 +63,7 @@ func (p *program) rehearseCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&o.said.line, "line", false, "say each bar ahead of time in words, and ask nothing")
 	cmd.Flags().BoolVar(&o.mute, "mute", false, "no sound")
 	cmd.Flags().BoolVar(&o.hears.live, "listen", false, "play the roots: each change is judged by what the microphone hears, right, late or wrong")
-	cmd.Flags().BoolVar(&o.phones, "headphones", false, "with --listen: you wear headphones, so the click goes on and is not heard")
+	o.hears.addPhones(cmd.Flags())
 	o.hears.add(cmd.Flags())
 	cmd.Flags().Uint64Var(&o.seed, "seed", 0, "draw the surprises from this seed")
 	return cmd
@@ -87,7 +86,7 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 			}
 			runs = append(runs, r)
 		}
-		from, err := p.openSource(ctx, o.hears)
+		from, err := p.openSource(ctx, o.hears, pl.Settings)
 		if err != nil {
 			return err
 		}
@@ -198,7 +197,7 @@ func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after 
 		},
 		Play: func(r rehearse.Run, b screen.Backing) (func() time.Duration, time.Duration) {
 			sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{
-				CountIn: true, Quiet: from.live != nil && !o.phones, Chords: b.Chords, Targets: b.Targets, Louder: b.Louder,
+				CountIn: true, Quiet: from.live != nil && !from.phones, Chords: b.Chords, Targets: b.Targets, Louder: b.Louder,
 			})
 			return snd.Song(sc, pl.Now).At, first
 		},
@@ -235,7 +234,7 @@ func (p *program) sayRun(ctx context.Context, pl *player, song gig.Song, r rehea
 	if o.said.on(pl.Settings) {
 		say = speller(pl.Setup()).Text
 	}
-	sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{CountIn: true, Targets: take == nil, Quiet: from.live != nil && !o.phones})
+	sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{CountIn: true, Targets: take == nil, Quiet: from.live != nil && !from.phones})
 	clock := snd.Song(sc, pl.Now)
 	defer snd.Stop()
 	rehearsal := pl.BeginRehearsal(song, r, o.section != "")

@@ -14,6 +14,7 @@ import (
 	"surefret/cmd/surefret/settings"
 	"surefret/cmd/surefret/sound"
 	"surefret/drills"
+	"surefret/synth/microphone"
 )
 
 // shownBy says for each setting another value than the default, and what it
@@ -42,7 +43,25 @@ var shownBy = map[string]struct{ value, where string }{
 	"drawing":     {"ascii", "screen"},
 	"knows":       {"no", "questions"},
 	"ring":        {"off", "screen"},
+	"listen":      {"on", "listening"},
+	"input":       {"interface", "listening"},
+	"headphones":  {"on", "listening"},
 }
+
+// twoInputs is a machine with two inputs, of which one was opened.
+type twoInputs struct{ opened string }
+
+func (*twoInputs) Inputs() ([]microphone.Input, error) {
+	return []microphone.Input{{Name: "Built-in", Default: true}, {Name: "USB Interface"}}, nil
+}
+
+func (m *twoInputs) Open(name string, heard func([]float32)) (microphone.Device, error) {
+	m.opened = "input " + name
+	heard([]float32{0.1})
+	return m, nil
+}
+
+func (*twoInputs) Close() {}
 
 func TestEverySettingChangesSomething(t *testing.T) {
 	look := func(where string, with func(*settings.Settings)) string {
@@ -79,6 +98,17 @@ func TestEverySettingChangesSomething(t *testing.T) {
 		case "screen":
 			o := p.screenOptions(&player{Player: &practice.Player{Settings: s}}, drills.Setup{}, &practice.Sitting{}, &sound.Sound{})
 			return fmt.Sprint(o.MoveOn, o.Grace, o.Look, o.Ring)
+		case "listening":
+			var opened []any
+			for _, asked := range []bool{false, true} {
+				machine := &twoInputs{}
+				p.system = machine
+				o := practiceOptions{hears: hearingOptions{live: asked}}
+				from, err := p.openHeard(t.Context(), &player{Player: &practice.Player{Settings: s}}, &o)
+				opened = append(opened, machine.opened, from.phones, err)
+				from.close()
+			}
+			return fmt.Sprint(opened...)
 		}
 		for _, command := range strings.Split(where, "; ") {
 			p.run(t.Context(), strings.Fields(command))

@@ -17,6 +17,7 @@ import (
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
+	"surefret/synth/microphone"
 )
 
 func (p *program) setupCommand() *cobra.Command {
@@ -41,7 +42,7 @@ func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
 	p.inFull = lines // who wants lines may listen to them
 	lines = p.inLines(pl, lines)
 	ask := p.asker(pl, lines, "'surefret setup --line' asks in plain lines.")
-	asked, words := settings.Form(&chosen), strings.Join(pl.Choice().Only, ",")
+	asked, words := settings.Form(&chosen, p.inputNames()...), strings.Join(pl.Choice().Only, ",")
 	words = cmp.Or(words, everything)
 	asked.Questions = append(asked.Questions, whatQuestion(pl, &words))
 	answered, err := ask(ctx, asked)
@@ -67,6 +68,15 @@ func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
 		fmt.Fprintln(p.err, settings.Told(before, chosen)+" 'surefret' begins to practise.")
 	}
 	return nil
+}
+
+// inputNames are those of the inputs that there are.
+func (p *program) inputNames() (names []string) {
+	inputs, _ := microphone.Inputs(p.inputs()) // none can be picked where none can be listed
+	for _, in := range inputs {
+		names = append(names, in.Name)
+	}
+	return names
 }
 
 // everything stands for no choice.

@@ -5,7 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"math"
+	"os"
 	"strings"
 	"time"
 
@@ -16,6 +18,7 @@ import (
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
+	"surefret/scheduler"
 )
 
 func (p *program) tuneCommand() *cobra.Command {
@@ -27,20 +30,17 @@ func (p *program) tuneCommand() *cobra.Command {
 		Short: "Tune: what each open string gives, and how far off it is",
 		Long: "Listens for two seconds to the quiet room, then to the open strings, one after another, " +
 			"in the tuning and with the capo of your settings. It ends when every string was in tune " +
-			"the last time you played it, or with ctrl-c. " + untried,
+			"the last time you played it, or with ctrl-c. What is up to 40 cents off is kept for the day, and taken into " +
+			"account where you answer by playing. " + untried,
 		Example: "  surefret tune\n  surefret tune --tuning \"drop D\"\n  surefret tune --listen-from strings.wav --json",
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			setup, _, err := p.instrument(cmd, f)
-			if err != nil {
-				return err
-			}
-			s, _, err := p.savedSetup(cmd.Context())
+			setup, s, err := p.instrument(cmd, f)
 			if err != nil {
 				return err
 			}
 			o.live = o.from == ""
-			heard, err := p.openSource(cmd.Context(), o)
+			heard, err := p.openSource(cmd.Context(), o, s)
 			if err != nil {
 				return err
 			}
@@ -49,7 +49,13 @@ func (p *program) tuneCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return p.tune(cmd.Context(), ear, setup, asJSON, spoken)
+			if ear.Calibration, err = p.calibration(setup, s.ReferenceA); err != nil {
+				return err
+			}
+			if err := p.tune(cmd.Context(), ear, setup, asJSON, spoken); err != nil {
+				return err
+			}
+			return p.keepTuned(context.WithoutCancel(cmd.Context()), ear.Calibration)
 		},
 	}
 	o.add(cmd.Flags())
@@ -80,7 +86,7 @@ func (p *program) tune(ctx context.Context, ear *hearing.Ear, setup drills.Setup
 	}
 	heard := map[int]hearing.Tuned{}
 	for !tuned(heard, setup.Neck) {
-		s, err := ear.Tune(ctx, setup.Neck)
+		s, _, err := ear.Tune(ctx, setup.Neck, 0)
 		if errors.Is(err, io.EOF) || errors.Is(err, context.Canceled) {
 			break
 		}
@@ -88,11 +94,90 @@ func (p *program) tune(ctx context.Context, ear *hearing.Ear, setup drills.Setup
 			return err
 		}
 		heard[s.String] = s
+		ear.Calibration.Heard(s)
 		if !asJSON {
 			fmt.Fprintln(p.out, tuneLine(s, setup, spoken))
 		}
 	}
 	return p.tuneSummary(heard, setup, floor, asJSON)
+}
+
+// calibration begins one for an instrument, today.
+func (p *program) calibration(setup drills.Setup, reference float64) (hearing.Calibration, error) {
+	now, err := p.clock()
+	if err != nil {
+		return hearing.Calibration{}, err
+	}
+	c := hearing.Calibration{Day: scheduler.DayOf(now(), time.Local).String(), Reference: reference}
+	for str := 1; str <= setup.Neck.Tuning.Strings(); str++ {
+		c.Open = append(c.Open, setup.Neck.MIDI(fretboard.Position{String: str}))
+	}
+	return c, nil
+}
+
+// keepTuned keeps how the strings sounded, where there is a practice.
+func (p *program) keepTuned(ctx context.Context, c hearing.Calibration) error {
+	path, err := p.databasePath()
+	if err != nil {
+		return err
+	}
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) || len(c.Strings) == 0 {
+		return nil
+	}
+	db, _, err := p.openLog(ctx)
+	if err != nil {
+		return err
+	}
+	return errors.Join(db.KeepTuned(ctx, c), db.Close())
+}
+
+// checkTime is how long the open strings are waited for before a sitting.
+const checkTime = 5 * time.Second
+
+// checkTuning takes over how the strings sounded today. Before a live sitting it offers to
+// hear them again. What is too far off to be taken into account is said.
+func (p *program) checkTuning(ctx context.Context, pl *player, ear *hearing.Ear, live bool) error {
+	c, err := p.calibration(pl.Setup(), pl.Settings.ReferenceA)
+	if err != nil {
+		return err
+	}
+	kept, err := pl.db.Kept(ctx)
+	if err != nil {
+		return err
+	}
+	var before hearing.Calibration
+	if kept.Tuned(&before); before.Fits(c) {
+		c = before
+	}
+	ear.Calibration = c
+	if live {
+		if err := p.hearStrings(ctx, ear, pl.Setup()); err != nil {
+			return err
+		}
+		if err := pl.db.KeepTuned(ctx, ear.Calibration); err != nil { // it holds for this sitting all the same
+			fmt.Fprintf(p.err, "surefret: %s\n", err)
+		}
+	}
+	for _, s := range ear.Calibration.Off() {
+		fmt.Fprintf(p.err, "String %d is %s: tune it first, with 'surefret tune'.\n", s.String, sayOff(s.Cents))
+	}
+	return nil
+}
+
+// hearStrings hears the open strings, as long as they come within a few seconds.
+func (p *program) hearStrings(ctx context.Context, ear *hearing.Ear, setup drills.Setup) error {
+	fmt.Fprintln(p.err, "Play the open strings to check the tuning, or wait five seconds.")
+	heard := map[int]bool{}
+	for len(heard) < setup.Neck.Tuning.Strings() {
+		s, ok, err := ear.Tune(ctx, setup.Neck, checkTime)
+		if err != nil || !ok {
+			return err
+		}
+		heard[s.String] = true
+		ear.Calibration.Heard(s)
+		fmt.Fprintln(p.err, tuneLine(s, setup, true))
+	}
+	return nil
 }
 
 // tuned reports whether every string was in tune when it was heard last.
@@ -110,13 +195,14 @@ func tuned(heard map[int]hearing.Tuned, neck fretboard.Fretboard) bool {
 func tuneLine(s hearing.Tuned, setup drills.Setup, spoken bool) string {
 	pitch := theory.FromMIDI(s.MIDI, setup.Flats)
 	name := fmt.Sprintf("string %d, %s%d", s.String, setup.Names.Note(pitch.Note), pitch.Octave)
-	words := "in tune"
-	switch off := math.Abs(s.Cents); {
-	case off <= hearing.InTune:
+	words := sayOff(s.Cents)
+	switch {
+	case math.Abs(s.Cents) <= hearing.InTune:
+		words = "in tune"
 	case s.Cents < 0:
-		words = fmt.Sprintf("%.0f cents flat, turn it up", off)
+		words += ", turn it up"
 	default:
-		words = fmt.Sprintf("%.0f cents sharp, turn it down", off)
+		words += ", turn it down"
 	}
 	if spoken {
 		return strings.ToUpper(name[:1]) + name[1:] + ": " + words + "."
@@ -129,6 +215,14 @@ func tuneLine(s hearing.Tuned, setup drills.Setup, spoken bool) string {
 		marks[at] = '@'
 	}
 	return fmt.Sprintf("%-14s %s  %s", name, marks, words)
+}
+
+// sayOff says how far off a string is.
+func sayOff(cents float64) string {
+	if cents < 0 {
+		return fmt.Sprintf("%.0f cents flat", -cents)
+	}
+	return fmt.Sprintf("%.0f cents sharp", cents)
 }
 
 // tuneSummary says what is left to do, and whether the room is quiet enough.

@@ -7,6 +7,7 @@
 package hearing
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -28,12 +29,13 @@ type Stream interface {
 }
 
 const (
-	patience  = 30 * time.Second       // for an answer
-	shortest  = 100 * time.Millisecond // from the question: nothing sooner is an answer to it
-	restTime  = 800 * time.Millisecond // after the feedback, while the note may ring
-	soundTime = 5 * time.Second        // at the most, while the speaker sounds
-	pluckTime = 3 * time.Second        // to look at what was wrong
-	overFloor = 6                      // dB over the floor is quiet enough for the next question
+	patience   = 30 * time.Second       // for an answer
+	shortest   = 100 * time.Millisecond // from the question: nothing sooner is an answer to it
+	restTime   = 800 * time.Millisecond // after the feedback, while the note may ring
+	soundTime  = 5 * time.Second        // at the most, while the speaker sounds
+	pluckTime  = 3 * time.Second        // to look at what was wrong
+	overFloor  = 6                      // dB over the floor is quiet enough for the next question
+	unmeasured = -70                    // dB: the floor where it was not measured
 )
 
 // An Ear listens to one stream.
@@ -42,9 +44,10 @@ type Ear struct {
 	Sounding   func() bool   // reports whether the speaker sounds, nil for never
 	Headphones bool          // what sounds is not heard by the input
 
+	Calibration Calibration // of the guitar that is played
+
 	stream Stream
 	l      *listen.Listener
-	floor  float64
 	read   int64         // samples
 	level  atomic.Uint64 // bits of how loud it was last
 	queue  []listen.Event
@@ -52,7 +55,7 @@ type Ear struct {
 
 // New returns an Ear for what this neck can sound.
 func New(stream Stream, neck fretboard.Fretboard, reference float64) (*Ear, error) {
-	c := listen.Config{Rate: stream.Rate(), Reference: reference, Low: math.Inf(1), High: math.Inf(-1), Floor: -70}
+	c := listen.Config{Rate: stream.Rate(), Reference: reference, Low: math.Inf(1), High: math.Inf(-1)}
 	for str := 1; str <= neck.Tuning.Strings(); str++ {
 		open := float64(neck.MIDI(fretboard.Position{String: str}))
 		c.Low, c.High = min(c.Low, open), max(c.High, open+float64(neck.Last()))
@@ -62,7 +65,7 @@ func New(stream Stream, neck fretboard.Fretboard, reference float64) (*Ear, erro
 	if err != nil {
 		return nil, fmt.Errorf("listen to this tuning: %w", err)
 	}
-	e := &Ear{stream: stream, l: l, floor: c.Floor}
+	e := &Ear{stream: stream, l: l}
 	e.level.Store(math.Float64bits(l.Level()))
 	return e, nil
 }
@@ -129,7 +132,7 @@ func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error)
 			continue
 		}
 		last = e.Now()
-		midi, verdict := decide(event, playing.Want())
+		midi, verdict := decide(event, playing.Want(), e.Calibration.offset(playing.String))
 		switch verdict {
 		case listen.Undecided:
 			continue
@@ -162,7 +165,7 @@ func onceMore(several bool) string {
 // expect has the next note of a line looked for among those that ring on.
 func (e *Ear) expect(playing *drills.Playing) {
 	if want := playing.Want(); playing.Line && len(want) == 1 {
-		e.l.Expect(float64(want[0]))
+		e.l.Expect(float64(want[0]) + e.Calibration.offset(playing.String))
 	} else {
 		e.l.Expect(0)
 	}
@@ -181,15 +184,16 @@ func (e *Ear) catchUp(ctx context.Context) error {
 	return nil
 }
 
-// decide judges a note against those that would be right.
-func decide(event listen.Event, want []int) (midi int, verdict listen.Verdict) {
+// decide judges a note against those that would be right, on a string that is so many
+// semitones sharp.
+func decide(event listen.Event, want []int, offset float64) (midi int, verdict listen.Verdict) {
 	verdict = event.Judge(math.Inf(1), 0)
 	for _, w := range want {
-		if event.Judge(float64(w), 0) == listen.Right {
+		if event.Judge(float64(w), offset) == listen.Right {
 			return w, listen.Right
 		}
 	}
-	return int(math.Round(event.Key)), verdict
+	return int(math.Round(event.Key - offset)), verdict
 }
 
 // Rest waits until what was played is over, a second at the most, and what sounds; after an answer that
@@ -203,7 +207,7 @@ func (e *Ear) Rest(ctx context.Context, look bool) error {
 		if _, _, err := e.Event(ctx); err != nil {
 			return err
 		}
-		if !e.sounds() && e.Level() < e.floor+overFloor {
+		if !e.sounds() && e.Level() < cmp.Or(e.Calibration.Floor, unmeasured)+overFloor {
 			break
 		}
 	}

@@ -37,23 +37,24 @@ func (e *Ear) Quiet(ctx context.Context, d time.Duration) (float64, error) {
 		levels = append(levels, e.Level())
 	}
 	slices.Sort(levels)
-	e.floor = levels[len(levels)*9/10]
-	return e.floor, nil
+	e.Calibration.Floor = levels[len(levels)*9/10]
+	return e.Calibration.Floor, nil
 }
 
-// Tune waits for the next open string that is plucked. What is near none is left out.
-func (e *Ear) Tune(ctx context.Context, neck fretboard.Fretboard) (Tuned, error) {
-	for {
+// Tune waits for the next open string that is plucked, at most for a time, 0 for as long
+// as it takes, and reports whether there was one. What is near none is left out.
+func (e *Ear) Tune(ctx context.Context, neck fretboard.Fretboard, most time.Duration) (Tuned, bool, error) {
+	for from := e.Now(); most == 0 || e.Now()-from < most; {
 		event, some, err := e.Event(ctx)
 		if err != nil {
-			return Tuned{}, err
+			return Tuned{}, false, err
 		}
 		if !some || event.Kind != listen.Settled {
 			continue
 		}
 		key, err := e.steady(ctx, event.Key)
 		if err != nil {
-			return Tuned{}, err
+			return Tuned{}, false, err
 		}
 		best := Tuned{Cents: math.Inf(1)}
 		for str := 1; str <= neck.Tuning.Strings(); str++ {
@@ -64,9 +65,10 @@ func (e *Ear) Tune(ctx context.Context, neck fretboard.Fretboard) (Tuned, error)
 		}
 		if math.Abs(best.Cents) <= farthest {
 			best.Cents = round(best.Cents, 10)
-			return best, nil
+			return best, true, nil
 		}
 	}
+	return Tuned{}, false, nil
 }
 
 // steady is the pitch of a note once its attack is over: the middle of what is heard in

@@ -1,10 +1,12 @@
 package settings
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"surefret/cmd/surefret/form"
 	"surefret/drills/fretboard"
@@ -95,6 +97,11 @@ var Fields = []Field{
 		option(NoNotes, "no, I begin"), option(OpenStrings, "the open strings"), option(AllNotes, "yes")),
 	choice(Field{Key: "ring", Ask: "Does a string ring on the screen when it was right?"}, func(s *Settings) *bool { return &s.Ring },
 		option("off", "no"), option("on", "yes, for a moment")),
+	choice(Field{Key: "listen", Ask: "Do you answer by playing?"}, func(s *Settings) *bool { return &s.Listen },
+		option("off", "no, by typing"), option("on", "yes, what can be played; the microphone is open in each sitting")),
+	input(),
+	choice(Field{Key: "headphones", Ask: "Do you wear headphones while it listens?"}, func(s *Settings) *bool { return &s.Headphones },
+		option("off", "no: what sounds is not listened to"), option("on", "yes: it listens while it sounds")),
 }
 
 // Find returns the field with a key and reports whether there is one.
@@ -175,6 +182,32 @@ func word(f Field, at func(*Settings) *string, options ...form.Option) Field {
 			*at(s) = v
 		}
 		return err
+	}
+	return f
+}
+
+// anyInput stands for no input of a name.
+const anyInput = "any"
+
+// longestInput is the longest name of an input that is kept.
+const longestInput = 200
+
+// input is the name of an input of the machine, or a part of it.
+func input() Field {
+	f := Field{
+		Key: "input", Ask: "Which input is listened to?", Typed: "another, by its name or a part of it",
+		Hint:    "any, or a name as 'surefret listen inputs' has it, or a part of one",
+		Options: []form.Option{option(anyInput, "the one that the system offers")},
+	}
+	f.get = func(s Settings) string { return cmp.Or(s.Input, anyInput) }
+	f.set = func(s *Settings, text string) error {
+		if text == "" || len(text) > longestInput || strings.ContainsFunc(text, unicode.IsControl) {
+			return fmt.Errorf("%q is no answer to %q: use %s", text, f.Ask, f.Hint)
+		}
+		if s.Input = text; strings.EqualFold(text, anyInput) {
+			s.Input = ""
+		}
+		return nil
 	}
 	return f
 }

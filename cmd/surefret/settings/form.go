@@ -9,16 +9,25 @@ import (
 )
 
 // Form asks for all settings and puts each answer into s. It starts from what s
-// holds.
-func Form(s *Settings) form.Form {
+// holds, and offers the inputs of the machine by name.
+func Form(s *Settings, inputs ...string) form.Form {
 	f := form.Form{
 		Title: "Your guitar and how you play", Note: "Each can be changed later, with 'surefret setup'.",
 		Leave: "quit without changes",
 	}
 	for _, field := range Fields {
 		q := question(s, field)
-		if field.Key == "volume" {
+		switch field.Key {
+		case "volume":
 			q.Idle = func() bool { return !s.Sound }
+		case "input":
+			q.Options = slices.Clone(q.Options)
+			for _, name := range inputs {
+				q.Options = append(q.Options, option(name, name))
+			}
+			q.Idle = func() bool { return !s.Listen }
+		case "headphones":
+			q.Idle = func() bool { return !s.Listen }
 		}
 		f.Questions = append(f.Questions, q)
 	}

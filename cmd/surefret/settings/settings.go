@@ -45,6 +45,9 @@ type Settings struct {
 	Drawing    string  `json:"drawing"`     // "auto", "lines", "ascii" or "contrast"
 	Knows      string  `json:"knows"`       // which note names the player came with: NoNotes, OpenStrings or AllNotes
 	Ring       bool    `json:"ring"`        // a string struck by a right answer rings on the screen
+	Listen     bool    `json:"listen"`      // whether what can be played is answered so; the microphone is open in each sitting
+	Input      string  `json:"input"`       // the input that is listened to, by its name or a part of it; "" is the system's choice
+	Headphones bool    `json:"headphones"`  // whether the speaker is not heard by the input
 }
 
 // What is shown before it is asked the first time.
