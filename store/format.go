@@ -202,7 +202,7 @@ func adopt(tmp, path string) error {
 		return err
 	}
 	os.Remove(tmp)
-	syncFile(filepath.Dir(path)) // not every system can sync a folder
+	syncFolder(filepath.Dir(path))
 	return nil
 }
 
@@ -215,13 +215,22 @@ func renameUnlessThere(tmp, path string) error {
 	return os.Rename(tmp, path)
 }
 
+// syncFile waits until a file is on the disk. It is opened for writing, as Windows
+// refuses this to who only reads.
 func syncFile(name string) error {
-	f, err := os.Open(name)
+	f, err := os.OpenFile(name, os.O_RDWR, 0)
 	if err != nil {
 		return err
 	}
-	defer f.Close()
-	return f.Sync()
+	return errors.Join(f.Sync(), f.Close())
+}
+
+// syncFolder does so for the names in a folder, where the system can.
+func syncFolder(name string) {
+	if f, err := os.Open(name); err == nil {
+		f.Sync()
+		f.Close()
+	}
 }
 
 // inspect makes sure of what ensure has read, now through SQLite: the header

@@ -216,6 +216,6 @@ func exchange(ctx context.Context, file, tmp string, now time.Time) (kept string
 	for _, ending := range journals {
 		os.Remove(file + ending)
 	}
-	syncFile(filepath.Dir(file))
+	syncFolder(filepath.Dir(file))
 	return kept + there[0], nil
 }
