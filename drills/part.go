@@ -46,6 +46,17 @@ func sounded(e fretboard.Event) bool {
 // phrases lists the phrases of a part, those that are played alike once.
 func (o OwnPart) phrases() (all []phrase) {
 	seen := map[string]bool{}
+	for _, p := range o.bars() {
+		if alike := p.content(); !seen[alike] {
+			seen[alike] = true
+			all = append(all, p)
+		}
+	}
+	return all
+}
+
+// bars lists the bars of a part in which something sounds.
+func (o OwnPart) bars() (all []phrase) {
 	for from := 0; from < len(o.Part.Events); {
 		p := phrase{own: o, bar: o.Part.Events[from].Bar, first: from, last: from}
 		for p.last < len(o.Part.Events) && o.Part.Events[p.last].Bar == p.bar {
@@ -54,12 +65,21 @@ func (o OwnPart) phrases() (all []phrase) {
 		for from = p.last; p.first < p.last && !sounded(o.Part.Events[p.first]); {
 			p.first++
 		}
-		if alike := p.content(); p.first < p.last && !seen[alike] {
-			seen[alike] = true
+		if p.first < p.last {
 			all = append(all, p)
 		}
 	}
 	return all
+}
+
+// phraseOf is the phrase that a bar is: the first bar that is played like it.
+func (o OwnPart) phraseOf(bar int) (phrase, bool) {
+	bars := o.bars()
+	i := slices.IndexFunc(bars, func(p phrase) bool { return p.bar == bar })
+	if i < 0 {
+		return phrase{}, false
+	}
+	return bars[slices.IndexFunc(bars, func(p phrase) bool { return p.content() == bars[i].content() })], true
 }
 
 // content writes what is played, and on which strings.
@@ -328,4 +348,27 @@ func (p phrase) sounds(s Setup, events []fretboard.Event) (cue []Sounding) {
 		at += length
 	}
 	return cue
+}
+
+// AskPhrase poses a bar of an own part in a key, as [partFamily] does; false where it is
+// none of the catalogue's.
+func (c *Catalogue) AskPhrase(own string, bar int, k theory.Key) (Question, bool) {
+	for _, o := range c.setup.Parts {
+		if o.ID != own {
+			continue
+		}
+		p, ok := o.phraseOf(bar)
+		if !ok {
+			return Question{}, false
+		}
+		it, known := c.Item(p.id())
+		offers, err := MovePart(o.Part, o.Learned, k)
+		if !known || err != nil {
+			return Question{}, false
+		}
+		q := c.setup.phraseQuestion(p, k, offers)
+		q.Item, q.Family, q.title = it.ID, it.Family, it.Title
+		return q, true
+	}
+	return Question{}, false
 }

@@ -249,14 +249,18 @@ func (p *program) gigCall() *cobra.Command {
 		Short: "Keep the key that the singer calls for a song, and print what it means for your hands",
 		Long: "Keep the key that the singer calls for a song, in the next gig that has it, and\n" +
 			"print what it means for your hands. The message says which key it had before, and\n" +
-			"the same command puts that one back.",
+			"the same command puts that one back. Of a song that no gig has the page is printed,\n" +
+			"and nothing is kept.",
 		Example: "  surefret gig call \"Tin Umbrella\" Bb\n  surefret gig call umbrella Bb",
 		Args:    cobra.MinimumNArgs(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
-				g, i, key, err := pl.calledSong(args)
+				g, i, key, err := pl.calledSong(ctx, args)
 				if err != nil {
 					return err
+				}
+				if g.ID == "" {
+					return p.printCalled(pl, g.Songs[i], key, asJSON, listens)
 				}
 				g.Songs = slices.Clone(g.Songs)
 				before := g.Songs[i].Called
@@ -277,16 +281,37 @@ func (p *program) gigCall() *cobra.Command {
 }
 
 // calledSong reads a song and a key off words that may come without quotes: the last
-// is the key, or the last two, as in "F# minor".
-func (pl *player) calledSong(words []string) (g gig.Gig, song int, key string, err error) {
-	for n := 1; n <= min(2, len(words)-1); n++ {
-		title := strings.Join(words[:len(words)-n], " ")
+// is the key, or the last two, as in "F# minor", or up to four, as in "a half step up". A
+// song of no gig comes in one without an id.
+func (pl *player) calledSong(ctx context.Context, words []string) (g gig.Gig, song int, key string, err error) {
+	songs, err := pl.songs(ctx)
+	if err != nil {
+		return g, 0, "", err
+	}
+	for n := 1; n <= min(4, len(words)-1); n++ {
+		title, key := strings.Join(words[:len(words)-n], " "), strings.Join(words[len(words)-n:], " ")
+		if n > 2 && !strings.Contains(strings.ToLower(key), "step") {
+			continue
+		}
 		if g, i, ok := pl.FindSong(title); ok {
-			return g, i, strings.Join(words[len(words)-n:], " "), nil
+			return g, i, key, nil
+		}
+		if found := gig.SongsCalled(songs, title); len(found) == 1 {
+			return gig.Gig{Songs: found}, 0, key, nil
 		}
 	}
 	title := strings.Join(words[:len(words)-1], " ")
-	return g, 0, "", usagef("no gig has a song called %q: 'surefret gig list' shows the gigs, and the key comes last", title)
+	return g, 0, "", usagef("no song of yours, and none of a gig, is called %q: 'surefret song list' shows them, and the key comes last", title)
+}
+
+// printCalled prints what a called key means for a song that no gig has.
+func (p *program) printCalled(pl *player, s gig.Song, key string, asJSON bool, listens speech) error {
+	s.Called = gig.CalledTyped(key, s.Learned, pl.Setup().Names)
+	if err := s.Check(); err != nil {
+		return cli.BadInput{Err: err}
+	}
+	fmt.Fprintf(p.err, "No gig has %s, so the key is not kept.\n", s.Title)
+	return p.printSong(pl, gig.Gig{}, s, asJSON, listens)
 }
 
 func (p *program) gigRemove() *cobra.Command {

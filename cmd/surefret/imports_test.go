@@ -30,7 +30,7 @@ var rooms = map[string]room{
 	"drills/walking":      {ours: list("drills/theory drills/fretboard"), tests: list("testdata/oracle")},
 	"drills":              {ours: list("drills/theory drills/fretboard drills/walking")},
 	"drills/chart":        {ours: list("drills/theory")},
-	"drills/rehearse":     {ours: list("drills/theory drills/fretboard drills/walking drills/chart drills/gig")},
+	"drills/rehearse":     {ours: list("drills drills/theory drills/fretboard drills/walking drills/chart drills/gig")},
 	"drills/gig":          {ours: list("drills drills/theory drills/fretboard drills/walking drills/chart")},
 	"drills/gig/songbook": {ours: list("drills/gig drills/chart drills/theory"), others: list("github.com/pelletier/go-toml/v2")},
 	"scheduler":           {},

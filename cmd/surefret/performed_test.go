@@ -151,7 +151,7 @@ func heardOf(t *testing.T, f wav.File, r rehearse.Run, neck fretboard.Fretboard,
 		t.Fatal(err)
 	}
 	take := ear.Take(nil)
-	take.GoTo(-count, -r.Lead())
+	take.GoTo(r, -count, -r.Lead())
 	if err := take.Follow(t.Context(), r.Time(r.Length())); err != nil {
 		t.Fatal(err)
 	}

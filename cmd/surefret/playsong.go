@@ -29,7 +29,7 @@ type runOptions struct {
 func (o *runOptions) add(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&o.called, "called", "", "the key that the singer asks for, like Bb (default: as it was learned)")
 	cmd.Flags().Float64Var(&o.tempo, "tempo", 0, fmt.Sprintf("beats a minute, %d to %d (default: the song's, or %d)", synth.SlowestTempo, synth.FastestTempo, usualTempo))
-	cmd.Flags().StringVar(&o.section, "section", "", "only this section, like chorus")
+	cmd.Flags().StringVar(&o.section, "section", "", "only this section, by its name or how that begins, like chorus")
 	cmd.Flags().BoolVar(&o.loop, "loop", false, "go round without an end, until you press ctrl-c")
 }
 

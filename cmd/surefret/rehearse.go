@@ -240,7 +240,7 @@ func (p *program) sayRun(ctx context.Context, pl *player, song gig.Song, r rehea
 	rehearsal := pl.BeginRehearsal(song, r, o.section != "")
 	heard, wait := clock.At, p.wait
 	if take != nil {
-		take.GoTo(-first, -r.Lead())
+		take.GoTo(r, -first, -r.Lead())
 		heard, wait = p.follow(take, from, clock, first)
 	}
 	said := line.Rehearsal{

@@ -13,6 +13,7 @@ import (
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/chart"
 	"surefret/drills/gig"
+	"surefret/drills/rehearse"
 )
 
 // onSong does something with the one song that a title means.
@@ -122,10 +123,11 @@ func (p *program) songShow() *cobra.Command {
 					}
 					return p.printJSON(struct {
 						gig.Song
-						Bars sheet.Chart `json:"bars"`
-					}{s, sheet.ChartOf(c.Named(pl.Setup().Names))})
+						Bars      sheet.Chart          `json:"bars"`
+						Rehearsed []rehearse.Rehearsed `json:"rehearsed"`
+					}{s, sheet.ChartOf(c.Named(pl.Setup().Names)), pl.Rehearsed(s)})
 				}
-				var played []string
+				played := pl.sayRehearsed(s)
 				if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
 					played = append(played, "Played at "+strings.Join(sets, ", ")+".")
 				}
@@ -163,6 +165,23 @@ func (p *program) songShow() *cobra.Command {
 	listens.add(cmd)
 	cli.Exclusive(cmd, "json", "line")
 	return cmd
+}
+
+// sayRehearsed says of each key that a song was rehearsed in how often, and at which tempo
+// it holds.
+func (pl *player) sayRehearsed(s gig.Song) (said []string) {
+	for _, r := range pl.Rehearsed(s) {
+		times := "once, on " + r.Last
+		if r.Runs > 1 {
+			times = fmt.Sprintf("%d times, last on %s", r.Runs, r.Last)
+		}
+		holds := "not enough yet to say at which tempo it holds"
+		if r.Holds > 0 {
+			holds = fmt.Sprintf("nine changes in ten hold at %g beats a minute", r.Holds)
+		}
+		said = append(said, fmt.Sprintf("Rehearsed in %s %s: %s.", pl.sayKey(r.Key), times, holds))
+	}
+	return said
 }
 
 func (p *program) songEdit() *cobra.Command {

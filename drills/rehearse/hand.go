@@ -31,12 +31,27 @@ func (r *Run) As(word string, fb fretboard.Fretboard) error {
 		c := &r.Changes[i]
 		c.Hand, c.Walk = []fretboard.Position{c.Place}, false
 	}
+	if err := r.take(word, fb); err != nil {
+		return err
+	}
+	if word == Walks && fb.Tuning.Bass() {
+		return r.stroll(fb)
+	}
+	r.lay(fb)
+	return nil
+}
+
+// take sets what the hand holds.
+func (r *Run) take(word string, fb fretboard.Fretboard) error {
 	switch word {
 	case Roots:
 		return nil
 	case Held:
 		return r.hold(fb)
 	case Walks:
+		if fb.Tuning.Bass() {
+			return nil
+		}
 		return r.walk(fb)
 	case Walking:
 		return r.line(fb)
@@ -64,6 +79,7 @@ func (r *Run) lowest(fb fretboard.Fretboard) {
 		c.Place = fb.Roots(c.Chord.Bass())[at]
 		c.Hand = []fretboard.Position{c.Place}
 	}
+	r.lay(fb)
 }
 
 func fretsOf(places []fretboard.Position) (frets []int) {

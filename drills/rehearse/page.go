@@ -18,27 +18,31 @@ type Mark struct {
 	Right  bool
 	Late   time.Duration // from the change to the answer; below zero where it came early
 	Played bool          // it was heard, not typed
-	Key    int           // MIDI number that was played
-	Off    bool          // played, and farther off the beat than is in time
+	Key    int           // MIDI number that was played; the wrong one of several
+
+	Off     bool // played, and farther off the beat than is in time
+	Unheard bool // over half of what leads to it or follows it was not heard
 }
 
 // InTime reports whether the change was right in time: typed before the next one came,
-// or played on its beat.
-func (m Mark) InTime() bool { return m.Given && m.Right && !m.Off }
+// or played on its beat, with most of what leads to it or follows it.
+func (m Mark) InTime() bool { return m.Given && m.Right && !m.Off && !m.Unheard }
 
 // A Stall is a change that did not hold each time.
 type Stall struct {
 	From, To theory.Chord
-	First    bool // it is how the song begins
-	Missed   int  // times it was wrong or never came, or was off its beat
-	Late     int  // times of these that it was right, and behind its beat
-	Asked    int  // times it came
-	Bar      int  // the first bar where it did not hold
+	First    bool   // it is how the song begins
+	Phrase   Phrase // in place of them, where a part is played
+	Missed   int    // times it was wrong or never came, or was off its beat
+	Late     int    // times of these that it was right, and behind its beat
+	Asked    int    // times it came
+	Bar      int    // the first bar where it did not hold
 }
 
 // A Page says what a run showed.
 type Page struct {
 	Asked, InTime int
+	Phrases       bool          // it is phrases of a part that were asked, not changes
 	Stalls        []Stall       // the worst first
 	Behind        time.Duration // how late a run that was played lies as a whole, see [Run.Hear]
 	Holds         float64       // beats a minute at which nine in ten changes would be right in time; 0 where too many were wrong or never came
@@ -66,16 +70,21 @@ func (r Run) Page(marks []Mark) Page {
 	type motion struct {
 		from, to theory.Chord
 		first    bool
+		phrase   Phrase
 	}
 	stalls := map[motion]*Stall{}
 	var holds []float64
 	for _, m := range marks {
 		c := r.Changes[m.Change]
 		p.Asked++
-		k := motion{c.From, c.Chord, c.First}
+		p.Phrases = c.Phrase != (Phrase{})
+		k := motion{c.From, c.Chord, c.First, c.Phrase}
+		if c.Phrase != (Phrase{}) {
+			k = motion{phrase: c.Phrase}
+		}
 		s := stalls[k]
 		if s == nil {
-			s = &Stall{From: c.From, To: c.Chord, First: c.First, Bar: -1}
+			s = &Stall{From: c.From, To: c.Chord, First: c.First, Phrase: c.Phrase, Bar: -1}
 			stalls[k] = s
 		}
 		s.Asked++
@@ -112,7 +121,7 @@ func (r Run) Page(marks []Mark) Page {
 func (r Run) held(c Change, m Mark) float64 {
 	switch {
 	case m.Played:
-		return r.Tempo
+		return r.tempoAt(c.At + Slack)
 	case m.Late <= 0:
 		return fastest
 	}
@@ -125,8 +134,8 @@ func (r Run) later(m Mark) float64 {
 	if !m.Given || !m.Right || m.Late <= 0 || m.Change == 0 {
 		return 0
 	}
-	between := r.Time(r.Changes[m.Change].At - r.Changes[m.Change-1].At)
-	return math.Floor(r.Tempo * between.Seconds() / (between + m.Late).Seconds())
+	between := r.Time(r.Changes[m.Change].At) - r.Time(r.Changes[m.Change-1].At)
+	return math.Floor(r.tempoAt(r.Changes[m.Change].At) * between.Seconds() / (between + m.Late).Seconds())
 }
 
 // next proposes the two bars around the worst change, slower; up by a few beats where
@@ -147,11 +156,18 @@ func (p Page) Lines(name func(theory.Chord) string) []string {
 	if p.Asked == 0 {
 		return []string{"Nothing was asked this time.", "Next: " + p.Next.String() + "."}
 	}
-	lines := []string{fmt.Sprintf("%d of %s right in time.", p.InTime, many(p.Asked, "change"))}
+	what := "change"
+	if p.Phrases {
+		what = "phrase"
+	}
+	lines := []string{fmt.Sprintf("%d of %s right in time.", p.InTime, many(p.Asked, what))}
 	var stalls []string
 	for _, s := range p.Stalls {
 		what := name(s.From) + " to " + name(s.To)
-		if s.First {
+		switch {
+		case s.Phrase != (Phrase{}):
+			what = s.Phrase.String()
+		case s.First:
 			what = "the first chord, " + name(s.To)
 		}
 		late := ""
@@ -196,6 +212,8 @@ func (m Mark) Tell() string {
 		return "not heard"
 	case !m.Right:
 		return "wrong"
+	case m.Unheard:
+		return "too little of it was heard"
 	case m.Off && m.Late > 0:
 		return fmt.Sprintf("right, %d ms late", m.Late.Milliseconds())
 	case m.Off:

@@ -46,6 +46,34 @@ func HoldsAt(past []Past, song, key string) float64 {
 	return holds[(len(holds)-1)/2]
 }
 
+// A Rehearsed key is what is kept of a song in one.
+type Rehearsed struct {
+	Key     string  `json:"key"`             // "Eb major"
+	Runs    int     `json:"runs"`            // parts of the song among them
+	Minutes float64 `json:"minutes"`         // that they sounded
+	Last    string  `json:"last"`            // day of the last one
+	Holds   float64 `json:"holds,omitempty"` // see [HoldsAt]
+}
+
+// InKeys lists the keys that a song was rehearsed in, the one of the latest run first. Past
+// runs come in order of time.
+func InKeys(past []Past, song string) []Rehearsed {
+	keys := []Rehearsed{}
+	for _, p := range slices.Backward(past) {
+		if p.Song != song {
+			continue
+		}
+		i := slices.IndexFunc(keys, func(r Rehearsed) bool { return r.Key == p.Key })
+		if i < 0 {
+			i = len(keys)
+			keys = append(keys, Rehearsed{Key: p.Key, Last: p.Day, Holds: HoldsAt(past, song, p.Key)})
+		}
+		keys[i].Runs++
+		keys[i].Minutes += p.Seconds / 60
+	}
+	return keys
+}
+
 // ByTime brings past runs in order.
 func ByTime(past []Past) {
 	slices.SortFunc(past, func(a, b Past) int { return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.Song, b.Song)) })

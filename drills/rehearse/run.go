@@ -17,7 +17,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"time"
 
 	"surefret/drills/chart"
 	"surefret/drills/fretboard"
@@ -28,10 +27,12 @@ import (
 // A Run is a pass through the bars of a song.
 type Run struct {
 	Key     theory.Key
-	Tempo   float64 // beats a minute, counted as the metre counts
+	Tempo   float64 // beats a minute, counted as the metre counts; see [Run.Retime]
 	Meter   chart.Meter
 	Bars    []Bar
 	Changes []Change
+
+	before []stretch // that were played at other tempi
 }
 
 // A Bar is one bar in the order in which bars sound.
@@ -64,12 +65,29 @@ type Change struct {
 	First  bool // there is none before it
 	Chord  theory.Chord
 	Place  fretboard.Position // of its bass
+	Pitch  int                // MIDI number of Place
 
 	// Hand is what is played for it, see [Run.As]: places that sound together, the
-	// lowest string first, or a walk, in its order.
+	// lowest string first, or a walk or a phrase, in its order.
 	Hand []fretboard.Position
 	Walk bool
+
+	Phrase Phrase // of the player's own part, the zero Phrase for none
+	Main   Step   // what is judged by its time
+	Lead   Steps  // what leads to Main
+	Then   Steps  // what follows it
 }
+
+// A Step is what is played at one time.
+type Step struct {
+	At     float64 // quarter notes from the first beat of the run
+	Places []fretboard.Position
+	Keys   []int // MIDI numbers of Places, the lowest first
+	Free   bool  // any other note does as well
+}
+
+// Steps are those of one change, in order of time.
+type Steps []Step
 
 // Slack is how far off, in quarter notes, a place may be that was a time between: half a
 // nanosecond at the fastest tempo is less.
@@ -241,16 +259,6 @@ func (r Run) Length() float64 {
 	return last.Start + last.Length
 }
 
-// Time is when a place in the run comes, from its first beat: exact to the nanosecond
-// however far it is. The pulse that the tempo counts is that of the first bar; a change
-// of time keeps the length of the note.
-func (r Run) Time(quarters float64) time.Duration {
-	return time.Duration(math.Round(quarters / Beat(r.Meter) * 60 / r.Tempo * float64(time.Second)))
-}
-
-// At is the place in the run, in quarter notes, that a time has come to.
-func (r Run) At(t time.Duration) float64 { return t.Seconds() * r.Tempo / 60 * Beat(r.Meter) }
-
 // BarAt is the bar that sounds at a place, -1 before the first.
 func (r Run) BarAt(quarters float64) int {
 	bar := -1
@@ -316,6 +324,8 @@ func (r Run) Part(from, to int) Run {
 		c.Length = min(c.Length, end-start-c.At)
 		c.Bar = max(c.Bar-from, 0)
 		c.First = c.First || i == 0
+		c.Main.At = max(c.Main.At-start, 0)
+		c.Lead, c.Then = c.Lead.within(start, end), c.Then.within(start, end)
 		p.Changes = append(p.Changes, c)
 	}
 	if len(p.Changes) > 0 {

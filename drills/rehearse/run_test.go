@@ -83,6 +83,23 @@ func TestBeatsDoNotDrift(t *testing.T) {
 	}
 }
 
+// Another tempo from a bar on leaves the times before it as they were; the bars behind it
+// follow one another at the new one.
+func TestAnotherTempoBeginsWhereItIsSet(t *testing.T) {
+	r := run(t, "Key: G\n\n| G | C | D | Em |", 120)
+	r.Retime(60, 8)
+	r.Retime(240, 12)
+	for q, want := range map[float64]time.Duration{4: 2 * time.Second, 8: 4 * time.Second, 12: 8 * time.Second, 16: 9 * time.Second} {
+		if at := r.Time(q); at != want || math.Abs(r.At(want)-q) > 1e-6 {
+			t.Errorf("place %g comes at %v, which is place %g; want %v", q, at, r.At(want), want)
+		}
+	}
+	r.Retime(60, 4) // back, and slower
+	if at := r.Time(16); at != 14*time.Second || r.Tempo != 60 {
+		t.Errorf("the end comes at %v, want 14 s", at)
+	}
+}
+
 // A part of a run is the run, cut: each of its changes is one of the whole, at the same
 // distance from the bar line, and the chord that sounds where it begins comes first.
 func TestAPartIsTheRunCut(t *testing.T) {

@@ -61,13 +61,15 @@ var valueWords = map[string]string{
 	"db": "FILE", "svg": "FILE", "html": "FILE", "wav": "FILE", "midi": "FILE", "part": "FILE", "listen-from": "FILE", "as": "WORD",
 	"from": "KEY", "to": "KEY", "learned": "KEY", "called": "KEY", "drill": "DRILLS", "capo": "FRET",
 	"root": "NOTE", "note": "TEXT", "since": "DAY", "tempo": "BEATS", "skip": "NUMBER", "seed": "NUMBER",
-	"section": "NAME:CHORDS",
 }
 
 // valueWord is what stands behind a flag, "" for one that takes no value.
 func valueWord(f *pflag.Flag) string {
-	if f.Value.Type() == "bool" {
+	switch {
+	case f.Value.Type() == "bool":
 		return ""
+	case f.Name == "section" && f.Value.Type() == "stringArray": // sections that are written, not one that is named
+		return "NAME:CHORDS"
 	}
 	if word, ok := valueWords[f.Name]; ok {
 		return word

@@ -17,8 +17,10 @@ type Take struct {
 	ear     *Ear
 	clock   func() time.Duration // of the input; nil for a recording, which is read as the run goes on
 	ahead   time.Duration        // how far the stream is ahead of the run
+	run     rehearse.Run
 	from    time.Duration        // of the run: what was plucked before is not of it
 	open    bool                 // the last stroke waits for its pitch
+	wanted  int                  // note that it is looked for in, 0 for none
 	strokes []rehearse.Stroke
 }
 
@@ -26,12 +28,13 @@ type Take struct {
 // has a clock of its own. It is nil for a recording.
 func (e *Ear) Take(clock func() time.Duration) *Take { return &Take{ear: e, clock: clock} }
 
-// GoTo tells that the run is at a time, as at the beginning of a count-in, and is played
+// GoTo tells that a run is at a time, as at the beginning of a count-in, and is played
 // anew from another one on: what was heard from there is forgotten, and what is plucked
 // before it is not of the run.
-func (t *Take) GoTo(run, from time.Duration) {
+func (t *Take) GoTo(run rehearse.Run, at, from time.Duration) {
 	t.strokes = slices.DeleteFunc(t.strokes, func(s rehearse.Stroke) bool { return s.At >= from })
-	t.ahead, t.from, t.open = t.ear.Now()-run, from, false
+	t.run, t.ahead, t.from, t.open = run, t.ear.Now()-at, from, false
+	t.ear.l.Expect(0)
 }
 
 // Follow takes up what was heard until a time of the run: of a recording up to there, of an
@@ -64,14 +67,19 @@ func (t *Take) take(event listen.Event) {
 		s := rehearse.Stroke{At: event.At - t.ear.Latency - t.ahead}
 		if t.open = s.At >= t.from; t.open {
 			t.strokes = append(t.strokes, s)
+			t.wanted = t.run.Expected(s.At)
+			t.ear.l.Expect(float64(t.wanted))
 		}
 		return
 	}
 	if !t.open || event.Kind == listen.Unsure {
 		return
 	}
-	s := &t.strokes[len(t.strokes)-1]
-	s.Key, s.Sure = int(math.Round(event.Key)), event.Kind == listen.Settled
+	s, key := &t.strokes[len(t.strokes)-1], int(math.Round(event.Key))
+	if s.Key > 0 && s.Key == t.wanted && key != s.Key {
+		return // what is told of one that was found among others that ring on
+	}
+	s.Key, s.Sure = key, event.Kind == listen.Settled
 }
 
 // Strokes are those that were heard, in order.

@@ -8,6 +8,7 @@ import (
 	"surefret/cmd/surefret/hearing"
 	"surefret/cmd/surefret/sound"
 	"surefret/drills/fretboard"
+	"surefret/drills/rehearse"
 	"surefret/synth"
 )
 
@@ -61,7 +62,7 @@ func TestTwoClocksAreTiedTogether(t *testing.T) {
 	start := time.Date(2026, 11, 30, 20, 0, 0, 0, time.UTC)
 	clock := sound.NewClock(func() time.Time { return start.Add(now) }, func() (time.Duration, bool) { return ear.Now(), true })
 	take := ear.Take(clock.At)
-	take.GoTo(0, 0)
+	take.GoTo(rehearse.Run{}, 0, 0)
 	const length = 10 * time.Minute
 	for ; now < length+time.Second; now += 10 * time.Millisecond {
 		if err := take.Follow(t.Context(), now); err != nil {
@@ -80,7 +81,7 @@ func TestTwoClocksAreTiedTogether(t *testing.T) {
 	}
 
 	// What is plucked while the run rests, or counts in, is not of it.
-	take.GoTo(now, now+time.Hour)
+	take.GoTo(rehearse.Run{}, now, now+time.Hour)
 	for end := now + 30*time.Second; now < end; now += 10 * time.Millisecond {
 		if err := take.Follow(t.Context(), now); err != nil {
 			t.Fatal(err)

@@ -87,14 +87,18 @@ func (r *Rehearsal) Answer(ctx context.Context, now time.Time, fret int, key tim
 	}
 	late := key - r.Run.Time(c.At)
 	given := fretboard.Position{String: c.Place.String, Fret: fret}
-	m := rehearse.Mark{Change: r.next, Given: true, Late: late, Right: r.p.setup.Neck.MIDI(given)%12 == c.Chord.Bass().PitchClass()}
+	m := rehearse.Mark{Change: r.next, Given: true, Late: late, Right: r.p.setup.Neck.MIDI(given)%12 == c.Pitch%12}
 	if q, ok := r.question(r.next); ok {
 		row := r.p.row(now, q)
-		verdict, err := q.Judge(strconv.Itoa(fret))
+		text := strconv.Itoa(fret)
+		if q.Expect == drills.ExpectPlaces {
+			text = fretboard.WritePlaces([]fretboard.Position{given})
+		}
+		verdict, err := q.Judge(text)
 		if err != nil {
 			return m, UnreadableError{err}
 		}
-		row.Given, row.Want, row.Right, row.Entry = strconv.Itoa(fret), verdict.Want, verdict.Right, drills.EntryKeys
+		row.Given, row.Want, row.Right, row.Entry = text, verdict.Want, verdict.Right, drills.EntryKeys
 		if row.Thinking = r.p.typing.Thinking(q, drills.EntryKeys, max(late, time.Millisecond)).Truncate(time.Millisecond); !r.p.Settings.Times {
 			row.Thinking = 0
 		}
@@ -110,6 +114,9 @@ func (r *Rehearsal) Answer(ctx context.Context, now time.Time, fret int, key tim
 // question poses a change as its song has it.
 func (r *Rehearsal) question(i int) (drills.Question, bool) {
 	c := r.Run.Changes[i]
+	if c.Phrase != (rehearse.Phrase{}) {
+		return r.p.catalogue.AskPhrase(c.Phrase.Own, c.Phrase.Bar, r.Run.Key)
+	}
 	if c.First {
 		return drills.Question{}, false
 	}
@@ -152,7 +159,11 @@ func (r *Rehearsal) logPlayed(ctx context.Context, now time.Time) error {
 		}
 		row := r.p.row(now.Add(r.Run.Time(c.At)-r.upto), q)
 		row.Right, row.Entry, row.Thinking = m.Right, drills.EntryPlayed, time.Millisecond
-		row.Given, row.Want = r.p.setup.Names.Note(theory.FromMIDI(m.Key, r.Run.Key.Signature() < 0).Note), r.p.setup.Names.Note(c.Chord.Bass())
+		want := c.Chord.Bass()
+		if c.Phrase != (rehearse.Phrase{}) {
+			want = theory.FromMIDI(c.Pitch, r.Run.Key.Signature() < 0).Note
+		}
+		row.Given, row.Want = r.p.setup.Names.Note(theory.FromMIDI(m.Key, r.Run.Key.Signature() < 0).Note), r.p.setup.Names.Note(want)
 		if item, there := r.p.catalogue.Item(q.Item); there && m.Off {
 			row.Thinking = item.Aim + m.Late.Abs().Truncate(time.Millisecond)
 		}
@@ -181,7 +192,7 @@ func (r *Rehearsal) End(ctx context.Context, now time.Time, sounded time.Duratio
 	page := r.Page()
 	past := rehearse.Past{
 		At: now, Day: scheduler.DayOf(now, time.Local).String(), Seconds: sounded.Seconds(), Song: r.song, Key: r.Run.Key.String(), Tempo: r.Run.Tempo,
-		Part: r.part || len(r.shown) > 0 || len(r.marks) < len(r.Run.Changes), Asked: page.Asked, InTime: page.InTime, Holds: page.Holds,
+		Part: r.part || page.Phrases || len(r.shown) > 0 || len(r.marks) < len(r.Run.Changes), Asked: page.Asked, InTime: page.InTime, Holds: page.Holds,
 	}
 	for _, m := range r.marks {
 		if m.Given {
@@ -203,6 +214,11 @@ func (p *Player) Holds(s gig.Song) float64 {
 		return 0
 	}
 	return rehearse.HoldsAt(p.runs, songID(s), key.String())
+}
+
+// Rehearsed lists the keys that a song was rehearsed in, the latest first.
+func (p *Player) Rehearsed(s gig.Song) []rehearse.Rehearsed {
+	return rehearse.InKeys(p.runs, songID(s))
 }
 
 // Page is what the run showed so far.

@@ -46,7 +46,7 @@ type RehearseOptions struct {
 
 // A Listener hears what is played of a run, see [hearing.Take].
 type Listener interface {
-	GoTo(run, from time.Duration)
+	GoTo(run rehearse.Run, at, from time.Duration)
 	Follow(ctx context.Context, run time.Duration) error
 	Strokes() []rehearse.Stroke
 	Level() float64 // dB, 0 is full scale
@@ -192,9 +192,18 @@ func (m *rehearsalView) end() {
 func (m *rehearsalView) sounded() time.Duration { return m.ran + max(m.at-m.since, 0) }
 
 // start begins to run from a bar on.
-func (m *rehearsalView) start(bar int) {
+func (m *rehearsalView) start(bar int) { m.startAt(bar, m.run.Tempo) }
+
+// The tempi that keys can set, in beats a minute.
+const slowest, fastest = 20, 300
+
+// startAt begins to run from a bar on at a tempo, within its bounds. What lies before that
+// bar keeps the tempo that it was played at.
+func (m *rehearsalView) startAt(bar int, tempo float64) {
 	m.ran = m.sounded()
 	m.from = max(0, min(bar, len(m.run.Bars)-1))
+	m.run.Retime(max(slowest, min(fastest, tempo)), m.run.Bars[m.from].Start)
+	m.r.Run = m.run
 	rest := m.run.Part(m.from, len(m.run.Bars)-1)
 	m.heard, m.count = m.o.Play(rest, Backing{Chords: m.back, Targets: m.shows.given(), Louder: m.click})
 	m.phase, m.typed, m.last, m.said = running, "", nil, ""
@@ -202,7 +211,7 @@ func (m *rehearsalView) start(bar int) {
 	m.since = m.begun()
 	m.r.GoTo(m.since)
 	if m.o.Listen != nil {
-		m.o.Listen.GoTo(m.at, m.since-m.run.Lead())
+		m.o.Listen.GoTo(m.run, m.at, m.since-m.run.Lead())
 		m.judged = len(m.r.Marks())
 	}
 }

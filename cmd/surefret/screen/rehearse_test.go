@@ -236,8 +236,8 @@ func TestARunBeginsWithARest(t *testing.T) {
 	}
 }
 
-// What was played and judged before a pause stays so; what is played from places that are
-// shown is not logged, and the rest is.
+// What was played and judged before a pause, and before another tempo was set, stays so;
+// what is played from places that are shown is not logged, and the rest is.
 func TestWhatWasPlayedBeforeAPauseStays(t *testing.T) {
 	d := newDesk(t)
 	p := &player{}
@@ -251,11 +251,11 @@ func TestWhatWasPlayedBeforeAPauseStays(t *testing.T) {
 	d.until(7 * time.Second) // in the third bar
 	d.press(" ", " ")
 	d.press("+")
-	d.says(t, "the tempo stays while you are heard")
-	play(4000, 49)
+	d.says(t, "124 beats a minute")
+	play(4000, 49) // the two bars before it were played at 120
 	d.until(4100 * time.Millisecond)
 	d.press("v") // the places of the last change are shown
-	play(6000, 51)
+	play(5935, 51)
 	d.until(6100 * time.Millisecond)
 	d.says(t, "4 of 4 changes right in time.")
 	var logged []string
@@ -265,7 +265,7 @@ func TestWhatWasPlayedBeforeAPauseStays(t *testing.T) {
 	if s := strings.Join(logged, " "); s != "F Db" {
 		t.Errorf("logged: %s, want F Db: the place of the last one was shown", s)
 	}
-	if past := d.log.Past; len(past) != 1 || !past[0].Part {
+	if past := d.log.Past; len(past) != 1 || !past[0].Part || past[0].Tempo != 124 {
 		t.Errorf("kept: %+v", past)
 	}
 }
@@ -273,7 +273,7 @@ func TestWhatWasPlayedBeforeAPauseStays(t *testing.T) {
 // a player plays what a test says.
 type player struct{ strokes []rehearse.Stroke }
 
-func (p *player) GoTo(_, from time.Duration) {
+func (p *player) GoTo(_ rehearse.Run, _, from time.Duration) {
 	p.strokes = slices.DeleteFunc(p.strokes, func(s rehearse.Stroke) bool { return s.At >= from })
 }
 func (p *player) Follow(context.Context, time.Duration) error { return nil }

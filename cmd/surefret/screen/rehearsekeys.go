@@ -34,19 +34,11 @@ func (m *rehearsalView) key(msg tea.KeyMsg) tea.Cmd {
 	case "b":
 		m.start(m.bar() - 2)
 	case "+", "-":
-		if m.o.Listen != nil { // what was played is of this tempo
-			m.last, m.said = nil, "the tempo stays while you are heard: after Esc Enter runs it at another"
-			break
-		}
-		bar := m.bar()
 		step := 4.0
 		if k == "-" {
 			step = -step
 		}
-		if t := m.run.Tempo + step; t >= 20 && t <= 300 {
-			m.run.Tempo, m.r.Run.Tempo = t, t
-		}
-		m.start(bar)
+		m.startAt(m.bar(), m.run.Tempo+step)
 	case "v":
 		m.shows = (m.shows + 1) % details
 		m.last, m.said = nil, shown[m.shows]
