@@ -58,7 +58,7 @@ func (p *program) rehearseCommand() *cobra.Command {
 	}
 	o.add(cmd)
 	cmd.Flags().StringVar(&o.gig, "gig", "", "the songs of this gig in their order, as they are called")
-	cmd.Flags().StringVar(&o.as, "as", rehearse.Roots, "what your hand plays: roots, held, walks, walking, or shapes by a word: tenths, octaves, triads, a name")
+	cmd.Flags().StringVar(&o.as, "as", rehearse.Roots, "what your hand plays: roots, held, walks, walking, part (a part of your own), or shapes by a word: tenths, octaves, triads, a name")
 	cmd.Flags().BoolVar(&o.surprise, "surprise", false, fmt.Sprintf("the song, or %d of yours, in keys that are called at the count-in", surprises))
 	cmd.Flags().BoolVar(&o.said.line, "line", false, "say each bar ahead of time in words, and ask nothing")
 	cmd.Flags().BoolVar(&o.mute, "mute", false, "no sound")
@@ -81,7 +81,12 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 			if err != nil {
 				return cli.BadInput{Err: err}
 			}
-			if err := r.As(o.as, pl.Setup().Neck); err != nil {
+			err = hold(pl, s, &r, o.as)
+			if err != nil && len(songs) > 1 { // one song does not stop a set
+				fmt.Fprintf(p.err, "--as %s: %s: %s: its roots are played.\n", o.as, s.Title, err)
+				err = r.As(rehearse.Roots, pl.Setup().Neck)
+			}
+			if err != nil {
 				return usagef("--as %s: %s: %w", o.as, s.Title, err)
 			}
 			runs = append(runs, r)
@@ -123,8 +128,6 @@ func (o rehearseOptions) songs(ctx context.Context, pl *player, args []string) (
 	switch {
 	case o.gig != "" && (len(args) > 0 || o.called != "" || o.surprise):
 		return nil, usagef("--gig goes through a set as it is called: leave out SONG, --called and --surprise")
-	case o.hears.on() && o.as != rehearse.Roots:
-		return nil, usagef("--listen hears the roots, so far: leave --as out")
 	case o.surprise && o.called != "":
 		return nil, usagef("--surprise calls the key itself: leave out --called")
 	case o.gig != "":
@@ -162,6 +165,25 @@ func (o rehearseOptions) songs(ctx context.Context, pl *player, args []string) (
 		return callKeys(songs, practiceOptions{seed: o.seed}.rand(pl.Now()).IntN)
 	}
 	return songs, nil
+}
+
+// hold sets what the hand plays of a song: its own parts, one of them by its name, or what
+// a word says of each chord.
+func hold(pl *player, s gig.Song, r *rehearse.Run, as string) error {
+	neck := pl.Setup().Neck
+	if i := partOf(s, as); i >= 0 {
+		s.Parts = s.Parts[i : i+1]
+	} else if as != rehearse.Part {
+		return r.As(as, neck)
+	}
+	parts := gig.OwnParts(neck, s)
+	switch {
+	case len(s.Parts) == 0:
+		return fmt.Errorf("it has no part of yours: 'surefret part add FILE --song %q' adds one", s.Title)
+	case len(parts) == 0:
+		return fmt.Errorf("its part is for another instrument or tuning than yours")
+	}
+	return r.AsParts(neck, parts)
 }
 
 // callKeys calls each song in a key that bands call, another than it was learned in.

@@ -34,27 +34,22 @@ func (r *Run) As(word string, fb fretboard.Fretboard) error {
 	if err := r.take(word, fb); err != nil {
 		return err
 	}
-	if word == Walks && fb.Tuning.Bass() {
-		return r.stroll(fb)
-	}
 	r.lay(fb)
+	if word == Walking {
+		return r.line(fb)
+	}
 	return nil
 }
 
 // take sets what the hand holds.
 func (r *Run) take(word string, fb fretboard.Fretboard) error {
 	switch word {
-	case Roots:
+	case Roots, Walking:
 		return nil
 	case Held:
 		return r.hold(fb)
 	case Walks:
-		if fb.Tuning.Bass() {
-			return nil
-		}
 		return r.walk(fb)
-	case Walking:
-		return r.line(fb)
 	case "triads":
 		word = topTriads
 	}
@@ -202,37 +197,6 @@ func (r *Run) walk(fb fretboard.Fretboard) error {
 	}
 	if !some {
 		return fmt.Errorf("no two neighbouring chords of this song have a walk between them: rehearse it as %s", Roots)
-	}
-	return nil
-}
-
-// line plays a walking line: for each change its notes, up to that on which the next
-// chord enters.
-func (r *Run) line(fb fretboard.Fretboard) error {
-	walked, err := r.Walking(fb)
-	if err != nil {
-		return err
-	}
-	for i := range r.Changes {
-		c := &r.Changes[i]
-		var hand []fretboard.Position
-		next := walked[0] // it goes round
-		for _, n := range walked {
-			if n.At >= c.At+c.Length-Slack {
-				next = n
-				break
-			}
-			if n.At >= c.At-Slack {
-				hand = append(hand, n.Place)
-			}
-		}
-		if len(hand) == 0 {
-			continue // it is over before the next note
-		}
-		c.Hand, c.Walk = append(hand, next.Place), true
-		if slices.Contains(fb.Roots(c.Chord.Bass()), hand[0]) {
-			c.Place = hand[0]
-		}
 	}
 	return nil
 }

@@ -128,8 +128,12 @@ func (r Run) Hear(strokes []Stroke, upto time.Duration) (marks []Mark, median ti
 		if i > 0 {
 			_, began = r.window(i - 1)
 		}
-		m.follow(c.Lead, between(strokes, began, from))
-		m.follow(c.Then, between(strokes, until, r.over(i)))
+		if len(c.Lead) > 0 {
+			m.follow(c.Lead, between(strokes, began, from))
+		}
+		if len(c.Then) > 0 {
+			m.follow(c.Then, between(strokes, until, r.over(i)))
+		}
 		marks = append(marks, m)
 	}
 	if len(offsets) > 0 {

@@ -43,44 +43,43 @@ func (r *Run) lay(fb fretboard.Fretboard) {
 	}
 }
 
-// stroll walks through the run on a bass: a note a beat, of which those that enter with a
-// chord are roots, and the others are the player's to choose.
-func (r *Run) stroll(fb fretboard.Fretboard) error {
-	line, err := r.Walking(fb)
+// line plays a walking line: for each change its notes, up to that on which the next chord
+// enters. Those that enter are roots; the others are the player's to choose.
+func (r *Run) line(fb fretboard.Fretboard) error {
+	walked, err := r.Walking(fb)
 	if err != nil {
 		return err
 	}
 	for i := range r.Changes {
 		c := &r.Changes[i]
-		c.Hand, c.Walk = nil, true
-		end := r.Length()
-		if i+1 < len(r.Changes) {
-			end = r.Changes[i+1].At
-		}
-		var lead Steps
-		for _, n := range line {
-			switch {
-			case n.At < c.At-Slack || n.At >= end-Slack:
-			case len(c.Hand) == 0:
-				c.Hand = append(c.Hand, n.Place)
-				c.Main, c.Then = step(n.At, fb, n.Place), nil
-				if slices.Contains(fb.Roots(c.Chord.Bass()), n.Place) {
-					c.Place, c.Pitch = n.Place, fb.MIDI(n.Place)
-				}
-			default:
-				c.Hand = append(c.Hand, n.Place)
-				free := step(n.At, fb, n.Place)
-				free.Free = true
-				lead = append(lead, free)
+		var steps Steps
+		next := walked[0] // it goes round
+		for _, n := range walked {
+			if n.At >= c.At+c.Length-Slack {
+				next = n
+				break
+			}
+			if n.At >= c.At-Slack {
+				steps = append(steps, step(n.At, fb, n.Place))
 			}
 		}
-		if len(c.Hand) == 0 { // it is over before a beat comes
-			c.Hand, c.Walk = []fretboard.Position{c.Place}, false
+		if len(steps) == 0 {
+			continue // it is over before the next note
+		}
+		c.Hand, c.Walk = nil, true
+		for k := range steps {
+			c.Hand = append(c.Hand, steps[k].Places[0])
+			steps[k].Free = k > 0
+		}
+		c.Hand = append(c.Hand, next.Place)
+		c.Main = steps[0]
+		if slices.Contains(fb.Roots(c.Chord.Bass()), c.Hand[0]) {
+			c.Place, c.Pitch = c.Hand[0], c.Main.Keys[0]
 		}
 		if i+1 < len(r.Changes) {
-			r.Changes[i+1].Lead = lead
+			r.Changes[i+1].Lead = steps[1:]
 		} else {
-			c.Then = lead
+			c.Then = steps[1:]
 		}
 	}
 	return nil

@@ -18,9 +18,9 @@ type Take struct {
 	clock   func() time.Duration // of the input; nil for a recording, which is read as the run goes on
 	ahead   time.Duration        // how far the stream is ahead of the run
 	run     rehearse.Run
-	from    time.Duration        // of the run: what was plucked before is not of it
-	open    bool                 // the last stroke waits for its pitch
-	wanted  int                  // note that it is looked for in, 0 for none
+	from    time.Duration // of the run: what was plucked before is not of it
+	open    bool          // the last stroke waits for its pitch
+	wanted  int           // note that it is looked for in, 0 for none
 	strokes []rehearse.Stroke
 }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"surefret/drills/fretboard"
 	"surefret/drills/rehearse"
 	"surefret/drills/theory"
 )
@@ -74,7 +75,11 @@ func (r Rehearsal) say(format string, args ...any) {
 func (r Rehearsal) bar(i int) string {
 	var said []string
 	for _, c := range r.Run.Changes {
-		if c.Bar == i {
+		switch {
+		case c.Bar != i:
+		case c.Phrase != (rehearse.Phrase{}):
+			said = append(said, c.Phrase.String()+": "+steps(c))
+		default:
 			said = append(said, r.Names.Chord(c.Chord)+", "+hand(c))
 		}
 	}
@@ -83,14 +88,27 @@ func (r Rehearsal) bar(i int) string {
 
 // hand says what is played for a change.
 func hand(c rehearse.Change) string {
-	var places []string
-	for _, p := range c.Hand {
-		places = append(places, p.Say())
-	}
 	if c.Walk {
-		return "walk " + strings.Join(places, ", ")
+		return "walk " + sayPlaces(c.Hand, ", ")
 	}
-	return strings.Join(places, " with ")
+	return sayPlaces(c.Hand, " with ")
+}
+
+// steps says the notes of a phrase in their order.
+func steps(c rehearse.Change) string {
+	said := []string{sayPlaces(c.Main.Places, " with ")}
+	for _, s := range c.Then {
+		said = append(said, sayPlaces(s.Places, " with "))
+	}
+	return strings.Join(said, "; ")
+}
+
+func sayPlaces(all []fretboard.Position, by string) string {
+	var said []string
+	for _, p := range all {
+		said = append(said, p.Say())
+	}
+	return strings.Join(said, by)
 }
 
 func bars(n int) string {

@@ -55,29 +55,39 @@ func Song(r rehearse.Run, neck fretboard.Fretboard, a4 float64, b Backing) (sc s
 	return append(sc, synth.Event{At: end, Sound: synth.Silence}), first
 }
 
-// target sounds what the hand plays for a change, where there is time for it.
+// target sounds what the hand plays for a change: what leads to it and the notes of a
+// phrase at their times, and what is held on the third beat, where there is time for it.
 func target(r rehearse.Run, c rehearse.Change, neck fretboard.Fretboard, first time.Duration, a4 float64) (sc synth.Score) {
 	beat := rehearse.Beat(r.Bars[c.Bar].Meter)
 	end := c.At + c.Length
-	add := func(at, until float64, delay time.Duration, place fretboard.Position) {
-		sc = append(sc, synth.Event{At: first + r.Time(at) + delay, Pluck: synth.Pluck{
-			Hz: Hz(neck.MIDI(place), a4), For: r.Time(until) - r.Time(at) - delay,
-		}})
+	add := func(at, until float64, places []fretboard.Position) {
+		for i, place := range places {
+			delay := time.Duration(i) * synth.StrumSpread / 2
+			sc = append(sc, synth.Event{At: first + r.Time(at) + delay, Pluck: synth.Pluck{
+				Hz: Hz(neck.MIDI(place), a4), For: r.Time(until) - r.Time(at) - delay,
+			}})
+		}
 	}
-	if c.Walk {
-		between := c.Hand[1 : len(c.Hand)-1] // its ends are roots, which come on their own beats
-		from := end - float64(len(between))*beat
-		for i, place := range between {
-			if at := from + float64(i)*beat; from > c.At {
-				add(at, at+beat, 0, place)
+	for i, s := range c.Lead {
+		until := c.Main.At
+		if i+1 < len(c.Lead) {
+			until = c.Lead[i+1].At
+		}
+		add(s.At, until, s.Places)
+	}
+	if c.Phrase != (rehearse.Phrase{}) {
+		steps := append(rehearse.Steps{c.Main}, c.Then...)
+		for i, s := range steps {
+			until := end
+			if i+1 < len(steps) {
+				until = steps[i+1].At
 			}
+			add(s.At, until, s.Places)
 		}
 		return sc
 	}
-	if third := c.At + 2*beat; third < end-1e-9 {
-		for i, place := range c.Hand {
-			add(third, end, time.Duration(i)*synth.StrumSpread/2, place)
-		}
+	if third := c.At + 2*beat; !c.Walk && third < end-1e-9 {
+		add(third, end, c.Hand)
 	}
 	return sc
 }

@@ -186,13 +186,17 @@ func (m *rehearsalView) below() []string {
 	tempo := fmt.Sprintf("%g beats a minute", m.run.Tempo)
 	lines := []string{fit(m.beats(place), m.measure()-len(tempo)) + tempo, "", m.look.Paint(ink.Strong, fit(now, half)) + clip(next, m.measure()-half)}
 	if m.shows == neckShown {
-		return append(append(lines, ""), m.hands(i, i+1)...)
+		return append(append(lines, ""), m.picture(i, i+1)...)
 	}
 	entry := ""
 	if m.o.Listen != nil {
 		entry = "listening  " + meter(m.o.Listen.Level())
 	} else if _, open := m.r.Open(m.at); open && i >= 0 && m.shows != placesShown {
-		entry = fmt.Sprintf("which fret on string %d?  > %s█", m.run.Changes[i].Place.String, m.typed)
+		c := m.run.Changes[i]
+		if entry = "which fret"; c.Phrase != (rehearse.Phrase{}) {
+			entry = "begins at which fret"
+		}
+		entry += fmt.Sprintf(" on string %d?  > %s█", c.Place.String, m.typed)
 		if m.look.ASCII {
 			entry = strings.ReplaceAll(entry, "█", "_")
 		}
@@ -210,6 +214,15 @@ func (m *rehearsalView) below() []string {
 
 // sayChange says a change as much as is shown of it.
 func (m *rehearsalView) sayChange(c rehearse.Change) string {
+	if c.Phrase != (rehearse.Phrase{}) {
+		switch m.shows {
+		case placesShown:
+			return fmt.Sprintf("%s  %s", c.Phrase, fretboard.WritePlaces(c.Hand))
+		case neckShown: // the tablature says where
+			return c.Phrase.String()
+		}
+		return fmt.Sprintf("%s  on string %d", c.Phrase, c.Place.String)
+	}
 	switch m.shows {
 	case numbersShown:
 		return fmt.Sprintf("%s  on string %d", m.number(c.Chord), c.Place.String)
@@ -228,6 +241,15 @@ func (m *rehearsalView) sayHand(c rehearse.Change) string {
 		return m.o.Neck.WriteFrets(c.Hand)
 	}
 	return c.Place.Say()
+}
+
+// picture draws what is played for a change and for the next one: on the neck, or as
+// tablature where it is a phrase.
+func (m *rehearsalView) picture(now, next int) []string {
+	if m.run.Changes[0].Phrase != (rehearse.Phrase{}) {
+		return m.tablature(now, next)
+	}
+	return m.hands(now, next)
 }
 
 // hands draws on the neck what is played for a change, and as rings what comes next.
