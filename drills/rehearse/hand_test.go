@@ -76,7 +76,7 @@ func TestHeldTonesStayAndWalksArrive(t *testing.T) {
 // A walking line goes from bass to bass, a note a beat, and back to the first.
 func TestAWalkingLineIsPlayed(t *testing.T) {
 	bass := fretboard.Fretboard{Tuning: fretboard.Bass, Frets: 20}
-	r := run(t, "Key: C\n\n| C | F G | Am | Am |", 96)
+	r := runOn(t, bass, "Key: C\n\n| C | F G | Am | Am |", 96)
 	if err := r.As(rehearse.Walking, bass); err != nil {
 		t.Fatal(err)
 	}

@@ -88,8 +88,8 @@ func TestAPartIsPlayedInItsSection(t *testing.T) {
 // On a bass only the roots are given; whichever notes lead from one to the next are right,
 // but they have to come.
 func TestABassChoosesItsWalk(t *testing.T) {
-	r := run(t, "Key: C\n\n| C | F |", 100)
 	bass := fretboard.Fretboard{Tuning: fretboard.Bass, Frets: 20}
+	r := runOn(t, bass, "Key: C\n\n| C | F |", 100)
 	if err := r.As(rehearse.Walking, bass); err != nil {
 		t.Fatal(err)
 	}

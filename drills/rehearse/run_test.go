@@ -19,6 +19,11 @@ var neck = fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}
 // run reads a chart and sets it in time.
 func run(t testing.TB, text string, tempo float64) rehearse.Run {
 	t.Helper()
+	return runOn(t, neck, text, tempo)
+}
+
+func runOn(t testing.TB, neck fretboard.Fretboard, text string, tempo float64) rehearse.Run {
+	t.Helper()
 	charts, err := chart.Read("song.txt", text, chart.Options{})
 	if err != nil {
 		t.Fatal(err)
