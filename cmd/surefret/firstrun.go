@@ -100,7 +100,7 @@ func (p *program) calibrate(ctx context.Context, pl *player) error {
 	if err != nil {
 		return err
 	}
-	typing.Line, typing.Character = before.Line, before.Character
+	typing.Line, typing.Character, typing.Reach = before.Line, before.Character, before.Reach
 	typing.Sign, typing.Digit = cmp.Or(typing.Sign, before.Sign), cmp.Or(typing.Digit, before.Digit)
 	return pl.KeepTyping(ctx, typing)
 }

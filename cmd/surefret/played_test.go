@@ -146,7 +146,7 @@ func TestATuningThatIsStoppedTellsWhatWasHeard(t *testing.T) {
 		}
 		var out bytes.Buffer
 		p := &program{out: &out, err: io.Discard}
-		if err := p.tune(ctx, ear, setup, asJSON, false); err != nil || !strings.Contains(out.String(), want) {
+		if _, err := p.tune(ctx, ear, setup, asJSON, false); err != nil || !strings.Contains(out.String(), want) {
 			t.Errorf("%v, %q, want %q", err, &out, want)
 		}
 	}

@@ -17,7 +17,6 @@ import (
 	"golang.org/x/term"
 
 	"surefret/cmd/surefret/cli"
-	"surefret/cmd/surefret/hearing"
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/job"
 	"surefret/cmd/surefret/line"
@@ -174,20 +173,6 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	return p.practiseScreen(ctx, pl, s, snd, heard, o)
 }
 
-// openHeard opens what a sitting listens to: what the player named, or what he set. Where
-// what is set cannot be listened to, it is told, and the sitting is typed.
-func (p *program) openHeard(ctx context.Context, pl *player, o *practiceOptions) (source, error) {
-	set := pl.Settings.Listen && o.hears.from == "" && !(o.given != nil && o.given("listen"))
-	o.hears.live, o.hears.set = o.hears.live || set, set
-	heard, err := p.openSource(ctx, o.hears, pl.Settings)
-	if err != nil && set && ctx.Err() == nil {
-		fmt.Fprintf(p.err, "surefret: %s. Type the answers.\n", strings.TrimSuffix(err.Error(), "."))
-		o.hears = hearingOptions{}
-		return source{}, nil
-	}
-	return heard, err
-}
-
 // openSound returns the sound of a sitting.
 func (p *program) openSound(ctx context.Context, pl *player, mute bool) *sound.Sound {
 	if mute || !pl.Settings.Sound {
@@ -243,22 +228,6 @@ func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sit
 		err = kept
 	}
 	return err
-}
-
-// sittingEar returns who listens in a sitting, nil for nobody, once the tuning is checked.
-func (p *program) sittingEar(ctx context.Context, pl *player, heard source, snd *sound.Sound) (*hearing.Ear, error) {
-	ear, err := heard.ear(pl.Setup().Neck, pl.Settings.ReferenceA, snd.Sounding)
-	if ear == nil || err != nil {
-		return nil, err
-	}
-	if err := p.checkTuning(ctx, pl, ear, heard.live != nil); err != nil {
-		if ctx.Err() != nil {
-			return nil, err
-		}
-		fmt.Fprintf(p.err, "surefret: %s. Type the answers.\n", err)
-		return nil, nil
-	}
-	return ear, nil
 }
 
 // practiseScreen runs a sitting on the full screen, and those on what is weak that the

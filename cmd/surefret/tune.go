@@ -15,6 +15,7 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/hearing"
+	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -52,10 +53,11 @@ func (p *program) tuneCommand() *cobra.Command {
 			if ear.Calibration, err = p.calibration(setup, s.ReferenceA); err != nil {
 				return err
 			}
-			if err := p.tune(cmd.Context(), ear, setup, asJSON, spoken); err != nil {
+			reach, err := p.tune(cmd.Context(), ear, setup, asJSON, spoken)
+			if err != nil {
 				return err
 			}
-			return p.keepTuned(context.WithoutCancel(cmd.Context()), ear.Calibration)
+			return p.keepTuned(context.WithoutCancel(cmd.Context()), ear.Calibration, reach)
 		},
 	}
 	o.add(cmd.Flags())
@@ -69,37 +71,68 @@ func (p *program) tuneCommand() *cobra.Command {
 const leastOver = 10
 
 // tune listens until every string was in tune, to the end of the recording, or until the
-// player stops it.
-func (p *program) tune(ctx context.Context, ear *hearing.Ear, setup drills.Setup, asJSON, spoken bool) error {
+// player stops it. Reach is how long he took from being told the next string to its pluck,
+// 0 where that was not seen.
+func (p *program) tune(ctx context.Context, ear *hearing.Ear, setup drills.Setup, asJSON, spoken bool) (reach time.Duration, err error) {
 	if !asJSON {
 		fmt.Fprintln(p.err, "Keep quiet for two seconds.")
 	}
 	floor, err := ear.Quiet(ctx, 2*time.Second)
 	if errors.Is(err, io.EOF) {
-		return usagef("the recording is over before two quiet seconds are: begin it with them")
+		return 0, usagef("the recording is over before two quiet seconds are: begin it with them")
 	}
 	if err != nil {
-		return err
+		return 0, err
 	}
 	if !asJSON {
 		fmt.Fprintf(p.err, "The room is at %.0f dB. Now play the open strings, one after another; ctrl-c ends it.\n", floor)
 	}
 	heard := map[int]hearing.Tuned{}
-	for !tuned(heard, setup.Neck) {
+	var gaps []time.Duration
+	told, asked := time.Duration(0), 0
+	for toTune(heard, setup.Neck) > 0 {
 		s, _, err := ear.Tune(ctx, setup.Neck, 0)
 		if errors.Is(err, io.EOF) || errors.Is(err, context.Canceled) {
 			break
 		}
 		if err != nil {
-			return err
+			return 0, err
+		}
+		if s.String == asked && s.At > told {
+			gaps = append(gaps, s.At-told)
 		}
 		heard[s.String] = s
 		ear.Calibration.Heard(s)
 		if !asJSON {
 			fmt.Fprintln(p.out, tuneLine(s, setup, spoken))
 		}
+		if asJSON {
+			continue
+		}
+		if told, asked = ear.Now(), toTune(heard, setup.Neck); asked > 0 {
+			fmt.Fprintf(p.err, "Now string %d.\n", asked)
+		}
+		if asked == s.String { // it is turned before it is played again: that is no reach
+			asked = 0
+		}
 	}
-	return p.tuneSummary(heard, setup, floor, asJSON)
+	if len(gaps) >= leastReached {
+		reach = practice.Usual(gaps)
+	}
+	return reach, p.tuneSummary(heard, setup, floor, asJSON)
+}
+
+// leastReached is how many strings must have been reached for.
+const leastReached = 3
+
+// toTune is the lowest string that was not in tune when it was heard last, 0 for none.
+func toTune(heard map[int]hearing.Tuned, neck fretboard.Fretboard) int {
+	for str := neck.Tuning.Strings(); str >= 1; str-- {
+		if s, ok := heard[str]; !ok || math.Abs(s.Cents) > hearing.InTune {
+			return str
+		}
+	}
+	return 0
 }
 
 // calibration begins one for an instrument, today.
@@ -115,8 +148,9 @@ func (p *program) calibration(setup drills.Setup, reference float64) (hearing.Ca
 	return c, nil
 }
 
-// keepTuned keeps how the strings sounded, where there is a practice.
-func (p *program) keepTuned(ctx context.Context, c hearing.Calibration) error {
+// keepTuned keeps how the strings sounded and how long they took to reach, 0 for not
+// measured, where there is a practice.
+func (p *program) keepTuned(ctx context.Context, c hearing.Calibration, reach time.Duration) error {
 	path, err := p.databasePath()
 	if err != nil {
 		return err
@@ -128,66 +162,13 @@ func (p *program) keepTuned(ctx context.Context, c hearing.Calibration) error {
 	if err != nil {
 		return err
 	}
-	return errors.Join(db.KeepTuned(ctx, c), db.Close())
-}
-
-// checkTime is how long the open strings are waited for before a sitting.
-const checkTime = 5 * time.Second
-
-// checkTuning takes over how the strings sounded today. Before a live sitting it offers to
-// hear them again. What is too far off to be taken into account is said.
-func (p *program) checkTuning(ctx context.Context, pl *player, ear *hearing.Ear, live bool) error {
-	c, err := p.calibration(pl.Setup(), pl.Settings.ReferenceA)
-	if err != nil {
-		return err
+	kept, err := log{db}.Kept(ctx)
+	if typing := kept.Typing; err == nil && reach > 0 {
+		typing.Reach = reach
+		err = db.KeepTyping(ctx, typing)
+		fmt.Fprintf(p.err, "You take %s to reach a string: what you play may take that much longer than the aim.\n", practice.Seconds(reach))
 	}
-	kept, err := pl.db.Kept(ctx)
-	if err != nil {
-		return err
-	}
-	var before hearing.Calibration
-	if kept.Tuned(&before); before.Fits(c) {
-		c = before
-	}
-	ear.Calibration = c
-	if live {
-		if err := p.hearStrings(ctx, ear, pl.Setup()); err != nil {
-			return err
-		}
-		if err := pl.db.KeepTuned(ctx, ear.Calibration); err != nil { // it holds for this sitting all the same
-			fmt.Fprintf(p.err, "surefret: %s\n", err)
-		}
-	}
-	for _, s := range ear.Calibration.Off() {
-		fmt.Fprintf(p.err, "String %d is %s: tune it first, with 'surefret tune'.\n", s.String, sayOff(s.Cents))
-	}
-	return nil
-}
-
-// hearStrings hears the open strings, as long as they come within a few seconds.
-func (p *program) hearStrings(ctx context.Context, ear *hearing.Ear, setup drills.Setup) error {
-	fmt.Fprintln(p.err, "Play the open strings to check the tuning, or wait five seconds.")
-	heard := map[int]bool{}
-	for len(heard) < setup.Neck.Tuning.Strings() {
-		s, ok, err := ear.Tune(ctx, setup.Neck, checkTime)
-		if err != nil || !ok {
-			return err
-		}
-		heard[s.String] = true
-		ear.Calibration.Heard(s)
-		fmt.Fprintln(p.err, tuneLine(s, setup, true))
-	}
-	return nil
-}
-
-// tuned reports whether every string was in tune when it was heard last.
-func tuned(heard map[int]hearing.Tuned, neck fretboard.Fretboard) bool {
-	for str := 1; str <= neck.Tuning.Strings(); str++ {
-		if s, ok := heard[str]; !ok || math.Abs(s.Cents) > hearing.InTune {
-			return false
-		}
-	}
-	return true
+	return errors.Join(err, db.KeepTuned(ctx, c), db.Close())
 }
 
 // tuneLine says of one string how far off it is, in words, and as a mark on a line of a
@@ -254,7 +235,7 @@ func (p *program) tuneSummary(heard map[int]hearing.Tuned, setup drills.Setup, f
 	if over := softest - floor; len(all) > 0 && over < leastOver {
 		p.printFolded("", fmt.Sprintf("The softest string is only %.0f dB over the room: go nearer to the microphone, or turn the input up.", over))
 	}
-	if tuned(heard, setup.Neck) {
+	if toTune(heard, setup.Neck) == 0 {
 		fmt.Fprintln(p.out, "All strings are in tune.")
 	}
 	return nil

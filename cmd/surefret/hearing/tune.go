@@ -16,6 +16,8 @@ type Tuned struct {
 	MIDI   int     `json:"midi"`  // as it should be
 	Cents  float64 `json:"cents"` // how sharp it is
 	Level  float64 `json:"level"` // dB, 0 is full scale
+
+	At time.Duration `json:"-"` // of its pluck
 }
 
 // The bounds of a tuning: what counts as in tune, and how far off a string may be to be
@@ -60,7 +62,7 @@ func (e *Ear) Tune(ctx context.Context, neck fretboard.Fretboard, most time.Dura
 		for str := 1; str <= neck.Tuning.Strings(); str++ {
 			midi := neck.MIDI(fretboard.Position{String: str})
 			if cents := 100 * (key - float64(midi)); math.Abs(cents) < math.Abs(best.Cents) {
-				best = Tuned{str, midi, cents, math.Round(event.Level)}
+				best = Tuned{str, midi, cents, math.Round(event.Level), event.At}
 			}
 		}
 		if math.Abs(best.Cents) <= farthest {

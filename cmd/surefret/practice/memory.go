@@ -23,7 +23,7 @@ func (p *Player) keep(ctx context.Context, row drills.Answer) (before scheduler.
 		return before, outcome, fmt.Errorf("keep the answer: %w", err)
 	}
 	before, _ = p.planner.State(row.Item)
-	answer := learnable(row)
+	answer := p.learnable(row)
 	outcome = p.planner.Outcome(answer)
 	p.planner.Learn(answer)
 	return before, outcome, nil
@@ -79,7 +79,7 @@ func (p *Player) learnLog(ctx context.Context) error {
 				return err
 			}
 			if !withdrawn[r.ID] {
-				p.planner.Learn(learnable(r))
+				p.planner.Learn(p.learnable(r))
 			}
 		}
 		return nil
@@ -95,18 +95,19 @@ func (p *Player) learnLog(ctx context.Context) error {
 	p.own, p.mixed = map[string]bool{}, len(p.held) > 0
 	for _, r := range p.held {
 		if r.TakesBack == "" && !withdrawn[r.ID] {
-			p.planner.Learn(learnable(r))
+			p.planner.Learn(p.learnable(r))
 		}
 	}
 	return nil
 }
 
 // learnable is what the scheduler may know of a row. The practice day is the one
-// that was logged, so that travel between zones does not change what it meant.
-func learnable(r drills.Answer) scheduler.Answer {
+// that was logged, so that travel between zones does not change what it meant. What was
+// played has an aim of its own: what it is longer is taken off.
+func (p *Player) learnable(r drills.Answer) scheduler.Answer {
 	// A day that does not read is worked out from the instant.
 	day, _ := scheduler.ParseDay(r.Day)
-	return scheduler.Answer{Item: r.Item, At: r.At, Day: day, Right: r.Right, Thinking: r.Thinking}
+	return scheduler.Answer{Item: r.Item, At: r.At, Day: day, Right: r.Right, Thinking: report.Against(r, p.typing.reach(r.Entry))}
 }
 
 // written remembers that a row of this process stands in the log at a cursor.
@@ -140,7 +141,7 @@ func (p *Player) catchUp(ctx context.Context) error {
 		// not to be kept.
 		p.mixed = true
 		if r.TakesBack == "" {
-			p.planner.Learn(learnable(r))
+			p.planner.Learn(p.learnable(r))
 		}
 	}
 	return nil
@@ -189,7 +190,7 @@ func (p *Player) saveMemory(ctx context.Context) error {
 // aims and kin. Days are not among it: each row carries its own.
 func (p *Player) version() string {
 	h := sha256.New()
-	fmt.Fprintln(h, "2") // counts the ways in which rows were learned from
+	fmt.Fprintln(h, "3", p.typing.reach(drills.EntryPlayed)) // counts the ways in which rows were learned from
 	for _, it := range p.catalogue.Items() {
 		fmt.Fprintln(h, it.ID, it.Aim, it.Kin)
 	}
@@ -213,7 +214,7 @@ func (p *Player) Replays(ctx context.Context) (bool, error) {
 			if err != nil {
 				return err
 			}
-			fresh.Learn(learnable(r))
+			fresh.Learn(p.learnable(r))
 		}
 		return nil
 	})

@@ -197,8 +197,8 @@ func (p *Player) tally(ctx context.Context) (*report.Tally, error) {
 		return nil, err
 	}
 	t := report.NewTally(p.catalogue, fresh)
-	t.Untimed = !p.Settings.Times
-	version := fmt.Sprintf("progress 2 %v %s", p.Settings.Times, p.version())
+	t.Untimed, t.Reach = !p.Settings.Times, p.typing.reach(drills.EntryPlayed)
+	version := fmt.Sprintf("progress 3 %v %s", p.Settings.Times, p.version())
 	added := false
 	resume := func(_ int64, state []byte) bool { return state != nil && t.UnmarshalBinary(state) == nil }
 	upto, err := p.log.Replay(ctx, version, resume, func(rows iter.Seq2[drills.Answer, error]) error {

@@ -165,7 +165,7 @@ func (r *Rehearsal) logPlayed(ctx context.Context, now time.Time) error {
 		}
 		row.Given, row.Want = r.p.setup.Names.Note(theory.FromMIDI(m.Key, r.Run.Key.Signature() < 0).Note), r.p.setup.Names.Note(want)
 		if item, there := r.p.catalogue.Item(q.Item); there && m.Off {
-			row.Thinking = item.Aim + m.Late.Abs().Truncate(time.Millisecond)
+			row.Thinking = item.Aim + r.p.typing.reach(row.Entry) + m.Late.Abs().Truncate(time.Millisecond)
 		}
 		if !r.p.Settings.Times {
 			row.Thinking = 0

@@ -357,7 +357,7 @@ func (s *Sitting) judged(ctx context.Context, now time.Time, given drills.Answer
 	if err != nil {
 		return Result{}, err
 	}
-	return Result{v, outcome, row.Thinking, s.item(row.Item).Aim}, nil
+	return Result{v, outcome, row.Thinking, s.aim(row)}, nil
 }
 
 // Shown is what a player gives who asks to be shown the answer, in the log.
@@ -391,6 +391,11 @@ func (s *Sitting) keep(ctx context.Context, now time.Time, row drills.Answer) (s
 		s.placing.learn(row.Item, s.last.fluent(), 1)
 	}
 	return outcome, nil
+}
+
+// aim is the thinking time that counts as fluent in an answer.
+func (s *Sitting) aim(row drills.Answer) time.Duration {
+	return s.item(row.Item).Aim + s.p.typing.reach(row.Entry)
 }
 
 // item returns an item for its title, named as it was when it was asked; one that

@@ -93,7 +93,7 @@ func (s *Sitting) Summary(ctx context.Context, now time.Time) Summary {
 func (s *Sitting) step(a answered) Step {
 	return Step{
 		Outcome: a.outcome, Marks: a.Question.Lesson().Marks,
-		Share: float64(a.row.Thinking) / float64(max(s.item(a.row.Item).Aim, time.Millisecond)),
+		Share: float64(a.row.Thinking) / float64(max(s.aim(a.row), time.Millisecond)),
 	}
 }
 

@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -26,6 +27,10 @@ type Typing struct {
 	// how much of it each character takes to be spoken.
 	Line      time.Duration `json:"line"`
 	Character time.Duration `json:"character"`
+
+	// From knowing a note to its pluck, as the open strings of the tuner show it: it is
+	// added to the aim of what is played.
+	Reach time.Duration `json:"reach"`
 
 	// From one key of an answer to the next: from a letter to its sign, and from one
 	// digit to the other.
@@ -75,6 +80,17 @@ const SlowestCharacter = 150 * time.Millisecond
 // listening is what it takes to hear a question out and to begin to type.
 func (t Typing) listening(q drills.Question) time.Duration {
 	return t.Line + time.Duration(utf8.RuneCountInString(q.Text))*t.Character
+}
+
+// usualReach is what a pluck takes where the tuner measured none. Chosen, no source.
+const usualReach = 500 * time.Millisecond
+
+// reach is how much longer than the aim an answer by this way may take.
+func (t Typing) reach(by drills.Entry) time.Duration {
+	if by != drills.EntryPlayed {
+		return 0
+	}
+	return cmp.Or(t.Reach, usualReach)
 }
 
 // A Gap is how long a hand takes from one key of an answer to the next: the mean, and
@@ -204,7 +220,7 @@ func (t *Typing) learn(q drills.Question, by drills.Entry, sitting []answered) {
 // Told says in one sentence or two what was measured of a hand, "" for nothing.
 func (t Typing) Told() string {
 	listening := t.listening(drills.Question{Text: usualQuestion})
-	said := sayTimes(map[string]time.Duration{"begin a note": t.Letters, "begin a fret": t.Digits, "point at the neck": t.Pointer, "hear a question out and begin": listening}, "%s to %s")
+	said := sayTimes(map[string]time.Duration{"begin a note": t.Letters, "begin a fret": t.Digits, "point at the neck": t.Pointer, "reach a string": t.Reach, "hear a question out and begin": listening}, "%s to %s")
 	waits := sayTimes(map[string]time.Duration{"a sharp or a flat": t.Sign.wait(), "a second digit": t.Digit.wait()}, "%s for %s")
 	if said != "" {
 		said = "You take " + said + ": that is no thinking."

@@ -56,6 +56,9 @@ func (p Progress) charts() []chart {
 	}
 	all = append(all, p.speedChart("Thinking time by string", "string ", p.Strings), p.speedChart("Thinking time by drill", "", p.Drills),
 		p.fluentChart(), p.minutesChart(), p.keyChart())
+	if len(p.Played) > 0 {
+		all = append(all, p.playedChart())
+	}
 	if len(p.Forecast) > 0 {
 		all = append(all, p.forecastChart())
 	}
@@ -97,6 +100,21 @@ func (p Progress) speedChart(title, prefix string, speeds []Speed) chart {
 		c.Rows = append(c.Rows, []string{prefix + s.Name, fmt.Sprintf("%.1f", s.Latest), first, fmt.Sprintf("%.1f", s.Aim), fmt.Sprintf("%.1f", s.Typical), fmt.Sprint(s.Answers)})
 	}
 	c.SVG = dumbbells(title, speeds, p.longest(), func(s Speed) string { return prefix + s.Name })
+	return c
+}
+
+func (p Progress) playedChart() chart {
+	c := chart{Title: playedTitle, Words: "The typical time to think of a right answer: the ring where it was typed, the dot where it was played, from the question to the pluck; the dashed rule is the aim of what is played.",
+		Head: []string{"Drill", "Played", "Right", "Seconds", "Aim", "Typed", "Right", "Seconds", "Aim"}}
+	var speeds []Speed
+	cells := func(w Way) []string {
+		return []string{fmt.Sprint(w.Answers), fmt.Sprint(w.Right), fmt.Sprintf("%.1f", w.Typical), fmt.Sprintf("%.1f", w.Aim)}
+	}
+	for _, d := range p.Played {
+		c.Rows = append(c.Rows, append(append([]string{d.Name}, cells(d.Played)...), cells(d.Typed)...))
+		speeds = append(speeds, Speed{Name: d.Name, First: d.Typed.Typical, Latest: d.Played.Typical, Aim: d.Played.Aim})
+	}
+	c.SVG = dumbbells(c.Title, speeds, p.longest(), func(s Speed) string { return s.Name })
 	return c
 }
 

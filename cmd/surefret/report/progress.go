@@ -19,7 +19,8 @@ type Progress struct {
 	Days     []Day      `json:"days"`                // those with practice, in order
 	Recent   int        `json:"days_of_the_last_14"` // with practice, today among the fourteen
 	Strings  []Speed    `json:"strings"`             // thinking time by string, the lowest first
-	Drills   []Speed    `json:"drills"`              // and by family
+	Drills   []Speed    `json:"drills"`              // and by family; neither has what was played
+	Played   []Played   `json:"played"`              // drills that were answered by playing, beside what was typed
 	Fluent   []Became   `json:"became_sure"`
 	Trust    []Tenth    `json:"predicted_and_observed"`
 	Neck     Map        `json:"neck"` // as of now, with what to practise next
@@ -46,6 +47,22 @@ type Speed struct {
 	First   float64 `json:"thinking_at_first"` // in the first month shown, 0 where it is the only one
 	Latest  float64 `json:"thinking_lately"`   // in the last month shown
 	Aim     float64 `json:"aim"`               // that most of its items have
+}
+
+// A Played is a drill that was answered by playing: what the hand knows, and what the
+// head does.
+type Played struct {
+	Name   string `json:"name"`
+	Played Way    `json:"played"`
+	Typed  Way    `json:"typed"`
+}
+
+// A Way is how answers came in one way.
+type Way struct {
+	Answers int     `json:"answers"`
+	Right   int     `json:"right"`
+	Typical float64 `json:"thinking"` // the median of right ones in seconds, 0 where none was timed
+	Aim     float64 `json:"aim"`      // that most of its items have, by this way
 }
 
 // A Reached is a topic that is sure, with the day on which the last of its items became so.
@@ -131,7 +148,44 @@ func (t *Tally) Progress(o Outlook, since, today string, played map[string]float
 	p.Keys = t.keys(o)
 	p.Topics = t.reached(o, since)
 	t.setAims(p.Strings, p.Drills)
+	p.Played = t.played(months)
 	return p
+}
+
+// played lists the drills that were answered by playing.
+func (t *Tally) played(months []month) []Played {
+	all := []Played{}
+	for _, family := range drills.Families() {
+		hand, head := t.way(months, played, family), t.way(months, typed, family)
+		if hand.Answers > 0 {
+			all = append(all, Played{string(family), hand, head})
+		}
+	}
+	return all
+}
+
+// way sums up the answers to a drill that were given in one way.
+func (t *Tally) way(months []month, how string, family drills.Family) (w Way) {
+	name, speed, longer := how+string(family), "drill "+string(family), time.Duration(0)
+	if how == played {
+		speed, longer = name, t.Reach
+	}
+	taken := times{}
+	for _, m := range months {
+		if n := m.Ways[name]; n != nil {
+			w.Answers, w.Right = w.Answers+n.Answers, w.Right+n.Right
+		}
+		if s := m.Speeds[speed]; s != nil {
+			for slot, n := range *s {
+				taken[slot] += n
+			}
+		}
+	}
+	w.Typical, _ = taken.median()
+	aims := []Speed{{Name: string(family)}}
+	t.setAims(nil, aims)
+	w.Aim = aims[0].Aim + longer.Seconds()
+	return w
 }
 
 // withMinutes adds minutes to days, and the days that had no answer. As many items were

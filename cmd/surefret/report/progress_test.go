@@ -11,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"surefret/cmd/surefret/ink"
+	"surefret/drills"
 	"surefret/scheduler"
 )
 
@@ -209,5 +210,39 @@ func TestThePageIsAsItWasLookedAt(t *testing.T) {
 	var empty strings.Builder
 	if err := progressOf(t, "2027-01-01").HTML(&empty, ""); err != nil || !strings.Contains(empty.String(), "Nothing was practised") {
 		t.Errorf("no practice: %v %s", err, empty.String())
+	}
+}
+
+// What was played is told apart from what was typed, and has an aim that is longer by the
+// reach: within it a played answer is fluent. A note of a song on its beat has no time.
+func TestPlayedAnswersAreToldApart(t *testing.T) {
+	c, _, o := learned(t)
+	tally := NewTally(c, planner(t, c))
+	tally.Reach = 600 * time.Millisecond
+	it, _ := c.Item("note/E2+3/find")
+	var rows []drills.Answer
+	for i, r := range []drills.Answer{
+		{Entry: drills.EntryKeys, Right: true, Thinking: time.Second},
+		{Entry: drills.EntryPlayed, Right: true, Thinking: it.Aim + 500*time.Millisecond},
+		{Entry: drills.EntryPlayed, Right: true, Thinking: time.Millisecond},
+		{Entry: drills.EntryPlayed, Thinking: time.Second},
+	} {
+		r.Item, r.Day, r.At = it.ID, "2026-11-20", time.Date(2026, 11, 20, 18, i, 0, 0, time.UTC)
+		rows = append(rows, r)
+	}
+	if err := tally.Read(each(rows[:2])); err != nil || tally.Days[0].Fluent != 1 {
+		t.Errorf("%v: after a played answer within its aim %d items are fluent", err, tally.Days[0].Fluent)
+	}
+	if err := tally.Read(each(rows[2:])); err != nil {
+		t.Fatal(err)
+	}
+	p := tally.Progress(o, "", "2026-11-25", nil)
+	aim := it.Aim.Seconds()
+	want := []Played{{"note", Way{3, 2, (it.Aim.Seconds() + 0.51), aim + 0.6}, Way{1, 1, 1.01, aim}}}
+	if diff := cmp.Diff(want, p.Played, cmp.Comparer(func(a, b float64) bool { return near(a, b, 0.001) })); diff != "" {
+		t.Error(diff)
+	}
+	if len(p.Drills) != 1 || p.Drills[0].Answers != 1 {
+		t.Errorf("the times of what was typed are %+v", p.Drills)
 	}
 }

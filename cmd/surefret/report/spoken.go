@@ -103,7 +103,7 @@ func sayWeak(frets []int) string {
 	return fmt.Sprintf("weak at %d frets between %d and %d", len(frets), first, last)
 }
 
-// Sentences tells progress in eight sentences at most.
+// Sentences tells progress in nine sentences at most.
 func (p Progress) Sentences() []string {
 	if len(p.Days) == 0 {
 		return []string{"Nothing was practised in this period. Begin with: surefret practice"}
@@ -124,6 +124,9 @@ func (p Progress) Sentences() []string {
 	}
 	if slowest.Latest > 0 {
 		sentences = append(sentences, fmt.Sprintf("String %s takes longest, %.1f s to think, with an aim of %.1f s.", slowest.Name, slowest.Latest, slowest.Aim))
+	}
+	for _, d := range p.Played[:min(1, len(p.Played))] {
+		sentences = append(sentences, "By playing and by typing, "+d.say()+".")
 	}
 	if len(p.Gigs) > 0 {
 		g := p.Gigs[0]

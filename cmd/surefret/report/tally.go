@@ -36,7 +36,8 @@ const (
 type Tally struct {
 	catalogue *drills.Catalogue
 	planner   Reader
-	Untimed   bool // times do not count: right is fluent
+	Untimed   bool          // times do not count: right is fluent
+	Reach     time.Duration // how much longer than the aim a played answer may take
 	kept
 }
 
@@ -53,8 +54,12 @@ type kept struct {
 type month struct {
 	Month  string // "2026-11"
 	Speeds map[string]*times
+	Ways   map[string]*way // answers to a drill that were played, and those that were typed
 	Tenths [10]tenth
 }
+
+// A way counts answers that were given in one way.
+type way struct{ Answers, Right int }
 
 // times counts thinking times of right answers in slots of so many milliseconds.
 type times map[uint16]uint32
@@ -144,12 +149,12 @@ func (t *Tally) Read(rows iter.Seq2[drills.Answer, error]) error {
 }
 
 func (t *Tally) add(r drills.Answer) {
-	answer := scheduler.Answer{Item: r.Item, At: r.At, Right: r.Right, Thinking: r.Thinking}
+	answer := scheduler.Answer{Item: r.Item, At: r.At, Right: r.Right, Thinking: Against(r, t.Reach)}
 	item, known := t.catalogue.Item(r.Item)
 	fluent := t.planner.Outcome(answer).Fluent() && (r.Thinking > 0 || t.Untimed) // what was not timed was not seen to be
 	if len(r.Day) == len(time.DateOnly) {
 		if n := len(t.Months); n == 0 || t.Months[n-1].Month != r.Day[:7] {
-			t.Months = append(t.Months, month{Month: r.Day[:7], Speeds: map[string]*times{}})
+			t.Months = append(t.Months, month{Month: r.Day[:7], Speeds: map[string]*times{}, Ways: map[string]*way{}})
 		}
 	} else if len(t.Months) == 0 {
 		return // not a row that the store would keep
@@ -183,16 +188,61 @@ func (t *Tally) add(r drills.Answer) {
 	d.Answers++
 	d.Minutes += t.spent(r).Minutes()
 	d.Fluent = len(t.Fluent)
-	if !r.Right {
+	if r.Right {
+		d.Right++
+	}
+	if known {
+		m.answered(r, item)
+	}
+}
+
+// leastPlucked is the shortest thinking time of a note that was played to a question: a
+// note of a song that came on its beat has less.
+const leastPlucked = 50 * time.Millisecond
+
+// answered counts an answer by the way in which it was given, and how long a right one
+// took.
+func (m *month) answered(r drills.Answer, item drills.Item) {
+	name := typed + string(item.Family)
+	if r.Entry == drills.EntryPlayed {
+		name = played + string(item.Family)
+	}
+	w := m.Ways[name]
+	if w == nil {
+		w = &way{}
+		m.Ways[name] = w
+	}
+	if w.Answers++; !r.Right {
 		return
 	}
-	d.Right++
-	if known && r.Thinking > 0 {
+	w.Right++
+	switch {
+	case r.Thinking == 0:
+	case r.Entry == drills.EntryPlayed:
+		if r.Thinking >= leastPlucked {
+			m.time(name, r.Thinking)
+		}
+	default:
 		m.time("drill "+string(item.Family), r.Thinking)
 		if len(item.Strings) == 1 {
 			m.time(fmt.Sprintf("string %d", item.Strings[0]), r.Thinking)
 		}
 	}
+}
+
+// What comes before a drill where its answers are counted by the way they were given.
+const (
+	played = "played "
+	typed  = "typed "
+)
+
+// Against is the thinking time of an answer as it is held against the aim of its item:
+// what was played may take longer by the reach. 0 is not timed.
+func Against(r drills.Answer, reach time.Duration) time.Duration {
+	if r.Entry != drills.EntryPlayed || r.Thinking == 0 {
+		return r.Thinking
+	}
+	return max(r.Thinking-reach, time.Millisecond)
 }
 
 // spent is the time that an answer took from the one before, or from the

@@ -44,6 +44,12 @@ func (p Progress) Text(columns int, look ink.Look) string {
 		}
 	}
 	s.speeds(p)
+	if len(p.Played) > 0 {
+		s.head(playedTitle)
+		for _, d := range p.Played {
+			fold(&s.Builder, columns, "  ", d.say()+".")
+		}
+	}
 	s.weeks(p)
 	s.head("Keys, round the circle of fifths")
 	for _, k := range p.Keys {
@@ -146,6 +152,25 @@ func (s *sheet) speeds(p Progress) {
 			s.row(group.word+sp.Name, s.dumbbell(sp, full, first, latest, aim), sp.say())
 		}
 	}
+}
+
+const playedTitle = "What the hand knows, and what the head"
+
+// say tells the two in figures.
+func (d Played) say() string {
+	return d.Name + ": " + d.Played.say("played") + "; " + d.Typed.say("typed")
+}
+
+// say tells one way in figures.
+func (w Way) say(how string) string {
+	if w.Answers == 0 {
+		return "none " + how
+	}
+	said := fmt.Sprintf("%s %s, %d %% right", Many(w.Answers, "answer"), how, percent(float64(w.Right)/float64(w.Answers)))
+	if w.Typical > 0 {
+		said += fmt.Sprintf(", %.1f s to think, aim %.1f", w.Typical, w.Aim)
+	}
+	return said
 }
 
 // say tells a speed in figures, and that it is slower than it was where it is.
