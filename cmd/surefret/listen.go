@@ -171,7 +171,8 @@ func (o hearingOptions) on() bool { return o.live || o.from != "" }
 type source struct {
 	live   *microphone.Microphone
 	file   *microphone.File
-	phones bool // what sounds is not heard by it
+	phones bool   // what sounds is not heard by it
+	told   string // why there is none where one is set
 }
 
 // openSource opens what the player named, or else set.

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"surefret/cmd/surefret/hearing"
+	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/sound"
 	"surefret/drills"
 )
@@ -18,42 +19,50 @@ func (p *program) openHeard(ctx context.Context, pl *player, o *practiceOptions)
 	o.hears.live, o.hears.set = o.hears.live || set, set
 	heard, err := p.openSource(ctx, o.hears, pl.Settings)
 	if err != nil && set && ctx.Err() == nil {
-		fmt.Fprintf(p.err, "surefret: %s. Type the answers.\n", strings.TrimSuffix(err.Error(), "."))
 		o.hears = hearingOptions{}
-		return source{}, nil
+		return source{told: typeThen(err)}, nil
 	}
 	return heard, err
 }
 
-// sittingEar returns who listens in a sitting, nil for nobody, once the tuning is checked.
-func (p *program) sittingEar(ctx context.Context, pl *player, heard source, snd *sound.Sound) (*hearing.Ear, error) {
-	ear, err := heard.ear(pl.Setup().Neck, pl.Settings.ReferenceA, snd.Sounding)
+// typeThen says why nothing is listened to, and what to do.
+func typeThen(err error) string {
+	said := strings.ToUpper(err.Error()[:1]) + err.Error()[1:]
+	if !strings.HasSuffix(said, "?") {
+		said += "."
+	}
+	return said + " Type the answers."
+}
+
+// sittingEar returns who listens in a sitting, nil for nobody, once the tuning is checked,
+// and what there is to say of it, "" for nothing. The check is none of the sitting's time.
+func (p *program) sittingEar(ctx context.Context, pl *player, s *practice.Sitting, heard source, snd *sound.Sound) (ear *hearing.Ear, told string, err error) {
+	ear, err = heard.ear(pl.Setup().Neck, pl.Settings.ReferenceA, snd.Sounding)
 	if ear == nil || err != nil {
-		return nil, err
+		return nil, heard.told, err
 	}
-	if err := p.checkTuning(ctx, pl, ear, heard.live != nil); err != nil {
-		if ctx.Err() != nil {
-			return nil, err
-		}
-		fmt.Fprintf(p.err, "surefret: %s. Type the answers.\n", err)
-		return nil, nil
+	begun := pl.Now()
+	told, err = p.checkTuning(ctx, pl, ear, heard.live != nil)
+	s.Pause(pl.Now().Sub(begun))
+	if err != nil && ctx.Err() == nil {
+		return nil, typeThen(err), nil
 	}
-	return ear, nil
+	return ear, told, err
 }
 
 // checkTime is how long the open strings are waited for before a sitting.
 const checkTime = 5 * time.Second
 
 // checkTuning takes over how the strings sounded today. Before a live sitting it offers to
-// hear them again. What is too far off to be taken into account is said.
-func (p *program) checkTuning(ctx context.Context, pl *player, ear *hearing.Ear, live bool) error {
+// hear them again. It says what is too far off to be taken into account.
+func (p *program) checkTuning(ctx context.Context, pl *player, ear *hearing.Ear, live bool) (told string, err error) {
 	c, err := p.calibration(pl.Setup(), pl.Settings.ReferenceA)
 	if err != nil {
-		return err
+		return "", err
 	}
 	kept, err := pl.db.Kept(ctx)
 	if err != nil {
-		return err
+		return "", err
 	}
 	var before hearing.Calibration
 	if kept.Tuned(&before); before.Fits(c) {
@@ -62,16 +71,17 @@ func (p *program) checkTuning(ctx context.Context, pl *player, ear *hearing.Ear,
 	ear.Calibration = c
 	if live {
 		if err := p.hearStrings(ctx, ear, pl.Setup()); err != nil {
-			return err
+			return "", err
 		}
 		if err := pl.db.KeepTuned(ctx, ear.Calibration); err != nil { // it holds for this sitting all the same
 			fmt.Fprintf(p.err, "surefret: %s\n", err)
 		}
 	}
+	var off []string
 	for _, s := range ear.Calibration.Off() {
-		fmt.Fprintf(p.err, "String %d is %s: tune it first, with 'surefret tune'.\n", s.String, sayOff(s.Cents))
+		off = append(off, fmt.Sprintf("String %d is %s: tune it first, with 'surefret tune'.", s.String, sayOff(s.Cents)))
 	}
-	return nil
+	return strings.Join(off, " "), nil
 }
 
 // hearStrings hears the open strings, as long as they come within a few seconds.

@@ -203,9 +203,12 @@ func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sit
 	if typed != nil {
 		in = typed
 	}
-	ear, err := p.sittingEar(ctx, pl, heard, snd)
+	ear, told, err := p.sittingEar(ctx, pl, s, heard, snd)
 	if err != nil {
 		return err
+	}
+	if told != "" {
+		fmt.Fprintln(p.err, told)
 	}
 	neck := func() string { return pl.Map(nil, [2]int{}).Text(p.columns(), ink.Look{ASCII: p.ascii()}) }
 	var words func(string) string
@@ -233,7 +236,7 @@ func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sit
 // practiseScreen runs a sitting on the full screen, and those on what is weak that the
 // player asks for after it.
 func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Sitting, snd *sound.Sound, heard source, o practiceOptions) error {
-	ear, err := p.sittingEar(ctx, pl, heard, snd)
+	ear, told, err := p.sittingEar(ctx, pl, s, heard, snd)
 	if err != nil {
 		return err
 	}
@@ -253,6 +256,14 @@ func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Si
 	shown.More = more
 	if ear != nil {
 		shown.Ear, shown.Hears = ear, heard.said()
+	}
+	usual := shown.Notice
+	shown.Notice = func() string {
+		if said := told; said != "" {
+			told = ""
+			return said
+		}
+		return usual()
 	}
 	err = screen.Practice(ctx, shown)
 	if ctx.Err() != nil || errors.Is(err, screen.ErrInterrupted) {

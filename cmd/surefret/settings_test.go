@@ -105,7 +105,7 @@ func TestEverySettingChangesSomething(t *testing.T) {
 				p.system = machine
 				o := practiceOptions{hears: hearingOptions{live: asked}}
 				from, err := p.openHeard(t.Context(), &player{Player: &practice.Player{Settings: s}}, &o)
-				opened = append(opened, machine.opened, from.phones, err)
+				opened = append(opened, machine.opened, from.phones, from.told, err)
 				from.close()
 			}
 			return fmt.Sprint(opened...)

@@ -49,6 +49,7 @@ type attention struct {
 	said   string // what was heard of the answer that is told; "" for one that was typed
 	look   bool   // it is to be looked at: it was wrong or slow
 	hushed bool   // the pause came of silence
+	lost   string // why nothing is heard any more, until the next question
 }
 
 // listened is what came of a use of the ear.
@@ -139,7 +140,7 @@ func (m *sittingView) hears(msg listened, now time.Time) tea.Cmd {
 		if m.phase == pausing {
 			m.resume(now)
 		}
-		m.notice = sentence(msg.err.Error()) + " Type the answers."
+		m.ear.lost = strings.Replace(sentence(msg.err.Error()), "?.", "?", 1) + " Type the answers."
 		return nil
 	}
 	switch m.phase {

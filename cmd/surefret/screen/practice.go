@@ -209,7 +209,7 @@ func (m *sittingView) next() tea.Cmd {
 
 // ask shows a question.
 func (m *sittingView) ask(turn practice.Turn) tea.Cmd {
-	m.turn, m.ear.said, m.ear.unsure = turn, "", 0
+	m.turn, m.ear.said, m.ear.unsure, m.ear.lost = turn, "", 0, ""
 	m.entry, m.notice = newEntry(turn.Question, m.o.Neck, m.o.Names.System), explained(turn.Terms)
 	m.show(asking)
 	m.untimed = m.small()

@@ -65,6 +65,8 @@ func (m *sittingView) questionPage(rows int) []string {
 	if m.o.Ear != nil {
 		text, told = m.heardPage(text, told, rows-len(choices))
 		kept++
+	} else if m.ear.lost != "" {
+		told = append(wrap(m.ear.lost, m.measure()), told...)
 	}
 	spare := rows - 1 - max(len(text), 2) - len(choices) - kept
 	high := m.high(spare)
