@@ -70,7 +70,7 @@ func (p *Planner) choice(i int32, r rank) Choice {
 	switch {
 	case r == again:
 		choice.Reason.Kind = AfterMiss
-	case r == extra:
+	case r <= extra:
 		choice.Reason.Kind = SpareTime
 	case g >= 0:
 		choice.Reason.Kind = ForDeadline

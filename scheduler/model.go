@@ -23,6 +23,7 @@ type player struct {
 	Fast    average                     // thinking time of fluent answers, ln of the share of the aim
 	Slow    average                     // of right ones that were not
 	Wrong   average                     // share wrong of those that were not fluent
+	Right   average                     // share of the latest answers that were right
 	Besides average                     // seconds an answer takes besides thinking
 	Present average                     // share of the days that are practised
 	Answers uint32
@@ -67,6 +68,7 @@ const (
 	kinShare     = 0.5  // share of its declared weight that a kin's practice is worth
 
 	timesMost     = 200 // answers behind the player's usual times
+	latelyMost    = 40  // behind the share that was right lately
 	itemTimesMost = 5   // behind an item's, which fall with practice
 	usualDraw     = 2   // answers that the usual counts for in an item's time
 	slowest       = 15  // seconds of thinking that are counted
@@ -82,6 +84,7 @@ func newPlayer() player {
 		Fast:  average{math.Log(0.6), 10},
 		Slow:  average{math.Log(2), 10},
 		Wrong: average{0.1, 10},
+		Right: average{0.8, 20},
 
 		Besides: average{overhead, 20},
 		Present: average{0.9, 10},
@@ -176,6 +179,7 @@ func (p *player) learn(v *view, fluent float64, own difference) difference {
 // times notes how long an answer took.
 func (p *player) times(r Answer, o Outcome, share float64) {
 	p.Answers++
+	p.Right.add(float64(one(r.Right)), 1, latelyMost)
 	if !o.Fluent() {
 		wrong := 0.0
 		if !r.Right {

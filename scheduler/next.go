@@ -12,6 +12,7 @@ const (
 	againAfter   = 12   // answers between a miss and its return: enough that it must be remembered
 	againKnown   = 0.5  // fluency above which a miss returns, if it was not the first answer: the weak gain more tomorrow
 	extraAfter   = 12   // answers before an item comes twice in a day for no other reason
+	soonAfter    = 5    // the same where nothing else is left and it was not fluent: a sitting of few goes on
 	extraBelow   = 0.95 // fluency above which another answer on the day is a waste
 	mostInARow   = 3    // answers to one family, where there is another
 	lastSeconds  = 10   // that must be left after a new item, for one that is known
@@ -25,6 +26,7 @@ type rank uint8
 
 const (
 	none  rank = iota
+	soon       // asked a moment ago and not fluent: nothing else is left
 	extra      // asked today: nothing else is left, or better than to end on a new item
 	open
 	pressed // a deadline's, when it is its turn
@@ -97,7 +99,7 @@ type search struct {
 
 func (p *Planner) newSearch(seconds float64) search {
 	s := search{p: p, seconds: float32(seconds), family: -1,
-		fresh: p.handful > 0 || p.making < p.opt.Making}
+		fresh: p.handful > 0 || p.making < p.paced()}
 	if p.last >= 0 {
 		s.group = p.standing[p.last].group
 		if p.run >= mostInARow {
@@ -142,6 +144,8 @@ func (s *search) askedToday(i int32, t *standing) (rank, float32) {
 		return extra, t.worth
 	case p.items[p.last].state.Asked == 1:
 		return extra, t.worth
+	case since >= soonAfter && !e.state.Last.Fluent():
+		return soon, -1 / float32(since)
 	}
 	return none, 0
 }

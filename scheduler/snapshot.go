@@ -16,7 +16,7 @@ import (
 // checksum.
 // Numbers are little-endian; what replay gives and what a snapshot gives are
 // the same, bit for bit.
-const snapshotMagic = "surefret learnt 7\n"
+const snapshotMagic = "surefret learnt 8\n"
 
 // sumSize is the length of the checksum at the end.
 const sumSize = 4

@@ -21,7 +21,7 @@ type topic struct {
 // Settings of topics and of few new items at a time, chosen on the choosing bank
 // of cmd/schedulelab: see SCIENCE.md.
 const (
-	makingMost  = 12   // items asked and not yet sure, beyond which no new ones come: see Options.Making
+	makingMost  = 12   // items asked and not yet sure, beyond which no new ones come: see Options.Making and paced
 	makingBelow = 0.6  // fluency under which they are not,
 	makingDays  = 10   // until they were asked on so many days
 	parkedBelow = 0.5  // fluency under which what was asked on so many days is parked,
@@ -33,6 +33,7 @@ const (
 	handfulMost = 2    // new items of a family that was left out, whatever else is in the making
 	unsureBelow = 0.8  // fluency under which an item is not yet sure
 	unsureShare = 0.2  // of a topic's items, above which it is unfinished
+	firstPace   = 0.93 // share right lately above which another topic begins before the first is sure
 	firstSure   = 0.9  // mean fluency of a topic that is sure for certain: until then no second one begins
 )
 
@@ -49,6 +50,38 @@ func (p *Planner) weigh(k int32) {
 		s.worth = s.loss * t.weight
 	}
 }
+
+// paces are the limit on what is in the making, in parts of [Options].Making, by the
+// share that was right lately: more where nearly all is right, fewer where much goes
+// wrong, so that right answers stay near the rate that is said to be best for learning,
+// 85 % (Wilson, Shenhav, Straccia & Cohen 2019). Chosen on simulated beginners.
+var paces = [...]struct{ right, part float64 }{{0.65, 0.6}, {0.75, 1}, {0.86, 1}, {0.92, 3}}
+
+// paced is how many items may be in the making as things go.
+func (p *Planner) paced() int {
+	if p.firstDay() {
+		return p.opt.Making
+	}
+	right, part := p.player.Right.Mean, paces[0].part
+	for k, b := range paces[1:] {
+		a := paces[k]
+		part += (b.part - a.part) * clamp((right-a.right)/(b.right-a.right), 0, 1)
+	}
+	return int(part * float64(p.opt.Making))
+}
+
+// tryPace is the share right lately from which the player may be asked before he is shown.
+const tryPace = 0.85
+
+// MayTry reports whether the player has so much right that he may be asked what is new
+// before he is shown it: to try and fail, and be told, teaches more than being told
+// (Richland, Kornell & Kao 2009, from memory), for who mostly succeeds. It holds from his
+// second day on.
+func (p *Planner) MayTry() bool { return !p.firstDay() && p.player.Right.Mean >= tryPace }
+
+// firstDay reports whether the player never practised before today: what was just told is
+// right, and says little of tomorrow.
+func (p *Planner) firstDay() bool { return p.seq == 0 || p.began == p.today }
 
 // supply finds the topic that new items come from: of a family that was left out,
 // else one that is begun, else the first by stage. It stays with a handful.
@@ -67,7 +100,7 @@ func (p *Planner) supply() {
 	case p.from < 0:
 	case p.families[p.topics[p.from].family].rested:
 		p.handful = handfulMost
-	case p.topics[p.from].fresh == p.topics[p.from].kept && p.firstUnfinished():
+	case p.topics[p.from].fresh == p.topics[p.from].kept && (p.firstDay() || p.player.Right.Mean < firstPace) && p.firstUnfinished():
 		p.from = -1
 	}
 }
@@ -75,7 +108,8 @@ func (p *Planner) supply() {
 // firstUnfinished reports whether the player has no topic yet that is sure for certain,
 // and one that is begun and unfinished: the first is finished before another begins, so
 // that he has something to play with within days. Who may have more in the making than
-// the first one has, or meets a small one first, begins the next.
+// the first one has, or meets a small one first, begins the next, and so does who has
+// nearly all right from his second day on.
 func (p *Planner) firstUnfinished() bool {
 	unfinished, met := false, int32(0)
 	for k := range p.topics {

@@ -124,7 +124,7 @@ func TestTheFirstTopicIsFinishedBeforeTheSecondBegins(t *testing.T) {
 			if s.Days > 1 {
 				thinking = time.Second // he needs a night or two
 			}
-			p.Learn(Answer{Item: c.Item, At: at, Right: true, Thinking: thinking})
+			p.Learn(Answer{Item: c.Item, At: at, Right: n%9 > 0, Thinking: thinking})
 		}
 	}
 	t.Error("the second never begins")
@@ -155,14 +155,45 @@ func TestNewItemsComeFewAtATimeToWhoIsSlow(t *testing.T) {
 		}
 		return first, len(seen)
 	}
-	if first, all := met(6*time.Second, false); first > makingMost || all != makingMost {
-		t.Errorf("who is slow at everything met %d items on the first day and %d in five, want %d at most", first, all, makingMost)
+	most := int(paces[len(paces)-1].part * makingMost) // as all is right
+	if first, all := met(6*time.Second, false); first > makingMost || all != most {
+		t.Errorf("who is slow at everything met %d items on the first day and %d in five, want %d and %d at most", first, all, makingMost, most)
 	}
 	if first, all := met(800*time.Millisecond, false); first < 90 || all != 320 {
 		t.Errorf("who is quick at everything met %d items on the first day and %d in five", first, all)
 	}
 	if first, _ := met(6*time.Second, true); first < 2*makingMost {
 		t.Errorf("of a gig's items only %d were met", first)
+	}
+}
+
+// How many may be in the making goes by what was right lately, from the second day on:
+// fewer while a third goes wrong, more where all is right; and who mostly succeeds may be
+// asked before he is shown.
+func TestWhatWasRightLatelySetsThePace(t *testing.T) {
+	for wrong, want := range map[int]struct {
+		least, most int
+		mayTry      bool
+	}{0: {36, 36, true}, 8: {13, 20, true}, 6: {12, 12, false}, 3: {7, 9, false}} {
+		p := newPlanner(t, topics(40), Options{})
+		met, mayTry := map[string]bool{}, false
+		for day := range 4 {
+			for n := range 100 {
+				at := morning.AddDate(0, 0, day).Add(time.Duration(n) * 6 * time.Second)
+				c, ok := p.Next(at, 10*time.Minute)
+				if !ok {
+					t.Fatalf("one wrong in %d: after %d answers of day %d nothing is asked", wrong, n, day)
+				}
+				if met[c.Item] = true; day == 0 && p.MayTry() {
+					t.Fatal("on his first day a player is asked what he was not shown")
+				}
+				p.Learn(Answer{Item: c.Item, At: at, Right: wrong == 0 || n%wrong > 0, Thinking: 6 * time.Second})
+			}
+			mayTry = p.MayTry()
+		}
+		if n := p.paced(); n < want.least || n > want.most || mayTry != want.mayTry || wrong == 0 && len(met) != n {
+			t.Errorf("one wrong in %d: %d items are to be in the making, %d were met, asked before shown %v; want %+v", wrong, n, len(met), mayTry, want)
+		}
 	}
 }
 

@@ -36,6 +36,7 @@ type bankPlayer struct {
 	resumes float64 // chance that a run of missed days ends
 	holiday int     // first of fourteen days off, 0 for none
 	tuning  string  // of the instrument of a named player, "" for a guitar's
+	knows   string  // what he says in the set-up of the notes' names, "" for nothing
 }
 
 // player draws the n-th of the bank. With the thinking an ask takes 4 to 12 seconds.

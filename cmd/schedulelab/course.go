@@ -36,6 +36,10 @@ type lived struct {
 	asked    []bool
 }
 
+// lessonSeconds is what it takes to look at what is shown before it is asked. Chosen, no
+// source.
+const lessonSeconds = 5
+
 // A livedDay is what one day of it came to.
 type livedDay struct {
 	minutes               float64
@@ -50,11 +54,15 @@ type livedDay struct {
 func newLived(ctx context.Context, who bankPlayer, o practice.Options, gigs []gig.Gig) (*lived, error) {
 	time.Local = time.UTC // the program's days are the player's own
 	l := &lived{who: who, log: practicetest.Log{Dates: gigs}, o: o, index: map[string]int{}, now: start}
+	s := settings.Default()
 	if who.tuning != "" {
-		s := settings.Default()
 		s.Tuning = who.tuning
-		l.log.Held.Settings = s.ToMap()
 	}
+	if who.knows != "" {
+		s.Knows = who.knows
+		s.Arrive()
+	}
+	l.log.Held.Settings = s.ToMap()
 	var err error
 	if l.practice, err = practice.Open(ctx, &l.log, func() time.Time { return l.now }); err != nil {
 		return nil, err
@@ -88,6 +96,10 @@ func (l *lived) day(ctx context.Context, at float64) (livedDay, error) {
 		if !ok {
 			break
 		}
+		if turn.Lesson != nil {
+			l.read(turn.Lesson.Item)
+			continue
+		}
 		i, known := l.index[turn.Question.Item]
 		if !known {
 			return d, fmt.Errorf("the sitting asks %s, which the lab does not have", turn.Question.Item)
@@ -113,6 +125,14 @@ func (l *lived) day(ctx context.Context, at float64) (livedDay, error) {
 	}
 	slices.Sort(d.families)
 	return d, nil
+}
+
+// read looks at a lesson, in his time. One of no item is what a beginner is told first.
+func (l *lived) read(item string) {
+	if i, ok := l.index[item]; ok {
+		l.player.Show(i, l.now.Sub(start).Hours()/24)
+	}
+	l.now = l.now.Add(time.Duration((lessonSeconds + l.who.extra) * float64(time.Second)))
 }
 
 // answer answers as the player would, in his time.

@@ -66,6 +66,36 @@ func TestACourseIsPlayedWithTheProgram(t *testing.T) {
 	}
 }
 
+// A beginner's first ten sittings, with what is new shown as his set-up has it, go neither
+// too well nor badly: each is 70 to 92 % right on the mean of three players.
+func TestABeginnerIsPacedByWhatIsRight(t *testing.T) {
+	const sittings = 10
+	var right [sittings]float64
+	memories := []string{"activation", "half-life", "mixture"}
+	for k, memory := range memories {
+		o := practice.Options{Show: true, Rand: rand.New(rand.NewPCG(uint64(k), 8)), Length: 10 * time.Minute}
+		l, err := newLived(t.Context(), profilePlayer(0, memory, uint64(1+k)), o, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for n := range sittings {
+			d, err := l.day(t.Context(), float64(n)+practiceHour/24)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if d.minutes < 9.5 {
+				t.Errorf("%s: sitting %d ended after %.1f minutes", memory, n+1, d.minutes)
+			}
+			right[n] += float64(d.right) / float64(d.asked) / float64(len(memories))
+		}
+	}
+	for n, share := range right {
+		if share < 0.70 || share > 0.92 {
+			t.Errorf("sitting %d: %.1f %% right", n+1, 100*share)
+		}
+	}
+}
+
 // The courses that are kept say which command made them.
 func TestTheCoursesAreKept(t *testing.T) {
 	for _, p := range profiles {

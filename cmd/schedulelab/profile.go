@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"surefret/cmd/schedulelab/learner"
+	"surefret/cmd/surefret/settings"
 	"surefret/drills/fretboard"
 )
 
@@ -12,15 +13,16 @@ type profile struct {
 	name   string
 	traits learner.Traits
 	tuning string // "" for a guitar's
+	knows  string // of the names of the notes, "" for all
 }
 
 // Three guitarists without anything unusual: a beginner, one who has played for four years,
 // and an old hand; and a bassist of four years. Chosen, no source.
 var profiles = []profile{
-	{"beginner", learner.Traits{Wrong: 0.6, Careless: 3}, ""},
-	{"four-years", learner.Traits{Known: 0.25, Wrong: 0.15, Careless: 1}, ""},
-	{"old-hand", learner.Traits{Known: 0.6, Careless: 1}, ""},
-	{"bassist", learner.Traits{Known: 0.25, Wrong: 0.15, Careless: 1}, fretboard.Bass.Name},
+	{"beginner", learner.Traits{Wrong: 0.6, Careless: 3}, "", settings.NoNotes},
+	{"four-years", learner.Traits{Known: 0.25, Wrong: 0.15, Careless: 1}, "", ""},
+	{"old-hand", learner.Traits{Known: 0.6, Careless: 1}, "", ""},
+	{"bassist", learner.Traits{Known: 0.25, Wrong: 0.15, Careless: 1}, fretboard.Bass.Name, ""},
 }
 
 const profileSeeds = 2
@@ -30,7 +32,7 @@ const profileSeeds = 2
 func profilePlayer(k int, memory string, seed uint64) bankPlayer {
 	t := profiles[k].traits
 	t.Memory, t.Pace, t.Rate, t.Transfer, t.Interference, t.Lapse, t.Tail = memory, 1, 1.2, 0.5, 0.1, 0.01, 0.01
-	return bankPlayer{Traits: t, seed: seed, extra: 2, missed: 0.08, resumes: 1, tuning: profiles[k].tuning}
+	return bankPlayer{Traits: t, seed: seed, extra: 2, missed: 0.08, resumes: 1, tuning: profiles[k].tuning, knows: profiles[k].knows}
 }
 
 // playProfiles lets the first two of them practise by the rules, each with every memory.

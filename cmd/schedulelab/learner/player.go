@@ -255,6 +255,12 @@ func (p *Player) Answer(item int, day float64, luck Luck) Answer {
 	return a
 }
 
+// Show shows the player an item before he is asked: it teaches what the right answer does
+// after a miss, and he is not seeing the item for the first time any more.
+func (p *Player) Show(item int, day float64) {
+	p.Answer(item, day, Luck{Retrieve: 1, Time: 0.5})
+}
+
 // Fluency is the true chance of the item, if it were asked on that day by a player
 // who is rested, to be answered right within its aim. Nothing is learned.
 func (p *Player) Fluency(item int, day float64) float64 {

@@ -38,6 +38,8 @@ func (s *Sitting) showsFirst(c scheduler.Choice) bool {
 	switch s.p.Settings.ShownFirst {
 	case settings.ShowAll:
 		return true
+	case settings.ShowNeeded:
+		return !s.p.planner.MayTry()
 	case settings.ShowShapes:
 		switch s.item(c.Item).Family {
 		case "shape", "interval", "walkup", "walking":

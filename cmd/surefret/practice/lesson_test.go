@@ -114,11 +114,22 @@ func TestWhatIsKnownByItsKinIsNotShown(t *testing.T) {
 }
 
 func TestTheSettingSaysWhatIsShown(t *testing.T) {
-	for set, want := range map[string][2]bool{settings.ShowShapes: {false, true}, settings.ShowAll: {true, true}, settings.ShowNothing: {false, false}} {
+	log := &practicetest.Log{}
+	for n := range 40 { // all right yesterday
+		id := fmt.Sprintf("note/E2+%d/name", n%10)
+		log.Rows = append(log.Rows, rowOf(fmt.Sprint(n), id, start.AddDate(0, 0, -1)))
+	}
+	const neededThen = settings.ShowNeeded + " then"
+	for set, want := range map[string][2]bool{settings.ShowShapes: {false, true}, settings.ShowAll: {true, true}, settings.ShowNothing: {false, false},
+		settings.ShowNeeded: {true, true}, neededThen: {false, false}} {
 		for i, family := range []drills.Family{"note", "walkup"} {
 			s := settings.Default()
-			s.ShownFirst = set
-			p := practicetest.Open(&practicetest.Log{}, s, func() time.Time { return start })
+			s.ShownFirst, _, _ = strings.Cut(set, " ")
+			played := &practicetest.Log{}
+			if set == neededThen {
+				played = log
+			}
+			p := practicetest.Open(played, s, func() time.Time { return start })
 			sitting, err := p.Begin(practice.Options{Show: true, Length: time.Minute, Rand: practicetest.Rand(), Selection: practice.Selection{Drills: []drills.Family{family}}})
 			if err != nil {
 				t.Fatal(err)

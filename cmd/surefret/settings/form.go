@@ -132,9 +132,10 @@ func FirstForm(s *Settings, a *Arrival, lines bool) form.Form {
 }
 
 // Arrive sets what follows from what a newcomer said: who does not know all notes is
-// shown everything new before it is asked.
+// shown what is new before it is asked, as long as not nearly all is right: then he learns
+// more from trying.
 func (s *Settings) Arrive() {
 	if s.Knows != AllNotes {
-		s.ShownFirst = ShowAll
+		s.ShownFirst = ShowNeeded
 	}
 }

@@ -37,7 +37,7 @@ type Settings struct {
 	Minutes    float64 `json:"minutes"`     // length of a sitting, 1 to 60
 	MoveOn     float64 `json:"move_on"`     // seconds that an answer right in time stays on the screen, 0.3 to 10; 0 waits for a key, as slow and wrong ones do
 	KeyWait    float64 `json:"key_wait"`    // seconds that an answer which could go on waits at least for another key, 0.2 to 5
-	ShownFirst string  `json:"shown_first"` // what is shown before it is asked the first time: ShowShapes, ShowAll or ShowNothing
+	ShownFirst string  `json:"shown_first"` // what is shown before it is asked the first time: ShowShapes, ShowAll, ShowNeeded or ShowNothing
 	Sound      bool    `json:"sound"`       // whether notes are played
 	Volume     float64 `json:"volume"`      // dB below full scale, -60 to 0
 	ReferenceA float64 `json:"reference_a"` // A4 in Hz, 400 to 480
@@ -54,6 +54,7 @@ type Settings struct {
 const (
 	ShowShapes  = "shapes" // shapes, intervals and walk-ups
 	ShowAll     = "everything"
+	ShowNeeded  = "needed" // everything, while not nearly all is right
 	ShowNothing = "nothing"
 )
 

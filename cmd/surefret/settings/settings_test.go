@@ -191,7 +191,7 @@ func TestTheFirstFormInLinesAsksWhetherTimesCount(t *testing.T) {
 			}
 		}
 		s.Arrive()
-		if diff := cmp.Diff(want, asked); diff != "" || s.Times || s.Knows != knows || (s.ShownFirst == ShowAll) != (knows == NoNotes) {
+		if diff := cmp.Diff(want, asked); diff != "" || s.Times || s.Knows != knows || (s.ShownFirst == ShowNeeded) != (knows == NoNotes) {
 			t.Errorf("%s: %s, %+v", knows, diff, s)
 		}
 	}
