@@ -18,6 +18,7 @@ import (
 	"surefret/cmd/surefret/settings"
 	"surefret/cmd/surefret/sound"
 	"surefret/drills"
+	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 	"surefret/drills/rehearse"
 	"surefret/drills/theory"
@@ -217,11 +218,11 @@ func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after 
 		Begin: func(r rehearse.Run, part bool) *practice.Rehearsal {
 			return pl.BeginRehearsal(song, r, part || o.section != "")
 		},
-		Play: func(r rehearse.Run, b screen.Backing) (func() time.Duration, time.Duration) {
+		Play: func(r rehearse.Run, b screen.Backing) (screen.Clock, time.Duration) {
 			sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{
 				CountIn: true, Quiet: from.live != nil && !from.phones, Chords: b.Chords, Targets: b.Targets, Louder: b.Louder,
 			})
-			return snd.Song(sc, pl.Now).At, first
+			return snd.Song(sc, pl.Now), first
 		},
 		Stop: snd.Stop, Louder: snd.Louder,
 		Now: pl.Now, Grace: max(settings.Seconds(pl.Settings.KeyWait), pl.Typing().Wait(drills.Question{Expect: drills.ExpectFret})), Names: pl.Setup().Names, Look: ink.LookFor(p.getenv, pl.Settings.Drawing),
@@ -233,10 +234,20 @@ func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after 
 	return screen.Rehearse(ctx, options)
 }
 
-// take begins to listen to runs, nil where nobody listens. The speaker is not muffled: what
-// it plays is a click in headphones, or a count-in.
+// rehearsing returns who listens to runs, nil for nobody. The speaker is not muffled: what
+// it plays is a click in headphones, or a count-in. What lies between the two devices is
+// taken off as it was measured, or else is a guess.
+func (s source) rehearsing(neck fretboard.Fretboard, set settings.Settings) (*hearing.Ear, error) {
+	ear, err := s.ear(neck, set.ReferenceA, nil)
+	if ear != nil && s.live != nil && set.Delay != 0 {
+		ear.Latency = time.Duration(set.Delay * float64(time.Millisecond))
+	}
+	return ear, err
+}
+
+// take begins to listen to runs, nil where nobody listens.
 func (p *program) take(pl *player, from source) (*hearing.Take, error) {
-	ear, err := from.ear(pl.Setup().Neck, pl.Settings.ReferenceA, nil)
+	ear, err := from.rehearsing(pl.Setup().Neck, pl.Settings)
 	if ear == nil || err != nil {
 		return nil, err
 	}
@@ -268,6 +279,9 @@ func (p *program) sayRun(ctx context.Context, pl *player, song gig.Song, r rehea
 	said := line.Rehearsal{
 		Out: p.out, Title: song.Title, Run: r, Names: pl.Setup().Names, Heard: heard, Count: first, Wait: wait, Words: say,
 	}.Say(ctx)
+	if lost := clock.Lost(); lost > 0 {
+		fmt.Fprintf(p.err, "The sound broke off for %d ms in all, and went on where it was: the machine was busy.%s\n", lost.Milliseconds(), deviceHolds())
+	}
 	// What was heard until an input failed is kept all the same.
 	sounded := max(min(heard()-first, r.Time(r.Length())), 0)
 	if take != nil {

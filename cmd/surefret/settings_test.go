@@ -14,6 +14,7 @@ import (
 	"surefret/cmd/surefret/settings"
 	"surefret/cmd/surefret/sound"
 	"surefret/drills"
+	"surefret/drills/fretboard"
 	"surefret/synth/microphone"
 )
 
@@ -46,6 +47,7 @@ var shownBy = map[string]struct{ value, where string }{
 	"listen":      {"on", "listening"},
 	"input":       {"interface", "listening"},
 	"headphones":  {"on", "listening"},
+	"delay":       {"150", "rehearsing"},
 }
 
 // twoInputs is a machine with two inputs, of which one was opened.
@@ -98,6 +100,15 @@ func TestEverySettingChangesSomething(t *testing.T) {
 		case "screen":
 			o := p.screenOptions(&player{Player: &practice.Player{Settings: s}}, drills.Setup{}, &practice.Sitting{}, &sound.Sound{})
 			return fmt.Sprint(o.MoveOn, o.Grace, o.Look, o.Ring)
+		case "rehearsing":
+			p.system = &twoInputs{}
+			from, err := p.openSource(t.Context(), hearingOptions{live: true}, s)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer from.close()
+			ear, err := from.rehearsing(fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, s)
+			return fmt.Sprint(ear.Latency, err)
 		case "listening":
 			var opened []any
 			for _, asked := range []bool{false, true} {

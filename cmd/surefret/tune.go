@@ -25,17 +25,24 @@ import (
 func (p *program) tuneCommand() *cobra.Command {
 	var o hearingOptions
 	var f neckFlags
-	var asJSON, spoken bool
+	var asJSON, spoken, delay bool
 	cmd := &cobra.Command{
 		Use:   "tune",
 		Short: "Tune: what each open string gives, and how far off it is",
 		Long: "Listens for two seconds to the quiet room, then to the open strings, one after another, " +
 			"in the tuning and with the capo of your settings. It ends when every string was in tune " +
 			"the last time you played it, or with ctrl-c. What is up to 40 cents off is kept for the day, and taken into " +
-			"account where you answer by playing. " + untried,
+			"account where you answer by playing. With --delay it plays notes on the loudspeaker " +
+			"and measures how late the input hears them, for rehearsals that listen. " + untried,
 		Example: "  surefret tune\n  surefret tune --tuning \"drop D\"\n  surefret tune --listen-from strings.wav --json",
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			if delay {
+				if o.from != "" || asJSON {
+					return usagef("--delay measures the loudspeaker and an input: leave --listen-from and --json out")
+				}
+				return p.withPlayer(cmd, func(ctx context.Context, pl *player) error { return p.tuneDelay(ctx, pl, o) })
+			}
 			setup, s, err := p.instrument(cmd, f)
 			if err != nil {
 				return err
@@ -57,12 +64,16 @@ func (p *program) tuneCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if o.live && s.Delay == 0 && !asJSON {
+				fmt.Fprintln(p.err, "How late this machine hears what it plays was not measured yet: 'surefret tune --delay' does.")
+			}
 			return p.keepTuned(context.WithoutCancel(cmd.Context()), ear.Calibration, reach)
 		},
 	}
 	o.add(cmd.Flags())
 	f.add(cmd)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print what was heard as JSON, at the end")
+	cmd.Flags().BoolVar(&delay, "delay", false, "measure how late the input hears the loudspeaker, in place of tuning")
 	cmd.Flags().BoolVar(&spoken, "line", false, "in plain sentences, without the marks")
 	return cmd
 }

@@ -26,6 +26,10 @@ import (
 // one that no common device converts.
 const Rate = 48000
 
+// Buffer is how much sound the machine's own device holds at a time; 0 is as much as the
+// system chooses, or no device.
+func Buffer() time.Duration { return bufferSize() }
+
 // A Device is a place where sound can go.
 type Device interface {
 	// Open starts the device for two channels of float32 at Rate. It may hang.

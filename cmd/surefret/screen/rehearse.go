@@ -30,8 +30,8 @@ type RehearseOptions struct {
 
 	Begin func(run rehearse.Run, part bool) *practice.Rehearsal
 	// Play sounds a run after a bar of count-in, the click alone or with what the backing
-	// says, and returns what tells how much of it was heard, the count-in included.
-	Play   func(rehearse.Run, Backing) (heard func() time.Duration, countIn time.Duration)
+	// says, and returns the clock of that sound, the count-in included.
+	Play   func(rehearse.Run, Backing) (clock Clock, countIn time.Duration)
 	Stop   func()
 	Louder func()
 	Listen Listener // who hears what is played, nil where frets are typed
@@ -50,6 +50,12 @@ type Listener interface {
 	Follow(ctx context.Context, run time.Duration) error
 	Strokes() []rehearse.Stroke
 	Level() float64 // dB, 0 is full scale
+}
+
+// A Clock tells of a sound how much of it was heard, and how long it broke off so far.
+type Clock interface {
+	At() time.Duration
+	Lost() time.Duration
 }
 
 // A Backing says what sounds besides the click.
@@ -124,7 +130,8 @@ type rehearsalView struct {
 	loop  bool
 	r     *practice.Rehearsal
 	from  int // the bar that it was begun from
-	heard func() time.Duration
+	clock Clock
+	lost  time.Duration // that was told
 	count time.Duration // of the count-in
 	at    time.Duration // from the first beat of the run, below zero in the count-in
 	ran   time.Duration // how long the run sounded before it was begun from where it is
@@ -205,7 +212,8 @@ func (m *rehearsalView) startAt(bar int, tempo float64) {
 	m.run.Retime(max(slowest, min(fastest, tempo)), m.run.Bars[m.from].Start)
 	m.r.Run = m.run
 	rest := m.run.Part(m.from, len(m.run.Bars)-1)
-	m.heard, m.count = m.o.Play(rest, Backing{Chords: m.back, Targets: m.shows.given(), Louder: m.click})
+	m.lost = 0
+	m.clock, m.count = m.o.Play(rest, Backing{Chords: m.back, Targets: m.shows.given(), Louder: m.click})
 	m.phase, m.typed, m.last, m.said = running, "", nil, ""
 	m.sync()
 	m.since = m.begun()
@@ -223,7 +231,7 @@ func (m *rehearsalView) bar() int { return max(m.run.BarAt(m.run.At(m.at)), m.fr
 func (m *rehearsalView) begun() time.Duration { return m.run.Time(m.run.Bars[m.from].Start) }
 
 // sync looks at the clock.
-func (m *rehearsalView) sync() { m.at = m.heard() - m.count + m.begun() }
+func (m *rehearsalView) sync() { m.at = m.clock.At() - m.count + m.begun() }
 
 // Init starts the clock.
 func (m *rehearsalView) Init() tea.Cmd { return tickBeat() }
@@ -255,6 +263,10 @@ func (m *rehearsalView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 // goOn takes the time that has come.
 func (m *rehearsalView) goOn() {
 	m.sync()
+	if lost := m.clock.Lost(); lost > m.lost {
+		m.last, m.said = nil, fmt.Sprintf("the sound broke off for %d ms and went on where it was: the machine is busy", (lost-m.lost).Milliseconds())
+		m.lost = lost
+	}
 	if m.typed != "" && (m.at-m.first > m.o.Grace || m.changed()) {
 		m.commit()
 	}

@@ -22,7 +22,8 @@ type desk struct {
 	*rehearsalView
 	log   *practicetest.Log
 	heard time.Duration
-	began []float64 // how long each run that was begun is, in quarter notes
+	broke time.Duration // how long the sound broke off
+	began []float64     // how long each run that was begun is, in quarter notes
 }
 
 // The whole of a rehearsal fits the smallest window.
@@ -84,13 +85,28 @@ func newDeskOf(t *testing.T, chords string) *desk {
 		Title: "Tin Umbrella", Run: run, Neck: pl.Setup().Neck, After: "Cockles in D", Now: func() time.Time { return now },
 		Begin: func(r rehearse.Run, part bool) *practice.Rehearsal { return pl.BeginRehearsal(song, r, part) },
 		Stop:  func() {}, Louder: func() {},
-		Play: func(r rehearse.Run, _ Backing) (func() time.Duration, time.Duration) {
+		Play: func(r rehearse.Run, _ Backing) (Clock, time.Duration) {
 			d.heard, d.began = 0, append(d.began, r.Length())
-			return func() time.Duration { return d.heard }, r.Time(r.Bars[0].Length)
+			return d, r.Time(r.Bars[0].Length)
 		},
 	})
 	d.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
 	return d
+}
+
+func (d *desk) At() time.Duration   { return d.heard }
+func (d *desk) Lost() time.Duration { return d.broke }
+
+// A sound that breaks off goes on where it was: that is told, and no bar is taken.
+func TestABreakInTheSoundIsTold(t *testing.T) {
+	d := newDesk(t)
+	d.until(7 * time.Second) // in bar 3
+	d.heard, d.broke = 6900*time.Millisecond, 120*time.Millisecond
+	d.until(7 * time.Second)
+	d.says(t, "bar 3 of 4", "the sound broke off for 120 ms and went on where it was")
+	if d.phase != running || len(d.began) != 1 {
+		t.Error("the run was ended, or begun anew")
+	}
 }
 
 // until lets the time go on, a look at the clock each hundredth of a second.

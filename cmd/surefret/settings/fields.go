@@ -100,6 +100,8 @@ var Fields = []Field{
 	choice(Field{Key: "listen", Ask: "Do you answer by playing?"}, func(s *Settings) *bool { return &s.Listen },
 		option("off", "no, by typing"), option("on", "yes, what can be played; the microphone is open in each sitting")),
 	input(),
+	number(Field{Key: "delay", Ask: "How late does the input hear the loudspeaker ('surefret tune --delay' measures it)?"}, whole, 0, 1000, " ms, 0 where it was not measured",
+		func(s *Settings) *float64 { return &s.Delay }),
 	choice(Field{Key: "headphones", Ask: "Do you wear headphones while it listens?"}, func(s *Settings) *bool { return &s.Headphones },
 		option("off", "no: what sounds is not listened to"), option("on", "yes: it listens while it sounds")),
 }

@@ -26,7 +26,7 @@ func Form(s *Settings, inputs ...string) form.Form {
 				q.Options = append(q.Options, option(name, name))
 			}
 			q.Idle = func() bool { return !s.Listen }
-		case "headphones":
+		case "headphones", "delay":
 			q.Idle = func() bool { return !s.Listen }
 		}
 		f.Questions = append(f.Questions, q)

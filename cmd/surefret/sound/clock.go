@@ -1,6 +1,7 @@
 package sound
 
 import (
+	"slices"
 	"time"
 
 	"surefret/synth"
@@ -15,6 +16,7 @@ type Clock struct {
 	start   time.Time
 	last    time.Duration // that the device told
 	offsets []offset      // of the last seconds
+	lost    time.Duration // how long it was silent in between
 }
 
 // An offset is how far the device was ahead of the time since the start.
@@ -26,6 +28,13 @@ type offset struct {
 // remembered is for how long an offset counts: the largest of that time is the truest,
 // since a step is told late and never early.
 const remembered = 2 * time.Second
+
+// The device fell silent in between, having been kept waiting longer than it holds, where
+// all that it told for a time is later than before by a gap: late steps are single ones.
+const (
+	settles = 300 * time.Millisecond
+	gap     = 40 * time.Millisecond
+)
 
 // NewClock starts a clock; heard, which may be nil, is what the device tells.
 func NewClock(now func() time.Time, heard func() (time.Duration, bool)) *Clock {
@@ -45,6 +54,7 @@ func (c *Clock) At() time.Duration {
 		for len(c.offsets) > 1 && now.Sub(c.offsets[0].at) > remembered {
 			c.offsets = c.offsets[1:]
 		}
+		c.fell(now)
 	}
 	if len(c.offsets) == 0 {
 		if since < remembered {
@@ -52,12 +62,33 @@ func (c *Clock) At() time.Duration {
 		}
 		return since // the device says nothing
 	}
-	most := c.offsets[0].ahead
-	for _, o := range c.offsets[1:] {
+	return since + truest(c.offsets)
+}
+
+// truest is the largest of some offsets.
+func truest(offsets []offset) time.Duration {
+	most := offsets[0].ahead
+	for _, o := range offsets[1:] {
 		most = max(most, o.ahead)
 	}
-	return since + most
+	return most
 }
+
+// fell finds out whether the device fell silent: then what it told before counts no more,
+// and the sound goes on from where it was.
+func (c *Clock) fell(now time.Time) {
+	i := slices.IndexFunc(c.offsets, func(o offset) bool { return now.Sub(o.at) < settles })
+	if i <= 0 || now.Sub(c.offsets[i].at) < settles*3/4 { // too little was told since
+		return
+	}
+	if by := truest(c.offsets[:i]) - truest(c.offsets[i:]); by > gap {
+		c.lost += by
+		c.offsets = c.offsets[i:]
+	}
+}
+
+// Lost is how long the sound broke off so far, since the device was kept waiting.
+func (c *Clock) Lost() time.Duration { return c.lost }
 
 // Song plays a score in place of what sounds already, and returns its clock. A score that
 // cannot be rendered, and one that nobody hears, goes by the time.

@@ -26,9 +26,35 @@ func TestTheClockFollowsTheDevice(t *testing.T) {
 				worst = max(worst, at-heard, heard-at)
 			}
 		}
-		if worst > 20*time.Millisecond {
-			t.Errorf("with a drift of %g the clock is off by %v", drift, worst)
+		if worst > 20*time.Millisecond || c.Lost() != 0 {
+			t.Errorf("with a drift of %g the clock is off by %v, and %v were lost", drift, worst, c.Lost())
 		}
+	}
+}
+
+// A device that is kept waiting for 120 ms falls silent for as long: half a second later
+// the clock is right again, and knows how much was lost.
+func TestTheClockKnowsOfAGap(t *testing.T) {
+	const period, silent = 21 * time.Millisecond, 120 * time.Millisecond
+	start := time.Date(2026, 11, 30, 20, 0, 0, 0, time.UTC)
+	now, told := start, time.Duration(0)
+	c := NewClock(func() time.Time { return now }, func() (time.Duration, bool) { return told, told > 0 })
+	for i := range 1000 {
+		now = start.Add(time.Duration(i) * 10 * time.Millisecond)
+		heard := now.Sub(start)
+		switch fell := 5 * time.Second; {
+		case heard > fell+silent:
+			heard -= silent
+		case heard > fell:
+			heard = fell
+		}
+		told = heard / period * period
+		if at := c.At(); i > 560 && (at-heard).Abs() > 21*time.Millisecond {
+			t.Fatalf("%v after the start the clock is off by %v", now.Sub(start), at-heard)
+		}
+	}
+	if off := c.Lost() - silent; off.Abs() > period {
+		t.Errorf("%v were lost, want %v", c.Lost(), silent)
 	}
 }
 

@@ -1,0 +1,115 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"time"
+
+	"surefret/cmd/surefret/hearing"
+	"surefret/cmd/surefret/sound"
+	"surefret/drills/rehearse"
+	"surefret/synth"
+	"surefret/synth/speaker"
+)
+
+// How the delay is measured: short notes that are far enough apart for an echo to be gone,
+// the most of which have to be heard, as late as one another.
+const (
+	delayNotes  = 10
+	delayHz     = 440.0
+	delayEvery  = 700 * time.Millisecond
+	delayFewest = 6
+	delaySpread = 10 * time.Millisecond
+	delayMost   = 500 * time.Millisecond // that is looked for
+)
+
+// measureDelay plays notes on the loudspeaker and returns how much later than it should
+// the input has them: what the guesses of both devices' delays are off by. Wait waits, and
+// now is the computer's clock.
+func measureDelay(ctx context.Context, snd *sound.Sound, ear *hearing.Ear, now func() time.Time, wait func(context.Context, time.Duration) error) (time.Duration, error) {
+	var notes []time.Duration
+	var sc synth.Score
+	for i := range delayNotes {
+		at := time.Duration(i+1) * delayEvery
+		notes = append(notes, at)
+		sc = append(sc, synth.Event{At: at, Pluck: synth.Pluck{Hz: delayHz, For: delayEvery / 3}})
+	}
+	end := notes[len(notes)-1] + 2*delayMost
+	sc = append(sc, synth.Event{At: end, Sound: synth.Silence})
+	take := ear.Take(sound.NewClock(now, func() (time.Duration, bool) { return ear.Now(), true }).At)
+	take.GoTo(rehearse.Run{}, 0, -end)
+	clock := snd.Song(sc, now)
+	for clock.At() < end {
+		if err := take.Follow(ctx, clock.At()); err != nil {
+			return 0, err
+		}
+		if err := wait(ctx, listenEvery); err != nil {
+			return 0, err
+		}
+	}
+	return lateness(notes, take.Strokes())
+}
+
+// lateness is how late strokes come that should come at the same times as notes. The
+// error is one sentence.
+func lateness(notes []time.Duration, strokes []rehearse.Stroke) (time.Duration, error) {
+	var late []time.Duration
+	for _, at := range notes {
+		i := slices.IndexFunc(strokes, func(s rehearse.Stroke) bool { return s.At > at-delayEvery/4 && s.At < at+delayMost })
+		if i >= 0 {
+			late = append(late, strokes[i].At-at)
+		}
+	}
+	if len(late) > 0 {
+		slices.Sort(late)
+		median := late[len(late)/2]
+		late = slices.DeleteFunc(late, func(d time.Duration) bool { return (d - median).Abs() > delaySpread })
+		if len(late) >= delayFewest {
+			return median, nil
+		}
+	}
+	return 0, fmt.Errorf("%d of %d notes were heard, as late as one another: take headphones off, turn the loudspeaker up, keep quiet and try again", len(late), len(notes))
+}
+
+// tuneDelay measures how late the machine hears what it plays, and keeps it for rehearsals.
+func (p *program) tuneDelay(ctx context.Context, pl *player, o hearingOptions) error {
+	snd := p.openSound(ctx, pl, false)
+	defer snd.Close(ctx)
+	if said := snd.Notice(); said != "" {
+		fmt.Fprintln(p.err, said)
+	}
+	if !snd.Heard() {
+		return fmt.Errorf("nothing can be measured without sound: 'surefret setup' turns it on")
+	}
+	o.live = true
+	from, err := p.openSource(ctx, o, pl.Settings)
+	if err != nil {
+		return err
+	}
+	defer from.close()
+	ear, err := from.ear(pl.Setup().Neck, pl.Settings.ReferenceA, nil)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintln(p.err, "Ten notes are played on the loudspeaker: keep quiet, and wear no headphones.")
+	off, err := measureDelay(ctx, snd, ear, pl.Now, p.wait)
+	if err != nil {
+		return err
+	}
+	s := pl.Settings
+	s.Delay = max(float64((ear.Latency + off).Milliseconds()), 1) // 0 is not measured
+	if err := pl.Save(ctx, s); err != nil {
+		return err
+	}
+	p.printFolded("", fmt.Sprintf("What sounds on its beat is heard %g ms after it: kept, and taken off in rehearsals.%s", s.Delay, deviceHolds()))
+	return nil
+}
+
+// deviceHolds says how much sound the device holds at a time, "" where it alone knows.
+func deviceHolds() string {
+	if held := speaker.Buffer(); held > 0 {
+		return fmt.Sprintf(" The sound device holds %d ms at a time.", held.Milliseconds())
+	}
+	return ""
+}
