@@ -112,6 +112,17 @@ func (s Setup) hearTenth(rng *rand.Rand) Question {
 	q = s.candidates(q, low, iv, func(string) (theory.Interval, bool) {
 		return theory.Interval{Steps: 9, Semitones: 31 - iv.Semitones}, true
 	})
+	q.playing = func() *Playing {
+		return s.playBack(low, iv.Semitones, func(up int) (string, error) {
+			switch up % 12 { // or the third, an octave nearer
+			case 4:
+				return "major", nil
+			case 3:
+				return "minor", nil
+			}
+			return "", fmt.Errorf("heard %s: play a tenth, or the third within it", aNamed(theory.Chromatic(up)))
+		})
+	}
 	return q.hearing("A major tenth is 16 half steps, a minor one 15: the same as a major or a minor third, and an octave", "You hear "+aNamed(iv))
 }
 
@@ -126,6 +137,9 @@ func (s Setup) hearInterval(iv theory.Interval, rng *rand.Rand) Question {
 	q.Target = q.Heard
 	why := fmt.Sprintf("%s is %s on one string", sentence(aNamed(iv)), frets(iv.Semitones))
 	q.lesson = func() Lesson { return Lesson{Pattern: why, Here: "You hear " + aNamed(iv)} }
+	q.playing = func() *Playing {
+		return s.playBack(low, iv.Semitones, func(up int) (string, error) { return theory.Chromatic(up).String(), nil })
+	}
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := theory.ParseInterval(answer)
 		if err != nil {
@@ -177,6 +191,7 @@ func (s Setup) hearFret(str int, rng *rand.Rand) (Question, error) {
 	q.lesson = func() Lesson {
 		return Lesson{Pattern: sentence(rule(at.Fret)), Here: fmt.Sprintf("You hear the open string %d, then fret %d", str, at.Fret), Marks: s.told(open, at)}
 	}
+	q.playing = func() *Playing { return s.playFret(at) }
 	q.judge = func(answer string) (Verdict, error) {
 		given, err := s.parseFret(answer, str)
 		if err != nil {

@@ -23,7 +23,14 @@ type Heard struct {
 
 // Playable reports whether questions of the item can be answered by playing.
 func (it Item) Playable() bool {
-	return it.Family == "note" || it.Family == "walkup" || it.Family == "walking"
+	switch it.Family {
+	case "note", "walkup", "walking":
+		return true
+	case "ear":
+		kind, _, _ := strings.Cut(strings.TrimPrefix(it.ID, "ear/"), "/")
+		return kind == "tenth" || kind == "interval" || kind == "fret"
+	}
+	return false
 }
 
 // A Playing turns the notes that are heard into the answer to a question. Which string
@@ -96,6 +103,32 @@ func (s Setup) playOn(str, pitchClass int) *Playing {
 		at, _ := fret(midi)
 		return fmt.Sprintf("heard %s, string %d has it at %d", s.heardNote(midi), str, at.Fret)
 	}
+	return p
+}
+
+// playFret is how a fret that was heard is told: by playing it on its string.
+func (s Setup) playFret(at fretboard.Position) *Playing {
+	p := s.playOn(at.String, 0)
+	p.How, p.want = "Play it back on its string.", []int{s.Neck.MIDI(at)}
+	return p
+}
+
+// playBack is how two notes that were heard are played back, from any note: how far they
+// are apart is the answer, up being right.
+func (s Setup) playBack(low, up int, answer func(up int) (string, error)) *Playing {
+	p := &Playing{How: "Play both notes back, the lower first.", Line: true, want: []int{low, low - 12, low + 12}}
+	var heard []int
+	p.take = func(p *Playing, midi int) (string, error) {
+		if heard = append(heard, midi); len(heard) == 1 {
+			p.want = []int{midi + up}
+			return "", nil
+		}
+		if heard[1] <= heard[0] {
+			return "", fmt.Errorf("%s, which does not rise: play both once more, the lower first", s.sayHeard(heard))
+		}
+		return answer(heard[1] - heard[0])
+	}
+	p.say = func(int) string { return s.sayHeard(heard) }
 	return p
 }
 

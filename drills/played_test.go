@@ -14,7 +14,7 @@ import (
 func TestTheRightNotesPlayedAreRight(t *testing.T) {
 	bass := standard()
 	bass.Neck.Tuning = fretboard.Bass
-	c, low := NewCatalogue(standard()), NewCatalogue(bass)
+	c, low := whole(), NewCatalogue(bass)
 	rng := rand.New(rand.NewPCG(1, 2))
 	played := map[Family]int{}
 	for _, it := range append(slices.Clone(c.Items()), low.Items()...) {
@@ -54,8 +54,34 @@ func TestTheRightNotesPlayedAreRight(t *testing.T) {
 			played[it.Family]++
 		}
 	}
-	if played["note"] == 0 || played["walkup"] == 0 || played["walking"] == 0 {
+	if played["note"] == 0 || played["walkup"] == 0 || played["walking"] == 0 || played["ear"] == 0 {
 		t.Errorf("played %v", played)
+	}
+}
+
+// What is played back counts by how far its notes are apart, wherever they begin. Of a
+// tenth the third says as much; anything else, and what does not rise, decides nothing.
+func TestWhatIsPlayedBackCountsByItsInterval(t *testing.T) {
+	for _, c := range []struct {
+		item     string
+		up       int
+		decided  bool
+		semitone int // that make it right
+	}{
+		{"ear/interval/m3", 3, true, 3}, {"ear/interval/m3", 4, true, 3}, {"ear/interval/P8", 12, true, 12}, {"ear/interval/m3", -3, false, 3},
+		{"ear/tenth", 16, true, 16}, {"ear/tenth", 4, true, 16}, {"ear/tenth", 15, true, 15}, {"ear/tenth", 3, true, 15}, {"ear/tenth", 7, false, 16},
+	} {
+		for seed := range 6 {
+			q := must(whole().Ask(c.item, seeded(seed)))
+			p, _ := q.Playing()
+			if answer, err := p.Take(50); answer != "" || err != nil {
+				t.Fatalf("%s: after one note %q, %v", c.item, answer, err)
+			}
+			answer, err := p.Take(50 + c.up)
+			if (err == nil) != c.decided || c.decided && judged(t, q, answer) != (c.semitone == q.Heard[1].MIDI-q.Heard[0].MIDI && (c.item == "ear/tenth" || c.up == c.semitone)) {
+				t.Errorf("%s, %d up: %q, %v", c.item, c.up, answer, err)
+			}
+		}
 	}
 }
 

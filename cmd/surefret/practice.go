@@ -57,7 +57,7 @@ func (p *program) practiceCommand() *cobra.Command {
 		Short: "Practise for ten minutes, or as long as you say",
 		Long: "Practise: one question at a time, those that need it most first. " +
 			"Every answer is saved at once, so stop whenever you like.\n\n" +
-			"With --listen, or where the setting says so, you answer on the guitar what can be played: notes on a string and walk-ups, so far. " +
+			"With --listen, or where the setting says so, you answer on the guitar what can be played: notes on a string, walk-ups, and tenths, intervals and frets by ear, so far. " +
 			"The open strings are listened to first, for five seconds. A pluck counts from 20 ms before its samples come: " +
 			"that of the input is a guess, and what a sound server adds is not known. " + untried + "\n\n" + synth.Caution,
 		Example: "  surefret practice\n  surefret practice --minutes 5 --strings 6,5\n  surefret practice --line --mute",
@@ -380,7 +380,7 @@ func (o practiceOptions) nothingLeft(err error) error {
 	case errors.Is(err, practice.ErrNoSound):
 		return cli.BadInput{Err: err}
 	case errors.Is(err, practice.ErrUnplayable):
-		return usagef("%w: notes on a string and walk-ups can; '--typed-too' asks the rest to be typed", err)
+		return usagef("%w: notes on a string, walk-ups, and tenths, intervals and frets by ear can; '--typed-too' asks the rest to be typed", err)
 	case errors.Is(err, practice.ErrAside):
 		return usagef("%w, and 'surefret practice --aside' asks it again", err)
 	case errors.Is(err, practice.ErrNoShapes):

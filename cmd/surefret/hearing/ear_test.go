@@ -45,7 +45,7 @@ func (s *take) pluck(t *testing.T, at time.Duration, midi int, lasts time.Durati
 func asked(t *testing.T, s *take, item string) (*Ear, drills.Question) {
 	t.Helper()
 	neck := fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}
-	q, err := drills.NewCatalogue(drills.Setup{Neck: neck}).Ask(item, rand.New(rand.NewPCG(1, 1)))
+	q, err := drills.NewCatalogue(drills.Setup{Neck: neck, Sound: true}).Ask(item, rand.New(rand.NewPCG(1, 1)))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -68,6 +68,27 @@ func TestThinkingIsFromTheQuestionToThePluck(t *testing.T) {
 		heard, err := e.Hear(t.Context(), q)
 		if want := 1500*time.Millisecond - latency; err != nil || heard.Answer != "3" || (heard.Thinking-want).Abs() > 15*time.Millisecond {
 			t.Errorf("latency %v: %+v, %v, want a thinking time of %v", latency, heard, err, want)
+		}
+	}
+}
+
+// Two notes are played back: thinking is from the end of what was heard, and nothing
+// before that is an answer.
+func TestWhatIsHeardIsPlayedBackFromItsEnd(t *testing.T) {
+	const sounds = 3 * time.Second // from the question
+	for _, headphones := range []bool{false, true} {
+		var s take
+		e, q := asked(t, &s, "ear/interval/P5")
+		low := q.Heard[0].MIDI
+		s.pluck(t, 2*time.Second, low, time.Second) // the speaker, as the input hears it
+		s.pluck(t, 5*time.Second, low, time.Second)
+		s.pluck(t, 6500*time.Millisecond, low+7, time.Second)
+		s = append(s, make([]float32, rate)...)
+		e.Headphones = headphones
+		e.Sounding = func() bool { return e.Now() < sounds }
+		heard, err := e.Hear(t.Context(), q)
+		if v, bad := q.Judge(heard.Answer); err != nil || bad != nil || !v.Right || (heard.Thinking-2*time.Second).Abs() > 30*time.Millisecond {
+			t.Errorf("%+v, %v: want a fifth after two seconds", heard, err)
 		}
 	}
 }

@@ -152,7 +152,7 @@ func (t *turns) teach(head string, l drills.Lesson) {
 // begin puts a question for the first time.
 func (t *turns) begin(turn practice.Turn) {
 	t.question, t.open, t.untimed, t.idle, t.unsure = turn.Question, true, false, 0, 0
-	t.unheard = t.Waits && t.Sound != nil && len(t.question.Heard) > 0
+	t.unheard = t.Waits && t.Sound != nil && len(t.question.Heard) > 0 && t.Ear == nil
 	if t.unheard && !t.hinted {
 		t.tell("Press Enter to hear it, and again to hear it again.")
 		t.hinted = true
