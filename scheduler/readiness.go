@@ -21,6 +21,10 @@ type Readiness struct {
 	Limit     bool          // not even Need, the most that is looked at, will do
 }
 
+// Thin reports whether fewer than one in three of the items was asked yet, which is too
+// little to predict from.
+func (r Readiness) Thin() bool { return 3*r.Met < r.Items }
+
 // maxDaily is the most practice a day that is looked at for [Readiness].Need.
 const maxDaily = 90 * time.Minute
 

@@ -193,7 +193,7 @@ func (pl *player) readySoFar(g gig.Gig) string {
 	if r == nil || r.Thin {
 		return ""
 	}
-	return fmt.Sprintf(": %.0f %% ready on the day", 100*r.Share)
+	return fmt.Sprintf(": %.0f %% ready on the day, %.0f %% now", 100*r.Share, 100*r.Now)
 }
 
 func (p *program) gigEdit() *cobra.Command {

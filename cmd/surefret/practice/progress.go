@@ -164,7 +164,7 @@ func (p *Player) Progress(ctx context.Context, since string) (report.Progress, e
 	page := tally.Progress(p.foresight(), since, today.String(), played)
 	for _, g := range p.Coming() {
 		if r, _ := p.Readiness(g); r.Days > 0 && r.Items > 0 {
-			page.Gigs = append(page.Gigs, report.Ready{Name: g.Name, Day: g.Day, Now: r.Now, Share: r.Share, Low: r.Low, High: r.High})
+			page.Gigs = append(page.Gigs, report.Ready{Name: g.Name, Day: g.Day, Now: r.Now, Share: r.Share, Low: r.Low, High: r.High, Thin: r.Thin()})
 		}
 	}
 	page.Neck = p.Map(nil, [2]int{})

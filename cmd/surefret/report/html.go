@@ -142,10 +142,15 @@ func (p Progress) trustChart() chart {
 const ready = 0.9
 
 func (p Progress) gigChart() chart {
-	c := chart{Title: "Gigs", Words: "How much of what the songs need will be fluent on the day, of 100; the thin line spans the likely range, the ring is today, the dashed rule is 90.",
-		Head: []string{"Gig", "Day", "Ready", "From", "To", "Today"}}
+	c := chart{Title: "Gigs", Words: "How much of what the songs need will be fluent on the day, of 100; the thin line spans the likely range, the ring is now, the dashed rule is 90.",
+		Head: []string{"Gig", "Day", "Ready", "From", "To", "Now"}}
 	var bars []bar
 	for _, g := range p.Gigs {
+		if g.Thin {
+			bars = append(bars, bar{name: g.Name, figure: tooThin})
+			c.Rows = append(c.Rows, []string{g.Name, short(g.Day), tooThin, "", "", ""})
+			continue
+		}
 		said := func(v float64) string { return fmt.Sprintf("%d %%", percent(v)) }
 		bars = append(bars, bar{name: g.Name, figure: said(g.Share), value: g.Share, low: g.Low, high: g.High, ring: g.Now})
 		c.Rows = append(c.Rows, []string{g.Name, short(g.Day), said(g.Share), said(g.Low), said(g.High), said(g.Now)})

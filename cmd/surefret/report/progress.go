@@ -104,6 +104,7 @@ type Ready struct {
 	Share float64 `json:"share"`
 	Low   float64 `json:"low"`
 	High  float64 `json:"high"`
+	Thin  bool    `json:"thin,omitempty"` // too little was asked to say
 }
 
 // A Forecast is the expected practice load of one of the coming days.

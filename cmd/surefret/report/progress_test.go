@@ -22,7 +22,11 @@ func progressOf(t testing.TB, since string) Progress {
 		t.Fatal(err)
 	}
 	p := tally.Progress(o, since, "2026-11-25", nil)
-	p.Gigs = []Ready{{"Harbour Fair", "2026-11-30", 0.61, 0.72, 0.6, 0.85}, {"A supper with a long name", "2027-01-04", 0.3, 0.5, 0.2, 0.9}}
+	p.Gigs = []Ready{
+		{Name: "Harbour Fair", Day: "2026-11-30", Now: 0.61, Share: 0.72, Low: 0.6, High: 0.85},
+		{Name: "A supper with a long name", Day: "2027-01-04", Now: 0.3, Share: 0.5, Low: 0.2, High: 0.9},
+		{Name: "Quay Day", Day: "2027-01-09", Share: 0.1, Thin: true},
+	}
 	p.Neck = NeckMap(c, o, setup(), nil, [2]int{0, 22})
 	p.Forecast = []Forecast{{"2026-11-25", 4.25}, {"2026-11-26", 0}, {"2026-11-27", 2.5}}
 	return p

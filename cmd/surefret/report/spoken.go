@@ -128,9 +128,9 @@ func (p Progress) Sentences() []string {
 	for _, d := range p.Played[:min(1, len(p.Played))] {
 		sentences = append(sentences, "By playing and by typing, "+d.say()+".")
 	}
-	if len(p.Gigs) > 0 {
+	if len(p.Gigs) > 0 && !p.Gigs[0].Thin {
 		g := p.Gigs[0]
-		sentences = append(sentences, fmt.Sprintf("For %s on %s, %d %% will be fluent, today %d %%.", g.Name, said(g.Day, "Monday 2 January"), percent(g.Share), percent(g.Now)))
+		sentences = append(sentences, fmt.Sprintf("For %s on %s, %d %% will be fluent; now it is %d %%.", g.Name, said(g.Day, "Monday 2 January"), percent(g.Share), percent(g.Now)))
 	}
 	if w := p.Neck.Weakest; len(w) > 0 {
 		sentences = append(sentences, "Practise next: "+w[0].Words+".")

@@ -39,8 +39,13 @@ func (p Progress) Text(columns int, look ink.Look) string {
 	if len(p.Gigs) > 0 {
 		s.head("Gigs, and what will be fluent then")
 		for _, g := range p.Gigs {
+			if g.Thin {
+				s.row(short(g.Day), "", tooThin)
+				fold(&s.Builder, columns, "    ", g.Name)
+				continue
+			}
 			s.row(short(g.Day), s.share(g.Share), fmt.Sprintf("%d %%", percent(g.Share)))
-			fold(&s.Builder, columns, "    ", fmt.Sprintf("%s: %d to %d %%, today %d %%", g.Name, percent(g.Low), percent(g.High), percent(g.Now)))
+			fold(&s.Builder, columns, "    ", fmt.Sprintf("%s: %d to %d %%, now %d %%", g.Name, percent(g.Low), percent(g.High), percent(g.Now)))
 		}
 	}
 	s.speeds(p)
@@ -259,6 +264,8 @@ func (s *sheet) weeks(p Progress) {
 		}
 	}
 }
+
+const tooThin = "too few answers"
 
 const forecastTitle = "Minutes to keep what you know, by day"
 

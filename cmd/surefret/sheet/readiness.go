@@ -16,7 +16,7 @@ type Readiness struct {
 	Now     float64 `json:"now"`
 	Minutes float64 `json:"minutes_a_day,omitempty"` // of the whole gig: what it takes for nine in ten
 	Days    int     `json:"days"`                    // practice days left, today counted
-	Thin    bool    `json:"-"`                       // fewer than one in three of its items was asked yet: too little to say
+	Thin    bool    `json:"-"`                       // see [scheduler.Readiness.Thin]
 
 	enough bool // the minutes a day that are set will do
 	beyond bool // not even the most minutes will
@@ -30,7 +30,7 @@ func ReadinessOf(r scheduler.Readiness, day time.Time) *Readiness {
 		return nil
 	}
 	return &Readiness{Share: r.Share, Low: r.Low, High: r.High, Now: r.Now, Minutes: r.Need.Minutes(), Days: r.Days,
-		enough: r.Enough, beyond: r.Limit, day: day, Thin: 3*r.Met < r.Items}
+		enough: r.Enough, beyond: r.Limit, day: day, Thin: r.Thin()}
 }
 
 // short tells the readiness alone.
@@ -38,7 +38,7 @@ func (r *Readiness) short() string {
 	if r.Thin {
 		return "Not enough answers yet to say how ready you will be."
 	}
-	return fmt.Sprintf("Ready on the day: %.0f %%, likely %.0f to %.0f.", 100*r.Share, 100*r.Low, 100*r.High)
+	return fmt.Sprintf("Ready on the day: %.0f %%, likely %.0f to %.0f; now %.0f %%.", 100*r.Share, 100*r.Low, 100*r.High, 100*r.Now)
 }
 
 // say tells the readiness, and what it takes where the minutes planned are too
