@@ -114,7 +114,7 @@ func (m *sittingView) closingPage(rows int) []string {
 		slices.Concat(done, []string{""}, course, asked, told),
 		slices.Concat(done, []string{""}, course, asked, tight),
 	} {
-		if len(page) <= rows {
+		if len(page) < rows { // a blank row above the keys
 			return page
 		}
 	}

@@ -296,8 +296,8 @@ const (
 )
 
 // signs are the marks of how an answer went.
-func (m *sittingView) signs() []string {
-	if m.look.ASCII {
+func (l layout) signs() []string {
+	if l.look.ASCII {
 		return []string{"*", "o", "x", "."}
 	}
 	return []string{"●", "○", "×", "·"}

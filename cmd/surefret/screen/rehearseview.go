@@ -28,33 +28,70 @@ func (m *rehearsalView) View() string {
 		if m.o.After != "" {
 			keys = append(keys, "n", "next song")
 		}
-		return m.layout.page(m.indent(m.told()...), m.keys(append(keys, "Esc", "leave")...))
+		foot := m.keys(append(keys, "Esc", "leave")...)
+		return m.layout.page(m.indent(m.told(m.height-len(foot)-1)...), foot)
 	}
 	pause := "pause"
 	if m.phase == stopped {
 		pause = "go on"
 	}
-	foot := m.keys("space", pause, "b", "back two bars", "-", "slower", "+", "faster", "v", "show more or less", "k", "chords", "c", "louder click", "Esc", "stop")
+	foot := m.keys("Space", pause, "b", "back two bars", "-", "slower", "+", "faster", "v", "show more or less", "k", "chords", "c", "louder click", "Esc", "stop")
 	body := append(m.head(), "")
 	below := m.below()
 	rows := m.height - len(foot) - len(body) - len(below) - 1
-	body = append(body, m.chart(rows)...)
+	chart := m.chart(rows, m.bar(), func(bar int) (string, ink.Paint) {
+		if bar == m.bar() {
+			return ">", ink.Asked
+		}
+		return " ", ink.Plain
+	})
+	if spare := rows - len(chart); spare > 4 && len(m.rows()) <= rows/2 { // one page: the block stands a third down
+		body = append(body, make([]string, spare/3)...)
+		below = append([]string{""}, below...)
+		below = append(below, make([]string, spare-spare/3)...)
+	}
+	body = append(body, chart...)
 	for len(body) < m.height-len(foot)-len(below) {
 		body = append(body, "")
 	}
 	return m.layout.page(m.indent(append(body, below...)...), foot)
 }
 
-// told lays the page after a run out.
-func (m *rehearsalView) told() []string {
-	lines := []string{m.look.Paint(ink.Strong, m.o.Title+", "+m.o.Names.Key(m.run.Key)), ""}
+// told lays the page after a run out in so many rows: where it did not hold, drawn in the
+// chart where there is room, and in sentences.
+func (m *rehearsalView) told(rows int) []string {
+	head := []string{m.look.Paint(ink.Strong, m.o.Title+", "+m.o.Names.Key(m.run.Key)), ""}
+	var lines []string
 	for _, l := range m.page.Lines(m.o.Names.Chord) {
 		lines = append(append(lines, wrap(l, m.measure())...), "")
 	}
 	if m.o.After != "" {
 		lines = append(lines, "Then: "+m.o.After+".")
 	}
-	return lines
+	const least = 2 // rows of a chart
+	if rows-len(head)-len(lines)-1 < least {
+		lines = compact(lines)
+	}
+	if free := rows - len(head) - len(lines) - 1; free >= least && len(m.page.Stalls) > 0 {
+		head = append(append(head, m.chart(free, m.page.Stalls[0].Bar, m.stalled)...), "")
+	}
+	return append(head, lines...)
+}
+
+// stalled is the sign of a bar after the run, and its paint: what came late there, or not
+// at all or wrong.
+func (m *rehearsalView) stalled(bar int) (sign string, p ink.Paint) {
+	sign = " "
+	for _, s := range m.page.Stalls {
+		switch {
+		case s.Bar != bar:
+		case s.Late < s.Missed:
+			return m.signs()[wasMissed], ink.Wrong
+		default:
+			sign, p = m.signs()[wasSlow], ink.Slow
+		}
+	}
+	return sign, p
 }
 
 // head is the line on top: what is played, and where it is.
@@ -95,11 +132,10 @@ func (m *rehearsalView) rows() (rows [][2]int) {
 	return rows
 }
 
-// chart draws the page of the chart that has the bar which sounds, each bar with its
-// chords where they come, and their numbers below.
-func (m *rehearsalView) chart(free int) (lines []string) {
+// chart draws the page of the chart that has a bar, each bar with its chords where they
+// come and their numbers below, and as it is marked.
+func (m *rehearsalView) chart(free, now int, mark func(bar int) (sign string, p ink.Paint)) (lines []string) {
 	all := m.rows()
-	now := m.bar()
 	apart := 3 // lines from one row to the next
 	if apart*len(all) > free+1 {
 		apart = 2
@@ -115,10 +151,7 @@ func (m *rehearsalView) chart(free int) (lines []string) {
 			if m.shows == numbersShown {
 				top, under = under, ""
 			}
-			sign, paint := " ", ink.Plain
-			if i == now {
-				sign, paint = ">", ink.Asked
-			}
+			sign, paint := mark(i)
 			chords.WriteString("|" + m.look.Paint(paint, sign+top))
 			numbers.WriteString("|" + m.look.Paint(paint, " "+fit(under, wide-2)))
 		}
