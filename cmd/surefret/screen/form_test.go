@@ -248,7 +248,7 @@ func TestSettingsLeftAsTheyAreStay(t *testing.T) {
 	})
 }
 
-// Four questions at most, fewer for a beginner; a letter picks, and Space begins with
+// Five questions at most, fewer for a beginner; a letter picks, and Space begins with
 // what is shown.
 func TestTheFirstFormIsShort(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
@@ -257,10 +257,10 @@ func TestTheFirstFormIsShort(t *testing.T) {
 			knows string
 			want  settings.Arrival
 		}{
-			{"n enter", settings.NoNotes, settings.Arrival{Long: settings.UnderAYear, Prove: "no"}},
-			{"y enter enter enter", settings.AllNotes, settings.Arrival{Long: settings.UnderAYear, Prove: "no"}},
-			{"y enter enter a enter y enter", settings.AllNotes, settings.Arrival{Long: settings.AYear, Prove: "yes"}},
-			{"y enter space", settings.AllNotes, settings.Arrival{Long: settings.UnderAYear, Prove: "no"}},
+			{"enter n enter", settings.NoNotes, settings.Arrival{Long: settings.UnderAYear, Prove: "no"}},
+			{"enter y enter enter enter", settings.AllNotes, settings.Arrival{Long: settings.UnderAYear, Prove: "no"}},
+			{"enter y enter enter a enter y enter", settings.AllNotes, settings.Arrival{Long: settings.AYear, Prove: "yes"}},
+			{"g enter y enter space", settings.AllNotes, settings.Arrival{Long: settings.UnderAYear, Prove: "no"}},
 			{"space", settings.OpenStrings, settings.Arrival{Long: settings.UnderAYear, Prove: "no"}},
 		} {
 			s := settings.Default()

@@ -100,11 +100,12 @@ func Newcomer(s *Settings) Arrival {
 	return Arrival{Long: UnderAYear, Prove: "no"}
 }
 
-// FirstForm asks for what cannot be guessed before the first question: whom and which
-// instrument, and in lines, where questions may be listened to, whether times count.
-// Who does not know the names of the notes is asked nothing else. All else has its
+// FirstForm asks for what cannot be guessed before the first question: the player's names
+// for the notes, whom and which instrument, and in lines, where questions may be listened to, whether times count.
+// Who does not know the notes is asked nothing else. All else has its
 // default, and [Form] asks for it.
 func FirstForm(s *Settings, a *Arrival, lines bool) form.Form {
+	names, _ := Find("names")
 	knows, _ := Find("knows")
 	tuning, _ := Find("tuning")
 	times, _ := Find("times")
@@ -116,6 +117,7 @@ func FirstForm(s *Settings, a *Arrival, lines bool) form.Form {
 		Title: "Before the first question", Note: "'surefret setup' asks for all the rest, whenever you like.",
 		Leave: "stop", Begin: "start now, as shown",
 		Questions: []form.Question{
+			question(s, names), // in which the tunings are shown
 			question(s, knows),
 			plays,
 			{Ask: "How long have you played?", Hint: "less or a year", Value: &a.Long, Options: []form.Option{

@@ -170,9 +170,9 @@ func FuzzFromMap(f *testing.F) {
 // asked nothing of tunings and years.
 func TestTheFirstFormInLinesAsksWhetherTimesCount(t *testing.T) {
 	for knows, want := range map[string][]string{
-		AllNotes: {"Do you know the names of the notes?", "What do you play, in which tuning?", "How long have you played?",
+		AllNotes: {"How do you name the notes?", "Do you know the names of the notes?", "What do you play, in which tuning?", "How long have you played?",
 			"Show first what you know, in five minutes, so that it is not drilled?", "Do thinking times count?"},
-		NoNotes: {"Do you know the names of the notes?", "Do thinking times count?"},
+		NoNotes: {"How do you name the notes?", "Do you know the names of the notes?", "Do thinking times count?"},
 	} {
 		s := Default()
 		a := Newcomer(&s)
@@ -182,7 +182,10 @@ func TestTheFirstFormInLinesAsksWhetherTimesCount(t *testing.T) {
 				continue
 			}
 			asked = append(asked, q.Ask)
-			answer := map[int]string{0: knows, 2: AYear, 4: "off"}[i]
+			answer := map[int]string{0: "german", 1: knows, 3: AYear, 5: "off"}[i]
+			if q.Neck != nil && q.List()[0].Label != "standard, E2 A2 D3 G3 H3 E4" {
+				t.Errorf("standard tuning is shown as %q", q.List()[0].Label)
+			}
 			if answer == "" {
 				answer = *q.Value
 			}
