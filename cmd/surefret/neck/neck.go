@@ -305,7 +305,7 @@ func (d Drawing) spot(m Mark, y, at int, label string, beyond bool) spot {
 	label = ansi.Truncate(label, inner, "")
 	if m.Kind < Was && !beyond && ansi.StringWidth(label) <= inner-2 {
 		signs := markSigns[m.Kind]
-		label = d.pick(signs.left, signs.right) + middle(label, max(ansi.StringWidth(label), 1)) + d.pick(signs.right, signs.left)
+		label = signs.left + middle(label, max(ansi.StringWidth(label), 1)) + signs.right
 	}
 	return spot{y, from + 1, middle(label, inner)}
 }
