@@ -220,15 +220,9 @@ func (s Setup) askPhrase(p phrase, rng *rand.Rand) (Question, error) {
 }
 
 // MovePart moves a part to the key that is called: the same way as its song, unless
-// that cannot be played.
+// that cannot be played. The other ways come behind it.
 func MovePart(part fretboard.Part, learned, called theory.Key) (fretboard.Offers, error) {
-	from, to := part.Neck.ShapeKey(learned), part.Neck.ShapeKey(called)
-	up := (called.Tonic.PitchClass() - learned.Tonic.PitchClass() + 12) % 12
-	offers, err := part.Move(from, to, fretboard.Asked{Up: up > 0 && up <= 6, Down: up > 6})
-	if err != nil || offers[0].Broken() > 0 {
-		return part.Move(from, to, fretboard.Asked{})
-	}
-	return offers, nil
+	return part.MoveNear(part.Neck.ShapeKey(learned), part.Neck.ShapeKey(called))
 }
 
 // phraseQuestion wants the place where a phrase begins. Each way to move the part that

@@ -39,8 +39,9 @@ func (p *program) partMove() *cobra.Command {
 		Short: "Move a part to another key as a player would, and say what breaks",
 		Long: "Move a part in ASCII tablature to another key as a player would: on the same\n" +
 			"strings, the same shapes some strings over, or in new places, whichever costs\n" +
-			"least of what is in the hand; with what that keeps and costs, and the ways that\n" +
-			"come next. Chord names above the tablature are moved with it.\n\n" + synth.Caution,
+			"least of what is in the hand, the nearer way first where it can be played; with\n" +
+			"what that keeps and costs, and the ways that come next. Chord names above the\n" +
+			"tablature are moved with it.\n\n" + synth.Caution,
 		Example: "  surefret part move tin-umbrella.tab --from D --to C\n" +
 			"  surefret part move tin-umbrella.tab --from D --to Ab --down --how other-strings --midi moved.mid",
 		Args: cli.Needs("FILE"),
@@ -99,7 +100,12 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	}
 	part.Names = setup.Names
 	f.asked.How = fretboard.How(f.how)
-	offers, err := part.Move(from, to, f.asked)
+	var offers fretboard.Offers
+	if f.asked == (fretboard.Asked{}) {
+		offers, err = part.MoveNear(from, to)
+	} else {
+		offers, err = part.Move(from, to, f.asked)
+	}
 	if err != nil {
 		return cli.BadInput{Err: err}
 	}

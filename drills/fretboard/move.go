@@ -94,6 +94,10 @@ type Problem struct {
 // Offers are different ways to move one part, the best first.
 type Offers []Moved
 
+// fewNotes is of how many notes of a part fewer than one may change its octave for the
+// nearer way: chosen.
+const fewNotes = 4
+
 // mostOffers is how many ways to move a part are offered.
 const mostOffers = 3
 
@@ -106,6 +110,10 @@ const mostOffers = 3
 // The error is one sentence: keys of different modes, or something asked for that
 // there is not.
 func (p Part) Move(from, to theory.Key, asked Asked) (Offers, error) {
+	return p.offers(from, to, asked, false)
+}
+
+func (p Part) offers(from, to theory.Key, asked Asked, near bool) (Offers, error) {
 	if from.Mode != to.Mode {
 		return nil, fmt.Errorf("a part in %s cannot be moved to %s: use another %s key", from, to, from.Mode)
 	}
@@ -118,7 +126,12 @@ func (p Part) Move(from, to theory.Key, asked Asked) (Offers, error) {
 	}
 	r := newRouter(p, w)
 	var all Offers
-	for _, rt := range r.routes(asked.halfSteps(from, to), asked.How) {
+	steps := asked.halfSteps(from, to)
+	routes := r.routes(steps, asked.How)
+	if near {
+		routes = p.nearFirst(routes, steps[0])
+	}
+	for _, rt := range routes {
 		if len(all) == mostOffers || len(all) > 0 && rt.cost > all[0].Cost+r.bearable() {
 			break
 		}
@@ -137,6 +150,25 @@ func (p Part) Move(from, to theory.Key, asked Asked) (Offers, error) {
 	}
 	all[0].Ways = p.ways(all[0])
 	return all, nil
+}
+
+// MoveNear is [Part.Move] with all left open, and puts the nearer way first, which the song
+// goes, where it can be played so and few notes leave their octave.
+func (p Part) MoveNear(from, to theory.Key) (Offers, error) { return p.offers(from, to, Asked{}, true) }
+
+// nearFirst puts the cheapest route by so many half steps first that can be played and in
+// which few notes leave their octave.
+func (p Part) nearFirst(routes []route, by int) []route {
+	for i, rt := range routes {
+		if rt.semitones != by || rt.elsewhere {
+			continue
+		}
+		m := p.lay(rt)
+		if m.Broken() == 0 && fewNotes*m.tally[octaveChange.index()] < len(m.flat) {
+			return slices.Concat(routes[i:i+1], routes[:i], routes[i+1:])
+		}
+	}
+	return routes
 }
 
 // directions returns the semitones from one tonic to the other, the shorter way

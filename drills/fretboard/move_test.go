@@ -212,3 +212,28 @@ func TestMovedTablatureReadsBackAsMoved(t *testing.T) {
 		}
 	}
 }
+
+// A riff on a bass goes a whole step down with its song, not ten half steps up, though
+// some of its notes leave their octave; the ways up come behind.
+func TestTheNearerWayComesFirst(t *testing.T) {
+	tab, err := ParseTab("G|--------|--------|--------|\nD|------3-|----1---|----1-3-|\nA|-1-1-3--|--3-----|--0-----|\nE|--------|1-----3-|3-----1-|", Fretboard{Tuning: Bass, Frets: 20})
+	if err != nil {
+		t.Fatal(err)
+	}
+	part := tab.Part()
+	if all, _ := part.Move(key(t, "Bb"), key(t, "Ab"), Asked{}); all[0].Semitones != 10 {
+		t.Fatalf("by what it costs alone it goes %d half steps: the test is none", all[0].Semitones)
+	}
+	offers, err := part.MoveNear(key(t, "Bb"), key(t, "Ab"))
+	if err != nil || offers[0].Semitones != -2 {
+		t.Fatalf("from Bb to Ab it goes %d half steps first (%v)", offers[0].Semitones, err)
+	}
+	for i, m := range offers {
+		if slices.ContainsFunc(offers[:i], func(other Moved) bool { return m.route.like(other.route) }) {
+			t.Errorf("way %d comes twice", i+1)
+		}
+	}
+	if len(offers) < 2 || offers[1].Semitones != 10 {
+		t.Errorf("behind it there is no way up: %d ways", len(offers))
+	}
+}
