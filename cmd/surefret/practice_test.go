@@ -20,7 +20,7 @@ func TestTheFirstRunTakesAKeyToBegin(t *testing.T) {
 		keys  string
 		lines bool
 		began bool
-	}{{" ", false, true}, {"\x1b", false, false}, {"\n\n\n\n", true, true}, {"stop\n", true, false}} {
+	}{{" ", false, true}, {"\x1b", false, false}, {"\n\n\n\n\n", true, true}, {"stop\n", true, false}} {
 		keys, began := way.keys, way.began
 
 		keyboard, terminal, err := pty.Open()

@@ -193,7 +193,7 @@ func suits(n theory.Note, c theory.Chord) (cost int, ok bool) {
 }
 
 // under holds a chord below two tones that are kept: its bass on one of the three lowest
-// strings, and on those between what of the chord the hand reaches. A fourth that is
+// strings, or of the four of seven, and on those between what of the chord the hand reaches. A fourth that is
 // kept leaves no room for the third, but for a minor one that rings open.
 func (fb Fretboard) under(c theory.Chord, low, top Position) (KeptChord, bool) {
 	suspended := false
@@ -214,7 +214,7 @@ func (fb Fretboard) under(c theory.Chord, low, top Position) (KeptChord, bool) {
 	_, like := fb.Tuning.Below() // there the grips are those that players of standard tuning know
 	best := KeptChord{Chord: c}
 	strs := fb.Tuning.Strings()
-	for bass := strs; bass > low.String && bass > strs-3; bass-- {
+	for bass := strs; bass > low.String && bass > min(strs-3, 3); bass-- {
 		for _, at := range fb.Find(c.Bass(), bass) {
 			if at.Fret > keptUpTo {
 				continue
@@ -225,7 +225,7 @@ func (fb Fretboard) under(c theory.Chord, low, top Position) (KeptChord, bool) {
 					return
 				}
 				g := grip(fb, places, false)
-				if g.why != "" || !like && (!g.bearable(places) || len(places) < fullGrip && low.Fret > 0) {
+				if g.why != "" || !(like && strs <= Standard.Strings()) && !g.bearable(places) || !like && len(places) < fullGrip && low.Fret > 0 {
 					return
 				}
 				cost := fb.keptCost(places, tones)

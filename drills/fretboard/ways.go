@@ -30,7 +30,7 @@ const (
 
 // ways ranks the ways out of a move m with a capo or a lower tuning: what breaks
 // less comes first, then what changes less, then a capo. Only ways that leave less
-// broken or changed are offered; to a bass none is, which has no capo and is not tuned
+// broken or changed are offered, and more open strings where some are lost; to a bass none is, which has no capo and is not tuned
 // lower for a song.
 func (p Part) ways(m Moved) []Way {
 	if len(m.Problems) == 0 || p.Neck.Tuning.Bass() {
@@ -38,7 +38,11 @@ func (p Part) ways(m Moved) []Way {
 	}
 	offers := p.capoWays(m)
 	offers = append(offers[:min(2, len(offers))], p.lowerWay(m)...)
-	offers = slices.DeleteFunc(offers, func(o offer) bool { return o.move.tally.compare(m.tally) >= 0 })
+	open := openString.index()
+	offers = slices.DeleteFunc(offers, func(o offer) bool {
+		saves := m.Broken() > o.move.Broken() || m.tally[open] == 0 || o.move.tally[open] < m.tally[open]
+		return !saves || o.move.tally.compare(m.tally) >= 0
+	})
 	slices.SortStableFunc(offers, func(a, b offer) int { return a.move.tally.compare(b.move.tally) })
 	var ways []Way
 	for _, o := range offers {
