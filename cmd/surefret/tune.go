@@ -15,7 +15,9 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/hearing"
+	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/screen"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -60,7 +62,15 @@ func (p *program) tuneCommand() *cobra.Command {
 			if ear.Calibration, err = p.calibration(setup, s.ReferenceA); err != nil {
 				return err
 			}
-			reach, err := p.tune(cmd.Context(), ear, setup, asJSON, spoken)
+			var reach time.Duration
+			if p.fullScreen() && !asJSON && !spoken && !s.Speak {
+				if heard.file != nil {
+					heard.file.Paced = true
+				}
+				reach, err = p.showTuner(cmd.Context(), ear, setup, heard.said(), ink.LookFor(p.getenv, s.Drawing))
+			} else {
+				reach, err = p.tune(cmd.Context(), ear, setup, asJSON, spoken)
+			}
 			if err != nil {
 				return err
 			}
@@ -81,56 +91,140 @@ func (p *program) tuneCommand() *cobra.Command {
 // leastOver is how much louder than the room, in dB, the softest string has to be.
 const leastOver = 10
 
+// A tuner hears the open strings of one instrument.
+type tuner struct {
+	ear   *hearing.Ear
+	setup drills.Setup
+	floor float64 // of the room, dB
+	heard map[int]hearing.Tuned
+	asked int             // the string that was asked for, where another was heard before; 0 for none
+	told  time.Duration   // when
+	gaps  []time.Duration // from then to its pluck
+}
+
+// quiet listens to the room first.
+func (t *tuner) quiet(ctx context.Context) (err error) {
+	t.floor, err = t.ear.Quiet(ctx, 2*time.Second)
+	if errors.Is(err, io.EOF) {
+		return usagef("the recording is over before two quiet seconds are: begin it with them")
+	}
+	return err
+}
+
+// next waits for an open string.
+func (t *tuner) next(ctx context.Context) (hearing.Tuned, error) {
+	s, _, err := t.ear.Tune(ctx, t.setup.Neck, 0)
+	if err != nil {
+		return s, err
+	}
+	if s.String == t.asked && s.At > t.told {
+		t.gaps = append(t.gaps, s.At-t.told)
+	}
+	t.heard[s.String] = s
+	t.ear.Calibration.Heard(s)
+	return s, nil
+}
+
+// ask says what is to be played after a string, "" where all is in tune, and that it is too
+// loud.
+func (t *tuner) ask(last int) (said string) {
+	if t.ear.Clipped() {
+		said = "Too loud: turn the input down. "
+	}
+	if t.told, t.asked = t.ear.Now(), toTune(t.heard, t.setup.Neck); t.asked > 0 {
+		said += fmt.Sprintf("Now string %d.", t.asked)
+	}
+	if t.asked == last { // it is turned before it is played again: that is no reach
+		t.asked = 0
+	}
+	return strings.TrimSpace(said)
+}
+
+// reach is how long the player took from being told the next string to its pluck, 0 where
+// that was not seen.
+func (t *tuner) reach() time.Duration {
+	if len(t.gaps) < leastReached {
+		return 0
+	}
+	return practice.Usual(t.gaps)
+}
+
 // tune listens until every string was in tune, to the end of the recording, or until the
-// player stops it. Reach is how long he took from being told the next string to its pluck,
-// 0 where that was not seen.
+// player stops it, and returns his reach.
 func (p *program) tune(ctx context.Context, ear *hearing.Ear, setup drills.Setup, asJSON, spoken bool) (reach time.Duration, err error) {
+	t := &tuner{ear: ear, setup: setup, heard: map[int]hearing.Tuned{}}
 	if !asJSON {
 		fmt.Fprintln(p.err, "Keep quiet for two seconds.")
 	}
-	floor, err := ear.Quiet(ctx, 2*time.Second)
-	if errors.Is(err, io.EOF) {
-		return 0, usagef("the recording is over before two quiet seconds are: begin it with them")
-	}
-	if err != nil {
+	if err := t.quiet(ctx); err != nil {
 		return 0, err
 	}
 	if !asJSON {
-		fmt.Fprintf(p.err, "The room is at %.0f dB. Now play the open strings, one after another; ctrl-c ends it.\n", floor)
+		fmt.Fprintf(p.err, "The room is at %.0f dB. Now play the open strings, one after another; ctrl-c ends it.\n", t.floor)
 	}
-	heard := map[int]hearing.Tuned{}
-	var gaps []time.Duration
-	told, asked := time.Duration(0), 0
-	for toTune(heard, setup.Neck) > 0 {
-		s, _, err := ear.Tune(ctx, setup.Neck, 0)
+	for toTune(t.heard, setup.Neck) > 0 {
+		s, err := t.next(ctx)
 		if errors.Is(err, io.EOF) || errors.Is(err, context.Canceled) {
 			break
 		}
 		if err != nil {
 			return 0, err
 		}
-		if s.String == asked && s.At > told {
-			gaps = append(gaps, s.At-told)
-		}
-		heard[s.String] = s
-		ear.Calibration.Heard(s)
-		if !asJSON {
-			fmt.Fprintln(p.out, tuneLine(s, setup, spoken))
-		}
 		if asJSON {
 			continue
 		}
-		if told, asked = ear.Now(), toTune(heard, setup.Neck); asked > 0 {
-			fmt.Fprintf(p.err, "Now string %d.\n", asked)
-		}
-		if asked == s.String { // it is turned before it is played again: that is no reach
-			asked = 0
+		fmt.Fprintln(p.out, tuneLine(s, setup, spoken))
+		if ask := t.ask(s.String); ask != "" {
+			fmt.Fprintln(p.err, ask)
 		}
 	}
-	if len(gaps) >= leastReached {
-		reach = practice.Usual(gaps)
+	return t.reach(), p.tuneSummary(t.heard, setup, t.floor, asJSON)
+}
+
+// showTuner is tune on the full screen.
+func (p *program) showTuner(ctx context.Context, ear *hearing.Ear, setup drills.Setup, hears string, look ink.Look) (reach time.Duration, err error) {
+	t := &tuner{ear: ear, setup: setup, heard: map[int]hearing.Tuned{}}
+	next := func(ctx context.Context) (screen.Tuning, error) {
+		if t.floor == 0 {
+			if err := t.quiet(ctx); err != nil {
+				return screen.Tuning{}, err
+			}
+			return screen.Tuning{Ask: fmt.Sprintf("The room is at %.0f dB. Now play the open strings, one after another.", t.floor)}, nil
+		}
+		s, err := t.next(ctx)
+		if err != nil {
+			return screen.Tuning{}, err
+		}
+		shown := screen.Tuning{Large: fmt.Sprintf("%d %s %s", s.String, setup.Names.Note(theory.FromMIDI(s.MIDI, setup.Flats).Note), shortOff(s.Cents)), Ask: t.ask(s.String)}
+		for str := setup.Neck.Tuning.Strings(); str >= 1; str-- {
+			if s, ok := t.heard[str]; ok {
+				shown.Lines = append(shown.Lines, fmt.Sprintf("%-14s %s  %s", tuneName(s, setup), tuneMarks(s.Cents, 10), shortOff(s.Cents)))
+			}
+		}
+		if shown.Ask == "" {
+			shown.Ask = "All strings are in tune."
+		}
+		return shown, nil
 	}
-	return reach, p.tuneSummary(heard, setup, floor, asJSON)
+	err = screen.Tune(ctx, screen.TuneOptions{
+		Title: "Tuning: " + setup.Neck.Tuning.In(setup.Names), Hears: hears, Level: ear.Level, Next: next, Look: look, In: p.in, Out: p.screen(),
+	})
+	if err != nil {
+		return 0, err
+	}
+	return t.reach(), p.tuneSummary(t.heard, setup, t.floor, false)
+}
+
+// shortOff says how far off a string is, to be shown large.
+func shortOff(cents float64) string {
+	switch off := math.Abs(cents); {
+	case off <= hearing.InTune:
+		return "in tune"
+	case cents < 0:
+		return fmt.Sprintf("%.0f flat", off)
+	default:
+		return fmt.Sprintf("%.0f sharp", off)
+	}
 }
 
 // leastReached is how many strings must have been reached for.
@@ -182,11 +276,8 @@ func (p *program) keepTuned(ctx context.Context, c hearing.Calibration, reach ti
 	return errors.Join(err, db.KeepTuned(ctx, c), db.Close())
 }
 
-// tuneLine says of one string how far off it is, in words, and as a mark on a line of a
-// semitone: an o where it should be, an x where it is.
+// tuneLine says of one string how far off it is, in words, and as a mark on a line.
 func tuneLine(s hearing.Tuned, setup drills.Setup, spoken bool) string {
-	pitch := theory.FromMIDI(s.MIDI, setup.Flats)
-	name := fmt.Sprintf("string %d, %s%d", s.String, setup.Names.Note(pitch.Note), pitch.Octave)
 	words := sayOff(s.Cents)
 	switch {
 	case math.Abs(s.Cents) <= hearing.InTune:
@@ -196,17 +287,29 @@ func tuneLine(s hearing.Tuned, setup drills.Setup, spoken bool) string {
 	default:
 		words += ", turn it down"
 	}
+	name := tuneName(s, setup)
 	if spoken {
 		return strings.ToUpper(name[:1]) + name[1:] + ": " + words + "."
 	}
-	const half = 20 // cells to either side, of 2.5 cents
+	return fmt.Sprintf("%-14s %s  %s", name, tuneMarks(s.Cents, 20), words)
+}
+
+// tuneName names a string and its note.
+func tuneName(s hearing.Tuned, setup drills.Setup) string {
+	pitch := theory.FromMIDI(s.MIDI, setup.Flats)
+	return fmt.Sprintf("string %d, %s%d", s.String, setup.Names.Note(pitch.Note), pitch.Octave)
+}
+
+// tuneMarks draws a line of a semitone, so many cells to either side: an o where the string
+// should be, an x where it is.
+func tuneMarks(cents float64, half int) string {
 	marks := []byte(strings.Repeat("-", 2*half+1))
 	marks[half] = 'o'
-	at := half + int(math.Round(max(-half, min(half, s.Cents/2.5))))
+	at := half + int(math.Round(max(-50, min(50, cents))/50*float64(half)))
 	if marks[at] = 'x'; at == half {
 		marks[at] = '@'
 	}
-	return fmt.Sprintf("%-14s %s  %s", name, marks, words)
+	return string(marks)
 }
 
 // sayOff says how far off a string is.

@@ -79,6 +79,9 @@ func (e *Ear) Now() time.Duration {
 // goroutine listens.
 func (e *Ear) Level() float64 { return math.Float64frombits(e.level.Load()) }
 
+// Clipped reports whether the input was too loud since it was last asked.
+func (e *Ear) Clipped() bool { return e.l.Clipped() }
+
 // Event returns the next thing that is heard, and false where samples went by without.
 func (e *Ear) Event(ctx context.Context) (listen.Event, bool, error) {
 	if len(e.queue) == 0 {

@@ -33,7 +33,7 @@ type window struct {
 
 var windows = []window{
 	{"60x18", 60, 18, Options{}, "all"},
-	{"80x24", 80, 24, Options{}, "lesson shown slow begin primer listen-asked listen-unsure listen-paused listen-wrong listen-right listen-walk"},
+	{"80x24", 80, 24, Options{}, "lesson shown slow begin primer listen-asked listen-unsure listen-paused listen-wrong listen-right listen-walk tune"},
 	{"120x40", 120, 40, Options{}, "all"},
 	{"left-handed", 80, 24, Options{LeftHanded: true}, "asked find-wrong map"},
 	{"ascii", 80, 24, Options{Look: ink.Look{ASCII: true}}, "wrong form-refused listen-asked"},

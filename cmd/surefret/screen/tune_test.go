@@ -1,0 +1,54 @@
+package screen
+
+import (
+	"context"
+	"errors"
+	"io"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+func TestGoldenScreensOfTheTuner(t *testing.T) {
+	shown := Tuning{Large: "5 A 12 flat", Ask: "Now string 5.", Lines: []string{
+		"string 6, E2   ----------@----------  in tune",
+		"string 5, A2   --------x-o----------  12 flat",
+	}}
+	for _, w := range windows {
+		m := newTuneView(context.Background(), TuneOptions{Title: "Tuning: E2 A2 D3 G3 B3 E4", Hears: "microphone open", Level: func() float64 { return -30 }, Look: w.o.Look})
+		m.Update(tea.WindowSizeMsg{Width: w.width, Height: w.height})
+		m.Update(tuned{shown, nil})
+		w.golden(t, "tune", m.View())
+	}
+}
+
+// What is heard is shown until nothing more comes; an input that fails ends it, and so does
+// a key.
+func TestTheTunerShowsWhatIsHeard(t *testing.T) {
+	lost := errors.New("the input was lost")
+	for _, end := range []error{io.EOF, lost} {
+		calls := 0
+		m := newTuneView(t.Context(), TuneOptions{Level: func() float64 { return -30 }, Next: func(context.Context) (Tuning, error) {
+			if calls++; calls > 1 {
+				return Tuning{}, end
+			}
+			return Tuning{Large: "6 E in tune", Ask: "Now string 5."}, nil
+		}})
+		m.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+		if !strings.Contains(m.View(), "Keep quiet for two seconds.") {
+			t.Errorf("it begins with\n%s", m.View())
+		}
+		_, next := m.Update(m.next())
+		if !strings.Contains(m.View(), "Now string 5.") {
+			t.Errorf("after a string it shows\n%s", m.View())
+		}
+		_, cmd := m.Update(next())
+		if end == io.EOF && (quits(cmd) || !strings.Contains(m.View(), "Nothing more is to be heard.")) || end == lost && (!quits(cmd) || m.err != lost) {
+			t.Errorf("%v: %v\n%s", end, m.err, m.View())
+		}
+		if _, cmd := m.Update(tea.KeyMsg{Type: tea.KeyEsc}); !quits(cmd) {
+			t.Error("Esc leaves it open")
+		}
+	}
+}
