@@ -72,7 +72,7 @@ func (changeFamily) items(s Setup) []Item {
 			continue
 		}
 		items = append(items, Item{
-			ID:      s.ChangeID(c),
+			ID:      s.changeID(c),
 			Family:  "change",
 			Title:   fmt.Sprintf("the change from %s to %s%s", c.From, c.To, c.inMode()),
 			Group:   "changes",
@@ -98,7 +98,7 @@ func (s Setup) changeKin(c Change) []Kin {
 	var kin []Kin
 	back := Change{c.To, c.From, c.Mode}
 	if slices.Contains(s.Changes, back) {
-		kin = append(kin, Kin{s.ChangeID(back), 0.4})
+		kin = append(kin, Kin{s.changeID(back), 0.4})
 	}
 	for _, m := range motions {
 		if m.from == c.From && m.to == c.To && m.mode == c.Mode && s.walks(m) {
@@ -108,8 +108,8 @@ func (s Setup) changeKin(c Change) []Kin {
 	return kin
 }
 
-// ChangeID is the id of the item for a change.
-func (s Setup) ChangeID(c Change) string {
+// changeID is the id of the item for a change.
+func (s Setup) changeID(c Change) string {
 	mode := ""
 	if c.Mode == theory.Minor {
 		mode = "/minor"
@@ -171,7 +171,7 @@ func (s Setup) rootsAsked(n theory.Note) []fretboard.Position {
 func (changeFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 	for _, c := range s.Changes {
 		keys := s.changeKeys(c)
-		if s.ChangeID(c) != "change/"+ref || len(keys) == 0 {
+		if s.changeID(c) != "change/"+ref || len(keys) == 0 {
 			continue
 		}
 		k := keys[rng.IntN(len(keys))]
@@ -234,7 +234,7 @@ func (s Setup) stepTo(from, to fretboard.Position) string {
 
 // AskChange poses a change at the places where a song has it.
 func (c *Catalogue) AskChange(ch Change, k theory.Key, from, to fretboard.Position, note theory.Note) (Question, bool) {
-	it, ok := c.Item(c.setup.ChangeID(ch))
+	it, ok := c.Item(c.setup.changeID(ch))
 	if !ok {
 		return Question{}, false
 	}

@@ -155,7 +155,7 @@ func (c *Catalogue) Check(choice Choice) error {
 		}
 	}
 	for _, word := range slices.Concat(choice.Without, choice.Keep) {
-		if c.Keyed(word) {
+		if c.keyed(word) {
 			return fmt.Errorf("%q says where things are asked: use it with 'surefret choose only'", word)
 		}
 	}
@@ -190,9 +190,9 @@ func (c *Catalogue) Known(ch Choice) (known Choice, unknown []string) {
 	return Choice{Only: sift(ch.Only), Without: sift(ch.Without), Keep: sift(ch.Keep)}, unknown
 }
 
-// Keyed reports whether a word narrows keys or frets: it goes with Only alone, since
+// keyed reports whether a word narrows keys or frets: it goes with Only alone, since
 // it is about how items are asked and not about which.
-func (c *Catalogue) Keyed(word string) bool {
+func (c *Catalogue) keyed(word string) bool {
 	w, err := c.read(word)
 	return err == nil && (w.key != theory.Key{} || w.frets != [2]int{})
 }

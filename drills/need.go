@@ -64,7 +64,7 @@ func (c *Catalogue) ItemsFor(n Need) []Item {
 		}
 	}
 	for _, change := range Changes(n) {
-		wanted[s.ChangeID(change)] = true
+		wanted[s.changeID(change)] = true
 		wanted[s.walkingID(walkingBar{Change: change, time: 4})] = true
 	}
 	for _, name := range n.Shapes {

@@ -200,7 +200,7 @@ func (p *Planner) Learn(r Answer) {
 	}
 	p.setRight(day)
 	e, g := &p.items[i], &p.families[p.standing[i].family]
-	o := Judge(r.Right, r.Thinking, e.aim)
+	o := judge(r.Right, r.Thinking, e.aim)
 	before, again := e.state.Practice, e.back && e.state.Day == day
 	first := e.state.Asked == 0
 	p.pace(r, day)
@@ -283,7 +283,7 @@ func (p *Planner) Outcome(r Answer) Outcome {
 	if i, ok := p.index[r.Item]; ok {
 		aim = p.items[i].aim
 	}
-	return Judge(r.Right, r.Thinking, aim)
+	return judge(r.Right, r.Thinking, aim)
 }
 
 // State returns what is known of an item, and whether it is one of the

@@ -48,10 +48,10 @@ func fluency(easy, practised float64) float64 { return easy*easyFluent + (1-easy
 // with half the aim to spare the answer survives a bad day.
 const quickShare = 0.5
 
-// Judge returns the outcome of an answer: right or wrong, in so much thinking
+// judge returns the outcome of an answer: right or wrong, in so much thinking
 // time, against the aim (0 means [DefaultAim]). A right answer that could not
 // be timed counts as [Steady].
-func Judge(right bool, thinking, aim time.Duration) Outcome {
+func judge(right bool, thinking, aim time.Duration) Outcome {
 	if aim <= 0 {
 		aim = DefaultAim
 	}

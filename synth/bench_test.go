@@ -21,14 +21,14 @@ func BenchmarkVoice(b *testing.B) {
 	}{{"B0", 30.87}, {"B1", 61.74}, {"E2", 82.41}, {"E3", 164.81}, {"E4", 329.63}, {"E5", 659.26}, {"E6", 1318.51}} {
 		b.Run(n.name, func(b *testing.B) {
 			const length = 3 * time.Second
-			dst := make([]float32, samples(length, DefaultRate))
+			dst := make([]float32, samples(length, defaultRate))
 			var s String
 			b.ReportAllocs()
-			s.Strike(Pluck{Hz: n.hz, For: length}, DefaultRate)
+			s.Strike(Pluck{Hz: n.hz, For: length}, defaultRate)
 			least := time.Hour
 			for b.Loop() {
 				start := time.Now()
-				s.Strike(Pluck{Hz: n.hz, For: length}, DefaultRate)
+				s.Strike(Pluck{Hz: n.hz, For: length}, defaultRate)
 				for i := 0; i < len(dst); i += 480 {
 					s.Stream(dst[i : i+480])
 				}
@@ -68,14 +68,14 @@ func BenchmarkBesideSox(b *testing.B) {
 	sox := oracle.Program(b, "sox")
 	notes := []float64{82.41, 110, 146.83, 196, 246.94, 329.63}
 	const length = 20 // seconds of each
-	dst := make([]float32, DefaultRate)
+	dst := make([]float32, defaultRate)
 	var s String
 	var ours, theirs time.Duration
 	for b.Loop() {
 		ours, theirs = 0, 0
 		for _, hz := range notes {
 			ours += length * best(60, func() error { // one second each, start included
-				err := s.Strike(Pluck{Hz: hz, For: time.Second}, DefaultRate)
+				err := s.Strike(Pluck{Hz: hz, For: time.Second}, defaultRate)
 				s.Stream(dst)
 				return err
 			})

@@ -13,7 +13,7 @@ import (
 // out of range, or without a pitch.
 func Drone(o Options, hz ...float64) (Cue, error) {
 	if o.Rate == 0 {
-		o.Rate = DefaultRate
+		o.Rate = defaultRate
 	}
 	if err := checkRate(o.Rate); err != nil {
 		return Cue{}, err
@@ -78,7 +78,7 @@ func (c Cue) Unroll(d time.Duration) Cue {
 	if !c.Loop || len(c.Samples) == 0 {
 		return c
 	}
-	out := make([]float32, max(samples(min(d, LongestCue), c.Rate), 0))
+	out := make([]float32, max(samples(min(d, longestCue), c.Rate), 0))
 	for i := range out {
 		out[i] = c.Samples[i%len(c.Samples)]
 	}

@@ -6,7 +6,7 @@ import (
 	"time"
 )
 
-// Loudness is how loud the loudest 400 ms of mono samples are, in LUFS, by the
+// loudness is how loud the loudest 400 ms of mono samples are, in LUFS, by the
 // K-weighted blocks of ITU-R BS.1770-4, one each 100 ms (the highest momentary
 // loudness of EBU Tech 3341); shorter sounds are measured as if silence
 // followed. Silence gives -Inf. A mono cue counts as one channel: played from
@@ -14,7 +14,7 @@ import (
 //
 // The loudest block rather than the gated mean of the standard: a plucked note
 // dies away, and how long it is left to ring must not change how hard it starts.
-func Loudness(mono []float32, rate int) float64 {
+func loudness(mono []float32, rate int) float64 {
 	step := samples(100*time.Millisecond, rate)
 	steps := slices.Collect(slices.Chunk(mono, step))
 

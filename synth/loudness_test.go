@@ -21,14 +21,14 @@ func tone(hz, dbfs float64, d time.Duration, rate int) []float32 {
 // channels that reads -23.0; one of them alone reads 3.01 less.
 func TestMeterReadsTheReferenceTones(t *testing.T) {
 	for _, rate := range []int{44100, 48000} {
-		if got := Loudness(tone(997, 0, time.Second, rate), rate); math.Abs(got+3.01) > 0.01 {
+		if got := loudness(tone(997, 0, time.Second, rate), rate); math.Abs(got+3.01) > 0.01 {
 			t.Errorf("997 Hz at %d: %.3f LUFS, want -3.01", rate, got)
 		}
-		if got := Loudness(tone(1000, -23, time.Second, rate), rate); math.Abs(got+26.01) > 0.1 {
+		if got := loudness(tone(1000, -23, time.Second, rate), rate); math.Abs(got+26.01) > 0.1 {
 			t.Errorf("1 kHz at -23 dBFS and %d: %.3f LUFS, want -26.01", rate, got)
 		}
 	}
-	if got := Loudness(make([]float32, 1000), 48000); !math.IsInf(got, -1) {
+	if got := loudness(make([]float32, 1000), 48000); !math.IsInf(got, -1) {
 		t.Errorf("silence: %g", got)
 	}
 }
@@ -73,7 +73,7 @@ func TestWhatTheMeterPassesOverIsNeverTheLoudest(t *testing.T) {
 			most = max(most, steps[0]+steps[1]+steps[2]+steps[3])
 		}
 		want := -0.691 + 10*math.Log10(most/19200)
-		if got := Loudness(x, 48000); math.Abs(got-want) > 1e-7 {
+		if got := loudness(x, 48000); math.Abs(got-want) > 1e-7 {
 			t.Errorf("sound %d: %.9f LUFS, want %.9f", i, got, want)
 		}
 	}
@@ -97,9 +97,9 @@ func TestEveryCueHasOneLoudnessAndKeepsUnderThePeak(t *testing.T) {
 		for _, v := range cue.Samples {
 			peak = max(peak, 20*math.Log10(math.Abs(float64(v))))
 		}
-		loud := Loudness(cue.Samples, cue.Rate)
-		highest, off = max(highest, peak), max(off, math.Abs(loud-CueLoudness))
-		if peak > CuePeak || math.Abs(loud-CueLoudness) > 0.1 {
+		loud := loudness(cue.Samples, cue.Rate)
+		highest, off = max(highest, peak), max(off, math.Abs(loud-cueLoudness))
+		if peak > cuePeak || math.Abs(loud-cueLoudness) > 0.1 {
 			t.Errorf("cue %d, %s: %.2f LUFS, peak %.2f dBFS", i, kind, loud, peak)
 		}
 	}
@@ -144,8 +144,8 @@ func TestAShortCueIsHeldByItsPeak(t *testing.T) {
 	for _, v := range cue.Samples {
 		peak = max(peak, math.Abs(float64(v)))
 	}
-	if got := 20 * math.Log10(peak); got > CuePeak || got < CuePeak-0.01 {
-		t.Errorf("peak %.4f dBFS, want just under %g", got, CuePeak)
+	if got := 20 * math.Log10(peak); got > cuePeak || got < cuePeak-0.01 {
+		t.Errorf("peak %.4f dBFS, want just under %g", got, cuePeak)
 	}
 }
 

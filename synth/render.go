@@ -29,22 +29,22 @@ type Options struct {
 
 // Where every cue is put.
 const (
-	CueLoudness = -23.0 // LUFS, see Loudness
-	CuePeak     = -6.0  // dBFS, never exceeded
-	DefaultRate = 48000
+	cueLoudness = -23.0 // LUFS, see Loudness
+	cuePeak     = -6.0  // dBFS, never exceeded
+	defaultRate = 48000
 )
 
-// LongestCue bounds the memory of a rendering.
-const LongestCue = 15 * time.Minute
+// longestCue bounds the memory of a rendering.
+const longestCue = 15 * time.Minute
 
 // Render plays the whole score into one buffer, so that every onset is exact to
-// the nearest sample, and brings it to CueLoudness by one gain. A cue that would
+// the nearest sample, and brings it to -23 LUFS by one gain. A cue that would
 // then exceed CuePeak, which only very short sounds do, is made softer as a
 // whole: nothing limits or bends the wave. Rendering is deterministic to the
 // bit. It fails on a rate, pitch, velocity or time out of range.
 func Render(score Score, o Options) (Cue, error) {
 	if o.Rate == 0 {
-		o.Rate = DefaultRate
+		o.Rate = defaultRate
 	}
 	if err := checkRate(o.Rate); err != nil {
 		return Cue{}, err
@@ -54,8 +54,8 @@ func Render(score Score, o Options) (Cue, error) {
 			return Cue{}, fmt.Errorf("event %d of the score: %w", i+1, err)
 		}
 	}
-	if d := score.Length(); d > LongestCue {
-		return Cue{}, fmt.Errorf("a sound of %v is too long to render at once: keep it under %v", d.Round(time.Second), LongestCue)
+	if d := score.Length(); d > longestCue {
+		return Cue{}, fmt.Errorf("a sound of %v is too long to render at once: keep it under %v", d.Round(time.Second), longestCue)
 	}
 	out := make([]float32, samples(score.Length(), o.Rate))
 	var str String
@@ -90,9 +90,9 @@ func level(out []float32, rate int) {
 	if peak == 0 {
 		return
 	}
-	gain := math.Pow(10, (CueLoudness-Loudness(out, rate))/20)
+	gain := math.Pow(10, (cueLoudness-loudness(out, rate))/20)
 	// A hair under the ceiling, for the rounding of the product.
-	gain = min(gain, math.Pow(10, CuePeak/20)*(1-1e-6)/math.Sqrt(float64(peak)))
+	gain = min(gain, math.Pow(10, cuePeak/20)*(1-1e-6)/math.Sqrt(float64(peak)))
 	g := float32(gain)
 	for i := range out {
 		out[i] *= g

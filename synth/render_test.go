@@ -116,7 +116,7 @@ func TestTheFirstBeatIsAccented(t *testing.T) {
 
 func TestScoresJoinWithoutChangingTheirParts(t *testing.T) {
 	a, b := Note(110, time.Second), Rest(time.Second)
-	c := a.Then(b).Then(Note(220, time.Second)).With(Note(330, 500*time.Millisecond))
+	c := a.Then(b).Then(Note(220, time.Second)).with(Note(330, 500*time.Millisecond))
 	if a[0].At != 0 || b[0].At != 0 || c.Length() != 3*time.Second || c[2].At != 2*time.Second || c[3].At != 0 {
 		t.Errorf("got %v of %v", c, c.Length())
 	}
@@ -225,7 +225,7 @@ func TestBadScoresAreSaidInOneSentence(t *testing.T) {
 			t.Errorf("got %v, want one sentence with %q", err, want)
 		}
 	}
-	if cue := render(t, nil, Options{}); len(cue.Samples) != 0 || cue.Rate != DefaultRate {
+	if cue := render(t, nil, Options{}); len(cue.Samples) != 0 || cue.Rate != defaultRate {
 		t.Errorf("an empty score renders %v", cue)
 	}
 }
@@ -274,7 +274,7 @@ func TestADroneRepeatsWithoutASeam(t *testing.T) {
 				t.Errorf("key %d: %.2f Hz sounds %.4f cents off", key, hz, cents(f, hz))
 			}
 		}
-		if l := Loudness(x, 48000); math.Abs(l-CueLoudness) > 0.1 {
+		if l := loudness(x, 48000); math.Abs(l-cueLoudness) > 0.1 {
 			t.Errorf("key %d: %.2f LUFS", key, l)
 		}
 	}
@@ -291,7 +291,7 @@ func ExampleRender() {
 	score := CountIn(72, 4).Then(Line(72, 82.41, 92.50, 103.83, 110))
 	cue, err := Render(score, Options{})
 	fmt.Println(cue.Duration().Round(time.Millisecond), err)
-	fmt.Printf("%.1f LUFS\n", Loudness(cue.Samples, cue.Rate))
+	fmt.Printf("%.1f LUFS\n", loudness(cue.Samples, cue.Rate))
 	// Output:
 	// 7.5s <nil>
 	// -23.0 LUFS

@@ -85,16 +85,16 @@ func CountIn(bpm float64, beats int) Score {
 	return s
 }
 
-// Gap is the silence between the notes of a line, so that each is heard to
+// gap is the silence between the notes of a line, so that each is heard to
 // start.
-const Gap = 20 * time.Millisecond
+const gap = 20 * time.Millisecond
 
 // Line is a walk-up, a scale or any other line: one note a beat at bpm. A pitch
 // of 0 is a rest. The last note rings for two beats.
 func Line(bpm float64, hz ...float64) Score {
 	var s Score
 	for i, f := range hz {
-		e := Event{At: time.Duration(i) * Beat(bpm), Pluck: Pluck{Hz: f, For: Beat(bpm) - Gap, Release: 15 * time.Millisecond}}
+		e := Event{At: time.Duration(i) * Beat(bpm), Pluck: Pluck{Hz: f, For: Beat(bpm) - gap, Release: 15 * time.Millisecond}}
 		if i == len(hz)-1 {
 			e.For, e.Release = 2*Beat(bpm), 0
 		}
@@ -107,10 +107,10 @@ func Line(bpm float64, hz ...float64) Score {
 }
 
 // Then is s followed by next as soon as s is over.
-func (s Score) Then(next Score) Score { return s.With(next.after(s.Length())) }
+func (s Score) Then(next Score) Score { return s.with(next.after(s.Length())) }
 
-// With is s and other at the same time.
-func (s Score) With(other Score) Score { return append(slices.Clone(s), other...) }
+// with is s and other at the same time.
+func (s Score) with(other Score) Score { return append(slices.Clone(s), other...) }
 
 // Length is the time from 0 to the end of the last event.
 func (s Score) Length() time.Duration {

@@ -139,7 +139,7 @@ func TestAHarderPluckIsLouderByItsVelocity(t *testing.T) {
 		}
 		x := make([]float32, 48000)
 		s.Stream(x)
-		return Loudness(x, 48000)
+		return loudness(x, 48000)
 	}
 	for _, v := range []float64{0.2, 0.5, 0.7} {
 		if got, want := loud(1)-loud(v), 18*(1-v); math.Abs(got-want) > 0.5 {

@@ -71,7 +71,7 @@ func TestTheBankSpansPlayers(t *testing.T) {
 	for n := range 60 {
 		who := banks[0].player(n)
 		memories[who.Memory] = true
-		rec, err := m.play(who, Rule{New: policy.Few(25)})
+		rec, err := m.play(who, rule{New: policy.Few(25)})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -99,7 +99,7 @@ func TestTheBankSpansPlayers(t *testing.T) {
 // the bank must show it, or it measures nothing.
 func TestTheBankShowsWhatIsFinished(t *testing.T) {
 	m := newTestMaterial(t, shareDays)
-	all, err := banks[0].play(m, 4, []candidate{{Rule{New: policy.Few(10)}, ""}, {Rule{New: policy.Few(0)}, ""}})
+	all, err := banks[0].play(m, 4, []candidate{{rule{New: policy.Few(10)}, ""}, {rule{New: policy.Few(0)}, ""}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -114,7 +114,7 @@ func TestTheRecordsDoNotDependOnTheProcessors(t *testing.T) {
 	m := newTestMaterial(t, 8)
 	play := func(processors int) []played {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(processors))
-		all, err := banks[0].play(m, 3, []candidate{{Rule{New: policy.Random}, ""}, {Rule{New: policy.Few(25)}, ""}})
+		all, err := banks[0].play(m, 3, []candidate{{rule{New: policy.Random}, ""}, {rule{New: policy.Few(25)}, ""}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -133,7 +133,7 @@ func TestTheRecordsDoNotDependOnTheProcessors(t *testing.T) {
 
 func TestASittingIsTenMinutes(t *testing.T) {
 	m := newTestMaterial(t, 20)
-	c, err := m.newCourse(banks[0].player(1), Rule{New: policy.Random})
+	c, err := m.newCourse(banks[0].player(1), rule{New: policy.Random})
 	if err != nil {
 		t.Fatal(err)
 	}

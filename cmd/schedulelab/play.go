@@ -45,7 +45,7 @@ func instant(day float64) time.Time {
 }
 
 // A Rule is a named way to choose: a policy, or a reference that cheats.
-type Rule struct {
+type rule struct {
 	Name string
 	New  policy.Maker
 	// Cheat, instead of New, is handed the player himself. Only the references
@@ -99,7 +99,7 @@ type course struct {
 }
 
 // newCourse returns the player before his first day.
-func (m *material) newCourse(who bankPlayer, rule Rule) (*course, error) {
+func (m *material) newCourse(who bankPlayer, rule rule) (*course, error) {
 	player, err := learner.New(who.Traits, m.board, who.seed)
 	if err != nil {
 		return nil, err
@@ -116,7 +116,7 @@ func (m *material) newCourse(who bankPlayer, rule Rule) (*course, error) {
 }
 
 // play lets the player practise by the rule.
-func (m *material) play(who bankPlayer, rule Rule) (record, error) {
+func (m *material) play(who bankPlayer, rule rule) (record, error) {
 	c, err := m.newCourse(who, rule)
 	if err != nil {
 		return record{}, err

@@ -40,7 +40,7 @@ func (f forecast) holds() bool { return f.low <= f.played && f.played <= f.high 
 
 // forecasts plays one player up to the gig's evening.
 func (m *material) forecasts(who bankPlayer, told int) ([]forecast, error) {
-	c, err := m.newCourse(who, Rule{New: policy.Ours})
+	c, err := m.newCourse(who, rule{New: policy.Ours})
 	if err != nil {
 		return nil, err
 	}

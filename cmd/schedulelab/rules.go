@@ -9,7 +9,7 @@ import (
 
 // A candidate is a baseline at one setting.
 type candidate struct {
-	Rule
+	rule
 	kind string // what is tuned against each other
 }
 
@@ -35,9 +35,9 @@ const (
 // right or right in time, what returns in the sitting, how far a miss throws back, which
 // box first, retention, and the limit. All meet the items in the planner's order.
 func candidates() []candidate {
-	all := []candidate{{Rule{Name: random, New: policy.Random}, random}}
+	all := []candidate{{rule{Name: random, New: policy.Random}, random}}
 	add := func(kind, setting string, m policy.Maker) {
-		all = append(all, candidate{Rule{Name: kind + " " + setting, New: m}, kind})
+		all = append(all, candidate{rule{Name: kind + " " + setting, New: m}, kind})
 	}
 	for _, g := range []policy.Grading{policy.ByAnswer, policy.BySpeed} {
 		for _, p := range policy.Paces {
@@ -96,9 +96,9 @@ func baselines() []candidate {
 // planners are the planner as it is shipped, and at other limits on what is in the
 // making.
 func planners() []candidate {
-	all := []candidate{{Rule{Name: planner, New: policy.Ours}, planner}}
+	all := []candidate{{rule{Name: planner, New: policy.Ours}, planner}}
 	for _, limit := range []int{10, 40, 80, 1000} {
-		all = append(all, candidate{Rule{Name: fmt.Sprintf("%s %d", planner, limit), New: policy.OursAt(limit), Until: shareDays}, planner})
+		all = append(all, candidate{rule{Name: fmt.Sprintf("%s %d", planner, limit), New: policy.OursAt(limit), Until: shareDays}, planner})
 	}
 	return all
 }
@@ -106,8 +106,8 @@ func planners() []candidate {
 // references read the player's mind, one for each share.
 func references() []candidate {
 	return []candidate{
-		{Rule{Name: "a reference for usable share, which cheats,", Cheat: newForUse}, cheating},
-		{Rule{Name: "a reference for fluent share, which cheats,", Cheat: newForFluency}, cheating},
+		{rule{Name: "a reference for usable share, which cheats,", Cheat: newForUse}, cheating},
+		{rule{Name: "a reference for fluent share, which cheats,", Cheat: newForFluency}, cheating},
 	}
 }
 
@@ -115,13 +115,13 @@ func references() []candidate {
 // items until it is over.
 func gigRules() []candidate {
 	rules := []candidate{
-		{Rule{Name: toldOfGig, New: policy.Ours, Gig: true, Until: shareDays}, gigKind + " told"},
-		{Rule{Name: "only the gig, SUREFRET's order", New: policy.Narrow(policy.Ours), Gig: true, Until: shareDays}, gigKind},
-		{Rule{Name: "only the gig, few at a time without limit", New: policy.Narrow(policy.Few(0)), Gig: true, Until: shareDays}, gigKind},
+		{rule{Name: toldOfGig, New: policy.Ours, Gig: true, Until: shareDays}, gigKind + " told"},
+		{rule{Name: "only the gig, SUREFRET's order", New: policy.Narrow(policy.Ours), Gig: true, Until: shareDays}, gigKind},
+		{rule{Name: "only the gig, few at a time without limit", New: policy.Narrow(policy.Few(0)), Gig: true, Until: shareDays}, gigKind},
 	}
 	for _, c := range baselines() {
 		if c.kind == leitner || c.kind == plainBoxes {
-			rules = append(rules, candidate{Rule{Name: "only the gig, " + c.Name, New: policy.Narrow(c.New), Gig: true, Until: shareDays}, gigKind})
+			rules = append(rules, candidate{rule{Name: "only the gig, " + c.Name, New: policy.Narrow(c.New), Gig: true, Until: shareDays}, gigKind})
 		}
 	}
 	return rules

@@ -12,7 +12,7 @@ import (
 
 // flat is a rule whose players all have the same shares.
 func flat(kind, name string, fluentShare, usableShare float64) played {
-	p := played{candidate{Rule{Name: name}, kind}, make([]record, 20)}
+	p := played{candidate{rule{Name: name}, kind}, make([]record, 20)}
 	for n := range p.records {
 		r := &p.records[n]
 		for d := range r.fluent {
@@ -231,8 +231,8 @@ func TestTheReferencesSeeTheTruth(t *testing.T) {
 		for n := range 3 {
 			for _, into := range []struct {
 				sum  *float64
-				rule Rule
-			}{{&seeing, references()[k].Rule}, {&blind, Rule{New: policy.Few(25)}}} {
+				rule rule
+			}{{&seeing, references()[k].Rule}, {&blind, rule{New: policy.Few(25)}}} {
 				rec, err := m.play(banks[0].player(n), into.rule)
 				if err != nil {
 					t.Fatal(err)

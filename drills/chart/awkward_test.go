@@ -27,7 +27,7 @@ func TestNothingOfAnAwkwardChartIsLost(t *testing.T) {
 	} {
 		o := Options{Key: key(t, "G"), Keyed: true}
 		c := must[[]Chart](t)(Read(v.name, v.text, o))[0]
-		if got := show(c.Played(99)); got != v.played {
+		if got := show(c.played(99)); got != v.played {
 			t.Errorf("%s is played %s, want %s", v.name, got, v.played)
 		}
 		if strings.Contains(strings.ToLower(v.text), "capo") && c.Capo != 3 || strings.Contains(v.text, "4/4") && c.Time != (Meter{4, 4}) || strings.Contains(v.text, "96") && c.Tempo != 96 {
@@ -35,7 +35,7 @@ func TestNothingOfAnAwkwardChartIsLost(t *testing.T) {
 		}
 		for _, other := range []Chart{c, must[Chart](t)(c.Numbers())} {
 			again, err := Read(v.name, other.String(), o)
-			if err != nil || show(again[0].Played(99)) != v.played {
+			if err != nil || show(again[0].played(99)) != v.played {
 				t.Errorf("%s is written %q and reads otherwise: %v", v.name, other, err)
 			}
 		}
@@ -60,7 +60,7 @@ func TestWhatIsAwkwardIsTold(t *testing.T) {
 		{"x.cho", "{soc}\n{sov}\n[G]a\n{eov}\n{eoc}\n", "a verse within the chorus"},
 	} {
 		if charts, err := Read(v.name, v.text, Options{}); err == nil || !strings.Contains(err.Error(), v.want) {
-			t.Errorf("%q is read as %s, %v, want %q", v.text, show(charts[0].Played(9)), err, v.want)
+			t.Errorf("%q is read as %s, %v, want %q", v.text, show(charts[0].played(9)), err, v.want)
 		}
 	}
 }
@@ -69,7 +69,7 @@ func TestWhatIsAwkwardIsTold(t *testing.T) {
 func TestGermanChartsAreRead(t *testing.T) {
 	german := theory.Names{System: theory.German}
 	c := must[[]Chart](t)(Read("nebel.txt", "Key: H\n\nH B Fis Es As Hm7/Fis\nNebelhorn\n", Options{Names: german}))[0]
-	if got := show(c.Played(9)); got != "B | Bb | F# | Eb | Ab | Bm7/F#" || c.Key != key(t, "B") {
+	if got := show(c.played(9)); got != "B | Bb | F# | Eb | Ab | Bm7/F#" || c.Key != key(t, "B") {
 		t.Errorf("is played %s in %v", got, c.Key)
 	}
 	if got := c.Named(theory.Names{}).String(); got != "Key: B\n\nB Bb F# Eb Ab Bm7/F#\nNebelhorn\n" {

@@ -25,7 +25,7 @@ type Beat struct {
 	Chord   theory.Chord
 	Diamond bool // struck once, and rings
 	Push    bool // comes half a beat early
-	Mark    Mark // as it was written
+	Mark    mark // as it was written
 }
 
 // Bars returns the bars of a section. Where its lines have bar lines, these divide
@@ -34,11 +34,11 @@ type Beat struct {
 func (c Chart) Bars(section int) []Bar {
 	b := barReader{meter: c.Time, key: c.Key, keys: c.laterKeys()}
 	for _, before := range c.Sections[:section] {
-		for _, l := range before.Lines {
+		for _, l := range before.lines {
 			b.changeKey(l)
 		}
 	}
-	for _, l := range c.Sections[section].Lines {
+	for _, l := range c.Sections[section].lines {
 		b.line(l)
 	}
 	return b.bars
@@ -60,12 +60,12 @@ func (c Chart) Chords(section int) (p theory.Progression) {
 // for an earlier one, as {chorus} does and a heading without music, that one.
 func (c Chart) Source(section int) int {
 	s := c.Sections[section]
-	if slices.ContainsFunc(s.Lines, func(l Line) bool { return l.Kind == Music || l.Kind == Same }) {
+	if slices.ContainsFunc(s.lines, func(l songLine) bool { return l.kind == musicLine || l.kind == sameLine }) {
 		return section
 	}
 	for i := section - 1; i >= 0; i-- {
 		before := c.Sections[i]
-		called := s.Name != "" && strings.EqualFold(before.Name, s.Name) || s.Recall() && (before.Kind == "chorus" || chorusForm().MatchString(before.Name))
+		called := s.Name != "" && strings.EqualFold(before.Name, s.Name) || s.recall() && (before.Kind == "chorus" || chorusForm().MatchString(before.Name))
 		if called && len(c.Bars(i)) > 0 {
 			return i
 		}
@@ -74,21 +74,6 @@ func (c Chart) Source(section int) int {
 }
 
 var chorusForm = formOf(`^(?i:chorus|refrain)\b`)
-
-// Played returns the bars of the whole chart in the order in which they sound, with
-// every repeat, ending and recall played. It stops at most bars.
-func (c Chart) Played(most int) []Bar {
-	var all []Bar
-	for i, s := range c.Sections {
-		once := Unfold(c.Bars(c.Source(i)), most)
-		for range max(1, s.Times) {
-			if all = append(all, once...); len(all) >= most {
-				return all[:most]
-			}
-		}
-	}
-	return all
-}
 
 // Unfold plays the repeats of bars, and stops soon after most of them.
 func Unfold(bars []Bar, most int) (played []Bar) {
@@ -133,12 +118,12 @@ type barReader struct {
 	now   *Bar // the bar that is open; nil where the next beat begins one
 	meter Meter
 	key   theory.Key
-	keys  func(Line) (theory.Key, bool)
+	keys  func(songLine) (theory.Key, bool)
 }
 
 // changeKey takes the key of a line that says one.
-func (b *barReader) changeKey(l Line) {
-	if l.Kind == Field && l.Field == "key" {
+func (b *barReader) changeKey(l songLine) {
+	if l.kind == fieldLine && l.field == "key" {
 		if k, ok := b.keys(l); ok {
 			b.key = k
 		}
@@ -147,10 +132,10 @@ func (b *barReader) changeKey(l Line) {
 
 // laterKeys returns what reads the keys of a chart's lines in their order. The first one
 // may be the key that sounds, in front of a capo, which no chord is written in.
-func (c Chart) laterKeys() func(Line) (theory.Key, bool) {
+func (c Chart) laterKeys() func(songLine) (theory.Key, bool) {
 	first := true
-	return func(l Line) (theory.Key, bool) {
-		k, err := c.Names.ParseKey(l.Text)
+	return func(l songLine) (theory.Key, bool) {
+		k, err := c.Names.ParseKey(l.text)
 		sounding := first && k != c.Key && k.Tonic.Enharmonic(c.Sounding().Tonic)
 		first = first && err != nil
 		return k, err == nil && !sounding
@@ -158,9 +143,9 @@ func (c Chart) laterKeys() func(Line) (theory.Key, bool) {
 }
 
 // line adds a line of music.
-func (b *barReader) line(l Line) {
+func (b *barReader) line(l songLine) {
 	b.changeKey(l)
-	lined := slices.ContainsFunc(l.Marks, func(m Mark) bool { return m.Kind == BarLine })
+	lined := slices.ContainsFunc(l.marks, func(m mark) bool { return m.kind == barLine })
 	first := len(b.bars)
 	shared, joined, opens, blank := false, false, false, false
 	ending := ""
@@ -169,60 +154,60 @@ func (b *barReader) line(l Line) {
 		b.bars = append(b.bars, Bar{Meter: b.meter, Key: b.key, Opens: opens, Ending: ending})
 		b.now, opens, ending = &b.bars[len(b.bars)-1], false, ""
 	}
-	for i, m := range l.Marks {
-		switch m.Kind {
-		case BarLine:
+	for i, m := range l.marks {
+		switch m.kind {
+		case barLine:
 			if strings.HasPrefix(m.Text, ":") && len(b.bars) > first {
 				b.bars[len(b.bars)-1].Closes = 2
 			}
 			opens = opens || strings.HasSuffix(m.Text, ":")
 			b.now, blank = nil, false
-			if more := slices.ContainsFunc(l.Marks[i+1:], isBeat); more && i > 0 && l.Marks[i-1].Kind == BarLine {
+			if more := slices.ContainsFunc(l.marks[i+1:], isBeat); more && i > 0 && l.marks[i-1].kind == barLine {
 				begin() // an empty bar
 			}
-		case Ending:
+		case endingMark:
 			ending = strings.Trim(m.Text, "[.")
-		case Metre:
+		case meterMark:
 			b.meter, _ = parseMeter(m.Text)
 			if b.now != nil && len(b.now.Beats) == 0 {
 				b.now.Meter = b.meter
 			}
-		case Times:
+		case timesMark:
 			b.times(m, first)
-		case Together:
+		case togetherMark:
 			joined = true
-		case Same1, Same2:
+		case same1, same2:
 			b.again(m, begin)
 			blank = true // the cells behind it, as ChordPro has them
-		case Note, Join:
+		case remark, joinMark:
 		default:
-			if blank && m.Kind == Hold {
+			if blank && m.kind == Hold {
 				continue
 			}
-			opensShare := strings.Contains(m.Pre, "(") && !strings.Contains(m.Post, ")")
-			if b.now == nil || !lined && (m.Kind == Chord || m.Kind == NoChord) && !shared && !joined {
+			opensShare := strings.Contains(m.pre, "(") && !strings.Contains(m.post, ")")
+			if b.now == nil || !lined && (m.kind == Chord || m.kind == NoChord) && !shared && !joined {
 				begin()
 			}
 			joined = false
-			shared = shared && !strings.Contains(m.Post, ")") || opensShare
+			shared = shared && !strings.Contains(m.post, ")") || opensShare
 			b.now.Beats = append(b.now.Beats, beatsOf(m)...)
 		}
 	}
 }
 
 // isBeat reports whether a mark makes a bar.
-func isBeat(m Mark) bool {
-	switch m.Kind {
-	case BarLine, Ending, Times, Metre, Join, Together, Note:
+func isBeat(m mark) bool {
+	switch m.kind {
+	case barLine, endingMark, timesMark, meterMark, joinMark, togetherMark, remark:
 		return false
 	}
 	return true
 }
 
 // again adds one bar that was played before, or two.
-func (b *barReader) again(m Mark, begin func()) {
+func (b *barReader) again(m mark, begin func()) {
 	n := 1
-	if m.Kind == Same2 {
+	if m.kind == same2 {
 		n = 2
 	}
 	from := len(b.bars)
@@ -235,7 +220,7 @@ func (b *barReader) again(m Mark, begin func()) {
 }
 
 // times takes how often a repeat is played, or the line where there is none.
-func (b *barReader) times(m Mark, first int) {
+func (b *barReader) times(m mark, first int) {
 	n, _ := strconv.Atoi(strings.Trim(m.Text, "()xX×"))
 	if len(b.bars) == first {
 		return
@@ -248,18 +233,18 @@ func (b *barReader) times(m Mark, first int) {
 }
 
 // beatsOf returns the beats that a mark stands for: 1... is four, and // two.
-func beatsOf(m Mark) []Beat {
-	beats := []Beat{{Kind: m.Kind, Chord: m.Chord, Diamond: m.Diamond(), Push: m.Push(), Mark: m}}
-	more := m.Post
-	if m.Kind == Slash || m.Kind == Hold {
+func beatsOf(m mark) []Beat {
+	beats := []Beat{{Kind: m.kind, Chord: m.chord, Diamond: m.diamond(), Push: m.push(), Mark: m}}
+	more := m.post
+	if m.kind == Slash || m.kind == Hold {
 		more = m.Text[1:]
 	}
 	for _, r := range more {
 		switch r {
 		case '.':
-			beats = append(beats, Beat{Kind: Hold, Chord: m.Chord})
+			beats = append(beats, Beat{Kind: Hold, Chord: m.chord})
 		case '/':
-			beats = append(beats, Beat{Kind: Slash, Chord: m.Chord})
+			beats = append(beats, Beat{Kind: Slash, Chord: m.chord})
 		}
 	}
 	return beats

@@ -67,50 +67,50 @@ func (m Meter) String() string { return fmt.Sprintf("%d/%d", m.Beats, m.Unit) }
 type Section struct {
 	Name  string // "Verse 1"
 	Kind  string // of a ChordPro environment: "verse", "chorus", "grid", "tab"
-	Head  string // how it begins, as written: "[Verse 1]", "{soc}"; empty for none
-	Foot  string // how it ends: "{eoc}"; empty for none
+	head  string // how it begins, as written: "[Verse 1]", "{soc}"; empty for none
+	foot  string // how it ends: "{eoc}"; empty for none
 	Times int    // how often it is played, where its heading says so; else 0
-	Lines []Line
+	lines []songLine
 }
 
-// Recall reports whether the section only calls for another one to be played again,
+// recall reports whether the section only calls for another one to be played again,
 // as {chorus} does.
-func (s Section) Recall() bool { return s.Kind == "recall" }
+func (s Section) recall() bool { return s.Kind == "recall" }
 
-// A Line is one line of a section.
-type Line struct {
-	Kind  LineKind
-	Marks []Mark // of Music, from left to right
-	Words string // the lyrics below the marks, byte for byte
-	Sung  bool   // whether there are any, be they empty
-	Text  string // what else stands there, as it is; the value of a Field
-	Field string // its name: "key"
-	Label string // what stands before its value: "Key: ", "{key: "
+// A songLine is one line of a section.
+type songLine struct {
+	kind  lineKind
+	marks []mark // of music, from left to right
+	words string // the lyrics below the marks, byte for byte
+	sung  bool   // whether there are any, be they empty
+	text  string // what else stands there, as it is; the value of a fact
+	field string // its name: "key"
+	label string // what stands before its value: "Key: ", "{key: "
 }
 
-// A LineKind says what a line holds.
-type LineKind int
+// A lineKind says what a line holds.
+type lineKind int
 
-// What a line may hold. Same is music on the line of the heading: "Verse: G D".
+// What a line may hold.
 const (
-	Plain LineKind = iota // words without chords, remarks, tablature, an empty line
-	Music
-	Same
-	Field // a fact about the song that this package understands
+	plainLine lineKind = iota // words without chords, remarks, tablature, an empty line
+	musicLine
+	sameLine  // music on the line of the heading: "Verse: G D"
+	fieldLine // a fact about the song that this package understands
 )
 
-// A Mark is one sign of a line of music.
-type Mark struct {
-	Kind   Kind
+// A mark is one sign of a line of music.
+type mark struct {
+	kind   Kind
 	In     Notation     // of Chord
-	Tight  bool         // whether it follows the mark before without a space, wherever that stands
-	Slash  bool         // of Chord: whether it is written over a bass
-	At     int          // where it stands: the offset in Words, past their end one a column
-	Pre    string       // what is written before the sign: "(", "<", "^"
+	tight  bool         // whether it follows the mark before without a space, wherever that stands
+	slash  bool         // of Chord: whether it is written over a bass
+	at     int          // where it stands: the offset in words, past their end one a column
+	pre    string       // what is written before the sign: "(", "<", "^"
 	Text   string       // the sign
-	Post   string       // what is written behind it: ")", ">", "..."
-	Chord  theory.Chord // of Chord: what it is, in the key that the chart has there
-	Suffix string       // its quality as written: "MIN7"
+	post   string       // what is written behind it: ")", ">", "..."
+	chord  theory.Chord // of Chord: what it is, in the key that the chart has there
+	suffix string       // its quality as written: "MIN7"
 }
 
 // A Kind says what a mark means.
@@ -118,40 +118,40 @@ type Kind uint8
 
 // What a mark may mean.
 const (
-	Chord    Kind = iota
-	Slash         // "/": a beat of the chord before
-	Hold          // ".": the chord before rings on for a beat
-	Rest          // "r"
-	NoChord       // "N.C."
-	Same1         // "%": the bar before again
-	Same2         // "%%": the two bars before again
-	BarLine       // "|", "||:"
-	Ending        // "1.", behind a bar line
-	Times         // "(x3)": how often what stands before is played
-	Metre         // "(2/4)"
-	Join          // "-", ",": only keeps two chords apart
-	Together      // "_", "~": two chords share what one would have
-	Note          // a remark among the marks: "[*Rit.]", the margin of a grid
+	Chord        Kind = iota
+	Slash             // "/": a beat of the chord before
+	Hold              // ".": the chord before rings on for a beat
+	Rest              // "r"
+	NoChord           // "N.C."
+	same1             // "%": the bar before again
+	same2             // "%%": the two bars before again
+	barLine           // "|", "||:"
+	endingMark        // "1.", behind a bar line
+	timesMark         // "(x3)": how often what stands before is played
+	meterMark         // "(2/4)"
+	joinMark          // "-", ",": only keeps two chords apart
+	togetherMark      // "_", "~": two chords share what one would have
+	remark            // a remark among the marks: "[*Rit.]", the margin of a grid
 )
 
 // diamonds are signs for a chord that is struck once and rings.
 const diamonds = "◇♢◆♦"
 
-// Diamond reports whether a chord is struck once and rings through the bar.
-func (m Mark) Diamond() bool {
-	return contains(m.Pre, "<") && contains(m.Post, ">") || contains(m.Pre+m.Post, diamonds)
+// diamond reports whether a chord is struck once and rings through the bar.
+func (m mark) diamond() bool {
+	return contains(m.pre, "<") && contains(m.post, ">") || contains(m.pre+m.post, diamonds)
 }
 
-// Push reports whether a chord comes half a beat early.
-func (m Mark) Push() bool {
-	return contains(m.Pre, "^>") || contains(m.Pre, "<") && !contains(m.Post, ">") // "<1" leans forward, "<1>" is a diamond
+// push reports whether a chord comes half a beat early.
+func (m mark) push() bool {
+	return contains(m.pre, "^>") || contains(m.pre, "<") && !contains(m.post, ">") // "<1" leans forward, "<1>" is a diamond
 }
 
 // marks counts the marks of a chart.
 func (c Chart) marks() (n int) {
 	for _, s := range c.Sections {
-		for _, l := range s.Lines {
-			n += len(l.Marks)
+		for _, l := range s.lines {
+			n += len(l.marks)
 		}
 	}
 	return n
@@ -161,10 +161,10 @@ func (c Chart) marks() (n int) {
 func (c Chart) clone() Chart {
 	c.Sections = slices.Clone(c.Sections)
 	for i := range c.Sections {
-		c.Sections[i].Lines = slices.Clone(c.Sections[i].Lines)
-		for j := range c.Sections[i].Lines {
-			l := &c.Sections[i].Lines[j]
-			l.Marks = slices.Clone(l.Marks)
+		c.Sections[i].lines = slices.Clone(c.Sections[i].lines)
+		for j := range c.Sections[i].lines {
+			l := &c.Sections[i].lines[j]
+			l.marks = slices.Clone(l.marks)
 		}
 	}
 	return c

@@ -85,7 +85,7 @@ func TestBarsAreReadAndPlayed(t *testing.T) {
 			t.Errorf("%s: %v", v.text, err)
 			continue
 		}
-		if got := show(c.Played(100)); got != v.want {
+		if got := show(c.played(100)); got != v.want {
 			t.Errorf("%s in %s is played %s, want %s", v.text, v.in, got, v.want)
 		}
 		if got := strings.TrimSuffix(c.String(), "\n"); got != v.text {
@@ -112,7 +112,7 @@ func TestWhatIsNotSureIsRefusedWithItsReadings(t *testing.T) {
 		{"foo", "no chord: use a letter"},
 	} {
 		if c, err := typed(t, v.text, "C"); err == nil || !strings.Contains(err.Error(), v.want) {
-			t.Errorf("%s is read as %s, %v, want %q", v.text, show(c.Played(9)), err, v.want)
+			t.Errorf("%s is read as %s, %v, want %q", v.text, show(c.played(9)), err, v.want)
 		}
 	}
 }
@@ -147,8 +147,8 @@ func TestTheZooOfChordsIsRead(t *testing.T) {
 		"C♯m7": "C#m7", "B♭/D": "Bb/D", "D4": "Dsus4", "F#m7b5/E": "F#m7b5/E", "Cmaj7(#11)": "Cmaj7#11", "C7(b9,#11)": "C7b9#11", "Csus24": "Csus24",
 	} {
 		c, err := typed(t, text, "C")
-		if err != nil || show(c.Played(9)) != want {
-			t.Errorf("%s: %s, %v, want %s", text, show(c.Played(9)), err, want)
+		if err != nil || show(c.played(9)) != want {
+			t.Errorf("%s: %s, %v, want %s", text, show(c.played(9)), err, want)
 		}
 	}
 }
@@ -216,7 +216,7 @@ func TestAChartIsReadWhole(t *testing.T) {
 		if got := strings.Join(names, ","); got != v.sections {
 			t.Errorf("%s has the sections %s", v.name, got)
 		}
-		if got := show(c.Played(100)); got != v.played {
+		if got := show(c.played(100)); got != v.played {
 			t.Errorf("%s is played %s, want %s", v.name, got, v.played)
 		}
 	}
@@ -231,7 +231,7 @@ func TestASectionIsPlayedAgainWhereItIsCalledFor(t *testing.T) {
 		{"x.txt", "Key: G\n[Chorus]\nG\n[Verse]\nEm\n[Chorus] x2\n[Coda]\nwords\n", "G | Em | G | G"},
 	} {
 		c := must[[]Chart](t)(Read(v.name, v.text, Options{}))[0]
-		if got := show(c.Played(9)); got != v.want {
+		if got := show(c.played(9)); got != v.want {
 			t.Errorf("%q is played %s, want %s", v.text, got, v.want)
 		}
 	}
@@ -286,4 +286,19 @@ func TestAChartIsMovedAndSeenInNumbers(t *testing.T) {
 	if got := must[Chart](t)(sounding.Numbers()).String(); got != "Key: Ab\nCapo 1, play G\n1 5\n" {
 		t.Errorf("numbers count from the key of the hand: got %q", got)
 	}
+}
+
+// played returns the bars of the whole chart in the order in which they sound, with
+// every repeat, ending and recall played. It stops at most bars.
+func (c Chart) played(most int) []Bar {
+	var all []Bar
+	for i, s := range c.Sections {
+		once := Unfold(c.Bars(c.Source(i)), most)
+		for range max(1, s.Times) {
+			if all = append(all, once...); len(all) >= most {
+				return all[:most]
+			}
+		}
+	}
+	return all
 }

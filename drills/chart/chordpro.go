@@ -43,7 +43,7 @@ func (r *reader) readChordPro(text string) {
 		case parts != nil:
 			inside = r.directive(line, parts, inside)
 		case asIs[inside] || strings.TrimSpace(line) == "" || line[0] == '#':
-			now.Lines = append(now.Lines, Line{Text: line})
+			now.lines = append(now.lines, songLine{text: line})
 		case strings.HasPrefix(strings.TrimSpace(line), "{"):
 			if strings.Contains(line, "}") {
 				r.fault(1, line, "a directive? give it a line of its own, and begin its name with a letter")
@@ -79,16 +79,16 @@ func (r *reader) directive(line string, parts []string, inside string) string {
 	case starts && inside != "":
 		r.fault(1, line, "a "+kind+" within the "+inside+": close that first with {end_of_"+inside+"}")
 	case starts:
-		*s = append(*s, Section{Name: labelOf(kind, value), Kind: kind, Head: line})
+		*s = append(*s, Section{Name: labelOf(kind, value), Kind: kind, head: line})
 		return kind
 	case ends && ended != inside && inside != "":
 		r.fault(1, line, "the end of a "+ended+", and a "+inside+" is open: write {end_of_"+inside+"}")
 	case ends:
-		now.Foot = line
+		now.foot = line
 		*s = append(*s, Section{})
 		return ""
 	case name == "chorus":
-		*s = append(*s, Section{Name: labelOf(name, value), Kind: "recall", Head: line}, Section{})
+		*s = append(*s, Section{Name: labelOf(name, value), Kind: "recall", head: line}, Section{})
 		if inside != "" {
 			r.fault(1, line, "a chorus within the "+inside+": close that first with {end_of_"+inside+"}")
 		}
@@ -97,15 +97,15 @@ func (r *reader) directive(line string, parts []string, inside string) string {
 	case strings.HasPrefix(name, "comment") && inside == "" && headingForm().MatchString(value):
 		found := headingForm().FindStringSubmatch(value)
 		times, _ := countOf(found[2])
-		*s = append(*s, Section{Name: found[1], Head: line, Times: times})
+		*s = append(*s, Section{Name: found[1], head: line, Times: times})
 	default:
-		now.Lines = append(now.Lines, r.fieldOf(line, name, value, parts[2] != ""))
+		now.lines = append(now.lines, r.fieldOf(line, name, value, parts[2] != ""))
 	}
 	return inside
 }
 
 // fieldOf reads a directive that tells a fact; any other is kept as it is.
-func (r *reader) fieldOf(line, name, value string, selected bool) Line {
+func (r *reader) fieldOf(line, name, value string, selected bool) songLine {
 	if name == "meta" {
 		name, value, _ = strings.Cut(value, " ")
 		value = strings.TrimSpace(value)
@@ -113,14 +113,14 @@ func (r *reader) fieldOf(line, name, value string, selected bool) Line {
 	switch name {
 	case "title", "key", "tempo", "time", "capo":
 	default:
-		return Line{Text: line}
+		return songLine{text: line}
 	}
 	if selected || value == "" {
-		return Line{Text: line} // for another instrument, or nothing
+		return songLine{text: line} // for another instrument, or nothing
 	}
 	at := strings.LastIndex(line, value)
 	r.fact(name, value, 1+utf8.RuneCountInString(line[:at]))
-	return Line{Kind: Field, Field: name, Label: line[:at], Text: value}
+	return songLine{kind: fieldLine, field: name, label: line[:at], text: value}
 }
 
 // labelOf returns the label of a section; one without goes by its kind, but for grids,
@@ -144,7 +144,7 @@ func (r *reader) lyrics(line string, s *Section) {
 		r.fault(1, line, "chords? give each brackets, like [G]; words that look like them go behind []")
 		return
 	}
-	l := Line{Kind: Music, Sung: true}
+	l := songLine{kind: musicLine, sung: true}
 	var words strings.Builder
 	for at := 0; at < len(line); {
 		open := strings.IndexByte(line[at:], '[')
@@ -161,18 +161,18 @@ func (r *reader) lyrics(line string, s *Section) {
 			return
 		}
 		if m, ok := r.bracket(line[at+1:at+length], place); ok {
-			m.At = words.Len()
-			l.Marks = append(l.Marks, m)
+			m.at = words.Len()
+			l.marks = append(l.marks, m)
 		}
-		if at += length + 1; r.marks+len(l.Marks) > mostMarks {
+		if at += length + 1; r.marks+len(l.marks) > mostMarks {
 			break
 		}
 	}
-	r.marks += len(l.Marks)
-	if l.Words = words.String(); len(l.Marks) == 0 {
-		l = Line{Text: l.Words}
+	r.marks += len(l.marks)
+	if l.words = words.String(); len(l.marks) == 0 {
+		l = songLine{text: l.words}
 	}
-	s.Lines = append(s.Lines, l)
+	s.lines = append(s.lines, l)
 }
 
 // bare reports whether a line is chords and nothing else, as they stand over lyrics.
@@ -184,9 +184,9 @@ func (r *reader) bare(line string) bool {
 }
 
 // bracket reads what stands in brackets.
-func (r *reader) bracket(text string, place int) (Mark, bool) {
+func (r *reader) bracket(text string, place int) (mark, bool) {
 	if text == "" || text[0] == '*' {
-		return Mark{Kind: Note, Text: text}, true
+		return mark{kind: remark, Text: text}, true
 	}
 	trimmed := strings.Trim(text, " \t")
 	found := r.music(trimmed)
@@ -201,7 +201,7 @@ func (r *reader) bracket(text string, place int) (Mark, bool) {
 	} else {
 		r.fault(place+1, trimmed, "several chords? give each its own brackets, or write it as a remark, [*"+clip(trimmed)+"]")
 	}
-	return Mark{}, false
+	return mark{}, false
 }
 
 // grid reads a line of a grid: what stands before its first bar line and behind its
@@ -233,10 +233,10 @@ func (r *reader) grid(line string, s *Section) {
 			return
 		}
 		from += strings.Index(line[from:to], text)
-		if found := r.music(text); to == len(line) && len(found.faults) == 0 && found.chords > 0 && found.marks[len(found.marks)-1].Kind != Times {
+		if found := r.music(text); to == len(line) && len(found.faults) == 0 && found.chords > 0 && found.marks[len(found.marks)-1].kind != timesMark {
 			r.fault(1+utf8.RuneCountInString(line[:from]), text, "a bar? close it with |; behind the last bar line is a margin")
 		}
-		all.add(Mark{Kind: Note, Text: text, At: columns(line[:from])})
+		all.add(mark{kind: remark, Text: text, at: columns(line[:from])})
 	}
 	note(0, first)
 	found := r.music(strings.Repeat(" ", columns(line[:first])) + line[first:last])
@@ -250,5 +250,5 @@ func (r *reader) grid(line string, s *Section) {
 	if last < len(line) {
 		note(last, len(line))
 	}
-	r.keep(s, all, Music)
+	r.keep(s, all, musicLine)
 }

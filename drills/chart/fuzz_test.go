@@ -24,7 +24,7 @@ func hold(t *testing.T, name, text string) {
 		return
 	}
 	for _, c := range charts {
-		c.Played(1000)
+		c.played(1000)
 		written := c.String()
 		again, err := Read(name, written, Options{})
 		if err != nil {

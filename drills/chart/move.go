@@ -45,18 +45,18 @@ func (c Chart) Move(to theory.Key, capo int) (Chart, error) {
 func (c *Chart) state(field, value string) {
 	at, first := 0, &c.Sections[0]
 	for _, s := range c.Sections {
-		if slices.ContainsFunc(s.Lines, func(l Line) bool { return l.Kind == Field && l.Field == field }) {
+		if slices.ContainsFunc(s.lines, func(l songLine) bool { return l.kind == fieldLine && l.field == field }) {
 			return
 		}
 	}
-	for at < len(first.Lines) && first.Lines[at].Kind == Field {
+	for at < len(first.lines) && first.lines[at].kind == fieldLine {
 		at++
 	}
 	label := strings.ToUpper(field[:1]) + field[1:] + ": "
 	if c.Format == ChordPro {
 		label = "{" + field + ": "
 	}
-	first.Lines = slices.Insert(first.Lines, at, Line{Kind: Field, Field: field, Label: label, Text: value})
+	first.lines = slices.Insert(first.lines, at, songLine{kind: fieldLine, field: field, label: label, text: value})
 }
 
 func modeName(k theory.Key) string {
@@ -99,14 +99,14 @@ func (c Chart) Named(names theory.Names) Chart {
 	c = c.clone()
 	c.Names = names
 	for _, s := range c.Sections {
-		for i, l := range s.Lines {
-			if l.Kind == Field && l.Field == "key" {
-				if k, err := was.ParseKey(l.Text); err == nil {
-					s.Lines[i].Text = keyLike(l.Text, k, names)
+		for i, l := range s.lines {
+			if l.kind == fieldLine && l.field == "key" {
+				if k, err := was.ParseKey(l.text); err == nil {
+					s.lines[i].text = keyLike(l.text, k, names)
 				}
 			}
-			for j := range l.Marks {
-				if m := &l.Marks[j]; m.Kind == Chord && m.In == Letters {
+			for j := range l.marks {
+				if m := &l.marks[j]; m.kind == Chord && m.In == Letters {
 					m.Text = m.letters(names.Note)
 				}
 			}
@@ -117,10 +117,10 @@ func (c Chart) Named(names theory.Names) Chart {
 
 // letters writes a chord with the names of notes that are given, and its quality as it
 // was written.
-func (m Mark) letters(note func(theory.Note) string) string {
-	text := note(m.Chord.Root) + m.Suffix
-	if m.Slash {
-		text += "/" + note(m.Chord.Bass())
+func (m mark) letters(note func(theory.Note) string) string {
+	text := note(m.chord.Root) + m.suffix
+	if m.slash {
+		text += "/" + note(m.chord.Bass())
 	}
 	return text
 }
@@ -128,9 +128,9 @@ func (m Mark) letters(note func(theory.Note) string) string {
 // has reports whether a chord of the chart is written in a notation.
 func (c Chart) has(n Notation) bool {
 	for _, s := range c.Sections {
-		for _, l := range s.Lines {
-			for _, m := range l.Marks {
-				if m.Kind == Chord && m.In == n {
+		for _, l := range s.lines {
+			for _, m := range l.marks {
+				if m.kind == Chord && m.In == n {
 					return true
 				}
 			}
@@ -142,9 +142,9 @@ func (c Chart) has(n Notation) bool {
 // unicode reports whether the chart writes ♯ and ♭.
 func (c Chart) unicode() bool {
 	for _, s := range c.Sections {
-		for _, l := range s.Lines {
-			for _, m := range l.Marks {
-				if m.Kind == Chord && contains(strings.TrimSuffix(m.Text, m.Suffix), "♯♭") {
+		for _, l := range s.lines {
+			for _, m := range l.marks {
+				if m.kind == Chord && contains(strings.TrimSuffix(m.Text, m.suffix), "♯♭") {
 					return true
 				}
 			}
@@ -169,36 +169,36 @@ func (v view) apply(c Chart) Chart {
 	key, to := v.from, v.to // that hold where the view is
 	later := c.laterKeys()
 	for i := range c.Sections {
-		lines := c.Sections[i].Lines
+		lines := c.Sections[i].lines
 		kept := lines[:0]
 		for _, l := range lines {
 			switch {
-			case l.Kind == Field && l.Field == "key":
+			case l.kind == fieldLine && l.field == "key":
 				if own, ok := later(l); ok {
 					key, to = own, v.follow(own)
-					l.Text = keyLike(l.Text, to, names)
-				} else if _, err := names.ParseKey(l.Text); err == nil { // the one that sounds
-					l.Text = keyLike(l.Text, v.soundingTo, names)
+					l.text = keyLike(l.text, to, names)
+				} else if _, err := names.ParseKey(l.text); err == nil { // the one that sounds
+					l.text = keyLike(l.text, v.soundingTo, names)
 				}
-			case l.Kind == Field && l.Field == "capo" && !v.all:
+			case l.kind == fieldLine && l.field == "capo" && !v.all:
 				if v.capo == 0 {
 					continue
 				}
-				l.Text = capoLike(l.Text, v.capo, to, names)
+				l.text = capoLike(l.text, v.capo, to, names)
 			}
-			for j := range l.Marks {
-				m := &l.Marks[j]
-				m.Tight = m.Tight && !v.all // 4-5 would be one chord
+			for j := range l.marks {
+				m := &l.marks[j]
+				m.tight = m.tight && !v.all // 4-5 would be one chord
 				switch {
-				case m.Kind == Chord:
+				case m.kind == Chord:
 					v.write(m, key, to, names)
-				case m.Kind == Ending && v.all && v.in == Numbers && m.Text[0] != '[':
+				case m.kind == endingMark && v.all && v.in == Numbers && m.Text[0] != '[':
 					m.Text = "[" + m.Text // 1. would be a chord held
 				}
 			}
 			kept = append(kept, l)
 		}
-		c.Sections[i].Lines = kept
+		c.Sections[i].lines = kept
 	}
 	return c
 }
@@ -213,25 +213,25 @@ func (v view) follow(k theory.Key) theory.Key {
 }
 
 // write rewrites a chord.
-func (v view) write(m *Mark, key, to theory.Key, names theory.Names) {
+func (v view) write(m *mark, key, to theory.Key, names theory.Names) {
 	in := m.In
 	if v.all {
 		in = v.in
 	}
-	before := m.Chord
-	n := key.Numeral(m.Chord)
-	m.Chord = to.Chord(n)
+	before := m.chord
+	n := key.Numeral(m.chord)
+	m.chord = to.Chord(n)
 	note := func(n theory.Note) string { return v.note(names, n) }
 	switch {
 	case in == Numbers && m.In != Numbers:
-		m.Text, m.Suffix, m.Slash = numberOf(n), "", false
+		m.Text, m.suffix, m.slash = numberOf(n), "", false
 		if meterForm().MatchString(m.written()) {
-			m.Pre, m.Post = "("+m.Pre, m.Post+")"
+			m.pre, m.post = "("+m.pre, m.post+")"
 		}
-	case in == Letters && m.In == Letters && m.Chord != before:
+	case in == Letters && m.In == Letters && m.chord != before:
 		m.Text = m.letters(note)
 	case in == Letters && m.In != Letters:
-		m.Suffix, m.Slash = m.Chord.Quality.String(), m.Chord.Slashed()
+		m.suffix, m.slash = m.chord.Quality.String(), m.chord.Slashed()
 		m.Text = m.letters(note)
 	}
 	m.In = in

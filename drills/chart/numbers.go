@@ -15,7 +15,7 @@ var (
 )
 
 // number reads a chord by number. What could be two chords is refused.
-func (r *reader) number(m *Mark) (reading string) {
+func (r *reader) number(m *mark) (reading string) {
 	parts := numberForm().FindStringSubmatch(m.Text)
 	if parts == nil {
 		if m.Text[0] == '0' || m.Text[0] > '7' {
@@ -45,7 +45,7 @@ func (r *reader) number(m *Mark) (reading string) {
 		}
 		return "no chord: use a number 1 to 7 and what belongs to it"
 	}
-	m.Chord = r.key.Chord(n)
+	m.chord = r.key.Chord(n)
 	return ""
 }
 
@@ -60,7 +60,7 @@ func spaced(degree, figures string) string {
 // roman reads a chord by roman numeral, by the mode of the song. A numeral behind
 // a slash is the bass; behind V and vii, which lead to other chords, it could be
 // that other chord.
-func (r *reader) roman(m *Mark) (reading string) {
+func (r *reader) roman(m *mark) (reading string) {
 	if rest := strings.TrimLeft(m.Text, "b#♭♯IViv"); r.quiet && rest != "" && rest[0] >= 'a' && rest[0] <= 'z' && !strings.ContainsRune("adjmnos", rune(rest[0])) {
 		return "no chord" // of what is sung: it, very
 	}
@@ -70,7 +70,7 @@ func (r *reader) roman(m *Mark) (reading string) {
 		if err != nil {
 			return "no chord: use a roman numeral I to VII and what belongs to it"
 		}
-		m.Chord = r.key.Chord(r.inMode(n))
+		m.chord = r.key.Chord(r.inMode(n))
 		return ""
 	}
 	above, below := m.Text[:i], m.Text[i+1:]
@@ -82,19 +82,19 @@ func (r *reader) roman(m *Mark) (reading string) {
 	bass = r.inMode(bass)
 	applied, fails := theory.ParseNumeral(m.Text)
 	if r.settled && fails == nil {
-		m.Chord = r.key.Chord(applied)
+		m.chord = r.key.Chord(applied)
 		return ""
 	}
 	if leads := n.Degree.Number == 5 || n.Degree.Number == 7; leads && n.Degree.Alter == 0 {
 		if fails == nil && n.Degree.Number == 5 && bass.Degree.Number == 5 {
-			m.Chord = r.key.Chord(applied) // over its own root it says nothing
+			m.chord = r.key.Chord(applied) // over its own root it says nothing
 			return ""
 		} else if fails == nil {
 			plain := r.key.Numeral(r.key.Chord(applied))
 			return "the chord that leads to " + below + ", " + plain.Roman() + ", or " + above + " over a bass, " + above + "/" + bass.Degree.String() + "? write one of these"
 		}
 	}
-	m.Chord = r.key.Chord(r.inMode(n)).WithBass(r.key.Note(bass.Degree))
+	m.chord = r.key.Chord(r.inMode(n)).WithBass(r.key.Note(bass.Degree))
 	return ""
 }
 
@@ -111,7 +111,7 @@ func (r *reader) inMode(n theory.Numeral) theory.Numeral {
 // fifth of 1 is 1(5).
 func numberOf(n theory.Numeral) string {
 	text := n.Number()
-	m, r := Mark{Text: text}, reader{}
+	m, r := mark{Text: text}, reader{}
 	if r.number(&m) == "" {
 		return text
 	}

@@ -38,17 +38,17 @@ func readOracle(t *testing.T) (table oracleTable) {
 
 // A chartRow is the chords of a line as they are written, with what is under them.
 type chartRow struct {
-	line   Line
+	line   songLine
 	chords []string
 }
 
 // rows returns the lines of a chart that have chords.
 func rows(c Chart) (found []chartRow) {
 	for _, s := range c.Sections {
-		for _, l := range s.Lines {
+		for _, l := range s.lines {
 			r := chartRow{line: l}
-			for _, m := range l.Marks {
-				if m.Kind == Chord || m.Kind == NoChord {
+			for _, m := range l.marks {
+				if m.kind == Chord || m.kind == NoChord {
 					r.chords = append(r.chords, m.written())
 				}
 			}
@@ -125,15 +125,15 @@ func TestChartsAreReadAsOthersReadThem(t *testing.T) {
 			l := all[i].line
 			_, words, places := theirs(v.Lines[j])
 			lines++
-			if !l.Sung {
+			if !l.sung {
 				continue
 			}
-			if strings.TrimSpace(words) != strings.TrimSpace(l.Words) {
-				t.Errorf("the words %q, chordsheetjs has %q", l.Words, words)
+			if strings.TrimSpace(words) != strings.TrimSpace(l.words) {
+				t.Errorf("the words %q, chordsheetjs has %q", l.words, words)
 			}
-			for k, m := range l.Marks {
-				if m.At != places[k] {
-					t.Errorf("%q stands at %d, chordsheetjs has %d in %q", m.written(), m.At, places[k], l.Words)
+			for k, m := range l.marks {
+				if m.at != places[k] {
+					t.Errorf("%q stands at %d, chordsheetjs has %d in %q", m.written(), m.at, places[k], l.words)
 				}
 			}
 		}
@@ -189,7 +189,7 @@ func TestChordsContainWhatOthersSay(t *testing.T) {
 			continue
 		}
 		var got []string
-		for _, iv := range c.Sections[0].Lines[0].Marks[0].Chord.Intervals() {
+		for _, iv := range c.Sections[0].lines[0].marks[0].chord.Intervals() {
 			got = append(got, iv.Simple().String())
 		}
 		for i, d := range want {
@@ -222,7 +222,7 @@ func TestChordsContainWhatLilypondHas(t *testing.T) {
 			t.Errorf("%s: %v", line.Spelling, err)
 			continue
 		}
-		chord := c.Sections[0].Lines[0].Marks[0].Chord
+		chord := c.Sections[0].lines[0].marks[0].chord
 		got, want := []string{}, strings.Fields(line.Notes)
 		for _, n := range chord.Notes() {
 			got = append(got, n.String())

@@ -113,9 +113,9 @@ func squeeze(s string) string { return strings.Join(strings.Fields(s), "") }
 // lyrics lists the words of a chart.
 func lyrics(c Chart) (words []string) {
 	for _, s := range c.Sections {
-		for _, l := range s.Lines {
-			if l.Sung || l.Kind == Plain {
-				words = append(words, l.Words+l.Text)
+		for _, l := range s.lines {
+			if l.sung || l.kind == plainLine {
+				words = append(words, l.words+l.text)
 			}
 		}
 	}
@@ -125,9 +125,9 @@ func lyrics(c Chart) (words []string) {
 // meant lists what the marks of a chart mean, wherever they stand.
 func meant(c Chart) (marks []string) {
 	for _, s := range c.Sections {
-		for _, l := range s.Lines {
-			for _, m := range l.Marks {
-				marks = append(marks, m.written(), m.Chord.String())
+		for _, l := range s.lines {
+			for _, m := range l.marks {
+				marks = append(marks, m.written(), m.chord.String())
 			}
 		}
 	}

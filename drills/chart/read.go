@@ -114,9 +114,9 @@ func read(name, text string, line int, o Options, format Format, typed bool) (Ch
 // onMinor reports whether numerals stand for a minor key: one of them is i.
 func (c Chart) onMinor() bool {
 	for _, s := range c.Sections {
-		for _, l := range s.Lines {
-			for _, m := range l.Marks {
-				if m.Kind == Chord && m.In == Romans && minorOne().MatchString(m.Text) {
+		for _, l := range s.lines {
+			for _, m := range l.marks {
+				if m.kind == Chord && m.In == Romans && minorOne().MatchString(m.Text) {
 					return true
 				}
 			}

@@ -37,8 +37,8 @@ var (
 func (r *reader) readText(text string) {
 	s := &r.chart.Sections
 	*s = append(*s, Section{})
-	var above *Line // a line of music that words may follow
-	body := false   // whether anything but fields has come
+	var above *songLine // a line of music that words may follow
+	body := false       // whether anything but fields has come
 	lines := strings.Split(text, "\n")
 	for i, line := range lines {
 		r.line = i + 1
@@ -47,25 +47,25 @@ func (r *reader) readText(text string) {
 		case i == len(lines)-1 && line == "":
 			continue
 		case strings.TrimSpace(line) == "":
-			now.Lines = append(now.Lines, Line{Text: line})
+			now.lines = append(now.lines, songLine{text: line})
 		case r.typed:
-			r.keep(now, r.music(line), Music)
+			r.keep(now, r.music(line), musicLine)
 		case r.field(line, now):
 		case above == nil && strings.Contains(line, ":") && remarkForm().MatchString(line) && !namedForm().MatchString(line):
-			now.Lines = append(now.Lines, Line{Text: line}) // its letters are notes or strokes
+			now.lines = append(now.lines, songLine{text: line}) // its letters are notes or strokes
 		case r.heading(line):
 			body = true
 		case r.isMusic(line, now):
 			body = true
-			above = &now.Lines[len(now.Lines)-1]
+			above = &now.lines[len(now.lines)-1]
 			continue
 		case above != nil:
 			above.sing(line)
 		case !body && r.chart.Title == "":
 			r.chart.Title = strings.TrimSpace(line)
-			now.Lines = append(now.Lines, Line{Kind: Field, Field: "title", Text: line})
+			now.lines = append(now.lines, songLine{kind: fieldLine, field: "title", text: line})
 		default:
-			now.Lines = append(now.Lines, Line{Text: line})
+			now.lines = append(now.lines, songLine{text: line})
 		}
 		above = nil
 		if r.marks > mostMarks {
@@ -76,12 +76,12 @@ func (r *reader) readText(text string) {
 }
 
 // keep adds a line of music, and what is not understood of it.
-func (r *reader) keep(s *Section, found row, kind LineKind) {
+func (r *reader) keep(s *Section, found row, kind lineKind) {
 	for _, f := range found.faults {
 		r.fault(f.Column, f.Text, f.Reading)
 	}
 	r.marks += len(found.marks)
-	s.Lines = append(s.Lines, Line{Kind: kind, Marks: slices.Clone(found.marks)})
+	s.lines = append(s.lines, songLine{kind: kind, marks: slices.Clone(found.marks)})
 }
 
 // isMusic takes a line if it is music: each word of it is, and one of them surely;
@@ -95,7 +95,7 @@ func (r *reader) isMusic(line string, s *Section) bool {
 	}
 	sure := found.chords > 0 || found.bars > 0
 	for _, m := range found.marks {
-		sure = sure || m.Kind == NoChord
+		sure = sure || m.kind == NoChord
 	}
 	sure = sure || found.near > 0
 	far := len(found.faults) - found.near // from any chord
@@ -109,7 +109,7 @@ func (r *reader) isMusic(line string, s *Section) bool {
 	if bareMeter().MatchString(trimmed) {
 		r.fault(1+strings.Index(line, trimmed), trimmed, "a metre, or a chord over a bass? write ("+trimmed+") behind the next bar line, or | "+trimmed+" |")
 	}
-	r.keep(s, found, Music)
+	r.keep(s, found, musicLine)
 	return true
 }
 
@@ -127,14 +127,14 @@ func (r *reader) small(line string) bool {
 }
 
 // sing puts words under a line of music: each mark then stands at an offset in them.
-func (l *Line) sing(words string) {
-	l.Words, l.Sung = words, true
+func (l *songLine) sing(words string) {
+	l.words, l.sung = words, true
 	var w walk
-	for i := range l.Marks {
-		if l.Marks[i].Tight {
-			l.Marks[i].At = l.Marks[i-1].At
+	for i := range l.marks {
+		if l.marks[i].tight {
+			l.marks[i].at = l.marks[i-1].at
 		} else {
-			l.Marks[i].At = w.to(words, l.Marks[i].At)
+			l.marks[i].at = w.to(words, l.marks[i].at)
 		}
 	}
 }
@@ -144,7 +144,7 @@ func (r *reader) field(line string, s *Section) bool {
 	if value := strings.TrimSpace(line); r.marks == 0 && bareMeter().MatchString(value) {
 		label := line[:strings.Index(line, value)]
 		r.fact("time", value, 1+utf8.RuneCountInString(label))
-		s.Lines = append(s.Lines, Line{Kind: Field, Field: "time", Label: label, Text: value})
+		s.lines = append(s.lines, songLine{kind: fieldLine, field: "time", label: label, text: value})
 		return true
 	}
 	if len(line) > 200 || !strings.ContainsAny(line, ":=") && !strings.Contains(line, "apo ") && !strings.Contains(line, "APO ") {
@@ -165,7 +165,7 @@ func (r *reader) field(line string, s *Section) bool {
 		name = "time"
 	}
 	r.fact(name, parts[3], 1+utf8.RuneCountInString(parts[1]))
-	s.Lines = append(s.Lines, Line{Kind: Field, Field: name, Label: parts[1], Text: parts[3]})
+	s.lines = append(s.lines, songLine{kind: fieldLine, field: name, label: parts[1], text: parts[3]})
 	return true
 }
 
@@ -266,7 +266,7 @@ func parseMeter(value string) (Meter, bool) {
 func (r *reader) heading(line string) bool {
 	head := strings.TrimRight(line, " \t")
 	begin := func(name string, times int) *Section {
-		r.chart.Sections = append(r.chart.Sections, Section{Name: strings.TrimSpace(name), Head: head, Times: times})
+		r.chart.Sections = append(r.chart.Sections, Section{Name: strings.TrimSpace(name), head: head, Times: times})
 		return &r.chart.Sections[len(r.chart.Sections)-1]
 	}
 	first := strings.TrimLeft(head, " \t")[0]
@@ -317,7 +317,7 @@ func (r *reader) headedMusic(line string, at int, named bool, begin func(string,
 		return false
 	}
 	s := begin(strings.Trim(line[:at], "[]: \t"), 0)
-	s.Head = line[:at]
-	r.keep(s, found, Same)
+	s.head = line[:at]
+	r.keep(s, found, sameLine)
 	return true
 }

@@ -25,7 +25,7 @@ type reader struct {
 
 // A row is what was read of one line of music.
 type row struct {
-	marks  []Mark
+	marks  []mark
 	faults []Fault
 	words  int // what is no bar line
 	chords int // of them, what is surely a chord
@@ -79,7 +79,7 @@ func (r *reader) music(text string) (found row) {
 			continue
 		case sign != "":
 			found.bars++
-			found.add(Mark{Kind: BarLine, Text: sign, At: column})
+			found.add(mark{kind: barLine, Text: sign, at: column})
 			at, column = at+len(sign), column+utf8.RuneCountInString(sign)
 		default:
 			end := at
@@ -119,15 +119,15 @@ func lettered(text string) bool {
 func (r *reader) endings(text string, found *row) {
 	var w walk
 	for i, m := range found.marks {
-		if m.Kind != Chord || m.In != Numbers || len(m.Text) > 1 || i == 0 || found.marks[i-1].Kind != BarLine {
+		if m.kind != Chord || m.In != Numbers || len(m.Text) > 1 || i == 0 || found.marks[i-1].kind != barLine {
 			continue
 		}
 		for _, next := range found.marks[i+1:] {
-			if next.Kind == BarLine {
+			if next.kind == barLine {
 				break
 			}
-			if next.Kind == Chord && next.In == Letters {
-				place := 1 + utf8.RuneCountInString(text[:w.to(text, m.At)])
+			if next.kind == Chord && next.In == Letters {
+				place := 1 + utf8.RuneCountInString(text[:w.to(text, m.at)])
 				found.near++
 				found.faults = append(found.faults, Fault{r.line, place, m.written(), "an ending, or a chord? write [" + m.Text + ". or the chord by its letter"})
 				break
@@ -140,10 +140,10 @@ func (r *reader) endings(text string, found *row) {
 func (found *row) lost() bool { return len(found.faults) > 8 && 2*len(found.faults) > found.words }
 
 // add adds a mark, tight where the last one ends just before it.
-func (found *row) add(m Mark) {
+func (found *row) add(m mark) {
 	if n := len(found.marks); n > 0 {
 		last := found.marks[n-1]
-		m.Tight = last.At+columns(last.written()) == m.At
+		m.tight = last.at+columns(last.written()) == m.at
 	}
 	found.marks = append(found.marks, m)
 }
@@ -151,15 +151,15 @@ func (found *row) add(m Mark) {
 // before returns the kind of the last mark so far, Join where there is none.
 func (found *row) before() Kind {
 	if len(found.marks) == 0 {
-		return Join
+		return joinMark
 	}
-	return found.marks[len(found.marks)-1].Kind
+	return found.marks[len(found.marks)-1].kind
 }
 
 // chord reads a chord with what is written around it. Of what is no chord it
 // returns the nearest reading.
-func (r *reader) chord(text string) (m Mark, reading string) {
-	m.Pre, m.Text, m.Post = around(text)
+func (r *reader) chord(text string) (m mark, reading string) {
+	m.pre, m.Text, m.post = around(text)
 	if m.Text == "" {
 		return m, "no chord"
 	}
@@ -211,7 +211,7 @@ func closing(s string) int {
 }
 
 // letters reads a chord symbol.
-func (r *reader) letters(m *Mark) (reading string) {
+func (r *reader) letters(m *mark) (reading string) {
 	first, _ := utf8.DecodeRuneInString(m.Text)
 	if r.quiet && unicode.IsLower(first) { // which most of what is sung does
 		return "no chord"
@@ -220,7 +220,7 @@ func (r *reader) letters(m *Mark) (reading string) {
 	if err != nil || !r.typed && unicode.IsLower(first) || strings.ContainsRune(m.Text, ' ') {
 		return r.nearest(m.Text)
 	}
-	m.Chord, m.Suffix, m.Slash, m.In = c, suffix, bass != "", Letters
+	m.chord, m.suffix, m.slash, m.In = c, suffix, bass != "", Letters
 	return ""
 }
 

@@ -28,12 +28,12 @@ var (
 // read adds what the word means to the row.
 func (w word) read() {
 	text := w.text
-	plain := func(k Kind) { w.row.add(Mark{Kind: k, Text: text, At: w.column}) }
+	plain := func(k Kind) { w.row.add(mark{kind: k, Text: text, at: w.column}) }
 	switch {
 	case text == "%":
-		plain(Same1)
+		plain(same1)
 	case text == "%%":
-		plain(Same2)
+		plain(same2)
 	case strings.Trim(text, "/") == "":
 		plain(Slash)
 	case strings.Trim(text, ".") == "":
@@ -43,16 +43,16 @@ func (w word) read() {
 	case contains(text[:1], "Nn(") && noChord().MatchString(text):
 		plain(NoChord)
 	case text == "-" || text == "–" || text == "—" || text == "→" || text == "," || w.r.typed && (text == ":" || text == ";"):
-		plain(Join)
+		plain(joinMark)
 	case text == "_" || text == "~":
-		plain(Together)
+		plain(togetherMark)
 	case text[0] == '(' && meterForm().MatchString(text), w.afterTime() && bareMeter().MatchString(text):
-		plain(Metre)
+		plain(meterMark)
 	case strings.EqualFold(text, "time"):
-		plain(Note) // what follows is a metre
+		plain(remark) // what follows is a metre
 	case contains(text, "xX×") && timesForm().MatchString(text):
 		w.times(plain)
-	case (text[0] == '[' || w.row.before() == BarLine && contains(text, ".,")) && endingForm().MatchString(text):
+	case (text[0] == '[' || w.row.before() == barLine && contains(text, ".,")) && endingForm().MatchString(text):
 		w.ending(plain)
 	default:
 		w.chords()
@@ -61,7 +61,7 @@ func (w word) read() {
 
 // afterTime reports whether the word before is "time".
 func (w word) afterTime() bool {
-	return w.row.before() == Note && strings.EqualFold(w.row.marks[len(w.row.marks)-1].Text, "time")
+	return w.row.before() == remark && strings.EqualFold(w.row.marks[len(w.row.marks)-1].Text, "time")
 }
 
 // times reads x3: what is meant is sure in brackets, behind a bar line and
@@ -71,8 +71,8 @@ func (w word) times(plain func(Kind)) {
 	switch n, _ := strconv.Atoi(count); {
 	case n < 2:
 		w.fault("how often? write (x2), or leave it out")
-	case w.text[0] == '(' && strings.HasSuffix(w.text, ")") && w.last, w.row.before() == BarLine && (w.last || w.closes()), w.last && len(w.row.marks) == 1, w.r.settled && len(w.row.marks) > 0:
-		plain(Times)
+	case w.text[0] == '(' && strings.HasSuffix(w.text, ")") && w.last, w.row.before() == barLine && (w.last || w.closes()), w.last && len(w.row.marks) == 1, w.r.settled && len(w.row.marks) > 0:
+		plain(timesMark)
 	default:
 		w.fault("repeat " + inWords(n) + " times? write (x" + count + ") at the end of the line")
 	}
@@ -94,7 +94,7 @@ func (w word) ending(plain func(Kind)) {
 		w.fault("the first ending, or the chord held for a beat? write [" + w.text + " or " + strings.TrimRight(w.text, ".") + " .")
 		return
 	}
-	plain(Ending)
+	plain(endingMark)
 }
 
 // chords reads one chord, or several that something joins.
@@ -110,13 +110,13 @@ func (w word) chords() {
 		column := w.column
 		for i, m := range parts {
 			w.take(m, column)
-			column += columns(m.Pre + m.Text + m.Post)
+			column += columns(m.pre + m.Text + m.post)
 			if i < len(joins) {
-				kind := Join
+				kind := joinMark
 				if joins[i] == "_" || joins[i] == "~" {
-					kind = Together
+					kind = togetherMark
 				}
-				w.row.add(Mark{Kind: kind, Text: joins[i], At: column})
+				w.row.add(mark{kind: kind, Text: joins[i], at: column})
 				column += columns(joins[i])
 			}
 		}
@@ -130,10 +130,10 @@ func (w word) chords() {
 }
 
 // take adds a chord.
-func (w word) take(m Mark, column int) {
-	m.At = column
+func (w word) take(m mark, column int) {
+	m.at = column
 	w.row.add(m)
-	if m.In == Romans && strings.EqualFold(m.Text, "I") || m.In == Letters && m.Suffix == "o" {
+	if m.In == Romans && strings.EqualFold(m.Text, "I") || m.In == Letters && m.suffix == "o" {
 		w.row.doubts++
 	} else {
 		w.row.chords++
@@ -149,7 +149,7 @@ func (w word) fault(reading string) {
 }
 
 // joined cuts a word like G-D-Em or 2-_5 or G, into its chords and what joins them.
-func (w word) joined() (chords []Mark, joins []string) {
+func (w word) joined() (chords []mark, joins []string) {
 	if !strings.ContainsAny(w.text, "-–—→,_~;") {
 		return nil, nil
 	}
@@ -161,7 +161,7 @@ func (w word) joined() (chords []Mark, joins []string) {
 
 // parts cuts the word at the given signs. It returns none where one part is no chord,
 // and where a dash between numbers could be a minor chord's own.
-func (w word) parts(signs string) (chords []Mark, joins []string) {
+func (w word) parts(signs string) (chords []mark, joins []string) {
 	rest := w.text
 	for rest != "" {
 		end := strings.IndexAny(rest, signs)

@@ -8,18 +8,18 @@ import "strings"
 func (c Chart) String() string {
 	var b strings.Builder
 	for _, s := range c.Sections {
-		lines := s.Lines
-		if len(lines) > 0 && lines[0].Kind == Same {
-			b.WriteString(strings.TrimRight(rowOf(lines[0], s.Head), " ") + "\n")
+		lines := s.lines
+		if len(lines) > 0 && lines[0].kind == sameLine {
+			b.WriteString(strings.TrimRight(rowOf(lines[0], s.head), " ") + "\n")
 			lines = lines[1:]
-		} else if s.Head != "" {
-			b.WriteString(s.Head + "\n")
+		} else if s.head != "" {
+			b.WriteString(s.head + "\n")
 		}
 		for _, l := range lines {
 			c.writeLine(&b, l)
 		}
-		if s.Foot != "" {
-			b.WriteString(s.Foot + "\n")
+		if s.foot != "" {
+			b.WriteString(s.foot + "\n")
 		}
 	}
 	return b.String()
@@ -29,8 +29,8 @@ func (c Chart) String() string {
 func (c Chart) Row() string {
 	var rows []string
 	for _, s := range c.Sections {
-		for _, l := range s.Lines {
-			if len(l.Marks) > 0 {
+		for _, l := range s.lines {
+			if len(l.marks) > 0 {
 				rows = append(rows, strings.Fields(rowOf(l, ""))...)
 			}
 		}
@@ -38,53 +38,53 @@ func (c Chart) Row() string {
 	return strings.Join(rows, " ")
 }
 
-func (c Chart) writeLine(b *strings.Builder, l Line) {
+func (c Chart) writeLine(b *strings.Builder, l songLine) {
 	switch {
-	case l.Kind == Plain:
-		b.WriteString(l.Text)
-	case l.Kind == Field:
-		b.WriteString(l.Label + l.Text)
+	case l.kind == plainLine:
+		b.WriteString(l.text)
+	case l.kind == fieldLine:
+		b.WriteString(l.label + l.text)
 		if c.Format == ChordPro {
 			b.WriteByte('}')
 		}
-	case c.Format == ChordPro && l.Sung:
+	case c.Format == ChordPro && l.sung:
 		writeLyrics(b, l)
 	default:
 		b.WriteString(rowOf(l, ""))
-		if l.Sung {
-			b.WriteString("\n" + l.Words)
+		if l.sung {
+			b.WriteString("\n" + l.words)
 		}
 	}
 	b.WriteByte('\n')
 }
 
 // writeLyrics writes words with [chords] in them.
-func writeLyrics(b *strings.Builder, l Line) {
+func writeLyrics(b *strings.Builder, l songLine) {
 	at := 0
-	for _, m := range l.Marks {
-		to := max(min(m.At, len(l.Words)), at)
-		b.WriteString(l.Words[at:to] + "[" + m.written() + "]")
+	for _, m := range l.marks {
+		to := max(min(m.at, len(l.words)), at)
+		b.WriteString(l.words[at:to] + "[" + m.written() + "]")
 		at = to
 	}
-	b.WriteString(l.Words[at:])
+	b.WriteString(l.words[at:])
 }
 
 // written is a mark with what is written around it.
-func (m Mark) written() string { return m.Pre + m.Text + m.Post }
+func (m mark) written() string { return m.pre + m.Text + m.post }
 
 // rowOf writes a line of music behind what stands before it on the line, each mark in
 // its column or as soon after it as there is room.
-func rowOf(l Line, before string) string {
+func rowOf(l songLine, before string) string {
 	var b strings.Builder
 	b.WriteString(before)
 	end, w := columns(before), walk{}
-	for i, m := range l.Marks {
-		column := m.At
-		if l.Sung {
-			column = w.columnOf(l.Words, m.At)
+	for i, m := range l.marks {
+		column := m.at
+		if l.sung {
+			column = w.columnOf(l.words, m.at)
 		}
 		switch {
-		case m.Tight:
+		case m.tight:
 			column = end
 		case i > 0:
 			column = max(column, end+1)

@@ -15,10 +15,10 @@ const highestBass = 50
 // plays lines of single notes: it has shapes of its own, and no capo.
 func (t Tuning) Bass() bool { return t.Strings() > 0 && t.Open[0].MIDI() <= highestBass }
 
-// BassShapes is the working set of a bass, in the order in which bassists meet them:
+// bassShapes is the working set of a bass, in the order in which bassists meet them:
 // octaves, root and fifth, scales, arpeggios, pentatonic boxes, tenths. Common practice,
 // no source.
-var BassShapes = slices.Concat(bassOctaves(), rootAndFifth(), bassLines(), bassBoxes(), bassTenths())
+var bassShapes = slices.Concat(bassOctaves(), rootAndFifth(), bassLines(), bassBoxes(), bassTenths())
 
 // bassOctaves are those that lie two strings and two frets apart where strings are
 // tuned in fourths.

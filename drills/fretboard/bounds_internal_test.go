@@ -14,7 +14,7 @@ func TestWhatBreaksAndWhatOnlyChanges(t *testing.T) {
 		var all tally
 		all[i] = 1
 		breaks, changes := all.count()
-		if breaks != want.breaks || changes != want.changes || troubles[i].kind.Breaks() != (want.breaks == 1) {
+		if breaks != want.breaks || changes != want.changes || troubles[i].kind.breaks() != (want.breaks == 1) {
 			t.Errorf("%s: %d breaks, %d changes", troubles[i].kind, breaks, changes)
 		}
 	}

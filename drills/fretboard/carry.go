@@ -62,7 +62,7 @@ const highFret = 15 // frets above are narrow, and sound thin
 // A carried is one event of a part on its way to another key.
 type carried struct {
 	index   int   // of its sound in the phrase
-	sound   Sound // as it is to sound
+	sound   sound // as it is to sound
 	was     []Position
 	octaves map[int]int // by note: semitones that it had to leave its octave
 	slurred bool        // slurred, or slurred from

@@ -20,7 +20,7 @@ func Shape(name string) (Recipe, error) {
 	if known, ok := aliases[want]; ok {
 		want = known
 	}
-	for _, r := range slices.Concat(Shapes, BassShapes, tunedNames()) {
+	for _, r := range slices.Concat(Shapes, bassShapes, tunedNames()) {
 		if r.Name == want {
 			return r, nil
 		}

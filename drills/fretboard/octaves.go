@@ -13,7 +13,7 @@ func (g *graph) toOctaves(c *carried) bool {
 
 // wholeOctave moves all notes of a sound by the same octave, if it can be played
 // there, and returns which went where.
-func (g *graph) wholeOctave(s *Sound) map[int]int {
+func (g *graph) wholeOctave(s *sound) map[int]int {
 	for _, by := range []int{12, -12} {
 		for j := range s.MIDI {
 			s.MIDI[j] += by
@@ -34,7 +34,7 @@ func (g *graph) wholeOctave(s *Sound) map[int]int {
 
 // otherOctaves makes a sound playable by moving as few of its notes as it can
 // by an octave, and returns which went where; nil when nothing helps.
-func (g *graph) otherOctaves(s *Sound) map[int]int {
+func (g *graph) otherOctaves(s *sound) map[int]int {
 	midi := slices.Clone(s.MIDI)
 	if len(midi) > maxStrings {
 		return nil

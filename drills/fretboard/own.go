@@ -190,7 +190,7 @@ func (fb Fretboard) Shape(name string) (Recipe, error) {
 	}
 	first := fb.Tuning.tuned()
 	if fb.Tuning.Bass() {
-		first = BassShapes
+		first = bassShapes
 	}
 	for _, r := range first {
 		if r.Name == strings.ToLower(strings.TrimSpace(name)) {
@@ -205,7 +205,7 @@ func (fb Fretboard) Shape(name string) (Recipe, error) {
 // found for it.
 func (fb Fretboard) AllShapes() []Recipe {
 	if fb.Tuning.Bass() {
-		return slices.Concat(BassShapes, fb.Own)
+		return slices.Concat(bassShapes, fb.Own)
 	}
 	all := fb.Tuning.tuned()
 	for _, r := range Shapes {

@@ -56,11 +56,11 @@ type Fretted struct {
 	Slurred       bool // from the note before it on the string, without a new stroke
 }
 
-// Sounds returns what the events of p sound, without damped strings, and for
+// sounds returns what the events of p sound, without damped strings, and for
 // each the index of its event. Events of damped strings alone are left out.
-func (p Part) Sounds() (sounds []Sound, events []int) {
+func (p Part) sounds() (sounds []sound, events []int) {
 	n := p.notes()
-	sounds, events = make([]Sound, 0, len(p.Events)), make([]int, 0, len(p.Events))
+	sounds, events = make([]sound, 0, len(p.Events)), make([]int, 0, len(p.Events))
 	midi, from, at := make([]int, 0, n), make([]int, 0, n), make([]Position, 0, n)
 	var before []Position // the places of the sound before
 	for i, e := range p.Events {
@@ -83,7 +83,7 @@ func (p Part) Sounds() (sounds []Sound, events []int) {
 		if first == last {
 			continue
 		}
-		s := Sound{MIDI: midi[first:last:last], Beats: e.Beats, At: at[first:last:last]}
+		s := sound{MIDI: midi[first:last:last], Beats: e.Beats, At: at[first:last:last]}
 		if slurred {
 			s.From = from[first:last:last]
 		}

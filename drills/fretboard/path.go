@@ -8,8 +8,8 @@ import (
 	"surefret/drills/theory"
 )
 
-// A Sound is what is to be fingered at one moment: a note or a chord.
-type Sound struct {
+// A sound is what is to be fingered at one moment: a note or a chord.
+type sound struct {
 	MIDI  []int   // MIDI key numbers, in any order
 	Beats float64 // until the next sound; 0 means one beat
 	From  []int   // for each note, the note of the sound before that it is slurred from, or -1; nil for none
@@ -54,12 +54,12 @@ func (e *unplayableError) Error() string {
 // and to the square of the states of one, 15 to 30 for most.
 //
 // The error is an [*unplayableError].
-func (fb Fretboard) fingering(sounds []Sound, w wish) (path, error) {
+func (fb Fretboard) fingering(sounds []sound, w wish) (path, error) {
 	return newGraph(fb, w).path(sounds)
 }
 
 // path is [Fretboard.fingering] on a graph that may know the sounds already.
-func (g *graph) path(sounds []Sound) (path, error) {
+func (g *graph) path(sounds []sound) (path, error) {
 	if len(sounds) == 0 {
 		return path{}, nil
 	}
@@ -75,7 +75,7 @@ func (g *graph) path(sounds []Sound) (path, error) {
 }
 
 // cheapest returns the state of every sound on the cheapest path.
-func (g *graph) cheapest(sounds []Sound, layers [][]state, movers []*mover) (way []int16, least float64) {
+func (g *graph) cheapest(sounds []sound, layers [][]state, movers []*mover) (way []int16, least float64) {
 	sizes := make([]int, len(layers))
 	for i := range layers {
 		sizes[i] = len(layers[i])
@@ -88,7 +88,7 @@ func (g *graph) cheapest(sounds []Sound, layers [][]state, movers []*mover) (way
 
 // moversOf returns for each sound how the hand moves to it, in the time that the
 // sound before leaves.
-func moversOf(sounds []Sound, e *effort) []*mover {
+func moversOf(sounds []sound, e *effort) []*mover {
 	movers := make([]*mover, len(sounds))
 	known := map[float64]*mover{}
 	for i := range sounds {
@@ -166,7 +166,7 @@ func byCost(order []int16, cost []float64) []int16 {
 }
 
 // lay writes a way through the layers out.
-func (g *graph) lay(sounds []Sound, layers [][]state, way []int16, cost float64) path {
+func (g *graph) lay(sounds []sound, layers [][]state, way []int16, cost float64) path {
 	notes := 0
 	for _, s := range sounds {
 		notes += len(s.MIDI)
@@ -229,7 +229,7 @@ func newGraph(fb Fretboard, w wish) *graph {
 
 // states returns every way to hold s within the wish, the cheap ones first
 // where it does not matter.
-func (g *graph) states(s *Sound) []state {
+func (g *graph) states(s *sound) []state {
 	if s.At != nil || s.stopped != nil || s.span > g.reach || s.fingers > handFingers {
 		return g.search(s)
 	}
@@ -250,7 +250,7 @@ func (g *graph) states(s *Sound) []state {
 }
 
 // key names the chord among those with as many notes.
-func (s *Sound) key() (key [maxStrings]byte) {
+func (s *sound) key() (key [maxStrings]byte) {
 	for i, m := range s.MIDI[:min(len(s.MIDI), maxStrings)] {
 		key[i] = byte(m)
 	}
@@ -259,7 +259,7 @@ func (s *Sound) key() (key [maxStrings]byte) {
 
 // search tries every string for every note, and for each choice that a hand
 // can hold every place of the hand.
-func (g *graph) search(s *Sound) []state {
+func (g *graph) search(s *sound) []state {
 	if len(s.MIDI) == 0 || len(s.MIDI) > g.strs {
 		return nil
 	}
@@ -272,7 +272,7 @@ func (g *graph) search(s *Sound) []state {
 // A holding looks for the ways to hold one sound.
 type holding struct {
 	*graph
-	sound *Sound
+	sound *sound
 	at    stops // of the notes that have a string
 	reach int   // how many frets the hand spans for this sound
 }
@@ -377,12 +377,12 @@ func (g *graph) places(st *state, midi []int, ps []Position) {
 }
 
 // whyNot says why s has no state.
-func (g *graph) whyNot(s *Sound) string {
+func (g *graph) whyNot(s *sound) string {
 	if len(s.MIDI) > g.strs {
 		return fmt.Sprintf("it has %d notes for %d strings", len(s.MIDI), g.fb.Tuning.Strings())
 	}
 	for _, m := range s.MIDI {
-		if len(g.search(&Sound{MIDI: []int{m}})) == 0 {
+		if len(g.search(&sound{MIDI: []int{m}})) == 0 {
 			return fmt.Sprintf("%s has no place on these strings and frets", theory.FromMIDI(m, true))
 		}
 	}

@@ -54,11 +54,11 @@ func TestRefingeringEqualsExhaustiveSearch(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	tried := 0
 	for range 400 {
-		var part []Sound
+		var part []sound
 		midi := 45 + rng.IntN(20)
 		for range 3 {
 			midi = min(max(midi+rng.IntN(15)-7, 42), 80)
-			s := Sound{MIDI: []int{midi}, Beats: []float64{0.25, 0.5, 1}[rng.IntN(3)]}
+			s := sound{MIDI: []int{midi}, Beats: []float64{0.25, 0.5, 1}[rng.IntN(3)]}
 			if rng.IntN(4) == 0 {
 				s.MIDI = append(s.MIDI, midi+3+rng.IntN(14))
 			}
@@ -155,11 +155,11 @@ func TestWishesAreKept(t *testing.T) {
 }
 
 // sounds reads notes parted by spaces, those of a chord joined by +.
-func sounds(t testing.TB, notes string) []Sound {
+func sounds(t testing.TB, notes string) []sound {
 	t.Helper()
-	var all []Sound
+	var all []sound
 	for _, event := range strings.Fields(notes) {
-		var s Sound
+		var s sound
 		for _, name := range strings.Split(event, "+") {
 			p, err := theory.ParsePitch(name)
 			if err != nil {

@@ -27,7 +27,7 @@ type route struct {
 type router struct {
 	part   Part
 	graph  *graph
-	sounds []Sound
+	sounds []sound
 	events []int // the index of each sound's event
 }
 
@@ -37,7 +37,7 @@ func newRouter(p Part, w wish) *router {
 		w.Strings = append(w.Strings, str)
 	}
 	r := &router{part: p, graph: newGraph(p.Neck, w)}
-	r.sounds, r.events = p.Sounds()
+	r.sounds, r.events = p.sounds()
 	return r
 }
 
@@ -293,11 +293,11 @@ func (ph *phrase) through(m manner, before *place) *found {
 
 // weighHome works out how the hand moves, and what the original asks of it.
 func (ph *phrase) weighHome() {
-	home := make([]Sound, len(ph.events))
+	home := make([]sound, len(ph.events))
 	g := ph.graph
 	for i := range ph.events {
 		c := &ph.events[i]
-		home[i] = Sound{MIDI: make([]int, len(c.was)), At: c.was, Beats: c.sound.Beats, From: c.sound.From,
+		home[i] = sound{MIDI: make([]int, len(c.was)), At: c.was, Beats: c.sound.Beats, From: c.sound.From,
 			span: c.sound.span, fingers: c.sound.fingers}
 		for j, at := range c.was {
 			home[i].MIDI[j] = g.open[at.String] + at.Fret

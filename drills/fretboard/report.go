@@ -229,9 +229,9 @@ func (m Moved) Told() []string {
 	}
 	slices.SortStableFunc(all, func(a, b *told) int {
 		switch {
-		case a.Kind.Breaks() == b.Kind.Breaks():
+		case a.Kind.breaks() == b.Kind.breaks():
 			return 0
-		case a.Kind.Breaks():
+		case a.Kind.breaks():
 			return -1
 		}
 		return 1

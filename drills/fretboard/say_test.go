@@ -16,7 +16,7 @@ func spell(ps []Position) string {
 }
 
 // costOf returns what the path over given places takes.
-func costOf(sounds []Sound, places [][]Position, w wish) (float64, error) {
+func costOf(sounds []sound, places [][]Position, w wish) (float64, error) {
 	fixed := slices.Clone(sounds)
 	for i := range fixed {
 		fixed[i].At = places[i]

@@ -25,7 +25,7 @@ type Recipe struct {
 	// the root of the shape is the keynote.
 	Over theory.Interval
 
-	Bass    bool  // one of the shapes of a bass, see [BassShapes]
+	Bass    bool  // one of the shapes of a bass, see [bassShapes]
 	Tuned   bool  // one that a tuning has of its own
 	Ringing []int // strings that ring open besides, wherever the shape lies, the lowest first
 }

@@ -220,7 +220,7 @@ func TestSlursLeadFromTheNoteOnTheirString(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	sounds, events := tab.Part().Sounds()
+	sounds, events := tab.Part().sounds()
 	if len(sounds) != 2 || len(sounds[0].MIDI) != 2 || sounds[0].From != nil || events[1] != 1 {
 		t.Fatalf("read as %+v", sounds)
 	}

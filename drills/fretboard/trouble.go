@@ -51,9 +51,9 @@ func (k ProblemKind) index() int {
 	return -1
 }
 
-// Breaks reports whether the part cannot be played with this problem; else it
+// breaks reports whether the part cannot be played with this problem; else it
 // only sounds or feels different.
-func (k ProblemKind) Breaks() bool { i := k.index(); return i >= 0 && i < breaking }
+func (k ProblemKind) breaks() bool { i := k.index(); return i >= 0 && i < breaking }
 
 // A tally counts problems in the order of troubles.
 type tally [len(troubles)]int

@@ -81,7 +81,7 @@ func (fb Fretboard) Walk(k theory.Key, from, to theory.Note, w Walk) (Line, erro
 				if end.String < low-2 || w.Closed && (start.Fret == 0 || end.Fret == 0) {
 					continue
 				}
-				part := make([]Sound, len(midi))
+				part := make([]sound, len(midi))
 				for i := range midi {
 					part[i].MIDI = midi[i : i+1]
 				}

@@ -262,9 +262,9 @@ func (sec Section) chords(c chart.Chart) (p theory.Progression, err error) {
 	return p, nil
 }
 
-// Typed returns the section with its chords as they are kept, in English names, or
+// typed returns the section with its chords as they are kept, in English names, or
 // an error, one sentence, for the first thing in it that could mean something else.
-func (sec Section) Typed(k theory.Key, names theory.Names) (Section, error) {
+func (sec Section) typed(k theory.Key, names theory.Names) (Section, error) {
 	c, err := sec.row(chart.Options{Key: k, Keyed: true, Names: names})
 	if err == nil {
 		_, err = sec.chords(c)

@@ -321,7 +321,7 @@ func TestKeptChordsAreReadAsBefore(t *testing.T) {
 		if p, err := sec.in(g); want != "" && (err != nil || p.String() != want) {
 			t.Errorf("%s is kept as %s, want %s: %v", chords, p, want, err)
 		}
-		if _, err := sec.Typed(g, theory.Names{}); (err == nil) != (chords == "G F sharp minor") {
+		if _, err := sec.typed(g, theory.Names{}); (err == nil) != (chords == "G F sharp minor") {
 			t.Errorf("%s typed: %v", chords, err)
 		}
 	}

@@ -95,7 +95,7 @@ func SectionsTyped(sections []Section, learned string, names theory.Names) ([]Se
 		return sections, nil // the song's check says so
 	}
 	for i, sec := range sections {
-		if sections[i], err = sec.Typed(key, names); err != nil {
+		if sections[i], err = sec.typed(key, names); err != nil {
 			return nil, err
 		}
 	}

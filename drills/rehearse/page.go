@@ -24,9 +24,9 @@ type Mark struct {
 	Unheard bool // over half of what leads to it or follows it was not heard
 }
 
-// InTime reports whether the change was right in time: typed before the next one came,
+// inTime reports whether the change was right in time: typed before the next one came,
 // or played on its beat, with most of what leads to it or follows it.
-func (m Mark) InTime() bool { return m.Given && m.Right && !m.Off && !m.Unheard }
+func (m Mark) inTime() bool { return m.Given && m.Right && !m.Off && !m.Unheard }
 
 // A Stall is a change that did not hold each time.
 type Stall struct {
@@ -88,7 +88,7 @@ func (r Run) Page(marks []Mark) Page {
 			stalls[k] = s
 		}
 		s.Asked++
-		if m.InTime() {
+		if m.inTime() {
 			p.InTime++
 			holds = append(holds, r.held(c, m))
 			continue

@@ -93,11 +93,11 @@ type Steps []Step
 // nanosecond at the fastest tempo is less.
 const Slack = 1e-6
 
-// MostBars bounds a run: at 60 beats a minute, ten minutes of four beats.
-const MostBars = 600
+// mostBars bounds a run: at 60 beats a minute, ten minutes of four beats.
+const mostBars = 600
 
-// Common is the time of a song that says none.
-var Common = chart.Meter{Beats: 4, Unit: 4}
+// common is the time of a song that says none.
+var common = chart.Meter{Beats: 4, Unit: 4}
 
 // Of returns the run of a song in the key that it is called in. It fails where the song
 // cannot be read, where no bar has a chord, and where the neck has no place for a bass
@@ -124,7 +124,7 @@ func of(song gig.Song, fb fretboard.Fretboard, tempo float64, written bool) (Run
 			continue
 		}
 		for range s.Times {
-			r.add(s.Name, chart.Unfold(s.Bars, MostBars))
+			r.add(s.Name, chart.Unfold(s.Bars, mostBars))
 		}
 	}
 	r.measure()
@@ -140,10 +140,10 @@ func of(song gig.Song, fb fretboard.Fretboard, tempo float64, written bool) (Run
 // add sets bars behind those that are there.
 func (r *Run) add(section string, bars []chart.Bar) {
 	for _, b := range bars {
-		if len(r.Bars) == MostBars {
+		if len(r.Bars) == mostBars {
 			return
 		}
-		bar := Bar{Section: section, Meter: cmp.Or(b.Meter, Common), Start: r.Length()}
+		bar := Bar{Section: section, Meter: cmp.Or(b.Meter, common), Start: r.Length()}
 		if len(r.Bars) == 0 {
 			r.Meter = bar.Meter
 		}

@@ -1,8 +1,8 @@
 // Package listen hears single plucked notes in a stream of samples.
 //
 // Samples go in, what was heard comes out: when a string was plucked, and which
-// pitch it gave. A note is told twice. After [Frames] frames that agree it is
-// [Heard]: enough to call the expected note right. After [SettledFrames] that
+// pitch it gave. A note is told twice. After [frames] frames that agree it is
+// [Heard]: enough to call the expected note right. After [settledFrames] that
 // agree, and with the spectrum preferring the same note over every other, it is
 // [Settled]: only then may another note than the expected one be called wrong.
 // What comes to neither is [Unsure]. A right note that is judged wrong takes more
@@ -25,8 +25,8 @@ import (
 
 // How many frames, one every 10 ms, have to agree.
 const (
-	Frames        = 8
-	SettledFrames = 15
+	frames        = 8
+	settledFrames = 15
 )
 
 // A Config says what is listened for.

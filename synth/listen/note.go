@@ -9,7 +9,7 @@ const (
 	early     = 0.45 // share of the first frame that comes after the pluck
 	agree     = 0.35 // semitones from their mean within which frames agree
 	patience  = 2    // frames in between that may not
-	steady    = 0.12 // semitones within which the last [Frames] must stay: voices glide
+	steady    = 0.12 // semitones within which the last [frames] must stay: voices glide
 	attack    = 60 * time.Millisecond
 	mostSwell = 3 // dB that it may get louder after the attack: strings fall, voices swell
 	talkTime  = time.Second
@@ -33,7 +33,7 @@ type note struct {
 	frames int
 	off    int // frames since that did not
 	told   bool
-	keys   [SettledFrames]float64 // the last ones, in a ring
+	keys   [settledFrames]float64 // the last ones, in a ring
 }
 
 // add takes a frame in, and starts anew where it agrees with none before.
@@ -47,7 +47,7 @@ func (n *note) add(key float64) bool {
 	if n.frames == 0 {
 		n.key, n.told = 0, false
 	}
-	n.keys[n.frames%SettledFrames] = key
+	n.keys[n.frames%settledFrames] = key
 	n.frames++
 	n.off = 0
 	n.key += (key - n.key) / float64(n.frames)
@@ -66,7 +66,7 @@ func (n *note) miss() {
 func (n *note) spread(frames int) float64 {
 	low, high := math.Inf(1), math.Inf(-1)
 	for i := range frames {
-		k := n.keys[(n.frames-1-i)%SettledFrames]
+		k := n.keys[(n.frames-1-i)%settledFrames]
 		low, high = min(low, k), max(high, k)
 	}
 	return high - low
@@ -156,7 +156,7 @@ func (l *Listener) hear() {
 // decide tells a note once enough speaks for it.
 func (l *Listener) decide() {
 	n := &l.note
-	if n.settled || n.frames < Frames || n.spread(Frames) > steady || l.talk() || l.swells() || !l.witness() {
+	if n.settled || n.frames < frames || n.spread(frames) > steady || l.talk() || l.swells() || !l.witness() {
 		return
 	}
 	n.heard, l.rang = true, n.key
@@ -164,7 +164,7 @@ func (l *Listener) decide() {
 		n.told = true
 		l.tell(Heard)
 	}
-	if n.frames >= SettledFrames && n.spread(SettledFrames) <= 2*steady {
+	if n.frames >= settledFrames && n.spread(settledFrames) <= 2*steady {
 		n.settled = true
 		l.tell(Settled)
 	}

@@ -53,10 +53,10 @@ const (
 // Why there is nothing to listen to, each one sentence.
 var (
 	ErrNone    = errors.New("this machine offers no input to listen to")
-	ErrStuck   = errors.New("the input does not answer")
-	ErrLost    = errors.New("the input was lost")
-	ErrMute    = errors.New("the input gives nothing but silence: is the program allowed to use the microphone, and is it switched on?")
-	ErrSilent  = errors.New("this build of the program has no inputs")
+	errStuck   = errors.New("the input does not answer")
+	errLost    = errors.New("the input was lost")
+	errMute    = errors.New("the input gives nothing but silence: is the program allowed to use the microphone, and is it switched on?")
+	errSilent  = errors.New("this build of the program has no inputs")
 	ErrUnnamed = errors.New("no input is called so")
 )
 
@@ -195,10 +195,10 @@ func (m *Microphone) watch() {
 		m.mu.Unlock()
 		switch {
 		case mute:
-			m.fail(ErrMute)
+			m.fail(errMute)
 			return
 		case came == 0 && still >= firstLimit, came > 0 && still >= stallLimit:
-			m.fail(ErrLost)
+			m.fail(errLost)
 			return
 		}
 	}
@@ -257,7 +257,7 @@ func (m *Microphone) wait(ctx context.Context) (int, error) {
 			if m.err != nil {
 				return 0, m.err
 			}
-			return 0, ErrLost
+			return 0, errLost
 		}
 	}
 }
@@ -317,6 +317,6 @@ func within(d time.Duration, f func() error) error {
 	case err := <-result:
 		return err
 	case <-timer.C:
-		return ErrStuck
+		return errStuck
 	}
 }

@@ -87,11 +87,11 @@ func TestTroubleIsToldInOneSentenceAndInTime(t *testing.T) {
 	}{
 		"no device": {&fake{openErr: ErrNone}, 10 * time.Millisecond, ErrNone},
 		"no inputs": {&fake{inputs: []Input{}}, 10 * time.Millisecond, ErrNone},
-		"hung open": {&fake{hangs: true}, 2 * time.Second, ErrStuck},
-		"no sample": {&fake{slow: time.Hour}, 3200 * time.Millisecond, ErrLost},
-		"refused":   {&fake{zero: true}, 2200 * time.Millisecond, ErrMute},
-		"lost":      {&fake{dies: 5 * time.Second}, 6 * time.Second, ErrLost},
-		"killed":    {&fake{dies: 5 * time.Second, hangsShut: true}, 6 * time.Second, ErrLost},
+		"hung open": {&fake{hangs: true}, 2 * time.Second, errStuck},
+		"no sample": {&fake{slow: time.Hour}, 3200 * time.Millisecond, errLost},
+		"refused":   {&fake{zero: true}, 2200 * time.Millisecond, errMute},
+		"lost":      {&fake{dies: 5 * time.Second}, 6 * time.Second, errLost},
+		"killed":    {&fake{dies: 5 * time.Second, hangsShut: true}, 6 * time.Second, errLost},
 	} {
 		t.Run(name, func(t *testing.T) {
 			synctest.Test(t, func(t *testing.T) {

@@ -7,5 +7,5 @@ func Machine() System { return none{} }
 
 type none struct{}
 
-func (none) Inputs() ([]Input, error)                     { return nil, ErrSilent }
-func (none) Open(string, func([]float32)) (Device, error) { return nil, ErrSilent }
+func (none) Inputs() ([]Input, error)                     { return nil, errSilent }
+func (none) Open(string, func([]float32)) (Device, error) { return nil, errSilent }

@@ -15,12 +15,12 @@ import (
 	"time"
 )
 
-// Division is the number of ticks in a beat.
-const Division = 960
+// division is the number of ticks in a beat.
+const division = 960
 
 // General MIDI 1: programs count from 0 here, and channel 10 (here 9) is drums.
 const (
-	SteelGuitar  = 25
+	steelGuitar  = 25
 	Drums        = 9
 	LowWoodBlock = 77 // on Drums, a click
 	HiWoodBlock  = 76 // on Drums, its accent
@@ -66,7 +66,7 @@ func (f File) WriteTo(w io.Writer) (int64, error) {
 		return 0, fmt.Errorf("write MIDI: a tempo of %g is out of range: give 4 to 1000 beats a minute", f.Tempo)
 	}
 	if f.Program == 0 {
-		f.Program = SteelGuitar
+		f.Program = steelGuitar
 	}
 	if f.Program < 0 || f.Program > 127 {
 		return 0, fmt.Errorf("write MIDI: there is no program %d: give 0 to 127", f.Program)
@@ -86,7 +86,7 @@ func (f File) WriteTo(w io.Writer) (int64, error) {
 	}
 	track = append(track, 0, 0xFF, 0x2F, 0)
 
-	out := append([]byte("MThd"), 0, 0, 0, 6, 0, 0, 0, 1, Division>>8, Division&0xFF)
+	out := append([]byte("MThd"), 0, 0, 0, 6, 0, 0, 0, 1, division>>8, division&0xFF)
 	out = append(out, "MTrk"...)
 	out = binary.BigEndian.AppendUint32(out, uint32(len(track)))
 	out = append(out, track...)
@@ -104,7 +104,7 @@ func (f File) messages(beat time.Duration) ([]message, error) {
 	events := slices.Clone(f.Events)
 	slices.SortStableFunc(events, func(a, b Event) int { return cmp.Compare(a.At, b.At) })
 	ticks := func(d time.Duration) int64 {
-		return int64(math.Round(float64(d) / float64(beat) * Division))
+		return int64(math.Round(float64(d) / float64(beat) * division))
 	}
 	type voice struct{ channel, key int }
 	ends := map[voice]int{} // index of the note-off

@@ -5,9 +5,9 @@ import (
 	"slices"
 )
 
-// MostOffset is by how many cents a string may be off so that it is subtracted in judging:
+// mostOffset is by how many cents a string may be off so that it is subtracted in judging:
 // what is farther off is to be tuned first.
-const MostOffset = 40.0
+const mostOffset = 40.0
 
 // A Calibration is what the tuner heard of a guitar and its room. It holds for the day on
 // which it was made, and for strings that are tuned alike.
@@ -33,7 +33,7 @@ func (c *Calibration) Heard(s Tuned) {
 // Off are the strings that are to be tuned first.
 func (c Calibration) Off() (off []Tuned) {
 	for _, s := range c.Strings {
-		if math.Abs(s.Cents) > MostOffset {
+		if math.Abs(s.Cents) > mostOffset {
 			off = append(off, s)
 		}
 	}
@@ -45,7 +45,7 @@ func (c Calibration) Off() (off []Tuned) {
 func (c Calibration) offset(str int) float64 {
 	var all []float64
 	for _, s := range c.Strings {
-		if math.Abs(s.Cents) > MostOffset {
+		if math.Abs(s.Cents) > mostOffset {
 			continue
 		}
 		if s.String == str {

@@ -323,9 +323,9 @@ func (t *turns) give(ctx context.Context, now time.Time, text string, key time.D
 	t.open, t.last, t.played = false, result, by == drills.EntryPlayed
 	t.look = !result.Verdict.Right || result.Outcome == scheduler.Slow
 	if t.Words != nil {
-		t.print(Heard(t.question.Expect, result))
+		t.print(heard(t.question.Expect, result))
 	} else {
-		fmt.Fprintln(t.Out, Feedback(result))
+		fmt.Fprintln(t.Out, feedback(result))
 	}
 	t.sound(t.question.Target)
 	t.busy = t.Now().Add(lasts(t.question.Target))

@@ -29,9 +29,9 @@ func (t *turns) inWords(text string) string {
 // nobody could hold both by ear.
 const mostHeld = 3
 
-// Heard says a result in as few words as one who listens needs: why only where it was
+// heard says a result in as few words as one who listens needs: why only where it was
 // wrong, and the right answer where that is news.
-func Heard(asked drills.Expect, res practice.Result) string {
+func heard(asked drills.Expect, res practice.Result) string {
 	v := res.Verdict
 	if !v.Right {
 		if said, ok := differing(v.Want, v.Given); ok && asked == drills.ExpectPlaces {
@@ -87,8 +87,8 @@ func frets(words []string) bool {
 	})
 }
 
-// Feedback says a result in one line.
-func Feedback(res practice.Result) string {
+// feedback says a result in one line.
+func feedback(res practice.Result) string {
 	v := res.Verdict
 	var b strings.Builder
 	want := v.Want

@@ -98,7 +98,7 @@ func TestAWrongShapeNamesTheStringsThatDiffer(t *testing.T) {
 		{"x 3 2 0 1 0", "x 3 x 0 1 1", "Wrong: string 4: 2, not left out; string 1: open, not 1."},
 		{"6/3 3/4", "6/3 3/5", "Wrong: it is 6/3 3/4, not 6/3 3/5."},
 	} {
-		if said := Heard(drills.ExpectPlaces, practice.Result{Verdict: drills.Verdict{Want: c.want, Given: c.given}}); said != c.said {
+		if said := heard(drills.ExpectPlaces, practice.Result{Verdict: drills.Verdict{Want: c.want, Given: c.given}}); said != c.said {
 			t.Errorf("%s in place of %s: %q, want %q", c.given, c.want, said, c.said)
 		}
 	}

@@ -44,7 +44,7 @@ func (p *Player) outlook() []string {
 	if weak := SayWeak(p.Weak()); weak != "" {
 		lines = append(lines, weak)
 	}
-	if parked := p.Parked(); len(parked) > 0 {
+	if parked := p.parked(); len(parked) > 0 {
 		lines = append(lines, "Slow after ten days of practice, so once a week is enough for now: "+titles(parked)+".")
 	}
 	if lines = append(lines, p.tomorrow()); p.planner.Spread(p.Now()) > 1 {
@@ -63,8 +63,8 @@ func (p *Player) SureTopics() (names []string) {
 	return names
 }
 
-// Parked lists what stays slow after ten days of practice: it comes once a week.
-func (p *Player) Parked() []drills.Item {
+// parked lists what stays slow after ten days of practice: it comes once a week.
+func (p *Player) parked() []drills.Item {
 	var items []drills.Item
 	for _, id := range p.planner.Parked(p.Now()) {
 		if it, ok := p.catalogue.Item(id); ok && !p.aside[id] {

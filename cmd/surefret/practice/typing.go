@@ -48,7 +48,7 @@ const Anticipation = 100 * time.Millisecond
 // the third is the bound.
 const (
 	FastestTyping = 150 * time.Millisecond
-	SlowestTyping = 1500 * time.Millisecond
+	slowestTyping = 1500 * time.Millisecond
 	SlowestHand   = 4 * time.Second
 )
 
@@ -64,7 +64,7 @@ func Usual(copies []time.Duration) time.Duration {
 	}
 	times := slices.Sorted(slices.Values(copies))
 	n := len(times)
-	most := SlowestTyping
+	most := slowestTyping
 	if spread := times[(3*n-1)/4] - times[n/4]; float64(spread) < steady*float64(times[n/2]) {
 		most = SlowestHand
 	}

@@ -102,7 +102,7 @@ func TestASlowHandIsAllowedForWhereItIsSteady(t *testing.T) {
 		{[]time.Duration{s / 20, s / 20, s / 20}, FastestTyping},
 		{[]time.Duration{s / 2, s / 2, 5 * s, s / 2, s / 4}, s / 2},
 		{[]time.Duration{23 * s / 10, 27 * s / 10, 25 * s / 10, 25 * s / 10, 24 * s / 10}, 2500 * time.Millisecond},
-		{[]time.Duration{s, 4 * s, 2 * s, 6 * s, 3 * s}, SlowestTyping},
+		{[]time.Duration{s, 4 * s, 2 * s, 6 * s, 3 * s}, slowestTyping},
 		{[]time.Duration{6 * s, 6 * s, 6 * s, 6 * s}, SlowestHand},
 	} {
 		if got := Usual(c.copies); got != c.want {

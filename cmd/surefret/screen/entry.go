@@ -13,11 +13,11 @@ import (
 	"surefret/drills/theory"
 )
 
-// Grace is how long an answer that could still go on usually waits for another
+// graceTime is how long an answer that could still go on usually waits for another
 // key: a C for its sharp, fret 1 for the second digit of 12; longer for a hand that was
 // measured to need it. It never counts as thinking: the clock has stopped at the first
 // key.
-const Grace = 400 * time.Millisecond
+const graceTime = 400 * time.Millisecond
 
 // An entry takes the keys of one answer. It knows no terminal: keys come in as
 // runes or named steps, and what comes out is a text for the judge.

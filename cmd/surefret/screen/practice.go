@@ -96,7 +96,7 @@ func newPractice(ctx context.Context, o Options, play func([]drills.Sounding)) *
 		o.Now = time.Now
 	}
 	if o.Grace == 0 {
-		o.Grace = Grace
+		o.Grace = graceTime
 	}
 	return &sittingView{o: o, ctx: ctx, play: play, layout: layout{look: o.Look}, ear: attention{one: make(chan struct{}, 1)}}
 }

@@ -271,7 +271,7 @@ func TestKeysOfAnAnswerThatEndedByItselfAreNotTheNextOnes(t *testing.T) {
 	for _, grace := range []time.Duration{0, time.Second} { // a slow hand has longer
 		b := newBench(80, 24, Options{Grace: grace}, nameG, nameG, nameG, nameG)
 		lateKeys := b.lateKeys()
-		if want := max(grace, Grace) + reading; lateKeys != want {
+		if want := max(grace, graceTime) + reading; lateKeys != want {
 			t.Fatalf("late keys for %v, want %v", lateKeys, want)
 		}
 		b.clock.after(time.Second)
@@ -306,7 +306,7 @@ func TestALateKeyIsNoAnswerToTheNextQuestion(t *testing.T) {
 	b := newBench(80, 24, Options{MoveOn: 300 * time.Millisecond}, findF, findC, nameG)
 	b.clock.after(time.Second)
 	b.keys("1")
-	b.clock.after(Grace)
+	b.clock.after(graceTime)
 	b.send(graceOver{b.timer}) // fret 1 it is
 	b.clock.after(300 * time.Millisecond)
 	b.send(timeToMove{b.timer})

@@ -60,7 +60,7 @@ func TestWholeProgramTimesToTheMillisecond(t *testing.T) {
 	s := play(t, Options{MoveOn: 800 * time.Millisecond}, []string{nameG, findF, nameG, nameG}, func(s *stage) {
 		time.Sleep(1234 * time.Millisecond)
 		s.types("g")
-		time.Sleep(Grace) // commits
+		time.Sleep(graceTime) // commits
 		synctest.Wait()
 		time.Sleep(800 * time.Millisecond) // moves on
 		synctest.Wait()

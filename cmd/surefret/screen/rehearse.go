@@ -163,7 +163,7 @@ func newRehearsal(ctx context.Context, o RehearseOptions) *rehearsalView {
 		o.Now = time.Now
 	}
 	if o.Grace == 0 {
-		o.Grace = Grace
+		o.Grace = graceTime
 	}
 	m := &rehearsalView{layout: layout{look: o.Look}, o: o, ctx: ctx}
 	m.take(o.Run, o.Loop, false)

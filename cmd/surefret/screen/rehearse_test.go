@@ -153,7 +153,7 @@ func TestARunIsAnsweredAtItsBeats(t *testing.T) {
 	d.says(t, "right, 0.5 s into it")
 	d.until(4700 * time.Millisecond)
 	d.press("1")
-	d.until(4700*time.Millisecond + Grace + 2*redraw) // no second digit comes
+	d.until(4700*time.Millisecond + graceTime + 2*redraw) // no second digit comes
 	d.says(t, "right, 0.7 s into it")
 	d.until(7 * time.Second)
 	d.press("9")

@@ -66,8 +66,8 @@ func (b Book) Namesake(g gig.Gig) (other gig.Gig, some bool) {
 	return other, other.ID != ""
 }
 
-// CheckParts tells which part of a song this player's neck cannot read.
-func (b Book) CheckParts(parts []gig.Part) error {
+// checkParts tells which part of a song this player's neck cannot read.
+func (b Book) checkParts(parts []gig.Part) error {
 	for _, part := range parts {
 		if _, err := part.On(b.Setup.Neck); err != nil {
 			return cli.BadInput{Err: err}

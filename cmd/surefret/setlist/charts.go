@@ -110,7 +110,7 @@ func (b Book) Check(s gig.Song) error {
 	if err := s.Check(); err != nil {
 		return fmt.Errorf("song %q: %w", s.Title, err)
 	}
-	return b.CheckParts(s.Parts)
+	return b.checkParts(s.Parts)
 }
 
 // Unknown refuses a title that a song has already.

@@ -109,7 +109,7 @@ func (f *songForm) readParts(text string) (parts []gig.Part, err error) {
 		}
 		parts = append(parts, part)
 	}
-	return parts, f.CheckParts(parts)
+	return parts, f.checkParts(parts)
 }
 
 // ReadPart reads a part in tablature from a file.

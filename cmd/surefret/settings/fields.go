@@ -106,8 +106,8 @@ var Fields = []Field{
 		option("off", "no: what sounds is not listened to"), option("on", "yes: it listens while it sounds")),
 }
 
-// Find returns the field with a key and reports whether there is one.
-func Find(key string) (Field, bool) {
+// find returns the field with a key and reports whether there is one.
+func find(key string) (Field, bool) {
 	for _, f := range Fields {
 		if f.Key == key {
 			return f, true

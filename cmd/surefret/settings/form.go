@@ -105,10 +105,10 @@ func Newcomer(s *Settings) Arrival {
 // Who does not know the notes is asked nothing else. All else has its
 // default, and [Form] asks for it.
 func FirstForm(s *Settings, a *Arrival, lines bool) form.Form {
-	names, _ := Find("names")
-	knows, _ := Find("knows")
-	tuning, _ := Find("tuning")
-	times, _ := Find("times")
+	names, _ := find("names")
+	knows, _ := find("knows")
+	tuning, _ := find("tuning")
+	times, _ := find("times")
 	plays := question(s, tuning)
 	plays.Ask = "What do you play, in which tuning?"
 	begins := func() bool { return s.Knows == NoNotes }

@@ -12,8 +12,8 @@ import (
 	"surefret/drills/theory"
 )
 
-// A ListedShape is a movable shape and whether it lies under the hand.
-type ListedShape struct {
+// A listedShape is a movable shape and whether it lies under the hand.
+type listedShape struct {
 	Name     string `json:"name"`
 	Family   string `json:"family"`
 	Words    string `json:"words"`
@@ -22,7 +22,7 @@ type ListedShape struct {
 }
 
 // Shapes are the movable shapes as an instrument has them.
-type Shapes []ListedShape
+type Shapes []listedShape
 
 // ShapesOn lists every shape for an instrument.
 func ShapesOn(fb fretboard.Fretboard) (all Shapes) {
@@ -30,7 +30,7 @@ func ShapesOn(fb fretboard.Fretboard) (all Shapes) {
 		if r.Bass && slices.ContainsFunc(r.Tones, func(t fretboard.Tone) bool { return t.String > fb.Tuning.Strings() }) {
 			continue // of a bass with more strings
 		}
-		shape := ListedShape{Name: r.Name, Family: r.Family, Words: r.Words, Playable: true}
+		shape := listedShape{Name: r.Name, Family: r.Family, Words: r.Words, Playable: true}
 		if err := r.Fits(fb); err != nil {
 			shape.Playable, shape.Why = false, err.Error()
 		}
