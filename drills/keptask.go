@@ -140,19 +140,10 @@ func (s Setup) underKept(k theory.Key, kept fretboard.Keeping, c fretboard.KeptC
 		return Lesson{Pattern: why, Here: strings.Join(all, "; "), Marks: marks(below)}
 	}
 	q.judge = func(answer string) (Verdict, error) {
-		given, err := s.parsePlaces(answer, strs)
+		given, err := s.below(kept, answer, strs)
 		if err != nil {
 			return Verdict{}, err
 		}
-		given = slices.DeleteFunc(given, func(p fretboard.Position) bool { // said with the rest
-			return p == kept.Tones[0].Position || p == kept.Tones[1].Position
-		})
-		for _, p := range given {
-			if p.String <= kept.Tones[0].String {
-				return Verdict{}, fmt.Errorf("string %d keeps its tone: give frets on the strings below it", p.String)
-			}
-		}
-		slices.SortFunc(given, func(a, b fretboard.Position) int { return b.String - a.String })
 		whole := func(below []fretboard.Position) string {
 			return s.writeShape(append(slices.Clone(below), kept.Tones[0].Position, kept.Tones[1].Position))
 		}
@@ -166,6 +157,25 @@ func (s Setup) underKept(k theory.Key, kept fretboard.Keeping, c fretboard.KeptC
 		return v, nil
 	}
 	return q
+}
+
+// below reads the places of an answer that lie under tones that are kept, the lowest
+// string first. The tones themselves may be given with them.
+func (s Setup) below(kept fretboard.Keeping, answer string, strs []int) ([]fretboard.Position, error) {
+	given, err := s.parsePlaces(answer, strs)
+	if err != nil {
+		return nil, err
+	}
+	given = slices.DeleteFunc(given, func(p fretboard.Position) bool {
+		return p == kept.Tones[0].Position || p == kept.Tones[1].Position
+	})
+	for _, p := range given {
+		if p.String <= kept.Tones[0].String {
+			return nil, fmt.Errorf("string %d keeps its tone: give frets on the strings below it", p.String)
+		}
+	}
+	slices.SortFunc(given, func(a, b fretboard.Position) int { return b.String - a.String })
+	return given, nil
 }
 
 // notUnder says what keeps places, the lowest string first, from being a chord under

@@ -16,7 +16,6 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
-	"strings"
 )
 
 // applicationID marks a file as ours in its header (PRAGMA application_id).
@@ -38,10 +37,6 @@ var format3 string
 // the number of a format is in the file's header (PRAGMA user_version). A
 // script that has been released is never edited.
 var formats = []string{format1, format2, format3}
-
-// prepare holds what is to be done ahead of the script that leads to a format and
-// is not for SQL alone.
-var prepare = map[int]func(context.Context, *sql.Tx) error{3: renameKeys}
 
 // ensure makes sure that there is a file of ours, of a format that this program
 // knows, as far as its first bytes tell, and that the journal beside it is its own.
@@ -144,95 +139,6 @@ func newer(path string, format, known int) error {
 		Do:   "it was left as it is; install the newer program to go on with it"}
 }
 
-// create makes a new log at path. It is finished under another name first and
-// then given its own, so that there never is half a log, and a log that another
-// process makes at the same time is not overwritten.
-func create(ctx context.Context, path string, formats []string) (err error) {
-	defer func() { err = explain(path, "make a new log", err) }()
-	dir := filepath.Dir(path)
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		if errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrExist) {
-			err = fs.ErrPermission
-		}
-		return explain(path, "make a new log", err)
-	}
-	if info, err := os.Stat(path + "-wal"); err == nil && info.Size() > 0 {
-		// SQLite would write these pages into the new file.
-		return &Error{Kind: ErrDamaged, Path: path,
-			What: fmt.Sprintf("%s is missing, but its journal %s-wal is still there", path, path),
-			Do:   "put the log back beside it, or bring back a backup with 'surefret data restore FILE', which keeps the journal"}
-	}
-	room, err := newRoom(dir)
-	if errors.Is(err, fs.ErrNotExist) {
-		return fs.ErrPermission // as the folder is there
-	} else if err != nil {
-		return err
-	}
-	defer os.RemoveAll(room)
-	tmp := filepath.Join(room, "new.db")
-	if err := os.WriteFile(tmp, nil, 0o600); err != nil {
-		return err
-	}
-	pool := connect(tmp, aside)
-	defer pool.Close()
-	steps := fmt.Sprintf("PRAGMA application_id = %d; PRAGMA user_version = %d;", applicationID, len(formats))
-	if _, err := pool.ExecContext(ctx, "BEGIN;"+strings.Join(formats, "\n")+steps+"COMMIT;PRAGMA journal_mode = WAL"); err != nil {
-		return err
-	}
-	if err := pool.Close(); err != nil { // the -wal file goes with the last connection
-		return err
-	}
-	if err := adopt(tmp, path); err != nil && !errors.Is(err, fs.ErrExist) {
-		return err
-	}
-	return nil
-}
-
-// adopt gives the finished file tmp the name path, on the disk when it returns.
-// It never overwrites: the error is [fs.ErrExist] where path is taken.
-func adopt(tmp, path string) error {
-	if err := syncFile(tmp); err != nil {
-		return err
-	}
-	err := link(tmp, path)
-	if err != nil && !errors.Is(err, fs.ErrExist) {
-		err = renameNew(tmp, path) // a file system without links
-	}
-	if err != nil {
-		return err
-	}
-	os.Remove(tmp)
-	syncFolder(filepath.Dir(path))
-	return nil
-}
-
-// renameUnlessThere gives tmp the name path unless that is taken. Another process may
-// take it between the look and the renaming.
-func renameUnlessThere(tmp, path string) error {
-	if _, err := os.Lstat(path); err == nil {
-		return fs.ErrExist
-	}
-	return os.Rename(tmp, path)
-}
-
-// syncFile waits until a file is on the disk. It is opened for writing, as Windows
-// refuses this to who only reads.
-func syncFile(name string) error {
-	f, err := os.OpenFile(name, os.O_RDWR, 0)
-	if err != nil {
-		return err
-	}
-	return errors.Join(f.Sync(), f.Close())
-}
-
-// syncFolder does so for the names in a folder, where the system can.
-func syncFolder(name string) {
-	if f, err := os.Open(name); err == nil {
-		f.Sync()
-		f.Close()
-	}
-}
-
 // inspect makes sure of what ensure has read, now through SQLite: the header
 // may be newer in the -wal file. It returns the format.
 func inspect(ctx context.Context, pool *sql.DB, path string, known int) (format int, err error) {
@@ -273,76 +179,6 @@ func pragmaCheck(ctx context.Context, pool *sql.DB, path, check string) error {
 		return damagedError(path, "its pages do not fit together", errors.New(says))
 	}
 	return nil
-}
-
-// migrate brings the file of pool to the newest format, one transaction a step;
-// before, unless nil, is called once, ahead of the first of them.
-func migrate(ctx context.Context, pool *sql.DB, path string, formats []string, before func() error) error {
-	for {
-		var format int
-		if err := pool.QueryRowContext(ctx, `PRAGMA user_version`).Scan(&format); err != nil {
-			return err
-		}
-		if format >= len(formats) {
-			return newer(path, format, len(formats))
-		}
-		if before != nil {
-			if err := before(); err != nil {
-				return err
-			}
-			before = nil
-		}
-		err := transact(ctx, pool, func(tx *sql.Tx) error {
-			var now int
-			if err := tx.QueryRowContext(ctx, `PRAGMA user_version`).Scan(&now); err != nil || now != format {
-				return err // another process has done this step
-			}
-			if before := prepare[format+1]; before != nil {
-				if err := before(ctx, tx); err != nil {
-					return err
-				}
-			}
-			_, err := tx.ExecContext(ctx, formats[format]+fmt.Sprintf("; PRAGMA user_version = %d", format+1))
-			return err
-		})
-		if err != nil {
-			return err
-		}
-	}
-}
-
-// renameKeys gives the settings of format 2 the keys that they have now, and the
-// checksums that go with them: so they are the same rows in every log that was
-// brought up to date. A row that was damaged stays so.
-func renameKeys(ctx context.Context, tx *sql.Tx) error {
-	if _, err := tx.ExecContext(ctx, `DROP TRIGGER IF EXISTS changes_keep`); err != nil { // the script makes it again
-		return err
-	}
-	old := &view{read: tx}
-	for c, err := range old.changes(ctx, `WHERE kind = ?`, kindSetting) {
-		if errors.Is(err, errRow) {
-			continue
-		} else if err != nil {
-			return err
-		}
-		if key := keyNow(c.kind, c.key); key != c.key {
-			c.key = key
-			if _, err := tx.ExecContext(ctx, `UPDATE changes SET key = ?, sum = ? WHERE seq = ?`, key, int64(sumOfChange(c)), int64(c.seq)); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
-}
-
-// backupBefore makes a verified backup of a file that is about to be brought to
-// a newer format. It stays until the player removes it.
-func (db *DB) backupBefore(ctx context.Context, format int) func() error {
-	return func() error {
-		name := fmt.Sprintf("before-format-%d-%s.db", format, db.Now().UTC().Format("20060102T150405.000000000"))
-		file := filepath.Join(backupFolder(db.path), name)
-		return explain(file, "write the backup", db.backup(ctx, file))
-	}
 }
 
 // settle finds the id of this computer, and makes one where the log is new here:

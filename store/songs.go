@@ -175,60 +175,70 @@ func (db *DB) StoreSongs(ctx context.Context) error {
 	if !owning {
 		return nil
 	}
-	return db.change(ctx, "keep the songs of the gigs", func(v *view) (changes []change, err error) {
-		stored := map[string]gigParts{}
+	return db.change(ctx, "keep the songs of the gigs", func(v *view) ([]change, error) {
+		taken := songsTaken{stored: map[string]gigParts{}}
 		for s, err := range v.states(ctx, kindSong) {
 			if err != nil {
 				return nil, err
 			}
 			if s.there() {
-				stored[s.last.key] = s.parts
+				taken.stored[s.last.key] = s.parts
 			}
 		}
 		for s, err := range v.states(ctx, kindGig) {
+			if err == nil && s.there() {
+				err = taken.of(s, v.path)
+			}
 			if err != nil {
 				return nil, err
 			}
-			if !s.there() {
-				continue
-			}
-			set := gigParts{}
-			made := func(from change, n int, kind, key string, set gigParts) error {
-				value, err := json.Marshal(edit{set})
-				changes = append(changes, change{id: from.id + "+" + strconv.Itoa(n), device: from.device, at: from.at, kind: kind, key: key, value: value})
+		}
+		return taken.changes, nil
+	})
+}
+
+// songsTaken are the songs that are taken out of the gigs that held them themselves.
+type songsTaken struct {
+	stored  map[string]gigParts // the repertoire, with what was taken out so far
+	changes []change
+}
+
+// of takes the songs out of one gig, of the file at path.
+func (t *songsTaken) of(s *state, path string) error {
+	set := gigParts{}
+	for n, part := range slices.Sorted(maps.Keys(s.parts)) {
+		id, own := strings.CutPrefix(part, partSong)
+		if !own {
+			continue
+		}
+		var song gig.Song
+		if err := json.Unmarshal(s.parts[part], &song); err != nil {
+			return damagedError(path, "the gig "+s.last.key+" does not read", err)
+		}
+		fields, as := storedFields(song), clean(id, maxName-9)
+		for t.stored[as] != nil && len(t.stored[as].to(fields)) > 0 {
+			as += "'"
+		}
+		if t.stored[as] == nil {
+			if err := t.add(s.by[part], 1+n, kindSong, as, fields); err != nil {
 				return err
 			}
-			for n, part := range slices.Sorted(maps.Keys(s.parts)) {
-				id, own := strings.CutPrefix(part, partSong)
-				if !own {
-					continue
-				}
-				var song gig.Song
-				if err := json.Unmarshal(s.parts[part], &song); err != nil {
-					return nil, damagedError(v.path, "the gig "+s.last.key+" does not read", err)
-				}
-				fields, as := storedFields(song), clean(id, maxName-9)
-				for stored[as] != nil && len(stored[as].to(fields)) > 0 {
-					as += "'"
-				}
-				if stored[as] == nil {
-					if err := made(s.by[part], 1+n, kindSong, as, fields); err != nil {
-						return nil, err
-					}
-					stored[as] = fields
-				}
-				set[part] = json.RawMessage("null")
-				s.parts.recall(song, id, as, set)
-			}
-			if len(set) == 0 {
-				continue
-			}
-			if err := made(s.last, 0, kindGig, s.last.key, set); err != nil {
-				return nil, err
-			}
+			t.stored[as] = fields
 		}
-		return changes, nil
-	})
+		set[part] = json.RawMessage("null")
+		s.parts.recall(song, id, as, set)
+	}
+	if len(set) == 0 {
+		return nil
+	}
+	return t.add(s.last, 0, kindGig, s.last.key, set)
+}
+
+// add adds the n-th change that follows from another, by its device and of its time.
+func (t *songsTaken) add(from change, n int, kind, key string, set gigParts) error {
+	value, err := json.Marshal(edit{set})
+	t.changes = append(t.changes, change{id: from.id + "+" + strconv.Itoa(n), device: from.device, at: from.at, kind: kind, key: key, value: value})
+	return err
 }
 
 // owns reports whether a gig holds a song itself.

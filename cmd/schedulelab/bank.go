@@ -144,7 +144,7 @@ func (b bank) play(m *material, players int, rules []candidate) ([]played, error
 	}
 	err := parallel(len(rules)*players, func(k int) (err error) {
 		r, n := k/players, k%players
-		all[r].records[n], err = m.play(b.player(n), rules[r].Rule)
+		all[r].records[n], err = m.play(b.player(n), rules[r].rule)
 		return err
 	})
 	return all, err

@@ -44,7 +44,7 @@ func instant(day float64) time.Time {
 	return start.Add(time.Duration(day * 24 * float64(time.Hour)))
 }
 
-// A Rule is a named way to choose: a policy, or a reference that cheats.
+// A rule is a named way to choose: a policy, or a reference that cheats.
 type rule struct {
 	Name string
 	New  policy.Maker

@@ -45,7 +45,7 @@ func playProfiles(m *material, rules []candidate) ([]played, error) {
 	err := parallel(len(rules)*n, func(k int) (err error) {
 		r, who := k/n, k%n
 		p := profilePlayer(who/perProfile, learner.Memories[who%perProfile/profileSeeds], uint64(1+who%profileSeeds))
-		all[r].records[who], err = m.play(p, rules[r].Rule)
+		all[r].records[who], err = m.play(p, rules[r].rule)
 		return err
 	})
 	return all, err

@@ -232,7 +232,7 @@ func TestTheReferencesSeeTheTruth(t *testing.T) {
 			for _, into := range []struct {
 				sum  *float64
 				rule rule
-			}{{&seeing, references()[k].Rule}, {&blind, rule{New: policy.Few(25)}}} {
+			}{{&seeing, references()[k].rule}, {&blind, rule{New: policy.Few(25)}}} {
 				rec, err := m.play(banks[0].player(n), into.rule)
 				if err != nil {
 					t.Fatal(err)

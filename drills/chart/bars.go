@@ -25,7 +25,7 @@ type Beat struct {
 	Chord   theory.Chord
 	Diamond bool // struck once, and rings
 	Push    bool // comes half a beat early
-	Mark    mark // as it was written
+	Mark    Mark // as it was written
 }
 
 // Bars returns the bars of a section. Where its lines have bar lines, these divide
@@ -145,7 +145,7 @@ func (c Chart) laterKeys() func(songLine) (theory.Key, bool) {
 // line adds a line of music.
 func (b *barReader) line(l songLine) {
 	b.changeKey(l)
-	lined := slices.ContainsFunc(l.marks, func(m mark) bool { return m.kind == barLine })
+	lined := slices.ContainsFunc(l.marks, func(m Mark) bool { return m.kind == barLine })
 	first := len(b.bars)
 	shared, joined, opens, blank := false, false, false, false
 	ending := ""
@@ -196,7 +196,7 @@ func (b *barReader) line(l songLine) {
 }
 
 // isBeat reports whether a mark makes a bar.
-func isBeat(m mark) bool {
+func isBeat(m Mark) bool {
 	switch m.kind {
 	case barLine, endingMark, timesMark, meterMark, joinMark, togetherMark, remark:
 		return false
@@ -205,7 +205,7 @@ func isBeat(m mark) bool {
 }
 
 // again adds one bar that was played before, or two.
-func (b *barReader) again(m mark, begin func()) {
+func (b *barReader) again(m Mark, begin func()) {
 	n := 1
 	if m.kind == same2 {
 		n = 2
@@ -220,7 +220,7 @@ func (b *barReader) again(m mark, begin func()) {
 }
 
 // times takes how often a repeat is played, or the line where there is none.
-func (b *barReader) times(m mark, first int) {
+func (b *barReader) times(m Mark, first int) {
 	n, _ := strconv.Atoi(strings.Trim(m.Text, "()xX×"))
 	if len(b.bars) == first {
 		return
@@ -233,7 +233,7 @@ func (b *barReader) times(m mark, first int) {
 }
 
 // beatsOf returns the beats that a mark stands for: 1... is four, and // two.
-func beatsOf(m mark) []Beat {
+func beatsOf(m Mark) []Beat {
 	beats := []Beat{{Kind: m.kind, Chord: m.chord, Diamond: m.diamond(), Push: m.push(), Mark: m}}
 	more := m.post
 	if m.kind == Slash || m.kind == Hold {

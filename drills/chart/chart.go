@@ -80,7 +80,7 @@ func (s Section) recall() bool { return s.Kind == "recall" }
 // A songLine is one line of a section.
 type songLine struct {
 	kind  lineKind
-	marks []mark // of music, from left to right
+	marks []Mark // of music, from left to right
 	words string // the lyrics below the marks, byte for byte
 	sung  bool   // whether there are any, be they empty
 	text  string // what else stands there, as it is; the value of a fact
@@ -99,8 +99,8 @@ const (
 	fieldLine // a fact about the song that this package understands
 )
 
-// A mark is one sign of a line of music.
-type mark struct {
+// A Mark is one sign of a line of music.
+type Mark struct {
 	kind   Kind
 	In     Notation     // of Chord
 	tight  bool         // whether it follows the mark before without a space, wherever that stands
@@ -138,12 +138,12 @@ const (
 const diamonds = "◇♢◆♦"
 
 // diamond reports whether a chord is struck once and rings through the bar.
-func (m mark) diamond() bool {
+func (m Mark) diamond() bool {
 	return contains(m.pre, "<") && contains(m.post, ">") || contains(m.pre+m.post, diamonds)
 }
 
 // push reports whether a chord comes half a beat early.
-func (m mark) push() bool {
+func (m Mark) push() bool {
 	return contains(m.pre, "^>") || contains(m.pre, "<") && !contains(m.post, ">") // "<1" leans forward, "<1>" is a diamond
 }
 

@@ -184,9 +184,9 @@ func (r *reader) bare(line string) bool {
 }
 
 // bracket reads what stands in brackets.
-func (r *reader) bracket(text string, place int) (mark, bool) {
+func (r *reader) bracket(text string, place int) (Mark, bool) {
 	if text == "" || text[0] == '*' {
-		return mark{kind: remark, Text: text}, true
+		return Mark{kind: remark, Text: text}, true
 	}
 	trimmed := strings.Trim(text, " \t")
 	found := r.music(trimmed)
@@ -201,7 +201,7 @@ func (r *reader) bracket(text string, place int) (mark, bool) {
 	} else {
 		r.fault(place+1, trimmed, "several chords? give each its own brackets, or write it as a remark, [*"+clip(trimmed)+"]")
 	}
-	return mark{}, false
+	return Mark{}, false
 }
 
 // grid reads a line of a grid: what stands before its first bar line and behind its
@@ -236,7 +236,7 @@ func (r *reader) grid(line string, s *Section) {
 		if found := r.music(text); to == len(line) && len(found.faults) == 0 && found.chords > 0 && found.marks[len(found.marks)-1].kind != timesMark {
 			r.fault(1+utf8.RuneCountInString(line[:from]), text, "a bar? close it with |; behind the last bar line is a margin")
 		}
-		all.add(mark{kind: remark, Text: text, at: columns(line[:from])})
+		all.add(Mark{kind: remark, Text: text, at: columns(line[:from])})
 	}
 	note(0, first)
 	found := r.music(strings.Repeat(" ", columns(line[:first])) + line[first:last])

@@ -117,7 +117,7 @@ func (c Chart) Named(names theory.Names) Chart {
 
 // letters writes a chord with the names of notes that are given, and its quality as it
 // was written.
-func (m mark) letters(note func(theory.Note) string) string {
+func (m Mark) letters(note func(theory.Note) string) string {
 	text := note(m.chord.Root) + m.suffix
 	if m.slash {
 		text += "/" + note(m.chord.Bass())
@@ -213,7 +213,7 @@ func (v view) follow(k theory.Key) theory.Key {
 }
 
 // write rewrites a chord.
-func (v view) write(m *mark, key, to theory.Key, names theory.Names) {
+func (v view) write(m *Mark, key, to theory.Key, names theory.Names) {
 	in := m.In
 	if v.all {
 		in = v.in

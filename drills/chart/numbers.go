@@ -15,7 +15,7 @@ var (
 )
 
 // number reads a chord by number. What could be two chords is refused.
-func (r *reader) number(m *mark) (reading string) {
+func (r *reader) number(m *Mark) (reading string) {
 	parts := numberForm().FindStringSubmatch(m.Text)
 	if parts == nil {
 		if m.Text[0] == '0' || m.Text[0] > '7' {
@@ -60,7 +60,7 @@ func spaced(degree, figures string) string {
 // roman reads a chord by roman numeral, by the mode of the song. A numeral behind
 // a slash is the bass; behind V and vii, which lead to other chords, it could be
 // that other chord.
-func (r *reader) roman(m *mark) (reading string) {
+func (r *reader) roman(m *Mark) (reading string) {
 	if rest := strings.TrimLeft(m.Text, "b#♭♯IViv"); r.quiet && rest != "" && rest[0] >= 'a' && rest[0] <= 'z' && !strings.ContainsRune("adjmnos", rune(rest[0])) {
 		return "no chord" // of what is sung: it, very
 	}
@@ -111,7 +111,7 @@ func (r *reader) inMode(n theory.Numeral) theory.Numeral {
 // fifth of 1 is 1(5).
 func numberOf(n theory.Numeral) string {
 	text := n.Number()
-	m, r := mark{Text: text}, reader{}
+	m, r := Mark{Text: text}, reader{}
 	if r.number(&m) == "" {
 		return text
 	}

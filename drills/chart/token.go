@@ -25,7 +25,7 @@ type reader struct {
 
 // A row is what was read of one line of music.
 type row struct {
-	marks  []mark
+	marks  []Mark
 	faults []Fault
 	words  int // what is no bar line
 	chords int // of them, what is surely a chord
@@ -79,7 +79,7 @@ func (r *reader) music(text string) (found row) {
 			continue
 		case sign != "":
 			found.bars++
-			found.add(mark{kind: barLine, Text: sign, at: column})
+			found.add(Mark{kind: barLine, Text: sign, at: column})
 			at, column = at+len(sign), column+utf8.RuneCountInString(sign)
 		default:
 			end := at
@@ -140,7 +140,7 @@ func (r *reader) endings(text string, found *row) {
 func (found *row) lost() bool { return len(found.faults) > 8 && 2*len(found.faults) > found.words }
 
 // add adds a mark, tight where the last one ends just before it.
-func (found *row) add(m mark) {
+func (found *row) add(m Mark) {
 	if n := len(found.marks); n > 0 {
 		last := found.marks[n-1]
 		m.tight = last.at+columns(last.written()) == m.at
@@ -158,7 +158,7 @@ func (found *row) before() Kind {
 
 // chord reads a chord with what is written around it. Of what is no chord it
 // returns the nearest reading.
-func (r *reader) chord(text string) (m mark, reading string) {
+func (r *reader) chord(text string) (m Mark, reading string) {
 	m.pre, m.Text, m.post = around(text)
 	if m.Text == "" {
 		return m, "no chord"
@@ -211,7 +211,7 @@ func closing(s string) int {
 }
 
 // letters reads a chord symbol.
-func (r *reader) letters(m *mark) (reading string) {
+func (r *reader) letters(m *Mark) (reading string) {
 	first, _ := utf8.DecodeRuneInString(m.Text)
 	if r.quiet && unicode.IsLower(first) { // which most of what is sung does
 		return "no chord"

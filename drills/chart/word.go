@@ -28,7 +28,7 @@ var (
 // read adds what the word means to the row.
 func (w word) read() {
 	text := w.text
-	plain := func(k Kind) { w.row.add(mark{kind: k, Text: text, at: w.column}) }
+	plain := func(k Kind) { w.row.add(Mark{kind: k, Text: text, at: w.column}) }
 	switch {
 	case text == "%":
 		plain(same1)
@@ -116,7 +116,7 @@ func (w word) chords() {
 				if joins[i] == "_" || joins[i] == "~" {
 					kind = togetherMark
 				}
-				w.row.add(mark{kind: kind, Text: joins[i], at: column})
+				w.row.add(Mark{kind: kind, Text: joins[i], at: column})
 				column += columns(joins[i])
 			}
 		}
@@ -130,7 +130,7 @@ func (w word) chords() {
 }
 
 // take adds a chord.
-func (w word) take(m mark, column int) {
+func (w word) take(m Mark, column int) {
 	m.at = column
 	w.row.add(m)
 	if m.In == Romans && strings.EqualFold(m.Text, "I") || m.In == Letters && m.suffix == "o" {
@@ -149,7 +149,7 @@ func (w word) fault(reading string) {
 }
 
 // joined cuts a word like G-D-Em or 2-_5 or G, into its chords and what joins them.
-func (w word) joined() (chords []mark, joins []string) {
+func (w word) joined() (chords []Mark, joins []string) {
 	if !strings.ContainsAny(w.text, "-–—→,_~;") {
 		return nil, nil
 	}
@@ -161,7 +161,7 @@ func (w word) joined() (chords []mark, joins []string) {
 
 // parts cuts the word at the given signs. It returns none where one part is no chord,
 // and where a dash between numbers could be a minor chord's own.
-func (w word) parts(signs string) (chords []mark, joins []string) {
+func (w word) parts(signs string) (chords []Mark, joins []string) {
 	rest := w.text
 	for rest != "" {
 		end := strings.IndexAny(rest, signs)

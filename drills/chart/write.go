@@ -70,7 +70,7 @@ func writeLyrics(b *strings.Builder, l songLine) {
 }
 
 // written is a mark with what is written around it.
-func (m mark) written() string { return m.pre + m.Text + m.post }
+func (m Mark) written() string { return m.pre + m.Text + m.post }
 
 // rowOf writes a line of music behind what stands before it on the line, each mark in
 // its column or as soon after it as there is room.

@@ -10,55 +10,60 @@ import (
 	"surefret/drills/theory"
 )
 
-// MarshalJSON writes moves as the part command prints them: of the best the keys,
-// every event with where each note lies and was, what breaks, and the ways out; and
-// what each of the offers keeps and costs, the best among them. A note with a fret
-// below 0 fell off the neck; a muted one is a damped string.
-func (o Offers) MarshalJSON() ([]byte, error) {
-	m := o[0]
-	type note struct {
+// What a move is as JSON. A note with a fret below 0 fell off the neck; a muted one is a
+// damped string.
+type (
+	movedJSON struct {
+		From      string        `json:"from"`
+		To        string        `json:"to"`
+		Semitones int           `json:"semitones"`
+		How       How           `json:"how"`
+		Events    []eventJSON   `json:"events"`
+		Problems  []problemJSON `json:"problems"`
+		Ways      []wayJSON     `json:"ways"`
+		Offers    []offerJSON   `json:"offers"`
+	}
+	eventJSON struct {
+		Bar      int           `json:"bar"`
+		Notes    []noteJSON    `json:"notes"`
+		Problems []ProblemKind `json:"problems"`
+	}
+	noteJSON struct {
 		Position
 		Pitch string   `json:"pitch"`
 		Muted bool     `json:"muted,omitempty"`
 		Was   Position `json:"was"`
 	}
-	type event struct {
-		Bar      int           `json:"bar"`
-		Notes    []note        `json:"notes"`
-		Problems []ProblemKind `json:"problems"`
-	}
-	type problem struct {
+	problemJSON struct {
 		Event   int         `json:"event"`
 		Kind    ProblemKind `json:"kind"`
 		Message string      `json:"message"`
 	}
-	type way struct {
+	wayJSON struct {
 		Kind    wayKind `json:"kind"`
 		Message string  `json:"message"`
 	}
-	type offer struct {
+	offerJSON struct {
 		How       How    `json:"how"`
 		Semitones int    `json:"semitones"`
 		Way       string `json:"way"`
 		Keeps     string `json:"keeps"`
 		Costs     string `json:"costs"`
 	}
-	out := struct {
-		From      string    `json:"from"`
-		To        string    `json:"to"`
-		Semitones int       `json:"semitones"`
-		How       How       `json:"how"`
-		Events    []event   `json:"events"`
-		Problems  []problem `json:"problems"`
-		Ways      []way     `json:"ways"`
-		Offers    []offer   `json:"offers"`
-	}{From: m.From.Short(), To: m.To.Short(), Semitones: m.Semitones, How: m.How,
-		Events: []event{}, Problems: []problem{}, Ways: []way{}}
+)
+
+// MarshalJSON writes moves as the part command prints them: of the best the keys,
+// every event with where each note lies and was, what breaks, and the ways out; and
+// what each of the offers keeps and costs, the best among them.
+func (o Offers) MarshalJSON() ([]byte, error) {
+	m := o[0]
+	out := movedJSON{From: m.From.Short(), To: m.To.Short(), Semitones: m.Semitones, How: m.How,
+		Events: []eventJSON{}, Problems: []problemJSON{}, Ways: []wayJSON{}}
 	lower, _ := m.Neck.Tuning.Below() // pitches are of the key that the part is written in
 	for i, e := range m.Events {
-		ev := event{Bar: e.Bar, Notes: []note{}, Problems: []ProblemKind{}}
+		ev := eventJSON{Bar: e.Bar, Notes: []noteJSON{}, Problems: []ProblemKind{}}
 		for j, n := range e.Notes {
-			written := note{Position: n.Position, Was: m.origin(i, j), Muted: n.Dead}
+			written := noteJSON{Position: n.Position, Was: m.origin(i, j), Muted: n.Dead}
 			if !n.Dead {
 				written.Pitch = theory.Spell(m.Neck.sounds(n)-m.Neck.Capo+lower, m.To).String()
 			}
@@ -67,14 +72,14 @@ func (o Offers) MarshalJSON() ([]byte, error) {
 		out.Events = append(out.Events, ev)
 	}
 	for _, p := range m.Problems {
-		out.Problems = append(out.Problems, problem{p.Event, p.Kind, p.Message})
+		out.Problems = append(out.Problems, problemJSON{p.Event, p.Kind, p.Message})
 		out.Events[p.Event].Problems = append(out.Events[p.Event].Problems, p.Kind)
 	}
 	for _, w := range m.Ways {
-		out.Ways = append(out.Ways, way(w))
+		out.Ways = append(out.Ways, wayJSON(w))
 	}
 	for _, m := range o {
-		out.Offers = append(out.Offers, offer{m.How, m.Semitones, m.Way(), m.Keeps(), m.Costs()})
+		out.Offers = append(out.Offers, offerJSON{m.How, m.Semitones, m.Way(), m.Keeps(), m.Costs()})
 	}
 	return json.Marshal(out)
 }

@@ -1,11 +1,9 @@
 package practice
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"math/rand/v2"
-	"slices"
 	"time"
 
 	"surefret/cmd/surefret/settings"
@@ -193,39 +191,6 @@ func (p *Player) firstMet(ctx context.Context, q drills.Question) (met []drills.
 	return met, err
 }
 
-// turn picks a question, or a lesson.
-func (s *Sitting) turn(now time.Time, left time.Duration) (Turn, bool, error) {
-	if s.showingIsDue() && !s.owed {
-		return s.askShown()
-	}
-	choice, ok := s.choose(now, left)
-	switch {
-	case !ok && len(s.showings) > 0:
-		return s.askShown()
-	case !ok:
-		return Turn{}, false, nil
-	case s.showsFirst(choice):
-		if turn, ok, err := s.show(choice); ok || err != nil {
-			return turn, ok, err
-		}
-	}
-	q, err := s.pose(choice)
-	return Turn{Question: q, Why: choice}, true, err
-}
-
-func (s *Sitting) choose(now time.Time, left time.Duration) (scheduler.Choice, bool) {
-	switch {
-	case s.o.Chooser != nil:
-		return s.o.Chooser.Next(now, left)
-	case s.placing != nil:
-		return s.placing.Next(now, left)
-	}
-	if item, ok := s.everyDay(now); ok {
-		return scheduler.Choice{Item: item, Reason: scheduler.Reason{Kind: scheduler.EveryDay}, Fluency: s.p.planner.Fluency(item, now)}, true
-	}
-	return s.p.planner.Next(now, left)
-}
-
 // listen leaves out what must be heard once nothing is heard. When nothing is left
 // then, the sitting is over.
 func (s *Sitting) listen() error {
@@ -239,68 +204,6 @@ func (s *Sitting) listen() error {
 	}
 	s.choseAnew(chosen)
 	return nil
-}
-
-// choseAnew takes a selection over in the middle of the sitting.
-func (s *Sitting) choseAnew(chosen selected) {
-	s.chosen = chosen
-	s.showings = slices.DeleteFunc(s.showings, func(w showing) bool { return !chosen.wants(w.lesson.Item) })
-	for _, w := range s.showings {
-		delete(chosen.wanted, w.lesson.Item)
-	}
-	s.p.apply(chosen)
-	clear(s.songs)
-	if s.placing != nil {
-		s.placing.chosen = chosen
-	}
-}
-
-// pose asks an item afresh. An item that comes again is posed another way than the
-// last time where it has another way, and no question is asked twice in a row.
-func (s *Sitting) pose(choice scheduler.Choice) (drills.Question, error) {
-	source, id := s.sourceOf(choice.Reason), choice.Item
-	if _, has := source.Item(id); !has && s.chosen.wide != nil {
-		source = s.chosen.wide
-	}
-	var q drills.Question
-	for range 20 {
-		var err error
-		if q, err = source.Ask(id, s.o.Rand); err != nil {
-			return q, err
-		}
-		if q.Text != s.asked.Text && q.Text != s.posed[id] {
-			break
-		}
-	}
-	s.posed[id], s.posedBy[id] = q.Text, source
-	return q, nil
-}
-
-// sourceOf is the catalogue that poses what was chosen for a reason: that of the
-// gig which it names, or the sitting's. A sitting for one gig poses everything as
-// that one has it, whatever other gig needs the same.
-func (s *Sitting) sourceOf(why scheduler.Reason) *drills.Catalogue {
-	if why.Deadline == "" || s.o.Selection.Gig != nil {
-		return s.chosen.source
-	}
-	from := cmp.Or(s.chosen.wide, s.chosen.source)
-	why.Kind = 0
-	source, ok := s.songs[why]
-	if !ok {
-		if source = s.p.sourceFor(why, from); source == nil {
-			source = from
-		}
-		s.songs[why] = source
-	}
-	return source
-}
-
-// put opens a question.
-func (s *Sitting) put(t Turn, now time.Time) Turn {
-	s.shut(now)
-	s.start(now)
-	s.asked, s.why, s.open = t.Question, t.Why, t.Lesson == nil && t.Question.Item != ""
-	return t
 }
 
 // ErrNothingAsked is returned by Answer, TakeBack and the like out of turn.

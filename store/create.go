@@ -1,0 +1,101 @@
+package store
+
+import (
+	"context"
+	_ "embed"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// create makes a new log at path. It is finished under another name first and
+// then given its own, so that there never is half a log, and a log that another
+// process makes at the same time is not overwritten.
+func create(ctx context.Context, path string, formats []string) (err error) {
+	defer func() { err = explain(path, "make a new log", err) }()
+	dir := filepath.Dir(path)
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		if errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrExist) {
+			err = fs.ErrPermission
+		}
+		return explain(path, "make a new log", err)
+	}
+	if info, err := os.Stat(path + "-wal"); err == nil && info.Size() > 0 {
+		// SQLite would write these pages into the new file.
+		return &Error{Kind: ErrDamaged, Path: path,
+			What: fmt.Sprintf("%s is missing, but its journal %s-wal is still there", path, path),
+			Do:   "put the log back beside it, or bring back a backup with 'surefret data restore FILE', which keeps the journal"}
+	}
+	room, err := newRoom(dir)
+	if errors.Is(err, fs.ErrNotExist) {
+		return fs.ErrPermission // as the folder is there
+	} else if err != nil {
+		return err
+	}
+	defer os.RemoveAll(room)
+	tmp := filepath.Join(room, "new.db")
+	if err := os.WriteFile(tmp, nil, 0o600); err != nil {
+		return err
+	}
+	pool := connect(tmp, aside)
+	defer pool.Close()
+	steps := fmt.Sprintf("PRAGMA application_id = %d; PRAGMA user_version = %d;", applicationID, len(formats))
+	if _, err := pool.ExecContext(ctx, "BEGIN;"+strings.Join(formats, "\n")+steps+"COMMIT;PRAGMA journal_mode = WAL"); err != nil {
+		return err
+	}
+	if err := pool.Close(); err != nil { // the -wal file goes with the last connection
+		return err
+	}
+	if err := adopt(tmp, path); err != nil && !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return nil
+}
+
+// adopt gives the finished file tmp the name path, on the disk when it returns.
+// It never overwrites: the error is [fs.ErrExist] where path is taken.
+func adopt(tmp, path string) error {
+	if err := syncFile(tmp); err != nil {
+		return err
+	}
+	err := link(tmp, path)
+	if err != nil && !errors.Is(err, fs.ErrExist) {
+		err = renameNew(tmp, path) // a file system without links
+	}
+	if err != nil {
+		return err
+	}
+	os.Remove(tmp)
+	syncFolder(filepath.Dir(path))
+	return nil
+}
+
+// renameUnlessThere gives tmp the name path unless that is taken. Another process may
+// take it between the look and the renaming.
+func renameUnlessThere(tmp, path string) error {
+	if _, err := os.Lstat(path); err == nil {
+		return fs.ErrExist
+	}
+	return os.Rename(tmp, path)
+}
+
+// syncFile waits until a file is on the disk. It is opened for writing, as Windows
+// refuses this to who only reads.
+func syncFile(name string) error {
+	f, err := os.OpenFile(name, os.O_RDWR, 0)
+	if err != nil {
+		return err
+	}
+	return errors.Join(f.Sync(), f.Close())
+}
+
+// syncFolder does so for the names in a folder, where the system can.
+func syncFolder(name string) {
+	if f, err := os.Open(name); err == nil {
+		f.Sync()
+		f.Close()
+	}
+}
