@@ -152,12 +152,7 @@ func (s Setup) changeKeys(c Change) []theory.Key {
 	if len(keys) > 0 {
 		return keys
 	}
-	all := s.calledKeys()
-	if c.Mode == theory.Minor {
-		all = s.keysOf(c.Mode)
-		all = all[:min(12, len(all))]
-	}
-	for _, k := range all {
+	for _, k := range s.drawnKeys(c.Mode) {
 		add(k)
 	}
 	return keys

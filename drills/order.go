@@ -235,6 +235,19 @@ func (s Setup) calledKeys() []theory.Key {
 	return keys
 }
 
+// mostMinor is how many minor keys are drawn: one for each tonic that sounds.
+const mostMinor = 12
+
+// drawnKeys returns the keys of a mode in which what has a key of its own is drawn where no
+// gig asks for it: [Setup.calledKeys], or the first minor ones.
+func (s Setup) drawnKeys(m theory.Mode) []theory.Key {
+	if m == theory.Major {
+		return s.calledKeys()
+	}
+	keys := s.keysOf(m)
+	return keys[:min(mostMinor, len(keys))]
+}
+
 // CalledKeys lists the major keys that bands call, the ones called most first, each sound
 // once.
 func CalledKeys() []theory.Key { return Setup{}.calledKeys() }

@@ -114,7 +114,7 @@ func (partFamily) items(s Setup) []Item {
 	var items []Item
 	for _, own := range s.Parts {
 		for _, p := range own.phrases() {
-			if len(s.partKeys(p)) == 0 || !s.shows(own.Part.Events[p.first:p.last]) {
+			if len(s.drawnKeys(p.own.Learned.Mode)) == 0 || !s.shows(own.Part.Events[p.first:p.last]) {
 				continue
 			}
 			items = append(items, Item{
@@ -164,16 +164,6 @@ func lowest(e fretboard.Event) (at fretboard.Position) {
 	return at
 }
 
-// partKeys lists the keys in which a phrase is asked, those of the needs first.
-func (s Setup) partKeys(p phrase) []theory.Key {
-	keys := s.calledKeys()
-	if mode := p.own.Learned.Mode; mode != theory.Major {
-		keys = s.keysOf(mode)
-		keys = keys[:min(12, len(keys))]
-	}
-	return keys
-}
-
 func (partFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
 	for _, own := range s.Parts {
 		if !strings.HasPrefix(ref, own.ID+"/") {
@@ -198,7 +188,7 @@ func (s Setup) askPhrase(p phrase, rng *rand.Rand) (Question, error) {
 			keys = append(keys, n.Key)
 		}
 	}
-	needed, all := len(keys), s.partKeys(p)
+	needed, all := len(keys), s.drawnKeys(p.own.Learned.Mode)
 	for _, i := range rng.Perm(len(all))[:min(tries, len(all))] {
 		keys = append(keys, all[i])
 	}

@@ -180,12 +180,7 @@ func (s Setup) walkedChanges(b walkingBar, needed bool) (all []walkedChange) {
 		}
 		return all
 	}
-	keys := s.calledKeys()
-	if b.Mode == theory.Minor {
-		keys = s.keysOf(theory.Minor)
-		keys = keys[:min(12, len(keys))]
-	}
-	for _, k := range keys {
+	for _, k := range s.drawnKeys(b.Mode) {
 		for _, c := range changes {
 			from, err := chordAt(k, c.From)
 			to, bad := chordAt(k, c.To)

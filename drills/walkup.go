@@ -83,11 +83,7 @@ func (s Setup) motionID(m motion) string {
 
 // walkKeys lists the keys in which a motion is drawn.
 func (s Setup) walkKeys(m motion) []theory.Key {
-	keys := s.calledKeys()
-	if m.mode != theory.Major {
-		keys = s.keysOf(m.mode)
-		keys = keys[:min(12, len(keys))]
-	}
+	keys := s.drawnKeys(m.mode)
 	if !s.Naturals {
 		return keys
 	}
