@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"strconv"
 	"time"
 
@@ -69,7 +70,7 @@ type Backing struct {
 // asked for the next song.
 func Rehearse(ctx context.Context, o RehearseOptions) (next bool, err error) {
 	m := newRehearsal(ctx, o)
-	err = show(ctx, m, o.In, o.Out, tea.WithAltScreen())
+	err = show(ctx, m, o.In, o.Out, tea.WithAltScreen(), tea.WithFPS(framesPerSecond))
 	o.Stop()
 	m.end()
 	switch {
@@ -116,8 +117,12 @@ func (d detail) given() bool { return d == placesShown || d == neckShown }
 // mostLouder is how often the click can be doubled.
 const mostLouder = 2
 
-// redraw is how often the screen looks at the clock.
-const redraw = 10 * time.Millisecond
+// The screen looks at the clock at each beat, and in between every so often; what changed
+// is painted with the next frame, the most that bubbletea paints.
+const (
+	redraw          = 10 * time.Millisecond
+	framesPerSecond = 120
+)
 
 // A rehearsalView is the model of a rehearsal.
 type rehearsalView struct {
@@ -234,9 +239,14 @@ func (m *rehearsalView) begun() time.Duration { return m.run.Time(m.run.Bars[m.f
 func (m *rehearsalView) sync() { m.at = m.clock.At() - m.count + m.begun() }
 
 // Init starts the clock.
-func (m *rehearsalView) Init() tea.Cmd { return tickBeat() }
+func (m *rehearsalView) Init() tea.Cmd { return m.tick() }
 
-func tickBeat() tea.Cmd { return tea.Tick(redraw, func(time.Time) tea.Msg { return beatTick{} }) }
+// tick waits for the next look at the clock.
+func (m *rehearsalView) tick() tea.Cmd {
+	beat := rehearse.Beat(m.run.Meter)
+	next := m.run.Time(math.Ceil(m.run.At(m.at)/beat+rehearse.Slack)*beat) - m.at
+	return tea.Tick(max(min(next, redraw), time.Millisecond), func(time.Time) tea.Msg { return beatTick{} })
+}
 
 // Update takes one event.
 func (m *rehearsalView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
@@ -246,14 +256,14 @@ func (m *rehearsalView) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case beatTick:
 		if m.phase == running {
 			m.goOn()
-			return m, tickBeat()
+			return m, m.tick()
 		}
 		m.still = true
 	case tea.KeyMsg:
 		cmd := m.key(msg)
 		if m.still && m.phase == running { // the clock is looked at again
 			m.still = false
-			cmd = tea.Batch(cmd, tickBeat())
+			cmd = tea.Batch(cmd, m.tick())
 		}
 		return m, cmd
 	}
