@@ -13,6 +13,7 @@ import (
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/setlist"
 	"surefret/cmd/surefret/sheet"
+	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 	"surefret/scheduler"
 )
@@ -301,7 +302,15 @@ func (pl *player) calledSong(ctx context.Context, words []string) (g gig.Gig, so
 		}
 	}
 	title := strings.Join(words[:len(words)-1], " ")
-	return g, 0, "", usagef("no song of yours, and none of a gig, is called %q: 'surefret song list' shows them, and the key comes last", title)
+	var titles []string
+	for _, s := range songs {
+		titles = append(titles, s.Title)
+	}
+	near := ""
+	if found := fretboard.Nearest(title, titles, 1); len(found) > 0 {
+		near = fmt.Sprintf("; the nearest is %q", found[0])
+	}
+	return g, 0, "", usagef("no song of yours, and none of a gig, is called %q%s: 'surefret song list' shows them, and the key comes last", title, near)
 }
 
 // printCalled prints what a called key means for a song that no gig has.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"time"
 
@@ -11,7 +10,6 @@ import (
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/hearing"
 	"surefret/cmd/surefret/ink"
-	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/score"
 	"surefret/cmd/surefret/screen"
@@ -50,8 +48,13 @@ func (p *program) rehearseCommand() *cobra.Command {
 			"press v to be shown the places, and play along. After the run it says which changes\n" +
 			"stall, at which tempo the song would hold, and what to run next. What you answer is\n" +
 			"kept, and comes back in the daily ten minutes.\n\n" +
-			"With --listen you play the roots, and each change is judged by what the microphone\n" +
-			"hears: right in time, late, or wrong. " + untried + "\n\n" + synth.Caution,
+			"With --listen you play, and each change is judged by what the microphone hears:\n" +
+			"right in time, late, wrong, or not heard. A root may come in any octave. A walk has to\n" +
+			"reach its root in time, by its notes in their order, of which half have to be heard; a\n" +
+			"phrase of a part the same from its first note on. Of octaves, tenths, triads and held\n" +
+			"tones the first stroke and one of their notes count, which is often not heard of three.\n" +
+			"What devices add is taken off as 'surefret tune --delay' measured it; else it is a guess\n" +
+			"that moves the whole run, and the changes are judged by the middle of that. " + untried + "\n\n" + synth.Caution,
 		Example: "  surefret rehearse Cockles --called Eb\n  surefret rehearse Cockles --called Eb --tempo 72 --loop\n" +
 			"  surefret rehearse --gig \"Harbour Fair\"\n  surefret rehearse --surprise",
 		Args: cobra.MaximumNArgs(1),
@@ -61,9 +64,9 @@ func (p *program) rehearseCommand() *cobra.Command {
 	cmd.Flags().StringVar(&o.gig, "gig", "", "the songs of this gig in their order, as they are called")
 	cmd.Flags().StringVar(&o.as, "as", rehearse.Roots, "what your hand plays: roots, held, walks, walking, part (a part of your own), or shapes by a word: tenths, octaves, triads, a name")
 	cmd.Flags().BoolVar(&o.surprise, "surprise", false, fmt.Sprintf("the song, or %d of yours, in keys that are called at the count-in", surprises))
-	cmd.Flags().BoolVar(&o.said.line, "line", false, "say each bar ahead of time in words, and ask nothing")
+	cmd.Flags().BoolVar(&o.said.line, "line", false, "say each bar ahead of time, and ask nothing; at a terminal Enter counts in, and quit ends it")
 	cmd.Flags().BoolVar(&o.mute, "mute", false, "no sound")
-	cmd.Flags().BoolVar(&o.hears.live, "listen", false, "play the roots: each change is judged by what the microphone hears, right, late or wrong")
+	cmd.Flags().BoolVar(&o.hears.live, "listen", false, "play along: each change is judged by what the microphone hears, right, late or wrong")
 	o.hears.addPhones(cmd.Flags())
 	o.hears.add(cmd.Flags())
 	cmd.Flags().Uint64Var(&o.seed, "seed", 0, "draw the surprises from this seed")
@@ -102,20 +105,23 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 		if said := snd.Notice(); said != "" {
 			fmt.Fprintln(p.err, said)
 		}
+		lines := p.inLines(pl, o.said.line)
+		var typed <-chan string
+		if lines {
+			typed = p.lines()
+		}
 		for i := range songs {
 			after := ""
 			if i+1 < len(songs) {
 				after = songs[i+1].Title + " in " + pl.Setup().Names.Key(runs[i+1].Key)
 			}
-			if p.inLines(pl, o.said.line) {
-				err = p.sayRun(ctx, pl, songs[i], runs[i], snd, from, o)
+			left := false
+			if lines {
+				left, err = saidRun{p, pl, songs[i], runs[i], snd, from, o, typed}.say(ctx)
 			} else {
-				var next bool
-				if next, err = p.showRun(ctx, pl, songs[i], after, runs[i], snd, from, o); err == nil && !next {
-					return nil
-				}
+				left, err = p.showRun(ctx, pl, songs[i], after, runs[i], snd, from, o)
 			}
-			if err != nil || ctx.Err() != nil {
+			if err != nil || left || ctx.Err() != nil {
 				return err
 			}
 		}
@@ -206,8 +212,8 @@ func callKeys(songs []gig.Song, draw func(n int) int) ([]gig.Song, error) {
 	return songs, nil
 }
 
-// showRun rehearses a run on the full screen.
-func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after string, r rehearse.Run, snd *sound.Sound, from source, o rehearseOptions) (next bool, err error) {
+// showRun rehearses a run on the full screen, and reports whether the player left it.
+func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after string, r rehearse.Run, snd *sound.Sound, from source, o rehearseOptions) (left bool, err error) {
 	take, err := p.take(pl, from)
 	if err != nil {
 		return false, err
@@ -231,7 +237,8 @@ func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after 
 	if take != nil {
 		options.Listen = take
 	}
-	return screen.Rehearse(ctx, options)
+	next, err := screen.Rehearse(ctx, options)
+	return !next, err
 }
 
 // rehearsing returns who listens to runs, nil for nobody. The speaker is not muffled: what
@@ -255,85 +262,4 @@ func (p *program) take(pl *player, from source) (*hearing.Take, error) {
 		return ear.Take(nil), nil
 	}
 	return ear.Take(sound.NewClock(pl.Now, func() (time.Duration, bool) { return ear.Now(), true }).At), nil
-}
-
-// sayRun says a run bar by bar, with its sound.
-func (p *program) sayRun(ctx context.Context, pl *player, song gig.Song, r rehearse.Run, snd *sound.Sound, from source, o rehearseOptions) error {
-	take, err := p.take(pl, from)
-	if err != nil {
-		return err
-	}
-	say := func(text string) string { return text }
-	if o.said.on(pl.Settings) {
-		say = speller(pl.Setup()).Text
-	}
-	sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{CountIn: true, Targets: take == nil, Quiet: from.live != nil && !from.phones})
-	clock := snd.Song(sc, pl.Now)
-	defer snd.Stop()
-	rehearsal := pl.BeginRehearsal(song, r, o.section != "")
-	heard, wait := clock.At, p.wait
-	if take != nil {
-		take.GoTo(r, -first, -r.Lead())
-		heard, wait = p.follow(take, from, clock, first)
-	}
-	said := line.Rehearsal{
-		Out: p.out, Title: song.Title, Run: r, Names: pl.Setup().Names, Heard: heard, Count: first, Wait: wait, Words: say,
-	}.Say(ctx)
-	if lost := clock.Lost(); lost > 0 {
-		fmt.Fprintf(p.err, "The sound broke off for %d ms in all, and went on where it was: the machine was busy.%s\n", lost.Milliseconds(), deviceHolds())
-	}
-	// What was heard until an input failed is kept all the same.
-	sounded := max(min(heard()-first, r.Time(r.Length())), 0)
-	if take != nil {
-		rehearsal.Hear(take.Strokes(), sounded)
-	}
-	if err := errors.Join(said, rehearsal.End(context.WithoutCancel(ctx), pl.Now(), sounded)); err != nil || take == nil {
-		return err
-	}
-	for _, l := range rehearsal.Page().Lines(pl.Setup().Names.Chord) {
-		p.printFolded("", say(l))
-	}
-	return nil
-}
-
-// follow takes up what is heard while a run is said: a recording as fast as it can be read,
-// an input as its samples come. It returns how much of the run has sounded, and what waits.
-func (p *program) follow(take *hearing.Take, from source, clock *sound.Clock, first time.Duration) (heard func() time.Duration, wait func(context.Context, time.Duration) error) {
-	if from.live == nil {
-		at := time.Duration(0)
-		return func() time.Duration { return at }, func(ctx context.Context, d time.Duration) error {
-			at += max(d, 0)
-			return take.Follow(ctx, at-first)
-		}
-	}
-	return clock.At, func(ctx context.Context, left time.Duration) error {
-		for ; left > 0; left -= listenEvery {
-			if err := take.Follow(ctx, clock.At()-first); err != nil {
-				return err
-			}
-			if err := p.wait(ctx, min(left, listenEvery)); err != nil {
-				return err
-			}
-		}
-		return ctx.Err()
-	}
-}
-
-// listenEvery is how often line mode takes up what was heard.
-const listenEvery = 50 * time.Millisecond
-
-// wait waits, or until ctx ends. Where the clock stands still, as scripts have it, it
-// waits for nothing.
-func (p *program) wait(ctx context.Context, d time.Duration) error {
-	if p.getenv("SUREFRET_CLOCK") != "" {
-		d = 0
-	}
-	timer := time.NewTimer(d)
-	defer timer.Stop()
-	select {
-	case <-timer.C:
-		return nil
-	case <-ctx.Done():
-		return ctx.Err()
-	}
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 	"time"
 
@@ -24,13 +25,19 @@ type Rehearsal struct {
 	Words func(string) string // puts signs into words, or leaves them
 }
 
+// Open says what is rehearsed, and how its bars are said.
+func (r Rehearsal) Open() {
+	r.say("%s in %s, %s, %g beats a minute. After a bar of count-in it begins with %s. Each bar is said ahead, in short: chord, string, fret.",
+		r.Title, r.Names.Key(r.Run.Key), bars(len(r.Run.Bars)), r.Run.Tempo, r.first())
+}
+
 // Say says the run to its end, or until ctx ends.
 func (r Rehearsal) Say(ctx context.Context) error {
-	r.say("%s in %s, %s, %g beats a minute. After a bar of count-in it begins with %s.",
-		r.Title, r.Names.Key(r.Run.Key), bars(len(r.Run.Bars)), r.Run.Tempo, r.first())
 	for i := 1; i < len(r.Run.Bars); i++ {
-		b := r.Run.Bars[i]
 		said := r.bar(i)
+		if b := r.Run.Bars[i]; b.Section != r.Run.Bars[i-1].Section && b.Section != "" {
+			said = strings.TrimSuffix(fmt.Sprintf("%s, bar %d. %s", b.Section, i+1, said), ". ")
+		}
 		if said == "" {
 			continue
 		}
@@ -38,11 +45,7 @@ func (r Rehearsal) Say(ctx context.Context) error {
 		if err := r.Wait(ctx, ahead-r.Heard()); err != nil {
 			return stopped(ctx, err)
 		}
-		where := ""
-		if b.Section != r.Run.Bars[i-1].Section && b.Section != "" {
-			where = b.Section + ". "
-		}
-		r.say("%sBar %d: %s.", where, i+1, said)
+		r.say("%s.", said)
 	}
 	if err := r.Wait(ctx, r.Count+r.Run.Time(r.Run.Length())-r.Heard()); err != nil {
 		return stopped(ctx, err)
@@ -59,56 +62,82 @@ func stopped(ctx context.Context, err error) error {
 	return err
 }
 
-// first says the bar that the song begins with.
+// first says in full what the song begins with.
 func (r Rehearsal) first() string {
-	if said := r.bar(0); said != "" {
-		return said
+	c := r.Run.Changes[0]
+	switch {
+	case c.Bar > 0:
+		return "a rest"
+	case c.Phrase != (rehearse.Phrase{}):
+		return fmt.Sprintf("%s, at %s", c.Phrase, c.Place.Say())
+	case c.Walk:
+		return r.Names.Chord(c.Chord) + ", " + c.Place.Say() + r.walk(0)
 	}
-	return "a rest"
+	var places []string
+	for _, p := range c.Hand {
+		places = append(places, p.Say())
+	}
+	return r.Names.Chord(c.Chord) + ", " + strings.Join(places, " with ")
 }
 
 func (r Rehearsal) say(format string, args ...any) {
 	fmt.Fprintln(r.Out, r.Words(fmt.Sprintf(format, args...)))
 }
 
-// bar says the changes of a bar, "" where it has none.
+// bar says the changes of a bar as shortly as they can be, for there is little time: "" where
+// it has none.
 func (r Rehearsal) bar(i int) string {
 	var said []string
-	for _, c := range r.Run.Changes {
-		switch {
-		case c.Bar != i:
-		case c.Phrase != (rehearse.Phrase{}):
-			said = append(said, c.Phrase.String()+": "+steps(c))
-		default:
-			said = append(said, r.Names.Chord(c.Chord)+", "+hand(c))
+	for k, c := range r.Run.Changes {
+		if c.Bar == i {
+			said = append(said, r.change(c)+r.walk(k))
 		}
-	}
-	return strings.Join(said, "; then ")
-}
-
-// hand says what is played for a change.
-func hand(c rehearse.Change) string {
-	if c.Walk {
-		return "walk " + sayPlaces(c.Hand, ", ")
-	}
-	return sayPlaces(c.Hand, " with ")
-}
-
-// steps says the notes of a phrase in their order.
-func steps(c rehearse.Change) string {
-	said := []string{sayPlaces(c.Main.Places, " with ")}
-	for _, s := range c.Then {
-		said = append(said, sayPlaces(s.Places, " with "))
 	}
 	return strings.Join(said, "; ")
 }
 
-func sayPlaces(all []fretboard.Position, by string) string {
+// change says a chord with its place: what is held there the hand knows. Of a phrase it says
+// all notes.
+func (r Rehearsal) change(c rehearse.Change) string {
+	if c.Phrase == (rehearse.Phrase{}) {
+		return fmt.Sprintf("%s, %d, %s", r.Names.Chord(c.Chord), c.Place.String, fret(c.Place))
+	}
+	said := c.Phrase.String()
+	for _, s := range append(rehearse.Steps{c.Main}, c.Then...) {
+		said += ", " + sayPlaces(s.Places)
+	}
+	return said
+}
+
+// walk says what leads from a change to the next one.
+func (r Rehearsal) walk(k int) string {
+	if k+1 == len(r.Run.Changes) {
+		return ""
+	}
+	said := ""
+	for i, s := range r.Run.Changes[k+1].Lead {
+		if i == 0 {
+			said = ", walk"
+		}
+		said += " " + sayPlaces(s.Places) + ","
+	}
+	return strings.TrimSuffix(said, ",")
+}
+
+// sayPlaces says strings and frets as pairs: "5 3 with 2 open".
+func sayPlaces(all []fretboard.Position) string {
 	var said []string
 	for _, p := range all {
-		said = append(said, p.Say())
+		said = append(said, fmt.Sprintf("%d %s", p.String, fret(p)))
 	}
-	return strings.Join(said, by)
+	return strings.Join(said, " with ")
+}
+
+func fret(p fretboard.Position) string {
+	if p.Fret == 0 {
+		return "open"
+	}
+	return strconv.Itoa(p.Fret)
 }
 
 func bars(n int) string {
