@@ -86,7 +86,7 @@ func (p *program) checkTuning(ctx context.Context, pl *player, ear *hearing.Ear,
 
 // hearStrings hears the open strings, as long as they come within a few seconds.
 func (p *program) hearStrings(ctx context.Context, ear *hearing.Ear, setup drills.Setup) error {
-	fmt.Fprintln(p.err, "Play the open strings to check the tuning, or wait five seconds.")
+	fmt.Fprintln(p.err, "The microphone is open until the end. Play the open strings to check the tuning, or wait five seconds.")
 	heard := map[int]bool{}
 	for len(heard) < setup.Neck.Tuning.Strings() {
 		s, ok, err := ear.Tune(ctx, setup.Neck, checkTime)

@@ -170,3 +170,44 @@ func TestStrokesWithoutAPitchAreOneLine(t *testing.T) {
 		t.Errorf("got\n%swant\n%s", &out, want)
 	}
 }
+
+// A tape is what an input has of a recording, and then the end of it.
+type tape []float32
+
+func (tape) Rate() int { return 48000 }
+
+func (r *tape) Next(context.Context) ([]float32, error) {
+	n := min(480, len(*r))
+	if n == 0 {
+		return nil, io.EOF
+	}
+	next := (*r)[:n]
+	*r = (*r)[n:]
+	return next, nil
+}
+
+// Before a sitting the open strings are waited for, five seconds from the last one.
+func TestTheTuningIsOfferedForFiveSeconds(t *testing.T) {
+	file, err := recorded([]string{"1:E2+12", "5:A2", "20:"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	samples := tape(file.Samples)
+	setup := drills.Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}}
+	ear, err := hearing.New(&samples, setup.Neck, 440)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var told bytes.Buffer
+	p := &program{err: &told}
+	if err := p.hearStrings(t.Context(), ear, setup); err != nil {
+		t.Fatal(err)
+	}
+	const want = "String 6, E2: 12 cents sharp, turn it down.\nString 5, A2: in tune.\n"
+	if !strings.HasSuffix(told.String(), want) || len(ear.Calibration.Strings) != 2 {
+		t.Errorf("told %q and kept %+v", &told, ear.Calibration.Strings)
+	}
+	if now := ear.Now(); now < 10*time.Second || now > 12*time.Second {
+		t.Errorf("it ended after %v, want five seconds after the string at 5 s was heard", now)
+	}
+}
