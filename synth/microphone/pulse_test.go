@@ -78,7 +78,7 @@ func TestARealInput(t *testing.T) {
 			if err == nil {
 				return m
 			}
-			if !errors.Is(err, ErrStuck) { // which a loaded machine may be
+			if !errors.Is(err, errStuck) { // which a loaded machine may be
 				t.Fatal(err)
 			}
 		}
@@ -123,7 +123,7 @@ func TestARealInput(t *testing.T) {
 		_, err = m.Next(t.Context())
 	}
 	t.Logf("told %v after the server was killed", time.Since(killed).Round(time.Millisecond))
-	if !errors.Is(err, ErrLost) {
+	if !errors.Is(err, errLost) {
 		t.Errorf("a killed server is told as %v", err)
 	}
 	m.Close()
