@@ -84,6 +84,6 @@ shot progress 90 112 Weakest demo progress --since 2026-10-26
 "$program" demo progress --html "$work/progress-page.html"
 show "$folder/progress-page.png" 1280 1300
 "$program" demo gig show 'Harbour Fair' --html "$work/gig-page.html"
-show "$folder/gig-page.png" 800 1130
+show "$folder/gig-page.png" 800 900 # the first sheet of the first song
 if [ $# -gt 2 ]; then sheets "$3"; fi
 node "$here/shots.mjs" <"$work/list"

@@ -55,6 +55,10 @@ func (c Choice) Text(columns int, look ink.Look) string {
 	var b strings.Builder
 	fold(&b, columns, "", c.Choice.String())
 	b.WriteString("\n" + look.Paint(ink.Strong, "How much is known, and of how many items that were asked:") + "\n")
+	wide := 0
+	for _, row := range c.Words {
+		wide = max(wide, 2*row.depth+2+len(row.Word))
+	}
 	for _, row := range c.Words {
 		known, left := "    -", ""
 		if row.Asked > 0 {
@@ -68,7 +72,7 @@ func (c Choice) Text(columns int, look ink.Look) string {
 			left = fmt.Sprintf(", %d practised", row.Practised)
 		}
 		indent := strings.Repeat("  ", row.depth+1)
-		fmt.Fprintf(&b, "%-*s %s  %d of %d%s\n", 24, indent+row.Word, known, row.Asked, row.Items, left)
+		fmt.Fprintf(&b, "%-*s %s  %d of %d%s\n", wide, indent+row.Word, known, row.Asked, row.Items, left)
 	}
 	fmt.Fprint(&b, "\nWords for where: key-Eb, frets-0-12. 'surefret choose --help' says more.\n")
 	return b.String()

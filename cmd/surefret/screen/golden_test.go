@@ -1,8 +1,10 @@
 package screen
 
 import (
+	"errors"
 	"flag"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -13,6 +15,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 	"github.com/google/go-cmp/cmp"
+	"github.com/rogpeppe/go-internal/txtar"
 
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/practice"
@@ -23,7 +26,7 @@ import (
 var update = flag.Bool("update", false, "write the golden screens anew")
 
 // A window is what screens are drawn in; some states of it are kept as golden
-// screens.
+// screens, those of one state in a file.
 type window struct {
 	name          string
 	width, height int
@@ -87,19 +90,28 @@ func (w window) golden(t *testing.T, state, got string) {
 	if w.kept != "all" && !slices.Contains(strings.Fields(w.kept), state) {
 		return
 	}
-	file := filepath.Join("testdata", "golden", name+".txt")
-	if *update {
-		if err := os.WriteFile(file, []byte(got+"\n"), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
+	file := filepath.Join("testdata", "golden", state+".txt")
+	kept, err := txtar.ParseFile(file)
+	if *update && errors.Is(err, fs.ErrNotExist) {
+		kept, err = &txtar.Archive{}, nil
 	}
-	want, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(string(want), got+"\n"); diff != "" {
+	i := slices.IndexFunc(kept.Files, func(f txtar.File) bool { return f.Name == w.name })
+	if i < 0 {
+		i = len(kept.Files)
+		kept.Files = append(kept.Files, txtar.File{Name: w.name})
+	}
+	diff := cmp.Diff(string(kept.Files[i].Data), got+"\n")
+	if diff != "" && !*update {
 		t.Errorf("%s (-want +got, go test -update writes it anew):\n%s", name, diff)
+	}
+	if diff != "" && *update {
+		kept.Files[i].Data = []byte(got + "\n")
+		if err := os.WriteFile(file, txtar.Format(kept), 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
 }
 

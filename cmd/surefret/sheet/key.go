@@ -116,9 +116,9 @@ func (page Key) Text(w io.Writer, width int, leftHanded bool, look ink.Look) err
 	for _, c := range page.Chords {
 		chord, notes = max(chord, len(c.Chord)+1), max(notes, len(strings.Join(c.Notes, " "))+1)
 	}
-	b.WriteString(look.Paint(ink.Strong, fmt.Sprintf("%-7s%-6s%-*s%-*s%s", "number", "roman", chord, "chord", notes, "notes", "roots")) + "\n")
+	b.WriteString("  " + look.Paint(ink.Strong, fmt.Sprintf("%-7s%-6s%-*s%-*s%s", "number", "roman", chord, "chord", notes, "notes", "roots")) + "\n")
 	for _, c := range page.Chords {
-		fmt.Fprintf(&b, "%-7s%-6s%-*s%-*s%s\n", c.Number, c.Roman, chord, c.Chord, notes, strings.Join(c.Notes, " "), fretboard.WritePlaces(c.Roots))
+		fmt.Fprintf(&b, "  %-7s%-6s%-*s%-*s%s\n", c.Number, c.Roman, chord, c.Chord, notes, strings.Join(c.Notes, " "), fretboard.WritePlaces(c.Roots))
 	}
 	if n := page.roots(); len(n.Marks) > 0 {
 		b.WriteByte('\n')
@@ -130,13 +130,13 @@ func (page Key) Text(w io.Writer, width int, leftHanded bool, look ink.Look) err
 	if len(page.WalkUps) > 0 {
 		fmt.Fprintf(&b, "\n%s\n", look.Paint(ink.Strong, "walks"))
 		for _, w := range page.WalkUps {
-			fmt.Fprintf(&b, "%-12s%s\n", w.From+" to "+w.To, strings.Join(w.Notes, " "))
+			fmt.Fprintf(&b, "  %-10s%s\n", w.From+" to "+w.To, strings.Join(w.Notes, " "))
 			low, high := w.Path[0].String, w.Path[0].String
 			for _, at := range w.Path {
 				low, high = min(low, at.String), max(high, at.String)
 			}
 			for _, line := range neck.Tab(w.Path, low, high) {
-				fmt.Fprintf(&b, "        %s\n", line)
+				fmt.Fprintf(&b, "    %s\n", line)
 			}
 		}
 	}
@@ -177,7 +177,7 @@ func (page Key) choices(b *strings.Builder, look ink.Look) {
 		widest, first = max(widest, len(c.Shapes)), max(first, len(page.how(c)))
 	}
 	for _, c := range choices {
-		fmt.Fprintf(b, "%-*s%-*s  %d of 5 chords open\n", first+2, page.how(c), widest, c.Shapes, c.Open)
+		fmt.Fprintf(b, "  %-*s%-*s  %d of 5 chords open\n", first+2, page.how(c), widest, c.Shapes, c.Open)
 	}
 }
 
