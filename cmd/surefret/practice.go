@@ -66,22 +66,11 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	}
 	defer heard.close()
 	lines, keyboard := p.inLines(pl, o.line), p.keyboard()
-	switch {
-	case heard.file != nil && lines: // its clock is that of the sitting
-		begun := pl.Now()
-		pl.Now = func() time.Time { return begun.Add(heard.file.Position()) }
-	case heard.file != nil:
-		heard.file.Paced = true
-	}
+	heard.pace(pl, lines)
 	if sel.Gig != nil {
 		p.tellWhich(pl, *sel.Gig, o.gig)
 	}
-	if pl.Fresh {
-		if err := p.firstRun(ctx, pl, lines, &o); err != nil {
-			return err
-		}
-	}
-	if err := p.askAfter(ctx, pl, lines); err != nil {
+	if err := p.askFirst(ctx, pl, lines, &o); err != nil {
 		return err
 	}
 	snd := p.openSound(ctx, pl, o.mute || heard.file != nil)
@@ -97,24 +86,14 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	sel.Heard, sel.Played = snd.Heard(), o.hears.on() && !o.typing
 	var typed *line.Input
 	if lines {
-		if typed, err = p.listen(ctx, pl, keyboard); err != nil {
-			return err
-		}
+		typed, err = p.listen(ctx, pl, keyboard)
+	} else if o.placing && pl.Settings.Times && pl.Typing().Letters == 0 {
+		err = p.calibrate(ctx, pl) // or no answer of the placing is in time
 	}
-	if !lines && o.placing && pl.Settings.Times && pl.Typing().Letters == 0 {
-		if err := p.calibrate(ctx, pl); err != nil { // or no answer of the placing is in time
-			return err
-		}
+	if err != nil {
+		return err
 	}
-	sitting := practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: snd.Heard, Stopped: job.Begin(ctx).Stopped, Show: true}
-	if typed != nil {
-		sitting.Spoken = speller(pl.Setup()).Text
-	}
-	s, err := pl.Begin(sitting)
-	if errors.Is(err, practice.ErrUnplayable) && o.hears.set { // it gives way
-		sitting.Selection.Played = false
-		s, err = pl.Begin(sitting)
-	}
+	s, err := o.begin(ctx, pl, sel, snd, typed != nil)
 	if err != nil {
 		return o.nothingLeft(err)
 	}
@@ -122,6 +101,44 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 		return p.practiseLines(ctx, pl, s, snd, typed, heard)
 	}
 	return p.practiseScreen(ctx, pl, s, snd, heard, o)
+}
+
+// askFirst asks what is to be known before a sitting: of a newcomer about himself, and
+// how a gig went.
+func (p *program) askFirst(ctx context.Context, pl *player, lines bool, o *practiceOptions) error {
+	if pl.Fresh {
+		if err := p.firstRun(ctx, pl, lines, o); err != nil {
+			return err
+		}
+	}
+	return p.askAfter(ctx, pl, lines)
+}
+
+// pace gives a sitting in lines the clock of the recording that it listens to; on the full
+// screen the recording comes as fast as it was played.
+func (s source) pace(pl *player, lines bool) {
+	switch {
+	case s.file != nil && lines:
+		begun := pl.Now()
+		pl.Now = func() time.Time { return begun.Add(s.file.Position()) }
+	case s.file != nil:
+		s.file.Paced = true
+	}
+}
+
+// begin begins a sitting whose questions are listened to, or read. Where it is the setting
+// that has it played and nothing can be, it is typed.
+func (o practiceOptions) begin(ctx context.Context, pl *player, sel practice.Selection, snd *sound.Sound, listened bool) (*practice.Sitting, error) {
+	sitting := practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: snd.Heard, Stopped: job.Begin(ctx).Stopped, Show: true}
+	if listened {
+		sitting.Spoken = speller(pl.Setup()).Text
+	}
+	s, err := pl.Begin(sitting)
+	if errors.Is(err, practice.ErrUnplayable) && o.hears.set {
+		sitting.Selection.Played = false
+		return pl.Begin(sitting)
+	}
+	return s, err
 }
 
 // openSound returns the sound of a sitting.
