@@ -77,7 +77,7 @@ var rooms = map[string]room{
 		world:  true,
 	},
 	// What other programs say, beside the tables that hold it. For tests only.
-	"testdata/oracle": {world: true},
+	"testdata/oracle": {world: true, others: list("gonum.org/v1/gonum/dsp/fourier")},
 	// The lab is a bench for the scheduler and plays to no one. It plays the real
 	// catalogue, and writes the demo's practice.
 	"cmd/schedulelab": {
