@@ -5,44 +5,54 @@ import (
 	"math/cmplx"
 )
 
-// taps is the length of the loop filter.
-const taps = 5
+const (
+	shape = 5         // taps that place pitch and loss
+	taps  = shape + 4 // and those of the stiffness
+)
 
-// A loop is the string itself: y[n] = sum over j of h[j] * y[n-delay-j].
+// A loop is one polarisation of the string:
+//
+//	y[n] = sum over j < taps of h[j] * y[n-delay-j] + h[taps] * y[n-4]
 //
 // A delay line holds a whole number of samples and a period does not. Instead
 // of a long interpolating filter the loop has several periods in it, as many as
-// come near enough a whole number for five taps to place the rest.
+// come near enough a whole number for a few taps to place the rest.
 type loop struct {
 	delay int
-	h     [taps]float32
+	h     [taps + 1]float32
 }
 
-// design solves the loop for a string of hz hertz at rate samples a second
-// whose first partial falls by 60 dB in decay seconds and whose partials near
-// 4 kHz do so in treble seconds.
+// A law is what a string does: the pitch of its first partial in hertz, the time
+// in seconds in which that falls by 60 dB, that for partials near 4 kHz, and
+// the stiffness B by which partial k is sharp: sqrt(1 + B k^2), relatively
+// (Fletcher and Rossing, The Physics of Musical Instruments, chapter 2).
+type law struct{ hz, decay, treble, stiff float64 }
+
+// design solves the loop for a law at rate samples a second.
 //
 // The textbook formula tunes the phase delay on the unit circle. Here the pole
 // of the first partial itself, z0 = r0 e^(j w0), is made an exact root of the
 // loop's equation, so that pitch and decay are both right at once.
-func design(hz, rate, decay, treble float64) loop {
-	length, rest := trip(rate / hz)
-	w0 := 2 * math.Pi * hz / rate
+func design(s law, rate float64) loop {
+	w0 := 2 * math.Pi * s.hz / rate
+	length, rest, stiff := s.trip(rate / s.hz)
 	fade := math.Log(1000) / rate // per sample, for a T60 of one second
-	pole := cmplx.Rect(math.Exp(-fade/decay), w0)
-	around := cmplx.Exp(complex(length, 0) * cmplx.Log(pole))
+	pole := cmplx.Rect(math.Exp(-fade/s.decay), w0)
+	around := cmplx.Exp(complex(length, 0)*cmplx.Log(pole)) / stiff.at(pole)
 
 	// Between the first partial and 4 kHz the others fall into place. High
 	// strings have their second partial above that: there the anchor moves up
-	// with them. The lowest bass strings may not lose as much in one long trip:
-	// what lies at half the rate would grow.
-	w1 := 2 * math.Pi * math.Max(4000, 2.5*hz) / rate
-	least := cmplx.Abs(around) - 0.95*(math.Cos(w0)-math.Cos(w1))
-	gain := math.Max(math.Exp(-fade/treble*length), least/math.Cos(rest*w1))
+	// with them. Not all losses can be had: the line through both would make what
+	// lies at half the rate grow, or what lies at 0.
+	w1 := 2 * math.Pi * math.Max(4000, 2.5*s.hz) / rate
+	most := cmplx.Abs(around)
+	steepest := min((most+0.9)/2, 0.9*(1-most)/(1-math.Cos(w0)))
+	least := most - steepest*(math.Cos(w0)-math.Cos(w1))
+	gain := math.Max(math.Exp(-fade/s.treble*length), least/math.Cos(rest*w1))
 
 	// The filter at z is centre + even (z + 1/z)/2 + odd (z - 1/z)/2 + tilt (z^2 - 1/z^2)/2.
 	// It must be gain e^(j rest w1) at the anchor, which leaves two unknowns, even
-	// and tilt, for the real and the imaginary part of filter(pole) = pole^length.
+	// and tilt, for the real and the imaginary part of filter(pole) = around.
 	re, im := gain*math.Cos(rest*w1), gain*math.Sin(rest*w1)/math.Sin(w1)
 	sine := (pole - 1/pole) / 2
 	byEven := (pole+1/pole)/2 - complex(math.Cos(w1), 0)
@@ -52,39 +62,90 @@ func design(hz, rate, decay, treble float64) loop {
 	tilt := cross(byEven, want) / cross(byEven, byTilt)
 	centre, odd := re-even*math.Cos(w1), im-2*tilt*math.Cos(w1)
 
-	l := loop{delay: int(length) - taps/2}
-	for i, v := range [taps]float64{tilt / 2, (even + odd) / 2, centre, (even - odd) / 2, -tilt / 2} {
-		l.h[i] = float32(v)
-	}
-	return l
+	l := loop{delay: int(length) - shape/2}
+	return stiff.join(l, [shape]float64{tilt / 2, (even + odd) / 2, centre, (even - odd) / 2, -tilt / 2})
 }
 
 // cross is the area between two vectors in the complex plane.
 func cross(a, b complex128) float64 { return real(a)*imag(b) - imag(a)*real(b) }
 
-// trip is the length of the loop in samples, a whole number, and by how much it
-// is longer than the periods in it: at most 0.03 %, or the least that there is
-// up to a thousand samples.
-func trip(period float64) (length, rest float64) {
-	length = math.Round(period)
-	rest = length - period
-	for n := 2.0; math.Abs(rest) > 3e-4*length && n*period < 1000; n++ {
-		l := math.Round(n * period)
-		if r := l - n*period; math.Abs(r)*length < math.Abs(rest)*l {
-			length, rest = l, r
+// trip is the length of the loop in samples, a whole number, by how much it
+// is longer than the periods in it less the delay of the stiffness, and that
+// stiffness. The rest is at most 0.03 %, or the least that there is up to a
+// thousand samples; a tenth of that, and up to two thousand, on a high string
+// whose partials are to be exact.
+func (s law) trip(period float64) (length, rest float64, stiff allpass) {
+	near, most := 3e-4, 1000.0
+	if s.stiff == 0 && period < 250 {
+		near, most = 3e-5, 2000
+	}
+	for n := 1.0; n == 1 || math.Abs(rest) > near*length && n*period < most; n++ {
+		a := stiffness(n*s.stiff, 2*math.Pi/period)
+		exact := n*period - a.delay(2*math.Pi/period)
+		l := math.Round(exact)
+		if r := l - exact; n == 1 || math.Abs(r)*length < math.Abs(rest)*l {
+			length, rest, stiff = l, r, a
 		}
 	}
-	return length, rest
+	return length, rest, stiff
 }
 
-// DecayTime is the law of the strings: the time in seconds in which the first
-// partial of a string sounding hz hertz falls by 60 dB.
-//
-// It runs between anchors measured on sampled steel-string and clean electric
-// guitars (low E2 between 9.6 and 20.6 s, E4 about 7 s, E6 3.4 to 4.3 s) and
-// sustain that falls steadily with the fret, as published measurements of
-// electric guitars show (Fleischer; Pate). It falls as pitch rises.
-func DecayTime(hz float64) float64 { return 9 * math.Pow(hz/82.41, -0.37) }
+// An allpass is (z^-1 - p) / (1 - p z^-1), which delays high tones less than low
+// ones, as a stiff string does (Jaffe and Smith 1983). 0 is none at all, not even
+// its one sample.
+type allpass float64
 
-// trebleTime is the same time for partials near 4 kHz.
-func trebleTime(hz float64) float64 { return math.Min(0.6*DecayTime(hz), 2) }
+// stiffness is the allpass that bends a trip as stiffness b does at w0 radians a
+// sample: low partials k come pi b k^3 radians early. With d its delay at 0 that
+// is (d^3 - d) w^3 / 12, from tan(phase/2) = d tan(w/2).
+func stiffness(b, w0 float64) allpass {
+	if b == 0 {
+		return 0
+	}
+	want := 12 * math.Pi * b / (w0 * w0 * w0)
+	d := 1 + want/2
+	for range 40 {
+		d -= (d*d*d - d - want) / (3*d*d - 1)
+	}
+	return allpass((d - 1) / (d + 1))
+}
+
+// delay is that of the phase at w, in samples.
+func (p allpass) delay(w float64) float64 {
+	if p == 0 {
+		return 0
+	}
+	d := float64((1 + p) / (1 - p))
+	return 2 * math.Atan(d*math.Tan(w/2)) / w
+}
+
+// at is the allpass at z.
+func (p allpass) at(z complex128) complex128 {
+	if p == 0 {
+		return 1
+	}
+	c := complex(float64(p), 0)
+	return (1/z - c) / (1 - c/z)
+}
+
+// join puts the allpass behind the other taps. Its step back of one sample is
+// made one of four, by (1 + p z^-1)(1 + p^2 z^-2) above and below, so that four
+// samples can be worked out at once.
+func (p allpass) join(l loop, shape [shape]float64) loop {
+	a := float64(p)
+	rest := []float64{1}
+	if p != 0 {
+		rest = []float64{-a, 1 - a*a, a * (1 - a*a), a * a * (1 - a*a), a * a * a}
+	}
+	var h [taps]float64
+	for i, v := range shape {
+		for j, r := range rest {
+			h[i+j] += v * r
+		}
+	}
+	for i, v := range h {
+		l.h[i] = float32(v)
+	}
+	l.h[taps] = float32(a * a * a * a)
+	return l
+}

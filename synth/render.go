@@ -24,7 +24,7 @@ func (c Cue) Duration() time.Duration {
 // Options of a rendering. The zero value is the usual one.
 type Options struct {
 	Rate int  // samples a second, 44100 or 48000; 0 means 48000
-	Tone Tone // colour of the strings whose event names none
+	Tone Tone // colour of the strings
 }
 
 // Where every cue is put.
@@ -64,9 +64,7 @@ func Render(score Score, o Options) (Cue, error) {
 		to := min(samples(e.end(), o.Rate), len(out))
 		switch e.Sound {
 		case Plucked:
-			if e.Tone == (Tone{}) {
-				e.Tone = o.Tone
-			}
+			e.Tone = o.Tone
 			if err := str.Strike(e.Pluck, o.Rate); err != nil {
 				return Cue{}, err
 			}

@@ -132,7 +132,7 @@ func (s Score) after(d time.Duration) Score {
 // end is when the event is over; a string that rings out takes its law's time.
 func (e Event) end() time.Duration {
 	if e.Sound == Plucked && e.For == 0 && e.Hz > 0 {
-		return e.At + time.Duration(DecayTime(e.Hz)*100/60*float64(time.Second))
+		return e.At + e.ring()
 	}
 	return e.At + e.For
 }

@@ -3,7 +3,6 @@ package synth
 import (
 	"fmt"
 	"math"
-	"math/cmplx"
 	"time"
 )
 
@@ -39,42 +38,43 @@ type Pluck struct {
 	// Velocity is how hard, above 0 up to 1; 0 means 0.7. A harder pluck is
 	// louder and brighter.
 	Velocity float64
-	// Tone is where the string is plucked and heard.
+	// Muted is with the palm on the string: dull, and over in half a second.
+	Muted bool
+	// Perfect is a string as no guitar has one, to tune by: of no stiffness and
+	// moving in one direction only, so that its partials are exact multiples.
+	Perfect bool
+	// Tone is the colour.
 	Tone Tone
-}
-
-// A Tone is the colour of the string: places along it, as a fraction of its
-// sounding length from the bridge, above 0 up to 0.5. Zero means the default.
-type Tone struct {
-	Pick   float64 // 0 means 0.13: near the bridge is thin, the middle round
-	Pickup float64 // 0 means 0.11
 }
 
 const (
 	defaultRelease  = 60 * time.Millisecond
 	defaultVelocity = 0.7
-	defaultPick     = 0.13
-	defaultPickup   = 0.11
-	stringLevel     = 0.05 // K-weighted RMS of a full pluck, before a cue is levelled
 	block           = 1024 // samples computed at a time: they stay in the nearest cache
 	longest         = 48000/LowestHz + taps
 )
 
-// A String is a plucked string: an extended Karplus-Strong loop (Karplus and
-// Strong 1983; Jaffe and Smith 1983; Smith, Physical Audio Signal Processing).
-// It is a Voice. Strike it before streaming; a String may be struck again.
+// A String is a plucked string of a clean electric guitar or bass: an extended
+// Karplus-Strong loop for each of two polarisations, filled with what a pickup
+// sees of the pluck (Jaffe and Smith 1983; Karjalainen, Valimaki and Tolonen 1998;
+// Lindroos, Penttinen and Valimaki 2011). It is a Voice. Strike it before
+// streaming; a String may be struck again.
 type String struct {
-	loop
-	buf       [longest + block]float32 // history, then the block being heard
-	pos, end  int                      // what of buf is still to be heard
-	left      int                      // samples until the end
-	release   int                      // length of the fade, samples
+	loops     [2]loop
+	bufs      [2][longest + block]float32 // history, then a block
+	heard     [longest + block]float32    // what of it is heard, and the noises of the pick
+	pos, end  int                         // what of heard is still to come
+	scrape    [scraping]float32           // the pick on the string, heard once
+	scraped   int                         // how much of it was
+	body      knock
+	left      int // samples until the end
+	release   int // length of the fade, samples
 	weighting weighting
 	rate      int
 }
 
 // Strike plucks the string anew at rate samples a second (44100 or 48000),
-// silencing what rang. It fails on a pitch, velocity, tone or rate out of range.
+// silencing what rang. It fails on a pitch, velocity or rate out of range.
 func (s *String) Strike(p Pluck, rate int) error {
 	if err := checkRate(rate); err != nil {
 		return err
@@ -88,17 +88,8 @@ func (s *String) Strike(p Pluck, rate int) error {
 	if p.Velocity == 0 {
 		p.Velocity = defaultVelocity
 	}
-	if p.Tone.Pick == 0 {
-		p.Tone.Pick = defaultPick
-	}
-	if p.Tone.Pickup == 0 {
-		p.Tone.Pickup = defaultPickup
-	}
-	decay := DecayTime(p.Hz)
-	s.loop = design(p.Hz, float64(rate), decay, trebleTime(p.Hz))
-
 	// Denormal numbers slow the loop threefold: at -100 dB it is over.
-	s.left = int(decay * 100 / 60 * float64(rate))
+	s.left = samples(p.ring(), rate)
 	if p.For > 0 {
 		s.left = min(s.left, samples(p.For, rate))
 	}
@@ -106,7 +97,6 @@ func (s *String) Strike(p Pluck, rate int) error {
 		p.Release = defaultRelease
 	}
 	s.release = min(samples(p.Release, rate), s.left/2)
-
 	s.excite(p)
 	return nil
 }
@@ -119,88 +109,10 @@ func (p Pluck) check() error {
 		return fmt.Errorf("a note cannot last %v with a fade of %v: give times of 0 or more", p.For, p.Release)
 	case !(p.Velocity >= 0 && p.Velocity <= 1):
 		return fmt.Errorf("velocity %g is out of range: give 0 to 1", p.Velocity)
-	case !(p.Tone.Pick >= 0 && p.Tone.Pick <= 0.5) || !(p.Tone.Pickup >= 0 && p.Tone.Pickup <= 0.5):
-		return fmt.Errorf("tone %+v is out of range: give places along the string from 0 to 0.5", p.Tone)
+	case p.Tone < 0 || int(p.Tone) >= len(tones):
+		return fmt.Errorf("there is no tone %d: give Natural, Warm or Bright", p.Tone)
 	}
 	return nil
-}
-
-// excite fills the loop with what a pickup sees of a plucked ideal string, whose
-// partials k are sin(k pi pick) sin(k pi pickup) / k. In time that is one pulse
-// up and one down a period, odd about its start, so it begins at 0 and has no
-// mean. Its edges are smoothed by a low-pass of 1/(1 + (f/soft)^4), whose step
-// response has a closed form: nothing aliases and no random numbers are needed.
-func (s *String) excite(p Pluck) {
-	s.pos, s.end = 0, s.delay+taps
-	start := s.buf[:s.end]
-	clear(start)
-
-	soft := math.Max(900*math.Pow(4, p.Velocity), 1.5*p.Hz) // brightness by dynamics, Hz
-	turn := math.Sqrt2 * math.Pi * soft / float64(s.rate)   // of the edges, radians a sample
-	reach := settled / turn
-	period := float64(s.rate) / p.Hz
-	near, far := (p.Tone.Pick-p.Tone.Pickup)*period/2, (p.Tone.Pick+p.Tone.Pickup)*period/2
-	height := stringLevel * math.Pow(10, (p.Velocity-1)*18/20) / s.loudness(p, soft, 2*math.Pi/period)
-	for at := -period * math.Ceil((reach+far)/period); at < float64(len(start))+reach+far; at += period {
-		pulse(start, at+near, at+far, turn, height)
-		pulse(start, at-far, at-near, turn, -height)
-	}
-
-	// Partials die away within the loop as they will on every later trip, so
-	// that no seam is heard where it closes.
-	shrink := math.Exp(-math.Log(1000) / DecayTime(p.Hz) / float64(s.rate))
-	level := 1.0
-	for i, v := range start {
-		start[i] = float32(level * (float64(v) + 1e-15)) // not 0: numbers that creep up from there are slow
-		level *= shrink
-	}
-	start[0] = 0
-}
-
-// pulse adds height to dst from one time to another, in samples, with smooth
-// edges that turn by some radians a sample.
-func pulse(dst []float32, from, to, turn, height float64) {
-	for i := sampleAt(from); i < min(sampleAt(to), len(dst)); i++ {
-		dst[i] += float32(height)
-	}
-	edge(dst, from, turn, height)
-	edge(dst, to, turn, -height)
-}
-
-// edge adds to a step of some height what makes it smooth: half of it times
-// e^-|x| cos x, more before the step and less after.
-func edge(dst []float32, at, turn, height float64) {
-	next := cmplx.Exp(complex(-turn, -turn))
-	ring := func(x float64) complex128 { return complex(height/2, 0) * cmplx.Exp(complex(-x*turn, -x*turn)) }
-	i := sampleAt(at)
-	v := ring(float64(i) - at)
-	for ; i < min(sampleAt(at+settled/turn), len(dst)); i++ {
-		dst[i] -= float32(real(v))
-		v *= next
-	}
-	i = min(sampleAt(at), len(dst)) - 1
-	v = ring(at - float64(i))
-	for ; i >= sampleAt(at-settled/turn); i-- {
-		dst[i] += float32(real(v))
-		v *= next
-	}
-}
-
-// settled is where an edge is within 1e-8 of its end, in radians.
-const settled = 18
-
-// sampleAt is the first sample at a time or after it.
-func sampleAt(at float64) int { return max(0, int(math.Ceil(at))) }
-
-// loudness is the K-weighted RMS of the partials that excite gives the string.
-func (s *String) loudness(p Pluck, soft, w0 float64) float64 {
-	var power float64
-	for k := 1.0; k*w0 < math.Pi && k*p.Hz < 4*soft; k++ {
-		f := k * p.Hz / soft
-		a := 4 / math.Pi * math.Sin(math.Pi*k*p.Tone.Pick) * math.Sin(math.Pi*k*p.Tone.Pickup) / k / (1 + f*f*f*f)
-		power += a * a / 2 * s.weighting.power(k*w0)
-	}
-	return math.Sqrt(power)
 }
 
 // Stream implements Voice.
@@ -213,9 +125,9 @@ func (s *String) Stream(dst []float32) int {
 		run := min(s.end-s.pos, len(dst)-n, s.left)
 		if s.left > s.release {
 			run = min(run, s.left-s.release)
-			add(dst[n:n+run], s.buf[s.pos:s.pos+run])
+			add(dst[n:n+run], s.heard[s.pos:s.pos+run])
 		} else {
-			s.fade(dst[n:n+run], s.buf[s.pos:s.pos+run])
+			s.fade(dst[n:n+run], s.heard[s.pos:s.pos+run])
 		}
 		s.pos += run
 		s.left -= run
@@ -224,11 +136,14 @@ func (s *String) Stream(dst []float32) int {
 	return n
 }
 
-// add mixes src into dst, which are of one length.
-func add(dst, src []float32) {
-	for i, v := range src[:len(dst)] {
+// add mixes src into dst as far as both go, and returns how far.
+func add(dst, src []float32) int {
+	n := min(len(dst), len(src))
+	dst = dst[:n]
+	for i, v := range src[:n] {
 		dst[i] += v
 	}
+	return n
 }
 
 // fade mixes the end of the note under a raised cosine that reaches 0 at the
@@ -248,29 +163,25 @@ func (s *String) fade(dst, src []float32) {
 
 // advance computes the next block.
 func (s *String) advance() {
-	keep := s.delay + taps
-	copy(s.buf[:keep], s.buf[s.end-keep:s.end])
-	filter(s.buf[:keep+block], keep, s.loop)
-	s.pos, s.end = keep, keep+block
+	keep := max(s.loops[0].delay, s.loops[1].delay) + taps
+	for i := range s.loops {
+		buf := s.bufs[i][:keep+block]
+		copy(buf[:keep], s.bufs[i][s.end-keep:s.end])
+		s.loops[i].run(buf, keep)
+	}
+	s.hear(keep, keep+block)
 }
 
-// filter runs the loop over buf[from:], a multiple of four samples, from the
-// delay+taps-1 samples or more that stand before. The two outermost taps are
-// opposites; four samples a round keep what they share in registers.
-func filter(buf []float32, from int, l loop) {
-	dst := buf[from:]
-	src := buf[from-l.delay-taps+1:][:len(dst)+taps-1]
-	h0, h1, h2, h3 := l.h[0], l.h[1], l.h[2], l.h[3]
-	a, b, c, d := src[0], src[1], src[2], src[3]
-	for i := 0; i+4 <= len(dst); i += 4 {
-		x, y := (*[4]float32)(src[i+4:]), (*[4]float32)(dst[i:])
-		e, f, g, h := x[0], x[1], x[2], x[3]
-		y[0] = (h0*(e-a) + h3*b) + (h2*c + h1*d)
-		y[1] = (h0*(f-b) + h3*c) + (h2*d + h1*e)
-		y[2] = (h0*(g-c) + h3*d) + (h2*e + h1*f)
-		y[3] = (h0*(h-d) + h3*e) + (h2*f + h1*g)
-		a, b, c, d = e, f, g, h
+// hear brings both polarisations together, from one place in the bufs to another,
+// with the noises of the pick.
+func (s *String) hear(from, to int) {
+	s.pos, s.end = from, to
+	out, a, b := s.heard[from:to], s.bufs[0][from:to], s.bufs[1][from:to]
+	for i := range out {
+		out[i] = a[i] + b[i]
 	}
+	s.scraped += add(out, s.scrape[s.scraped:])
+	s.body.add(out)
 }
 
 // samples turns a time into the nearest number of samples.

@@ -7,65 +7,68 @@ import (
 	"slices"
 	"testing"
 	"time"
+
+	"surefret/testdata/oracle"
 )
 
-// At no frequency may a trip round the loop make anything louder.
-func TestNothingGrowsInTheLoopAtAnyPitch(t *testing.T) {
+// At no frequency may a trip round a loop make anything louder.
+func TestNothingGrowsInTheLoopsAtAnyPitch(t *testing.T) {
 	for _, rate := range []float64{44100, 48000} {
 		for hz := 1.0 * LowestHz; hz <= HighestHz; hz *= 1.003 {
-			l := design(hz, rate, DecayTime(hz), trebleTime(hz))
-			if l.delay+taps > longest {
-				t.Errorf("%.1f Hz at %g: a loop of %d samples, the longest has %d", hz, rate, l.delay+taps, longest)
-			}
-			for w := 0.0; w <= math.Pi; w += math.Pi / 256 {
-				var gain complex128
-				for j, h := range l.h {
-					gain += complex(float64(h), 0) * cmplx.Rect(1, -float64(j)*w)
-				}
-				if cmplx.Abs(gain) >= 1 {
-					t.Errorf("%.1f Hz at %g: grows by %.5f a trip at %.0f Hz", hz, rate, cmplx.Abs(gain), w*rate/2/math.Pi)
-					break
+			for _, p := range []Pluck{{Hz: hz}, {Hz: hz, Perfect: true}, {Hz: hz, Muted: true}} {
+				for _, w := range p.laws() {
+					l := design(w, rate)
+					if l.delay+taps > longest {
+						t.Errorf("%+v at %g: a loop of %d samples, the longest has %d", p, rate, l.delay+taps, longest)
+					}
+					if gain, at := l.loudest(); gain >= 1 {
+						t.Errorf("%+v at %g: grows by %.5f a trip at %.0f Hz", p, rate, gain, at*rate/2/math.Pi)
+					}
 				}
 			}
 		}
 	}
 }
 
-// Partials near 4 kHz die away as their own law says.
-func TestTrebleDiesAwayByItsLaw(t *testing.T) {
-	for _, key := range keys() {
-		hz := pitch(key, 440)
-		k := math.Round(4000 / hz)
-		if k < 2.5 {
-			continue // the law speaks of higher ones there
+// loudest is the greatest gain of a trip, and where it is, in radians a sample.
+func (l loop) loudest() (gain, at float64) {
+	for w := 0.0; w <= math.Pi; w += math.Pi / 256 {
+		var sum complex128
+		for j, h := range l.h[:taps] {
+			sum += complex(float64(h), 0) * cmplx.Rect(1, -float64(j)*w)
 		}
-		l := design(hz, 48000, DecayTime(hz), trebleTime(hz))
-		z := l.pole(cmplx.Rect(0.9999, 2*math.Pi*k*hz/48000))
-		if t60 := -math.Log(1000) / (math.Log(cmplx.Abs(z)) * 48000); math.Abs(t60/trebleTime(hz)-1) > 0.06*math.Max(1, hz/100) {
-			t.Errorf("key %d: partial %g, at %.0f Hz, has a T60 of %.3f s, the law says %.3f", key, k, k*hz, t60, trebleTime(hz))
+		sum /= 1 - complex(float64(l.h[taps]), 0)*cmplx.Rect(1, -4*w)
+		if g := cmplx.Abs(sum); g > gain {
+			gain, at = g, w
 		}
 	}
+	return gain, at
 }
 
-// The unrolled filter must be the equation that the loop was designed by, down
-// to the shortest loop of the highest string.
+// The filter that sounds must be the equation that the loop was designed by, down
+// to the shortest loop of the highest string, and to the bit the plain one.
 func TestTheFilterIsTheEquationOfTheLoop(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for _, hz := range []float64{HighestHz, 1318.5, 440, 82.41, LowestHz} {
-		l := design(hz, 44100, DecayTime(hz), trebleTime(hz))
-		got := make([]float32, l.delay+taps+block)
-		want := make([]float64, len(got))
-		for i := range l.delay + taps {
+		l := design(Pluck{Hz: hz}.laws()[0], 44100)
+		from := l.delay + taps
+		got := make([]float32, from+block)
+		for i := range from {
 			got[i] = r.Float32() - 0.5
-			want[i] = float64(got[i])
 		}
-		filter(got, l.delay+taps, l)
-		for n := l.delay + taps; n < len(got); n++ {
-			for j, h := range l.h {
-				want[n] += float64(h) * want[n-l.delay-j]
+		plain := slices.Clone(got)
+		l.run(got, from)
+		filterPlain(plain[from-4:], plain[from-l.delay-taps+1:], &l.h)
+		if !slices.Equal(got, plain) {
+			t.Errorf("%g Hz: the filter is not the plain one", hz)
+		}
+		for n := from; n < len(got); n++ {
+			want := float64(l.h[taps]) * float64(got[n-4])
+			for j, h := range l.h[:taps] {
+				want += float64(h) * float64(got[n-l.delay-j])
 			}
-			if math.Abs(float64(got[n])-want[n]) > 1e-6 {
-				t.Fatalf("%g Hz: sample %d is %g, want %g", hz, n, got[n], want[n])
+			if math.Abs(float64(got[n])-want) > 1e-6 {
+				t.Fatalf("%g Hz: sample %d is %g, want %g", hz, n, got[n], want)
 			}
 		}
 	}
@@ -73,30 +76,30 @@ func TestTheFilterIsTheEquationOfTheLoop(t *testing.T) {
 
 // A plucked ideal string seen by a pickup: Fletcher and Rossing, The Physics of
 // Musical Instruments, chapter 2, gives sin(k pi pick)/k for the velocity of its
-// partials (from memory); the pickup and the low-pass multiply them.
+// partials (from memory); the pickup's place and its resonance, that of a coil and a
+// capacitor, multiply them.
 func TestAPluckHasThePartialsOfAnIdealString(t *testing.T) {
 	for _, p := range []Pluck{
 		{Hz: 82.41}, {Hz: 440}, {Hz: 1318.5}, {Hz: 196, Velocity: 0.2}, {Hz: 196, Velocity: 1},
-		{Hz: 146.83, Tone: Tone{Pick: 0.3, Pickup: 0.06}}, {Hz: 146.83, Tone: Tone{Pick: 0.05, Pickup: 0.5}},
+		{Hz: 146.83, Tone: Warm}, {Hz: 146.83, Tone: Bright},
 	} {
 		var s String
-		p.For = time.Second
+		p.For, p.Perfect = time.Second, true
 		if err := s.Strike(p, 48000); err != nil {
 			t.Fatal(err)
 		}
 		period := 48000 / p.Hz
 		x := make([]float32, int(10*period)) // too short to die away much
 		s.Stream(x)
+		if p.Velocity == 0 {
+			p.Velocity = defaultVelocity
+		}
+		v := tones[p.Tone].voiced(p.Hz)
 		law := func(k float64) float64 {
-			velocity, pick, pickup := p.Velocity, p.Tone.Pick, p.Tone.Pickup
-			if velocity == 0 {
-				velocity = defaultVelocity
-			}
-			if pick == 0 {
-				pick, pickup = defaultPick, defaultPickup
-			}
-			f := k * p.Hz / max(900*math.Pow(4, velocity), 1.5*p.Hz)
-			return math.Abs(math.Sin(k*math.Pi*pick)*math.Sin(k*math.Pi*pickup)) / k / (1 + f*f*f*f)
+			f := k * p.Hz / max(wireAt(p.Hz).soft*math.Pow(4, p.Velocity-1), 1.5*p.Hz)
+			r := math.Tan(math.Pi*k/period) / math.Tan(math.Pi*v.resonance/48000)
+			coil := 1 / math.Hypot(1-r*r, r/v.peak)
+			return math.Abs(math.Sin(k*math.Pi*v.pick)*math.Sin(k*math.Pi*v.pickup)) / k / (1 + f*f) * coil
 		}
 		first := amplitude(x, 48000, p.Hz, p.Hz)
 		for k := 2.0; k <= 12 && k*p.Hz < 8000; k++ {
@@ -108,13 +111,42 @@ func TestAPluckHasThePartialsOfAnIdealString(t *testing.T) {
 	}
 }
 
+// The second polarisation falls faster and the scrape of the pick is over at once:
+// a guitar is brighter at first than a tenth of a second later, an ideal string is not.
+// A muted one is duller still and over in half a second.
+func TestTheTrebleOfAPluckFallsFirst(t *testing.T) {
+	for _, key := range []int{40, 50, 59, 69} {
+		sound := func(p Pluck) oracle.Timbre {
+			var s String
+			p.Hz = pitch(key, 440)
+			if err := s.Strike(p, oracle.GuitarRate); err != nil {
+				t.Fatal(err)
+			}
+			x := make([]float32, oracle.GuitarRate/2)
+			s.Stream(x)
+			return oracle.MeasureTimbre(x)
+		}
+		guitar, perfect, muted := sound(Pluck{}), sound(Pluck{Perfect: true}), sound(Pluck{Muted: true})
+		for b := 2; b < 4; b++ {
+			falls := func(m oracle.Timbre) float64 { return m.Bands[0][b] - m.Bands[1][b] }
+			if falls(guitar) < falls(perfect)+0.5 {
+				t.Errorf("key %d: band %d falls by %.1f dB in a tenth of a second, that of an ideal string by %.1f", key, b+1, falls(guitar), falls(perfect))
+			}
+		}
+		if muted.Centroid[0] > 0.8*guitar.Centroid[0] || muted.Fall[1] > 0.5 {
+			t.Errorf("key %d: muted it has its centroid at %.0f Hz and falls in %.2f s, open at %.0f", key, muted.Centroid[0], muted.Fall[1], guitar.Centroid[0])
+		}
+	}
+}
+
 // The first trip round the loop is no exception to the law.
 func TestAStringDiesAwayFromItsFirstSample(t *testing.T) {
 	for _, key := range []int{56, 65, 74} { // several periods to the loop
 		hz := pitch(key, 440)
-		l := design(hz, 48000, DecayTime(hz), trebleTime(hz))
+		p := Pluck{Hz: hz, For: time.Second, Perfect: true}
+		l := design(p.laws()[0], 48000)
 		var s String
-		if err := s.Strike(Pluck{Hz: hz, For: time.Second}, 48000); err != nil {
+		if err := s.Strike(p, 48000); err != nil {
 			t.Fatal(err)
 		}
 		x := make([]float32, 4800)
@@ -142,7 +174,7 @@ func TestAHarderPluckIsLouderByItsVelocity(t *testing.T) {
 		return loudness(x, 48000)
 	}
 	for _, v := range []float64{0.2, 0.5, 0.7} {
-		if got, want := loud(1)-loud(v), 18*(1-v); math.Abs(got-want) > 0.5 {
+		if got, want := loud(1)-loud(v), 18*(1-v); math.Abs(got-want) > 0.7 {
 			t.Errorf("velocity 1 is %.2f dB louder than %g, want %.2f", got, v, want)
 		}
 	}

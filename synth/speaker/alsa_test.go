@@ -41,7 +41,11 @@ var children = map[string]func() error{"melody": melody, "trouble": trouble, "id
 var walk = []float64{82.4069, 92.4986, 103.8262, 110}
 
 func walkCue() (synth.Cue, error) {
-	return synth.Render(synth.CountIn(120, 2).Then(synth.Line(60, walk...)), synth.Options{})
+	score := synth.CountIn(120, 2).Then(synth.Line(60, walk...))
+	for i := range score {
+		score[i].Perfect = true
+	}
+	return synth.Render(score, synth.Options{})
 }
 
 // melody plays a first sound, and the walk at full volume.
