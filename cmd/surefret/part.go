@@ -116,7 +116,7 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 			return err
 		}
 		sounding := fretboard.Part{Neck: part.Neck, Events: moved.Events}
-		if err := p.sounding(cmd.Context(), s, score.Part(sounding, f.tempo, s.ReferenceA), f.playFlags); err != nil {
+		if err := p.sounding(cmd.Context(), s, score.Part(sounding, false, f.tempo, s.ReferenceA), f.playFlags); err != nil {
 			return err
 		}
 	}

@@ -125,7 +125,7 @@ func (p *program) sounding(ctx context.Context, s settings.Settings, tones synth
 	if f.midi != "" && f.wav == "" {
 		return nil
 	}
-	cue, err := synth.Render(tones, synth.Options{})
+	cue, err := synth.Render(tones, synth.Options{Tone: sound.Tone(s)})
 	if err != nil {
 		return cli.BadInput{Err: err}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/score"
+	"surefret/cmd/surefret/sound"
 	"surefret/drills/gig"
 	"surefret/drills/rehearse"
 	"surefret/synth"
@@ -93,7 +94,7 @@ func (p *program) playSong() *cobra.Command {
 			if !o.loop || f.wav != "" || f.midi != "" {
 				return p.sounding(ctx, pl.Settings, sc, f)
 			}
-			cue, err := synth.Render(sc, synth.Options{})
+			cue, err := synth.Render(sc, synth.Options{Tone: sound.Tone(pl.Settings)})
 			if err != nil {
 				return cli.BadInput{Err: err}
 			}

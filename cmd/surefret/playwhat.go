@@ -106,6 +106,7 @@ func (p *program) playPart() *cobra.Command {
 	var f playFlags
 	var tuning string
 	var beats int
+	var muted bool
 	cmd := p.playing(&cobra.Command{
 		Use: "part FILE", Short: "Hear a part in tablature, after a count-in", Example: "  surefret play part tin-umbrella.tab --tempo 72",
 		Args: cli.Needs("FILE"),
@@ -128,11 +129,12 @@ func (p *program) playPart() *cobra.Command {
 			if err != nil {
 				return nil, fmt.Errorf("--beats: %w", err)
 			}
-			return synth.CountIn(f.tempo, beats).Then(score.Part(part, f.tempo, s.ReferenceA)), nil
+			return synth.CountIn(f.tempo, beats).Then(score.Part(part, muted, f.tempo, s.ReferenceA)), nil
 		}, nil
 	})
 	cmd.Flags().IntVar(&beats, "beats", 4, "how many beats each bar holds, and how many are counted in, 1 to 16")
 	cmd.Flags().StringVar(&tuning, "tuning", "", "the tuning that it is written for, where that is not yours")
+	cmd.Flags().BoolVar(&muted, "muted", false, "with the palm on the strings")
 	f.addTempo(cmd, 90)
 	return cmd
 }

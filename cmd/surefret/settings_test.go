@@ -40,6 +40,7 @@ var shownBy = map[string]struct{ value, where string }{
 	"stretch":     {"3", "shape list"},
 	"six_flats":   {"Gb", "questions"},
 	"reference_a": {"442", "play note A4"},
+	"guitar":      {"warm", "play note A4"},
 	"speak":       {"on", "key Bb"},
 	"drawing":     {"ascii", "screen"},
 	"knows":       {"no", "questions"},

@@ -51,8 +51,8 @@ func hertz(fb fretboard.Fretboard, path []fretboard.Position, a4 float64) []floa
 }
 
 // Part sounds a part at a tempo in beats a minute; its lowest string comes first
-// in a chord.
-func Part(part fretboard.Part, tempo, a4 float64) synth.Score {
+// in a chord. A damped string is a short dull stroke; muted, all of them are.
+func Part(part fretboard.Part, muted bool, tempo, a4 float64) synth.Score {
 	var sc synth.Score
 	at := time.Duration(0)
 	for _, e := range part.Events {
@@ -60,12 +60,13 @@ func Part(part fretboard.Part, tempo, a4 float64) synth.Score {
 		spread := time.Duration(0)
 		for i := len(e.Notes) - 1; i >= 0; i-- {
 			n := e.Notes[i]
-			if n.Dead {
-				continue
+			p := synth.Pluck{
+				Hz: Hz(part.Neck.MIDI(n.Position), a4), For: max(length-spread, synth.StrumSpread), Muted: muted,
 			}
-			sc = append(sc, synth.Event{At: at + spread, Pluck: synth.Pluck{
-				Hz: Hz(part.Neck.MIDI(n.Position), a4), For: max(length-spread, synth.StrumSpread),
-			}})
+			if n.Dead {
+				p.For, p.Release, p.Muted = min(p.For, damped), damped/2, true
+			}
+			sc = append(sc, synth.Event{At: at + spread, Pluck: p})
 			spread += synth.StrumSpread / 2
 		}
 		at += length
@@ -73,11 +74,18 @@ func Part(part fretboard.Part, tempo, a4 float64) synth.Score {
 	return sc
 }
 
-// Tuning sounds the reference A and then every open string, the lowest first.
+// damped is how long a string sounds that is struck and has no pitch.
+const damped = 80 * time.Millisecond
+
+// Tuning sounds the reference A and then every open string, the lowest first, each of
+// exact partials, to tune by.
 func Tuning(fb fretboard.Fretboard, a4 float64) synth.Score {
 	sc := synth.Note(a4, 2*time.Second)
 	for str := fb.Tuning.Strings(); str >= 1; str-- {
 		sc = sc.Then(synth.Note(Hz(fb.MIDI(fretboard.Position{String: str}), a4), 3*time.Second))
+	}
+	for i := range sc {
+		sc[i].Perfect = true
 	}
 	return sc
 }
@@ -89,6 +97,9 @@ func MIDI(sc synth.Score, tempo, a4 float64) midi.File {
 	for _, e := range sc {
 		switch e.Sound {
 		case synth.Plucked:
+			if e.Release == damped/2 {
+				continue // it has no pitch
+			}
 			key, _ := midi.Key(e.Hz, a4)
 			length := e.For
 			if length == 0 {

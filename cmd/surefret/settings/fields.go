@@ -89,6 +89,8 @@ var Fields = []Field{
 		option("F#", "six sharps"), option("Gb", "six flats")),
 	number(Field{Key: "reference_a", Ask: "Which A do you tune to?"}, tenths, 400, 480, " Hz",
 		func(s *Settings) *float64 { return &s.ReferenceA }),
+	word(Field{Key: "guitar", Ask: "How does the guitar sound?"}, func(s *Settings) *string { return &s.Guitar },
+		option(WarmGuitar, "warm, with the tone turned down"), option(NaturalGuitar, "as it is"), option(BrightGuitar, "bright, plucked near the bridge")),
 	choice(Field{Key: "speak", Ask: "Is it printed to be read, or to be listened to?"}, func(s *Settings) *bool { return &s.Speak },
 		option("off", "to be read, with signs"), option("on", "to be listened to, in words: F sharp, B flat minor")),
 	word(Field{Key: "drawing", Ask: "How is the neck drawn?"}, func(s *Settings) *string { return &s.Drawing },

@@ -41,6 +41,7 @@ type Settings struct {
 	Sound      bool    `json:"sound"`       // whether notes are played
 	Volume     float64 `json:"volume"`      // dB below full scale, -60 to 0
 	ReferenceA float64 `json:"reference_a"` // A4 in Hz, 400 to 480
+	Guitar     string  `json:"guitar"`      // how it sounds: WarmGuitar, NaturalGuitar or BrightGuitar
 	Speak      bool    `json:"speak"`       // whether pages and questions are printed in words, to be listened to
 	Drawing    string  `json:"drawing"`     // "auto", "lines", "ascii" or "contrast"
 	Knows      string  `json:"knows"`       // which note names the player came with: NoNotes, OpenStrings or AllNotes
@@ -67,6 +68,13 @@ const (
 	AllNotes    = "yes"
 )
 
+// How the guitar sounds, as a player turns its knob.
+const (
+	WarmGuitar    = "warm"
+	NaturalGuitar = "natural"
+	BrightGuitar  = "bright"
+)
+
 // Default returns the settings of a player who has set nothing: a guitar of 22
 // frets in standard tuning, held right-handed, ten minutes at two seconds.
 // Volume starts low, as a cue in headphones should.
@@ -75,7 +83,7 @@ func Default() Settings {
 		Tuning: fretboard.Standard.Name, Frets: 22, Highest: 12,
 		Names: "english", SixFlats: false,
 		Aim: 2, Times: true, Stretch: 4, Minutes: 10, MoveOn: 0.8, KeyWait: 0.4, ShownFirst: ShowShapes,
-		Sound: true, Volume: -12, ReferenceA: 440,
+		Sound: true, Volume: -12, ReferenceA: 440, Guitar: NaturalGuitar,
 		Drawing: "auto", Knows: AllNotes, Ring: true,
 	}
 }

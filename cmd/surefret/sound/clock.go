@@ -96,7 +96,7 @@ func (s *Sound) Song(sc synth.Score, now func() time.Time) *Clock {
 	if !s.Heard() {
 		return NewClock(now, nil)
 	}
-	cue, err := synth.Render(sc, synth.Options{})
+	cue, err := synth.Render(sc, synth.Options{Tone: s.tone})
 	if err != nil || s.speaker.Play(cue) != nil {
 		return NewClock(now, nil)
 	}

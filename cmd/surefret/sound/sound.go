@@ -20,8 +20,20 @@ import (
 type Sound struct {
 	speaker   *speaker.Speaker
 	reference float64 // Hz of A4
+	tone      synth.Tone
 	untold    string  // why there is no sound, as long as the player was not told
 	cautions  func() string
+}
+
+// Tone is how the player's guitar sounds.
+func Tone(o settings.Settings) synth.Tone {
+	switch o.Guitar {
+	case settings.WarmGuitar:
+		return synth.Warm
+	case settings.BrightGuitar:
+		return synth.Bright
+	}
+	return synth.Natural
 }
 
 // probing bounds the wait for the device's word on whether it is there. A
@@ -32,7 +44,7 @@ const probing = 100 * time.Millisecond
 // machine's own, is tried at once, since questions that must be heard are not asked
 // without it. What cautions returns is said once, before anything is heard.
 func Open(device speaker.Device, o settings.Settings, cautions func() string) *Sound {
-	snd := &Sound{speaker: &speaker.Speaker{Device: device}, reference: o.ReferenceA, cautions: cautions}
+	snd := &Sound{speaker: &speaker.Speaker{Device: device}, reference: o.ReferenceA, tone: Tone(o), cautions: cautions}
 	snd.speaker.SetVolume(o.Volume)
 	hush, err := synth.Render(synth.Rest(10*time.Millisecond), synth.Options{})
 	if err != nil {
@@ -62,7 +74,7 @@ func (s *Sound) Play(cue []drills.Sounding) {
 		return
 	}
 	// A cue that cannot be rendered is left out: the question stands without it.
-	if c, err := synth.Render(score.Cue(cue, s.reference), synth.Options{}); err == nil {
+	if c, err := synth.Render(score.Cue(cue, s.reference), synth.Options{Tone: s.tone}); err == nil {
 		s.speaker.Play(c)
 	}
 }
