@@ -51,7 +51,8 @@ const (
 	defaultRelease  = 60 * time.Millisecond
 	defaultVelocity = 0.7
 	block           = 1024 // samples computed at a time: they stay in the nearest cache
-	longest         = 48000/LowestHz + taps
+	longestTrip     = 2500 // samples; more than a period of LowestHz
+	longest         = longestTrip + taps
 )
 
 // A String is a plucked string of a clean electric guitar or bass: an extended

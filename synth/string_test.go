@@ -45,6 +45,35 @@ func (l loop) loudest() (gain, at float64) {
 	return gain, at
 }
 
+// Partials near 4 kHz die away as their own law says: on a bass they may last longer,
+// and of the highest notes it speaks of higher ones.
+func TestTrebleDiesAwayByItsLaw(t *testing.T) {
+	for key := 40; key <= 80; key++ {
+		w := Pluck{Hz: pitch(key, 440)}.laws()[0]
+		k := math.Round(4000 / w.hz)
+		z := design(w, 48000).pole(cmplx.Rect(0.9999, 2*math.Pi*k*w.hz*math.Sqrt(1+w.stiff*k*k)/48000))
+		at := cmplx.Phase(z) * 48000 / (2 * math.Pi) / 4000 // where the partial is; losses go by its square
+		if t60 := -math.Log(1000) / (math.Log(cmplx.Abs(z)) * 48000) * at * at; math.Abs(t60/w.treble-1) > 0.1 {
+			t.Errorf("key %d: near %.0f Hz the T60 is %.3f s, the law says %.3f", key, 4000*at, t60, w.treble)
+		}
+	}
+}
+
+// Low partials are sharp by the law of a stiff string, to a tenth of what it says.
+func TestLowPartialsAreSharpByTheLawOfStiffness(t *testing.T) {
+	for _, key := range keys() {
+		w := Pluck{Hz: pitch(key, 440)}.laws()[0]
+		l := design(w, 48000)
+		for k := 3.0; k*w.hz < 400; k++ {
+			want := cents(k*w.hz*math.Sqrt((1+w.stiff*k*k)/(1+w.stiff)), k*w.hz)
+			z := l.pole(cmplx.Rect(0.9999, 2*math.Pi*k*w.hz/48000))
+			if got := cents(cmplx.Phase(z)*48000/(2*math.Pi), k*w.hz); math.Abs(got-want) > 0.1*want+0.05 {
+				t.Errorf("key %d: partial %g is %.2f cents sharp, the law says %.2f", key, k, got, want)
+			}
+		}
+	}
+}
+
 // The filter that sounds must be the equation that the loop was designed by, down
 // to the shortest loop of the highest string, and to the bit the plain one.
 func TestTheFilterIsTheEquationOfTheLoop(t *testing.T) {

@@ -180,17 +180,22 @@ func TestPraatReadsTheAskedPitch(t *testing.T) {
 	}
 }
 
-// exact is a tone of exactly the pitch of f, with four partials that die away as
-// those of a top string do: what a meter reads off it is the meter's own error.
+// exact is a tone of exactly the pitch of f, whose partials are as loud and die away
+// as fast as those of its string: what a meter reads off it is the meter's own error.
 func exact(t *testing.T, dir string, f file) file {
-	x := make([]float32, f.rate*13/10)
-	for i := range x {
-		s := float64(i) / float64(f.rate)
-		var v float64
-		for k, amp := range []float64{0.1, 0.07, 0.022, 0.006} {
-			v += amp * math.Exp(-math.Log(1000)*s/(3.2-0.6*float64(k))) * math.Sin(2*math.Pi*float64(k+1)*f.hz*s)
+	var s String
+	if err := s.Strike(Pluck{Hz: f.hz, Perfect: true}, f.rate); err != nil {
+		t.Fatal(err)
+	}
+	rung, x := make([]float32, f.rate*13/10), make([]float32, f.rate*13/10)
+	s.Stream(rung)
+	for k := 1.0; k*f.hz < 0.4*float64(f.rate); k++ {
+		_, t60 := partial(rung[:f.rate/2], f.rate, k*f.hz, f.hz)
+		amp := amplitude(rung[:f.rate/10], f.rate, k*f.hz, f.hz)
+		for i := range x {
+			s := float64(i) / float64(f.rate)
+			x[i] += float32(amp * math.Exp(-math.Log(1000)*s/max(t60, 0.1)) * math.Sin(2*math.Pi*k*f.hz*s))
 		}
-		x[i] = float32(v)
 	}
 	f.path = filepath.Join(dir, "exact.wav")
 	save(t, f.path, Cue{Samples: x, Rate: f.rate}, wav.Int16)
