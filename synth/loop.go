@@ -72,14 +72,9 @@ func cross(a, b complex128) float64 { return real(a)*imag(b) - imag(a)*real(b) }
 // trip is the length of the loop in samples, a whole number, by how much it
 // is longer than the periods in it less the delay of the stiffness, and that
 // stiffness. The rest is at most 0.03 %, or the least that there is up to a
-// thousand samples; a thirtieth of that, and up to longestTrip, on a high string
-// whose partials are to be exact.
+// thousand samples.
 func (s law) trip(period float64) (length, rest float64, stiff allpass) {
-	near, most := 3e-4, 1000.0
-	if s.stiff == 0 && period < 250 {
-		near, most = 1e-5, longestTrip
-	}
-	for n := 1.0; n == 1 || math.Abs(rest) > near*length && n*period < most; n++ {
+	for n := 1.0; n == 1 || math.Abs(rest) > 3e-4*length && n*period < 1000; n++ {
 		a := stiffness(n*s.stiff, 2*math.Pi/period)
 		exact := n*period - a.delay(2*math.Pi/period)
 		l := math.Round(exact)

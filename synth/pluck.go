@@ -25,9 +25,9 @@ const (
 // excite fills the loops with what a pickup sees of a plucked ideal string, whose
 // partials k are sin(k pi pick) sin(k pi pickup) / k. In time that is one pulse
 // up and one down a period, odd about its start, so it begins at 0 and has no
-// mean. Its edges are smoothed by a low-pass of 1/(1 + (f/soft)^2), whose step
-// response has a closed form: nothing aliases. The pickup's resonance is put in
-// here as well, which commutes with the loops (Karjalainen, Valimaki and Tolonen).
+// mean. A lowpass, whose step response has a closed form, makes its edges smooth: nothing
+// aliases. The pickup's resonance is put in here as well, which commutes with the
+// loops (Karjalainen, Valimaki and Tolonen).
 func (s *String) excite(p Pluck) {
 	v, rate := tones[p.Tone].voiced(p.Hz), float64(s.rate)
 	laws := p.laws()
@@ -42,19 +42,19 @@ func (s *String) excite(p Pluck) {
 	}
 	pickup := resonator(v.resonance, v.peak, rate)
 	level := stringLevel * math.Pow(10, (p.Velocity-1)*18/20)
-	height := level / s.loudness(p.Hz, v, soft, &pickup)
+	low := lowpassOf(soft, rate)
+	height := level / s.loudness(p.Hz, v, low, &pickup)
 
 	start := s.bufs[0][:lead+end]
 	clear(start)
-	turn := 2 * math.Pi * soft / rate // of the edges, radians a sample
 	period := rate / p.Hz
 	near, far := (v.pick-v.pickup)*period/2, (v.pick+v.pickup)*period/2
-	reach := settled/turn + far
+	reach := settled/low[0] + far
 	zero := float64(lead) - pickup.lag() + min(far+quiet*period, period/2)
 	for n := math.Floor(-(zero + reach) / period); zero+n*period-reach < float64(len(start)); n++ {
 		at := zero + n*period
-		pulse(start, at+near, at+far, turn, height)
-		pulse(start, at-far, at-near, turn, -height)
+		low.pulse(start, at+near, at+far, height)
+		low.pulse(start, at-far, at-near, -height)
 	}
 	s.scraped, s.body = scraping, knock{}
 	if !p.Perfect {
@@ -119,29 +119,59 @@ func (k *knock) add(dst []float32) {
 	k.last, k.before = last, before
 }
 
-// pulse adds height to dst from one time to another, in samples, with smooth
-// edges that turn by some radians a sample.
-func pulse(dst []float32, from, to, turn, height float64) {
+// A lowpass is the product of 1/(1 + (f/p)^2) over its poles p, in
+// radians a sample: the first is the pluck's own, the others keep what lies above
+// half the rate from folding down.
+type lowpass [3]float64
+
+// lowpassOf is that of a pluck whose treble is soft, in hertz.
+func lowpassOf(soft, rate float64) (s lowpass) {
+	for i, hz := range [...]float64{soft, 11000, 14000} {
+		s[i] = 2 * math.Pi * hz / rate
+	}
+	return s
+}
+
+// at is the gain at w radians a sample.
+func (s lowpass) at(w float64) float64 {
+	gain := 1.0
+	for _, p := range s {
+		gain /= 1 + w*w/(p*p)
+	}
+	return gain
+}
+
+// pulse adds height to dst from one time to another, in samples, with edges that
+// the low-pass makes smooth.
+func (s lowpass) pulse(dst []float32, from, to, height float64) {
 	for i := sampleAt(from); i < min(sampleAt(to), len(dst)); i++ {
 		dst[i] += float32(height)
 	}
-	edge(dst, from, turn, height)
-	edge(dst, to, turn, -height)
+	for i, p := range s { // in partial fractions
+		share := height
+		for j, q := range s {
+			if j != i {
+				share *= q * q / (q*q - p*p)
+			}
+		}
+		edge(dst, from, p, share)
+		edge(dst, to, p, -share)
+	}
 }
 
-// edge adds to a step of some height what makes it smooth: half of it times
-// e^-|x|, more before the step and less after.
-func edge(dst []float32, at, turn, height float64) {
-	next := math.Exp(-turn)
+// edge adds to a step of some height what makes it smooth by one pole: half of it
+// times e^-|x|, more before the step and less after.
+func edge(dst []float32, at, pole, height float64) {
+	next := math.Exp(-pole)
 	i := sampleAt(at)
-	v := height / 2 * math.Exp((at-float64(i))*turn)
-	for ; i < min(sampleAt(at+settled/turn), len(dst)); i++ {
+	v := height / 2 * math.Exp((at-float64(i))*pole)
+	for ; i < min(sampleAt(at+settled/pole), len(dst)); i++ {
 		dst[i] -= float32(v)
 		v *= next
 	}
 	i = min(sampleAt(at), len(dst)) - 1
-	v = height / 2 * math.Exp((float64(i)-at)*turn)
-	for ; i >= sampleAt(at-settled/turn); i-- {
+	v = height / 2 * math.Exp((float64(i)-at)*pole)
+	for ; i >= sampleAt(at-settled/pole); i-- {
 		dst[i] += float32(v)
 		v *= next
 	}
@@ -180,12 +210,11 @@ func (q *biquad) filter(x []float32) {
 }
 
 // loudness is the K-weighted RMS of the partials that excite gives the string.
-func (s *String) loudness(hz float64, v voicing, soft float64, pickup *biquad) float64 {
+func (s *String) loudness(hz float64, v voicing, soft lowpass, pickup *biquad) float64 {
 	var power float64
 	w0 := 2 * math.Pi * hz / float64(s.rate)
-	for k := 1.0; k*w0 < math.Pi && k*hz < 4*soft; k++ {
-		f := k * hz / soft
-		a := 4 / math.Pi * math.Sin(math.Pi*k*v.pick) * math.Sin(math.Pi*k*v.pickup) / k / (1 + f*f)
+	for k := 1.0; k*w0 < math.Pi && k*w0 < 4*soft[0]; k++ {
+		a := 4 / math.Pi * math.Sin(math.Pi*k*v.pick) * math.Sin(math.Pi*k*v.pickup) / k * soft.at(k*w0)
 		c1 := math.Cos(k * w0)
 		power += a * a / 2 * s.weighting.power(k*w0) * pickup.power(c1, 2*c1*c1-1)
 	}

@@ -51,8 +51,7 @@ const (
 	defaultRelease  = 60 * time.Millisecond
 	defaultVelocity = 0.7
 	block           = 1024 // samples computed at a time: they stay in the nearest cache
-	longestTrip     = 2500 // samples; more than a period of LowestHz
-	longest         = longestTrip + taps
+	longest         = 48000/LowestHz + taps
 )
 
 // A String is a plucked string of a clean electric guitar or bass: an extended

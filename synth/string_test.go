@@ -124,11 +124,12 @@ func TestAPluckHasThePartialsOfAnIdealString(t *testing.T) {
 			p.Velocity = defaultVelocity
 		}
 		v := tones[p.Tone].voiced(p.Hz)
+		sq := func(x float64) float64 { return x * x }
 		law := func(k float64) float64 {
 			f := k * p.Hz / max(wireAt(p.Hz).soft*math.Pow(4, p.Velocity-1), 1.5*p.Hz)
 			r := math.Tan(math.Pi*k/period) / math.Tan(math.Pi*v.resonance/48000)
 			coil := 1 / math.Hypot(1-r*r, r/v.peak)
-			return math.Abs(math.Sin(k*math.Pi*v.pick)*math.Sin(k*math.Pi*v.pickup)) / k / (1 + f*f) * coil
+			return math.Abs(math.Sin(k*math.Pi*v.pick)*math.Sin(k*math.Pi*v.pickup)) / k / (1 + f*f) / (1 + sq(k*p.Hz/11000)) / (1 + sq(k*p.Hz/14000)) * coil
 		}
 		first := amplitude(x, 48000, p.Hz, p.Hz)
 		for k := 2.0; k <= 12 && k*p.Hz < 8000; k++ {

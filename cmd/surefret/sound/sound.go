@@ -21,7 +21,7 @@ type Sound struct {
 	speaker   *speaker.Speaker
 	reference float64 // Hz of A4
 	tone      synth.Tone
-	untold    string  // why there is no sound, as long as the player was not told
+	untold    string // why there is no sound, as long as the player was not told
 	cautions  func() string
 }
 
