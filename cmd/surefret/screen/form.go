@@ -62,6 +62,7 @@ type field struct {
 	shown    *huh.Select[string]  // the list of its options, nil for none
 	reads    []huh.Option[string] // its options as they are shown
 	inputs   []huh.Field          // all that it is asked by
+	roomy    bool                 // the window has room for all of the list
 }
 
 // widestOption is how much of an option fits the smallest window: one that wrapped
@@ -223,6 +224,11 @@ func (m *formPage) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if m.long != nil {
 			m.long.Height(max(m.height-formAt-8, mostOptions) + 2)
 		}
+		for _, a := range m.fields {
+			if a.roomy = a.question.Typed != "" && len(a.reads)+len(m.fields) < m.height-formAt-footRows; a.roomy {
+				a.showAll()
+			}
+		}
 		msg = tea.WindowSizeMsg{Width: m.width - 2, Height: m.height - formAt - footRows}
 	case tea.KeyMsg:
 		if cmd, leaves := m.esc(now); leaves {
@@ -253,6 +259,19 @@ func (a *field) read() {
 	if now := a.options(); !slices.EqualFunc(now, a.reads, func(x, y huh.Option[string]) bool { return x.Key == y.Key }) {
 		a.reads = now
 		a.shown.Options(now...)
+		if a.roomy {
+			a.showAll()
+		}
+	}
+}
+
+// showAll gives a list the rows that it needs, and goes up and down once in it: a list that
+// scrolls hides what is before the answer, and so does one that was just filled.
+func (a *field) showAll() {
+	a.shown.Height(0)
+	if at, _ := a.shown.Hovered(); len(a.reads) > 0 && at != a.reads[0].Value {
+		a.shown.Update(tea.KeyMsg{Type: tea.KeyUp})
+		a.shown.Update(tea.KeyMsg{Type: tea.KeyDown})
 	}
 }
 

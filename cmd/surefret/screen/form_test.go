@@ -294,6 +294,25 @@ func TestEveryAnswerOfAShortListIsSeen(t *testing.T) {
 	})
 }
 
+// Where a window has room for all tunings the first ones stay in sight, whichever is picked.
+func TestTheFirstTuningsStayInSight(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		for _, tuning := range []string{"standard", "five-string bass"} {
+			s := settings.Default()
+			s.Tuning = tuning
+			a := settings.Newcomer(&s)
+			b := openForm(settings.FirstForm(&s, &a, false), ink.Look{}, 80, 24)
+			b.keys("down", "down", "enter", "enter") // in German names
+			for i := range 12 {
+				if !strings.Contains(b.View(), "standard, E2 A2 D3 G3 H3 E4") {
+					t.Fatalf("%s, %d further down:\n%s", tuning, i, b.View())
+				}
+				b.keys("down")
+			}
+		}
+	})
+}
+
 func TestATuningWithoutANameIsTyped(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		got, want := settings.Default(), settings.Default()
