@@ -94,6 +94,7 @@ type standing struct {
 	family   int32
 	topic    int32
 	stage    int32
+	soon     bool  // see Item.Soon
 	deadline int16 // number of the deadline that wants it, -1 for none
 	making   bool  // asked, and not yet to be counted on
 	unsure   bool  // asked, and not yet sure
@@ -140,7 +141,7 @@ func NewPlanner(items []Item, opt Options) (*Planner, error) {
 		if name == "" {
 			name = fmt.Sprintf("%s, %s", it.Family, it.Group)
 		}
-		s := standing{deadline: -1, group: number(groups, it.Group), family: number(families, it.Family), topic: number(topics, name), stage: int32(it.Stage)}
+		s := standing{deadline: -1, group: number(groups, it.Group), family: number(families, it.Family), topic: number(topics, name), stage: int32(it.Stage), soon: it.Soon}
 		if int(s.topic) == len(p.topics) {
 			p.topics = append(p.topics, topic{family: s.family})
 		}

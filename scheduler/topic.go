@@ -13,6 +13,8 @@ type topic struct {
 	kept   int32   // items that are asked in this sitting
 	fresh  int32   // of them, never asked
 	stage  int32   // lowest of those
+	soon   int32   // of those kept, that nobody should wait for
+	unmet  int32   // of them, never asked
 	unsure int32   // of those asked, that are not yet sure, nor parked
 	fluent float64 // sum of all items' probabilities
 	weight float32 // what an evening of one of its items counts
@@ -30,6 +32,8 @@ const (
 	topicWidth  = 0.10 // how narrowly,
 	topicWorth  = 6.0  // and how much more than others
 	familyDays  = 6    // a family may be left out
+	soonDays    = 16   // by this day all that nobody should wait for was met: some days before the three weeks are over,
+	soonFrom    = 5    // begun on this one, whatever else is in the making
 	handfulMost = 2    // new items of a family that was left out, whatever else is in the making
 	unsureBelow = 0.8  // fluency under which an item is not yet sure
 	unsureShare = 0.2  // of a topic's items, above which it is unfinished
@@ -57,6 +61,10 @@ func (p *Planner) weigh(k int32) {
 // 85 % (Wilson, Shenhav, Straccia & Cohen 2019). Chosen on simulated beginners.
 var paces = [...]struct{ right, part float64 }{{0.65, 0.6}, {0.75, 1}, {0.86, 1}, {0.92, 3}}
 
+// pacedMost is the most that what is right lately lets into the making; who has set a higher
+// limit keeps it.
+const pacedMost = 36
+
 // paced is how many items may be in the making as things go.
 func (p *Planner) paced() int {
 	if p.firstDay() {
@@ -67,7 +75,7 @@ func (p *Planner) paced() int {
 		a := paces[k]
 		part += (b.part - a.part) * clamp((right-a.right)/(b.right-a.right), 0, 1)
 	}
-	return int(part * float64(p.opt.Making))
+	return min(int(part*float64(p.opt.Making)), max(pacedMost, p.opt.Making))
 }
 
 // tryPace is the share right lately from which the player may be asked before he is shown.
@@ -83,10 +91,13 @@ func (p *Planner) MayTry() bool { return !p.firstDay() && p.player.Right.Mean >=
 // right, and says little of tomorrow.
 func (p *Planner) firstDay() bool { return p.seq == 0 || p.began == p.today }
 
-// supply finds the topic that new items come from: of a family that was left out,
-// else one that is begun, else the first by stage. It stays with a handful.
+// supply finds the topic that new items come from: one that nobody should wait for and
+// that is late, or of a family that was left out, else one that is begun, else the first by stage. It stays with a handful.
 func (p *Planner) supply() {
 	if p.handful > 0 && p.topics[p.from].fresh > 0 {
+		return
+	}
+	if p.handful, p.from = p.late(); p.handful > 0 {
 		return
 	}
 	p.from, p.handful = -1, 0
@@ -123,6 +134,26 @@ func (p *Planner) firstUnfinished() bool {
 	return unfinished && int(met) >= p.opt.Making
 }
 
+// late returns how many of the items that nobody should wait for should have been met by
+// today and were not, and the first topic by stage that has any; one that is begun comes
+// first of its stage.
+func (p *Planner) late() (n int, from int32) {
+	all, unmet := 0, 0
+	from = -1
+	for k := range p.topics {
+		t := &p.topics[k]
+		all, unmet = all+int(t.soon), unmet+int(t.unmet)
+		if t.unmet > 0 && (from < 0 || t.before(&p.topics[from])) {
+			from = int32(k)
+		}
+	}
+	if p.began == 0 {
+		return 0, -1
+	}
+	left := float64(soonDays-(p.today-p.began)) / (soonDays - soonFrom)
+	return unmet - int(float64(all)*clamp(left, 0, 1)), from
+}
+
 // sooner reports whether a is begun or gone on with before b.
 func (p *Planner) sooner(a, b *topic) bool {
 	f, g := &p.families[a.family], &p.families[b.family]
@@ -135,17 +166,27 @@ func (p *Planner) sooner(a, b *topic) bool {
 	return a.stage < b.stage
 }
 
+// before is the same of two that nobody should wait for.
+func (t *topic) before(o *topic) bool {
+	if t.stage != o.stage {
+		return t.stage < o.stage
+	}
+	return t.fresh < t.kept && o.fresh == o.kept
+}
+
 // count counts the items of a topic that this sitting asks, and of them those never
 // asked.
 func (p *Planner) count(k int32) {
 	t := &p.topics[k]
-	t.kept, t.fresh, t.stage = 0, 0, math.MaxInt32
+	t.kept, t.fresh, t.soon, t.unmet, t.stage = 0, 0, 0, 0, math.MaxInt32
 	for _, i := range t.items {
 		if p.standing[i].out {
 			continue
 		}
+		t.soon += int32(one(p.standing[i].soon))
 		if t.kept++; p.items[i].state.Asked == 0 {
 			t.fresh++
+			t.unmet += int32(one(p.standing[i].soon))
 			t.stage = min(t.stage, p.standing[i].stage)
 		}
 	}

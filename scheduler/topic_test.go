@@ -197,6 +197,36 @@ func TestWhatWasRightLatelySetsThePace(t *testing.T) {
 	}
 }
 
+// What nobody should wait for is met within three weeks by who practises daily, however
+// slow he is and whatever stands before it; who has it met is not held up by it.
+func TestWhatNobodyShouldWaitForIsMetWithinThreeWeeks(t *testing.T) {
+	for name, thinking := range map[string]time.Duration{"slow": 6 * time.Second, "quick": time.Second} {
+		items := topics(40)
+		for i := range items {
+			items[i].Soon = i >= 80 && i < 120
+		}
+		p := newPlanner(t, items, Options{})
+		if c, ok := p.Next(morning, 10*time.Minute); !ok || c.Item[:2] != "0/" {
+			t.Errorf("%s: begins with %s", name, c.Item)
+		}
+		for day := range 21 {
+			for n := range 40 {
+				at := morning.AddDate(0, 0, day).Add(time.Duration(n) * 10 * time.Second)
+				c, ok := p.Next(at, 10*time.Minute)
+				if !ok {
+					break
+				}
+				p.Learn(Answer{Item: c.Item, At: at, Right: n%8 > 0, Thinking: thinking})
+			}
+		}
+		for _, it := range items {
+			if s, _ := p.State(it.ID); it.Soon && s.Asked == 0 {
+				t.Errorf("%s: %s was not met in 21 days", name, it.ID)
+			}
+		}
+	}
+}
+
 // What is right in time at first sight is not in the making, though little is believed
 // of it, as the player was slow at all else.
 func TestWhatIsFluentAtFirstSightLeavesRoomForMore(t *testing.T) {

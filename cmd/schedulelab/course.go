@@ -176,7 +176,7 @@ func add(to *[]string, name string) {
 func printCourse(ctx context.Context, w io.Writer, name string, days int) error {
 	k := slices.IndexFunc(profiles, func(p profile) bool { return p.name == name })
 	rng := rand.New(rand.NewPCG(1, 8))
-	l, err := newLived(ctx, profilePlayer(k, "mixture", 1), practice.Options{Rand: rng, Length: sitting * time.Second}, nil)
+	l, err := newLived(ctx, profilePlayer(k, "mixture", 1), practice.Options{Rand: rng, Length: sitting * time.Second, Show: true}, nil)
 	if err != nil {
 		return err
 	}

@@ -141,7 +141,7 @@ func (p *Player) newPlanner() (*scheduler.Planner, error) {
 func Schedulable(items []drills.Item) []scheduler.Item {
 	out := make([]scheduler.Item, len(items))
 	for i, it := range items {
-		out[i] = scheduler.Item{ID: it.ID, Family: it.Order(), Group: it.Group, Topic: it.Topic(), Aim: it.Aim, Stage: it.Stage, Guess: it.Guess}
+		out[i] = scheduler.Item{ID: it.ID, Family: it.Order(), Group: it.Group, Topic: it.Topic(), Aim: it.Aim, Stage: it.Stage, Guess: it.Guess, Soon: it.Basic()}
 		for _, k := range it.Kin {
 			out[i].Kin = append(out[i].Kin, scheduler.Kin(k))
 		}

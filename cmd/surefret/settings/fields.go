@@ -75,7 +75,7 @@ var Fields = []Field{
 	number(Field{Key: "minutes", Ask: "How many minutes a day?"}, tenths, 1, 60, "",
 		func(s *Settings) *float64 { return &s.Minutes }),
 	word(Field{Key: "shown_first", Ask: "What is shown before it is asked the first time?"}, func(s *Settings) *string { return &s.ShownFirst },
-		option(ShowShapes, "shapes, intervals and walk-ups"), option(ShowAll, "everything new"), option(ShowNeeded, "everything new, but nothing while nearly all is right"), option(ShowNothing, "nothing")),
+		option(ShowShapes, "shapes, intervals and walk-ups"), option(ShowAll, "everything new"), option(ShowNeeded, "new things, until most is right"), option(ShowNothing, "nothing")),
 	moveOn(),
 	number(Field{Key: "key_wait", Ask: "How long to wait at least for a second key, as in Bb?"}, tenths, 0.2, 5, " seconds; longer by itself for a slow hand",
 		func(s *Settings) *float64 { return &s.KeyWait }),
