@@ -323,7 +323,7 @@ func TestARunIsPlayed(t *testing.T) {
 	}
 	want := []string{
 		"change/1-6@E2-A2 F for F true played 1ms",
-		"change/6-4@E2-A2 Db for Db true played 4.145s",
+		"change/6-4@E2-A2 Db for Db true played 4.645s",
 		"change/4-5@E2-A2 D for Eb false played 1ms",
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
