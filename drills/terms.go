@@ -31,7 +31,7 @@ var terms = sync.OnceValue(func() []known {
 		{"5", regexp.MustCompile(`[A-Za-z#](5)\b`), "a power chord: root and fifth alone"},
 		{"diminished", regexp.MustCompile(`\b(diminished)\b`), "a triad of two minor thirds, one on the other"},
 		{"augmented", regexp.MustCompile(`\b(augmented)\b`), "a triad of two major thirds, one on the other"},
-		{"slash", regexp.MustCompile(`(?:^|\s|Is this )(([^\s/,:]+)/([^\s/,:?]+))`), "the chord $2 with $3 in the bass"},
+		{"slash", regexp.MustCompile(`(?:^|\s|Is this )(([^\s/,:\d][^\s/,:]*)/([^\s/,:?]+))`), "the chord $2 with $3 in the bass"},
 		{"form", regexp.MustCompile(`\b(([EACGD])[ -]form)\b`), "the shape of the open $2 chord, moved up the neck"},
 		{"tenth", regexp.MustCompile(`(?i)\b(tenth)s?\b`), "a third and an octave"},
 		{"ninth", regexp.MustCompile(`(?i)\b(ninth)\b`), "a second and an octave"},
@@ -55,17 +55,37 @@ var terms = sync.OnceValue(func() []known {
 		{"octave", regexp.MustCompile(`(?i)\b(octave)\b`), "the next note of the same name, 12 frets higher on a string"},
 		{"interval", regexp.MustCompile(`\b(interval)\b`), "how far two notes lie apart"},
 		{"open", regexp.MustCompile(`(?i)\b(open)\b`), "not pressed down"},
+		{"inlay", regexp.MustCompile(`\b(inlay)\b`), "the mark in the neck, as at frets 3, 5, 7, 9 and 12"},
+		{"naturals", regexp.MustCompile(`\b(naturals)\b`), "the notes without sharp or flat"},
+		{"in time", regexp.MustCompile(`\b(in time)\b`), "within the aim, the thinking time that counts as fluent"},
+		{"sure", regexp.MustCompile(`\b(Became sure)\b`), "asked on two days, and would be right in time eight times in ten"},
 		{"keynote", regexp.MustCompile(`\b(keynote)\b`), "the 1 of the key"},
 	}
 })
 
 // basicTerms are words that everybody knows who has played for a while.
-var basicTerms = []string{"root", "triad", "octave", "interval", "open"}
+var basicTerms = []string{"root", "triad", "octave", "interval", "open", "inlay", "naturals"}
+
+// plainTerms are the words that are explained where a wrong answer is: its chords and
+// figures say themselves what they are.
+var plainTerms = []string{"inlay", "octave", "half step", "keynote", "root"}
 
 // Terms lists the terms of what is asked in the order in which they stand, each once.
-func (q Question) Terms() []Term { return termsIn(q.Text) }
+func (q Question) Terms() []Term { return TermsIn(q.Text) }
 
-func termsIn(text string) []Term {
+// Terms lists those of what is shown.
+func (l Lesson) Terms() []Term { return TermsIn(strings.Join([]string{l.Title, l.Pattern, l.Here}, ". ")) }
+
+// Terms lists the words of the trade in what a wrong answer is told.
+func (v Verdict) Terms() []Term {
+	if v.Right {
+		return nil
+	}
+	return slices.DeleteFunc(TermsIn(v.Explanation()), func(t Term) bool { return !slices.Contains(plainTerms, t.Name) })
+}
+
+// TermsIn lists the terms of a text, as [Question.Terms] does.
+func TermsIn(text string) []Term {
 	type found struct {
 		at int
 		Term

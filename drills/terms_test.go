@@ -29,7 +29,7 @@ func TestFiguresAndWordsAreExplained(t *testing.T) {
 		"Si 7 in the E form: which frets, Sol7 in the A form: or what?": "E form|7: a major triad|A form",
 	} {
 		var got []string
-		for _, term := range termsIn(text) {
+		for _, term := range TermsIn(text) {
 			got = append(got, term.Word+": "+term.Means)
 		}
 		parts := strings.Split(want, "|")

@@ -29,8 +29,8 @@ func (p *program) firstRun(ctx context.Context, pl *player, lines bool, o *pract
 		return nil
 	}
 	chosen := pl.Settings
-	arrival := settings.Newcomer(&chosen)
-	answered, err := p.asker(pl, lines, "'surefret --line' asks in plain lines.")(ctx, settings.FirstForm(&chosen, &arrival, lines))
+	var played string
+	answered, err := p.asker(pl, lines, "'surefret --line' asks in plain lines.")(ctx, settings.FirstForm(&chosen, &played, lines))
 	switch {
 	case err != nil && !errors.Is(err, io.EOF):
 		return err
@@ -41,9 +41,7 @@ func (p *program) firstRun(ctx context.Context, pl *player, lines bool, o *pract
 		}
 		return fmt.Errorf("%w: to begin, run this again and press %s", screen.ErrLeft, key)
 	}
-	if arrival.Prove == "yes" {
-		o.placing = true
-	}
+	o.placing = o.placing || played == settings.Proves
 	chosen.Arrive()
 	return pl.Save(ctx, chosen)
 }

@@ -2,12 +2,14 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/settings"
 	"surefret/cmd/surefret/sheet"
+	"surefret/cmd/surefret/spoken"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 )
@@ -71,21 +73,26 @@ func (p *program) shapeList() *cobra.Command {
 	var asJSON bool
 	var listens speech
 	cmd := &cobra.Command{
-		Use:     "list",
-		Short:   "List the movable shapes by family, and those that your tuning rules out",
-		Example: "  surefret shape list\n  surefret shape list --tuning DADGAD --json",
-		Args:    cli.Needs(),
-		RunE: func(cmd *cobra.Command, _ []string) error {
+		Use:     "list [WORD]",
+		Short:   "List the movable shapes by family, all or those that a word means",
+		Example: "  surefret shape list\n  surefret shape list triads-321\n  surefret shape list --tuning DADGAD --json",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
 			setup, s, err := p.instrument(cmd, f)
 			if err != nil {
 				return err
 			}
 			shapes := sheet.ShapesOn(setup.Neck)
+			if len(args) > 0 {
+				if shapes = shapes.Called(args[0]); len(shapes) == 0 {
+					return usagef("no shape on this instrument is called %q: 'surefret shape list' names them all", args[0])
+				}
+			}
 			switch {
 			case asJSON:
 				return p.printJSON(shapes)
 			case listens.on(s):
-				return p.say(setup, shapes.Sentences(speller(setup), setup.Neck.Tuning.Called(setup.Names)))
+				return p.say(setup, shapes.Sentences(setup.Neck.Tuning.Called(setup.Names), len(args) > 0))
 			}
 			return shapes.Text(p.out, p.columns(), setup.Neck.Tuning.Called(setup.Names), f.written(), p.paper(""))
 		},
@@ -97,10 +104,16 @@ func (p *program) shapeList() *cobra.Command {
 	return cmd
 }
 
-// oneShape finds the shape that a word means on a neck.
+// oneShape finds the shape that a word means on a neck, its name as it is written or as
+// it is said.
 func oneShape(fb fretboard.Fretboard, word string) (fretboard.Recipe, error) {
 	if r, err := fb.Shape(word); err == nil {
 		return r, nil // its page says where it does not fit
+	}
+	for _, r := range fb.AllShapes() {
+		if strings.EqualFold((spoken.Speller{}).Name(r.Name), strings.Join(strings.Fields(strings.ReplaceAll(word, ",", " ")), " ")) {
+			return r, nil
+		}
 	}
 	shapes, err := fretboard.ShapesCalled(fb, word)
 	if err != nil {

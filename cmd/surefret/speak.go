@@ -29,7 +29,10 @@ func (v speech) on(s settings.Settings) bool { return v.line || s.Speak }
 // say prints sentences in words, one a line.
 func (p *program) say(setup drills.Setup, sentences []string) error {
 	for _, s := range sentences {
-		if _, err := fmt.Fprintln(p.out, cli.Shown(speller(setup).Text(s))); err != nil {
+		if !p.speaking() { // or what is printed is put into words as it is
+			s = speller(setup).Text(s)
+		}
+		if _, err := fmt.Fprintln(p.out, cli.Shown(s)); err != nil {
 			return err
 		}
 	}

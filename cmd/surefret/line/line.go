@@ -130,11 +130,10 @@ func (t *turns) next(ctx context.Context) (bool, error) {
 			t.tell("It is asked soon.")
 		}
 		t.taught = true
+		t.explain(turn.Terms)
 		return true, nil
 	}
-	for _, term := range turn.Terms {
-		t.tell(fmt.Sprintf("%s: %s.", term.Word, term.Means))
-	}
+	t.explain(turn.Terms)
 	t.begin(turn)
 	return true, nil
 }
@@ -327,6 +326,7 @@ func (t *turns) give(ctx context.Context, now time.Time, text string, key time.D
 	} else {
 		fmt.Fprintln(t.Out, feedback(result))
 	}
+	t.explain(result.Terms)
 	t.sound(t.question.Target)
 	t.busy = t.Now().Add(lasts(t.question.Target))
 	return nil

@@ -15,6 +15,13 @@ import (
 // tell says what is neither question nor result.
 func (t *turns) tell(text string) { fmt.Fprintln(t.Err, t.inWords(text)) }
 
+// explain says what words mean.
+func (t *turns) explain(terms []drills.Term) {
+	for _, term := range terms {
+		t.tell(fmt.Sprintf("%s: %s.", term.Word, term.Means))
+	}
+}
+
 // print says a question, a result or a line of the summary.
 func (t *turns) print(text string) { fmt.Fprintln(t.Out, t.inWords(text)) }
 

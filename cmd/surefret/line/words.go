@@ -3,7 +3,6 @@ package line
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"strings"
 
@@ -45,9 +44,7 @@ func (t *turns) help(context.Context) error {
 		}
 	}
 	t.tell(text + ", stop ends the session.")
-	for _, term := range t.question.Terms() {
-		t.tell(fmt.Sprintf("%s: %s.", term.Word, term.Means))
-	}
+	t.explain(t.question.Terms())
 	t.put()
 	return nil
 }

@@ -147,6 +147,50 @@ func TestAWordIsExplainedOnceToAPlayer(t *testing.T) {
 	}
 }
 
+// What is shown, what a wrong answer is told, "slow" and the summary have words, too, that
+// are explained when they are met.
+func TestWordsOfWhatIsToldAreExplainedOnce(t *testing.T) {
+	log := &practicetest.Log{}
+	sit := func(show bool, items ...string) *practice.Sitting {
+		q := practicetest.Queue(items)
+		s, err := beginner(log, settings.OpenStrings, func() time.Time { return start }).Begin(practice.Options{Chooser: &q, Rand: practicetest.Rand(), Length: time.Hour, Show: show})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	var told []string
+	keep := func(terms []drills.Term) {
+		for _, term := range terms {
+			told = append(told, term.Name)
+		}
+	}
+	turn, _, err := sit(true, "interval/E2-A2+1").Next(t.Context(), start)
+	if err != nil || turn.Lesson == nil {
+		t.Fatalf("%+v, %v", turn, err)
+	}
+	keep(turn.Terms)
+	s := sit(false, "note/E2+5/name", "note/E2+7/name", "note/E2+3/name", "note/E2+8/name")
+	for i, given := range []string{"Db", "Db", "G", "C"} {
+		if turn, _, err = s.Next(t.Context(), start); err != nil {
+			t.Fatal(err)
+		}
+		res, err := s.Answer(t.Context(), start, given, time.Duration(i)*5*time.Second, drills.EntryKeys)
+		if err != nil {
+			t.Fatal(err)
+		}
+		keep(res.Terms)
+	}
+	if want := []string{"tritone", "inlay", "slow"}; !slices.Equal(told, want) {
+		t.Errorf("explained: %q, want %q", told, want)
+	}
+	for n, want := range []bool{true, false} {
+		if lines := s.Summary(t.Context(), start).Lines(); slices.Contains(lines, "naturals: the notes without sharp or flat.") != want {
+			t.Errorf("summary %d: %q", n, lines)
+		}
+	}
+}
+
 // After a week of sittings the summary names what he has learned.
 func TestTheSummaryNamesWhatIsKnown(t *testing.T) {
 	log := &practicetest.Log{}

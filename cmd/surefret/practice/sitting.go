@@ -3,6 +3,7 @@ package practice
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math/rand/v2"
 	"time"
 
@@ -80,7 +81,7 @@ type Turn struct {
 	Question drills.Question
 	Why      scheduler.Choice
 	Lesson   *drills.Lesson // nil where a question is asked; with no item, it is what a beginner is told first
-	Terms    []drills.Term  // words of the question that are met for the first time
+	Terms    []drills.Term  // words of it that are met for the first time
 }
 
 // A Result is what became of one answer.
@@ -89,6 +90,7 @@ type Result struct {
 	Outcome  scheduler.Outcome
 	Thinking time.Duration // 0 when it was not timed
 	Aim      time.Duration // the thinking time that counts as fluent
+	Terms    []drills.Term // words of what is told that are met for the first time
 }
 
 // answered is one answer that was logged and learned.
@@ -165,18 +167,27 @@ func (s *Sitting) Next(ctx context.Context, now time.Time) (Turn, bool, error) {
 	if !ok || err != nil {
 		return Turn{}, false, err
 	}
-	turn.Terms, err = s.p.firstMet(ctx, turn.Question)
+	turn.Terms, err = s.p.firstMet(ctx, turn)
 	return s.put(turn, now), true, err
 }
 
-// firstMet lists the terms of a question that is asked for the first time, those left
-// out that this player was told before, and keeps that he is told these.
-func (p *Player) firstMet(ctx context.Context, q drills.Question) (met []drills.Term, err error) {
-	if st, _ := p.State(q.Item); st.Asked > 0 {
+// firstMet lists, of the terms of what is put, those that this player meets for the first
+// time.
+func (p *Player) firstMet(ctx context.Context, t Turn) ([]drills.Term, error) {
+	if t.Lesson != nil {
+		return p.met(ctx, t.Lesson.Terms())
+	}
+	if st, _ := p.State(t.Question.Item); st.Asked > 0 {
 		return nil, nil
 	}
+	return p.met(ctx, t.Question.Terms())
+}
+
+// met leaves out the terms that this player was told before, and keeps that he is told
+// the others.
+func (p *Player) met(ctx context.Context, terms []drills.Term) (met []drills.Term, err error) {
 	var names []string
-	for _, t := range q.Terms() {
+	for _, t := range terms {
 		if !p.explained[t.Name] && !(t.Basic && p.Settings.Knows == settings.AllNotes) {
 			p.explained[t.Name] = true
 			met, names = append(met, t), append(names, t.Name)
@@ -260,7 +271,13 @@ func (s *Sitting) judged(ctx context.Context, now time.Time, given drills.Answer
 	if err != nil {
 		return Result{}, err
 	}
-	return Result{v, outcome, row.Thinking, s.aim(row)}, nil
+	res := Result{Verdict: v, Outcome: outcome, Thinking: row.Thinking, Aim: s.aim(row)}
+	terms := v.Terms()
+	if outcome == scheduler.Slow && row.Thinking > 0 {
+		terms = []drills.Term{{Name: "slow", Word: "slow", Means: fmt.Sprintf("right, but over the aim of %s: it comes again sooner", Seconds(res.Aim))}}
+	}
+	res.Terms, err = s.p.met(ctx, terms)
+	return res, err
 }
 
 // Shown is what a player gives who asks to be shown the answer, in the log.

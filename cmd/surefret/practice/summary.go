@@ -25,6 +25,7 @@ type Summary struct {
 	Missed  []drills.Item // in the order they were first missed, once each
 	Aside   []drills.Item // set aside
 	Outlook []string      // sentences on what is weak and what comes next
+	Terms   []drills.Term // words of all this that are met for the first time
 	Trail   []Step        // every answer, in order
 }
 
@@ -86,6 +87,7 @@ func (s *Sitting) Summary(ctx context.Context, now time.Time) Summary {
 	default:
 		sum.Outlook = s.p.outlook()
 	}
+	sum.Terms, _ = s.p.met(ctx, drills.TermsIn(strings.Join(sum.Lines(), "\n"))) // or they are told again
 	return sum
 }
 
@@ -136,7 +138,11 @@ func (s Summary) Lines() []string {
 	if len(s.Aside) > 0 {
 		lines = append(lines, "Set aside: "+titles(s.Aside)+". To be asked these again: surefret practice --aside")
 	}
-	return append(lines, s.Outlook...)
+	lines = append(lines, s.Outlook...)
+	for _, t := range s.Terms {
+		lines = append(lines, fmt.Sprintf("%s: %s.", t.Word, t.Means))
+	}
+	return lines
 }
 
 // longestList is how many items a line of the summary names.

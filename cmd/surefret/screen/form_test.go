@@ -135,8 +135,8 @@ func TestGoldenScreensOfForms(t *testing.T) {
 			w.golden(t, "form-tuning", b.View())
 			b.keys("enter", "backspace", "enter")
 			w.golden(t, "form-refused", b.View())
-			a := settings.Newcomer(&s)
-			w.golden(t, "begin", openForm(settings.FirstForm(&s, &a, false), w.o.Look, w.width, w.height).View())
+			var played string
+			w.golden(t, "begin", openForm(settings.FirstForm(&s, &played, false), w.o.Look, w.width, w.height).View())
 		})
 	}
 }
@@ -248,32 +248,27 @@ func TestSettingsLeftAsTheyAreStay(t *testing.T) {
 	})
 }
 
-// Five questions at most, fewer for a beginner; a letter picks, and Space begins with
-// what is shown.
+// Four questions, two for a beginner; a letter picks, and Space begins with what is shown.
 func TestTheFirstFormIsShort(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		for _, c := range []struct {
-			keys  string
-			knows string
-			want  settings.Arrival
-		}{
-			{"enter n enter", settings.NoNotes, settings.Arrival{Long: settings.UnderAYear, Prove: "no"}},
-			{"enter y enter enter enter", settings.AllNotes, settings.Arrival{Long: settings.UnderAYear, Prove: "no"}},
-			{"enter y enter enter a enter y enter", settings.AllNotes, settings.Arrival{Long: settings.AYear, Prove: "yes"}},
-			{"g enter y enter space", settings.AllNotes, settings.Arrival{Long: settings.UnderAYear, Prove: "no"}},
-			{"space", settings.OpenStrings, settings.Arrival{Long: settings.UnderAYear, Prove: "no"}},
+		for _, c := range []struct{ keys, knows, played string }{
+			{"n enter enter", settings.NoNotes, settings.UnderAYear},
+			{"y enter enter enter enter", settings.AllNotes, settings.UnderAYear},
+			{"y enter enter enter a enter", settings.AllNotes, settings.AYear},
+			{"y enter enter enter p enter", settings.AllNotes, settings.Proves},
+			{"y enter g enter space", settings.AllNotes, settings.UnderAYear},
+			{"space", settings.OpenStrings, settings.UnderAYear},
 		} {
-			s := settings.Default()
-			a := settings.Newcomer(&s)
-			b := openForm(settings.FirstForm(&s, &a, false), ink.Look{}, 60, 18)
+			s, played := settings.Default(), ""
+			b := openForm(settings.FirstForm(&s, &played, false), ink.Look{}, 60, 18)
 			if !strings.Contains(b.View(), "Space start now") {
 				t.Error(b.View())
 			}
 			for key := range strings.FieldsSeq(c.keys) {
 				b.keys(strings.ReplaceAll(key, "space", " "))
 			}
-			if !b.quit || b.take() != nil || a != c.want || s.Knows != c.knows {
-				t.Errorf("%s: ended %v, %+v, %q, want %+v, %q", c.keys, b.quit, a, s.Knows, c.want, c.knows)
+			if !b.quit || b.take() != nil || played != c.played || s.Knows != c.knows {
+				t.Errorf("%s: ended %v, %q, %q, want %q, %q", c.keys, b.quit, played, s.Knows, c.played, c.knows)
 			}
 		}
 	})

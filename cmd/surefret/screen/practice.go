@@ -222,7 +222,7 @@ func (m *sittingView) ask(turn practice.Turn) tea.Cmd {
 
 // teach shows a lesson until a key.
 func (m *sittingView) teach(turn practice.Turn, l drills.Lesson) tea.Cmd {
-	m.turn, m.lesson, m.notice, m.window = turn, l, "", 0
+	m.turn, m.lesson, m.notice, m.window = turn, l, explained(turn.Terms), 0
 	m.show(showing)
 	m.play(l.Heard)
 	return tea.DisableMouse
@@ -235,6 +235,7 @@ func (m *sittingView) showMe() tea.Cmd {
 		return m.fail(err)
 	}
 	m.went = append(m.went, wasMissed)
+	m.turn.Terms = nil
 	return m.teach(m.turn, lesson)
 }
 
@@ -330,7 +331,7 @@ func (m *sittingView) tell(result practice.Result, byItself bool) (cmd tea.Cmd) 
 		m.o.Sitting.Between(m.turn.Question, gap)
 	}
 	m.given.gaps = nil
-	m.result, m.notice, m.ringing = result, "", 0
+	m.result, m.notice, m.ringing = result, explained(result.Terms), 0
 	m.went = append(m.went, how(result.Outcome, result.Thinking > 0))
 	m.show(telling)
 	m.ear.look = !result.Outcome.Fluent()

@@ -44,7 +44,7 @@ func (m *sittingView) feedback() []string {
 	if !v.Right {
 		head += ", not " + v.Given
 	}
-	rows := append([]string{badge + "  " + head}, wrap(v.Explanation(), m.measure())...)
+	rows := slices.Concat([]string{badge + "  " + head}, wrap(v.Explanation(), m.measure()), wrap(m.notice, m.measure()))
 	if m.result.Thinking == 0 {
 		return rows
 	}

@@ -81,30 +81,21 @@ func question(s *Settings, field Field) form.Question {
 	return q
 }
 
-// An Arrival is what a player says of himself before his first question, besides
-// settings.
-type Arrival struct {
-	Long  string // how long he has played: UnderAYear or AYear
-	Prove string // whether he proves what he knows first: "yes" or "no"
-}
-
-// What can be said.
+// What a newcomer can say of how long he has played. Who has for a year may prove first
+// what he knows.
 const (
 	UnderAYear = "less"
 	AYear      = "a year"
+	Proves     = "prove"
 )
 
-// Newcomer is what is taken of a player who says nothing: he knows the open strings.
-func Newcomer(s *Settings) Arrival {
-	s.Knows = OpenStrings
-	return Arrival{Long: UnderAYear, Prove: "no"}
-}
-
-// FirstForm asks for what cannot be guessed before the first question: the player's names
-// for the notes, whom and which instrument, and in lines, where questions may be listened to, whether times count.
-// Who does not know the notes is asked nothing else. All else has its
-// default, and [Form] asks for it.
-func FirstForm(s *Settings, a *Arrival, lines bool) form.Form {
+// FirstForm asks for what cannot be guessed before the first question: whom and which
+// instrument, on the screen in which names of notes, and in lines, where questions may be
+// listened to, whether times count: four questions at most. Who does not know the names of the notes is asked neither tuning nor
+// years. All else has its default, and [Form] asks for it. How long he has played, by the
+// words above, is put into played.
+func FirstForm(s *Settings, played *string, lines bool) form.Form {
+	s.Knows, *played = OpenStrings, UnderAYear // of who says nothing
 	names, _ := find("names")
 	knows, _ := find("knows")
 	tuning, _ := find("tuning")
@@ -117,17 +108,16 @@ func FirstForm(s *Settings, a *Arrival, lines bool) form.Form {
 		Title: "Before the first question", Note: "'surefret setup' asks for all the rest, whenever you like.",
 		Leave: "stop", Begin: "start now, as shown",
 		Questions: []form.Question{
-			question(s, names), // in which the tunings are shown
 			question(s, knows),
 			plays,
-			{Ask: "How long have you played?", Hint: "less or a year", Value: &a.Long, Options: []form.Option{
-				option(UnderAYear, "less than a year"), option(AYear, "a year or more")}, Idle: begins},
-			{Ask: "Show first what you know, in five minutes, so that it is not drilled?", Hint: "no or yes", Value: &a.Prove,
-				Options: []form.Option{option("no", "no, begin at the beginning"), option("yes", "yes")},
-				Idle:    func() bool { return begins() || a.Long != AYear }},
+			{Ask: "How long have you played?", Hint: "less, a year or prove", Value: played, Options: []form.Option{
+				option(UnderAYear, "less than a year"), option(AYear, "a year or more"),
+				option(Proves, "prove it: show what I know, in five minutes")}, Idle: begins},
 		},
 	}
-	if lines {
+	if !lines {
+		f.Questions = slices.Insert(f.Questions, 1, question(s, names)) // in which the tunings are shown
+	} else {
 		f.Questions = append(f.Questions, question(s, times))
 	}
 	return f

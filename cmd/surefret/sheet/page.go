@@ -111,6 +111,12 @@ func (s Song) wayOut() string {
 	return how + ", play " + key
 }
 
+// What begins the line that tells the best way out.
+const (
+	bestWay = "Best way out"
+	ringsSo = "It rings as it is"
+)
+
 // mostBroken is how many lines of the page tell what breaks, with the way out.
 const mostBroken = 3
 
@@ -120,9 +126,9 @@ func (s Song) broken(width int) (lines []string) {
 	var parts []string
 	out := ""
 	if len(s.Ways) > 0 {
-		out = "Best way out: "
+		out = bestWay + ": "
 		if s.Rings {
-			out = "It rings as it is; or "
+			out = ringsSo + "; or "
 		}
 		out += sentence(s.wayOut() + ": " + strings.Join(s.Ways[0].Chords, " "))
 	}
@@ -134,7 +140,7 @@ func (s Song) broken(width int) (lines []string) {
 		case len(p.Problems) > 0:
 			parts = append(parts, sentence(name+": "+p.Costs))
 			if out == "" && len(p.Ways) > 0 {
-				out = "Best way out for " + name + ": " + sentence(p.Ways[0])
+				out = bestWay + " for " + name + ": " + sentence(p.Ways[0])
 			}
 		}
 	}

@@ -39,6 +39,16 @@ func ShapesOn(fb fretboard.Fretboard) (all Shapes) {
 	return all
 }
 
+// Called returns those that a word means, as [fretboard.Recipe.Called] has it.
+func (all Shapes) Called(word string) (some Shapes) {
+	for _, s := range all {
+		if (fretboard.Recipe{Name: s.Name, Family: s.Family}).Called(word) {
+			some = append(some, s)
+		}
+	}
+	return some
+}
+
 // Text writes the names by family, and how many the tuning rules out. Flags are those by
 // which 'shape show' is asked for the same neck, "" for none.
 func (all Shapes) Text(w io.Writer, width int, tuning, flags string, look ink.Look) error {

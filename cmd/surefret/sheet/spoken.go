@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"surefret/cmd/surefret/report"
@@ -17,15 +18,17 @@ import (
 // Sentences tells a gig, song by song.
 func (page Page) Sentences(s spoken.Speller) []string {
 	said := []string{fmt.Sprintf("%s is on %s, with %s.", page.Name, Day(page.Day), report.Many(len(page.Songs), "song"))}
+	ready := ""
 	if r := page.Readiness; r != nil {
-		said = append(said, s.Text(r.say()))
+		ready = s.Text(r.say())
+		said = append(said, ready)
 	}
 	if page.Note != "" {
 		said = append(said, "Your note says: "+sentence(strings.Join(strings.Fields(page.Note), " ")))
 	}
 	for i, song := range page.Songs {
 		said = append(said, fmt.Sprintf("Song %d of %d is %s, in %s.", i+1, len(page.Songs), song.Title, s.Text(song.Called)))
-		said = append(said, song.rest(s)...)
+		said = append(said, slices.DeleteFunc(song.rest(s), func(line string) bool { return line == ready })...)
 	}
 	return said
 }
@@ -38,9 +41,16 @@ func (song Song) Sentences(s spoken.Speller) []string {
 // rest tells what comes after a song's title and key.
 func (song Song) rest(s spoken.Speller) (said []string) {
 	say := func(format string, args ...any) { said = append(said, fmt.Sprintf(format, args...)+".") }
-	say("The key has %s", song.Signature)
 	if song.Semitones != 0 {
 		say("You learned it in %s, and it is now %s", s.Text(song.Learned), frets(song.Semitones))
+	}
+	// What is wanted at once comes first: the way out, and where the chords lie.
+	broken := song.broken(math.MaxInt)
+	if last := len(broken) - 1; last >= 0 && (strings.HasPrefix(broken[last], bestWay) || strings.HasPrefix(broken[last], ringsSo)) {
+		said, broken = append(said, s.Text(broken[last])), broken[:last]
+	}
+	for _, c := range song.Chords {
+		said = append(said, fmt.Sprintf("%s: %s.", s.Name(c.Chord), cmp.Or(spoken.Places(c.Roots, " or "), "no low root")))
 	}
 	if song.Tempo > 0 {
 		say("The tempo is %d beats a minute", song.Tempo)
@@ -53,11 +63,7 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 		}
 		say("By number that is %s", s.List(sec.Numbers))
 	}
-	var roots []string
-	for _, c := range song.Chords {
-		roots = append(roots, fmt.Sprintf("%s, %s", s.Name(c.Chord), spoken.Places(c.Roots, " and ")))
-	}
-	say("Roots: %s", strings.Join(roots, "; "))
+	say("The key has %s", song.Signature)
 	words, landed := "", []string{}
 	tell := func() {
 		if len(landed) > 0 {
@@ -88,7 +94,7 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 		}
 	}
 	said = append(said, song.walked(s)...)
-	for _, line := range append(song.broken(math.MaxInt), song.practise()...) {
+	for _, line := range append(broken, song.practise()...) {
 		said = append(said, s.Text(line))
 	}
 	return said
@@ -129,39 +135,40 @@ func (page Key) Sentences(s spoken.Speller) []string {
 	return said
 }
 
-// mostNamed is how many shapes of a family are named one by one.
-const mostNamed = 3
-
-// Sentences names the shapes by family.
-func (all Shapes) Sentences(s spoken.Speller, tuning string) (said []string) {
-	names, on := map[string][]string{}, 0
+// Sentences names the groups of shapes; of a part of them, see [Shapes.Called], each shape.
+func (all Shapes) Sentences(tuning string, each bool) (said []string) {
+	count, on := map[string]int{}, 0
 	for _, shape := range all {
 		if shape.Playable {
-			names[shape.Family] = append(names[shape.Family], s.Name(shape.Name))
+			count[shape.Family]++
 			on++
 		}
 	}
 	said = append(said, fmt.Sprintf("%s can be played in %s tuning.", report.Many(on, "shape"), tuning))
-	for _, family := range fretboard.Families {
-		if n := names[family]; len(n) > 0 {
-			more := ""
-			if len(n) > mostNamed {
-				n, more = n[:mostNamed], fmt.Sprintf("; and %d more", len(n)-mostNamed)
-			}
-			said = append(said, fmt.Sprintf("%s, %d: %s%s.", s.Text(family), len(names[family]), strings.Join(n, "; "), more))
+	if off := len(all) - on; off > 0 {
+		said = append(said, fmt.Sprintf("%d more cannot; 'surefret shape show' says why.", off))
+	}
+	for _, shape := range all {
+		switch {
+		case shape.Playable && each:
+			said = append(said, shape.Name+".")
+		case shape.Playable && count[shape.Family] > 0:
+			said = append(said, fmt.Sprintf("%s, %d.", shape.Family, count[shape.Family]))
+			count[shape.Family] = 0
 		}
 	}
-	if off := len(all) - on; off > 0 {
-		said = append(said, fmt.Sprintf("%d others do not.", off))
+	if !each {
+		said = append(said, "The shapes of a group, or of some strings of it: 'surefret shape list triads', 'surefret shape list triads-321'.")
 	}
-	return append(said, "With --json all are named.")
+	return said
 }
 
 var fingers = [...]string{"", "first finger", "second finger", "third finger", "little finger"}
 
 // Sentences tells every place of a shape, string by string.
 func (page Shape) Sentences(s spoken.Speller) []string {
-	said := []string{fmt.Sprintf("%s, %s, over %s.", s.Name(page.Name), s.Text(page.Words), s.Name(page.Root))}
+	said := []string{fmt.Sprintf("%s, %s, over %s.", page.Name, page.Words, page.Root)}
+	muted := false
 	if page.Why != "" {
 		said = append(said, s.Text("Not among your shapes: "+page.Why+"."))
 	}
@@ -178,13 +185,14 @@ func (page Shape) Sentences(s spoken.Speller) []string {
 			}
 			notes = append(notes, note)
 		}
-		for _, muted := range place.Muted {
-			notes = append(notes, fmt.Sprintf("string %d not played", muted))
-		}
+		muted = muted || len(place.Muted) > 0
 		said = append(said, fmt.Sprintf("Root at fret %d: %s.", place.Fret, strings.Join(notes, "; ")))
 		for _, b := range place.Barres {
 			said = append(said, fmt.Sprintf("One finger bars strings %d to %d at fret %d.", b.From, b.To, b.Fret))
 		}
+	}
+	if muted {
+		said = append(said, "Strings that are not named are not played.")
 	}
 	return said
 }
@@ -230,7 +238,7 @@ func PartSentences(offers fretboard.Offers, s spoken.Speller) []string {
 		said = append(said, s.Text(sentence(problem)))
 	}
 	if len(m.Ways) > 0 {
-		said = append(said, s.Text("Best way out: "+sentence(m.Ways[0].Message)))
+		said = append(said, s.Text(bestWay+": "+sentence(m.Ways[0].Message)))
 	}
 	for _, other := range offers[1:] {
 		said = append(said, s.Text(fmt.Sprintf("Another way: %s, which keeps %s; %s.", other.Way(), other.Keeps(), other.Costs())))
