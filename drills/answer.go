@@ -21,6 +21,9 @@ func (s Setup) parseFret(answer string, str int) (fretboard.Position, error) {
 	}
 	fret, err := strconv.Atoi(text)
 	p := fretboard.Position{String: str, Fret: fret}
+	if err != nil && strings.Contains(strings.ToLower(answer), "string") {
+		return p, fmt.Errorf("%q is not on string %d, which is asked: use a fret, 0 to %d", answer, str, s.Neck.Last())
+	}
 	if err != nil || !s.Neck.Has(p) {
 		return p, fmt.Errorf("%q is not a fret: use a number from 0 to %d", answer, s.Neck.Last())
 	}
@@ -32,6 +35,9 @@ func (s Setup) parseFret(answer string, str int) (fretboard.Position, error) {
 // the frets alone in their order: "3 4".
 func (s Setup) parsePlaces(answer string, strs []int) ([]fretboard.Position, error) {
 	expected := fmt.Errorf("%q cannot be read: use string/fret, like 6/3 3/4", answer)
+	if len(strs) > 1 {
+		expected = fmt.Errorf("%q cannot be read: use %d frets, string %d first", answer, len(strs), strs[0])
+	}
 	if places, ok := s.readFrets(answer); ok && (len(strs) > 0 || strings.ContainsAny(answer, "xX")) {
 		return places, nil
 	}
@@ -143,6 +149,9 @@ func (s Setup) parseNotes(answer string, count int) ([]theory.Note, error) {
 		notes = append(notes, n)
 	}
 	if len(notes) != count {
+		if len(notes) == 1 {
+			return nil, fmt.Errorf("%q is 1 note: use %d, in their order", answer, count)
+		}
 		return nil, fmt.Errorf("%q has %d notes: use %d, in their order", answer, len(notes), count)
 	}
 	return notes, nil

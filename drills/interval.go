@@ -182,7 +182,9 @@ func (s Setup) intervalPlace(from, to fretboard.Position, way string) Question {
 	}
 	q.lesson = func() Lesson {
 		l := s.intervalLesson(low, high)
-		l.Pattern = rule
+		if to == low { // as it is asked: from the upper string down
+			l.Pattern, l.Here = rule, fmt.Sprintf("%s (%s) to %s (%s)", sentence(say(high)), l.Marks[1].Label, say(low), l.Marks[0].Label)
+		}
 		return l
 	}
 	q.judge = func(answer string) (Verdict, error) {

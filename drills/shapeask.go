@@ -41,8 +41,12 @@ func (s Setup) moveShape(r fretboard.Recipe, c, to call) Question {
 	if r.Family == "held tones" {
 		sits = "has its keynote at"
 	}
+	where := fmt.Sprintf("Your %s %s %s, in %s.", kind(r), sits, say(from), s.inKey(c.key))
+	if !c.root.Enharmonic(c.key.Tonic) { // or the key is heard as the chord
+		where = fmt.Sprintf("The song is in %s, and your %s %s %s.", s.inKey(c.key), kind(r), sits, say(from))
+	}
 	q := Question{
-		Text:   fmt.Sprintf("Your %s %s %s, in %s. The singer calls %s: where now?", kind(r), sits, say(from), s.inKey(c.key), s.inKey(to.key)),
+		Text:   where + fmt.Sprintf(" The singer calls %s: where now?", s.inKey(to.key)),
 		Expect: ExpectFret, String: r.Root, Marks: s.drawn(shown, false),
 	}
 	told := s.placements(r, to.root)
@@ -145,6 +149,13 @@ func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 				v.Right, v.Marks = true, s.drawn(p, true)
 			}
 		}
+		if !v.Right && s.otherVoicing(r, told[0], given) {
+			v.Right, v.Note, v.Marks = true, "another voicing", s.told(given...)
+		}
+		if v.Right && v.Note != "" {
+			v.Want = v.Given
+			return v, nil
+		}
 		if !v.Right {
 			var octave bool
 			if v.Is, octave = s.isShape(given, told); octave {
@@ -155,6 +166,29 @@ func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 		return v, nil
 	}
 	return q
+}
+
+// otherVoicing reports whether places on the strings of a shape are its chord with its
+// bass, within the hand's reach: what names the chord and its bass alone has several.
+func (s Setup) otherVoicing(r fretboard.Recipe, p fretboard.Placement, given []fretboard.Position) bool {
+	if !slices.Contains(byBass, r.Family) || len(given) != len(p.Notes) {
+		return false
+	}
+	var wanted, has, fretted []int
+	for _, n := range p.Notes {
+		wanted = append(wanted, n.Pitch.PitchClass())
+	}
+	strs := stringsOf(r)
+	for _, str := range strs {
+		i := slices.IndexFunc(given, func(at fretboard.Position) bool { return at.String == str })
+		if i < 0 {
+			return false
+		}
+		if has = append(has, s.Neck.MIDI(given[i])%12); given[i].Fret > 0 {
+			fretted = append(fretted, given[i].Fret)
+		}
+	}
+	return sameSet(has, wanted) && has[0] == wanted[0] && (len(fretted) == 0 || slices.Max(fretted)-slices.Min(fretted) <= s.Neck.Reach())
 }
 
 // readShape draws a shape and wants what it is.

@@ -74,7 +74,9 @@ var plainTerms = []string{"inlay", "octave", "half step", "keynote", "root"}
 func (q Question) Terms() []Term { return TermsIn(q.Text) }
 
 // Terms lists those of what is shown.
-func (l Lesson) Terms() []Term { return TermsIn(strings.Join([]string{l.Title, l.Pattern, l.Here}, ". ")) }
+func (l Lesson) Terms() []Term {
+	return TermsIn(strings.Join([]string{l.Title, l.Pattern, l.Here}, ". "))
+}
 
 // Terms lists the words of the trade in what a wrong answer is told.
 func (v Verdict) Terms() []Term {

@@ -43,6 +43,10 @@ func (p *program) firstRun(ctx context.Context, pl *player, lines bool, o *pract
 	}
 	o.placing = o.placing || played == settings.Proves
 	chosen.Arrive()
+	if lines { // who sits at a terminal and wants lines listens to them
+		chosen.Speak = true
+		fmt.Fprintln(p.err, "From now on every page is said in words, to be listened to. To have it printed, to be read: surefret setup.")
+	}
 	return pl.Save(ctx, chosen)
 }
 

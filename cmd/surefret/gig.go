@@ -123,7 +123,12 @@ func (p *program) gigAdd() *cobra.Command {
 // askGig asks for a gig and its songs.
 func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 	ask := p.asker(pl, lines, "'surefret gig add --line' asks in plain lines.")
-	g, kept, err := pl.book().AskGig(ctx, pl.db.NewID(pl.Now()), ask, pl.putGig)
+	book := pl.book()
+	var err error
+	if book.Mine, err = pl.songs(ctx); err != nil {
+		return err
+	}
+	g, kept, err := book.AskGig(ctx, pl.db.NewID(pl.Now()), ask, pl.putGig)
 	if err != nil || !kept {
 		return err
 	}
@@ -269,8 +274,11 @@ func (p *program) gigCall() *cobra.Command {
 				if err := pl.putGig(ctx, g); err != nil {
 					return err
 				}
-				fmt.Fprintf(p.err, "Saved: %s is called in %s at %s, before in %s.\n",
-					g.Songs[i].Title, pl.sayKey(g.Songs[i].Called), pl.book().NameOf(g), pl.sayKey(before))
+				was := ""
+				if g.Songs[i].Called != before {
+					was = ", before in " + pl.sayKey(before)
+				}
+				fmt.Fprintf(p.err, "Saved: %s is called in %s at %s%s.\n", g.Songs[i].Title, pl.sayKey(g.Songs[i].Called), pl.book().NameOf(g), was)
 				return p.printSong(pl, g, g.Songs[i], asJSON, listens)
 			})
 		},

@@ -90,7 +90,11 @@ func (p *program) moveSong(cmd *cobra.Command, name string, f songMoveFlags) err
 			continue
 		}
 		if p.speaking() {
-			if err := p.say(setup, sheet.ChartOf(c).Sentences(speller(setup))); err != nil {
+			page := sheet.ChartOf(c)
+			if f.numbers {
+				page = page.Numbered()
+			}
+			if err := p.say(setup, page.Sentences(speller(setup))); err != nil {
 				return err
 			}
 			continue

@@ -68,6 +68,14 @@ func (p *program) addTyped(cmd *cobra.Command, pl *player, title string, f setli
 	if err := pl.db.PutSongs(cmd.Context(), s); err != nil {
 		return err
 	}
+	return p.added(pl, s)
+}
+
+// added prints a song that was added, and to who listens that it was.
+func (p *program) added(pl *player, s gig.Song) error {
+	if p.speaking() {
+		fmt.Fprintf(p.err, "Saved: %s.\n", s.Title)
+	}
 	return p.echo(pl, s)
 }
 
@@ -109,7 +117,7 @@ func (p *program) addCharts(cmd *cobra.Command, pl *player, args []string, title
 	}
 	for _, s := range added {
 		if len(added) <= fewSongs {
-			if err := p.echo(pl, s); err != nil {
+			if err := p.added(pl, s); err != nil {
 				return err
 			}
 		}

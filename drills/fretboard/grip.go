@@ -131,7 +131,7 @@ func bounds(fb Fretboard, places []Position) (low, high int, why string) {
 		}
 		high = max(high, p.Fret)
 	}
-	if reach := fb.reach(); high-low > reach {
+	if reach := fb.Reach(); high-low > reach {
 		why = fmt.Sprintf("it needs a stretch of %s, and your hand is set to %d", count(high-low, "fret"), reach)
 	}
 	return low, high, why
@@ -157,8 +157,8 @@ func (g *gripping) giveFingers(places []Position, order []int, low, fingers int)
 	}
 }
 
-// reach returns how many frets the hand spans.
-func (fb Fretboard) reach() int {
+// Reach returns how many frets the hand spans.
+func (fb Fretboard) Reach() int {
 	if fb.Stretch == 0 {
 		return defaultStretch
 	}

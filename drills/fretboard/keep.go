@@ -271,7 +271,7 @@ func (fb Fretboard) fill(places []Position, str int, tones []theory.Note, low, t
 	fb.fill(places, str-1, tones, low, top, try) // silent
 	for _, n := range tones {
 		for _, at := range fb.Find(n, str) {
-			if far := max(places[0].Fret, low.Fret, top.Fret); at.Fret <= far+fb.reach() {
+			if far := max(places[0].Fret, low.Fret, top.Fret); at.Fret <= far+fb.Reach() {
 				fb.fill(append(slices.Clone(places), at), str-1, tones, low, top, try)
 			}
 		}

@@ -143,7 +143,7 @@ func (n *Fretted) loseMarks(marks string) {
 // is within the player's reach.
 func (m *Moved) checkReach(event int, before step, was, note Fretted) {
 	from, to := before.now.Fret, note.Fret
-	reach := m.Neck.reach()
+	reach := m.Neck.Reach()
 	if before.was.Fret > 0 && was.Fret > 0 {
 		reach = max(reach, before.was.Fret-was.Fret, was.Fret-before.was.Fret)
 	}

@@ -122,7 +122,7 @@ func (p Part) offers(from, to theory.Key, asked Asked, near bool) (Offers, error
 	}
 	var w wish
 	if asked.Position > 0 {
-		w.Low, w.High = asked.Position, min(asked.Position+p.Neck.reach(), p.Neck.Last())
+		w.Low, w.High = asked.Position, min(asked.Position+p.Neck.Reach(), p.Neck.Last())
 	}
 	r := newRouter(p, w)
 	var all Offers
@@ -274,11 +274,11 @@ func (m *Moved) cameFrom(event int, was Position) {
 func (m *Moved) checkHand(event int, notes []Fretted, n int) {
 	at, low, high := heldBy(notes, n)
 	takes := at.fingers(low, high)
-	if takes <= handFingers && high-low <= m.Neck.reach() {
+	if takes <= handFingers && high-low <= m.Neck.Reach() {
 		return
 	}
 	span, fingers := needs(notes)
-	reach := max(m.Neck.reach(), span)
+	reach := max(m.Neck.Reach(), span)
 	if low > 0 && high-low > reach {
 		m.problem(event, tooWide, func() string {
 			return fmt.Sprintf("it needs a stretch of %s, and your hand is set to %d", count(high-low, "fret"), reach)

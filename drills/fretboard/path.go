@@ -219,7 +219,7 @@ func newGraph(fb Fretboard, w wish) *graph {
 	if g.wish.High == 0 {
 		g.wish.High = fb.Last()
 	}
-	g.strs, g.last, g.reach = fb.Tuning.Strings(), fb.Last(), fb.reach()
+	g.strs, g.last, g.reach = fb.Tuning.Strings(), fb.Last(), fb.Reach()
 	for s := 1; s <= g.strs; s++ {
 		g.open[s] = fb.MIDI(Position{s, 0})
 		g.usable[s] = w.Strings == nil || slices.Contains(w.Strings, s)

@@ -16,6 +16,7 @@ type Form struct {
 	Title     string // a few words
 	Note      string // under the title, a sentence
 	Leave     string // what leaving it does: "leave it as it was"
+	Brief     bool   // what is needless is passed over in lines, too
 	Begin     string // what taking all as it is shown does, "" where that is not offered
 	Questions []Question
 }
@@ -41,7 +42,7 @@ type Question struct {
 
 	// Idle reports that the answers before make this one needless: it is passed over;
 	// nil is false. Lines, which scripts count, ask it all the same, but where the form
-	// has a Begin.
+	// has a Begin or is Brief.
 	Idle func() bool
 
 	// Neck says which instrument an answer stands for, and whether it is held

@@ -40,7 +40,10 @@ func (r *Reader) Ask(ctx context.Context, f form.Form) (answered bool, err error
 	reached, idle := 0, 0
 	for i := 0; i < len(f.Questions); {
 		q := f.Questions[i]
-		if f.Begin != "" && q.Idle != nil && q.Idle() {
+		if len(f.Questions) > mostUnnumbered {
+			q.Ask = fmt.Sprintf("%d of %d: %s", i+1, len(f.Questions), q.Ask)
+		}
+		if (f.Brief || f.Begin != "") && q.Idle != nil && q.Idle() {
 			i++
 			continue
 		}
@@ -86,6 +89,9 @@ func (r *Reader) step(q form.Question, text string) int {
 	return 1
 }
 
+// mostUnnumbered is how many questions a form has that are not numbered.
+const mostUnnumbered = 8
+
 // mostListed is how many options are read out; of more, the hint says where they
 // are listed.
 const mostListed = 40
@@ -96,19 +102,33 @@ func (r *Reader) put(q form.Question) {
 	if words == nil {
 		words = func(text string) string { return text }
 	}
-	text := q.Ask
-	if *q.Value != "" {
-		text += fmt.Sprintf(" (now: %s)", *q.Value)
+	text, now, listed := q.Ask, *q.Value, len(q.Options) > 0 && len(q.Options) <= mostListed
+	for _, o := range q.List() {
+		if listed && q.Typed == "" && !q.Several && o.Value == now {
+			now = o.Label
+		}
 	}
-	if example, ok := strings.CutPrefix(q.Hint, "like "); ok {
+	if now != "" {
+		text += fmt.Sprintf(" (now: %s)", now)
+	}
+	if listed && q.Typed == "" && !q.Several { // the answers that follow say it
+	} else if example, ok := strings.CutPrefix(q.Hint, "like "); ok {
 		text += fmt.Sprintf(" For example %s.", example)
 	} else if q.Hint != "" {
 		text += fmt.Sprintf(" %s.", strings.ToUpper(q.Hint[:1])+q.Hint[1:])
 	}
 	fmt.Fprintln(r.out, words(text))
-	if len(q.Options) <= mostListed {
+	if listed {
 		for i, o := range q.List() {
-			fmt.Fprintf(r.out, "%d: %s\n", i+1, words(o.Label+"."))
+			fmt.Fprintf(r.out, "%d: %s\n", i+1, words(r.named(q, o)+"."))
 		}
 	}
+}
+
+// named is what is said of an option: of a tuning the name is enough to hear.
+func (r *Reader) named(q form.Question, o form.Option) string {
+	if r.Words != nil && q.Typed != "" && strings.HasPrefix(o.Label, o.Value+", ") {
+		return o.Value
+	}
+	return o.Label
 }

@@ -272,10 +272,8 @@ func (t *turns) typed(ctx context.Context, text string) (bool, error) {
 		t.again(ctx)
 		return true, nil
 	}
-	for _, w := range t.words() {
-		if strings.EqualFold(w.name, text) {
-			return true, w.do(ctx)
-		}
+	if did, err := t.word(ctx, text); did {
+		return true, err
 	}
 	return true, t.answer(ctx, text)
 }
@@ -308,11 +306,11 @@ func (t *turns) give(ctx context.Context, now time.Time, text string, key time.D
 		}
 	}
 	if errors.As(err, &unreadable) {
-		told := unreadable.Error()
-		if w, ok := screenKeys[text]; ok {
-			told = fmt.Sprintf("%q is a key of the full screen: here it is the word %s.", text, w)
+		if did, err := t.word(ctx, otherwise[strings.ToLower(text)]); did {
+			return err
 		}
-		t.tell(told)
+		t.tell(unreadable.Error())
+		t.untimed = t.untimed || t.Waits // hearing that is no thinking
 		t.put()
 		return nil
 	}

@@ -44,7 +44,7 @@ func TestAFormIsAskedInWords(t *testing.T) {
 	var out bytes.Buffer
 	r := NewReader(strings.NewReader("\nstop\n"), &out, io.Discard)
 	r.Words = spoken.Speller{}.Text
-	if _, err := r.Ask(t.Context(), settings.Form(&s)); err != nil || !strings.Contains(out.String(), "\n2: half step down, E flat 2, A flat 2, ") {
+	if _, err := r.Ask(t.Context(), settings.Form(&s)); err != nil || !strings.Contains(out.String(), "(now: standard) A name, ") || !strings.Contains(out.String(), "\n2: half step down.\n") {
 		t.Errorf("%v: %s", err, out.String())
 	}
 }

@@ -234,7 +234,7 @@ func TestWhoeverListensHearsWords(t *testing.T) {
 		item, answers string
 		said          []string
 	}{
-		{"note/E2+2/name", "why\nf sharp\nwhy\ng", []string{"Nothing was answered yet.", "Right.", "F sharp", "Wrong: it is F sharp, not G. "}},
+		{"note/E2+2/name", "why\nf sharp\nwhy\ng", []string{"Nothing was answered yet.", "Right, not timed.", "F sharp", "Wrong: it is F sharp, not G. "}},
 		{"note/E2+9/find", "nine", []string{"Right."}},
 		{"key/Eb major/signature", "three flats\ne flat major", []string{"Right"}},
 	} {

@@ -3,6 +3,7 @@ package line
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -94,7 +95,7 @@ func TestEveryWordIsHelpedWithAndAsksAgain(t *testing.T) {
 			t.Errorf("after %q: %q, want a question again", w.name, out)
 		}
 		_, help := s.play(t, "help", "stop")
-		if w.does != "" && !strings.Contains(help, w.name+" "+w.does) {
+		if w.does != "" && !strings.Contains(help, w.name+": "+w.does) {
 			t.Errorf("the help %q does not tell of %q", help, w.name)
 		}
 	}
@@ -103,11 +104,18 @@ func TestEveryWordIsHelpedWithAndAsksAgain(t *testing.T) {
 	}
 }
 
-func TestAKeyOfTheScreenPointsToTheWord(t *testing.T) {
-	s := &script{}
-	for key, name := range screenKeys {
-		if _, errs := s.play(t, key, "stop"); !strings.Contains(errs, "the word "+name) || !slices.ContainsFunc((&turns{}).words(), func(w word) bool { return w.name == name }) {
-			t.Errorf("%q: said %q", key, errs)
+// A key of the full screen does here what its word does, and so does what a player says who
+// does not know.
+func TestWhatAPlayerSaysInPlaceOfAWord(t *testing.T) {
+	for text, name := range otherwise {
+		var said [2]string
+		for i, typed := range []string{strings.ToUpper(text[:1]) + text[1:], name} {
+			s := &script{}
+			out, errs := s.play(t, typed, "", "stop")
+			said[i] = fmt.Sprint(out, errs, len(s.Rows), s.Aside())
+		}
+		if said[0] != said[1] || strings.Contains(said[0], "is not a note") {
+			t.Errorf("%q: %s\nin place of %q: %s", text, said[0], name, said[1])
 		}
 	}
 }

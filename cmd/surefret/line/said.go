@@ -18,6 +18,12 @@ func (t *turns) tell(text string) { fmt.Fprintln(t.Err, t.inWords(text)) }
 // explain says what words mean.
 func (t *turns) explain(terms []drills.Term) {
 	for _, term := range terms {
+		if t.Words != nil && term.Name == "inlay" { // which is to be seen, and is left out
+			continue
+		}
+		if t.Words != nil && term.Name == "5" { // the sign is not said
+			term.Word, term.Means = "power chord", "root and fifth alone"
+		}
 		t.tell(fmt.Sprintf("%s: %s.", term.Word, term.Means))
 	}
 }
@@ -51,6 +57,9 @@ func heard(asked drills.Expect, res practice.Result) string {
 		return strings.TrimSpace(fmt.Sprintf("Wrong: it is %s%s. %s", v.Want, not, v.Explanation()))
 	}
 	said := "Right"
+	if strings.HasPrefix(v.Note, "also called ") { // as he called it
+		v.Note = ""
+	}
 	if v.Note != "" && v.Given != v.Want && strings.HasSuffix(v.Note, v.Want) {
 		said += ": " + v.Note
 	} else if v.Note != "" && v.Given != v.Want {
@@ -58,6 +67,9 @@ func heard(asked drills.Expect, res practice.Result) string {
 	}
 	if res.Outcome == scheduler.Slow && res.Thinking > 0 {
 		said += fmt.Sprintf(", slow, %s", practice.Seconds(res.Thinking))
+	}
+	if res.NotTimed {
+		said += ", not timed"
 	}
 	return said + "."
 }

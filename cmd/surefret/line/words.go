@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 )
 
@@ -18,16 +19,21 @@ type word struct {
 	do         func(context.Context) error
 }
 
-// screenKeys are keys of the full screen, with the word for each.
-var screenKeys = map[string]string{"u": "back", "_": "aside", ".": "pause", "m": "map", "=": "show"}
+// otherwise are what a player may say in place of a word, as long as it is no answer: keys
+// of the full screen, and what he says who does not know.
+var otherwise = map[string]string{
+	"u": "back", "_": "aside", ".": "pause", "m": "map", "=": "show", "again": "repeat",
+	"i don't know": "show", "i dont know": "show", "don't know": "show", "dont know": "show", "no idea": "show", "skip": "show", "pass": "show",
+}
 
 // words lists them. None can be an answer: those are notes, numbers, chords, and
 // the choices that a question lists.
 func (t *turns) words() []word {
 	return []word{
 		{"show", "shows the answer, which counts as missed", t.show},
+		{"repeat", "says the question again, as an empty line does; its time runs on", t.repeat},
 		{"back", "takes the last answer back", t.back},
-		{"why", "says why the last answer was as it was", t.sayWhy},
+		{"why", "says the rule behind the last answer", t.sayWhy},
 		{"aside", "sets the question aside", t.aside},
 		{"pause", "stops the clock until the next line", t.pause},
 		{"map", "shows the neck so far", t.drawMap},
@@ -36,16 +42,31 @@ func (t *turns) words() []word {
 	}
 }
 
-func (t *turns) help(context.Context) error {
-	text := "Type the answer. An empty line asks again"
+// word does what a word says. It reports false for what is none.
+func (t *turns) word(ctx context.Context, text string) (bool, error) {
 	for _, w := range t.words() {
-		if w.does != "" {
-			text += ", " + w.name + " " + w.does
+		if strings.EqualFold(w.name, text) {
+			return true, w.do(ctx)
 		}
 	}
-	t.tell(text + ", stop ends the session.")
+	return false, nil
+}
+
+func (t *turns) help(context.Context) error {
+	t.tell("Type the answer, or a word:")
+	for _, w := range t.words() {
+		if w.does != "" {
+			t.tell(w.name + ": " + w.does + ".")
+		}
+	}
+	t.tell("stop: ends the session.")
 	t.explain(t.question.Terms())
 	t.put()
+	return nil
+}
+
+func (t *turns) repeat(ctx context.Context) error {
+	t.again(ctx)
 	return nil
 }
 
@@ -78,6 +99,7 @@ func (t *turns) show(ctx context.Context) error {
 		return err
 	}
 	t.open = false
+	t.last = practice.Result{Verdict: drills.Verdict{Want: lesson.Here, Why: lesson.Pattern}} // what why is asked of
 	t.teach("Shown", lesson)
 	return nil
 }

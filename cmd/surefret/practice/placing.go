@@ -142,16 +142,31 @@ func one(yes bool) int {
 	return 0
 }
 
-// Next asks of the topic that promises most: many items, likely known. Each drill
-// begins in the middle of its order, and two questions in a row are about two drills
+// opening is how many questions come first about what is met first, each of another
+// drill, so that nobody is met with what is hard.
+const opening = 4
+
+// easiest are the topics that are met first, of each drill one.
+func (p *placing) easiest() (easy []*region) {
+	for _, r := range p.regions {
+		if len(easy) < opening && !slices.ContainsFunc(easy, func(e *region) bool { return e.family == r.family }) {
+			easy = append(easy, r)
+		}
+	}
+	return easy
+}
+
+// Next asks of the topic that promises most: many items, likely known. The first
+// questions are easy ones. Each drill then begins in the middle of its order, and two questions in a row are about two drills
 // where there are others.
 func (p *placing) Next(now time.Time, left time.Duration) (scheduler.Choice, bool) {
 	if left <= owedTime { // what it asks was never asked before
 		return scheduler.Choice{}, false
 	}
+	easy := p.easiest()
 	begun, count := map[drills.Family]bool{}, map[drills.Family]int{}
 	for _, r := range p.regions {
-		begun[r.family] = begun[r.family] || r.asked > 0
+		begun[r.family] = begun[r.family] || r.asked > 0 && !slices.Contains(easy, r)
 		count[r.family]++
 	}
 	var best *region
@@ -172,6 +187,9 @@ func (p *placing) Next(now time.Time, left time.Duration) (scheduler.Choice, boo
 		if promise > most {
 			best, most = r, promise
 		}
+	}
+	if i := slices.IndexFunc(easy, func(r *region) bool { return r.asked == 0 }); i >= 0 {
+		best = easy[i]
 	}
 	if best == nil {
 		return scheduler.Choice{}, false

@@ -9,6 +9,34 @@ import (
 	"surefret/drills"
 )
 
+// A check of what is known begins with what is met first of each drill.
+func TestAPlacingBeginsEasily(t *testing.T) {
+	now := time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
+	p, err := Open(t.Context(), nil, func() time.Time { return now })
+	if err != nil {
+		t.Fatal(err)
+	}
+	chosen, err := p.work(Selection{Placing: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := map[drills.Family]int{} // the earliest stage of each drill
+	for id := range chosen.wanted {
+		it, _ := p.catalogue.Item(id)
+		if stage, ok := first[it.Family]; !ok || it.Stage < stage {
+			first[it.Family] = it.Stage
+		}
+	}
+	pl := newPlacing(p, chosen)
+	for range opening {
+		c, _ := pl.Next(now, time.Minute)
+		if it, _ := p.catalogue.Item(c.Item); it.Stage != first[it.Family] {
+			t.Errorf("%s is of stage %d, and %s begins at %d", c.Item, it.Stage, it.Family, first[it.Family])
+		}
+		pl.learn(c.Item, true, 1)
+	}
+}
+
 // A player who knows two thirds of the board, by topics, proves half of it in five
 // minutes, and who knows the easier half of it half of that; nine in ten of what is
 // left alone are truly known to him.

@@ -114,8 +114,9 @@ func (p *Player) tomorrow() string {
 		}
 	}
 	var begun []topic
+	known := p.SureTopics()
 	for _, t := range named {
-		if t.asked > 0 && t.left > 0 {
+		if t.asked > 0 && t.left > 0 && !slices.Contains(known, t.name) {
 			begun = append(begun, *t)
 		}
 	}

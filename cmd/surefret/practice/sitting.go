@@ -90,6 +90,7 @@ type Result struct {
 	Outcome  scheduler.Outcome
 	Thinking time.Duration // 0 when it was not timed
 	Aim      time.Duration // the thinking time that counts as fluent
+	NotTimed bool          // times count, but not that of this answer
 	Terms    []drills.Term // words of what is told that are met for the first time
 }
 
@@ -272,6 +273,7 @@ func (s *Sitting) judged(ctx context.Context, now time.Time, given drills.Answer
 		return Result{}, err
 	}
 	res := Result{Verdict: v, Outcome: outcome, Thinking: row.Thinking, Aim: s.aim(row)}
+	res.NotTimed = s.p.Settings.Times && row.Thinking == 0
 	terms := v.Terms()
 	if outcome == scheduler.Slow && row.Thinking > 0 {
 		terms = []drills.Term{{Name: "slow", Word: "slow", Means: fmt.Sprintf("right, but over the aim of %s: it comes again sooner", Seconds(res.Aim))}}

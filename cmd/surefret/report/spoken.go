@@ -149,7 +149,7 @@ func (c Choice) Sentences() []string {
 		if row.Practised == 0 {
 			left = ", left out"
 		}
-		said = append(said, fmt.Sprintf("%s: %d %% known of %d asked, of %s%s.", row.Word, percent(row.Fluency), row.Asked, Many(row.Items, "item"), left))
+		said = append(said, fmt.Sprintf("%s: %d of %s asked, %d %% of these known%s.", row.Word, row.Asked, Many(row.Items, "item"), percent(row.Fluency), left))
 	}
 	return append(said, "'surefret choose --json' has all the words.")
 }

@@ -17,7 +17,8 @@ import (
 // them now.
 type Book struct {
 	Setup drills.Setup
-	Gigs  []gig.Gig // by day
+	Gigs  []gig.Gig  // by day
+	Mine  []gig.Song // of the repertoire, which a form for songs knows
 	Now   time.Time
 }
 

@@ -16,7 +16,8 @@ import (
 // A songForm asks for one song of a gig.
 type songForm struct {
 	Book
-	gig gig.Gig
+	gig   gig.Gig
+	known *gig.Song // the song of the repertoire that was named; nil for a new one
 
 	title, learned, called, chords, shapes, parts, tempo string
 }
@@ -34,17 +35,16 @@ func (f *songForm) sections(text string) ([]gig.Section, error) {
 
 // form lists the questions. Each is refused as the whole song would be.
 func (f *songForm) form() form.Form {
-	return form.Form{
+	title := "like Tin Umbrella"
+	if len(f.Mine) > 0 {
+		title = "one of your songs, or a new one"
+	}
+	return f.withoutKnown(form.Form{
 		Title: fmt.Sprintf("Song %d of %s", len(f.gig.Songs)+1, f.gig.Name),
 		Note:  "First the song as you learned it, then the key it is called in.",
 		Leave: "leave, this song is not kept",
 		Questions: []form.Question{
-			{Ask: "What is its title?", Hint: "like Tin Umbrella", Value: &f.title, Check: func(text string) error {
-				if _, known := f.gig.Song(text); known {
-					return fmt.Errorf("%q is in this gig already: give another title", text)
-				}
-				return gig.CheckField(func(s *gig.Song) { s.Title = text })
-			}},
+			{Ask: "What is its title?", Hint: title, Value: &f.title, Check: f.named},
 			{Ask: "Which key did you learn it in?", Hint: "like D or F#m", Value: &f.learned, Check: func(text string) error {
 				return gig.CheckField(func(s *gig.Song) { s.Learned, s.Called = f.key(text), f.key(text) })
 			}},
@@ -74,11 +74,48 @@ func (f *songForm) form() form.Form {
 				return gig.CheckField(func(s *gig.Song) { s.Tempo = tempo })
 			}},
 		},
+	})
+}
+
+// withoutKnown has the form ask of a song of the player's the called key alone.
+func (f *songForm) withoutKnown(asks form.Form) form.Form {
+	asks.Brief = true
+	for i := range asks.Questions {
+		if q := &asks.Questions[i]; q.Value != &f.title && q.Value != &f.called {
+			q.Idle = func() bool { return f.known != nil }
+		}
 	}
+	return asks
+}
+
+// named takes a title: of a song of the player's, as far as he typed it, or a new one.
+func (f *songForm) named(text string) error {
+	f.known = nil
+	found := gig.SongsCalled(f.Mine, text)
+	if len(found) > 1 {
+		return fmt.Errorf("%q means %d of your songs, %s and %s among them: type more of its title", text, len(found), found[0].Title, found[1].Title)
+	}
+	if len(found) == 1 {
+		text = found[0].Title
+	}
+	if _, known := f.gig.Song(text); known {
+		return fmt.Errorf("%q is in this gig already: give another title", text)
+	}
+	if len(found) == 1 {
+		f.known, f.learned = &found[0], found[0].Learned
+	}
+	return gig.CheckField(func(s *gig.Song) { s.Title = text })
 }
 
 // song reads the answers.
 func (f *songForm) song() (gig.Song, error) {
+	if f.known != nil {
+		s := *f.known
+		if f.called != "" {
+			s.Called = f.calledIn(f.called)
+		}
+		return s, nil
+	}
 	s := gig.Song{Title: f.title, Learned: f.key(f.learned), Called: f.calledIn(f.called)}
 	var err error
 	if s.Sections, err = f.sections(f.chords); err != nil {

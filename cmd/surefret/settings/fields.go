@@ -40,7 +40,7 @@ var Fields = []Field{
 		option("english", "C D E F G A B"), option("solfege", "Do Re Mi Fa Sol La Si"), option("german", "C D E F G A H, Fis, Es, B")),
 	{
 		Key: "tuning", Ask: "How is it tuned?", Neck: true, Typed: "another, string by string",
-		Hint:    "a name, or the open strings from low to high, like C2 G2 D3 A3 or harp: C2 G2 D3 A3",
+		Hint:    "a name, or the open strings from low to high, like C2 G2 D3 A3; a name may come before them, as in harp: C2 G2 D3 A3",
 		Options: tunings(theory.Names{}),
 		get: func(s Settings) string {
 			t, err := fretboard.ParseTuning(s.Tuning)

@@ -49,8 +49,17 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 	if last := len(broken) - 1; last >= 0 && (strings.HasPrefix(broken[last], bestWay) || strings.HasPrefix(broken[last], ringsSo)) {
 		said, broken = append(said, s.Text(broken[last])), broken[:last]
 	}
+	var chords, roots []string // those on one root together
 	for _, c := range song.Chords {
-		said = append(said, fmt.Sprintf("%s: %s.", s.Name(c.Chord), cmp.Or(spoken.Places(c.Roots, " or "), "no low root")))
+		root := cmp.Or(spoken.Places(c.Roots, " or "), "no low root")
+		if i := slices.Index(roots, root); i >= 0 {
+			chords[i] += " and " + s.Name(c.Chord)
+			continue
+		}
+		chords, roots = append(chords, s.Name(c.Chord)), append(roots, root)
+	}
+	for i, c := range chords {
+		said = append(said, fmt.Sprintf("%s: %s.", c, roots[i]))
 	}
 	if song.Tempo > 0 {
 		say("The tempo is %d beats a minute", song.Tempo)
@@ -61,7 +70,7 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 		} else {
 			say("The %s goes %s", sec.Name, s.List(sec.Chords))
 		}
-		say("By number that is %s", s.List(sec.Numbers))
+		say("By number that is %s", s.Numbers(sec.Numbers))
 	}
 	say("The key has %s", song.Signature)
 	words, landed := "", []string{}
@@ -90,7 +99,11 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 	}
 	for _, walk := range song.Walks {
 		if last := len(walk.Notes) - 1; last > 1 {
-			say("Walk from %s to %s over %s", s.Name(walk.From), s.Name(walk.To), s.List(walk.Notes[1:last]))
+			var by []string
+			for i, note := range walk.Notes[1:last] {
+				by = append(by, s.Name(note)+", "+spoken.Place(walk.Path[i+1]))
+			}
+			say("Walk from %s to %s by way of %s", s.Name(walk.From), s.Name(walk.To), strings.Join(by, "; "))
 		}
 	}
 	said = append(said, song.walked(s)...)
@@ -110,7 +123,7 @@ func (page Key) Sentences(s spoken.Speller) []string {
 		said = append(said, fmt.Sprintf("Chord %s is %s, its root on %s.", s.Name(c.Number), s.Name(c.Chord), cmp.Or(spoken.Places(c.Roots, " or "), "no low string")))
 	}
 	for _, w := range page.WalkUps {
-		said = append(said, fmt.Sprintf("Walk from %s to %s over %s: %s.", s.Name(w.From), s.Name(w.To), s.List(w.Notes), spoken.Places(w.Path, ", ")))
+		said = append(said, fmt.Sprintf("Walk from %s to %s, %s: %s.", s.Name(w.From), s.Name(w.To), s.List(w.Notes), spoken.Places(w.Path, ", ")))
 	}
 	for _, c := range page.Choices {
 		how := fmt.Sprintf("With a capo at fret %d", c.Capo)
@@ -246,6 +259,18 @@ func PartSentences(offers fretboard.Offers, s spoken.Speller) []string {
 	return said
 }
 
+// Numbered leaves the letters out, where there are numbers.
+func (c Chart) Numbered() Chart {
+	for _, sec := range c.Sections {
+		for i := range sec.Bars {
+			if len(sec.Bars[i].Numbers) > 0 {
+				sec.Bars[i].Chords = nil
+			}
+		}
+	}
+	return c
+}
+
 // Sentences tells a chart section by section.
 func (c Chart) Sentences(s spoken.Speller) []string {
 	facts := fmt.Sprintf("%s is in %s", cmp.Or(c.Title, "The song"), s.Text(c.Key))
@@ -257,13 +282,16 @@ func (c Chart) Sentences(s spoken.Speller) []string {
 	}
 	said := []string{facts + "."}
 	for _, sec := range c.Sections {
-		var bars []string
+		var bars, numbers []string
 		for _, b := range sec.Bars {
-			names := b.Chords
-			if len(names) == 0 {
-				names = b.Numbers
+			if len(b.Chords) > 0 && len(b.Numbers) > 0 {
+				numbers = append(numbers, strings.ReplaceAll(s.Numbers(b.Numbers), ", .", ", hold"))
 			}
-			bar := strings.ReplaceAll(s.List(names), ", .", ", hold")
+			bar := s.List(b.Chords)
+			if len(b.Chords) == 0 {
+				bar = s.Numbers(b.Numbers)
+			}
+			bar = strings.ReplaceAll(bar, ", .", ", hold")
 			if b.Opens {
 				bar = "repeat from here, " + bar
 			}
@@ -280,6 +308,9 @@ func (c Chart) Sentences(s spoken.Speller) []string {
 			head += fmt.Sprintf(", %d times", sec.Times)
 		}
 		said = append(said, fmt.Sprintf("%s, %s: %s.", head, report.Many(len(sec.Bars), "bar"), strings.Join(bars, "; ")))
+		if len(numbers) > 0 {
+			said = append(said, fmt.Sprintf("By number: %s.", strings.Join(numbers, "; ")))
+		}
 	}
 	return said
 }

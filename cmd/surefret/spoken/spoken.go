@@ -22,7 +22,7 @@ type Speller struct {
 }
 
 var (
-	asIs     = regexp.MustCompile(`'surefret [^']*'|surefret( [a-z]+| --[a-z]+( [0-9,a-z-]+)?)+|(^|\s)(~|\.\.?)?/\S+`) // commands, and files
+	asIs     = regexp.MustCompile(`'surefret [^']*'|surefret( [a-z][a-z0-9-]*| --[a-z]+( [0-9,a-z-]+)?)+|(^|\s)(~|\.\.?)?/\S+`) // commands, and files
 	day      = regexp.MustCompile(`\b\d{4}-\d{2}-\d{2}\b`)
 	seconds  = regexp.MustCompile(`(\d) s\b`)
 	meter    = regexp.MustCompile(`\b(?:in|bars? of|bars,) \d{1,2}/(?:2|4|8|16)\b(?: and \d{1,2}/(?:2|4|8|16)\b)*`) // no place is said so
@@ -63,7 +63,7 @@ func (s Speller) Text(text string) string {
 func (s Speller) prose(text string) string {
 	text = day.ReplaceAllStringFunc(text, sayDay)
 	text = seconds.ReplaceAllString(text, "$1 seconds")
-	text = strings.NewReplacer(" %", " percent", "%", " percent", "string/fret", "string and fret", "; x is not played", "", " dB", " decibels", "♭", "b", "♯", "#").Replace(text)
+	text = strings.NewReplacer(" %", " percent", "%", " percent", "string/fret", "string and fret", "; x is not played", "", ", on the inlay", "", ", on the double inlay", "", " dB", " decibels", "♭", "b", "♯", "#").Replace(text)
 	text = meter.ReplaceAllStringFunc(text, func(all string) string {
 		return figure.ReplaceAllStringFunc(strings.ReplaceAll(all, "/", " "), func(n string) string { i, _ := strconv.Atoi(n); return numbers[min(i, len(numbers)-1)] }) + " time"
 	})
@@ -294,6 +294,21 @@ func (s Speller) List(names []string) string {
 	said := make([]string, len(names))
 	for i, n := range names {
 		said[i] = s.Name(n)
+	}
+	return strings.Join(said, ", ")
+}
+
+// numbered are the chords of numbers that would be read as one: "57".
+var numbered = regexp.MustCompile(`^([1-7])(6|7|9|11|13)$`)
+
+// Numbers says chords by their numbers, with commas between them: "57" is "5 seventh".
+func (s Speller) Numbers(chords []string) string {
+	said := make([]string, len(chords))
+	for i, c := range chords {
+		if said[i] = s.Name(c); numbered.MatchString(c) {
+			n, _ := strconv.Atoi(c[1:])
+			said[i] = c[:1] + " " + ordinals[n]
+		}
 	}
 	return strings.Join(said, ", ")
 }
