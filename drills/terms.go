@@ -64,7 +64,7 @@ var terms = sync.OnceValue(func() []known {
 })
 
 // basicTerms are words that everybody knows who has played for a while.
-var basicTerms = []string{"root", "triad", "octave", "interval", "open", "inlay", "naturals"}
+var basicTerms = []string{"root", "triad", "octave", "interval", "open", "inlay", "naturals", "in time", "sure"}
 
 // plainTerms are the words that are explained where a wrong answer is: its chords and
 // figures say themselves what they are.

@@ -47,6 +47,7 @@ type livedDay struct {
 	open                  int // asked at some time, and truly not sure
 	sure                  int // topics
 	families, begun, done []string
+	told                  []string // by the summary
 }
 
 // newLived opens a practice for the player, with nothing in its log. Where he hears
@@ -113,7 +114,7 @@ func (l *lived) day(ctx context.Context, at float64) (livedDay, error) {
 			add(&d.begun, l.items[i].Topic())
 		}
 	}
-	d.minutes = l.now.Sub(began).Minutes()
+	d.minutes, d.told = l.now.Sub(began).Minutes(), s.Summary(ctx, l.now).Lines()
 	l.player.Fluencies(math.Floor(at)+lookHour/24, l.fluent)
 	for i, yes := range l.asked {
 		d.open += one(yes && l.fluent[i] < 0.8)

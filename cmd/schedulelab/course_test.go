@@ -67,9 +67,10 @@ func TestACourseIsPlayedWithTheProgram(t *testing.T) {
 }
 
 // A beginner's first ten sittings, with what is new shown as his set-up has it, go neither
-// too well nor badly: each is 70 to 92 % right on the mean of three players.
+// too well nor badly: each is 70 to 92 % right on the mean of three players. After seven
+// the summary names what he has learned.
 func TestABeginnerIsPacedByWhatIsRight(t *testing.T) {
-	const sittings = 10
+	const sittings, week = 10, 7
 	var right [sittings]float64
 	memories := []string{"activation", "half-life", "mixture"}
 	for k, memory := range memories {
@@ -85,6 +86,9 @@ func TestABeginnerIsPacedByWhatIsRight(t *testing.T) {
 			}
 			if d.minutes < 9.5 {
 				t.Errorf("%s: sitting %d ended after %.1f minutes", memory, n+1, d.minutes)
+			}
+			if told := strings.Join(d.told, "\n"); n+1 == week && !strings.Contains(told, "\nYou know by now: naturals on string 6") {
+				t.Errorf("%s: after a week he is told:\n%s", memory, told)
 			}
 			right[n] += float64(d.right) / float64(d.asked) / float64(len(memories))
 		}

@@ -40,15 +40,16 @@ func (r *Reader) Ask(ctx context.Context, f form.Form) (answered bool, err error
 	reached, idle := 0, 0
 	for i := 0; i < len(f.Questions); {
 		q := f.Questions[i]
+		number := ""
 		if len(f.Questions) > mostUnnumbered {
-			q.Ask = fmt.Sprintf("%d of %d: %s", i+1, len(f.Questions), q.Ask)
+			number = fmt.Sprintf("%d of %d: ", i+1, len(f.Questions))
 		}
 		if (f.Brief || f.Begin != "") && q.Idle != nil && q.Idle() {
 			i++
 			continue
 		}
-		r.put(q)
-		text, err := r.in.line(ctx, nil, func() { r.put(q) })
+		r.put(number, q)
+		text, err := r.in.line(ctx, nil, func() { r.put(number, q) })
 		if errors.Is(err, io.EOF) || text == "stop" {
 			r.ended = text != "stop"
 			return false, nil
@@ -97,12 +98,12 @@ const mostUnnumbered = 8
 const mostListed = 40
 
 // put prints a question with what may be answered.
-func (r *Reader) put(q form.Question) {
+func (r *Reader) put(number string, q form.Question) {
 	words := r.Words
 	if words == nil {
 		words = func(text string) string { return text }
 	}
-	text, now, listed := q.Ask, *q.Value, len(q.Options) > 0 && len(q.Options) <= mostListed
+	text, now, listed := number+q.Ask, *q.Value, len(q.Options) > 0 && len(q.Options) <= mostListed
 	for _, o := range q.List() {
 		if listed && q.Typed == "" && !q.Several && o.Value == now {
 			now = o.Label

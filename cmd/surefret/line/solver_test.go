@@ -113,7 +113,11 @@ func (s *solver) solve(text string) string {
 		}
 		return fmt.Sprint(midi(at[0][0], at[0][1]) + iv - open[number(m[2])-1])
 	}
-	if m := find(`Your .* at string.*, in (\S+)\. The singer calls (\S+): where now\?`, text); m != nil {
+	moved := find(`Your .* at string.*, in (\S+)\. The singer calls (\S+): where now\?`, text)
+	if moved == nil {
+		moved = find(`The song is in (\S+), and your .* at string.*\. The singer calls (\S+): where now\?`, text)
+	}
+	if m := moved; m != nil {
 		up := mod12(pc(m[1]) - pc(m[0])) // the same shape, so the same strings
 		if fret := at[0][1] + up; fret <= 17 {
 			return fmt.Sprint(fret)

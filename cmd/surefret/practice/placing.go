@@ -166,7 +166,8 @@ func (p *placing) Next(now time.Time, left time.Duration) (scheduler.Choice, boo
 	easy := p.easiest()
 	begun, count := map[drills.Family]bool{}, map[drills.Family]int{}
 	for _, r := range p.regions {
-		begun[r.family] = begun[r.family] || r.asked > 0 && !slices.Contains(easy, r)
+		_, _, open := p.state(r)
+		begun[r.family] = begun[r.family] || r.asked > 0 && !(open && slices.Contains(easy, r))
 		count[r.family]++
 	}
 	var best *region

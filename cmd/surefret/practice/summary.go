@@ -87,7 +87,8 @@ func (s *Sitting) Summary(ctx context.Context, now time.Time) Summary {
 	default:
 		sum.Outlook = s.p.outlook()
 	}
-	sum.Terms, _ = s.p.met(ctx, drills.TermsIn(strings.Join(sum.Lines(), "\n"))) // or they are told again
+	terms := slices.DeleteFunc(drills.TermsIn(strings.Join(sum.Lines(), "\n")), func(t drills.Term) bool { return !slices.Contains(summed, t.Name) })
+	sum.Terms, _ = s.p.met(ctx, terms) // or they are told again
 	return sum
 }
 
@@ -144,6 +145,9 @@ func (s Summary) Lines() []string {
 	}
 	return lines
 }
+
+// summed are the terms that a summary alone has, or first.
+var summed = []string{"naturals", "in time", "sure"}
 
 // longestList is how many items a line of the summary names.
 const longestList = 8
