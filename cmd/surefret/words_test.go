@@ -31,7 +31,12 @@ var allowed = map[string]string{
 	"drills/fretboard/effort.go":    "skip",
 	"cmd/surefret/playwhat.go":      "skip",
 	"cmd/surefret/cli/help.go":      "skip",
+	"cmd/surefret/line/words.go":    "skip",
 }
+
+// odd are phrases that players read twice or not at all: a tenth is a shape, and bare wood,
+// "surer" and "would pay" are nobody's words.
+var odd = regexp.MustCompile(`(?i)tenths that would|over the aim|would pay|\bsurer\b|not for me|bare wood|nine in ten takes|since you sat|as you sat|is no answer here|that was it\b|heard for long|else is due|give like|own guitar and your ways|start included|roots included|counted from the major scale|half steps below it, the|within the aim of .* fluent|which fret, for the|which frets, for the`)
 
 // TestWordsKeptOut reads every text in the code, every JSON key and every exported
 // name outside tests.
@@ -54,6 +59,9 @@ func TestWordsKeptOut(t *testing.T) {
 		}
 		refuse := func(at token.Pos, kind, text string) {
 			bad := keptOut.FindString(text)
+			if said := odd.FindString(text); said != "" && kind == "the text" {
+				t.Errorf("%s:%d: %q reads oddly: %q", rel, fset.Position(at).Line, said, text)
+			}
 			if slices.Contains(keptOutAlone, strings.ToLower(text)) {
 				bad = text
 			}

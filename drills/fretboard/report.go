@@ -87,6 +87,9 @@ func (o Offers) MarshalJSON() ([]byte, error) {
 // Say tells a move in one sentence: "D major to C major, a whole step down on
 // the same strings: 3 open strings lost".
 func (m Moved) Say() string {
+	if m.From == m.To && m.Semitones == 0 && m.Costs() == nothingBreaks {
+		return fmt.Sprintf("It is in %s already, and stays where it is", m.names.Key(m.From))
+	}
 	return fmt.Sprintf("%s to %s, %s: %s", m.names.Key(m.From), m.names.Key(m.To), m.Way(), m.Costs())
 }
 

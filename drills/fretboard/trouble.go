@@ -70,6 +70,9 @@ func (t tally) count() (breaks, changes int) {
 	return breaks, changes
 }
 
+// nothingBreaks is what a move costs that loses nothing.
+const nothingBreaks = "nothing breaks"
+
 // String sums up in a few words: "2 notes below the nut, 1 slur broken".
 func (t tally) String() string {
 	var words []string
@@ -83,7 +86,7 @@ func (t tally) String() string {
 		}
 	}
 	if words == nil {
-		return "nothing breaks"
+		return nothingBreaks
 	}
 	return strings.Join(words, ", ")
 }

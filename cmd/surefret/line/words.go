@@ -22,7 +22,7 @@ type word struct {
 // otherwise are what a player may say in place of a word, as long as it is no answer: keys
 // of the full screen, and what he says who does not know.
 var otherwise = map[string]string{
-	"u": "back", "_": "aside", ".": "pause", "m": "map", "=": "show", "again": "repeat",
+	"u": "back", "_": "aside", ".": "pause", "m": "map", "=": "show",
 	"i don't know": "show", "i dont know": "show", "don't know": "show", "dont know": "show", "no idea": "show", "skip": "show", "pass": "show",
 }
 

@@ -276,7 +276,7 @@ func (s *Sitting) judged(ctx context.Context, now time.Time, given drills.Answer
 	res.NotTimed = s.p.Settings.Times && row.Thinking == 0
 	terms := v.Terms()
 	if outcome == scheduler.Slow && row.Thinking > 0 {
-		terms = []drills.Term{{Name: "slow", Word: "slow", Means: fmt.Sprintf("right, but over the aim of %s: it comes again sooner", Seconds(res.Aim))}}
+		terms = []drills.Term{{Name: "slow", Word: "slow", Means: fmt.Sprintf("right, but longer than the aim of %s: it comes again sooner", Seconds(res.Aim))}}
 	}
 	res.Terms, err = s.p.met(ctx, terms)
 	return res, err
