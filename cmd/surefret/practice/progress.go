@@ -40,6 +40,8 @@ func (p *Player) outlook() []string {
 			sure = append(sure[:longestList:longestList], fmt.Sprintf("and %d more", more))
 		}
 		lines = append(lines, "You know by now: "+strings.Join(sure, "; ")+".")
+	} else if most := p.mostlySure(); most != "" {
+		lines = append(lines, "You know by now: "+most+".")
 	}
 	if weak := SayWeak(p.Weak()); weak != "" {
 		lines = append(lines, weak)
@@ -61,6 +63,24 @@ func (p *Player) SureTopics() (names []string) {
 		names = append(names, topic.Name)
 	}
 	return names
+}
+
+// mostlySure names the topic of which most is sure, with how much: for who knows no topic
+// whole. It is empty where half of none is sure.
+func (p *Player) mostlySure() (said string) {
+	o, of, sure, most := p.foresight(), map[string]int{}, map[string]int{}, 0
+	for _, it := range p.catalogue.Items() {
+		name := it.Topic()
+		of[name]++
+		sure[name] += one(o.Sure(it.ID))
+	}
+	for _, it := range p.catalogue.Items() { // of two the one that is met first
+		if name := it.Topic(); sure[name] > most && 2*sure[name] >= of[name] {
+			most = sure[name]
+			said = fmt.Sprintf("%d of the %d questions on %s", most, of[name], name)
+		}
+	}
+	return said
 }
 
 // parked lists what stays slow after ten days of practice: it comes once a week.

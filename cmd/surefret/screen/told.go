@@ -25,10 +25,7 @@ const toldRows = 4
 func (m *sittingView) feedback() []string {
 	if m.phase != telling {
 		rows := []string{m.typed()}
-		if m.notice != "" {
-			rows = append(rows, wrap(m.notice, m.measure())...)
-		}
-		return rows
+		return append(rows, m.noted()...)
 	}
 	v := m.result.Verdict
 	badge, head := m.look.Paint(ink.Right, " right "), v.Want
@@ -44,7 +41,7 @@ func (m *sittingView) feedback() []string {
 	if !v.Right {
 		head += ", not " + v.Given
 	}
-	rows := slices.Concat([]string{badge + "  " + head}, wrap(v.Explanation(), m.measure()), wrap(m.notice, m.measure()))
+	rows := slices.Concat([]string{badge + "  " + head}, wrap(v.Explanation(), m.measure()), m.noted())
 	if m.result.Thinking == 0 {
 		return rows
 	}
@@ -58,6 +55,14 @@ func (m *sittingView) feedback() []string {
 		rows[0] += "  " + practice.Seconds(m.result.Thinking)
 	}
 	return rows
+}
+
+// noted lays out what is said besides, no row where nothing is.
+func (m *sittingView) noted() []string {
+	if m.notice == "" {
+		return nil
+	}
+	return wrap(m.notice, m.measure())
 }
 
 // The ruler of thinking time: so many columns, at the right edge of the page in any

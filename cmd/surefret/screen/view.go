@@ -125,7 +125,7 @@ func (m *sittingView) taught() (text, choices, told []string) {
 	}
 	text = append([]string{m.look.Paint(ink.Strong, clip(strings.TrimSuffix(sentence(l.Title), "."), m.measure()))}, wrap(sentence(l.Pattern), m.measure())...)
 	told = wrap(sentence(l.Here), m.measure())
-	return text, nil, slices.Concat(told, wrap(m.notice, m.measure()), []string{then})
+	return text, nil, slices.Concat(told, m.noted(), []string{then})
 }
 
 // sentence begins a text with a capital and ends it with a full stop.

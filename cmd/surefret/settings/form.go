@@ -117,7 +117,7 @@ func FirstForm(s *Settings, played *string, lines bool) form.Form {
 	}
 	if !lines {
 		f.Questions = slices.Insert(f.Questions, 1, question(s, names)) // in which the tunings are shown
-		f.Note = "Who listens with a screen reader stops here and starts 'surefret --line'. 'surefret setup' asks for all the rest."
+		f.Note = "Read aloud: surefret --line. The rest: surefret setup."
 	} else {
 		f.Questions = append(f.Questions, question(s, times))
 	}
