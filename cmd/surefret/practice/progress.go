@@ -66,8 +66,9 @@ func (p *Player) SureTopics() (names []string) {
 }
 
 // mostlySure names the topic of which most is sure, with how much: for who knows no topic
-// whole. It is empty where half of none is sure.
+// whole. It is empty where fewer than three questions of each are sure.
 func (p *Player) mostlySure() (said string) {
+	const fewest = 3
 	o, of, sure, most := p.foresight(), map[string]int{}, map[string]int{}, 0
 	for _, it := range p.catalogue.Items() {
 		name := it.Topic()
@@ -75,7 +76,7 @@ func (p *Player) mostlySure() (said string) {
 		sure[name] += one(o.Sure(it.ID))
 	}
 	for _, it := range p.catalogue.Items() { // of two the one that is met first
-		if name := it.Topic(); sure[name] > most && 2*sure[name] >= of[name] {
+		if name := it.Topic(); sure[name] > max(most, fewest-1) {
 			most = sure[name]
 			said = fmt.Sprintf("%d of the %d questions on %s", most, of[name], name)
 		}
