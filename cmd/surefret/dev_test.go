@@ -308,7 +308,7 @@ for module in `+modules+`; do
 	mkdir -p "$SUREFRET_ORACLE/node_modules/${module%@*}"
 	echo "  \"version\": \"${module##*@}\"," >"$SUREFRET_ORACLE/node_modules/${module%@*}/package.json"
 done`)
-		for _, name := range []string{"lilypond", "praat", "aubiopitch", "sqlite3", "tmux", "node", "chromium", "groff", "zsh", "fluidsynth", "espeak-ng"} {
+		for _, name := range []string{"lilypond", "praat", "aubiopitch", "sqlite3", "tmux", "node", "chromium", "groff", "zsh", "fluidsynth", "espeak-ng", "pulseaudio"} {
 			m.stub(name, "")
 		}
 		fonts := filepath.Join(m.home, "root", "usr", "share", "sounds", "sf2")
