@@ -139,8 +139,14 @@ func TestMistakesAreAnswered(t *testing.T) {
 // thrown away.
 func runHere(t *testing.T, dir, input string, args ...string) (out, errs string, code int) {
 	t.Helper()
+	return runAt(t, "2026-11-25T18:00:00Z", dir, input, args...)
+}
+
+// runAt does so at another time.
+func runAt(t *testing.T, clock, dir, input string, args ...string) (out, errs string, code int) {
+	t.Helper()
 	var stdout, stderr bytes.Buffer
-	env := map[string]string{"HOME": dir, "SUREFRET_CLOCK": "2026-11-25T18:00:00Z"}
+	env := map[string]string{"HOME": dir, "SUREFRET_CLOCK": clock}
 	p := &program{in: strings.NewReader(input), out: &stdout, err: &stderr, getenv: func(key string) string { return env[key] }}
 	code = p.run(t.Context(), args)
 	return stdout.String(), stderr.String(), code
