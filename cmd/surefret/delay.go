@@ -72,7 +72,7 @@ func lateness(notes []time.Duration, strokes []rehearse.Stroke) (time.Duration, 
 	return 0, fmt.Errorf("%d of %d notes were heard, as late as one another: take headphones off, turn the loudspeaker up, keep quiet and try again", len(late), len(notes))
 }
 
-// tuneDelay measures how late the machine hears what it plays, and keeps it for rehearsals.
+// tuneDelay measures how late the machine hears what it plays, and keeps it for all that listens to the player.
 func (p *program) tuneDelay(ctx context.Context, pl *player, o hearingOptions) error {
 	snd := p.openSound(ctx, pl, false)
 	defer snd.Close(ctx)
@@ -88,7 +88,9 @@ func (p *program) tuneDelay(ctx context.Context, pl *player, o hearingOptions) e
 		return err
 	}
 	defer from.close()
-	ear, err := from.ear(pl.Setup().Neck, pl.Settings.ReferenceA, nil)
+	s := pl.Settings
+	s.Delay = 0 // what was measured before may be of another device
+	ear, err := from.ear(pl.Setup().Neck, s, nil)
 	if err != nil {
 		return err
 	}
@@ -97,12 +99,11 @@ func (p *program) tuneDelay(ctx context.Context, pl *player, o hearingOptions) e
 	if err != nil {
 		return err
 	}
-	s := pl.Settings
 	s.Delay = max(float64((ear.Latency + off).Milliseconds()), 1) // 0 is not measured
 	if err := pl.Save(ctx, s); err != nil {
 		return err
 	}
-	p.printFolded("", fmt.Sprintf("What sounds on its beat is heard %g ms after it: kept, and taken off in rehearsals.%s", s.Delay, deviceHolds()))
+	p.printFolded("", fmt.Sprintf("What sounds on its beat is heard %g ms after it: kept, and taken off whatever you play to a sitting or in a rehearsal.%s", s.Delay, deviceHolds()))
 	return nil
 }
 

@@ -215,8 +215,8 @@ func (s source) close() {
 	}
 }
 
-// inputLatency is about what lies between a sound and its sample: two periods of the
-// device. What a server adds is not known.
+// inputLatency is about what lies between a sound and its sample where it was not measured:
+// two periods of the device. What a server adds is not known.
 const inputLatency = 20 * time.Millisecond
 
 // said says what is listened to.
@@ -228,8 +228,9 @@ func (s source) said() string {
 }
 
 // ear returns who listens to it, nil for nobody. Sounding reports whether the speaker
-// sounds.
-func (s source) ear(neck fretboard.Fretboard, reference float64, sounding func() bool) (*hearing.Ear, error) {
+// sounds, nil where that muffles nothing. What the devices add is taken off as it was
+// measured, or else is a guess.
+func (s source) ear(neck fretboard.Fretboard, set settings.Settings, sounding func() bool) (*hearing.Ear, error) {
 	var stream hearing.Stream
 	switch {
 	case s.file != nil:
@@ -239,12 +240,13 @@ func (s source) ear(neck fretboard.Fretboard, reference float64, sounding func()
 	default:
 		return nil, nil
 	}
-	e, err := hearing.New(stream, neck, reference)
+	e, err := hearing.New(stream, neck, set.ReferenceA)
 	if err != nil {
 		return nil, cli.BadInput{Err: err}
 	}
 	if s.live != nil {
-		e.Latency, e.Sounding, e.Headphones = inputLatency, sounding, s.phones
+		measured := time.Duration(set.Delay * float64(time.Millisecond))
+		e.Latency, e.Sounding, e.Headphones = cmp.Or(measured, inputLatency), sounding, s.phones
 	}
 	return e, nil
 }

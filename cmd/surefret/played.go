@@ -37,7 +37,7 @@ func typeThen(err error) string {
 // sittingEar returns who listens in a sitting, nil for nobody, once the tuning is checked,
 // and what there is to say of it, "" for nothing. The check is none of the sitting's time.
 func (p *program) sittingEar(ctx context.Context, pl *player, s *practice.Sitting, heard source, snd *sound.Sound) (ear *hearing.Ear, told string, err error) {
-	ear, err = heard.ear(pl.Setup().Neck, pl.Settings.ReferenceA, snd.Sounding)
+	ear, err = heard.ear(pl.Setup().Neck, pl.Settings, snd.Sounding)
 	if ear == nil || err != nil {
 		return nil, heard.told, err
 	}

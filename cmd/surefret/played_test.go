@@ -18,6 +18,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"surefret/cmd/surefret/hearing"
+	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -209,5 +210,25 @@ func TestTheTuningIsOfferedForFiveSeconds(t *testing.T) {
 	}
 	if now := ear.Now(); now < 10*time.Second || now > 12*time.Second {
 		t.Errorf("it ended after %v, want five seconds after the string at 5 s was heard", now)
+	}
+}
+
+// Of what is played to a machine so much is taken off as was measured of its devices, else
+// a guess.
+func TestWhatTheDevicesAddIsTakenOffAsMeasured(t *testing.T) {
+	neck := fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}
+	for delay, want := range map[float64]time.Duration{0: 20 * time.Millisecond, 180: 180 * time.Millisecond} {
+		s := settings.Default()
+		s.Delay = delay
+		p := &program{system: &twoInputs{}}
+		from, err := p.openSource(t.Context(), hearingOptions{live: true}, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ear, err := from.ear(neck, s, nil)
+		if err != nil || ear.Latency != want {
+			t.Errorf("measured %g ms: %v is taken off, %v", delay, ear.Latency, err)
+		}
+		from.close()
 	}
 }

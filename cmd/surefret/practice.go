@@ -32,8 +32,8 @@ func (p *program) practiceCommand() *cobra.Command {
 		Long: "Practise: one question at a time, those that need it most first. " +
 			"Every answer is saved at once, so stop whenever you like.\n\n" +
 			"With --listen, or where the setting says so, you answer on the guitar what can be played: notes on a string, walk-ups, and tenths, intervals and frets by ear, so far. " +
-			"The open strings are listened to first, for five seconds. A pluck counts from 20 ms before its samples come: " +
-			"that of the input is a guess, and what a sound server adds is not known. " + untried + "\n\n" + synth.Caution,
+			"The open strings are listened to first, for five seconds. A pluck comes before its samples do: how long is taken off as 'surefret tune --delay' " +
+			"measured it, or else is 20 ms, a guess. " + untried + "\n\n" + synth.Caution,
 		Example: "  surefret practice\n  surefret practice --minutes 5 --strings 6,5\n  surefret practice --line --mute",
 		Args:    cli.Needs(),
 		RunE:    func(cmd *cobra.Command, _ []string) error { return p.practise(cmd.Context(), o) },

@@ -16,7 +16,6 @@ import (
 	"surefret/cmd/surefret/settings"
 	"surefret/cmd/surefret/sound"
 	"surefret/drills"
-	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 	"surefret/drills/rehearse"
 	"surefret/drills/theory"
@@ -241,20 +240,10 @@ func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after 
 	return !next, err
 }
 
-// rehearsing returns who listens to runs, nil for nobody. The speaker is not muffled: what
-// it plays is a click in headphones, or a count-in. What lies between the two devices is
-// taken off as it was measured, or else is a guess.
-func (s source) rehearsing(neck fretboard.Fretboard, set settings.Settings) (*hearing.Ear, error) {
-	ear, err := s.ear(neck, set.ReferenceA, nil)
-	if ear != nil && s.live != nil && set.Delay != 0 {
-		ear.Latency = time.Duration(set.Delay * float64(time.Millisecond))
-	}
-	return ear, err
-}
-
-// take begins to listen to runs, nil where nobody listens.
+// take begins to listen to runs, nil where nobody listens. The speaker is not muffled: what
+// it plays is a click in headphones, or a count-in.
 func (p *program) take(pl *player, from source) (*hearing.Take, error) {
-	ear, err := from.rehearsing(pl.Setup().Neck, pl.Settings)
+	ear, err := from.ear(pl.Setup().Neck, pl.Settings, nil)
 	if ear == nil || err != nil {
 		return nil, err
 	}

@@ -48,7 +48,7 @@ var shownBy = map[string]struct{ value, where string }{
 	"listen":      {"on", "listening"},
 	"input":       {"interface", "listening"},
 	"headphones":  {"on", "listening"},
-	"delay":       {"150", "rehearsing"},
+	"delay":       {"150", "heard"},
 }
 
 // twoInputs is a machine with two inputs, of which one was opened.
@@ -101,14 +101,14 @@ func TestEverySettingChangesSomething(t *testing.T) {
 		case "screen":
 			o := p.screenOptions(&player{Player: &practice.Player{Settings: s}}, drills.Setup{}, &practice.Sitting{}, &sound.Sound{})
 			return fmt.Sprint(o.MoveOn, o.Grace, o.Look, o.Ring)
-		case "rehearsing":
+		case "heard":
 			p.system = &twoInputs{}
 			from, err := p.openSource(t.Context(), hearingOptions{live: true}, s)
 			if err != nil {
 				t.Fatal(err)
 			}
 			defer from.close()
-			ear, err := from.rehearsing(fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, s)
+			ear, err := from.ear(fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, s, nil)
 			return fmt.Sprint(ear.Latency, err)
 		case "listening":
 			var opened []any

@@ -35,7 +35,7 @@ func (p *program) tuneCommand() *cobra.Command {
 			"in the tuning and with the capo of your settings. It ends when every string was in tune " +
 			"the last time you played it, or with ctrl-c. What is up to 40 cents off is kept for the day, and taken into " +
 			"account where you answer by playing. With --delay it plays notes on the loudspeaker " +
-			"and measures how late the input hears them, for rehearsals that listen. " + untried,
+			"and measures how late the input hears them: that is taken off the time of what you play. " + untried,
 		Example: "  surefret tune\n  surefret tune --tuning \"drop D\"\n  surefret tune --listen-from strings.wav --json",
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
@@ -55,7 +55,7 @@ func (p *program) tuneCommand() *cobra.Command {
 				return err
 			}
 			defer heard.close()
-			ear, err := heard.ear(setup.Neck, s.ReferenceA, nil)
+			ear, err := heard.ear(setup.Neck, s, nil)
 			if err != nil {
 				return err
 			}
@@ -118,7 +118,7 @@ func (t *tuner) next(ctx context.Context) (hearing.Tuned, error) {
 		return s, err
 	}
 	if s.String == t.asked && s.At > t.told {
-		t.gaps = append(t.gaps, s.At-t.told)
+		t.gaps = append(t.gaps, max(s.At-t.ear.Latency-t.told, time.Millisecond))
 	}
 	t.heard[s.String] = s
 	t.ear.Calibration.Heard(s)
@@ -189,13 +189,13 @@ func (p *program) showTuner(ctx context.Context, ear *hearing.Ear, setup drills.
 			if err := t.quiet(ctx); err != nil {
 				return screen.Tuning{}, err
 			}
-			return screen.Tuning{Ask: fmt.Sprintf("The room is at %.0f dB. Now play the open strings, one after another.", t.floor)}, nil
+			return screen.Tuning{Room: t.floor, Ask: fmt.Sprintf("The room is at %.0f dB. Now play the open strings, one after another.", t.floor)}, nil
 		}
 		s, err := t.next(ctx)
 		if err != nil {
 			return screen.Tuning{}, err
 		}
-		shown := screen.Tuning{Large: fmt.Sprintf("%d %s %s", s.String, setup.Names.Note(theory.FromMIDI(s.MIDI, setup.Flats).Note), shortOff(s.Cents)), Ask: t.ask(s.String)}
+		shown := screen.Tuning{Large: fmt.Sprintf("%d %s %s", s.String, setup.Names.Note(theory.FromMIDI(s.MIDI, setup.Flats).Note), shortOff(s.Cents)), Ask: t.ask(s.String), Room: t.floor, Softest: softest(t.heard)}
 		for str := setup.Neck.Tuning.Strings(); str >= 1; str-- {
 			if s, ok := t.heard[str]; ok {
 				shown.Lines = append(shown.Lines, fmt.Sprintf("%-14s %s  %s", tuneName(s, setup), tuneMarks(s.Cents, 10), shortOff(s.Cents)))
@@ -320,10 +320,19 @@ func sayOff(cents float64) string {
 	return fmt.Sprintf("%.0f cents sharp", cents)
 }
 
+// softest is the level of the string that was heard as the softest, 0 for none.
+func softest(heard map[int]hearing.Tuned) float64 {
+	least := 0.0
+	for _, s := range heard {
+		least = min(least, s.Level)
+	}
+	return least
+}
+
 // tuneSummary says what is left to do, and whether the room is quiet enough.
 func (p *program) tuneSummary(heard map[int]hearing.Tuned, setup drills.Setup, floor float64, asJSON bool) error {
 	all := []hearing.Tuned{}
-	softest, missing := math.Inf(1), []string{}
+	missing := []string{}
 	for str := setup.Neck.Tuning.Strings(); str >= 1; str-- {
 		s, ok := heard[str]
 		if !ok {
@@ -331,7 +340,6 @@ func (p *program) tuneSummary(heard map[int]hearing.Tuned, setup drills.Setup, f
 			continue
 		}
 		all = append(all, s)
-		softest = min(softest, s.Level)
 	}
 	if asJSON {
 		return p.printJSON(struct {
@@ -346,8 +354,12 @@ func (p *program) tuneSummary(heard map[int]hearing.Tuned, setup drills.Setup, f
 	default:
 		fmt.Fprintf(p.out, "Not heard: strings %s.\n", strings.Join(missing, ", "))
 	}
-	if over := softest - floor; len(all) > 0 && over < leastOver {
+	switch over := softest(heard) - floor; {
+	case len(all) == 0:
+	case over < leastOver:
 		p.printFolded("", fmt.Sprintf("The softest string is only %.0f dB over the room: go nearer to the microphone, or turn the input up.", over))
+	default:
+		fmt.Fprintf(p.out, "The softest string is %.0f dB over the room.\n", over)
 	}
 	if toTune(heard, setup.Neck) == 0 {
 		fmt.Fprintln(p.out, "All strings are in tune.")

@@ -267,9 +267,35 @@ func (m *sittingView) outcome() string {
 	return "right"
 }
 
-// meter draws how loud it is: a mark for each 6 dB over -60.
+// The meter has a cell for each 6 dB over -60.
+const (
+	meterCells  = 10
+	meterStep   = 6
+	meterLowest = -60
+)
+
+// meter draws how loud it is.
 func meter(level float64) string {
-	const marks, step, lowest = 10, 6, -60
-	n := max(0, min(marks, int((level-lowest)/step)))
-	return strings.Repeat("=", n) + strings.Repeat(".", marks-n)
+	n := max(0, min(meterCells, int((level-meterLowest)/meterStep)))
+	return strings.Repeat("=", n) + strings.Repeat(".", meterCells-n)
+}
+
+// metered is the meter with a letter in the cell that a level reaches, and what the letters
+// mean. A level of 0 is not known.
+func metered(level float64, at []meterMark) (cells, legend string) {
+	row := []byte(meter(level))
+	for _, m := range at {
+		if m.level == 0 {
+			continue
+		}
+		row[max(0, min(meterCells, int((m.level-meterLowest)/meterStep))-1)] = m.letter
+		legend += "  " + string(m.letter) + ": " + m.means
+	}
+	return string(row), legend
+}
+
+type meterMark struct {
+	letter byte
+	means  string
+	level  float64 // dB
 }

@@ -30,6 +30,8 @@ type Tuning struct {
 	Large string   // the string that was heard and how far it is off, in a few words
 	Lines []string // each string as it was heard last
 	Ask   string   // what is to be done next, a sentence
+
+	Room, Softest float64 // dB: the quiet room, and the softest string that was heard; 0 is not known
 }
 
 // Tune shows the tuner until the player leaves it, ctx ends or Next fails.
@@ -123,7 +125,8 @@ func (m *tuneView) View() string {
 		page = append(page, m.look.Paint(ink.Strong, l))
 	}
 	page = append(append(page, ""), m.now.Lines...)
-	page = append(page, "", m.o.Hears+"  "+meter(m.o.Level()))
+	cells, legend := metered(m.o.Level(), []meterMark{{'r', "room", m.now.Room}, {'s', "softest string", m.now.Softest}})
+	page = append(page, "", m.layout.clip(m.o.Hears+"  "+cells+legend, m.measure()))
 	page = append(page, wrap(m.now.Ask, m.measure())...)
 	return m.layout.page(m.indent(page...), foot)
 }

@@ -11,7 +11,7 @@ import (
 )
 
 func TestGoldenScreensOfTheTuner(t *testing.T) {
-	shown := Tuning{Large: "5 A 12 flat", Ask: "Now string 5.", Lines: []string{
+	shown := Tuning{Large: "5 A 12 flat", Ask: "Now string 5.", Room: -52, Softest: -25, Lines: []string{
 		"string 6, E2   ----------@----------  in tune",
 		"string 5, A2   --------x-o----------  12 flat",
 	}}
