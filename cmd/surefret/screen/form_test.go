@@ -76,7 +76,7 @@ func (f *formBench) do(cmd tea.Cmd) {
 // all that was seen.
 func (f *formBench) through(t *testing.T) (seen string) {
 	t.Helper()
-	for range 30 {
+	for range 40 {
 		if f.form.State == huh.StateCompleted {
 			break
 		}
@@ -278,6 +278,7 @@ func TestTheFirstFormIsShort(t *testing.T) {
 func TestEveryAnswerOfAShortListIsSeen(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := settings.Default()
+		s.Listen = true // else what it listens with is not asked
 		seen := openForm(settings.Form(&s), ink.Look{}, 60, 18).through(t)
 		for _, field := range settings.Fields {
 			for _, o := range field.Options {

@@ -100,7 +100,7 @@ var Fields = []Field{
 	choice(Field{Key: "ring", Ask: "Does a string ring on the screen when it was right?"}, func(s *Settings) *bool { return &s.Ring },
 		option("off", "no"), option("on", "yes, for a moment")),
 	choice(Field{Key: "listen", Ask: "Do you answer by playing?"}, func(s *Settings) *bool { return &s.Listen },
-		option("off", "no, by typing"), option("on", "yes, what can be played; the microphone is open in each sitting")),
+		option("off", "no, by typing"), option("on", "yes, what can be played; the microphone is open")),
 	input(),
 	number(Field{Key: "delay", Ask: "How late does the input hear the loudspeaker ('surefret tune --delay' measures it)?"}, whole, 0, 1000, " ms, 0 where it was not measured",
 		func(s *Settings) *float64 { return &s.Delay }),
