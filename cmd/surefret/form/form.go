@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"surefret/drills/fretboard"
+	"surefret/drills/theory"
 )
 
 // A Form is a few questions that belong together.
@@ -45,14 +46,20 @@ type Question struct {
 	// has a Begin or is Brief.
 	Idle func() bool
 
-	// Neck says which instrument an answer stands for, and whether it is held
-	// left-handed, to be drawn beside the question; nil where it is about none. It
-	// reports false for an answer that stands for none.
-	Neck func(answer string) (board fretboard.Fretboard, left, ok bool)
+	// Neck says which instrument an answer stands for, to be drawn beside the question;
+	// nil where it is about none. It reports false for an answer that stands for none.
+	Neck func(answer string) (Instrument, bool)
 
 	// Check refuses an answer in one sentence; nil takes any. It may look at the
 	// answers to the questions before.
 	Check func(string) error
+}
+
+// An Instrument is one as its player holds it and names its strings.
+type Instrument struct {
+	Neck       fretboard.Fretboard
+	LeftHanded bool
+	Names      theory.Names
 }
 
 // An Option is an answer to pick.

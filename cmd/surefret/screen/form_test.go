@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"reflect"
+	"regexp"
 	"strings"
 	"testing"
 	"testing/synctest"
@@ -233,7 +234,7 @@ func TestSettingsLeftAsTheyAreStay(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		other := settings.Settings{
 			Tuning: "C2 G2 D3 A3 E4", Frets: 24, Capo: 3, LeftHanded: true, Names: "german", Flats: true, SixFlats: true,
-			Aim: 1.5, Stretch: 5, Highest: 15, Minutes: 20, MoveOn: 0, KeyWait: 0.8, ShownFirst: settings.ShowAll, Sound: false, Volume: -6.5, ReferenceA: 442, Drawing: "ascii", Knows: settings.OpenStrings,
+			Aim: 1.5, Stretch: 5, Highest: 15, Minutes: 20, MoveOn: 0, KeyWait: 0.8, ShownFirst: settings.ShowAll, Sound: false, Volume: -6.5, ReferenceA: 442, Guitar: settings.BrightGuitar, Drawing: "ascii", Knows: settings.OpenStrings,
 		}
 		for _, want := range []settings.Settings{other, settings.Default()} {
 			got := want
@@ -304,6 +305,21 @@ func TestTheFirstTuningsStayInSight(t *testing.T) {
 					t.Fatalf("%s, %d further down:\n%s", tuning, i, b.View())
 				}
 				b.keys("down")
+			}
+		}
+	})
+}
+
+// The strings of the neck beside the question have the names that the list has.
+func TestTheNeckBesideTheTuningHasThePlayersNames(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		for _, c := range []struct{ names, second string }{{"english", "B"}, {"german", "H"}, {"solfege", "Si"}} {
+			s := settings.Default()
+			s.Names = c.names
+			b := openForm(settings.Form(&s), ink.Look{}, 80, 24)
+			b.keys("enter")
+			if drawn := regexp.MustCompile(`(?m) \d +(\S+) +[║┃|].*$`).FindAllStringSubmatch(b.View(), -1); len(drawn) != 6 || drawn[1][1] != c.second {
+				t.Errorf("%s: %q\n%s", c.names, drawn, b.View())
 			}
 		}
 	})

@@ -72,11 +72,11 @@ func (m *formPage) questions(at int, asked []*field, rows int) []string {
 	return page
 }
 
-// widestField is how many columns a question has at least where a neck is drawn beside
+// usualField is how many columns a question has at least where a neck is drawn beside
 // it, and shortNeck how many the neck needs.
 const (
-	widestField = 48
-	shortNeck   = 26
+	usualField = 48
+	shortNeck  = 26
 )
 
 // unfolded draws the open question, with why its answer is refused below it and the neck
@@ -92,23 +92,27 @@ func (m *formPage) unfolded(a *field) []string {
 			page = append(page, "  "+m.look.Paint(ink.Wrong, " "+l+" "))
 		}
 	}
-	columns := m.measure() - widestField
+	wide := usualField
+	for _, l := range page {
+		wide = max(wide, ansi.StringWidth(l)+1)
+	}
+	columns := m.measure() - wide
 	if a.question.Neck == nil || columns < shortNeck {
 		return page
 	}
-	board, left, ok := a.question.Neck(a.text())
+	held, ok := a.question.Neck(a.text())
 	if !ok {
 		return page
 	}
-	n := neck.Neck{Board: board, LeftHanded: left, Look: m.look, Columns: min(columns, 44), Frets: [2]int{1, min(7, board.Last())}, Label: 2}
-	for _, open := range board.Tuning.Open {
-		n.Names = append(n.Names, open.Note.String())
+	n := neck.Neck{Board: held.Neck, LeftHanded: held.LeftHanded, Look: m.look, Columns: min(columns, 44), Frets: [2]int{1, min(7, held.Neck.Last())}, Label: 2}
+	for _, open := range held.Neck.Tuning.Open {
+		n.Names = append(n.Names, held.Names.Note(open.Note))
 	}
 	for i, l := range n.Draw().Lines {
 		if i == len(page) {
 			page = append(page, "")
 		}
-		page[i] += blanks(widestField-ansi.StringWidth(page[i])) + l
+		page[i] += blanks(wide-ansi.StringWidth(page[i])) + l
 	}
 	return page
 }

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"surefret/cmd/surefret/form"
-	"surefret/drills/fretboard"
 )
 
 // Form asks for all settings and puts each answer into s. It starts from what s
@@ -71,11 +70,11 @@ func question(s *Settings, field Field) form.Question {
 		}
 	}
 	if field.Neck {
-		q.Neck = func(answer string) (fretboard.Fretboard, bool, bool) {
+		q.Neck = func(answer string) (form.Instrument, bool) {
 			with := *s
 			err := field.Set(&with, answer)
 			setup, wrong := with.Setup()
-			return setup.Neck, with.LeftHanded, err == nil && wrong == nil
+			return form.Instrument{Neck: setup.Neck, LeftHanded: with.LeftHanded, Names: setup.Names}, err == nil && wrong == nil
 		}
 	}
 	return q
