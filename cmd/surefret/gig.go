@@ -269,16 +269,17 @@ func (p *program) gigCall() *cobra.Command {
 					return p.printCalled(pl, g.Songs[i], key, asJSON, listens)
 				}
 				g.Songs = slices.Clone(g.Songs)
-				before := g.Songs[i].Called
+				before := pl.sayKey(g.Songs[i].Called)
 				g.Songs[i].Called = gig.CalledTyped(key, g.Songs[i].Learned, pl.Setup().Names)
+				called := fmt.Sprintf("%s is called in %s at %s", g.Songs[i].Title, pl.sayKey(g.Songs[i].Called), pl.book().NameOf(g))
+				if pl.sayKey(g.Songs[i].Called) == before {
+					fmt.Fprintf(p.err, "%s already.\n", called)
+					return p.printSong(pl, g, g.Songs[i], asJSON, listens)
+				}
 				if err := pl.putGig(ctx, g); err != nil {
 					return err
 				}
-				was := ""
-				if g.Songs[i].Called != before {
-					was = ", before in " + pl.sayKey(before)
-				}
-				fmt.Fprintf(p.err, "Saved: %s is called in %s at %s%s.\n", g.Songs[i].Title, pl.sayKey(g.Songs[i].Called), pl.book().NameOf(g), was)
+				fmt.Fprintf(p.err, "Saved: %s, before in %s.\n", called, before)
 				return p.printSong(pl, g, g.Songs[i], asJSON, listens)
 			})
 		},
