@@ -115,6 +115,7 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 		if err != nil {
 			return err
 		}
+		f.tuned = part.Neck.Tuning
 		sounding := fretboard.Part{Neck: part.Neck, Events: moved.Events}
 		if err := p.sounding(cmd.Context(), s, score.Part(sounding, false, f.tempo, s.ReferenceA), f.playFlags); err != nil {
 			return err

@@ -15,6 +15,7 @@ import (
 	"surefret/cmd/surefret/settings"
 	"surefret/cmd/surefret/sound"
 	"surefret/drills"
+	"surefret/drills/fretboard"
 	"surefret/store"
 	"surefret/synth"
 	"surefret/synth/wav"
@@ -28,6 +29,7 @@ type playFlags struct {
 	down      bool
 	skip      int
 	seconds   float64
+	tuned     fretboard.Tuning // of the instrument that sounds
 }
 
 // A tune is what a play command sounds, worked out from the player's settings.
@@ -82,6 +84,7 @@ func (p *program) playing(cmd *cobra.Command, f *playFlags, make func(args []str
 		if err != nil {
 			return err
 		}
+		f.tuned = setup.Neck.Tuning
 		tones, err := t(s, setup)
 		if err != nil {
 			return cli.BadInput{Err: err}
@@ -184,6 +187,6 @@ func (p *program) writeWAV(name string, cue synth.Cue) error {
 
 // writeMIDI writes a score as a Standard MIDI File.
 func (p *program) writeMIDI(f playFlags, sc synth.Score, a4 float64) error {
-	file := score.MIDI(sc, f.tempo, a4)
+	file := score.MIDI(sc, f.tuned, f.tempo, a4)
 	return p.write(f.midi, func(w io.Writer) error { _, err := file.WriteTo(w); return err })
 }

@@ -90,7 +90,7 @@ func (p *program) playSong() *cobra.Command {
 				}
 			}
 			sc, first := score.Song(r, neck, pl.Settings.ReferenceA, backing)
-			f.tempo = r.Tempo
+			f.tempo, f.tuned = r.Tempo, neck.Tuning
 			if !o.loop || f.wav != "" || f.midi != "" {
 				return p.sounding(ctx, pl.Settings, sc, f)
 			}

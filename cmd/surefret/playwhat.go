@@ -129,6 +129,7 @@ func (p *program) playPart() *cobra.Command {
 			if err != nil {
 				return nil, fmt.Errorf("--beats: %w", err)
 			}
+			f.tuned = part.Neck.Tuning
 			return synth.CountIn(f.tempo, beats).Then(score.Part(part, muted, f.tempo, s.ReferenceA)), nil
 		}, nil
 	})
@@ -180,6 +181,7 @@ func (p *program) playDrone() *cobra.Command {
 			if err != nil {
 				return cli.BadInput{Err: err}
 			}
+			f.tuned = setup.Neck.Tuning
 			root := theory.Pitch{Note: key.Tonic, Octave: 2}
 			fifth := root.Add(theory.Interval{Steps: 4, Semitones: 7})
 			return p.drone(cmd.Context(), s, f, root.Hz(s.ReferenceA), fifth.Hz(s.ReferenceA))

@@ -18,9 +18,11 @@ import (
 // division is the number of ticks in a beat.
 const division = 960
 
-// General MIDI 1: programs count from 0 here, and channel 10 (here 9) is drums.
+// General MIDI 1 (MIDI Manufacturers Association, RP-003), the table of its sound set:
+// programs count from 0 here, from 1 there, and channel 10 (here 9) is drums.
 const (
 	steelGuitar  = 25
+	FingerBass   = 33
 	Drums        = 9
 	LowWoodBlock = 77 // on Drums, a click
 	HiWoodBlock  = 76 // on Drums, its accent
@@ -37,7 +39,7 @@ type Event struct {
 // A File is what is written. The zero File is empty and valid.
 type File struct {
 	Tempo   float64 // beats a minute, 4 to 1000; 0 means 120
-	Program int     // of channel 1, 0 to 127; 0 means SteelGuitar
+	Program int     // of channel 1, 0 to 127; 0 means a steel guitar
 	Events  []Event // in any order
 }
 

@@ -91,9 +91,13 @@ func Tuning(fb fretboard.Fretboard, a4 float64) synth.Score {
 }
 
 // MIDI is a score as a Standard MIDI File in the tempo that it has, 0 for none, so
-// that other programs find its beats where they count them.
-func MIDI(sc synth.Score, tempo, a4 float64) midi.File {
+// that other programs find its beats where they count them, for the instrument that is
+// tuned so.
+func MIDI(sc synth.Score, on fretboard.Tuning, tempo, a4 float64) midi.File {
 	f := midi.File{Tempo: tempo}
+	if on.Bass() {
+		f.Program = midi.FingerBass
+	}
 	for _, e := range sc {
 		switch e.Sound {
 		case synth.Plucked:

@@ -27,7 +27,7 @@ func TestADampedStringIsADullStroke(t *testing.T) {
 			t.Errorf("with the palm on the strings stroke %d is %+v", i+1, palm[i].Pluck)
 		}
 	}
-	if got := len(score.MIDI(open, 90, 440).Events); got != 2 {
+	if got := len(score.MIDI(open, fretboard.Standard, 90, 440).Events); got != 2 {
 		t.Errorf("the MIDI file has %d notes, want the two that have a pitch", got)
 	}
 }
