@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -118,9 +119,9 @@ func (q Question) Set(text string) error {
 	return nil
 }
 
-// Option finds an option by its number, its value or its label, or by the beginning
-// of one that no other has, such as y for yes; where an answer may be typed as well a
-// beginning is none.
+// Option finds an option by its number, its value or its label, or by the beginning of
+// one or a word in it that no other has, such as y for yes; where an answer may be typed
+// as well neither is one.
 func (q Question) Option(text string) (Option, bool) {
 	options := q.List()
 	for i, o := range options {
@@ -135,6 +136,13 @@ func (q Question) Option(text string) (Option, bool) {
 		}
 		if text != "" && q.Typed == "" && (hasPrefixFold(o.Value, text) || hasPrefixFold(o.Label, text)) {
 			begun = append(begun, o)
+		}
+	}
+	if len(begun) == 0 && q.Typed == "" {
+		for _, o := range options {
+			if slices.Contains(strings.FieldsFunc(strings.ToLower(o.Label), func(r rune) bool { return !unicode.IsLetter(r) }), strings.ToLower(text)) {
+				begun = append(begun, o)
+			}
 		}
 	}
 	if len(begun) == 1 {

@@ -14,6 +14,7 @@ func TestAnAnswerIsReadByNumberValueOrLabel(t *testing.T) {
 	for answer, want := range map[string]string{
 		"D": "D", "d": "D", "D major": "D", "  b FLAT major ": "Bb", "1": "D", "3": "2",
 		"b": "Bb", "a n": "2", // the beginning of one alone
+		"flat": "Bb", "Number": "2", // a word that one alone has
 		"2": "Bb", // a number counts the list, even where an answer is called so
 	} {
 		var got string

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"surefret/cmd/surefret/practice"
-	"surefret/cmd/surefret/spoken"
 	"surefret/drills"
 	"surefret/scheduler"
 )
@@ -74,6 +73,17 @@ func heard(asked drills.Expect, res practice.Result) string {
 	return said + "."
 }
 
+// sayFret says what a string does in a shape.
+func sayFret(fret, none string) string {
+	switch fret {
+	case "x":
+		return none
+	case "0":
+		return "open"
+	}
+	return fret
+}
+
 // differing says of two shapes, the right one and that given, only the strings on which
 // they differ: "string 4: 9, not 8". Of several right ones the nearest is told. It reports
 // false for what is no shape.
@@ -88,7 +98,7 @@ func differing(want, given string) (said string, ok bool) {
 		var differs []string
 		for i, f := range right {
 			if f != has[i] {
-				differs = append(differs, fmt.Sprintf("string %d: %s, not %s", len(right)-i, spoken.Frets(f), strings.Replace(spoken.Frets(has[i]), "not played", "left out", 1)))
+				differs = append(differs, fmt.Sprintf("string %d: %s, not %s", len(right)-i, sayFret(f, "not played"), sayFret(has[i], "left out")))
 			}
 		}
 		if fewest == nil || len(differs) < len(fewest) {

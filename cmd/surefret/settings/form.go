@@ -17,6 +17,8 @@ func Form(s *Settings, inputs ...string) form.Form {
 	for _, field := range Fields {
 		q := question(s, field)
 		switch field.Key {
+		case "drawing":
+			q.Idle = func() bool { return s.Speak } // who listens sees no neck
 		case "volume":
 			q.Idle = func() bool { return !s.Sound }
 		case "input":

@@ -195,6 +195,28 @@ func TestTheFirstFormInLinesAsksWhetherTimesCount(t *testing.T) {
 	}
 }
 
+// Who listens is not asked how the neck is drawn, and says so by a word of the answer.
+func TestWhoListensIsNotAskedHowTheNeckIsDrawn(t *testing.T) {
+	s := Default()
+	listens := false
+	for _, q := range Form(&s).Questions {
+		switch q.Ask {
+		case "Is it printed to be read, or to be listened to?":
+			if err := q.Set("listened"); err != nil {
+				t.Fatal(err)
+			}
+			listens = true
+		case "How is the neck drawn?":
+			if !listens || !q.Idle() {
+				t.Error("who listens is asked how the neck is drawn")
+			}
+		}
+	}
+	if !s.Speak {
+		t.Error("listened is not taken")
+	}
+}
+
 // Who has set something up is told what is kept, as it was asked.
 func TestWhatIsSetUpIsTold(t *testing.T) {
 	s := Default()

@@ -79,7 +79,7 @@ func (s Speller) prose(text string) string {
 		if !strings.Contains(all, "x") {
 			return all
 		}
-		return Frets(all)
+		return held(all)
 	})
 	lines := strings.Split(text, "\n")
 	for i, line := range lines {
@@ -274,19 +274,17 @@ func Places(all []fretboard.Position, between string) string {
 	return strings.Join(said, between)
 }
 
-// Frets says frets as a shape is written, the lowest string first: "7 x 0" is "7, not
-// played, open".
-func Frets(frets string) string {
-	said := strings.Fields(frets)
-	for i, f := range said {
-		switch f {
-		case "x":
-			said[i] = "not played"
-		case "0":
-			said[i] = "open"
+// held says frets by the strings that are played, so that nobody has to count those that
+// are not: "x 10 x 9" is "string 3 fret 10, string 1 fret 9".
+func held(frets string) string {
+	fields := strings.Fields(frets)
+	var all []fretboard.Position
+	for i, f := range fields {
+		if fret, err := strconv.Atoi(f); err == nil {
+			all = append(all, fretboard.Position{String: len(fields) - i, Fret: fret})
 		}
 	}
-	return strings.Join(said, ", ")
+	return strings.NewReplacer(",", "", ";", ",").Replace(Places(all, "; "))
 }
 
 // List says several names, with commas between them.

@@ -22,7 +22,7 @@ func TestSignsAreSaidInWords(t *testing.T) {
 		{english, "1 5 6- 4 b7 2-7 57 #4 b3.", "1, 5, 6 minor, 4, flat 7, 2 minor 7, 57, sharp 4, flat 3."},
 		{english, "vi, bVII and iim7", "6 minor, flat 7 and 2 minor minor 7"},
 		{english, "It has 3b, or 1#", "It has 3 flats, or 1 sharp"},
-		{english, "x 3 2 0 1 0", "not played, 3, 2, open, 1, open"},
+		{english, "x 3 2 0 1 0: which chord?", "string 5 fret 3, string 4 fret 2, string 3 open, string 2 fret 1, string 1 open: which chord?"},
 		{english, "frets 0-12: 69 %, 1.4 s", "frets 0 to 12: 69 percent, 1.4 seconds"},
 		{english, "E#/G## is F", "E sharp over G double sharp is F"},
 		{english, "F#/Gb", "F sharp or G flat"},
