@@ -65,7 +65,11 @@ func TestEveryPlainCommandIsSpoken(t *testing.T) {
 	home := stocked(t)
 	var all strings.Builder
 	for _, page := range spokenPages {
-		out, said, code := runHere(t, home, "stop\n", commandLine(page.command)...)
+		typed := "stop\n"
+		if strings.HasPrefix(page.command, "rehearse") {
+			typed = "" // it would stop at some bar
+		}
+		out, said, code := runHere(t, home, typed, commandLine(page.command)...)
 		if code != exitDone {
 			t.Fatalf("surefret %s ends with %d: %s", page.command, code, said)
 		}
