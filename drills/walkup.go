@@ -251,13 +251,17 @@ func (s Setup) walkRule(k theory.Key, line fretboard.Line) string {
 	return fmt.Sprintf("By number: %s; in %s: %s", s.degrees(k, line.Notes()), s.inKey(k), s.sayNotes(line.Notes()))
 }
 
+// rising are the half steps of a rising line as players say them, however a key spells
+// them: flat 3, 3 and sharp 5, 6. Common practice, no source.
+var rising = strings.NewReplacer("#2 3", "b3 3", "5 b6 6", "5 #5 6")
+
 // degrees says notes by their numbers in a key.
 func (s Setup) degrees(k theory.Key, notes []theory.Note) string {
 	words := make([]string, len(notes))
 	for i, n := range notes {
 		words[i] = sayDegree(k.Degree(n))
 	}
-	return strings.Join(words, " ")
+	return rising.Replace(strings.Join(words, " "))
 }
 
 // sayDegree names a degree by the figure that bands have for it: nobody says b1.

@@ -81,3 +81,19 @@ func TestAWalkMayTakeOtherStrings(t *testing.T) {
 		"6/3 5/0 5/2 4/10": false, // an octave too high
 	})
 }
+
+// The numbers of a walk are the same in every key, however the key spells its notes.
+func TestAWalkHasTheSameNumbersInEveryKey(t *testing.T) {
+	s := standard()
+	for _, m := range motions {
+		said := map[string]theory.Key{}
+		for _, k := range s.walkKeys(m) {
+			if line, err := s.line(m, k); err == nil {
+				said[s.degrees(k, line.Notes())] = k
+			}
+		}
+		if len(said) != 1 {
+			t.Errorf("%s: %v", m.say(), said)
+		}
+	}
+}
