@@ -279,10 +279,14 @@ func (m *Microphone) Next(ctx context.Context) ([]float32, error) {
 	return m.taken, nil
 }
 
-// Waiting is how many samples were not taken yet.
+// Waiting is how many samples were not taken yet; 1 at the least where the stream has
+// ended, so that whoever asks it first has Next say why.
 func (m *Microphone) Waiting() int {
 	m.mu.Lock()
 	defer m.mu.Unlock()
+	if m.err != nil {
+		return max(m.count, 1)
+	}
 	return m.count
 }
 

@@ -101,6 +101,9 @@ func TestTroubleIsToldInOneSentenceAndInTime(t *testing.T) {
 				for err == nil {
 					_, err = m.Next(t.Context())
 				}
+				if m != nil && m.Waiting() == 0 { // nobody would ask for why
+					t.Error("it failed, and nothing is waiting")
+				}
 				if took := time.Since(start); !errors.Is(err, c.want) || took > c.within || strings.Contains(err.Error(), "\n") {
 					t.Errorf("after %v: %v, want %v within %v", took, err, c.want, c.within)
 				}
