@@ -73,6 +73,9 @@ func (p *program) rehearseCommand() *cobra.Command {
 }
 
 func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions) error {
+	if o.loop && o.hears.from != "" {
+		return usagef("--listen-from hears one run: leave --loop out")
+	}
 	return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
 		songs, err := o.songs(ctx, pl, args)
 		if err != nil {
@@ -83,6 +86,9 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 			r, err := pl.run(s, o.runOptions)
 			if err != nil {
 				return cli.BadInput{Err: err}
+			}
+			if len(r.Changes) == 0 {
+				return usagef("--section %s: it has no chords to rehearse", o.section)
 			}
 			err = hold(pl, s, &r, o.as)
 			if err != nil && len(songs) > 1 { // one song does not stop a set
