@@ -36,11 +36,11 @@ type Tuning struct {
 
 // Tune shows the tuner until the player leaves it, ctx ends or Next fails.
 func Tune(ctx context.Context, o TuneOptions) error {
-	ctx, cancel := context.WithCancel(ctx)
-	defer cancel()
-	m := newTuneView(ctx, o)
+	listening, stop := context.WithCancel(ctx)
+	defer stop()
+	m := newTuneView(listening, o)
 	err := show(ctx, m, o.In, o.Out, tea.WithAltScreen())
-	cancel()
+	stop()
 	m.busy <- struct{}{} // until nobody listens any more
 	switch {
 	case m.err != nil:
@@ -77,7 +77,11 @@ func newTuneView(ctx context.Context, o TuneOptions) *tuneView {
 func (m *tuneView) Init() tea.Cmd { return tea.Batch(tickMeter(), m.next) }
 
 func (m *tuneView) next() tea.Msg {
-	m.busy <- struct{}{}
+	select {
+	case m.busy <- struct{}{}:
+	case <-m.ctx.Done():
+		return nil
+	}
 	defer func() { <-m.busy }()
 	t, err := m.o.Next(m.ctx)
 	return tuned{t, err}

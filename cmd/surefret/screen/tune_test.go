@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"os"
 	"strings"
 	"testing"
 
@@ -50,5 +51,21 @@ func TestTheTunerShowsWhatIsHeard(t *testing.T) {
 		if _, cmd := m.Update(tea.KeyMsg{Type: tea.KeyEsc}); !quits(cmd) {
 			t.Error("Esc leaves it open")
 		}
+	}
+}
+
+// A terminal that cannot be used is told, and nobody listens any more.
+func TestTheTunerTellsOfATerminalThatFails(t *testing.T) {
+	closed, _, err := os.Pipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	closed.Close()
+	err = Tune(t.Context(), TuneOptions{In: closed, Out: io.Discard, Level: func() float64 { return -30 }, Next: func(ctx context.Context) (Tuning, error) {
+		<-ctx.Done()
+		return Tuning{}, ctx.Err()
+	}})
+	if err == nil || !strings.HasPrefix(err.Error(), "use the terminal: ") {
+		t.Errorf("it ends with %v", err)
 	}
 }
