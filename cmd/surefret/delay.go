@@ -14,11 +14,13 @@ import (
 )
 
 // How the delay is measured: short notes that are far enough apart for an echo to be gone,
-// the most of which have to be heard, as late as one another.
+// and farther each time, lest one be taken for a later one that came early; the most of them
+// have to be heard, as late as one another.
 const (
 	delayNotes  = 10
 	delayHz     = 440.0
 	delayEvery  = 700 * time.Millisecond
+	delayMore   = 50 * time.Millisecond
 	delayFewest = 6
 	delaySpread = 10 * time.Millisecond
 	delayMost   = 500 * time.Millisecond // that is looked for
@@ -28,11 +30,9 @@ const (
 // the input has them: what the guesses of both devices' delays are off by. Wait waits, and
 // now is the computer's clock.
 func measureDelay(ctx context.Context, snd *sound.Sound, ear *hearing.Ear, now func() time.Time, wait func(context.Context, time.Duration) error) (time.Duration, error) {
-	var notes []time.Duration
+	notes := noteTimes()
 	var sc synth.Score
-	for i := range delayNotes {
-		at := time.Duration(i+1) * delayEvery
-		notes = append(notes, at)
+	for _, at := range notes {
 		sc = append(sc, synth.Event{At: at, Pluck: synth.Pluck{Hz: delayHz, For: delayEvery / 3}})
 	}
 	end := notes[len(notes)-1] + 2*delayMost
@@ -49,6 +49,16 @@ func measureDelay(ctx context.Context, snd *sound.Sound, ear *hearing.Ear, now f
 		}
 	}
 	return lateness(notes, take.Strokes())
+}
+
+// noteTimes are when the notes come.
+func noteTimes() (notes []time.Duration) {
+	at := time.Duration(0)
+	for i := range delayNotes {
+		at += delayEvery + time.Duration(i)*delayMore
+		notes = append(notes, at)
+	}
+	return notes
 }
 
 // lateness is how late strokes come that should come at the same times as notes. The

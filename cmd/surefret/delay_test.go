@@ -14,6 +14,7 @@ import (
 	"surefret/cmd/surefret/settings"
 	"surefret/cmd/surefret/sound"
 	"surefret/drills/fretboard"
+	"surefret/drills/rehearse"
 	"surefret/synth/microphone"
 	"surefret/synth/speaker"
 )
@@ -134,5 +135,19 @@ func TestTheDelayIsMeasured(t *testing.T) {
 	}
 	if _, err := lateness([]time.Duration{time.Second}, nil); err == nil {
 		t.Error("nothing was heard, and nothing is told")
+	}
+}
+
+// A delay that is longer than what is looked for is refused, and not taken for a note that
+// comes before it sounds.
+func TestADelayThatIsTooLongIsNoOther(t *testing.T) {
+	for late := -100 * time.Millisecond; late < 5*time.Second; late += 10 * time.Millisecond {
+		var strokes []rehearse.Stroke
+		for _, at := range noteTimes() {
+			strokes = append(strokes, rehearse.Stroke{At: at + late})
+		}
+		if off, err := lateness(noteTimes(), strokes); (err == nil) != (late < delayMost) || err == nil && off != late {
+			t.Errorf("%v late is measured as %v, %v", late, off, err)
+		}
 	}
 }
