@@ -24,12 +24,12 @@ func (c Cue) Duration() time.Duration {
 // Options of a rendering. The zero value is the usual one.
 type Options struct {
 	Rate int  // samples a second, 44100 or 48000; 0 means 48000
-	Tone Tone // colour of the strings
+	Tone Tone // colour of all strings: that of an event's own Pluck is not asked
 }
 
 // Where every cue is put.
 const (
-	cueLoudness = -23.0 // LUFS, see Loudness
+	cueLoudness = -23.0 // LUFS, see loudness
 	cuePeak     = -6.0  // dBFS, never exceeded
 	defaultRate = 48000
 )
@@ -39,7 +39,7 @@ const longestCue = 15 * time.Minute
 
 // Render plays the whole score into one buffer, so that every onset is exact to
 // the nearest sample, and brings it to -23 LUFS by one gain. A cue that would
-// then exceed CuePeak, which only very short sounds do, is made softer as a
+// then exceed -6 dBFS, which only very short sounds do, is made softer as a
 // whole: nothing limits or bends the wave. Rendering is deterministic to the
 // bit. It fails on a rate, pitch, velocity or time out of range.
 func Render(score Score, o Options) (Cue, error) {

@@ -43,7 +43,7 @@ type Pluck struct {
 	// Perfect is a string as no guitar has one, to tune by: of no stiffness and
 	// moving in one direction only, so that its partials are exact multiples.
 	Perfect bool
-	// Tone is the colour.
+	// Tone is the colour. In a [Score] it is that of the [Options].
 	Tone Tone
 }
 
@@ -74,7 +74,7 @@ type String struct {
 }
 
 // Strike plucks the string anew at rate samples a second (44100 or 48000),
-// silencing what rang. It fails on a pitch, velocity or rate out of range.
+// silencing what rang. It fails on a pitch, time, velocity, tone or rate out of range.
 func (s *String) Strike(p Pluck, rate int) error {
 	if err := checkRate(rate); err != nil {
 		return err
