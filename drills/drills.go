@@ -87,7 +87,7 @@ type Mark struct {
 
 // A Sounding is one note to be heard.
 type Sounding struct {
-	MIDI int
+	MIDI int           // 0 is a click
 	At   time.Duration // from the start of the cue
 	For  time.Duration
 }

@@ -53,6 +53,36 @@ func (q Question) Playing() (*Playing, bool) {
 	return q.playing(), true
 }
 
+// The count-in before a question that is sounded: clicks, a beat of 120 apart. Chosen, no
+// source.
+const (
+	countIn     = 2
+	countInBeat = 500 * time.Millisecond
+)
+
+// Sounded returns the question with what sounds while it is put to a player who answers by
+// playing: a count-in, then what is to be heard, or else the first note of the answer,
+// which the question names.
+func (q Question) Sounded() Question {
+	if q.playing == nil {
+		return q
+	}
+	cue := q.Heard
+	if len(cue) == 0 && len(q.Target) > 0 {
+		first := q.Target[0]
+		cue = []Sounding{{MIDI: first.MIDI, For: min(first.For, countInBeat)}}
+	}
+	q.Heard = nil
+	for i := range countIn {
+		q.Heard = append(q.Heard, Sounding{At: time.Duration(i) * countInBeat, For: countInBeat})
+	}
+	for _, s := range cue {
+		s.At += countIn * countInBeat
+		q.Heard = append(q.Heard, s)
+	}
+	return q
+}
+
 // Want lists the notes of which each would be right now, as MIDI numbers.
 func (p *Playing) Want() []int { return p.want }
 

@@ -129,7 +129,7 @@ func (s source) pace(pl *player, lines bool) {
 // begin begins a sitting whose questions are listened to, or read. Where it is the setting
 // that has it played and nothing can be, it is typed.
 func (o practiceOptions) begin(ctx context.Context, pl *player, sel practice.Selection, snd *sound.Sound, listened bool) (*practice.Sitting, error) {
-	sitting := practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: snd.Heard, Stopped: job.Begin(ctx).Stopped, Show: true}
+	sitting := practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: snd.Heard, Sounded: o.hears.on() && pl.Settings.Sounded, Stopped: job.Begin(ctx).Stopped, Show: true}
 	if listened {
 		sitting.Spoken = speller(pl.Setup()).Text
 	}
@@ -213,7 +213,7 @@ func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Si
 		if err := pl.KeepTyping(ctx, s.Typing()); err != nil {
 			return nil, err
 		}
-		weak := practice.Options{Selection: practice.Selection{Weak: true, Heard: snd.Heard(), Played: ear != nil && !o.typing}, Rand: o.rand(pl.Now()), Length: 2 * time.Minute, Heard: snd.Heard, Stopped: job.Begin(ctx).Stopped, Show: true}
+		weak := practice.Options{Selection: practice.Selection{Weak: true, Heard: snd.Heard(), Played: ear != nil && !o.typing}, Rand: o.rand(pl.Now()), Length: 2 * time.Minute, Heard: snd.Heard, Sounded: ear != nil && pl.Settings.Sounded, Stopped: job.Begin(ctx).Stopped, Show: true}
 		next, err := pl.Begin(weak)
 		if err == nil {
 			s = next

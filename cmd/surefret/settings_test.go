@@ -49,6 +49,7 @@ var shownBy = map[string]struct{ value, where string }{
 	"input":       {"interface", "listening"},
 	"headphones":  {"on", "listening"},
 	"delay":       {"150", "heard"},
+	"sounded":     {"on", "sounded"},
 }
 
 // twoInputs is a machine with two inputs, of which one was opened.
@@ -110,6 +111,21 @@ func TestEverySettingChangesSomething(t *testing.T) {
 			defer from.close()
 			ear, err := from.ear(fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, s, nil)
 			return fmt.Sprint(ear.Latency, err)
+		case "sounded":
+			var log practicetest.Log
+			noon := func() time.Time { return time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC) }
+			snd := sound.Open(e, s, func() string { return "" })
+			defer snd.Close(t.Context())
+			o := practiceOptions{hears: hearingOptions{live: true}, seed: 1}
+			sitting, err := o.begin(t.Context(), &player{Player: practicetest.Open(&log, s, noon)}, practice.Selection{Drills: []drills.Family{"walkup"}, Played: true}, snd, false)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for {
+				if turn, _, err := sitting.Next(t.Context(), noon()); err != nil || turn.Lesson == nil {
+					return fmt.Sprint(turn.Question.Heard, err)
+				}
+			}
 		case "listening":
 			var opened []any
 			for _, asked := range []bool{false, true} {

@@ -125,3 +125,36 @@ func TestWhatIsToBePlayedOnceMoreIsSaid(t *testing.T) {
 		}
 	}
 }
+
+// A question that is sounded as well as shown is a count-in and the first note of what is to
+// be played: it is not taken for the answer, whose time runs from its end.
+func TestAQuestionIsSoundedAndThenAnswered(t *testing.T) {
+	for _, headphones := range []bool{false, true} {
+		var s take
+		e, q := asked(t, &s, "walkup/1-4/up@E2-A2-D3")
+		own := q.Target[0].MIDI
+		q = q.Sounded()
+		var ends time.Duration
+		for i, h := range q.Heard {
+			ends = max(ends, h.At+h.For)
+			if click := h.MIDI == 0; click != (i < 2) || !click && h.MIDI != own {
+				t.Errorf("sounds %+v, want two clicks and the first note", q.Heard)
+			}
+		}
+		if len(q.Heard) != 3 || ends > 2*time.Second {
+			t.Errorf("%d sounds in %v", len(q.Heard), ends)
+		}
+		s.pluck(t, ends-300*time.Millisecond, own, 300*time.Millisecond) // the speaker, as the input hears it
+		s.pluck(t, ends+time.Second, own+1, time.Second)
+		s = append(s, make([]float32, rate)...)
+		e.Headphones = headphones
+		e.Sounding = func() bool { return e.Now() < ends }
+		heard, err := e.Hear(t.Context(), q)
+		if err != nil || heard.Answer == "" || (heard.Thinking-time.Second).Abs() > 30*time.Millisecond {
+			t.Errorf("headphones %v: %+v, %v, want the wrong first note after a second", headphones, heard, err)
+		}
+	}
+	if q := (drills.Question{Target: []drills.Sounding{{MIDI: 40}}}).Sounded(); q.Heard != nil {
+		t.Error("a question that is typed is sounded")
+	}
+}

@@ -27,6 +27,9 @@ type Options struct {
 	// out from the moment that they are not. nil is as the Selection says.
 	Heard func() bool
 
+	// Sounded says that what is to be played is sounded, too, as long as sounds are heard.
+	Sounded bool
+
 	// Stopped reports whether the program was stopped since it was last asked, as the
 	// system tells; nil where it tells nothing.
 	Stopped func() bool
@@ -168,6 +171,9 @@ func (s *Sitting) Next(ctx context.Context, now time.Time) (Turn, bool, error) {
 	if !ok || err != nil {
 		return Turn{}, false, err
 	}
+	if s.o.Sounded && s.o.Heard != nil && s.o.Heard() && turn.Lesson == nil {
+		turn.Question = turn.Question.Sounded()
+	}
 	turn.Terms, err = s.p.firstMet(ctx, turn)
 	return s.put(turn, now), true, err
 }
@@ -246,7 +252,7 @@ func (s *Sitting) Answer(ctx context.Context, now time.Time, text string, key ti
 	put := s.asked
 	switch {
 	case s.o.Spoken == nil:
-	case len(put.Heard) > 0: // the clock ran from the end of what was heard
+	case len(put.Heard) > 0 && !s.o.Sounded: // the clock ran from the end of what was heard
 		put.Text = ""
 	default:
 		put.Text = s.o.Spoken(put.Text)

@@ -19,7 +19,13 @@ func Hz(key int, a4 float64) float64 { return theory.FromMIDI(key, false).Hz(a4)
 func Cue(cue []drills.Sounding, a4 float64) synth.Score {
 	var sc synth.Score
 	for _, n := range cue {
-		sc = append(sc, synth.Event{At: n.At, Pluck: synth.Pluck{Hz: Hz(n.MIDI, a4), For: n.For}})
+		e := synth.Event{At: n.At, Pluck: synth.Pluck{For: n.For}}
+		if n.MIDI == 0 {
+			e.Sound = synth.Click
+		} else {
+			e.Hz = Hz(n.MIDI, a4)
+		}
+		sc = append(sc, e)
 	}
 	return sc
 }

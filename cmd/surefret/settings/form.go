@@ -29,6 +29,8 @@ func Form(s *Settings, inputs ...string) form.Form {
 			q.Idle = func() bool { return !s.Listen }
 		case "headphones", "delay":
 			q.Idle = func() bool { return !s.Listen }
+		case "sounded":
+			q.Idle = func() bool { return !s.Listen || !s.Sound }
 		}
 		f.Questions = append(f.Questions, q)
 	}

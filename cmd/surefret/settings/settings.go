@@ -49,6 +49,7 @@ type Settings struct {
 	Listen     bool    `json:"listen"`      // whether what can be played is answered so; the microphone is open in each sitting
 	Input      string  `json:"input"`       // the input that is listened to, by its name or a part of it; "" is the system's choice
 	Headphones bool    `json:"headphones"`  // whether the speaker is not heard by the input
+	Sounded    bool    `json:"sounded"`     // whether what is to be played is sounded, too: a count-in, and the first note
 	Delay      float64 `json:"delay"`       // ms from when something should sound until the input has it, 0 to 1000; 0 is not measured
 }
 

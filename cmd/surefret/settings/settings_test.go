@@ -48,7 +48,7 @@ func TestEverySettingSurvivesTheStore(t *testing.T) {
 	s := Settings{
 		Tuning: "C2 G2 D3 A3 E4", Frets: 24, Capo: 3, LeftHanded: true, Names: "german", Flats: true, SixFlats: true,
 		Aim: 1.5, Stretch: 5, Highest: 15, Minutes: 20, MoveOn: 0, KeyWait: 1.5, ShownFirst: ShowNothing, Sound: false, Volume: -6.5, ReferenceA: 442, Guitar: BrightGuitar, Speak: true, Drawing: "ascii", Knows: OpenStrings,
-		Listen: true, Input: "Interface", Headphones: true, Delay: 130,
+		Listen: true, Input: "Interface", Headphones: true, Sounded: true, Delay: 130,
 	}
 	set, usual := reflect.ValueOf(s), reflect.ValueOf(Default())
 	for i := range set.NumField() {
