@@ -15,6 +15,7 @@ type topic struct {
 	stage  int32   // lowest of those
 	soon   int32   // of those kept, that nobody should wait for
 	unmet  int32   // of them, never asked
+	met    int32   // of them, asked the first time today
 	unsure int32   // of those asked, that are not yet sure, nor parked
 	fluent float64 // sum of all items' probabilities
 	weight float32 // what an evening of one of its items counts
@@ -33,7 +34,8 @@ const (
 	topicWorth  = 6.0  // and how much more than others
 	familyDays  = 6    // a family may be left out
 	soonDays    = 16   // by this day all that nobody should wait for was met: some days before the three weeks are over,
-	soonFrom    = 5    // begun on this one, whatever else is in the making
+	soonFrom    = 5    // begun on this one, whatever else is in the making,
+	soonMost    = 8    // but no more of it on one day, so that a break does not end in a flood: two days' share of forty
 	handfulMost = 2    // new items of a family that was left out, whatever else is in the making
 	unsureBelow = 0.8  // fluency under which an item is not yet sure
 	unsureShare = 0.2  // of a topic's items, above which it is unfinished
@@ -135,14 +137,14 @@ func (p *Planner) firstUnfinished() bool {
 }
 
 // late returns how many of the items that nobody should wait for should have been met by
-// today and were not, and the first topic by stage that has any; one that is begun comes
-// first of its stage.
+// today and were not, as far as they may begin today, and the first topic by stage that has
+// any; one that is begun comes first of its stage.
 func (p *Planner) late() (n int, from int32) {
-	all, unmet := 0, 0
+	all, unmet, met := 0, 0, 0
 	from = -1
 	for k := range p.topics {
 		t := &p.topics[k]
-		all, unmet = all+int(t.soon), unmet+int(t.unmet)
+		all, unmet, met = all+int(t.soon), unmet+int(t.unmet), met+int(t.met)
 		if t.unmet > 0 && (from < 0 || t.before(&p.topics[from])) {
 			from = int32(k)
 		}
@@ -151,7 +153,7 @@ func (p *Planner) late() (n int, from int32) {
 		return 0, -1
 	}
 	left := float64(soonDays-(p.today-p.began)) / (soonDays - soonFrom)
-	return unmet - int(float64(all)*clamp(left, 0, 1)), from
+	return min(unmet-int(float64(all)*clamp(left, 0, 1)), soonMost-met), from
 }
 
 // sooner reports whether a is begun or gone on with before b.
@@ -178,12 +180,15 @@ func (t *topic) before(o *topic) bool {
 // asked.
 func (p *Planner) count(k int32) {
 	t := &p.topics[k]
-	t.kept, t.fresh, t.soon, t.unmet, t.stage = 0, 0, 0, 0, math.MaxInt32
+	t.kept, t.fresh, t.soon, t.unmet, t.met, t.stage = 0, 0, 0, 0, 0, math.MaxInt32
 	for _, i := range t.items {
 		if p.standing[i].out {
 			continue
 		}
-		t.soon += int32(one(p.standing[i].soon))
+		if p.standing[i].soon {
+			t.soon++
+			t.met += int32(one(p.items[i].state.Days == 1 && p.items[i].state.Day == p.today))
+		}
 		if t.kept++; p.items[i].state.Asked == 0 {
 			t.fresh++
 			t.unmet += int32(one(p.standing[i].soon))

@@ -227,6 +227,35 @@ func TestWhatNobodyShouldWaitForIsMetWithinThreeWeeks(t *testing.T) {
 	}
 }
 
+// Who comes back after a break, or plays once a week, is late with all that nobody should
+// wait for, and is not met with all of it at once.
+func TestABreakDoesNotEndInAFloodOfNewItems(t *testing.T) {
+	for _, days := range [][]int{{0, 30}, {0, 7, 14, 21}} {
+		items := topics(40)
+		for i := range items {
+			items[i].Soon = i >= 80 && i < 120
+		}
+		p := newPlanner(t, items, Options{})
+		for _, day := range days {
+			began := 0
+			for n := range 100 {
+				at := morning.AddDate(0, 0, day).Add(time.Duration(n) * 6 * time.Second)
+				c, ok := p.Next(at, 10*time.Minute)
+				if !ok {
+					t.Fatalf("after %d answers of day %d nothing is asked", n, day)
+				}
+				if s, _ := p.State(c.Item); s.Asked == 0 {
+					began++
+				}
+				p.Learn(Answer{Item: c.Item, At: at, Right: n%8 > 0, Thinking: 6 * time.Second})
+			}
+			if most := soonMost + handfulMost; day > 0 && began > most {
+				t.Errorf("%d days: %d new items on day %d, want %d at most", days, began, day, most)
+			}
+		}
+	}
+}
+
 // What is right in time at first sight is not in the making, though little is believed
 // of it, as the player was slow at all else.
 func TestWhatIsFluentAtFirstSightLeavesRoomForMore(t *testing.T) {
