@@ -1,6 +1,7 @@
 package setlist
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -168,6 +169,35 @@ func TestASongIsReadInThePlayersNames(t *testing.T) {
 	f := songForm{Book: book(theory.German), learned: "B"}
 	if f.form().Questions[3].Check("1 X") == nil {
 		t.Error("X is taken for a chord")
+	}
+}
+
+// Of a song of the player's, as far as he types its title, the form asks the called key
+// alone; a new song is asked for whole, and in quotes it may begin one of his.
+func TestTheSongsFormKnowsThePlayersSongs(t *testing.T) {
+	mine := []gig.Song{{ID: "tin umbrella", Title: "Tin Umbrella", Learned: "D"}, {ID: "tin whistle", Title: "Tin Whistle", Learned: "G"}, {ID: "ropewalk", Title: "Ropewalk", Learned: "A"}}
+	for _, c := range []struct{ typed, title, learned string }{
+		{"tin u", "Tin Umbrella", "D"}, {"ROPEWALK", "Ropewalk", "A"}, {`"ropewalk"`, "Ropewalk", "A"},
+		{"Ninth Buoy", "Ninth Buoy", ""}, {`"Tin"`, "Tin", ""}, {`"Rope"`, "Rope", ""}, {"tin", "", ""},
+	} {
+		f := songForm{Book: book(theory.English)}
+		f.Mine = mine
+		asked := f.form().Questions
+		if err := asked[0].Set("Ropewalk"); err != nil { // and thinks better of it
+			t.Fatal(err)
+		}
+		if err := asked[0].Set(c.typed); err != nil {
+			if c.title != "" || !strings.Contains(err.Error(), "in quotes") {
+				t.Errorf("%s: %v", c.typed, err)
+			}
+			continue
+		}
+		learned := f.learned
+		f.learned = cmp.Or(f.learned, "C")
+		s, err := f.song()
+		if err != nil || s.Title != c.title || learned != c.learned || asked[1].Idle() != (c.learned != "") {
+			t.Errorf("%s is %q, learned in %q, and the key is asked: %v; %v", c.typed, s.Title, learned, !asked[1].Idle(), err)
+		}
 	}
 }
 

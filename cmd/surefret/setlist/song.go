@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -37,7 +38,7 @@ func (f *songForm) sections(text string) ([]gig.Section, error) {
 func (f *songForm) form() form.Form {
 	title := "like Tin Umbrella"
 	if len(f.Mine) > 0 {
-		title = "one of your songs, or a new one"
+		title = `one of your songs, or a new one, in quotes where a song of yours begins so`
 	}
 	return f.withoutKnown(form.Form{
 		Title: fmt.Sprintf("Song %d of %s", len(f.gig.Songs)+1, f.gig.Name),
@@ -88,12 +89,19 @@ func (f *songForm) withoutKnown(asks form.Form) form.Form {
 	return asks
 }
 
-// named takes a title: of a song of the player's, as far as he typed it, or a new one.
+// named takes a title: of a song of the player's, as far as he typed it, or a new one. In
+// quotes it is the whole title, or a new song could not be called as one of his begins.
 func (f *songForm) named(text string) error {
-	f.known = nil
+	if f.known != nil {
+		f.known, f.learned = nil, ""
+	}
+	text, whole := inQuotes(text)
 	found := gig.SongsCalled(f.Mine, text)
+	if whole {
+		found = slices.DeleteFunc(found, func(s gig.Song) bool { return !strings.EqualFold(s.Title, text) })
+	}
 	if len(found) > 1 {
-		return fmt.Errorf("%q means %d of your songs, %s and %s among them: type more of its title", text, len(found), found[0].Title, found[1].Title)
+		return fmt.Errorf("%q means %d of your songs, %s and %s among them: type more of its title, or for a new song put it in quotes", text, len(found), found[0].Title, found[1].Title)
 	}
 	if len(found) == 1 {
 		text = found[0].Title
@@ -107,6 +115,15 @@ func (f *songForm) named(text string) error {
 	return gig.CheckField(func(s *gig.Song) { s.Title = text })
 }
 
+// inQuotes returns what stands between quotes, or the whole text where there are none.
+func inQuotes(text string) (inside string, quoted bool) {
+	text = strings.TrimSpace(text)
+	if len(text) > 2 && strings.HasPrefix(text, `"`) && strings.HasSuffix(text, `"`) {
+		return strings.TrimSpace(text[1 : len(text)-1]), true
+	}
+	return text, false
+}
+
 // song reads the answers.
 func (f *songForm) song() (gig.Song, error) {
 	if f.known != nil {
@@ -116,7 +133,8 @@ func (f *songForm) song() (gig.Song, error) {
 		}
 		return s, nil
 	}
-	s := gig.Song{Title: f.title, Learned: f.key(f.learned), Called: f.calledIn(f.called)}
+	title, _ := inQuotes(f.title)
+	s := gig.Song{Title: title, Learned: f.key(f.learned), Called: f.calledIn(f.called)}
 	var err error
 	if s.Sections, err = f.sections(f.chords); err != nil {
 		return s, err
