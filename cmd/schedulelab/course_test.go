@@ -1,8 +1,10 @@
 package main
 
 import (
+	"fmt"
 	"math/rand/v2"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -100,8 +102,12 @@ func TestABeginnerIsPacedByWhatIsRight(t *testing.T) {
 	}
 }
 
-// The courses that are kept say which command made them.
+// The courses that are kept say which command made them, and SCIENCE.md quotes their days.
 func TestTheCoursesAreKept(t *testing.T) {
+	science, err := os.ReadFile("../../scheduler/SCIENCE.md")
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, p := range profiles {
 		text, err := os.ReadFile("../../testdata/course-" + p.name + ".txt")
 		if err != nil {
@@ -109,6 +115,15 @@ func TestTheCoursesAreKept(t *testing.T) {
 		}
 		if want := "go run ./cmd/schedulelab --course " + p.name + "\n"; !strings.HasPrefix(string(text), want) || !strings.Contains(string(text), "\n60  ") {
 			t.Errorf("%s: %.80q", p.name, text)
+		}
+		quoted := regexp.MustCompile(`(?m)^\| `+p.name+` \| (\d+) \| (\d+) \| (\d+) \| (\d+) % \| (\d+) \| (\d+) \|$`).FindAllStringSubmatch(string(science), -1)
+		if len(quoted) != 5 && p.name != "bassist" {
+			t.Errorf("%s: SCIENCE.md quotes %d days, want 5", p.name, len(quoted))
+		}
+		for _, q := range quoted {
+			if day := regexp.MustCompile(fmt.Sprintf(`(?m)^%s +\S+ +%s +%s +%s %% +%s +%s `, q[1], q[2], q[3], q[4], q[5], q[6])); !day.Match(text) {
+				t.Errorf("%s: the course has no such day: %s", p.name, q[0])
+			}
 		}
 		if p.name == "bassist" { // his order
 			at := 0
