@@ -58,7 +58,7 @@ var terms = sync.OnceValue(func() []known {
 		{"inlay", regexp.MustCompile(`\b(inlay)\b`), "the mark in the neck, as at frets 3, 5, 7, 9 and 12"},
 		{"naturals", regexp.MustCompile(`\b(naturals)\b`), "the notes without sharp or flat"},
 		{"in time", regexp.MustCompile(`\b(in time)\b`), "within the aim, the thinking time that counts as fluent"},
-		{"sure", regexp.MustCompile(`\b(Became sure)\b`), "asked on two days, and would be right in time eight times in ten"},
+		{"sure", regexp.MustCompile(`\bBecame (sure)\b`), "asked on two days or more, and would be right in time eight times in ten"},
 		{"keynote", regexp.MustCompile(`\b(keynote)\b`), "the 1 of the key"},
 	}
 })

@@ -26,6 +26,7 @@ func TestFiguresAndWordsAreExplained(t *testing.T) {
 		"In Ab, walk up from 1 to 4: which 4 notes, root to root?":      "walk up: to go from one root|root: the note that",
 		"String 6, fret 3: which note?":                                 "",
 		"Which key is the relative minor of Eb major?":                  "relative minor: the key with the same",
+		"Became sure: E; F. Not sure: G.":                               "sure: asked on two days",
 		"Si 7 in the E form: which frets, Sol7 in the A form: or what?": "E form|7: a major triad|A form",
 	} {
 		var got []string

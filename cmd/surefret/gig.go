@@ -306,8 +306,12 @@ func (pl *player) calledSong(ctx context.Context, words []string) (g gig.Gig, so
 		if g, i, ok := pl.FindSong(title); ok {
 			return g, i, key, nil
 		}
-		if found := gig.SongsCalled(songs, title); len(found) == 1 {
+		switch found := gig.SongsCalled(songs, title); len(found) {
+		case 0:
+		case 1:
 			return gig.Gig{Songs: found}, 0, key, nil
+		default:
+			return g, 0, "", usagef("%q means %d of your songs, %s and %s among them: type more of its title", title, len(found), found[0].Title, found[1].Title)
 		}
 	}
 	title := strings.Join(words[:len(words)-1], " ")
