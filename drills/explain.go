@@ -35,10 +35,14 @@ func (s Setup) gives(at fretboard.Position, n theory.Note) string {
 	return fmt.Sprintf("fret %d is %s", at.Fret, s.Names.Note(n))
 }
 
-// nearestPlace is the place of a note on the string of another place, the nearest to it.
-func (s Setup) nearestPlace(n theory.Note, to fretboard.Position) fretboard.Position {
-	places := s.Neck.Find(n, to.String)
-	return slices.MinFunc(places, func(a, b fretboard.Position) int { return abs(a.Fret-to.Fret) - abs(b.Fret-to.Fret) })
+// instead says where a note that was given lies on the string of the place that was asked,
+// the nearest to it. Behind a high capo the string may not have it.
+func (s Setup) instead(given theory.Note, asked fretboard.Position) string {
+	places := s.Neck.Find(given, asked.String)
+	if len(places) == 0 {
+		return fmt.Sprintf("string %d has no %s on this neck", asked.String, s.Names.Note(given))
+	}
+	return s.landmark(slices.MinFunc(places, func(a, b fretboard.Position) int { return abs(a.Fret-asked.Fret) - abs(b.Fret-asked.Fret) }), given)
 }
 
 func (s Setup) noteLesson(n theory.Note, places ...fretboard.Position) Lesson {

@@ -50,8 +50,11 @@ func (s Setup) signatureLesson(k theory.Key) Lesson {
 
 // scaleRow is the cue of a scale, from the low strings up to the keynote.
 func (s Setup) scaleRow(k theory.Key) []Sounding {
-	at := s.rootPlace(k.Tonic)
-	midi := s.Neck.MIDI(at)
+	lowest := s.Neck.MIDI(fretboard.Position{String: s.Neck.Tuning.Strings()})
+	midi := lowest + (k.Tonic.PitchClass()+120-lowest)%12
+	if at, ok := s.rootPlace(k.Tonic); ok {
+		midi = s.Neck.MIDI(at)
+	}
 	var midis []int
 	for _, n := range k.Scale() {
 		midis = append(midis, midi+(n.PitchClass()-k.Tonic.PitchClass()+12)%12)
@@ -59,36 +62,46 @@ func (s Setup) scaleRow(k theory.Key) []Sounding {
 	return row(append(midis, midi+12))
 }
 
-// rootPlace is where a root is looked for first: on the lowest string between the frets
-// asked, or as near to them as the string has it.
-func (s Setup) rootPlace(n theory.Note) fretboard.Position {
-	places := s.Neck.Find(n, s.Neck.Tuning.Strings())
-	for _, p := range places {
-		if p.Fret >= s.Frets[0] {
-			return p
+// rootPlace is where a root is looked for first: on the lowest string that has it, between
+// the frets asked, or as near to them as that has it. Behind a high capo there may be none.
+func (s Setup) rootPlace(n theory.Note) (at fretboard.Position, ok bool) {
+	for _, str := range lowFirst(s.Neck.Tuning) {
+		for _, at = range s.Neck.Find(n, str) {
+			if ok = true; at.Fret >= s.Frets[0] {
+				return at, true
+			}
+		}
+		if ok {
+			return at, true
 		}
 	}
-	return places[len(places)-1]
+	return at, false
 }
 
 // degreePlaces are the places of the 1 of a key and of a degree beside it, on the two
-// lowest strings.
-func (s Setup) degreePlaces(k theory.Key, d theory.Degree) (one, other fretboard.Position) {
-	one = s.rootPlace(k.Tonic)
+// lowest strings, or the next that has it. Behind a high capo there may be none.
+func (s Setup) degreePlaces(k theory.Key, d theory.Degree) (one, other fretboard.Position, ok bool) {
+	one, ok = s.rootPlace(k.Tonic)
 	best := -1
-	for _, str := range lowFirst(s.Neck.Tuning)[:2] {
+	for i, str := range lowFirst(s.Neck.Tuning) {
+		if i > 1 && best >= 0 {
+			break
+		}
 		for _, p := range s.Neck.Find(k.Note(d), str) {
 			if away := abs(p.Fret - one.Fret); best < 0 || away < best {
 				best, other = away, p
 			}
 		}
 	}
-	return one, other
+	return one, other, ok && best >= 0
 }
 
 // degreeLesson shows the 1 of a key and another degree on the low strings.
 func (s Setup) degreeLesson(k theory.Key, d theory.Degree, rule string) Lesson {
-	one, other := s.degreePlaces(k, d)
+	one, other, ok := s.degreePlaces(k, d)
+	if !ok {
+		return Lesson{Pattern: rule, Here: fmt.Sprintf("In %s: the 1 is %s, the %s is %s", s.Names.Key(k), s.Names.Note(k.Tonic), d, s.Names.Note(k.Note(d)))}
+	}
 	marks := append(s.named(k.Tonic, one), s.named(k.Note(d), other)...)
 	return Lesson{
 		Pattern: rule,
@@ -122,7 +135,10 @@ func (s Setup) progressionLesson(numbers string, k theory.Key, chords theory.Pro
 	seen := map[theory.Note]bool{}
 	for i, number := range strings.Fields(numbers) {
 		words = append(words, fmt.Sprintf("%s is %s", number, s.Names.Chord(chords[i])))
-		_, at := s.degreePlaces(k, k.Degree(chords[i].Root))
+		_, at, ok := s.degreePlaces(k, k.Degree(chords[i].Root))
+		if !ok {
+			continue
+		}
 		if !seen[chords[i].Root] {
 			marks = append(marks, s.named(chords[i].Root, at)...)
 		}

@@ -124,7 +124,7 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 			Marks: s.named(want, at),
 		}
 		if !v.Right {
-			v.Is = s.landmark(s.nearestPlace(given, at), given)
+			v.Is = s.instead(given, at)
 		}
 		if other := s.Neck.Pitch(at, want.Alter >= 0).Note; other != want {
 			if given == other { // his own name for it comes first

@@ -215,7 +215,7 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 				Marks: s.drawn(p, true),
 			}
 			if !v.Right {
-				v.Is = s.landmark(s.nearestPlace(given, root), given)
+				v.Is = s.instead(given, root)
 			}
 			return v, nil
 		}

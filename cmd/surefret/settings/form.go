@@ -84,8 +84,8 @@ func question(s *Settings, field Field) form.Question {
 	return q
 }
 
-// What a newcomer can say of how long he has played. Who has for a year may prove first
-// what he knows.
+// What a newcomer can say of how long he has played: who would rather prove what he knows is
+// asked for that first. Between the other two nothing differs but what he read.
 const (
 	UnderAYear = "less"
 	AYear      = "a year"
