@@ -38,7 +38,7 @@ func TestPlacesAreReadAsPlayersTypeThem(t *testing.T) {
 		"63 50 52": "6/3 5/0 5/2", "612": "6/12", "10": "1/0",
 		"3 4": "", "63 4": "", "05": "", "6123": "", "73": "", "699": "",
 	})
-	for text, says := range map[string]string{"G": "use string/fret", "6/23": "strings 1 to 6 and frets 0 to 22"} {
+	for text, says := range map[string]string{"G": "use 2 frets, string 6 first", "6/23": "strings 1 to 6 and frets 0 to 22"} {
 		if _, err := s.parsePlaces(text, []int{6, 3}); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%q: %v", text, err)
 		}

@@ -131,8 +131,8 @@ func TestTwoNeedsShareACatalogue(t *testing.T) {
 		{[]Need{need("F", "F", "1 5/7 6-")}, walk("1-5/down"), "^In ", "never"},
 		{[]Need{need("F", "F", "1 6-/5")}, walk("1-5/down"), "^In F,", "never"},
 		// Tenths are laid under the minor chord alone, and no walk leaves the key.
-		{[]Need{bb}, "shape/tenth-6-minor@E2-G3/place", "( on G,|in D. The singer calls Bb:)", "#"},
-		{[]Need{bb}, "shape/octave-6-4@E2-D3/place", "( on (Bb|F|G|Eb),|in D. The)", "#"},
+		{[]Need{bb}, "shape/tenth-6-minor@E2-G3/place", `( on G,|in D\b.* The singer calls Bb:)`, "#"},
+		{[]Need{bb}, "shape/octave-6-4@E2-D3/place", `( on (Bb|F|G|Eb),|in D\b.* The)`, "#"},
 		{[]Need{bb}, walk("5-6/up"), "^In Bb,", "In D"},
 		{[]Need{bb}, "note/E2+6/find", "Bb on string 6", "#"},
 		// A flat for the one and G sharp for the other, as each has it.
