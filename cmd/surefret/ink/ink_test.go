@@ -156,3 +156,13 @@ func TestWhatATerminalCanShowIsReadFromTheEnvironment(t *testing.T) {
 		}
 	}
 }
+
+// Where high contrast is asked for, what has a brush of its own for it is painted with that.
+func TestHighContrastIsPainted(t *testing.T) {
+	for p, s := range sgr {
+		l := Look{Colours: ManyColours, Contrast: true}
+		if got := l.Paint(Paint(p), "x"); s.contrast != "" && !strings.Contains(got, "\x1b["+s.contrast+"m") {
+			t.Errorf("paint %d is painted %q, want %s", p, got, s.contrast)
+		}
+	}
+}
