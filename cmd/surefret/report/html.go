@@ -119,7 +119,7 @@ func (p Progress) playedChart() chart {
 }
 
 func (p Progress) keyChart() chart {
-	c := chart{Title: "Keys round the circle of fifths", Words: "How sure each key is, in percent: a sector is full at 100. Anything not asked yet counts as 0. Keys that your coming gigs call are bold.",
+	c := chart{Title: "Keys round the circle of fifths", Words: "How sure each key's signature and chords by number are, in percent: a sector is full at 100. Anything not asked yet counts as 0. Keys that your coming gigs call are bold.",
 		Head: []string{"Key", "Percent", "Sure", "Asked", "Items"}}
 	for _, k := range p.Keys {
 		c.Rows = append(c.Rows, []string{k.Name, fmt.Sprint(percent(k.Fluency)), fmt.Sprint(k.Sure), fmt.Sprint(k.Asked), fmt.Sprint(k.Items)})

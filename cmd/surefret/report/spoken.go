@@ -151,7 +151,13 @@ func (c Choice) Sentences() []string {
 		}
 		said = append(said, fmt.Sprintf("%s: %d of %s asked, %d %% of these known%s.", row.Word, row.Asked, Many(row.Items, "item"), percent(row.Fluency), left))
 	}
-	return append(said, "'surefret choose --json' has all the words.")
+	var words []string
+	for _, row := range c.Words {
+		if row.depth <= 1 && !strings.Contains(row.Word, "-") {
+			words = append(words, row.Word)
+		}
+	}
+	return append(said, "The words to choose by: "+strings.Join(words, ", ")+"; for strings, keys, frets and topics see 'surefret choose --help'.")
 }
 
 // Sentences tells each pupil's minutes and weakest topics.

@@ -59,7 +59,7 @@ func (p Progress) Text(columns int, look ink.Look) string {
 	s.head("Keys, round the circle of fifths")
 	for _, k := range p.Keys {
 		if k.Asked == 0 {
-			s.row(k.Name, "", Unmet)
+			s.row(k.Name, "", unnumbered)
 			continue
 		}
 		s.row(k.Name, s.share(k.Fluency), fmt.Sprintf("%d %%", percent(k.Fluency)))
@@ -264,6 +264,10 @@ func (s *sheet) weeks(p Progress) {
 		}
 	}
 }
+
+// unnumbered says of a key that nothing was asked of what the circle counts: walk-ups and
+// shapes in it may have been.
+const unnumbered = "chords by number not asked"
 
 const tooThin = "too few answers"
 
