@@ -19,7 +19,7 @@ type Item struct {
 	Topic  string        // items that are worth most when all of them are sure; "" is its family and group
 	Aim    time.Duration // thinking time that counts as fluent; 0 means [DefaultAim]
 	Stage  int           // items open in the order of their stages, 0 first
-	Soon   bool          // nobody should wait for it: it is met within three weeks, see soonDays
+	Soon   bool          // nobody should wait for it, nor for what opens before it: all is met within three weeks, see soonDays
 	Guess  float64       // chance that a guess is right, 0 to below 1: a half between two choices
 	Kin    []Kin
 }

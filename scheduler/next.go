@@ -11,9 +11,12 @@ import (
 const (
 	againAfter   = 12   // answers between a miss and its return: enough that it must be remembered
 	againKnown   = 0.5  // fluency above which a miss returns, if it was not the first answer: the weak gain more tomorrow
-	extraAfter   = 12   // answers before an item comes twice in a day for no other reason
+	extraAfter   = 12   // answers, at most, before an item comes twice in a day for no other reason
+	extraSpread  = 6    // fewer at times, so that a few items do not come round in one order
 	soonAfter    = 5    // the same where nothing else is left and it was not fluent: a sitting of few goes on
 	extraBelow   = 0.95 // fluency above which another answer on the day is a waste
+	toldBy       = 0.4  // weight of a kin from which on its answer gives this one away,
+	toldFor      = 2    // for so many answers
 	mostInARow   = 3    // answers to one family, where there is another
 	lastSeconds  = 10   // that must be left after a new item, for one that is known
 	newSlower    = 3    // a new item may take so many times the thinking that is expected,
@@ -40,9 +43,10 @@ const (
 type wait uint8
 
 const (
-	running wait = 1 // too many of its family in a row
-	blocked wait = 2 // same group as the last
-	filler  wait = 4 // extra: whatever else there is comes before
+	told    wait = 1 // its answer was just given away
+	running wait = 2 // too many of its family in a row
+	blocked wait = 4 // same group as the last
+	filler  wait = 8 // extra: whatever else there is comes before
 )
 
 // Next returns the item to ask now, with the time left in the sitting, and
@@ -130,14 +134,14 @@ func (s *search) notToday(t *standing) rank {
 // worth among those of its rank.
 func (s *search) askedToday(i int32, t *standing) (rank, float32) {
 	p, e := s.p, &s.p.items[i]
-	since := p.seq - e.seq
+	since, by := p.seq-e.seq, spread(i, e.seq)
+	longest := -1 / float32(since+2*by) // what rested longest comes first, more or less
 	switch {
 	case e.back && since >= againAfter:
 		return again, t.worth
-	case since >= extraAfter && t.fluent < extraBelow:
-		if t.deadline >= 0 && p.deadlineTurn(t.deadline) {
-			return pressed, -1 / float32(since) // the longest rested first
-		}
+	case since >= extraAfter && t.fluent < extraBelow && t.deadline >= 0 && p.deadlineTurn(t.deadline):
+		return pressed, longest
+	case since >= extraAfter-by && !e.back && t.fluent < extraBelow:
 		if !e.state.Last.Fluent() {
 			return open, t.worth
 		}
@@ -145,9 +149,15 @@ func (s *search) askedToday(i int32, t *standing) (rank, float32) {
 	case p.items[p.last].state.Asked == 1:
 		return extra, t.worth
 	case since >= soonAfter && !e.state.Last.Fluent():
-		return soon, -1 / float32(since)
+		return soon, longest
 	}
 	return none, 0
+}
+
+// spread is 0 to extraSpread-1, as by chance, and the same whenever the log is replayed.
+func spread(i int32, seq uint32) uint32 {
+	h := (uint32(i)*2654435761 ^ seq) * 2246822519 // odd numbers that mix all bits
+	return (h ^ h>>15) >> 8 % extraSpread
 }
 
 // waits says why an item had better not follow the last answer.
@@ -157,6 +167,9 @@ func (s *search) waits(t *standing) (w wait) {
 	}
 	if t.family == s.family {
 		w += running
+	}
+	if t.told > 0 && s.p.seq-t.told < toldFor {
+		w += told
 	}
 	return w
 }

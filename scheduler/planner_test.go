@@ -3,6 +3,7 @@ package scheduler
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -402,4 +403,38 @@ func FuzzUnmarshalBinary(f *testing.F) {
 			t.Errorf("error %v is not of a snapshot", err)
 		}
 	})
+}
+
+// A few items that are asked over and over do not come round in one order, or a player
+// would answer by what comes next; and an answer is not asked right after it was told.
+func TestAFewItemsDoNotComeRoundInOneOrder(t *testing.T) {
+	var items []Item
+	for n := range 7 { // as the notes of one string: each named, and found
+		name, find := fmt.Sprint(n, "/name"), fmt.Sprint(n, "/find")
+		items = append(items,
+			Item{ID: name, Family: "note", Group: "6", Topic: "6", Kin: []Kin{{find, 0.5}}},
+			Item{ID: find, Family: "note", Group: "6", Topic: "6", Kin: []Kin{{name, 0.5}}})
+	}
+	p := newPlanner(t, items, Options{})
+	var order []string
+	for n := range 90 {
+		at := morning.Add(time.Duration(n) * 6 * time.Second)
+		c, ok := p.Next(at, 10*time.Minute)
+		if !ok {
+			t.Fatalf("nothing is asked after %d answers", n)
+		}
+		order = append(order, c.Item)
+		p.Learn(Answer{Item: c.Item, At: at, Right: n%6 > 0, Thinking: 3 * time.Second})
+	}
+	follows, told := map[[2]string]int{}, 0
+	for n := 15; n < len(order); n++ {
+		follows[[2]string{order[n-1], order[n]}]++
+		told += one(order[n][:2] == order[n-1][:2])
+	}
+	if len(follows) < 40 { // of 75; in one order it would be 14
+		t.Errorf("%d items are followed by %d others: they come round in one order", len(items), len(follows))
+	}
+	if told > 4 {
+		t.Errorf("%d of 75 questions were answered by the one before", told)
+	}
 }

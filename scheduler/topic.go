@@ -33,9 +33,10 @@ const (
 	topicWidth  = 0.10 // how narrowly,
 	topicWorth  = 6.0  // and how much more than others
 	familyDays  = 6    // a family may be left out
-	soonDays    = 16   // by this day all that nobody should wait for was met: some days before the three weeks are over,
-	soonFrom    = 5    // begun on this one, whatever else is in the making,
-	soonMost    = 8    // but no more of it on one day, so that a break does not end in a flood: two days' share of forty
+	restedMost  = 2    // families that come back on one day for that
+	soonDays    = 18   // by this day all that nobody should wait for was met: some days before the three weeks are over,
+	soonFrom    = 3    // begun on this one, whatever else is in the making,
+	soonMost    = 8    // but no more of it on one day, so that a break does not end in a flood
 	handfulMost = 2    // new items of a family that was left out, whatever else is in the making
 	unsureBelow = 0.8  // fluency under which an item is not yet sure
 	unsureShare = 0.2  // of a topic's items, above which it is unfinished
@@ -197,14 +198,33 @@ func (p *Planner) count(k int32) {
 	}
 }
 
-// rest notes which families were left out for too long.
+// rest notes which families were left out for too long: the longest of them, and no more
+// than restedMost on a day, as what is new of all would come at once. A family that was
+// never asked is not left out before all of the first stage was met, which it stands on.
 func (p *Planner) rest() {
 	for f := range p.families {
-		p.families[f].rested = p.began > 0 && p.today-p.began >= familyDays
+		g := &p.families[f]
+		g.rested, g.met, g.day = false, false, p.began
 	}
+	beginning := false
 	for i := range p.items {
-		if s := &p.items[i].state; s.Asked > 0 && p.today-s.Day < familyDays {
-			p.families[p.standing[i].family].rested = false
+		t, s := &p.standing[i], &p.items[i].state
+		if s.Asked > 0 {
+			g := &p.families[t.family]
+			g.day, g.met = max(g.day, s.Day), true
+		}
+		beginning = beginning || s.Asked == 0 && t.stage <= 0 && !t.out
+	}
+	for range restedMost {
+		longest := int32(-1)
+		for f := range p.families {
+			g := &p.families[f]
+			if p.began > 0 && !g.rested && (g.met || !beginning) && p.today-g.day >= familyDays && (longest < 0 || g.day < p.families[longest].day) {
+				longest = int32(f)
+			}
+		}
+		if longest >= 0 {
+			p.families[longest].rested = true
 		}
 	}
 }

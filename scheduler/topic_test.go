@@ -203,7 +203,7 @@ func TestWhatNobodyShouldWaitForIsMetWithinThreeWeeks(t *testing.T) {
 	for name, thinking := range map[string]time.Duration{"slow": 6 * time.Second, "quick": time.Second} {
 		items := topics(40)
 		for i := range items {
-			items[i].Soon = i >= 80 && i < 120
+			items[i].Soon = i >= 32 && i < 72
 		}
 		p := newPlanner(t, items, Options{})
 		if c, ok := p.Next(morning, 10*time.Minute); !ok || c.Item[:2] != "0/" {

@@ -140,7 +140,7 @@ func TestWhatIsKeptComesEveryDay(t *testing.T) {
 			t.Errorf("day %d: it begins with %s, as %v, %v; want a kept item", day, turn.Question.Item, turn.Why.Reason.Kind, err)
 		}
 		by := 2 * len(wanted) // questions, every other of them a kept one
-		all := asks(t, p, practice.Selection{}, 12)
+		all := asks(t, p, practice.Selection{}, 7)
 		for i, q := range all {
 			if isKept(q.Item) {
 				// On the first day the planner goes on with the topic that was begun.
