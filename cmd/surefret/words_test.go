@@ -15,7 +15,7 @@ import (
 
 // Words of other programs for their piles, counters, grades and ages, and words of
 // ours that became others, anywhere in a text.
-var keptOut = regexp.MustCompile(`(?i)\b(reviews?|reviewed|reviewing|leech(es)?|decks?|(flash)?cards?|ease|(re)?learning|young|mature|suspended|streaks?|days in a row|not for me|skipped)\b`)
+var keptOut = regexp.MustCompile(`(?i)\b(reviews?|reviewed|reviewing|leech(es)?|decks?|(flash)?cards?|ease|(re)?learning|young|mature|suspended|streaks?|days in a row|not for me|skipped|skip this)\b`)
 
 // These are kept out where they are all of a text: a label, a grade, a JSON key.
 var keptOutAlone = strings.Fields("new due again hard good easy skip")

@@ -207,7 +207,7 @@ func (m *calibration) View() string {
 		return ""
 	}
 	p := layout{m.look, max(m.width, FewestColumns), max(m.height, FewestRows)}
-	foot := p.keys("Esc", "skip this")
+	foot := p.keys("Esc", "leave this out")
 	page := []string{
 		p.look.Paint(ink.Strong, "Copy what you see"), "",
 		"Just type what you see. This times your typing, so that",

@@ -24,7 +24,7 @@ func (a *After) Form() form.Form {
 		which.Options = append(which.Options, form.Option{Value: strconv.Itoa(i + 1), Label: s.Title})
 	}
 	return form.Form{
-		Title: "After " + a.Gig.Name + ", " + sheet.Day(a.Gig.Day), Note: "You are asked this once. Shaky songs come up sooner.", Leave: "skip this",
+		Title: "After " + a.Gig.Name + ", " + sheet.Day(a.Gig.Day), Note: "You are asked this once. Shaky songs come up sooner.", Leave: "say nothing",
 		Questions: []form.Question{
 			{Ask: "How did it go?", Hint: "a note to yourself; empty for none", Value: &a.note, Check: a.check},
 			which,
