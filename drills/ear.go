@@ -253,7 +253,9 @@ func (s Setup) hearChord(what string, rng *rand.Rand) (Question, error) {
 			}
 			return s.spells(want)
 		})
-	q.Rows = []Row{s.toneRow(sounds)}
+	heard := s.toneRow(sounds)
+	heard.Title += ", which you heard"
+	q.Rows = []Row{heard}
 	if played != symbol {
 		q.Rows = append(q.Rows, s.toneRow(want))
 	}

@@ -171,6 +171,9 @@ func (m *sittingView) hint() string {
 	case drills.ExpectSignature:
 		return "sharps or flats, like 3b or 2#, then Enter"
 	}
+	if len(q.Choices) == 2 {
+		return "1 or 2"
+	}
 	return fmt.Sprintf("a number, 1 to %d", len(q.Choices))
 }
 
