@@ -1,6 +1,12 @@
 package screen
 
-import "strings"
+import (
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"surefret/cmd/surefret/ink"
+)
 
 // Large letters, to be read with the guitar on: each is drawn in pixels, five high.
 
@@ -50,9 +56,18 @@ func pixels(text string) (rows [pixelRows]string, ok bool) {
 func (l layout) enlarged(text string, most int) []string {
 	for _, size := range l.sizes() {
 		for lines := 1; lines*(size.rows+1)-1 <= most; lines++ {
-			if drawn, ok := l.enlargedTo(size, text, lines); ok {
-				return drawn
+			drawn, ok := l.enlargedTo(size, text, lines, l.measure())
+			if !ok {
+				continue
 			}
+			for wide := l.measure() - 1; lines > 1; wide-- { // no word alone on the last line
+				even, ok := l.enlargedTo(size, text, lines, wide)
+				if !ok {
+					break
+				}
+				drawn = even
+			}
+			return drawn
 		}
 	}
 	return nil
@@ -73,12 +88,29 @@ func (l layout) sizes() []size {
 	return []size{big, small}
 }
 
-// enlargedTo sets a text in one size, in so many lines at the most.
-func (l layout) enlargedTo(s size, text string, lines int) (drawn []string, ok bool) {
+// large is a text in large letters, each of its rows as wide as the others, or a slab where
+// they do not fit.
+func (l layout) large(text string) []string {
+	rows := l.enlarged(text, pixelRows)
+	if rows == nil {
+		return l.slab(text)
+	}
+	wide := 0
+	for _, row := range rows {
+		wide = max(wide, ansi.StringWidth(row))
+	}
+	for i, row := range rows {
+		rows[i] = l.look.Paint(ink.Strong, row) + blanks(wide-ansi.StringWidth(row))
+	}
+	return rows
+}
+
+// enlargedTo sets a text in one size, in so many lines and columns at the most.
+func (l layout) enlargedTo(s size, text string, lines, most int) (drawn []string, ok bool) {
 	var line string
 	put := func() bool {
 		rows, ok := pixels(line)
-		if !ok || len(rows[0])*s.wide > l.measure() {
+		if !ok || len(rows[0])*s.wide > most {
 			return false
 		}
 		if len(drawn) > 0 {
@@ -89,7 +121,7 @@ func (l layout) enlargedTo(s size, text string, lines int) (drawn []string, ok b
 	}
 	for word := range strings.FieldsSeq(text) {
 		with := strings.TrimSpace(line + " " + word)
-		if rows, _ := pixels(with); line != "" && len(rows[0])*s.wide > l.measure() {
+		if rows, _ := pixels(with); line != "" && len(rows[0])*s.wide > most {
 			if !put() {
 				return nil, false
 			}

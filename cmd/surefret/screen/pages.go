@@ -17,7 +17,7 @@ import (
 // pausePage hides the question, so that a pause gives no time to work it out.
 func (m *sittingView) pausePage(rows int) []string {
 	left, wound := m.clock()
-	page := append([]string{m.look.Paint(ink.Strong, "Paused"), ""}, m.slab(left)...)
+	page := append([]string{m.look.Paint(ink.Strong, "Paused"), ""}, m.large(left)...)
 	page = append(page, "", wound, "", "The clock is stopped.", "Shake out your hands; rest your eyes.", "")
 	if m.ear.hushed {
 		page[0] = m.look.Paint(ink.Strong, "Paused: nothing was heard for half a minute")
