@@ -20,6 +20,8 @@ import (
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/practice"
 	"surefret/drills"
+	"surefret/drills/fretboard"
+	"surefret/drills/gig"
 	"surefret/drills/theory"
 )
 
@@ -233,5 +235,64 @@ func TestGoldenScreensOfRehearsal(t *testing.T) {
 		w.golden(t, "rehearsal", d.View())
 		d.until(11 * time.Second)
 		w.golden(t, "rehearsed", d.View())
+	}
+}
+
+// What the hand plays of a song, shown: walks on the neck, a part as tablature; and a run
+// that is played, paused.
+func TestGoldenScreensOfHands(t *testing.T) {
+	for _, w := range windows {
+		for _, as := range []string{"walks", "part", "played"} {
+			d := newDesk(t)
+			d.layout, d.o.Names, d.o.LeftHanded = layout{look: w.o.Look}, w.o.Names, w.o.LeftHanded
+			d.Update(tea.WindowSizeMsg{Width: w.width, Height: w.height})
+			var err error
+			switch as {
+			case "walks":
+				err = d.o.Run.As("walks", d.o.Neck)
+			case "part":
+				d.song.Parts = []gig.Part{gig.NewPart("verse.txt", "e|---------|---------|\nB|---3-----|---------|\nG|-----0---|-----2---|\nD|-0-----0-|---2---2-|\nA|---------|-0-------|\nE|---------|---------|")}
+				err = d.o.Run.AsParts(d.o.Neck, gig.OwnParts(d.o.Neck, d.song))
+			default:
+				d.o.Listen = &player{}
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			d.take(d.o.Run, false, false)
+			for range neckShown {
+				d.press("v")
+			}
+			if as == "played" {
+				d.press("v")
+			}
+			d.until(2500 * time.Millisecond)
+			if as == "played" {
+				d.press(" ")
+			}
+			w.golden(t, "rehearsal-"+as, d.View())
+		}
+	}
+}
+
+// A walking line of a bass, asked and told; a sitting in which nothing was asked; and a
+// summary after which what is weak can be practised.
+func TestGoldenScreensOfLinesAndEnds(t *testing.T) {
+	const line = "walking/1-4/4@E1-A1-D2-G2"
+	for _, w := range windows {
+		b := newBenchOn(&script{items: []string{line}, tuning: fretboard.Bass}, w.width, w.height, w.o)
+		w.golden(t, "line-asked", b.View())
+		b.clock.after(1100 * time.Millisecond)
+		b.keys(showKey)
+		w.golden(t, "line-told", b.View())
+		b = newBench(w.width, w.height, w.o, nameG)
+		b.keys("esc")
+		w.golden(t, "summary-nothing", b.View())
+		b = newBench(w.width, w.height, w.o, findC, nameG)
+		b.o.More = func() (*practice.Sitting, error) {
+			return newSitting(&script{items: []string{nameE}}, w.o.Names, b.o.Now), nil
+		}
+		b.plays("500 3 1000 x 1000 x 1000 " + showKey + " 1000 x 1000 esc")
+		w.golden(t, "summary-more", b.View())
 	}
 }

@@ -181,5 +181,7 @@ func TestGoldenScreensOfListening(t *testing.T) {
 			b.clock.after(time.Second)
 		}
 		w.golden(t, "listen-walk", b.View())
+		b.send(listened{b.ear.call, drills.Heard{}, errors.New("the input was lost")})
+		w.golden(t, "listen-lost", b.View())
 	}
 }

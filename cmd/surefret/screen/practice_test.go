@@ -26,8 +26,9 @@ import (
 // A script is the log of a session whose items are set in advance.
 type script struct {
 	practicetest.Log
-	items []string
-	frets int // of the neck, 0 for 14
+	items  []string
+	frets  int              // of the neck, 0 for 14
+	tuning fretboard.Tuning // standard where it has no strings
 }
 
 // answers lists what was logged: "G right 1.2s keys".
@@ -81,6 +82,9 @@ func newBenchOn(log *script, width, height int, o Options) *bench {
 	o.Sitting = newSitting(b.script, o.Names, o.Now)
 	o.Neck = neck14
 	o.Neck.Frets = cmp.Or(log.frets, neck14.Frets)
+	if log.tuning.Strings() > 0 {
+		o.Neck.Tuning = log.tuning
+	}
 	if o.MoveOn == 0 {
 		o.MoveOn = 800 * time.Millisecond
 	}
@@ -98,6 +102,9 @@ func newBenchOn(log *script, width, height int, o Options) *bench {
 func newSitting(s *script, names theory.Names, now func() time.Time) *practice.Sitting {
 	set := settings.Default()
 	set.Frets, set.Names = cmp.Or(s.frets, neck14.Frets), []string{theory.English: "english", theory.Solfege: "solfege", theory.German: "german"}[names.System]
+	if s.tuning.Strings() > 0 {
+		set.Tuning = s.tuning.String()
+	}
 	return practicetest.Begin(&s.Log, set, now, s.items...)
 }
 

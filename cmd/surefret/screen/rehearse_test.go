@@ -20,6 +20,7 @@ import (
 // A desk is a rehearsal whose clock a test moves.
 type desk struct {
 	*rehearsalView
+	song  gig.Song
 	log   *practicetest.Log
 	heard time.Duration
 	broke time.Duration // how long the sound broke off
@@ -72,7 +73,7 @@ func newDeskOf(t *testing.T, chords string) *desk {
 	t.Helper()
 	song := gig.Song{Title: "Tin Umbrella", Learned: "G", Called: "Ab", Sections: []gig.Section{{Name: "verse", Chords: chords}}}
 	now := time.Date(2026, 11, 30, 20, 0, 0, 0, time.UTC)
-	d := &desk{log: &practicetest.Log{Repertoire: []gig.Song{song}}}
+	d := &desk{song: song, log: &practicetest.Log{Repertoire: []gig.Song{song}}}
 	pl, err := practice.Open(t.Context(), d.log, func() time.Time { return now })
 	if err != nil {
 		t.Fatal(err)

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"strconv"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -42,6 +43,9 @@ func (m *rehearsalView) key(msg tea.KeyMsg) tea.Cmd {
 	case "v":
 		m.shows = (m.shows + 1) % details
 		m.last, m.said = nil, shown[m.shows]
+		if m.o.Listen != nil { // who plays types nothing
+			m.said, _, _ = strings.Cut(m.said, ": the fret")
+		}
 	case "k":
 		m.back = !m.back
 		m.start(m.bar())
