@@ -30,8 +30,8 @@ func hold(t *testing.T, name, text string) {
 		if err != nil {
 			t.Fatalf("%q is written %q: %v", text, written, err)
 		}
-		if len(again) != 1 || !cmp.Equal(c, again[0]) {
-			t.Errorf("%q is written %q and reads otherwise: %s", text, written, cmp.Diff([]Chart{c}, again))
+		if len(again) != 1 || !cmp.Equal(c, again[0], whole) {
+			t.Errorf("%q is written %q and reads otherwise: %s", text, written, cmp.Diff([]Chart{c}, again, whole))
 		}
 		if moved, err := c.Move(c.Key, 0); err == nil {
 			_ = moved.String()
@@ -62,8 +62,8 @@ func FuzzTyped(f *testing.F) {
 		if err != nil {
 			return
 		}
-		if again, err := ReadTyped(c.String(), Options{}); err != nil || !cmp.Equal(c, again) {
-			t.Errorf("%q is written %q and reads otherwise: %v %s", text, c.String(), err, cmp.Diff(c, again))
+		if again, err := ReadTyped(c.String(), Options{}); err != nil || !cmp.Equal(c, again, whole) {
+			t.Errorf("%q is written %q and reads otherwise: %v %s", text, c.String(), err, cmp.Diff(c, again, whole))
 		}
 	})
 }

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"errors"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -10,6 +11,9 @@ import (
 
 	"surefret/drills/theory"
 )
+
+// whole compares the unexported fields of a chart, too.
+var whole = cmp.Exporter(func(reflect.Type) bool { return true })
 
 var (
 	anyChord = rapid.Custom(func(t *rapid.T) string {
@@ -153,7 +157,7 @@ func TestReadingWhatIsWritten(t *testing.T) {
 				}
 				return again[0]
 			}
-			if diff := cmp.Diff(c, reads(c)); diff != "" {
+			if diff := cmp.Diff(c, reads(c), whole); diff != "" {
 				t.Fatalf("%s\nis written\n%s\nand reads otherwise: %s", text, c, diff)
 			}
 			if squeeze(c.String()) != squeeze(text) {
@@ -168,13 +172,13 @@ func TestReadingWhatIsWritten(t *testing.T) {
 			}
 			for _, other := range []Chart{moved, must[Chart](t)(c.Numbers())} {
 				again := reads(other)
-				if diff := cmp.Diff(meant(other), meant(again)); diff != "" {
+				if diff := cmp.Diff(meant(other), meant(again), whole); diff != "" {
 					t.Fatalf("%s\nreads otherwise than it is meant: %s", other, diff)
 				}
 				if again.Keyed && again.Key != other.Key || again.Capo != other.Capo {
 					t.Fatalf("%s\nis in %v with capo %d, want %v and %d", other, again.Key, again.Capo, other.Key, other.Capo)
 				}
-				if diff := cmp.Diff(lyrics(c), lyrics(again)); diff != "" {
+				if diff := cmp.Diff(lyrics(c), lyrics(again), whole); diff != "" {
 					t.Fatalf("%s\nhas other words: %s", other, diff)
 				}
 			}

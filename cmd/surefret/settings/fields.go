@@ -107,7 +107,7 @@ var Fields = []Field{
 	choice(Field{Key: "headphones", Ask: "Do you wear headphones while it listens?"}, func(s *Settings) *bool { return &s.Headphones },
 		option("off", "no: what sounds is not listened to"), option("on", "yes: it listens while it sounds")),
 	choice(Field{Key: "sounded", Ask: "Are questions that you answer by playing sounded, too?"}, func(s *Settings) *bool { return &s.Sounded },
-		option("off", "no, shown"), option("on", "yes: two clicks, and the first note; the time counts from its end")),
+		option("off", "no, shown"), option("on", "yes, after two clicks; then time counts")),
 }
 
 // find returns the field with a key and reports whether there is one.

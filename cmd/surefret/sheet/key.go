@@ -112,7 +112,7 @@ func shortKey(names theory.Names, k theory.Key) string {
 func (page Key) Text(w io.Writer, width int, leftHanded bool, look ink.Look) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %s\n%s  %s\n\n", look.Paint(ink.Strong, page.name), page.Signature, look.Paint(ink.Strong, "scale"), strings.Join(page.Scale, " "))
-	chord, notes := 7, 12 // columns, which long names widen
+	chord, notes := 6, 11 // columns, which long names widen
 	for _, c := range page.Chords {
 		chord, notes = max(chord, len(c.Chord)+1), max(notes, len(strings.Join(c.Notes, " "))+1)
 	}
@@ -177,7 +177,7 @@ func (page Key) choices(b *strings.Builder, look ink.Look) {
 		widest, first = max(widest, len(c.Shapes)), max(first, len(page.how(c)))
 	}
 	for _, c := range choices {
-		fmt.Fprintf(b, "  %-*s%-*s  %d of 5 chords open\n", first+2, page.how(c), widest, c.Shapes, c.Open)
+		fmt.Fprintf(b, "  %-*s%-*s %d of 5 chords open\n", first+1, page.how(c), widest, c.Shapes, c.Open)
 	}
 }
 
