@@ -130,10 +130,9 @@ type rehearsalView struct {
 	o   RehearseOptions
 	ctx context.Context
 
-	run   rehearse.Run // what runs: the whole song, or some bars of it
-	part  bool         // it is some bars
+	r     *practice.Rehearsal // what runs: the whole song, or some bars of it
+	part  bool                // it is some bars
 	loop  bool
-	r     *practice.Rehearsal
 	from  int // the bar that it was begun from
 	clock Clock
 	lost  time.Duration // that was told
@@ -180,7 +179,7 @@ func (m *rehearsalView) take(run rehearse.Run, loop, part bool) {
 	if m.r != nil {
 		m.end()
 	}
-	m.run, m.loop, m.part = run, loop, part
+	m.loop, m.part = loop, part
 	m.r, m.ran, m.ended = m.o.Begin(run, part), 0, false
 	m.at, m.since = 0, 0
 	m.start(0)
@@ -204,7 +203,7 @@ func (m *rehearsalView) end() {
 func (m *rehearsalView) sounded() time.Duration { return m.ran + max(m.at-m.since, 0) }
 
 // start begins to run from a bar on.
-func (m *rehearsalView) start(bar int) { m.startAt(bar, m.run.Tempo) }
+func (m *rehearsalView) start(bar int) { m.startAt(bar, m.r.Run.Tempo) }
 
 // The tempi that keys can set, in beats a minute.
 const slowest, fastest = 20, 300
@@ -213,10 +212,9 @@ const slowest, fastest = 20, 300
 // bar keeps the tempo that it was played at.
 func (m *rehearsalView) startAt(bar int, tempo float64) {
 	m.ran = m.sounded()
-	m.from = max(0, min(bar, len(m.run.Bars)-1))
-	m.run.Retime(max(slowest, min(fastest, tempo)), m.run.Bars[m.from].Start)
-	m.r.Run = m.run
-	rest := m.run.Part(m.from, len(m.run.Bars)-1)
+	m.from = max(0, min(bar, len(m.r.Run.Bars)-1))
+	m.r.Run.Retime(max(slowest, min(fastest, tempo)), m.r.Run.Bars[m.from].Start)
+	rest := m.r.Run.Part(m.from, len(m.r.Run.Bars)-1)
 	m.lost = 0
 	m.clock, m.count = m.o.Play(rest, Backing{Chords: m.back, Targets: m.shows.given(), Louder: m.click})
 	m.phase, m.typed, m.last, m.said = running, "", nil, ""
@@ -224,16 +222,16 @@ func (m *rehearsalView) startAt(bar int, tempo float64) {
 	m.since = m.begun()
 	m.r.GoTo(m.since)
 	if m.o.Listen != nil {
-		m.o.Listen.GoTo(m.run, m.at, m.since-m.run.Lead())
+		m.o.Listen.GoTo(m.r.Run, m.at, m.since-m.r.Run.Lead())
 		m.judged = len(m.r.Marks())
 	}
 }
 
 // bar is the bar that sounds, in a count-in the one that it leads to.
-func (m *rehearsalView) bar() int { return max(m.run.BarAt(m.run.At(m.at)), m.from) }
+func (m *rehearsalView) bar() int { return max(m.r.Run.BarAt(m.r.Run.At(m.at)), m.from) }
 
 // begun is when the bar comes that the run was begun from.
-func (m *rehearsalView) begun() time.Duration { return m.run.Time(m.run.Bars[m.from].Start) }
+func (m *rehearsalView) begun() time.Duration { return m.r.Run.Time(m.r.Run.Bars[m.from].Start) }
 
 // sync looks at the clock.
 func (m *rehearsalView) sync() { m.at = m.clock.At() - m.count + m.begun() }
@@ -243,8 +241,8 @@ func (m *rehearsalView) Init() tea.Cmd { return m.tick() }
 
 // tick waits for the next look at the clock.
 func (m *rehearsalView) tick() tea.Cmd {
-	beat := rehearse.Beat(m.run.Meter)
-	next := m.run.Time(math.Ceil(m.run.At(m.at)/beat+rehearse.Slack)*beat) - m.at
+	beat := rehearse.Beat(m.r.Run.Meter)
+	next := m.r.Run.Time(math.Ceil(m.r.Run.At(m.at)/beat+rehearse.Slack)*beat) - m.at
 	return tea.Tick(max(min(next, redraw), time.Millisecond), func(time.Time) tea.Msg { return beatTick{} })
 }
 
@@ -288,13 +286,13 @@ func (m *rehearsalView) goOn() {
 	default:
 		m.r.Pass(m.at)
 	}
-	if m.run.At(m.at) < m.run.Length() {
+	if m.r.Run.At(m.at) < m.r.Run.Length() {
 		return
 	}
 	if m.loop {
 		m.page = m.r.Page()
 		if m.page.Asked == 0 || m.page.InTime < m.page.Asked || !m.part {
-			m.take(m.run, true, m.part)
+			m.take(m.r.Run, true, m.part)
 			return
 		}
 	}
@@ -311,21 +309,21 @@ func (m *rehearsalView) hear() {
 		m.finish()
 		return
 	}
-	if m.judged == len(m.run.Changes) || m.at < m.run.JudgedAt(m.judged) {
+	if m.judged == len(m.r.Run.Changes) || m.at < m.r.Run.JudgedAt(m.judged) {
 		return
 	}
 	m.r.Hear(m.o.Listen.Strokes(), m.at)
 	if marks := m.r.Marks(); len(marks) > m.judged {
 		m.judged = len(marks)
 		last := marks[m.judged-1]
-		m.last, m.said = &last, m.o.Names.Chord(m.run.Changes[last.Change].Chord)+": "+last.Tell()
+		m.last, m.said = &last, m.o.Names.Chord(m.r.Run.Changes[last.Change].Chord)+": "+last.Tell()
 	}
 }
 
 // changed reports whether the change that was begun to be answered is over.
 func (m *rehearsalView) changed() bool {
-	c := m.run.ChangeAt(m.run.At(m.first))
-	return c != m.run.ChangeAt(m.run.At(m.at))
+	c := m.r.Run.ChangeAt(m.r.Run.At(m.first))
+	return c != m.r.Run.ChangeAt(m.r.Run.At(m.at))
 }
 
 // finish tells what the run showed.

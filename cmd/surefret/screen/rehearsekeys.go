@@ -39,7 +39,7 @@ func (m *rehearsalView) key(msg tea.KeyMsg) tea.Cmd {
 		if k == "-" {
 			step = -step
 		}
-		m.startAt(m.bar(), m.run.Tempo+step)
+		m.startAt(m.bar(), m.r.Run.Tempo+step)
 	case "v":
 		m.shows = (m.shows + 1) % details
 		m.last, m.said = nil, shown[m.shows]
@@ -99,7 +99,7 @@ func (m *rehearsalView) pageKey(k string) tea.Cmd {
 			return tea.Quit
 		}
 	case "r":
-		m.take(m.run, m.loop, m.part)
+		m.take(m.r.Run, m.loop, m.part)
 	case "enter":
 		next := m.page.Next
 		whole := m.o.Run
@@ -107,7 +107,7 @@ func (m *rehearsalView) pageKey(k string) tea.Cmd {
 		if next.Whole {
 			m.take(whole, false, false)
 		} else {
-			run := m.run
+			run := m.r.Run
 			run.Tempo = next.Tempo
 			m.take(run.Part(next.From, next.To), true, true)
 		}

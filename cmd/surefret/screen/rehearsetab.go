@@ -15,13 +15,13 @@ func (m *rehearsalView) tablature(now, next int) []string {
 	strs := m.o.Neck.Tuning.Strings()
 	wide := (m.measure() - label - 3) / 2
 	bars := [2][]string{dashes(strs, wide), dashes(strs, wide)}
-	place := m.run.At(m.at)
-	playing := m.at >= m.begun() && now >= 0 && m.run.BarAt(place) == m.run.Changes[now].Bar
+	place := m.r.Run.At(m.at)
+	playing := m.at >= m.begun() && now >= 0 && m.r.Run.BarAt(place) == m.r.Run.Changes[now].Bar
 	if playing {
-		bars[0] = m.phraseTab(m.run.Changes[now], strs, wide)
+		bars[0] = m.phraseTab(m.r.Run.Changes[now], strs, wide)
 	}
-	if next < len(m.run.Changes) {
-		bars[1] = m.phraseTab(m.run.Changes[next], strs, wide)
+	if next < len(m.r.Run.Changes) {
+		bars[1] = m.phraseTab(m.r.Run.Changes[next], strs, wide)
 	}
 	var lines []string
 	for s := range strs {
@@ -30,7 +30,7 @@ func (m *rehearsalView) tablature(now, next int) []string {
 	}
 	at := blanks(label + 1 + wide + 1)
 	if playing {
-		at = blanks(label+1+m.column(m.run.Bars[m.run.Changes[now].Bar], place, wide)) + "^"
+		at = blanks(label+1+m.column(m.r.Run.Bars[m.r.Run.Changes[now].Bar], place, wide)) + "^"
 	}
 	return append(lines, at)
 }
@@ -56,7 +56,7 @@ func (m *rehearsalView) phraseTab(c rehearse.Change, strs, wide int) []string {
 	}
 	free := 0
 	for _, s := range append(rehearse.Steps{c.Main}, c.Then...) {
-		at := max(free, m.column(m.run.Bars[c.Bar], s.At, wide))
+		at := max(free, m.column(m.r.Run.Bars[c.Bar], s.At, wide))
 		for _, p := range s.Places {
 			fret := strconv.Itoa(p.Fret)
 			if p.String <= strs && at+len(fret) < wide {

@@ -60,7 +60,7 @@ func (m *rehearsalView) View() string {
 // told lays the page after a run out in so many rows: where it did not hold, drawn in the
 // chart where there is room, and in sentences.
 func (m *rehearsalView) told(rows int) []string {
-	head := []string{m.look.Paint(ink.Strong, m.o.Title+", "+m.o.Names.Key(m.run.Key)), ""}
+	head := []string{m.look.Paint(ink.Strong, m.o.Title+", "+m.o.Names.Key(m.r.Run.Key)), ""}
 	var lines []string
 	for _, l := range m.page.Lines(m.o.Names.Chord) {
 		lines = append(append(lines, wrap(l, m.measure())...), "")
@@ -96,18 +96,18 @@ func (m *rehearsalView) stalled(bar int) (sign string, p ink.Paint) {
 
 // head is the line on top: what is played, and where it is.
 func (m *rehearsalView) head() []string {
-	bar := m.run.BarAt(m.run.At(m.at))
+	bar := m.r.Run.BarAt(m.r.Run.At(m.at))
 	where := "count-in"
 	if bar >= m.from && m.at >= m.begun() {
-		where = fmt.Sprintf("bar %d of %d", bar+1, len(m.run.Bars))
-		if s := m.run.Bars[bar].Section; s != "" {
+		where = fmt.Sprintf("bar %d of %d", bar+1, len(m.r.Run.Bars))
+		if s := m.r.Run.Bars[bar].Section; s != "" {
 			where = s + ", " + where
 		}
 	}
 	if m.phase == stopped {
 		where = "paused at " + where
 	}
-	return []string{m.apart(m.o.Title+" in "+m.o.Names.Key(m.run.Key), where)}
+	return []string{m.apart(m.o.Title+" in "+m.o.Names.Key(m.r.Run.Key), where)}
 }
 
 // apart sets what is strong to the left and the rest to the right, which is whole.
@@ -122,8 +122,8 @@ const across = 4
 // rows are the bars of each row of the chart, from one to before another: a section begins
 // a row.
 func (m *rehearsalView) rows() (rows [][2]int) {
-	for i, b := range m.run.Bars {
-		if last := len(rows) - 1; i == 0 || i-rows[last][0] == across || b.Section != m.run.Bars[i-1].Section {
+	for i, b := range m.r.Run.Bars {
+		if last := len(rows) - 1; i == 0 || i-rows[last][0] == across || b.Section != m.r.Run.Bars[i-1].Section {
 			rows = append(rows, [2]int{i, i + 1})
 		} else {
 			rows[last][1] = i + 1
@@ -146,7 +146,7 @@ func (m *rehearsalView) chart(free, now int, mark func(bar int) (sign string, p 
 	for _, row := range all[first:min(first+each, len(all))] {
 		var chords, numbers strings.Builder
 		for i := row[0]; i < row[1]; i++ {
-			b := m.run.Bars[i]
+			b := m.r.Run.Bars[i]
 			top, under := m.cell(b, wide-2, func(c theory.Chord) string { return m.o.Names.Chord(c) }), m.cell(b, wide-2, m.number)
 			if m.shows == numbersShown {
 				top, under = under, ""
@@ -155,8 +155,8 @@ func (m *rehearsalView) chart(free, now int, mark func(bar int) (sign string, p 
 			chords.WriteString("|" + m.look.Paint(paint, sign+top))
 			numbers.WriteString("|" + m.look.Paint(paint, " "+fit(under, wide-2)))
 		}
-		if name := m.run.Bars[row[0]].Section; len(lines) > 0 && apart == 3 {
-			if name == m.run.Bars[row[0]-1].Section {
+		if name := m.r.Run.Bars[row[0]].Section; len(lines) > 0 && apart == 3 {
+			if name == m.r.Run.Bars[row[0]-1].Section {
 				name = ""
 			}
 			lines = append(lines, m.look.Paint(ink.Strong, name))
@@ -203,20 +203,20 @@ func fit(text string, wide int) string {
 // below is what stands under the chart: the beat, what sounds and what comes next, the
 // answer and what came of it.
 func (m *rehearsalView) below() []string {
-	place := m.run.At(m.at)
-	i := m.run.ChangeAt(place)
+	place := m.r.Run.At(m.at)
+	i := m.r.Run.ChangeAt(place)
 	if m.at < m.begun() {
-		i = max(m.run.ChangeAt(m.run.At(m.begun()))-1, -1)
+		i = max(m.r.Run.ChangeAt(m.r.Run.At(m.begun()))-1, -1)
 	}
 	now, next := "", ""
 	if i >= 0 && m.at >= m.begun() {
-		now = m.sayChange(m.run.Changes[i])
+		now = m.sayChange(m.r.Run.Changes[i])
 	}
-	if i+1 < len(m.run.Changes) {
-		next = "then  " + m.sayChange(m.run.Changes[i+1])
+	if i+1 < len(m.r.Run.Changes) {
+		next = "then  " + m.sayChange(m.r.Run.Changes[i+1])
 	}
 	half := m.measure() / 2
-	tempo := fmt.Sprintf("%g beats a minute", m.run.Tempo)
+	tempo := fmt.Sprintf("%g beats a minute", m.r.Run.Tempo)
 	lines := []string{fit(m.beats(place), m.measure()-len(tempo)) + tempo, "", m.look.Paint(ink.Strong, fit(now, half)) + clip(next, m.measure()-half)}
 	if m.shows == neckShown {
 		return append(append(lines, ""), m.picture(i, i+1)...)
@@ -225,7 +225,7 @@ func (m *rehearsalView) below() []string {
 	if m.o.Listen != nil {
 		entry = "listening  " + meter(m.o.Listen.Level())
 	} else if _, open := m.r.Open(m.at); open && i >= 0 && m.shows != placesShown {
-		c := m.run.Changes[i]
+		c := m.r.Run.Changes[i]
 		if entry = "which fret"; c.Phrase != (rehearse.Phrase{}) {
 			entry = "begins at which fret"
 		}
@@ -279,7 +279,7 @@ func (m *rehearsalView) sayHand(c rehearse.Change) string {
 // picture draws what is played for a change and for the next one: on the neck, or as
 // tablature where it is a phrase.
 func (m *rehearsalView) picture(now, next int) []string {
-	if m.run.Changes[0].Phrase != (rehearse.Phrase{}) {
+	if m.r.Run.Changes[0].Phrase != (rehearse.Phrase{}) {
 		return m.tablature(now, next)
 	}
 	return m.hands(now, next)
@@ -289,13 +289,13 @@ func (m *rehearsalView) picture(now, next int) []string {
 func (m *rehearsalView) hands(now, next int) []string {
 	n := neck.Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Frets: [2]int{1, m.highest()}, Label: 2}
 	if now >= 0 && m.at >= m.begun() { // in a count-in the hand waits
-		c := m.run.Changes[now]
+		c := m.r.Run.Changes[now]
 		for _, p := range c.Hand {
 			n.Marks = append(n.Marks, neck.Mark{At: p, Kind: neck.Told, Label: m.noteOf(c.Chord, p)})
 		}
 	}
-	if next < len(m.run.Changes) {
-		for _, p := range m.run.Changes[next].Hand {
+	if next < len(m.r.Run.Changes) {
+		for _, p := range m.r.Run.Changes[next].Hand {
 			if !slices.ContainsFunc(n.Marks, func(o neck.Mark) bool { return o.At == p }) {
 				n.Marks = append(n.Marks, neck.Mark{At: p, Kind: neck.Was})
 			}
@@ -318,7 +318,7 @@ func (m *rehearsalView) highest() int {
 
 // noteOf names what sounds at a place as a chord spells it, or else by the key.
 func (m *rehearsalView) noteOf(c theory.Chord, p fretboard.Position) string {
-	for _, n := range append(c.Notes(), m.run.Key.Scale()...) {
+	for _, n := range append(c.Notes(), m.r.Run.Key.Scale()...) {
 		if n.PitchClass() == m.o.Neck.MIDI(p)%12 {
 			return m.o.Names.Note(n)
 		}
@@ -328,11 +328,11 @@ func (m *rehearsalView) noteOf(c theory.Chord, p fretboard.Position) string {
 
 // beats counts the beats of the bar.
 func (m *rehearsalView) beats(place float64) string {
-	bar := m.run.BarAt(place)
-	b := m.run.Bars[max(bar, 0)]
+	bar := m.r.Run.BarAt(place)
+	b := m.r.Run.Bars[max(bar, 0)]
 	start := b.Start
 	if m.at < m.begun() { // the count-in has the metre of the bar that it leads to
-		b = m.run.Bars[m.from]
+		b = m.r.Run.Bars[m.from]
 		start = b.Start - b.Length
 	}
 	var line strings.Builder
@@ -351,5 +351,5 @@ func (m *rehearsalView) beats(place float64) string {
 
 // number is how the chart says a chord by its number.
 func (m *rehearsalView) number(c theory.Chord) string {
-	return ink.Raised(m.run.Key.Numeral(c).Number(), m.look.ASCII)
+	return ink.Raised(m.r.Run.Key.Numeral(c).Number(), m.look.ASCII)
 }
