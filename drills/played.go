@@ -143,8 +143,12 @@ func (s Setup) playFret(at fretboard.Position) *Playing {
 	return p
 }
 
+// widestNamed is the widest interval, in half steps, that [theory.ParseInterval] reads.
+const widestNamed = 48
+
 // playBack is how two notes that were heard are played back, from any note: how far they
-// are apart is the answer, up being right.
+// are apart is the answer, up being right. What does not rise, and what is wider than any
+// interval has a name for, decides nothing.
 func (s Setup) playBack(low, up int, answer func(up int) (string, error)) *Playing {
 	p := &Playing{How: "Play both notes back, the lower first.", Line: true, want: []int{low, low - 12, low + 12}}
 	var heard []int
@@ -153,10 +157,14 @@ func (s Setup) playBack(low, up int, answer func(up int) (string, error)) *Playi
 			p.want = []int{midi + up}
 			return "", nil
 		}
-		if heard[1] <= heard[0] {
+		apart := heard[1] - heard[0]
+		switch {
+		case apart <= 0:
 			return "", fmt.Errorf("%s, which does not rise: play both once more, the lower first", s.sayHeard(heard))
+		case apart > widestNamed:
+			return "", fmt.Errorf("%s, more than four octaves apart: play both once more", s.sayHeard(heard))
 		}
-		return answer(heard[1] - heard[0])
+		return answer(apart)
 	}
 	p.say = func(int) string { return s.sayHeard(heard) }
 	return p

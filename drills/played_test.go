@@ -69,6 +69,7 @@ func TestWhatIsPlayedBackCountsByItsInterval(t *testing.T) {
 		semitone int // that make it right
 	}{
 		{"ear/interval/m3", 3, true, 3}, {"ear/interval/m3", 4, true, 3}, {"ear/interval/P8", 12, true, 12}, {"ear/interval/m3", -3, false, 3},
+		{"ear/interval/m3", 48, true, 3}, {"ear/interval/m3", 49, false, 3}, // no name is known for what is wider than four octaves
 		{"ear/tenth", 16, true, 16}, {"ear/tenth", 4, true, 16}, {"ear/tenth", 15, true, 15}, {"ear/tenth", 3, true, 15}, {"ear/tenth", 7, false, 16},
 	} {
 		for seed := range 6 {
