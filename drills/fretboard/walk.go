@@ -18,6 +18,7 @@ type Walk struct {
 	Notes     int          // how many notes at most on the way, the last before the target; 0 for all
 	Closed    bool         // without open strings, so that it moves to any key
 	Over      theory.Chord // whose tones take the place of the scale's; the zero value for none
+	At        Position     // where it begins; the zero value for the best place
 }
 
 // A Line is a row of single notes and where they lie.
@@ -73,6 +74,9 @@ func (fb Fretboard) Walk(k theory.Key, from, to theory.Note, w Walk) (Line, erro
 	best, least := Line{}, math.Inf(1)
 	for _, s := range wish.Strings {
 		for _, start := range fb.Find(from, s) {
+			if w.At != (Position{}) && start != w.At {
+				continue
+			}
 			midi := make([]int, len(offsets))
 			for i, o := range offsets {
 				midi[i] = fb.MIDI(start) + o

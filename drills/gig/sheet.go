@@ -252,7 +252,7 @@ func (sh *Sheet) addWalks(now theory.Progression, k theory.Key, fb fretboard.Fre
 		if seen[pair] {
 			continue
 		}
-		line, ok := WalkBetween(fb, k, c, next)
+		line, ok := WalkBetween(fb, k, c, next, fretboard.Position{})
 		if !ok {
 			continue
 		}
@@ -268,9 +268,9 @@ func (sh *Sheet) addWalks(now theory.Progression, k theory.Key, fb fretboard.Fre
 
 // WalkBetween fingers a walk between two chords whose basses lie a third or a fourth
 // apart, by the shorter way and with the tones of the chord that it leaves: what a bass
-// can walk in one bar. It reports false where they lie otherwise, or where the neck has no
-// room.
-func WalkBetween(fb fretboard.Fretboard, k theory.Key, from, to theory.Chord) (fretboard.Line, bool) {
+// can walk in one bar. It begins at a place, the zero value for the best one, and reports
+// false where they lie otherwise, or where the neck has no room.
+func WalkBetween(fb fretboard.Fretboard, k theory.Key, from, to theory.Chord, at fretboard.Position) (fretboard.Line, bool) {
 	apart := nearest(to.Bass().PitchClass() - from.Bass().PitchClass())
 	if apart > -3 && apart < 3 || apart > 5 || apart < -5 {
 		return fretboard.Line{}, false
@@ -278,7 +278,7 @@ func WalkBetween(fb fretboard.Fretboard, k theory.Key, from, to theory.Chord) (f
 	if rising := (theory.Key{Tonic: k.Tonic, Mode: theory.MelodicMinor}); k.Mode == theory.Minor && apart > 0 && slices.Contains(from.Notes(), rising.Scale()[6]) {
 		k = rising // the chord has the leading tone
 	}
-	line, err := fb.Walk(k, from.Bass(), to.Bass(), fretboard.Walk{Down: apart < 0, Over: from})
+	line, err := fb.Walk(k, from.Bass(), to.Bass(), fretboard.Walk{Down: apart < 0, Over: from, At: at})
 	return line, err == nil
 }
 

@@ -183,16 +183,27 @@ func (r *Run) hold(fb fretboard.Fretboard) error {
 	return nil
 }
 
-// walk walks from the bass of each change to the next, where there is a walk.
+// walk walks from the bass of each change to the next, where there is a walk. The next one
+// goes on from where it arrives; or from the place that suits it best, where it arrives
+// above the strings on which roots are asked, or where the neck has no room from there.
 func (r *Run) walk(fb fretboard.Fretboard) error {
 	some := false
+	var at fretboard.Position // where the walk before arrived, the zero value for none
 	for i := range len(r.Changes) - 1 {
-		c := &r.Changes[i]
-		if line, ok := gig.WalkBetween(fb, r.Key, c.Chord, r.Changes[i+1].Chord); ok {
-			c.Hand, c.Walk, some = line.Path, true, true
-			if slices.Contains(fb.Roots(c.Chord.Bass()), line.Path[0]) {
-				c.Place = line.Path[0]
-			}
+		c, next := &r.Changes[i], &r.Changes[i+1]
+		line, ok := gig.WalkBetween(fb, r.Key, c.Chord, next.Chord, at)
+		if !ok {
+			line, ok = gig.WalkBetween(fb, r.Key, c.Chord, next.Chord, fretboard.Position{})
+		}
+		if at = (fretboard.Position{}); !ok {
+			continue
+		}
+		c.Hand, c.Walk, some = line.Path, true, true
+		if slices.Contains(fb.Roots(c.Chord.Bass()), line.Path[0]) {
+			c.Place = line.Path[0]
+		}
+		if end := line.Path[len(line.Path)-1]; slices.Contains(fb.Roots(next.Chord.Bass()), end) {
+			at, next.Place, next.Hand = end, end, []fretboard.Position{end}
 		}
 	}
 	if !some {
