@@ -26,6 +26,11 @@ const (
 	delayMost   = 500 * time.Millisecond // that is looked for
 )
 
+// delayPoll is how often both devices are asked how far they are. They count in periods of
+// 5, 10 or 20 ms and their like, of which this is no multiple: so each is soon asked just
+// after a period, when what it says is true, and not always just before the next.
+const delayPoll = 7 * time.Millisecond
+
 // measureDelay plays notes on the loudspeaker and returns how much later than it should
 // the input has them: what the guesses of both devices' delays are off by. Wait waits, and
 // now is the computer's clock.
@@ -44,7 +49,7 @@ func measureDelay(ctx context.Context, snd *sound.Sound, ear *hearing.Ear, now f
 		if err := take.Follow(ctx, clock.At()); err != nil {
 			return 0, err
 		}
-		if err := wait(ctx, listenEvery); err != nil {
+		if err := wait(ctx, delayPoll); err != nil {
 			return 0, err
 		}
 	}
