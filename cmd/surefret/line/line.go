@@ -39,7 +39,7 @@ type Runner struct {
 
 	// Ear hears answers that are played; nil for none. Live says that lines are taken
 	// meanwhile; a recording is listened to before any is.
-	Ear  Ear
+	Ear  practice.Ear
 	Live bool
 
 	// Words puts signs into words, for who listens: then what was right is said in a

@@ -4,28 +4,10 @@ import (
 	"context"
 	"errors"
 	"io"
-	"strings"
-	"time"
-	"unicode"
-	"unicode/utf8"
 
+	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 )
-
-// An Ear hears what is played. Its times are those of the sound; io.EOF is the end of
-// it.
-type Ear interface {
-	// Hear waits for the answer to a question.
-	Hear(context.Context, drills.Question) (drills.Heard, error)
-	// Rest waits until the next question can be put: sooner where nothing is to be
-	// looked at.
-	Rest(ctx context.Context, look bool) error
-	// Pluck waits for any note, at most for a time, 0 for as long as it takes.
-	Pluck(context.Context, time.Duration) (bool, error)
-}
-
-// mostUnsure is how often a note may be heard too badly before typing is offered.
-const mostUnsure = 2
 
 // listen takes an answer that is played, or a line that is typed meanwhile.
 func (t *turns) listen(ctx context.Context, how string) (bool, error) {
@@ -39,7 +21,7 @@ func (t *turns) listen(ctx context.Context, how string) (bool, error) {
 	case heard.Quiet:
 		return t.quiet(ctx)
 	}
-	t.tell(sentence(heard.Said))
+	t.tell(practice.Sentence(heard.Said))
 	if heard.Answer != "" {
 		thinking := heard.Thinking
 		if t.untimed {
@@ -48,7 +30,7 @@ func (t *turns) listen(ctx context.Context, how string) (bool, error) {
 		return true, t.give(ctx, t.Now(), heard.Answer, thinking, drills.EntryPlayed)
 	}
 	if heard.Unsure {
-		if t.unsure++; t.unsure == mostUnsure {
+		if t.unsure++; t.unsure == practice.MostUnsure {
 			t.tell("Type the answer, or play on.")
 		}
 	}
@@ -117,7 +99,7 @@ func (t *turns) over(err error) (bool, error) {
 		return false, err
 	}
 	t.Ear, t.played, t.untimed = nil, false, true // practice goes on
-	t.tell(sentence(err.Error()) + " Type the answers.")
+	t.tell(practice.Unheard(err))
 	return true, nil
 }
 
@@ -130,14 +112,4 @@ func (t *turns) once(text string) {
 		t.told[text] = true
 		t.tell(text)
 	}
-}
-
-// sentence makes one of a half.
-func sentence(text string) string {
-	first, size := utf8.DecodeRuneInString(text)
-	text = string(unicode.ToUpper(first)) + text[size:]
-	if strings.HasSuffix(text, "?") {
-		return text
-	}
-	return text + "."
 }

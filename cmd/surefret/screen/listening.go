@@ -11,6 +11,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 	"surefret/scheduler"
 )
@@ -18,22 +19,14 @@ import (
 // A sitting that is answered by playing: what is listened to in each phase, and what
 // becomes of it. Keys work throughout.
 
-// An Ear hears what is played; io.EOF is the end of that. All of its methods but Level
-// wait, and return soon once their context ends; one of these is called at a time.
+// An Ear hears what is played, one call at a time.
 type Ear interface {
-	// Hear waits for the answer to a question.
-	Hear(context.Context, drills.Question) (drills.Heard, error)
-	// Rest waits until the next question can be put: sooner where nothing is to be
-	// looked at.
-	Rest(ctx context.Context, look bool) error
-	// Pluck waits for any note, at most for a time, 0 for as long as it takes.
-	Pluck(context.Context, time.Duration) (bool, error)
+	practice.Ear
 	// Level is how loud it is, in dB: 0 is full scale. It may be asked meanwhile.
 	Level() float64
 }
 
 const (
-	mostUnsure  = 2                      // times that a note is heard too badly before typing is offered
 	leastShown  = 800 * time.Millisecond // that what came of an answer stays on the screen
 	redrawMeter = 100 * time.Millisecond
 )
@@ -140,7 +133,7 @@ func (m *sittingView) hears(msg listened, now time.Time) tea.Cmd {
 		if m.phase == pausing {
 			m.resume(now)
 		}
-		m.ear.lost = strings.Replace(sentence(msg.err.Error()), "?.", "?", 1) + " Type the answers."
+		m.ear.lost = practice.Unheard(msg.err)
 		return nil
 	}
 	switch m.phase {
@@ -176,9 +169,9 @@ func (m *sittingView) answered(heard drills.Heard, now time.Time) tea.Cmd {
 		return m.give(thinking, false)
 	}
 	m.untimed = true
-	m.notice = sentence(heard.Said)
+	m.notice = practice.Sentence(heard.Said)
 	if heard.Unsure {
-		if m.ear.unsure++; m.ear.unsure >= mostUnsure {
+		if m.ear.unsure++; m.ear.unsure >= practice.MostUnsure {
 			m.notice += " Type the answer, or play on."
 		}
 	}

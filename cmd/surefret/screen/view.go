@@ -9,6 +9,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/practice"
 )
 
 // View draws the screen: the time left on top, the question, the neck, the
@@ -123,17 +124,9 @@ func (m *sittingView) taught() (text, choices, told []string) {
 	case m.turn.Lesson == nil:
 		then = "It counts as missed, and comes back soon."
 	}
-	text = append([]string{m.look.Paint(ink.Strong, clip(strings.TrimSuffix(sentence(l.Title), "."), m.measure()))}, wrap(sentence(l.Pattern), m.measure())...)
-	told = wrap(sentence(l.Here), m.measure())
+	text = append([]string{m.look.Paint(ink.Strong, clip(strings.TrimSuffix(practice.Sentence(l.Title), "."), m.measure()))}, wrap(practice.Sentence(l.Pattern), m.measure())...)
+	told = wrap(practice.Sentence(l.Here), m.measure())
 	return text, nil, slices.Concat(told, m.noted(), []string{then})
-}
-
-// sentence begins a text with a capital and ends it with a full stop.
-func sentence(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:] + "."
 }
 
 // header tells how long is left, in whole minutes and as a string that is wound
