@@ -32,7 +32,7 @@ func (p *program) practiceCommand() *cobra.Command {
 		Long: "Practise: one question at a time, those that need it most first. " +
 			"Every answer is saved at once, so stop whenever you like.\n\n" +
 			"With --listen, or where the setting says so, you answer on the guitar what can be played: notes on a string, walk-ups, and tenths, intervals and frets by ear, so far. " +
-			"The open strings are listened to first, for five seconds. A pluck comes before its samples do: how long is taken off as 'surefret tune --delay' " +
+			"The open strings are listened to first, until five seconds go by without one. A pluck comes before its samples do: how long is taken off as 'surefret tune --delay' " +
 			"measured it, or else is 20 ms, a guess. " + untried + "\n\n" + synth.Caution,
 		Example: "  surefret practice\n  surefret practice --minutes 5 --strings 6,5\n  surefret practice --line --mute",
 		Args:    cli.Needs(),

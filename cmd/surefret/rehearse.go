@@ -219,7 +219,7 @@ func callKeys(songs []gig.Song, draw func(n int) int) ([]gig.Song, error) {
 
 // showRun rehearses a run on the full screen, and reports whether the player left it.
 func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after string, r rehearse.Run, snd *sound.Sound, from source, o rehearseOptions) (left bool, err error) {
-	take, err := p.take(pl, from)
+	take, err := p.take(ctx, pl, from)
 	if err != nil {
 		return false, err
 	}
@@ -248,9 +248,12 @@ func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after 
 
 // take begins to listen to runs, nil where nobody listens. The speaker is not muffled: what
 // it plays is a click in headphones, or a count-in.
-func (p *program) take(pl *player, from source) (*hearing.Take, error) {
+func (p *program) take(ctx context.Context, pl *player, from source) (*hearing.Take, error) {
 	ear, err := from.ear(pl.Setup().Neck, pl.Settings, nil)
 	if ear == nil || err != nil {
+		return nil, err
+	}
+	if ear.Calibration, err = p.tunedToday(ctx, pl); err != nil {
 		return nil, err
 	}
 	if from.live == nil {

@@ -46,7 +46,7 @@ func leaves(text string) bool { return text == "quit" || text == "q" || text == 
 // say says the run, round and round where that was asked for, and reports whether the
 // player left it.
 func (s saidRun) say(ctx context.Context) (left bool, err error) {
-	take, err := s.take(s.pl, s.from)
+	take, err := s.take(ctx, s.pl, s.from)
 	if err != nil {
 		return false, err
 	}

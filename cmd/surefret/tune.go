@@ -22,6 +22,7 @@ import (
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 	"surefret/scheduler"
+	"surefret/store"
 )
 
 func (p *program) tuneCommand() *cobra.Command {
@@ -95,7 +96,6 @@ const leastOver = 10
 type tuner struct {
 	ear   *hearing.Ear
 	setup drills.Setup
-	floor float64 // of the room, dB
 	heard map[int]hearing.Tuned
 	asked int             // the string that was asked for, where another was heard before; 0 for none
 	told  time.Duration   // when
@@ -103,8 +103,8 @@ type tuner struct {
 }
 
 // quiet listens to the room first.
-func (t *tuner) quiet(ctx context.Context) (err error) {
-	t.floor, err = t.ear.Quiet(ctx, 2*time.Second)
+func (t *tuner) quiet(ctx context.Context) error {
+	err := t.ear.Quiet(ctx, 2*time.Second)
 	if errors.Is(err, io.EOF) {
 		return usagef("the recording is over before two quiet seconds are: begin it with them")
 	}
@@ -160,7 +160,7 @@ func (p *program) tune(ctx context.Context, ear *hearing.Ear, setup drills.Setup
 		return 0, err
 	}
 	if !asJSON {
-		fmt.Fprintf(p.err, "The room is at %.0f dB. Now play the open strings, one after another; ctrl-c ends it.\n", t.floor)
+		fmt.Fprintf(p.err, "The room is at %.0f dB. Now play the open strings, one after another; ctrl-c ends it.\n", ear.Calibration.Floor)
 	}
 	for toTune(t.heard, setup.Neck) > 0 {
 		s, err := t.next(ctx)
@@ -178,24 +178,27 @@ func (p *program) tune(ctx context.Context, ear *hearing.Ear, setup drills.Setup
 			fmt.Fprintln(p.err, ask)
 		}
 	}
-	return t.reach(), p.tuneSummary(t.heard, setup, t.floor, asJSON)
+	return t.reach(), p.tuneSummary(t, asJSON)
 }
 
 // showTuner is tune on the full screen.
 func (p *program) showTuner(ctx context.Context, ear *hearing.Ear, setup drills.Setup, hears string, look ink.Look) (reach time.Duration, err error) {
 	t := &tuner{ear: ear, setup: setup, heard: map[int]hearing.Tuned{}}
+	quiet := false
 	next := func(ctx context.Context) (screen.Tuning, error) {
-		if t.floor == 0 {
+		room := func() float64 { return ear.Calibration.Floor }
+		if !quiet {
 			if err := t.quiet(ctx); err != nil {
 				return screen.Tuning{}, err
 			}
-			return screen.Tuning{Room: t.floor, Ask: fmt.Sprintf("The room is at %.0f dB. Now play the open strings, one after another.", t.floor)}, nil
+			quiet = true
+			return screen.Tuning{Room: room(), Ask: fmt.Sprintf("The room is at %.0f dB. Now play the open strings, one after another.", room())}, nil
 		}
 		s, err := t.next(ctx)
 		if err != nil {
 			return screen.Tuning{}, err
 		}
-		shown := screen.Tuning{Large: fmt.Sprintf("%d %s %s", s.String, setup.Names.Note(theory.FromMIDI(s.MIDI, setup.Flats).Note), shortOff(s.Cents)), Ask: t.ask(s.String), Room: t.floor, Softest: softest(t.heard)}
+		shown := screen.Tuning{Large: fmt.Sprintf("%d %s %s", s.String, setup.Names.Note(theory.FromMIDI(s.MIDI, setup.Flats).Note), shortOff(s.Cents)), Ask: t.ask(s.String), Room: room(), Softest: softest(t.heard)}
 		for str := setup.Neck.Tuning.Strings(); str >= 1; str-- {
 			if s, ok := t.heard[str]; ok {
 				shown.Lines = append(shown.Lines, fmt.Sprintf("%-14s %s  %s", tuneName(s, setup), tuneMarks(s.Cents, 10), shortOff(s.Cents)))
@@ -212,7 +215,7 @@ func (p *program) showTuner(ctx context.Context, ear *hearing.Ear, setup drills.
 	if err != nil {
 		return 0, err
 	}
-	return t.reach(), p.tuneSummary(t.heard, setup, t.floor, false)
+	return t.reach(), p.tuneSummary(t, false)
 }
 
 // shortOff says how far off a string is, to be shown large.
@@ -253,8 +256,8 @@ func (p *program) calibration(setup drills.Setup, reference float64) (hearing.Ca
 	return c, nil
 }
 
-// keepTuned keeps how the strings sounded and how long they took to reach, 0 for not
-// measured, where there is a practice.
+// keepTuned keeps how the strings sounded, those that were heard earlier today among them,
+// and how long they took to reach, 0 for not measured, where there is a practice.
 func (p *program) keepTuned(ctx context.Context, c hearing.Calibration, reach time.Duration) error {
 	path, err := p.databasePath()
 	if err != nil {
@@ -267,13 +270,24 @@ func (p *program) keepTuned(ctx context.Context, c hearing.Calibration, reach ti
 	if err != nil {
 		return err
 	}
-	kept, err := log{db}.Kept(ctx)
-	if typing := kept.Typing; err == nil && reach > 0 {
-		typing.Reach = reach
-		err = db.KeepTyping(ctx, typing)
+	if err = keepReached(ctx, db, c, reach); err == nil && reach > 0 {
 		fmt.Fprintf(p.err, "You take %s to reach a string: what you play may take that much longer than the aim.\n", practice.Seconds(reach))
 	}
-	return errors.Join(err, db.KeepTuned(ctx, c), db.Close())
+	return errors.Join(err, db.Close())
+}
+
+func keepReached(ctx context.Context, db *store.DB, c hearing.Calibration, reach time.Duration) error {
+	kept, err := db.Kept(ctx)
+	if err != nil {
+		return err
+	}
+	if err := db.KeepTuned(ctx, withEarlier(c, kept)); err != nil || reach == 0 {
+		return err
+	}
+	var typing practice.Typing
+	kept.Typing(&typing)
+	typing.Reach = reach
+	return db.KeepTyping(ctx, typing)
 }
 
 // tuneLine says of one string how far off it is, in words, and as a mark on a line.
@@ -330,7 +344,8 @@ func softest(heard map[int]hearing.Tuned) float64 {
 }
 
 // tuneSummary says what is left to do, and whether the room is quiet enough.
-func (p *program) tuneSummary(heard map[int]hearing.Tuned, setup drills.Setup, floor float64, asJSON bool) error {
+func (p *program) tuneSummary(t *tuner, asJSON bool) error {
+	heard, setup, floor := t.heard, t.setup, t.ear.Calibration.Floor
 	all := []hearing.Tuned{}
 	missing := []string{}
 	for str := setup.Neck.Tuning.Strings(); str >= 1; str-- {

@@ -1,6 +1,7 @@
 package hearing
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -19,9 +20,19 @@ type Calibration struct {
 	Strings   []Tuned `json:"strings"`   // as they were heard last
 }
 
-// Fits reports whether c holds where another one would be made.
-func (c Calibration) Fits(other Calibration) bool {
-	return c.Day == other.Day && c.Reference == other.Reference && slices.Equal(c.Open, other.Open)
+// After is c with what an earlier one knows and c does not, where both are of one day and
+// of strings that are tuned alike.
+func (c Calibration) After(earlier Calibration) Calibration {
+	if c.Day != earlier.Day || c.Reference != earlier.Reference || !slices.Equal(c.Open, earlier.Open) {
+		return c
+	}
+	c.Floor = cmp.Or(c.Floor, earlier.Floor)
+	heard := c.Strings
+	c.Strings = slices.Clone(earlier.Strings)
+	for _, s := range heard {
+		c.Heard(s)
+	}
+	return c
 }
 
 // Heard puts in how a string was heard, in place of what was there.

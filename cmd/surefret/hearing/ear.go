@@ -119,12 +119,16 @@ func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error)
 	}
 	put, last := e.Now()+e.Latency, e.Now()
 	var first, taken time.Duration
-	defer e.l.Expect(0)
+	defer e.expect(0, 0)
 	for {
 		if len(q.Heard) > 0 && first == 0 && e.sounds() {
 			put, last = e.Now()+e.Latency, e.Now()
 		}
-		e.expect(playing)
+		next := 0
+		if want := playing.Want(); playing.Line && len(want) == 1 {
+			next = want[0]
+		}
+		e.expect(next, playing.String)
 		event, some, err := e.Event(ctx)
 		switch {
 		case err != nil:
@@ -165,13 +169,14 @@ func onceMore(several bool) string {
 	return "did not hear that, once more"
 }
 
-// expect has the next note of a line looked for among those that ring on.
-func (e *Ear) expect(playing *drills.Playing) {
-	if want := playing.Want(); playing.Line && len(want) == 1 {
-		e.l.Expect(float64(want[0]) + e.Calibration.offset(playing.String))
-	} else {
+// expect has a note, of a string or of any where that is 0, looked for among those that
+// ring on; none where the note is 0.
+func (e *Ear) expect(midi, str int) {
+	if midi == 0 {
 		e.l.Expect(0)
+		return
 	}
+	e.l.Expect(float64(midi) + e.Calibration.offset(str))
 }
 
 // catchUp leaves out what came while nobody listened.
@@ -199,8 +204,9 @@ func decide(event listen.Event, want []int, offset float64) (midi int, verdict l
 	return int(math.Round(event.Key - offset)), verdict
 }
 
-// Rest waits until what was played is over, a second at the most, and what sounds; after an answer that
-// was slow or wrong until a note is plucked, at most three seconds more.
+// Rest waits until what was played is over, 0.8 s at the most, or 5 s where the speaker
+// sounds as long; after an answer that was slow or wrong, until a note is plucked, three
+// seconds more at the most.
 func (e *Ear) Rest(ctx context.Context, look bool) error {
 	if err := e.catchUp(ctx); err != nil {
 		return err

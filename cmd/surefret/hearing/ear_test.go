@@ -10,6 +10,7 @@ import (
 
 	"surefret/drills"
 	"surefret/drills/fretboard"
+	"surefret/drills/rehearse"
 	"surefret/synth"
 )
 
@@ -156,5 +157,53 @@ func TestAQuestionIsSoundedAndThenAnswered(t *testing.T) {
 	}
 	if q := (drills.Question{Target: []drills.Sounding{{MIDI: 40}}}).Sounded(); q.Heard != nil {
 		t.Error("a question that is typed is sounded")
+	}
+}
+
+// What the tuner heard of the day's guitar counts in a rehearsal, too: on one that is 35
+// cents sharp, an A that sounds 60 sharp, 40 under A sharp, is an A.
+func TestARunIsHeardOnTheGuitarAsItIsTuned(t *testing.T) {
+	for sharp, want := range map[float64]int{0: 46, 35: 45} {
+		var s take
+		s.pluck(t, time.Second, 46, time.Second)
+		e, err := New(&s, fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, 440*math.Exp2(0.4/12))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for str := 1; str <= 6; str++ {
+			e.Calibration.Heard(Tuned{String: str, Cents: sharp})
+		}
+		heard := e.Take(nil)
+		heard.GoTo(rehearse.Run{}, 0, 0)
+		if err := heard.Follow(t.Context(), 3*time.Second); err != nil {
+			t.Fatal(err)
+		}
+		if got := heard.Strokes(); len(got) != 1 || got[0].Key != want {
+			t.Errorf("%g cents sharp: heard %+v, want key %d", sharp, got, want)
+		}
+	}
+}
+
+// A tuning adds to what was heard earlier that day, of strings that are tuned alike.
+func TestATuningAddsToTheDays(t *testing.T) {
+	open := []int{64, 59}
+	earlier := Calibration{Day: "2026-11-25", Open: open, Reference: 440, Floor: -60, Strings: []Tuned{{String: 1, Cents: 5}, {String: 2, Cents: 7}}}
+	now := Calibration{Day: "2026-11-25", Open: open, Reference: 440, Strings: []Tuned{{String: 2, Cents: -4}}}
+	got := now.After(earlier)
+	if got.Floor != -60 || got.offset(1) != 0.05 || got.offset(2) != -0.04 || len(got.Strings) != 2 || len(earlier.Strings) != 2 {
+		t.Errorf("together %+v, earlier %+v", got, earlier)
+	}
+	if now.Floor = -50; now.After(earlier).Floor != -50 {
+		t.Error("the room as it was earlier counts")
+	}
+	for what, other := range map[string]func(*Calibration){
+		"day":       func(c *Calibration) { c.Day = "2026-11-24" },
+		"tuning":    func(c *Calibration) { c.Open = []int{63, 58} },
+		"reference": func(c *Calibration) { c.Reference = 442 },
+	} {
+		c := earlier
+		if other(&c); len(now.After(c).Strings) != 1 || now.After(c).Floor != -50 {
+			t.Errorf("one of another %s counts", what)
+		}
 	}
 }

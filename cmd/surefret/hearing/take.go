@@ -34,7 +34,7 @@ func (e *Ear) Take(clock func() time.Duration) *Take { return &Take{ear: e, cloc
 func (t *Take) GoTo(run rehearse.Run, at, from time.Duration) {
 	t.strokes = slices.DeleteFunc(t.strokes, func(s rehearse.Stroke) bool { return s.At >= from })
 	t.run, t.ahead, t.from, t.open = run, t.ear.Now()-at, from, false
-	t.ear.l.Expect(0)
+	t.ear.expect(0, 0)
 }
 
 // Follow takes up what was heard until a time of the run: of a recording up to there, of an
@@ -71,14 +71,14 @@ func (t *Take) take(event listen.Event) {
 		if t.open = s.At >= t.from; t.open {
 			t.strokes = append(t.strokes, s)
 			t.wanted = t.run.Expected(s.At)
-			t.ear.l.Expect(float64(t.wanted))
+			t.ear.expect(t.wanted, 0)
 		}
 		return
 	}
 	if !t.open || event.Kind == listen.Unsure {
 		return
 	}
-	s, key := &t.strokes[len(t.strokes)-1], int(math.Round(event.Key))
+	s, key := &t.strokes[len(t.strokes)-1], int(math.Round(event.Key-t.ear.Calibration.offset(0)))
 	if s.Key > 0 && s.Key == t.wanted && key != s.Key {
 		return // what is told of one that was found among others that ring on
 	}

@@ -28,19 +28,19 @@ const (
 )
 
 // Quiet listens for a time in which nothing is played, and takes its level for the floor
-// of the room, in dB: 0 is full scale.
-func (e *Ear) Quiet(ctx context.Context, d time.Duration) (float64, error) {
+// of the room.
+func (e *Ear) Quiet(ctx context.Context, d time.Duration) error {
 	from := e.Now()
 	var levels []float64
 	for e.Now()-from < d {
 		if _, _, err := e.Event(ctx); err != nil {
-			return 0, err
+			return err
 		}
 		levels = append(levels, e.Level())
 	}
 	slices.Sort(levels)
 	e.Calibration.Floor = levels[len(levels)*9/10]
-	return e.Calibration.Floor, nil
+	return nil
 }
 
 // Tune waits for the next open string that is plucked, at most for a time, 0 for as long
