@@ -20,8 +20,8 @@ import (
 )
 
 // firstRun asks what cannot be guessed before the first question, where somebody can
-// answer, and says which defaults are taken where nobody can. Who has played for a
-// year may prove what he knows in this sitting.
+// answer, and says which defaults are taken where nobody can. Who knows much
+// may prove it in this sitting.
 func (p *program) firstRun(ctx context.Context, pl *player, lines bool, o *practiceOptions) error {
 	if lines && p.keyboard() == nil {
 		fmt.Fprintf(p.err, "No settings yet, so: %s tuning, %d frets, %g minutes. Change them with 'surefret setup'.\n",
@@ -29,8 +29,8 @@ func (p *program) firstRun(ctx context.Context, pl *player, lines bool, o *pract
 		return nil
 	}
 	chosen := pl.Settings
-	var played string
-	answered, err := p.asker(pl, lines, "'surefret --line' asks in plain lines.")(ctx, settings.FirstForm(&chosen, &played, lines))
+	var shows string
+	answered, err := p.asker(pl, lines, "'surefret --line' asks in plain lines.")(ctx, settings.FirstForm(&chosen, &shows, lines))
 	switch {
 	case err != nil && !errors.Is(err, io.EOF):
 		return err
@@ -41,7 +41,7 @@ func (p *program) firstRun(ctx context.Context, pl *player, lines bool, o *pract
 		}
 		return fmt.Errorf("%w: to begin, run this again and press %s", screen.ErrLeft, key)
 	}
-	o.placing = o.placing || played == settings.Proves
+	o.placing = o.placing || shows == settings.Proves
 	chosen.Arrive()
 	if lines { // who sits at a terminal and wants lines listens to them
 		chosen.Speak = true

@@ -84,21 +84,17 @@ func question(s *Settings, field Field) form.Question {
 	return q
 }
 
-// What a newcomer can say of how long he has played: who would rather prove what he knows is
-// asked for that first. Between the other two nothing differs but what he read.
-const (
-	UnderAYear = "less"
-	AYear      = "a year"
-	Proves     = "prove"
-)
+// Proves is what a newcomer answers who first shows what he knows.
+const Proves = "yes"
 
-// FirstForm asks for what cannot be guessed before the first question: whom and which
-// instrument, on the screen in which names of notes, and in lines, where questions may be
-// listened to, whether times count: four questions at most. Who does not know the names of the notes is asked neither tuning nor
-// years. All else has its default, and [Form] asks for it. How long he has played, by the
-// words above, is put into played.
-func FirstForm(s *Settings, played *string, lines bool) form.Form {
-	s.Knows, *played = OpenStrings, UnderAYear // of who says nothing
+// FirstForm asks for what cannot be guessed before the first question: what he knows and
+// which instrument he plays, on the screen in which names of notes, and in lines, where
+// questions may be listened to, whether times count: four questions at most. Who does not
+// know the names of the notes is asked neither his tuning nor whether he shows what he
+// knows; shows has the answer to that, [Proves] or "no". All else has its default, and
+// [Form] asks for it.
+func FirstForm(s *Settings, shows *string, lines bool) form.Form {
+	s.Knows, *shows = OpenStrings, "no" // of who says nothing
 	names, _ := find("names")
 	knows, _ := find("knows")
 	tuning, _ := find("tuning")
@@ -113,9 +109,9 @@ func FirstForm(s *Settings, played *string, lines bool) form.Form {
 		Questions: []form.Question{
 			question(s, knows),
 			plays,
-			{Ask: "How long have you played?", Hint: "less, a year or prove", Value: played, Options: []form.Option{
-				option(UnderAYear, "less than a year"), option(AYear, "a year or more"),
-				option(Proves, "prove it: show what I know, in five minutes")}, Idle: begins},
+			{Ask: "Show first what you already know?", Hint: "no or yes", Value: shows, Options: []form.Option{
+				option("no", "no, from the start"),
+				option(Proves, "yes, in five minutes, so that it is not drilled")}, Idle: begins},
 		},
 	}
 	if !lines {

@@ -165,17 +165,17 @@ func FuzzFromMap(f *testing.F) {
 	})
 }
 
-// In lines, where questions may be listened to, times are asked for as well; who has
-// played for a year may show what he knows there, too, and who knows no note names is
-// asked nothing of tunings and years.
+// In lines, where questions may be listened to, times are asked for as well; who knows
+// the notes may show there, too, what he knows, and who knows none is asked neither that
+// nor his tuning.
 func TestTheFirstFormInLinesAsksWhetherTimesCount(t *testing.T) {
 	for knows, want := range map[string][]string{
-		AllNotes: {"Do you know the names of the notes?", "What do you play, in which tuning?", "How long have you played?", "Do thinking times count?"},
+		AllNotes: {"Do you know the names of the notes?", "What do you play, in which tuning?", "Show first what you already know?", "Do thinking times count?"},
 		NoNotes:  {"Do you know the names of the notes?", "Do thinking times count?"},
 	} {
-		s, played := Default(), ""
+		s, shows := Default(), ""
 		var asked []string
-		for i, q := range FirstForm(&s, &played, true).Questions {
+		for i, q := range FirstForm(&s, &shows, true).Questions {
 			if q.Idle != nil && q.Idle() {
 				continue
 			}
@@ -189,7 +189,7 @@ func TestTheFirstFormInLinesAsksWhetherTimesCount(t *testing.T) {
 			}
 		}
 		s.Arrive()
-		if diff := cmp.Diff(want, asked); diff != "" || s.Times || s.Knows != knows || (played == Proves) != (knows == AllNotes) || (s.ShownFirst == ShowNeeded) != (knows == NoNotes) {
+		if diff := cmp.Diff(want, asked); diff != "" || s.Times || s.Knows != knows || (shows == Proves) != (knows == AllNotes) || (s.ShownFirst == ShowNeeded) != (knows == NoNotes) {
 			t.Errorf("%s: %s, %+v", knows, diff, s)
 		}
 	}
