@@ -76,7 +76,7 @@ func (r *Reader) step(q form.Question, text string) int {
 	case text == "back":
 		return -1
 	case text == "help" || text == "?":
-		fmt.Fprintln(r.errs, "Type an answer or its number. Enter keeps the present one, a hyphen (-) clears it, back returns to the last question, stop skips the rest.")
+		fmt.Fprintln(r.errs, "Type an answer or its number. Enter keeps the present one, a hyphen (-) clears it, back returns to the last question, stop leaves the rest as it is.")
 		return 0
 	case text == "" && *q.Value != "":
 		return 1 // it stays as it is
@@ -104,18 +104,18 @@ func (r *Reader) put(number string, q form.Question) {
 		words = func(text string) string { return text }
 	}
 	text, now, listed := number+q.Ask, *q.Value, len(q.Options) > 0 && len(q.Options) <= mostListed
+	picked := listed && q.Typed == "" && !q.Several // the answers that follow are all there are
 	for _, o := range q.List() {
-		if listed && q.Typed == "" && !q.Several && o.Value == now {
+		if picked && o.Value == now {
 			now = o.Label
 		}
 	}
 	if now != "" {
 		text += fmt.Sprintf(" (now: %s)", now)
 	}
-	if listed && q.Typed == "" && !q.Several { // the answers that follow say it
-	} else if example, ok := strings.CutPrefix(q.Hint, "like "); ok {
+	if example, ok := strings.CutPrefix(q.Hint, "like "); ok && !picked {
 		text += fmt.Sprintf(" For example %s.", example)
-	} else if q.Hint != "" {
+	} else if q.Hint != "" && !picked {
 		text += fmt.Sprintf(" %s.", strings.ToUpper(q.Hint[:1])+q.Hint[1:])
 	}
 	fmt.Fprintln(r.out, words(text))
