@@ -184,10 +184,20 @@ func TestWordsOfWhatIsToldAreExplainedOnce(t *testing.T) {
 	if want := []string{"tritone", "inlay", "slow"}; !slices.Equal(told, want) {
 		t.Errorf("explained: %q, want %q", told, want)
 	}
-	for n, want := range []bool{true, false} {
-		if lines := s.Summary(t.Context(), start).Lines(); slices.Contains(lines, "naturals: the notes without sharp or flat.") != want {
-			t.Errorf("summary %d: %q", n, lines)
+	for range 2 { // called twice, a summary says the same
+		if lines := s.Summary(t.Context(), start).Lines(); !slices.Contains(lines, "naturals: the notes without sharp or flat.") {
+			t.Errorf("the summary is %q", lines)
 		}
+	}
+	s = sit(false, "note/E2+3/name")
+	if turn, _, err = s.Next(t.Context(), start); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Answer(t.Context(), start, "A", 0, drills.EntryKeys); err != nil {
+		t.Fatal(err)
+	}
+	if lines := strings.Join(s.Summary(t.Context(), start).Lines(), "\n"); !strings.Contains(lines, "naturals") || strings.Contains(lines, "naturals: ") {
+		t.Errorf("the next summary is %s", lines)
 	}
 }
 

@@ -71,6 +71,7 @@ type Sitting struct {
 	showings  []showing       // what was shown and not yet asked, the oldest first
 	taught    map[string]bool // what was shown in this sitting, as drawn
 	primed    bool            // what notes are was told in it
+	terms     []drills.Term   // words that its summary explains
 	aside     []drills.Item   // what was set aside
 	lastAside Turn            // the question that was set aside last, until another is answered
 

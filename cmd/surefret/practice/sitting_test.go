@@ -138,7 +138,7 @@ func TestAnswersOutOfTurn(t *testing.T) {
 }
 
 func TestTheSummaryCounts(t *testing.T) {
-	b := begin(t, &practicetest.Log{}, slices.Repeat([]string{nameG}, 6)...)
+	b := begin(t, &practicetest.Log{}, slices.Repeat([]string{nameG}, 7)...)
 	for _, a := range []struct {
 		text string
 		key  time.Duration
@@ -146,8 +146,12 @@ func TestTheSummaryCounts(t *testing.T) {
 		b.ask(a.text, a.key)
 	}
 	sum := b.Summary(t.Context(), start.Add(time.Minute))
-	if sum.Typical != 2*time.Second || sum.Asked != 6 || sum.Right != 5 || sum.Fluent != 2 || len(sum.Missed) != 1 {
-		t.Errorf("summary %+v, want a median of 2 s, and two within the aim", sum)
+	if sum.Typical != 2*time.Second || sum.Asked != 6 || sum.Right != 5 || sum.Fluent != 2 || len(sum.Met) != 1 || len(sum.Missed) != 0 {
+		t.Errorf("summary %+v, want a median of 2 s, two within the aim, and what was missed once as new and right", sum)
+	}
+	b.ask("A", time.Second)
+	if sum := b.Summary(t.Context(), start.Add(time.Minute)); len(sum.Met) != 0 || len(sum.Missed) != 1 {
+		t.Errorf("missed in the end: %+v", sum)
 	}
 	if sum := b.Summary(t.Context(), start.Add(time.Hour)); sum.Time != 10*time.Minute {
 		t.Errorf("%v practised, want no more than the sitting", sum.Time)

@@ -21,8 +21,8 @@ type Summary struct {
 	Untimed bool          // times do not count
 	Typical time.Duration // the median thinking time of timed right answers, 0 when there is none
 	Became  []drills.Item // that became sure, and were not missed
-	Met     []drills.Item // asked for the first time, and right at the end
-	Missed  []drills.Item // in the order they were first missed, once each
+	Met     []drills.Item // the others that were asked for the first time, and right at the end
+	Missed  []drills.Item // the others that were missed
 	Aside   []drills.Item // set aside
 	Outlook []string      // sentences on what is weak and what comes next
 	Terms   []drills.Term // words of all this that are met for the first time
@@ -41,7 +41,7 @@ type Step struct {
 func (s *Sitting) Summary(ctx context.Context, now time.Time) Summary {
 	sum := Summary{Time: min(s.spent(now), s.o.Length), Aside: s.aside, Untimed: !s.p.Settings.Times}
 	var times []time.Duration
-	first := map[string]answered{}
+	first, right, missed := map[string]answered{}, map[string]bool{}, map[string]bool{}
 	var met []string
 	for _, a := range s.tally {
 		sum.Asked++
@@ -60,23 +60,16 @@ func (s *Sitting) Summary(ctx context.Context, now time.Time) Summary {
 			first[id] = a
 			met = append(met, id)
 		}
-		if a.outcome == scheduler.Missed && !slices.ContainsFunc(sum.Missed, func(it drills.Item) bool { return it.ID == id }) {
-			sum.Missed = append(sum.Missed, s.item(id))
-		}
+		right[id], missed[id] = a.row.Right, missed[id] || a.outcome == scheduler.Missed
 	}
 	for _, id := range met {
-		missed := slices.ContainsFunc(sum.Missed, func(it drills.Item) bool { return it.ID == id })
-		if !missed && !first[id].sure && s.p.foresight().Sure(id) {
+		switch {
+		case !missed[id] && !first[id].sure && s.p.foresight().Sure(id):
 			sum.Became = append(sum.Became, s.item(id))
-		}
-	}
-	right := map[string]bool{}
-	for _, a := range s.tally {
-		right[a.row.Item] = a.row.Right
-	}
-	for _, id := range met {
-		if first[id].before.Asked == 0 && right[id] && s.placing == nil && !slices.ContainsFunc(sum.Became, func(it drills.Item) bool { return it.ID == id }) {
+		case first[id].before.Asked == 0 && right[id] && s.placing == nil:
 			sum.Met = append(sum.Met, s.item(id))
+		case missed[id]:
+			sum.Missed = append(sum.Missed, s.item(id))
 		}
 	}
 	sum.Typical = median(times)
@@ -88,7 +81,9 @@ func (s *Sitting) Summary(ctx context.Context, now time.Time) Summary {
 		sum.Outlook = s.p.outlook()
 	}
 	terms := slices.DeleteFunc(drills.TermsIn(strings.Join(sum.Lines(), "\n")), func(t drills.Term) bool { return !slices.Contains(summed, t.Name) })
-	sum.Terms, _ = s.p.met(ctx, terms) // or they are told again
+	terms, _ = s.p.met(ctx, terms) // or they are told again
+	s.terms = append(s.terms, terms...)
+	sum.Terms = s.terms
 	return sum
 }
 
