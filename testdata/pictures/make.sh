@@ -23,18 +23,19 @@ shot() {
 	name=$1 columns=$2 rows=$3 words=$4
 	shift 4
 	tmux -S "$work/$name" -f /dev/null new-session -d -x "$columns" -y "$rows" "$program $* 2>/dev/null; exec sleep 100"
-	before=
+	before=none
 	for _ in $(seq 300); do
 		sleep 0.2
 		now=$(tmux -S "$work/$name" capture-pane -p -e)
-		if [ "$now" = "$before" ] && tmux -S "$work/$name" capture-pane -p | grep -q "$words"; then
+		if [ "$now" = "$before" ]; then
 			tmux -S "$work/$name" kill-server
 			printf '%s\n' "$now" | aha --black --title "surefret $*" |
 				sed 's/<pre>/<pre style="margin:14px;font:14px\/18px DejaVu Sans Mono,monospace">/' >"$work/$name.html"
 			show "$folder/$name.png" $((columns * 43 / 5 + 28)) $((rows * 18 + 28))
 			return
 		fi
-		before=$now
+		before=none # a blank one is none to compare with
+		if tmux -S "$work/$name" capture-pane -p | grep -q "$words"; then before=$now; fi
 	done
 	echo "the screen of $name never showed '$words'" >&2 && exit 1
 }
