@@ -225,6 +225,7 @@ func TestBadScoresAreSaidInOneSentence(t *testing.T) {
 		"event 2 of the score":       {score: Rest(0).Then(Note(5, 0))},
 		"choose 44100 or 48000":      {rate: 22050},
 		"velocity 2 is out of range": {score: Score{{Pluck: Pluck{Hz: 110, Velocity: 2}}}},
+		"there is no tone 3":         {score: Score{{Pluck: Pluck{Hz: 110, Tone: 3}}}},
 		"cannot start at -1s":        {score: Score{{At: -time.Second}}},
 		"is too long to render":      {score: Rest(time.Hour)},
 		"click or rest cannot last":  {score: Rest(-1)},
