@@ -35,7 +35,7 @@ func (p *program) tuneCommand() *cobra.Command {
 		Long: "Listens for two seconds to the quiet room, then to the open strings, one after another, " +
 			"in the tuning and with the capo of your settings. It ends when every string was in tune " +
 			"the last time you played it, or with ctrl-c. What is up to 40 cents off is kept for the day, and taken into " +
-			"account where you answer by playing. With --delay it plays notes on the loudspeaker " +
+			"account where you answer by playing or rehearse. With --delay it plays notes on the loudspeaker " +
 			"and measures how late the input hears them: that is taken off the time of what you play. " + untried,
 		Example: "  surefret tune\n  surefret tune --tuning \"drop D\"\n  surefret tune --listen-from strings.wav --json",
 		Args:    cli.Needs(),
