@@ -176,8 +176,11 @@ func (pl *player) sayRehearsed(s gig.Song) (said []string) {
 			times = fmt.Sprintf("%d times, last on %s", r.Runs, r.Last)
 		}
 		holds := "not enough yet to say at which tempo it holds"
-		if r.Holds > 0 {
+		switch {
+		case r.Holds > 0:
 			holds = fmt.Sprintf("nine changes in ten hold at %g beats a minute", r.Holds)
+		case r.Enough:
+			holds = "it holds at no tempo yet, for which nine changes in ten must be right"
 		}
 		said = append(said, fmt.Sprintf("Rehearsed in %s %s: %s.", pl.sayKey(r.Key), times, holds))
 	}

@@ -30,9 +30,10 @@ const (
 )
 
 // HoldsAt returns the tempo, in beats a minute, at which nine in ten changes of a song
-// are right in time in a key: the median of what its latest whole runs came to. It
-// returns 0 where too little was rehearsed to say. Past runs come in order of time.
-func HoldsAt(past []Past, song, key string) float64 {
+// are right in time in a key: the median of what its latest whole runs came to, 0 where it
+// holds at none. Enough reports whether so much was rehearsed that it can be said; else the
+// tempo is 0. Past runs come in order of time.
+func HoldsAt(past []Past, song, key string) (tempo float64, enough bool) {
 	var holds []float64
 	for _, p := range slices.Backward(past) {
 		if p.Song == song && p.Key == key && !p.Part && p.Asked >= fewestAsked && len(holds) < latestRuns {
@@ -40,10 +41,10 @@ func HoldsAt(past []Past, song, key string) float64 {
 		}
 	}
 	if len(holds) < fewestRuns {
-		return 0
+		return 0, false
 	}
 	slices.Sort(holds)
-	return holds[(len(holds)-1)/2]
+	return holds[(len(holds)-1)/2], true
 }
 
 // A Rehearsed key is what is kept of a song in one.
@@ -53,6 +54,7 @@ type Rehearsed struct {
 	Minutes float64 `json:"minutes"`         // that they sounded
 	Last    string  `json:"last"`            // day of the last one
 	Holds   float64 `json:"holds,omitempty"` // see [HoldsAt]
+	Enough  bool    `json:"enough"`          // of it was rehearsed to say Holds
 }
 
 // InKeys lists the keys that a song was rehearsed in, the one of the latest run first. Past
@@ -66,7 +68,9 @@ func InKeys(past []Past, song string) []Rehearsed {
 		i := slices.IndexFunc(keys, func(r Rehearsed) bool { return r.Key == p.Key })
 		if i < 0 {
 			i = len(keys)
-			keys = append(keys, Rehearsed{Key: p.Key, Last: p.Day, Holds: HoldsAt(past, song, p.Key)})
+			r := Rehearsed{Key: p.Key, Last: p.Day}
+			r.Holds, r.Enough = HoldsAt(past, song, p.Key)
+			keys = append(keys, r)
 		}
 		keys[i].Runs++
 		keys[i].Minutes += p.Seconds / 60

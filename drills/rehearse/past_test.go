@@ -16,13 +16,15 @@ func TestASongHoldsAtWhatItsLatestRunsCameTo(t *testing.T) {
 	past := []rehearse.Past{
 		run("cockles", "Eb major", 240), run("cockles", "Eb major", 90), run("cockles", "C major", 150),
 		run("kelp", "Eb major", 40), run("cockles", "Eb major", 80), few, part, run("cockles", "Eb major", 100),
+		run("cockles", "Eb major", 0), run("cockles", "Eb major", 0), // too many were wrong
 	}
 	for _, v := range []struct {
-		n    int
-		want float64
-	}{{0, 0}, {1, 0}, {2, 90}, {5, 90}, {7, 90}, {8, 90}} {
-		if got := rehearse.HoldsAt(past[:v.n], "cockles", "Eb major"); got != v.want {
-			t.Errorf("after %d runs it holds at %g, want %g", v.n, got, v.want)
+		n      int
+		want   float64
+		enough bool
+	}{{0, 0, false}, {1, 0, false}, {2, 90, true}, {5, 90, true}, {7, 90, true}, {8, 90, true}, {9, 80, true}, {10, 0, true}} {
+		if got, enough := rehearse.HoldsAt(past[:v.n], "cockles", "Eb major"); got != v.want || enough != v.enough {
+			t.Errorf("after %d runs it holds at %g, enough to say: %v, want %g", v.n, got, enough, v.want)
 		}
 	}
 }

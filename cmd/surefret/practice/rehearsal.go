@@ -207,13 +207,14 @@ func (r *Rehearsal) End(ctx context.Context, now time.Time, sounded time.Duratio
 }
 
 // Holds is the tempo at which nine in ten changes of a song are right in time in the key
-// that it is called in; 0 where too little of it was rehearsed.
+// that it is called in; 0 where it holds at none, or too little of it was rehearsed to say.
 func (p *Player) Holds(s gig.Song) float64 {
 	_, key, err := s.Keys()
 	if err != nil {
 		return 0
 	}
-	return rehearse.HoldsAt(p.runs, songID(s), key.String())
+	tempo, _ := rehearse.HoldsAt(p.runs, songID(s), key.String())
+	return tempo
 }
 
 // Rehearsed lists the keys that a song was rehearsed in, the latest first.
