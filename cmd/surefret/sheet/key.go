@@ -112,10 +112,12 @@ func shortKey(names theory.Names, k theory.Key) string {
 func (page Key) Text(w io.Writer, width int, leftHanded bool, look ink.Look) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %s\n%s  %s\n\n", look.Paint(ink.Strong, page.name), page.Signature, look.Paint(ink.Strong, "scale"), strings.Join(page.Scale, " "))
-	chord, notes := 6, 11 // columns, which long names widen
+	chord, notes, roots := len("chord"), len("notes"), len("roots")
 	for _, c := range page.Chords {
-		chord, notes = max(chord, len(c.Chord)+1), max(notes, len(strings.Join(c.Notes, " "))+1)
+		chord, notes, roots = max(chord, len(c.Chord)), max(notes, len(strings.Join(c.Notes, " "))), max(roots, len(fretboard.WritePlaces(c.Roots)))
 	}
+	gap := gapFor(width - len("  number roman ") - chord - notes - roots)
+	chord, notes = chord+gap, notes+gap
 	b.WriteString("  " + look.Paint(ink.Strong, fmt.Sprintf("%-7s%-6s%-*s%-*s%s", "number", "roman", chord, "chord", notes, "notes", "roots")) + "\n")
 	for _, c := range page.Chords {
 		fmt.Fprintf(&b, "  %-7s%-6s%-*s%-*s%s\n", c.Number, c.Roman, chord, c.Chord, notes, strings.Join(c.Notes, " "), fretboard.WritePlaces(c.Roots))
@@ -140,7 +142,7 @@ func (page Key) Text(w io.Writer, width int, leftHanded bool, look ink.Look) err
 			}
 		}
 	}
-	page.choices(&b, look)
+	page.choices(&b, width, look)
 	_, err := io.WriteString(w, b.String())
 	return err
 }
@@ -165,8 +167,17 @@ func (page Key) roots() neck.Neck {
 	return n
 }
 
+// gapFor is how far three columns stand apart where so much room is left for both gaps: two
+// blanks, or one on a narrow page.
+func gapFor(room int) int {
+	if room < 4 {
+		return 1
+	}
+	return 2
+}
+
 // choices writes the ways to play a key, what a player would try first first.
-func (page Key) choices(b *strings.Builder, look ink.Look) {
+func (page Key) choices(b *strings.Builder, width int, look ink.Look) {
 	choices := page.Choices
 	if len(choices) == 0 {
 		return // a bass
@@ -176,8 +187,9 @@ func (page Key) choices(b *strings.Builder, look ink.Look) {
 	for _, c := range choices {
 		widest, first = max(widest, len(c.Shapes)), max(first, len(page.how(c)))
 	}
+	gap := gapFor(width - first - widest - len("  5 of 5 chords open"))
 	for _, c := range choices {
-		fmt.Fprintf(b, "  %-*s%-*s %d of 5 chords open\n", first+1, page.how(c), widest, c.Shapes, c.Open)
+		fmt.Fprintf(b, "  %-*s%-*s%d of 5 chords open\n", first+gap, page.how(c), widest+gap, c.Shapes, c.Open)
 	}
 }
 
