@@ -9,17 +9,23 @@ import (
 	"surefret/drills"
 )
 
-// A check of what is known begins with what is met first of each drill.
-func TestAPlacingBeginsEasily(t *testing.T) {
-	now := time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
+// toPlace opens a player who was asked nothing yet, and selects all of it.
+func toPlace(t *testing.T) (now time.Time, p *Player, chosen selected) {
+	now = time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
 	p, err := Open(t.Context(), nil, func() time.Time { return now })
 	if err != nil {
 		t.Fatal(err)
 	}
-	chosen, err := p.work(Selection{Placing: true})
+	chosen, err = p.work(Selection{Placing: true})
 	if err != nil {
 		t.Fatal(err)
 	}
+	return now, p, chosen
+}
+
+// A check of what is known begins with what is met first of each drill.
+func TestAPlacingBeginsEasily(t *testing.T) {
+	now, p, chosen := toPlace(t)
 	const early = 5 // of the order in which things are met
 	pl := newPlacing(p, chosen)
 	for range opening {
@@ -35,15 +41,7 @@ func TestAPlacingBeginsEasily(t *testing.T) {
 // minutes, and who knows the easier half of it half of that; nine in ten of what is
 // left alone are truly known to him.
 func TestWhoKnowsMuchProvesHalfInFiveMinutes(t *testing.T) {
-	now := time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
-	p, err := Open(t.Context(), nil, func() time.Time { return now })
-	if err != nil {
-		t.Fatal(err)
-	}
-	chosen, err := p.work(Selection{Placing: true})
-	if err != nil {
-		t.Fatal(err)
-	}
+	now, p, chosen := toPlace(t)
 	const seconds = 1.3 + 1.7 // of thinking, and besides
 	least := map[string]int{"topics here and there": len(chosen.wanted), "what comes first": len(chosen.wanted) / 2}
 	for name, knows := range map[string]func(it drills.Item) bool{
