@@ -90,7 +90,8 @@ func TestABeginnerIsAskedNaturalRoots(t *testing.T) {
 	families := []drills.Family{"shape", "walkup"}
 	look := func() (dark []string) {
 		p := beginner(log, settings.OpenStrings, func() time.Time { return start })
-		for _, q := range asks(t, p, practice.Selection{Drills: families}, 150) {
+		for _, turn := range asks(t, p, practice.Selection{Drills: families}, 150) {
+			q := turn.Question
 			if black.MatchString(q.Text) {
 				dark = append(dark, q.Text)
 			}

@@ -37,7 +37,7 @@ func readable(q drills.Question) string {
 }
 
 // asks lists what a sitting asks, a question a second.
-func asks(t *testing.T, p *practice.Player, sel practice.Selection, n int) (all []drills.Question) {
+func asks(t *testing.T, p *practice.Player, sel practice.Selection, n int) (all []practice.Turn) {
 	t.Helper()
 	s, err := p.Begin(practice.Options{Selection: sel, Rand: practicetest.Rand(), Length: time.Hour})
 	if err != nil {
@@ -52,7 +52,7 @@ func asks(t *testing.T, p *practice.Player, sel practice.Selection, n int) (all 
 		if !ok {
 			break
 		}
-		all = append(all, turn.Question)
+		all = append(all, turn)
 		at = at.Add(time.Second)
 		if _, err := s.Answer(t.Context(), at, readable(turn.Question), time.Second, drills.EntryLine); err != nil {
 			t.Fatal(err)
@@ -68,7 +68,8 @@ func TestAChoiceHoldsUntilItIsChanged(t *testing.T) {
 	if err := open(log).Choose(t.Context(), drills.Choice{Only: []string{"triads-321", "key-Eb"}}); err != nil {
 		t.Fatal(err)
 	}
-	for _, q := range asks(t, open(log), practice.Selection{}, 20) {
+	for _, turn := range asks(t, open(log), practice.Selection{}, 20) {
+		q := turn.Question
 		if !strings.HasPrefix(q.Item, "shape/triad-321-") {
 			t.Errorf("asked %s", q.Item)
 		}
@@ -76,7 +77,8 @@ func TestAChoiceHoldsUntilItIsChanged(t *testing.T) {
 			t.Errorf("not in Eb: %q", q.Text)
 		}
 	}
-	for _, q := range asks(t, open(log), practice.Selection{Strings: []int{6}}, 5) {
+	for _, turn := range asks(t, open(log), practice.Selection{Strings: []int{6}}, 5) {
+		q := turn.Question
 		if strings.HasPrefix(q.Item, "shape/triad") {
 			t.Errorf("string 6 was asked for, and %s came", q.Item)
 		}
@@ -89,7 +91,8 @@ func TestAChoiceHoldsUntilItIsChanged(t *testing.T) {
 	far.Songs = []gig.Song{{Title: "Buoy", Learned: "D", Called: "D", Sections: []gig.Section{{Chords: "1"}}, Shapes: []string{"c-form-major"}}}
 	log.Dates = append(log.Dates, far)
 	needed, chosen := 0, 0
-	for _, q := range asks(t, open(log), practice.Selection{}, 40) {
+	for _, turn := range asks(t, open(log), practice.Selection{}, 40) {
+		q := turn.Question
 		switch {
 		case strings.HasPrefix(q.Item, "shape/triad-321-"):
 			chosen++
@@ -140,17 +143,18 @@ func TestWhatIsKeptComesEveryDay(t *testing.T) {
 			t.Errorf("day %d: it begins with %s, as %v, %v; want a kept item", day, turn.Question.Item, turn.Why.Reason.Kind, err)
 		}
 		by := 2 * len(wanted) // questions, every other of them a kept one
-		all := asks(t, p, practice.Selection{}, 7)
-		for i, q := range all {
-			if isKept(q.Item) {
+		const soonest = 7     // questions after which one is asked again
+		all := asks(t, p, practice.Selection{}, 12)
+		for i, turn := range all {
+			if item := turn.Question.Item; isKept(item) {
 				// On the first day the planner goes on with the topic that was begun.
-				if day > 0 && i > 0 && isKept(all[i-1].Item) {
+				if day > 0 && i > 0 && isKept(all[i-1].Question.Item) {
 					t.Errorf("day %d: two kept items in a row", day)
 				}
-				if !wanted[q.Item] {
-					t.Errorf("day %d: %s came again, or is sure", day, q.Item)
+				if !wanted[item] && (i < soonest || turn.Why.Reason.Kind == scheduler.EveryDay) { // later the planner asks again what was missed
+					t.Errorf("day %d: %s came again as question %d, or is sure", day, item, i+1)
 				}
-				delete(wanted, q.Item)
+				delete(wanted, item)
 			}
 			if i == by-2 && len(wanted) > 0 {
 				t.Errorf("day %d: %v did not come among the first", day, wanted)
@@ -180,7 +184,8 @@ func TestTheWeakestTopicsArePractised(t *testing.T) {
 	if len(weak) != 1 || weak[0].Name != "naturals on string 2" || weak[0].Asked != 1 || weak[0].Items != 14 {
 		t.Fatalf("weak topics: %+v", weak)
 	}
-	for _, q := range asks(t, p, practice.Selection{Weak: true}, 8) {
+	for _, turn := range asks(t, p, practice.Selection{Weak: true}, 8) {
+		q := turn.Question
 		if it, _ := p.Catalogue().Item(q.Item); it.Topic() != "naturals on string 2" {
 			t.Errorf("asked %s", q.Item)
 		}
