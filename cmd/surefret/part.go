@@ -1,6 +1,8 @@
 package main
 
 import (
+	"context"
+
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
@@ -77,7 +79,6 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	if f.midi == "-" || f.wav == "-" {
 		return usagef("the moved part is printed, so no other file can go there: give a name in place of -")
 	}
-	fb := setup.Neck
 	from, err := setup.Names.ReadKey(f.from)
 	if err != nil {
 		return cli.BadInput{Err: err}
@@ -90,13 +91,9 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	if err != nil {
 		return err
 	}
-	tab, err := readTab(name, text, fb, f.tuning)
+	tab, part, err := readTab(name, text, setup.Neck, f.tuning, f.beats)
 	if err != nil {
 		return cli.BadInput{Err: err}
-	}
-	part, err := tab.Part().InMeter(f.beats)
-	if err != nil {
-		return usagef("--beats: %w", err)
 	}
 	part.Names = setup.Names
 	f.asked.How = fretboard.How(f.how)
@@ -109,15 +106,9 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	if err != nil {
 		return cli.BadInput{Err: err}
 	}
-	moved := offers[0]
+	moved := fretboard.Part{Neck: part.Neck, Events: offers[0].Events}
 	if f.midi != "" || f.wav != "" {
-		s, _, err := p.savedSetup(cmd.Context())
-		if err != nil {
-			return err
-		}
-		f.tuned = part.Neck.Tuning
-		sounding := fretboard.Part{Neck: part.Neck, Events: moved.Events}
-		if err := p.sounding(cmd.Context(), s, score.Part(sounding, false, f.tempo, s.ReferenceA), f.playFlags); err != nil {
+		if err := p.soundPart(cmd.Context(), moved, f.playFlags); err != nil {
 			return err
 		}
 	}
@@ -132,4 +123,14 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 		return err
 	}
 	return sheet.Part(p.out, offers, cli.Shown(written), p.columns(), p.paper(""))
+}
+
+// soundPart writes a part as the files that were asked for.
+func (p *program) soundPart(ctx context.Context, part fretboard.Part, f playFlags) error {
+	s, _, err := p.savedSetup(ctx)
+	if err != nil {
+		return err
+	}
+	f.tuned = part.Neck.Tuning
+	return p.sounding(ctx, s, score.Part(part, false, f.tempo, s.ReferenceA), f)
 }

@@ -121,13 +121,9 @@ func (p *program) playPart() *cobra.Command {
 					return nil, err
 				}
 			}
-			tab, err := readTab(args[0], text, setup.Neck, tuning)
+			_, part, err := readTab(args[0], text, setup.Neck, tuning, beats)
 			if err != nil {
 				return nil, err
-			}
-			part, err := tab.Part().InMeter(beats)
-			if err != nil {
-				return nil, fmt.Errorf("--beats: %w", err)
 			}
 			f.tuned = part.Neck.Tuning
 			return synth.CountIn(f.tempo, beats).Then(score.Part(part, muted, f.tempo, s.ReferenceA)), nil
@@ -140,17 +136,19 @@ func (p *program) playPart() *cobra.Command {
 	return cmd
 }
 
-// readTab reads tablature for a neck, whose tuning was given in words, or "" where it is
-// the player's own: the file may say another.
-func readTab(name, text string, fb fretboard.Fretboard, tuning string) (*fretboard.Tab, error) {
-	tab, err := fretboard.ParseTab(text, fb)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
+// readTab reads a part in tablature, with so many beats in a bar, for a neck whose tuning
+// was given in words, or "" where it is the player's own: the file may say another.
+func readTab(name, text string, fb fretboard.Fretboard, tuning string, beats int) (tab *fretboard.Tab, part fretboard.Part, err error) {
+	if tab, err = fretboard.ParseTab(text, fb); err != nil {
+		return nil, part, fmt.Errorf("%s: %w", name, err)
 	}
 	if tuning != "" && !tab.IsFor(fb.Tuning) {
-		return nil, fmt.Errorf("%s says that it is in the tuning %q: leave --tuning out, or change its line", name, tab.Part().Neck.Tuning.Name)
+		return nil, part, fmt.Errorf("%s says that it is in the tuning %q: leave --tuning out, or change its line", name, tab.Part().Neck.Tuning.Name)
 	}
-	return tab, nil
+	if part, err = tab.Part().InMeter(beats); err != nil {
+		return nil, part, fmt.Errorf("--beats: %w", err)
+	}
+	return tab, part, nil
 }
 
 func (p *program) playTuning() *cobra.Command {
