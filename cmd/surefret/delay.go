@@ -14,8 +14,8 @@ import (
 )
 
 // How the delay is measured: short notes that are far enough apart for an echo to be gone,
-// and farther each time, lest one be taken for a later one that came early; the most of them
-// have to be heard, as late as one another.
+// and farther each time, lest one be taken for a later one that came early. Most of them
+// have to be heard equally late.
 const (
 	delayNotes  = 10
 	delayHz     = 440.0
@@ -84,7 +84,7 @@ func lateness(notes []time.Duration, strokes []rehearse.Stroke) (time.Duration, 
 			return median, nil
 		}
 	}
-	return 0, fmt.Errorf("%d of %d notes were heard, as late as one another: take headphones off, turn the loudspeaker up, keep quiet and try again", len(late), len(notes))
+	return 0, fmt.Errorf("only %d of %d notes were heard equally late: take headphones off, turn the loudspeaker up, keep quiet and try again", len(late), len(notes))
 }
 
 // tuneDelay measures how late the machine hears what it plays, and keeps it for all that listens to the player.
@@ -118,7 +118,7 @@ func (p *program) tuneDelay(ctx context.Context, pl *player, o hearingOptions) e
 	if err := pl.Save(ctx, s); err != nil {
 		return err
 	}
-	p.printFolded("", fmt.Sprintf("What sounds on its beat is heard %g ms after it: kept, and taken off whatever you play to a sitting or in a rehearsal.%s", s.Delay, deviceHolds()))
+	p.printFolded("", fmt.Sprintf("What you play on the beat is heard %g ms late. That is kept, and taken off when you practise or rehearse by playing.%s", s.Delay, deviceHolds()))
 	return nil
 }
 
