@@ -233,3 +233,27 @@ func TestWhatTheDevicesAddIsTakenOffAsMeasured(t *testing.T) {
 		from.close()
 	}
 }
+
+// A practice that cannot be read is no input that is lost: the sitting does not go on by
+// typing.
+func TestAPracticeThatFailsIsNoInputThatIsLost(t *testing.T) {
+	dir := t.TempDir()
+	p := &program{in: strings.NewReader(""), out: io.Discard, err: io.Discard, system: &twoInputs{}, getenv: func(name string) string {
+		return map[string]string{"HOME": dir, "XDG_DATA_HOME": dir}[name]
+	}}
+	pl, err := p.openPlayer(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	heard, err := p.openSource(t.Context(), hearingOptions{live: true}, pl.Settings)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer heard.close()
+	if err := pl.db.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if _, told, err := p.sittingEar(t.Context(), pl, nil, heard, p.openSound(t.Context(), pl, true)); err == nil || told != "" {
+		t.Errorf("a practice that is closed: told %q, %v", told, err)
+	}
+}
