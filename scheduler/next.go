@@ -15,8 +15,7 @@ const (
 	extraSpread  = 6    // fewer at times, so that a few items do not come round in one order
 	soonAfter    = 5    // the same where nothing else is left and it was not fluent: a sitting of few goes on
 	extraBelow   = 0.95 // fluency above which another answer on the day is a waste
-	toldBy       = 0.4  // weight of a kin from which on its answer gives this one away,
-	toldFor      = 2    // for so many answers
+	toldBy       = 0.4  // weight of a kin from which on its answer gives this one away
 	mostInARow   = 3    // answers to one family, where there is another
 	lastSeconds  = 10   // that must be left after a new item, for one that is known
 	newSlower    = 3    // a new item may take so many times the thinking that is expected,
@@ -59,6 +58,8 @@ func (p *Planner) Next(now time.Time, left time.Duration) (Choice, bool) {
 	}
 	p.prepare(DayOf(now, p.opt.Location))
 	s := p.newSearch(left.Seconds())
+	p.tell(true)
+	defer p.tell(false)
 	best, least, top, most := int32(-1), wait(math.MaxUint8), none, float32(0)
 	for i := range p.standing {
 		t := &p.standing[i]
@@ -99,6 +100,18 @@ type search struct {
 	fresh   bool    // new items are asked
 	group   int32   // of the last answer, 0 for none
 	family  int32   // that was asked too often in a row, -1 for none
+}
+
+// tell marks the items that the last answer gives away, or takes the marks off again.
+func (p *Planner) tell(told bool) {
+	if p.last < 0 {
+		return
+	}
+	for _, k := range p.items[p.last].helps {
+		if k.weight >= toldBy {
+			p.standing[k.at].told = told
+		}
+	}
 }
 
 func (p *Planner) newSearch(seconds float64) search {
@@ -168,7 +181,7 @@ func (s *search) waits(t *standing) (w wait) {
 	if t.family == s.family {
 		w += running
 	}
-	if t.told > 0 && s.p.seq-t.told < toldFor {
+	if t.told {
 		w += told
 	}
 	return w

@@ -79,9 +79,8 @@ type kin struct {
 
 type family struct {
 	seq    uint32 // answer number of its last answer
-	day    Day    // of it, or the player's first day
+	day    Day    // of it as of this morning, 0 for never
 	kept   int32  // items that are asked in this sitting
-	met    bool   // asked ever
 	rested bool   // left out for too long
 }
 
@@ -96,14 +95,14 @@ type standing struct {
 	family   int32
 	topic    int32
 	stage    int32
-	soon     bool   // see Item.Soon
-	deadline int16  // number of the deadline that wants it, -1 for none
-	told     uint32 // answer number of the last answer that gave this one away
-	making   bool   // asked, and not yet to be counted on
-	unsure   bool   // asked, and not yet sure
-	parked   bool   // slow after long practice, and asked lately
-	out      bool   // not in this sitting
-	asked    bool   // today
+	soon     bool  // see Item.Soon
+	deadline int16 // number of the deadline that wants it, -1 for none
+	told     bool  // its answer was given away by the last one; only within Next
+	making   bool  // asked, and not yet to be counted on
+	unsure   bool  // asked, and not yet sure
+	parked   bool  // slow after long practice, and asked lately
+	out      bool  // not in this sitting
+	asked    bool  // today
 }
 
 // NewPlanner returns a planner for items, none of them met yet. It fails on an
@@ -239,7 +238,6 @@ func (p *Planner) Learn(r Answer) {
 		p.shifted = 0 // the clock was ahead before; what comes now is a break
 	}
 	e.seq, g.seq, p.day, p.last = p.seq, p.seq, day, i
-	p.tell(i)
 	if p.seq == 1 {
 		p.began = day
 	}
@@ -261,15 +259,6 @@ func (p *Planner) Learn(r Answer) {
 			p.appraise(k.at)
 		}
 		p.weigh(t.topic)
-	}
-}
-
-// tell notes which items the last answer to item i gives away.
-func (p *Planner) tell(i int32) {
-	for _, k := range p.items[i].helps {
-		if t := &p.standing[k.at]; k.weight >= toldBy {
-			t.told = max(t.told, p.items[i].seq)
-		}
 	}
 }
 

@@ -186,7 +186,6 @@ func (p *Planner) restore(head snapshotHead, at []int32, learnt []snapshotItem, 
 	for i := range p.items {
 		e := &p.items[i]
 		e.state, e.seq, e.back = State{}, 0, false
-		p.standing[i].told = 0
 		p.families[p.standing[i].family].seq = 0
 	}
 	for n, i := range at {
@@ -194,9 +193,6 @@ func (p *Planner) restore(head snapshotHead, at []int32, learnt []snapshotItem, 
 		e, g := &p.items[i], &p.families[p.standing[i].family]
 		e.state, e.seq, e.back = s.State, s.Seq, s.Back
 		g.seq = s.Rest
-	}
-	for _, i := range at {
-		p.tell(i)
 	}
 	p.player, p.unknown = head.Player, unknown
 	p.day, p.before, p.began, p.shifted, p.shiftedOn = head.Day, head.Before, head.Began, head.Shifted, head.ShiftOn

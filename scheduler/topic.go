@@ -95,7 +95,8 @@ func (p *Planner) MayTry() bool { return !p.firstDay() && p.player.Right.Mean >=
 func (p *Planner) firstDay() bool { return p.seq == 0 || p.began == p.today }
 
 // supply finds the topic that new items come from: one that nobody should wait for and
-// that is late, or of a family that was left out, else one that is begun, else the first by stage. It stays with a handful.
+// that is late, or of a family that was left out, else one that is begun, else the first by
+// stage. It stays with a handful.
 func (p *Planner) supply() {
 	if p.handful > 0 && p.topics[p.from].fresh > 0 {
 		return
@@ -198,28 +199,32 @@ func (p *Planner) count(k int32) {
 	}
 }
 
-// rest notes which families were left out for too long: the longest of them, and no more
-// than restedMost on a day, as what is new of all would come at once. A family that was
-// never asked is not left out before all of the first stage was met, which it stands on.
+// rest notes which families were left out for too long, and no more than restedMost on a
+// day, those first that were left out longest: else what is new of all of them would come
+// at once. A family that was never asked is not left out before the first stage, which it
+// stands on, was met.
 func (p *Planner) rest() {
 	for f := range p.families {
-		g := &p.families[f]
-		g.rested, g.met, g.day = false, false, p.began
+		p.families[f].rested, p.families[f].day = false, 0
 	}
-	beginning := false
+	beginning := false // something of the first stage was never asked
 	for i := range p.items {
 		t, s := &p.standing[i], &p.items[i].state
 		if s.Asked > 0 {
 			g := &p.families[t.family]
-			g.day, g.met = max(g.day, s.Day), true
+			g.day = max(g.day, s.Day)
 		}
 		beginning = beginning || s.Asked == 0 && t.stage <= 0 && !t.out
+	}
+	if p.began == 0 {
+		return
 	}
 	for range restedMost {
 		longest := int32(-1)
 		for f := range p.families {
 			g := &p.families[f]
-			if p.began > 0 && !g.rested && (g.met || !beginning) && p.today-g.day >= familyDays && (longest < 0 || g.day < p.families[longest].day) {
+			left := !g.rested && p.today-max(g.day, p.began) >= familyDays && (g.day > 0 || !beginning)
+			if left && (longest < 0 || g.day < p.families[longest].day) {
 				longest = int32(f)
 			}
 		}

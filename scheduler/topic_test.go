@@ -219,9 +219,9 @@ func TestWhatNobodyShouldWaitForIsMetWithinThreeWeeks(t *testing.T) {
 				p.Learn(Answer{Item: c.Item, At: at, Right: n%8 > 0, Thinking: thinking})
 			}
 		}
-		for _, it := range items {
-			if s, _ := p.State(it.ID); it.Soon && s.Asked == 0 {
-				t.Errorf("%s: %s was not met in 21 days", name, it.ID)
+		for i, it := range items[:72] { // those before open before them
+			if s, _ := p.State(it.ID); s.Asked == 0 {
+				t.Errorf("%s: item %d, %s, was not met in 21 days", name, i, it.ID)
 			}
 		}
 	}
@@ -334,6 +334,36 @@ func TestEveryFamilyHasItsTurnEachWeek(t *testing.T) {
 	}
 	if last < 24 || met < handfulMost {
 		t.Errorf("last asked on day %d, %d met", last, met)
+	}
+}
+
+// Families that were never asked come by and by, and none before the first stage was met:
+// what is new of all of them at once is a wall.
+func TestFamiliesThatWereLeftOutComeByAndBy(t *testing.T) {
+	var items []Item
+	for n := range 30 {
+		items = append(items, Item{ID: fmt.Sprint("first/", n), Family: "first", Topic: fmt.Sprint(n / 10)})
+	}
+	for n := range 5 * 8 {
+		items = append(items, Item{ID: fmt.Sprint("late/", n), Family: fmt.Sprint(n / 8), Stage: 100})
+	}
+	p := newPlanner(t, items, Options{})
+	first, begun := map[string]bool{}, map[string]bool{}
+	for day := range 40 {
+		before := len(begun)
+		for _, c := range sit(p, morning.AddDate(0, 0, day), 5*time.Minute, func(item string, _ int) bool { return item[0] == 'f' && day > 8 }) {
+			if family := p.given[p.index[c.Item]].Family; family == "first" {
+				first[c.Item] = true
+			} else if begun[family] = true; len(first) < 30 {
+				t.Fatalf("day %d: %s is asked, and %d of the first 30 were", day, c.Item, len(first))
+			}
+		}
+		if n := len(begun) - before; n > 2 {
+			t.Errorf("day %d: %d families begin", day, n)
+		}
+	}
+	if len(begun) != 5 {
+		t.Errorf("%d of 5 families begun in forty days", len(begun))
 	}
 }
 
