@@ -38,8 +38,9 @@ var rooms = map[string]room{
 	"synth/midi":          {ours: list("synth")},
 	"synth/wav":           {ours: list("synth")},
 	"synth/listen":        {others: list("gonum.org/v1/gonum/dsp/fourier"), tests: list("synth synth/wav")},
-	"synth/microphone":    {ours: list("synth/wav"), others: list("C github.com/gen2brain/malgo"), world: true},
-	"synth/speaker":       {ours: list("synth"), others: list("C github.com/hajimehoshi/oto/v2"), world: true, tests: list("synth/wav")},
+	"synth/quiet":         {others: list("C")},
+	"synth/microphone":    {ours: list("synth/wav synth/quiet"), others: list("C github.com/gen2brain/malgo"), world: true},
+	"synth/speaker":       {ours: list("synth synth/quiet"), others: list("C github.com/hajimehoshi/oto/v2"), world: true, tests: list("synth/wav")},
 	"store": {
 		ours:   list("drills drills/gig drills/rehearse drills/theory drills/fretboard"),
 		others: list("C database/sql github.com/mattn/go-sqlite3 golang.org/x/sys/unix"),

@@ -7,6 +7,8 @@ import (
 	"unsafe"
 
 	"github.com/gen2brain/malgo"
+
+	"surefret/synth/quiet"
 )
 
 // Machine is the sound system of this machine, by way of miniaudio.
@@ -18,7 +20,7 @@ type machine struct{}
 var backends = []malgo.Backend{malgo.BackendWasapi, malgo.BackendCoreaudio, malgo.BackendPulseaudio, malgo.BackendAlsa, malgo.BackendJack}
 
 func begin() (*malgo.AllocatedContext, error) {
-	quiet()
+	quiet.Hush()
 	ctx, err := malgo.InitContext(backends, malgo.ContextConfig{}, nil)
 	if err != nil {
 		return nil, ErrNone

@@ -44,8 +44,3 @@ PASS(int, snd_device_name_hint, (int card, const char *iface, void ***hints), (c
 PASS(int, snd_device_name_free_hint, (void **hints), (hints), 0)
 PASS(char *, snd_device_name_get_hint, (const void *hint, const char *id), (hint, id), NULL)
 PASS(const char *, snd_strerror, (int err), (err), strerror(err < 0 ? -err : err))
-PASS(int, snd_lib_error_set_handler, (snd_lib_error_handler_t handler), (handler), 0)
-
-static void hush(const char *file, int line, const char *function, int err, const char *format, ...) {}
-
-void surefret_hush(void) { snd_lib_error_set_handler(hush); }

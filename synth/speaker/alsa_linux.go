@@ -7,9 +7,4 @@ package speaker
 
 // #cgo LDFLAGS: -Wl,--as-needed -ldl
 // #cgo pkg-config: alsa
-// void surefret_hush(void);
 import "C"
-
-// quiet keeps ALSA's complaints off standard error, which is the player's
-// screen.
-func quiet() { C.surefret_hush() }

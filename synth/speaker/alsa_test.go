@@ -35,7 +35,13 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-var children = map[string]func() error{"melody": melody, "trouble": trouble, "idle": idling}
+var children = map[string]func() error{"melody": melody, "trouble": trouble, "idle": idling, "open": open}
+
+// open opens what this machine has, or has not.
+func open() error {
+	Default().Open()
+	return nil
+}
 
 // A walk with a rest, as it is played and looked for.
 var walk = []float64{82.4069, 92.4986, 103.8262, 110}
@@ -193,6 +199,16 @@ func child(t *testing.T, act string, env ...string) map[string]string {
 		t.Errorf("%s: %s", act, said["error"])
 	}
 	return said
+}
+
+// Of what this machine has, and of what ALSA loads beside it, as its plug-in for JACK,
+// nothing is written to the player's screen.
+func TestLibrariesOfSoundKeepTheirComplaints(t *testing.T) {
+	cmd := exec.CommandContext(t.Context(), os.Args[0])
+	cmd.Env = append(os.Environ(), "SUREFRET_SPEAKER_CHILD=open")
+	if said, err := cmd.CombinedOutput(); err != nil || len(said) > 0 {
+		t.Errorf("%v, and on the screen:\n%s", err, said)
+	}
 }
 
 // captured reads what the file plug-in kept, both channels being the same.

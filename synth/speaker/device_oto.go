@@ -8,6 +8,8 @@ import (
 	"time"
 
 	"github.com/hajimehoshi/oto/v2"
+
+	"surefret/synth/quiet"
 )
 
 // ahead is how many seconds of a source are read before they are due, so that a
@@ -28,7 +30,7 @@ func (c *card) Open() (Output, error) {
 	if runtime.GOOS == "darwin" && c.context != nil {
 		return output{c.context}, c.context.Resume()
 	}
-	quiet()
+	quiet.Hush()
 	context, ready, err := oto.NewContextWithOptions(&oto.NewContextOptions{
 		SampleRate:   Rate,
 		ChannelCount: 2,

@@ -1,5 +1,0 @@
-//go:build !silent && cgo && !linux
-
-package microphone
-
-func quiet() {}
