@@ -111,37 +111,38 @@ func (s Song) wayOut() string {
 	return how + ", play " + key
 }
 
-// What begins the line that tells the best way out.
-const (
-	bestWay = "Best way out"
-	ringsSo = "It rings as it is"
-)
+// bestWay tells the best way out in a sentence: of the song, else of a part; "" where there
+// is none.
+func (s Song) bestWay() string {
+	if len(s.Ways) > 0 {
+		begins := "Best way out: "
+		if s.Rings {
+			begins = "It rings as it is; or "
+		}
+		return begins + sentence(s.wayOut()+": "+strings.Join(s.Ways[0].Chords, " "))
+	}
+	for _, p := range s.Parts {
+		if p.Fault == "" && len(p.Problems) > 0 && len(p.Ways) > 0 {
+			return "Best way out for " + strings.TrimSuffix(p.Name, ".txt") + ": " + sentence(p.Ways[0])
+		}
+	}
+	return ""
+}
 
 // mostBroken is how many lines of the page tell what breaks, with the way out.
 const mostBroken = 3
 
-// broken tells what breaks in tonight's key and the best way out, in at most so many
-// lines of a width in characters: roots and shapes first, then parts.
+// broken tells what breaks in tonight's key, in at most so many lines of a width in
+// characters: roots and shapes first, then parts. The last line is the best way out.
 func (s Song) broken(width int) (lines []string) {
 	var parts []string
-	out := ""
-	if len(s.Ways) > 0 {
-		out = bestWay + ": "
-		if s.Rings {
-			out = ringsSo + "; or "
-		}
-		out += sentence(s.wayOut() + ": " + strings.Join(s.Ways[0].Chords, " "))
-	}
+	out := s.bestWay()
 	for _, p := range s.Parts {
-		name := strings.TrimSuffix(p.Name, ".txt")
 		switch {
 		case p.Fault != "":
 			parts = append(parts, sentence(p.Fault))
 		case len(p.Problems) > 0:
-			parts = append(parts, sentence(name+": "+p.Costs))
-			if out == "" && len(p.Ways) > 0 {
-				out = bestWay + " for " + name + ": " + sentence(p.Ways[0])
-			}
+			parts = append(parts, sentence(strings.TrimSuffix(p.Name, ".txt")+": "+p.Costs))
 		}
 	}
 	left := mostBroken

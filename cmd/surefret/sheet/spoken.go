@@ -46,8 +46,8 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 	}
 	// What is wanted at once comes first: the way out, and where the chords lie.
 	broken := song.broken(math.MaxInt)
-	if last := len(broken) - 1; last >= 0 && (strings.HasPrefix(broken[last], bestWay) || strings.HasPrefix(broken[last], ringsSo)) {
-		said, broken = append(said, s.Text(broken[last])), broken[:last]
+	if out := song.bestWay(); out != "" {
+		said, broken = append(said, s.Text(out)), broken[:len(broken)-1]
 	}
 	var chords, roots []string // those on one root together
 	for _, c := range song.Chords {
@@ -251,7 +251,7 @@ func PartSentences(offers fretboard.Offers, s spoken.Speller) []string {
 		said = append(said, s.Text(sentence(problem)))
 	}
 	if len(m.Ways) > 0 {
-		said = append(said, s.Text(bestWay+": "+sentence(m.Ways[0].Message)))
+		said = append(said, s.Text("Best way out: "+sentence(m.Ways[0].Message)))
 	}
 	for _, other := range offers[1:] {
 		said = append(said, s.Text(fmt.Sprintf("Another way: %s, which keeps %s; %s.", other.Way(), other.Keeps(), other.Costs())))
