@@ -93,8 +93,8 @@ type Problem struct {
 // Offers are different ways to move one part, the best first.
 type Offers []Moved
 
-// fewNotes is of how many notes of a part fewer than one may change its octave for the
-// nearer way: chosen.
+// fewNotes is how many notes of a part stand against each that leaves its octave, or more,
+// where the nearer way comes first all the same: chosen.
 const fewNotes = 4
 
 // mostOffers is how many ways to move a part are offered.

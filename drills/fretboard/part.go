@@ -37,13 +37,14 @@ func (p Part) InMeter(beats int) (Part, error) {
 	}
 	p.Events = slices.Clone(p.Events)
 	for i := range p.Events {
-		p.Events[i].Beats *= float64(beats) / readBeats
+		p.Events[i].Beats *= float64(beats) / ReadBeats
 	}
 	return p, nil
 }
 
-// readBeats is how many beats a bar of tablature is read as.
-const readBeats = 4
+// ReadBeats is how many beats a bar of tablature is read as, see [Event]; in another metre
+// [Part.InMeter] says how many it has.
+const ReadBeats = 4
 
 // A Fretted is one number of a part, with the marks that stand by it.
 type Fretted struct {

@@ -232,7 +232,7 @@ func (t *Tab) readSegment(s, seg int) error {
 		first = found[0].number
 		pad = min(pad, first)
 	}
-	beats := func(columns int32) float64 { return float64(columns) / float64(width-pad) * readBeats }
+	beats := func(columns int32) float64 { return float64(columns) / float64(width-pad) * ReadBeats }
 	if n := len(t.part.Events); n > 0 && first > pad {
 		t.part.Events[n-1].Beats += beats(first - pad)
 	}

@@ -24,9 +24,6 @@ type Phrase struct {
 // String says a phrase: "intro, bar 2".
 func (p Phrase) String() string { return fmt.Sprintf("%s, bar %d", p.Name, p.Bar) }
 
-// partBeats is how many beats a bar of tablature is read as, see [fretboard.Event].
-const partBeats = 4
-
 // AsParts puts parts of the song, moved to the key of the run, in place of its changes:
 // what is answered and judged then is each bar of theirs, by its first note. A part lies
 // where a section of the song bears a word of its name, each time that it comes; the first
@@ -97,10 +94,10 @@ func (r Run) phrases(fb fretboard.Fretboard, own drills.OwnPart, stretch [2]int)
 		beats += e.Beats
 	}
 	// A part may begin with a rest, of which its events say nothing; it ends with a bar.
-	at := math.Ceil(beats/partBeats-Slack)*partBeats - beats
+	at := math.Ceil(beats/fretboard.ReadBeats-Slack)*fretboard.ReadBeats - beats
 	for _, e := range events {
 		bar := stretch[0] + e.Bar - 1
-		from := at - partBeats*float64(e.Bar-events[0].Bar)
+		from := at - fretboard.ReadBeats*float64(e.Bar-events[0].Bar)
 		at += e.Beats
 		s, ok := struck(e, fb)
 		if bar >= stretch[1] {
@@ -110,7 +107,7 @@ func (r Run) phrases(fb fretboard.Fretboard, own drills.OwnPart, stretch [2]int)
 			continue
 		}
 		b := r.Bars[bar]
-		s.At = b.Start + from/partBeats*b.Length
+		s.At = b.Start + from/fretboard.ReadBeats*b.Length
 		last := len(all) - 1
 		if last >= 0 && all[last].Bar == bar {
 			all[last].Then = append(all[last].Then, s)
