@@ -18,6 +18,7 @@ type Summary struct {
 	Asked   int
 	Right   int
 	Fluent  int           // right within the aim, or right where times do not count
+	Slow    int           // right, and longer than the aim
 	Untimed bool          // times do not count
 	Typical time.Duration // the median thinking time of timed right answers, 0 when there is none
 	Became  []drills.Item // that became sure, and were not missed
@@ -55,6 +56,7 @@ func (s *Sitting) Summary(ctx context.Context, now time.Time) Summary {
 		if a.fluent() {
 			sum.Fluent++
 		}
+		sum.Slow += one(a.outcome == scheduler.Slow && a.row.Thinking > 0)
 		id := a.row.Item
 		if _, again := first[id]; !again {
 			first[id] = a
@@ -120,6 +122,9 @@ func (s Summary) Lines() []string {
 		}
 		lines[0] += "."
 	}
+	if 2*s.Slow > s.Right && s.Slow >= fewestSlow {
+		lines = append(lines, fmt.Sprintf("%d were right, only slower than the aim: practice makes them faster.", s.Slow))
+	}
 	if s.Typical > 0 {
 		lines = append(lines, fmt.Sprintf("Typical thinking time %s.", Seconds(s.Typical)))
 	}
@@ -143,6 +148,10 @@ func (s Summary) Lines() []string {
 
 // summed are the terms that a summary alone has, or first.
 var summed = []string{"naturals", "in time", "sure"}
+
+// fewestSlow is how many slow answers are worth a word, where most of the right ones are: a
+// beginner hears little but "slow" on his first day.
+const fewestSlow = 5
 
 // longestList is how many items a line of the summary names.
 const longestList = 8

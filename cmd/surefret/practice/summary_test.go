@@ -27,6 +27,8 @@ func TestTheSummaryIsSaidInSentences(t *testing.T) {
 		{Summary{Time: 59 * time.Second, Asked: 2, Right: 1, Fluent: 1, Untimed: true}, []string{"59 seconds: 2 questions, 1 right."}},
 		{Summary{Time: 90 * time.Second, Asked: 2, Right: 1, Typical: 1449 * time.Millisecond, Missed: items(1)},
 			[]string{"2 minutes: 2 questions, 1 right, 0 of them in time.", "Typical thinking time 1.4 s.", "Missed: item 1."}},
+		{Summary{Time: 10 * time.Minute, Asked: 66, Right: 57, Fluent: 9, Slow: 48}, []string{"10 minutes: 66 questions, 57 right, 9 of them in time.", "48 were right, only slower than the aim: practice makes them faster."}},
+		{Summary{Time: 10 * time.Minute, Asked: 66, Right: 57, Fluent: 29, Slow: 28}, []string{"10 minutes: 66 questions, 57 right, 29 of them in time."}},
 		{Summary{Time: time.Minute, Asked: 20, Became: items(8), Missed: items(10), Outlook: []string{"Tomorrow 10 minutes keep what you know."}},
 			[]string{"1 minute: 20 questions, 0 right, 0 of them in time.",
 				"Became sure: item 1; item 2; item 3; item 4; item 5; item 6; item 7; item 8.",
