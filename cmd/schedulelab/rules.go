@@ -75,10 +75,13 @@ func limitName(limit int) string {
 // share and for the fluent share: see testdata/schedulelab-tune.txt, whose first line is
 // the command that found them.
 var tuned = []string{
+	leitner + " by speed, meeting at will, misses again",
 	leitner + " by speed, meeting first, no repeats, gentle",
-	plainBoxes + " by speed, meeting first, no repeats, lowest box first, gentle",
+	plainBoxes + " by speed, meeting at will, misses again, lowest box first",
 	plainBoxes + " by answer, meeting first, no repeats, lowest box first, gentle",
+	growingGaps + " by answer, meeting 10 facts a day, no repeats",
 	growingGaps + " by speed, meeting first, no repeats",
+	published + " by speed, meeting at will, no repeats at 0.95",
 	published + " by speed, meeting first, no repeats at 0.85",
 }
 
