@@ -87,9 +87,7 @@ func TestRootsLieOnUpToThreeLowStrings(t *testing.T) {
 func TestALineOnABass(t *testing.T) {
 	bass := Fretboard{Tuning: Bass, Frets: 20}
 	tab, err := ParseTab("G|---------|\nD|-----0-2-|\nA|-0-2-----|\nE|---------|", bass)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	m := offers(t, tab.Part(), "A", "Bb", Asked{})[0]
 	if len(m.Problems) > 0 || len(m.Ways) > 0 || spellLine(m.Events) != "3/1 3/3 2/1 2/3" {
 		t.Errorf("%s: %s, %v, %v", spellLine(m.Events), m.Say(), m.Problems, m.Ways)
@@ -135,13 +133,9 @@ func TestTablatureForFewerStrings(t *testing.T) {
 func wroteMoved(t *testing.T, tab *Tab, fb Fretboard) {
 	from, to := key(t, "C"), key(t, "D")
 	moved, err := tab.Part().Move(from, to, Asked{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	page, err := tab.WriteMoved(moved[0].Events, from, to, theory.Names{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	again, err := ParseTab(page, fb)
 	if err != nil {
 		t.Fatalf("%v\n%s", err, page)
@@ -161,9 +155,7 @@ func TestScalesOfABassAgreeWithTonal(t *testing.T) {
 		}
 		Scales map[string]map[string]string
 	}
-	if err := json.Unmarshal(oracle.Table(t, "theory-tonal.json.gz"), &table); err != nil {
-		t.Fatal(err)
-	}
+	must(t, json.Unmarshal(oracle.Table(t, "theory-tonal.json.gz"), &table))
 	bass := Fretboard{Tuning: Bass, Frets: 20}
 	compared := 0
 	for _, k := range table.Keys {
@@ -181,9 +173,7 @@ func TestScalesOfABassAgreeWithTonal(t *testing.T) {
 		for name, want := range shapes {
 			for _, str := range []string{"-4", "-3"} {
 				r, err := bass.Shape(name + str)
-				if err != nil {
-					t.Fatal(err)
-				}
+				must(t, err)
 				for _, p := range r.On(bass, note(t, k.Key)) {
 					var got []string
 					for _, n := range p.Notes {

@@ -37,13 +37,9 @@ func BenchmarkThousandBars(b *testing.B) {
 			before := cpu()
 			for b.Loop() {
 				tab, err := ParseTab(text, guitar)
-				if err != nil {
-					b.Fatal(err)
-				}
+				must(b, err)
 				m, err := tab.Part().Move(from, to, Asked{How: how})
-				if err != nil {
-					b.Fatal(err)
-				}
+				must(b, err)
 				if _, err := tab.Write(m[0].Events); err != nil {
 					b.Fatal(err)
 				}

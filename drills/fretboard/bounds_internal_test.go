@@ -8,18 +8,6 @@ import (
 	"surefret/drills/theory"
 )
 
-// A note in another octave changes a part and does not break it.
-func TestWhatBreaksAndWhatOnlyChanges(t *testing.T) {
-	for i, want := range []struct{ breaks, changes int }{{1, 0}, {1, 0}, {1, 0}, {1, 0}, {1, 0}, {0, 1}, {0, 1}, {0, 1}, {0, 1}} {
-		var all tally
-		all[i] = 1
-		breaks, changes := all.count()
-		if breaks != want.breaks || changes != want.changes || troubles[i].kind.breaks() != (want.breaks == 1) {
-			t.Errorf("%s: %d breaks, %d changes", troubles[i].kind, breaks, changes)
-		}
-	}
-}
-
 // A trial counts every mark that is lost: a slide to a note and one from it, where the
 // note is an open string now.
 func TestATrialCountsEachMark(t *testing.T) {
@@ -43,9 +31,7 @@ func TestWaysOutOfManyMoves(t *testing.T) {
 		from, _ := theory.ParseKey(keys[rng.IntN(len(keys))])
 		to, _ := theory.ParseKey(keys[rng.IntN(len(keys))])
 		all, err := p.Move(from, to, Asked{How: []How{"", SameStrings, Refingered}[rng.IntN(3)]})
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		capos := 0
 		for _, w := range all[0].Ways {
 			var fret int
@@ -70,9 +56,7 @@ func TestTheEdgesOfANeck(t *testing.T) {
 		t.Errorf("E on string 6 of 12 frets lies at %v, want open and fret 12", got)
 	}
 	odd, err := ParseTuning("E2 A2 D3 G3 B3 D4")
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	if _, like := odd.Below(); like {
 		t.Error("a tuning with one odd string passes for standard")
 	}

@@ -60,9 +60,7 @@ func FuzzParseTab(f *testing.F) {
 			moved[i] = e
 		}
 		out, err := tab.Write(moved)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		again, err := ParseTab(out, guitar)
 		if err != nil {
 			t.Fatalf("%v in what was written:\n%s\nfrom\n%s", err, out, text)

@@ -17,15 +17,11 @@ func TestTonesAreKeptOverAllChordsOfASong(t *testing.T) {
 	for _, numbers := range []string{"1 4 5", "1 5 6- 4"} {
 		for _, tonic := range strings.Fields("C Db D Eb E F F# G Ab A Bb B") {
 			k, err := theory.ParseKey(tonic)
-			if err != nil {
-				t.Fatal(err)
-			}
+			must(t, err)
 			var chords theory.Progression
 			for _, word := range strings.Fields(numbers) {
 				n, err := theory.ParseNumeral(word)
-				if err != nil {
-					t.Fatal(err)
-				}
+				must(t, err)
 				chords = append(chords, k.Chord(n))
 			}
 			for _, kept := range guitar.Keep(k, chords) {

@@ -21,15 +21,11 @@ func TestDronesAreKeptInDADGAD(t *testing.T) {
 		{"Db", "1 4 5 6-", "", ""}, // none
 	} {
 		k, err := theory.ParseKey(c.key)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		var chords theory.Progression
 		for _, word := range strings.Fields(c.numbers) {
 			n, err := theory.ParseNumeral(word)
-			if err != nil {
-				t.Fatal(err)
-			}
+			must(t, err)
 			chords = append(chords, k.Chord(n))
 		}
 		var open, not []string

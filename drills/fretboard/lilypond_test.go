@@ -26,9 +26,7 @@ func readLilypond(t testing.TB) map[string][]lilypondNote {
 	sets := map[string][]lilypondNote{}
 	for line := range bytes.Lines(oracle.Table(t, "fretboard-lilypond.jsonl")) {
 		var n lilypondNote
-		if err := json.Unmarshal(line, &n); err != nil {
-			t.Fatal(err)
-		}
+		must(t, json.Unmarshal(line, &n))
 		sets[n.Set] = append(sets[n.Set], n)
 	}
 	return sets
@@ -40,9 +38,7 @@ func TestFretsAgreeWithLilypond(t *testing.T) {
 	compared := 0
 	for _, name := range []string{"standard", "drop D", "DADGAD", "open G", "open D", "seven strings", "drop C", "half step down", "bass", "five-string bass"} {
 		tuning, err := ParseTuning(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		fb := Fretboard{Tuning: tuning, Frets: 22}
 		frets := 13 // open to the twelfth
 		if name == "standard" {
@@ -70,13 +66,9 @@ var melodies = map[string]string{"ode": "G", "maman": "C", "round": "G", "sleeve
 func readMelody(t testing.TB, name string) *Tab {
 	t.Helper()
 	text, err := os.ReadFile("../../testdata/parts/" + name + ".txt")
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	tab, err := ParseTab(string(text), guitar)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	return tab
 }
 
@@ -93,9 +85,7 @@ func TestMelodiesKeepTheirPitchesInEveryKey(t *testing.T) {
 		for _, to := range theory.KeysOf(from.Mode) {
 			for _, how := range []How{"", Refingered} {
 				all, err := p.Move(from, to, Asked{How: how})
-				if err != nil {
-					t.Fatal(err)
-				}
+				must(t, err)
 				m := all[0]
 				if m.Semitones%12 != (to.Tonic.PitchClass()-from.Tonic.PitchClass())%12 &&
 					(m.Semitones+12)%12 != (to.Tonic.PitchClass()-from.Tonic.PitchClass()+12)%12 {
@@ -131,9 +121,7 @@ func readPhrases(t testing.TB) (phrases []Part, again [][][]Position, by []int) 
 	var events []Event
 	for line := range bytes.Lines(oracle.Table(t, "phrases-lilypond.jsonl.gz")) {
 		var n struct{ Beat, String, Fret int }
-		if err := json.Unmarshal(line, &n); err != nil {
-			t.Fatal(err)
-		}
+		must(t, json.Unmarshal(line, &n))
 		for len(events) <= n.Beat {
 			events = append(events, Event{Bar: 1 + len(events)%16/4, Beats: 1})
 		}

@@ -21,9 +21,7 @@ type playedLine struct {
 func readLines(t testing.TB) []playedLine {
 	t.Helper()
 	f, err := os.Open("testdata/lines.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	defer f.Close()
 	var lines []playedLine
 	for s := bufio.NewScanner(f); s.Scan(); {
@@ -79,9 +77,7 @@ func TestTheFirstOfferIsThePlayersWay(t *testing.T) {
 	lines, good := readLines(t), 0
 	for _, l := range lines {
 		all, err := l.part.Move(key(t, l.from), key(t, l.to), Asked{})
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		got := spellLine(all[0].Events)
 		if slices.Contains(l.ways, got) {
 			good++

@@ -57,17 +57,13 @@ func TestMarksSurviveAMoveOrAreToldAsLost(t *testing.T) {
 			neck.Frets = 22
 		}
 		tab, err := ParseTab(c.tab, neck)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		m := moved(t, tab.Part(), c.from, c.to, c.how)
 		if got := problems(m); got != c.problems {
 			t.Errorf("%s%s to %s, %s: %q, want %q", c.tab, c.from, c.to, c.how, got, c.problems)
 		}
 		written, err := tab.Write(m.Events)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		if c.written != "" && !strings.Contains(written, "|"+c.written+"|") {
 			t.Errorf("%s%s to %s, %s: written\n%s, want %s", c.tab, c.from, c.to, c.how, written, c.written)
 		}
@@ -111,14 +107,10 @@ func TestNoMarkIsDroppedSilently(t *testing.T) {
 				rapid.SampledFrom([]string{"-", "--", "h", "p", "/", "\\", "b", "~~-", "^", "t", "=--", "v-", "*-"}).Draw(t, "mark")
 		}
 		tab, err := ParseTab(onString(rapid.IntRange(1, 6).Draw(t, "string"), line+"3-"), guitar)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		how := rapid.SampledFrom([]How{SameStrings, Refingered}).Draw(t, "how")
 		all, err := tab.Part().Move(keys["C"], keys[rapid.SampledFrom([]string{"C", "D", "Eb", "G", "A"}).Draw(t, "to")], Asked{How: how})
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		m := all[0]
 		lost := 0
 		for _, p := range m.Problems {
@@ -127,9 +119,7 @@ func TestNoMarkIsDroppedSilently(t *testing.T) {
 			}
 		}
 		written, err := tab.Write(m.Events)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		for _, mark := range []string{"h", "p", "/", "\\", "b", "~", "^", "t", "=", "v", "*"} {
 			was, is := strings.Count(line, mark), strings.Count(written, mark)
 			if mark == "~" {

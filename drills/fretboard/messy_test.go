@@ -49,9 +49,7 @@ func TestASheetAsItGoesRoundByMail(t *testing.T) {
 	for _, ending := range []string{"\n", "\r\n"} {
 		text := strings.ReplaceAll(sheet, "\n", ending)
 		tab, err := ParseTab(text, guitar)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		want := "1: 1/3 2/0 3/0 4/0 5/2 6/3 | 3/0 | 1/3 2/0 | 3/0 || 2: 1/2 2/3 3/2 4/0 6/2 | 3/2 | 1/2 2/3 | 3/2 || " +
 			"3: 5/5 6/3 | 5/5 6/3 | 5/5 6/3 | 4/5 5/5 6/3 | 4/5 | ~4/7 | 4/5 | 5/7 | ~5/5 | 5/5 6/3 || " +
 			"4: 2/12 | 2/10 | 3/12 | ~3/9 | 6/(3)"
@@ -63,9 +61,7 @@ func TestASheetAsItGoesRoundByMail(t *testing.T) {
 		}
 		m := moved(t, tab.Part(), "G", "A", SameStrings)
 		out, err := tab.WriteMoved(m.Events, key(t, "G"), key(t, "A"), theory.Names{})
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		if strings.Count(out, ending) != strings.Count(text, ending) || !strings.Contains(out, "end of page 1/2 - turn over --->") {
 			t.Errorf("the text between was not kept:\n%s", out)
 		}
@@ -92,9 +88,7 @@ func TestTablatureOfOtherInstruments(t *testing.T) {
 		{"half step down", "Eb|-0-|\nBb|-0-|\nGb|-1-|\nDb|-2-|\nAb|-2-|\nEb|-0-|\n", "1: 1/0 2/0 3/1 4/2 5/2 6/0"},
 	} {
 		tuning, err := ParseTuning(c.tuning)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		tab, err := ParseTab(c.text, Fretboard{Tuning: tuning, Frets: 22})
 		if err != nil {
 			t.Errorf("%s: %v", c.tuning, err)
@@ -115,9 +109,7 @@ func TestThereAndBackIsTheSamePart(t *testing.T) {
 			to := from
 			to.Tonic = guitar.Pitch(Position{String: 1, Fret: from.Tonic.PitchClass() - 4 + 12 + up}, true).Note
 			there, err := tab.Part().Move(from, to, Asked{How: SameStrings, Up: true})
-			if err != nil {
-				t.Fatal(err)
-			}
+			must(t, err)
 			all, err := Part{Neck: guitar, Events: there[0].Events}.Move(to, from, Asked{How: SameStrings, Down: true})
 			if err != nil || all[0].Semitones != -up {
 				t.Fatalf("%s: back by %d (%v)", name, all[0].Semitones, err)

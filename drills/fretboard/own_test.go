@@ -56,9 +56,7 @@ func TestOwnFretsAreReadWithoutSpaces(t *testing.T) {
 	var degrees []string
 	for _, frets := range []string{"x32010", "x 3 2 0 1 0"} {
 		r, err := OwnShape{Name: "mine", Frets: frets, RootString: 5, Tuning: "standard"}.Recipe()
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		degrees = append(degrees, r.Degrees())
 	}
 	if degrees[0] != "1 3 5 1 3" || degrees[0] != degrees[1] {

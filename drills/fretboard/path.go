@@ -36,42 +36,25 @@ type path struct {
 	Cost   float64      // by the [effort] that was asked for
 }
 
-// An unplayableError says which sound no hand can play.
-type unplayableError struct {
-	Event int // index of the sound
-	Why   string
-}
-
-func (e *unplayableError) Error() string {
-	return fmt.Sprintf("note or chord %d cannot be fingered: %s", e.Event+1, e.Why)
-}
-
-// fingering returns the path of least effort through sounds. It is exact: a
+// fingering returns the path of least effort through sounds, and false where there is
+// one that no hand can play. It is exact: a
 // state is the place of every note together with the fret of the index finger,
 // a chord is one state, and dynamic programming keeps the cheapest way to every
 // state. Among equals it prefers high strings and low frets, so that the same
 // input always gives the same path. It takes time in proportion to the sounds
 // and to the square of the states of one, 15 to 30 for most.
-//
-// The error is an [*unplayableError].
-func (fb Fretboard) fingering(sounds []sound, w wish) (path, error) {
-	return newGraph(fb, w).path(sounds)
-}
-
-// path is [Fretboard.fingering] on a graph that may know the sounds already.
-func (g *graph) path(sounds []sound) (path, error) {
+func (fb Fretboard) fingering(sounds []sound, w wish) (path, bool) {
 	if len(sounds) == 0 {
-		return path{}, nil
+		return path{}, true
 	}
-	layers := make([][]state, len(sounds))
+	g, layers := newGraph(fb, w), make([][]state, len(sounds))
 	for i := range sounds {
-		layers[i] = g.states(&sounds[i])
-		if len(layers[i]) == 0 {
-			return path{}, &unplayableError{i, g.whyNot(&sounds[i])}
+		if layers[i] = g.states(&sounds[i]); len(layers[i]) == 0 {
+			return path{}, false
 		}
 	}
 	way, cost := g.cheapest(sounds, layers, moversOf(sounds, &g.effort))
-	return g.lay(sounds, layers, way, cost), nil
+	return g.lay(sounds, layers, way, cost), true
 }
 
 // cheapest returns the state of every sound on the cheapest path.

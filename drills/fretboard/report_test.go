@@ -13,9 +13,7 @@ import (
 func TestAMoveIsWrittenAsPromised(t *testing.T) {
 	m := moved(t, part(t, quay), "D", "E", SameStrings)
 	data, err := json.Marshal(Offers{m})
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	for _, want := range []string{
 		`{"from":"D","to":"E","semitones":2,"how":"same-strings","events":[{"bar":1,"notes":[{"string":4,"fret":2,"pitch":"E3","was":{"string":4,"fret":0}}],"problems":["open-string"]}`,
 		`"problems":[{"event":0,"kind":"open-string","message":"bar 1: the open string 4 becomes fret 2 and no longer rings"}`,

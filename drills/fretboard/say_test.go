@@ -15,14 +15,24 @@ func spell(ps []Position) string {
 	return strings.Join(words, " ")
 }
 
-// costOf returns what the path over given places takes.
-func costOf(sounds []sound, places [][]Position, w wish) (float64, error) {
-	fixed := slices.Clone(sounds)
-	for i := range fixed {
-		fixed[i].At = places[i]
+// fixed is the path over given places.
+func fixed(sounds []sound, places [][]Position, w wish) (path, bool) {
+	sounds = slices.Clone(sounds)
+	for i := range sounds {
+		sounds[i].At = places[i]
 	}
-	p, err := guitar.fingering(fixed, w)
-	return p.Cost, err
+	return guitar.fingering(sounds, w)
 }
 
 func spellInts(ns []int) string { return strings.Trim(fmt.Sprint(ns), "[]") }
+
+// must ends a test that cannot go on after an error.
+func must(t interface {
+	Helper()
+	Fatal(args ...any)
+}, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}

@@ -193,30 +193,6 @@ func TestEveryShapeIsPlayableInStandardTuningInEveryKey(t *testing.T) {
 	}
 }
 
-// A recipe is a pattern of intervals, so a lower tuning or a capo must not
-// change the frets, and n frets up must raise every tone by n semitones.
-func TestShapesMoveWithTheHand(t *testing.T) {
-	down := Fretboard{Tuning: HalfStepDown, Frets: 22}
-	for _, r := range Shapes {
-		if r.Tones[0].String > 6 {
-			continue
-		}
-		for f := 5; f <= 12; f++ {
-			a := r.At(guitar, guitar.Pitch(Position{String: r.Root, Fret: f}, true).Note, f)
-			b := r.At(down, down.Pitch(Position{String: r.Root, Fret: f}, true).Note, f)
-			if a.String() != b.String() {
-				t.Errorf("%s at fret %d: %s, but half a step down %s", r.Name, f, a, b)
-			}
-			c := r.At(guitar, guitar.Pitch(Position{String: r.Root, Fret: f + 1}, true).Note, f+1)
-			for i := range a.Notes {
-				if c.Notes[i].Pitch.MIDI() != a.Notes[i].Pitch.MIDI()+1 || guitar.MIDI(a.Notes[i].Position) != a.Notes[i].Pitch.MIDI() {
-					t.Errorf("%s: string %d does not move with the hand", r.Name, a.Notes[i].String)
-				}
-			}
-		}
-	}
-}
-
 func TestUnknownShapesOfferTheNearest(t *testing.T) {
 	_, err := Shape("tenth-6-minr")
 	oneSentence(t, err)
@@ -234,17 +210,13 @@ func TestUnknownShapesOfferTheNearest(t *testing.T) {
 func shape(t *testing.T, name string) Recipe {
 	t.Helper()
 	r, err := Shape(name)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	return r
 }
 
 func note(t *testing.T, s string) theory.Note {
 	t.Helper()
 	n, err := theory.ParseNote(s)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	return n
 }

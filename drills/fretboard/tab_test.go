@@ -134,9 +134,7 @@ E|-------|---------|-----|
 D is for the deep blue sea
 D A
 `, guitar)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	m := moved(t, tab.Part(), "D", "Eb", SameStrings)
 	got, err := tab.WriteMoved(m.Events, m.From, m.To, theory.Names{})
 	want := `| Eb     | Bb  Cm7 | Ab/C
@@ -170,9 +168,7 @@ func TestChordNamesAreThePlayers(t *testing.T) {
 	} {
 		names := theory.Names{System: c.system}
 		tab, err := ParseTab(c.chords+"\ne|-2-|\n"+c.label+"|---|\nG|---|\nD|---|\nA|---|\nE|---|\n", guitar)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		m := moved(t, tab.Part(), "C", "D", SameStrings)
 		page, err := tab.WriteMoved(m.Events, m.From, m.To, names)
 		if got, _, _ := strings.Cut(page, "\n"); err != nil || got != c.want {
@@ -219,9 +215,7 @@ func spellPart(p Part) string {
 
 func TestSlursLeadFromTheNoteOnTheirString(t *testing.T) {
 	tab, err := ParseTab("e|-3---|\nB|-5h7-|\nG|-x---|\nD|-----|\nA|-----|\nE|-----|\n", guitar)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	sounds, events := tab.Part().sounds()
 	if len(sounds) != 2 || len(sounds[0].MIDI) != 2 || sounds[0].From != nil || events[1] != 1 {
 		t.Fatalf("read as %+v", sounds)
@@ -286,13 +280,9 @@ func TestBeatsAreReadFromTheSpacing(t *testing.T) {
 		{"|-0-------|---------|-0-------|", 4, []float64{8, 4}}, // a bar of rest
 	} {
 		tab, err := ParseTab(rows(c.tab), guitar)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		p, err := tab.Part().InMeter(c.meter)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		var got []float64
 		for _, e := range p.Events {
 			got = append(got, e.Beats)
@@ -331,9 +321,7 @@ func TestALongTabTakesLittleMemory(t *testing.T) {
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)
 		tab, err := ParseTab(text, guitar)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		m := moved(t, tab.Part(), "D", "E", SameStrings)
 		if _, err := tab.Write(m.Events); err != nil {
 			t.Fatal(err)

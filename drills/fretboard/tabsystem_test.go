@@ -13,19 +13,13 @@ import (
 func TestASystemIsCutAtItsBars(t *testing.T) {
 	const page = "Intro, twice\n  D        A/C#  G\ne|-2-----|-0-------|-3--|\nB|---3---|---2-----|----|\nG|-------|-----2---|----|\nD|-0-----|---------|----|\nA|-------|-4-------|----|\nE|-------|---------|-3--|\nthe end"
 	tab, err := ParseTab(page, guitar)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	d, _ := theory.ParseKey("D")
 	c, _ := theory.ParseKey("C")
 	moved, err := tab.Part().Move(d, c, Asked{How: Refingered})
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	again, err := tab.WriteMoved(moved[0].Events, d, c, theory.Names{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	for _, written := range []string{page, again} {
 		all := tab.Systems(written, theory.Names{})
 		if len(all) != 1 || !all[0].Names || !slices.Equal(all[0].Text, []string{"Intro, twice"}) || len(all[0].Bars) != 3 {

@@ -31,9 +31,7 @@ func TestATuningHasWhatItsPlayersUse(t *testing.T) {
 		{"seven strings", "grip-7-1-5-1-3", "D", "3 5 5 4 x x x", "D"},
 	} {
 		tuning, err := ParseTuning(c.tuning)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		fb := Fretboard{Tuning: tuning, Frets: 22}
 		at := slices.IndexFunc(ShapesOn(fb), func(r Recipe) bool { return r.Name == c.name })
 		if at < 0 {

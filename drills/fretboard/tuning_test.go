@@ -10,25 +10,6 @@ import (
 
 var guitar = Fretboard{Tuning: Standard, Frets: 22}
 
-// Common practice, no source.
-func TestPlacesThatEveryPlayerKnows(t *testing.T) {
-	for _, c := range []struct {
-		str, fret int
-		note      string
-	}{
-		{6, 3, "G"}, {6, 5, "A"}, {6, 7, "B"}, {6, 10, "D"},
-		{2, 15, "D"}, {2, 14, "C#"}, {2, 17, "E"}, {2, 19, "F#"}, {2, 20, "G"},
-		{3, 16, "B"}, {3, 14, "A"},
-		{1, 10, "D"}, {1, 12, "E"}, {1, 14, "F#"},
-		{4, 9, "B"}, {4, 7, "A"}, {4, 5, "G"}, {4, 4, "F#"}, {4, 2, "E"},
-	} {
-		p := Position{String: c.str, Fret: c.fret}
-		if got := guitar.Pitch(p, false).Note.String(); got != c.note {
-			t.Errorf("%s is %s, want %s", p.Say(), got, c.note)
-		}
-	}
-}
-
 // ISO 16:1975 sets A4 to 440 Hz; the open strings follow by equal temperament.
 func TestOpenStringsInHertz(t *testing.T) {
 	for i, want := range []float64{329.63, 246.94, 196.00, 146.83, 110.00, 82.41} {

@@ -90,8 +90,8 @@ func (fb Fretboard) Walk(k theory.Key, from, to theory.Note, w Walk) (Line, erro
 					part[i].MIDI = midi[i : i+1]
 				}
 				part[0].At, part[len(part)-1].At = []Position{start}, []Position{end}
-				p, err := fb.fingering(part, wish)
-				if err != nil {
+				p, playable := fb.fingering(part, wish)
+				if !playable {
 					continue
 				}
 				if start.String == low-2 {

@@ -100,9 +100,7 @@ func TestWalksThatCannotBeAreRefused(t *testing.T) {
 func key(t testing.TB, s string) theory.Key {
 	t.Helper()
 	k, err := theory.ParseKey(s)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	return k
 }
 
