@@ -11,6 +11,51 @@ import (
 	"surefret/drills/theory"
 )
 
+// judgement reads an answer and judges what was read.
+func judgement[T any](read func(answer string) (T, error), judge func(given T) Verdict) func(answer string) (Verdict, error) {
+	return func(answer string) (Verdict, error) {
+		given, err := read(answer)
+		if err != nil {
+			return Verdict{}, err
+		}
+		return judge(given), nil
+	}
+}
+
+// fretOn returns what reads a fret on a string.
+func (s Setup) fretOn(str int) func(answer string) (fretboard.Position, error) {
+	return func(answer string) (fretboard.Position, error) { return s.parseFret(answer, str) }
+}
+
+// placesOn returns what reads places on the given strings; none are all.
+func (s Setup) placesOn(strs []int) func(answer string) ([]fretboard.Position, error) {
+	return func(answer string) ([]fretboard.Position, error) {
+		places, err := s.parsePlaces(answer, strs)
+		for _, at := range places {
+			if err == nil && strs != nil && !slices.Contains(strs, at.String) {
+				err = fmt.Errorf("string %d is not asked for: give a fret on each of %s", at.String, sayStrings(strs))
+			}
+		}
+		return places, err
+	}
+}
+
+// pathOf returns what reads so many places in their order.
+func (s Setup) pathOf(count int) func(answer string) ([]fretboard.Position, error) {
+	return func(answer string) ([]fretboard.Position, error) {
+		places, err := s.parsePlaces(answer, nil)
+		if err == nil && len(places) != count {
+			err = fmt.Errorf("%q has %d places: use %d, in their order, from root to root", answer, len(places), count)
+		}
+		return places, err
+	}
+}
+
+// notesOf returns what reads so many notes in their order.
+func (s Setup) notesOf(count int) func(answer string) ([]theory.Note, error) {
+	return func(answer string) ([]theory.Note, error) { return s.parseNotes(answer, count) }
+}
+
 // parseFret reads one fret number on a string, with or without the words: "7", "fret 7",
 // "string 6 fret 7".
 func (s Setup) parseFret(answer string, str int) (fretboard.Position, error) {
@@ -81,41 +126,22 @@ func (s Setup) parsePlaces(answer string, strs []int) ([]fretboard.Position, err
 // readFrets reads a shape as players write it, the lowest string first: "x x 8 10 11 x",
 // "x32010". Bare numbers on fewer strings are something else.
 func (s Setup) readFrets(answer string) ([]fretboard.Position, bool) {
-	words := strings.FieldsFunc(strings.ToLower(answer), func(r rune) bool { return unicode.IsSpace(r) || r == ',' })
-	strs := s.Neck.Tuning.Strings()
-	if len(words) == 1 && len(answer) == strs {
-		words = strings.Split(strings.ToLower(answer), "")
-	}
-	if len(words) != strs {
-		return nil, false
-	}
-	var places []fretboard.Position
-	for i, w := range words {
-		fret, err := strconv.Atoi(w)
-		p := fretboard.Position{String: strs - i, Fret: fret}
-		switch {
-		case w == "x":
-		case err != nil || !s.Neck.Has(p):
-			return nil, false
-		default:
-			places = append(places, p)
-		}
-	}
-	return places, len(places) > 0
+	places, err := s.Neck.Tuning.ReadFrets(answer)
+	off := func(p fretboard.Position) bool { return !s.Neck.Has(p) }
+	return places, err == nil && len(places) > 0 && !slices.ContainsFunc(places, off)
 }
 
 // writeShape writes places as players write a shape, or one by one where two are on one
 // string.
 func (s Setup) writeShape(places []fretboard.Position) string {
-	words := slices.Repeat([]string{"x"}, s.Neck.Tuning.Strings())
+	var taken [10]bool
 	for _, p := range places {
-		at := len(words) - p.String
-		if words[at] != "x" {
+		if taken[p.String-1] {
 			return fretboard.WritePlaces(places)
 		}
-		words[at] = strconv.Itoa(p.Fret)
+		taken[p.String-1] = true
 	}
-	return strings.Join(words, " ")
+	return s.Neck.WriteFrets(places)
 }
 
 // integers reads the whole numbers of a text that holds besides them only

@@ -5,7 +5,6 @@ import (
 	"math/rand/v2"
 	"slices"
 	"strconv"
-	"strings"
 
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -74,8 +73,9 @@ func (changeFamily) items(s Setup) []Item {
 		items = append(items, Item{
 			ID:      s.changeID(c),
 			Family:  "change",
-			Title:   fmt.Sprintf("the change from %s to %s%s", c.From, c.To, c.inMode()),
+			Title:   fmt.Sprintf("the change from %s to %s%s", c.From, c.To, inMode(c.Mode)),
 			Group:   "changes",
+			topic:   "the changes of your songs",
 			Aim:     s.Aim * 2,
 			Stage:   stageWalks,
 			Strings: lowFirst(s.Neck.Tuning)[:2],
@@ -83,13 +83,6 @@ func (changeFamily) items(s Setup) []Item {
 		})
 	}
 	return items
-}
-
-func (c Change) inMode() string {
-	if c.Mode == theory.Minor {
-		return " of a minor key"
-	}
-	return ""
 }
 
 // changeKin lists the same change the other way, and the walks that fill it. The weights
@@ -114,11 +107,7 @@ func (s Setup) changeID(c Change) string {
 	if c.Mode == theory.Minor {
 		mode = "/minor"
 	}
-	var open []string
-	for _, str := range lowFirst(s.Neck.Tuning)[:2] {
-		open = append(open, s.Neck.Tuning.Open[str-1].String())
-	}
-	return fmt.Sprintf("change/%s-%s%s@%s", c.From, c.To, mode, strings.Join(open, "-"))
+	return fmt.Sprintf("change/%s-%s%s@%s", c.From, c.To, mode, s.on(lowFirst(s.Neck.Tuning)[:2]))
 }
 
 // notes are the roots of a change in a key.
@@ -196,11 +185,7 @@ func (s Setup) changeQuestion(c Change, k theory.Key, from, to fretboard.Positio
 		Marks:   s.named(note, to),
 	}
 	q.lesson = func() Lesson { return lesson }
-	q.judge = func(answer string) (Verdict, error) {
-		given, err := s.parseFret(answer, to.String)
-		if err != nil {
-			return Verdict{}, err
-		}
+	q.judge = judgement(s.fretOn(to.String), func(given fretboard.Position) Verdict {
 		v := Verdict{
 			Right: s.Neck.MIDI(given)%12 == note.PitchClass(),
 			Given: "fret " + strconv.Itoa(given.Fret), Want: "fret " + strconv.Itoa(to.Fret),
@@ -210,8 +195,8 @@ func (s Setup) changeQuestion(c Change, k theory.Key, from, to fretboard.Positio
 		if !v.Right {
 			v.Is = s.isNote(given, k.Signature() < 0)
 		}
-		return v, nil
-	}
+		return v
+	})
 	return q
 }
 

@@ -43,7 +43,8 @@ type Item struct {
 	Kin     []Kin
 	Guess   float64 // chance that a guess is right, where that is much: a half between two choices
 
-	bass bool // of what is played on a bass in one order: its shapes and walks
+	topic string
+	bass  bool // of what is played on a bass in one order: its shapes and walks
 }
 
 // Order names what is met stage by stage together, none of it sooner for having been left

@@ -28,6 +28,12 @@ var heardIntervals = []string{"P8", "P5", "P4", "M3", "m3", "M10", "m10", "M2", 
 // heardChords are the qualities told apart by ear, each against the others.
 var heardChords = []string{"", "m", "7", "m7", "maj7", "sus4"}
 
+// earTopics are what is practised together by ear.
+var earTopics = map[string]string{
+	"interval": "intervals by ear", "tenth": "intervals by ear", "chord": "chords by ear",
+	"fret": "bass notes by ear", "walkup": "bass notes by ear",
+}
+
 func (earFamily) items(s Setup) []Item {
 	if !s.Sound {
 		return nil
@@ -40,7 +46,7 @@ func (earFamily) items(s Setup) []Item {
 			guess = 0.5
 		}
 		items = append(items, Item{
-			ID: "ear/" + what, Family: "ear", Title: title, Group: "ear " + kind,
+			ID: "ear/" + what, Family: "ear", Title: title, Group: "ear " + kind, topic: earTopics[kind],
 			Aim: s.Aim * 2, Stage: stage, Strings: strs, Kin: kin, Guess: guess,
 		})
 	}
@@ -140,11 +146,7 @@ func (s Setup) hearInterval(iv theory.Interval, rng *rand.Rand) Question {
 	q.playing = func() *Playing {
 		return s.playBack(low, iv.Semitones, func(up int) (string, error) { return theory.Chromatic(up).String(), nil })
 	}
-	q.judge = func(answer string) (Verdict, error) {
-		given, err := theory.ParseInterval(answer)
-		if err != nil {
-			return Verdict{}, err
-		}
+	q.judge = judgement(theory.ParseInterval, func(given theory.Interval) Verdict {
 		v := Verdict{
 			Right: given.Semitones == iv.Semitones,
 			Given: withAn("a " + given.Name()), Want: aNamed(iv), Why: why,
@@ -155,8 +157,8 @@ func (s Setup) hearInterval(iv theory.Interval, rng *rand.Rand) Question {
 				v.Is = "a unison is the same note twice"
 			}
 		}
-		return v, nil
-	}
+		return v
+	})
 	return s.candidates(q, low, iv, func(answer string) (theory.Interval, bool) {
 		given, err := theory.ParseInterval(answer)
 		return given, err == nil && given.Semitones >= 0
@@ -192,11 +194,7 @@ func (s Setup) hearFret(str int, rng *rand.Rand) (Question, error) {
 		return Lesson{Pattern: sentence(rule(at.Fret)), Here: fmt.Sprintf("You hear the open string %d, then fret %d", str, at.Fret), Marks: s.told(open, at)}
 	}
 	q.playing = func() *Playing { return s.playFret(at) }
-	q.judge = func(answer string) (Verdict, error) {
-		given, err := s.parseFret(answer, str)
-		if err != nil {
-			return Verdict{}, err
-		}
+	q.judge = judgement(s.fretOn(str), func(given fretboard.Position) Verdict {
 		v := Verdict{
 			Right: given == at,
 			Given: "fret " + strconv.Itoa(given.Fret), Want: "fret " + strconv.Itoa(at.Fret),
@@ -210,8 +208,8 @@ func (s Setup) hearFret(str int, rng *rand.Rand) (Question, error) {
 		default:
 			v.Is = rule(given.Fret)
 		}
-		return v, nil
-	}
+		return v
+	})
 	return q, nil
 }
 

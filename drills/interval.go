@@ -48,6 +48,7 @@ func (intervalFamily) items(s Setup) []Item {
 					Family:  "interval",
 					Title:   fmt.Sprintf("%s, string %d to string %d", named(s.intervalOf(p)), low, high),
 					Group:   fmt.Sprintf("strings %d and %d", low, high),
+					topic:   s.intervalTopic(p),
 					Aim:     s.Aim * 3 / 2,
 					Stage:   s.intervalStage(p),
 					Strings: []int{low, high},
@@ -131,11 +132,7 @@ func (s Setup) intervalName(low, high fretboard.Position) Question {
 		Target: pair(s.Neck.MIDI(low), s.Neck.MIDI(high)),
 	}
 	q.lesson = func() Lesson { return s.intervalLesson(low, high) }
-	q.judge = func(answer string) (Verdict, error) {
-		given, err := theory.ParseInterval(answer)
-		if err != nil {
-			return Verdict{}, err
-		}
+	q.judge = judgement(theory.ParseInterval, func(given theory.Interval) Verdict {
 		// Without a key an augmented fourth is a diminished fifth, and the
 		// compound may go by its simple name; the exact one is told.
 		// Which of the two notes is the higher is not asked.
@@ -150,8 +147,8 @@ func (s Setup) intervalName(low, high fretboard.Position) Question {
 				v.Note = "two octaves higher"
 			}
 		}
-		return v, nil
-	}
+		return v
+	})
 	return q
 }
 
@@ -187,11 +184,7 @@ func (s Setup) intervalPlace(from, to fretboard.Position, way string) Question {
 		}
 		return l
 	}
-	q.judge = func(answer string) (Verdict, error) {
-		given, err := s.parseFret(answer, to.String)
-		if err != nil {
-			return Verdict{}, err
-		}
+	q.judge = judgement(s.fretOn(to.String), func(given fretboard.Position) Verdict {
 		v := Verdict{
 			Right: given == to,
 			Given: "fret " + strconv.Itoa(given.Fret),
@@ -202,8 +195,8 @@ func (s Setup) intervalPlace(from, to fretboard.Position, way string) Question {
 		if !v.Right {
 			v.Is, v.Why = s.isInterval(from, given, to), s.orOctave(v.Why, given.Fret-to.Fret)
 		}
-		return v, nil
-	}
+		return v
+	})
 	return q
 }
 

@@ -38,7 +38,7 @@ func (keyFamily) items(s Setup) []Item {
 		for rank, k := range keys {
 			add := func(what, title string, kin ...Kin) {
 				items = append(items, Item{
-					ID: keyID(k, what), Family: "key", Title: title, Group: k.String(),
+					ID: keyID(k, what), Family: "key", Title: title, Group: k.String(), topic: keyTopic(k),
 					Aim: s.Aim * 3 / 2, Stage: keyStage(m, rank, what), Kin: kin,
 				})
 			}
@@ -60,7 +60,7 @@ func (keyFamily) items(s Setup) []Item {
 	}
 	for i, p := range progressions {
 		items = append(items, Item{
-			ID: "key/progression/" + p, Family: "key", Title: p + " said in any key", Group: "progressions",
+			ID: "key/progression/" + p, Family: "key", Title: p + " said in any key", Group: "progressions", topic: "progressions by number",
 			Aim: s.Aim * 2, Stage: []int{stageBasics, stageForms, stageForms, stageWalks, stageWalks, stageFourth, stageFourth, stageFourth}[i],
 		})
 	}
@@ -125,18 +125,14 @@ func (s Setup) signatureOf(k theory.Key) Question {
 		Rows:   []Row{s.scaleCells(k)},
 	}
 	q.lesson = func() Lesson { return s.signatureLesson(k) }
-	q.judge = func(answer string) (Verdict, error) {
-		given, err := parseSignature(answer)
-		if err != nil {
-			return Verdict{}, err
-		}
+	q.judge = judgement(parseSignature, func(given int) Verdict {
 		other := theory.KeysOf(k.Mode)[given+7]
 		v := Verdict{Right: given == k.Signature(), Given: other.SignatureName(), Want: k.SignatureName(), Why: s.signatureRule(k)}
 		if !v.Right {
 			v.Is = fmt.Sprintf("%s is %s", other.SignatureName(), s.Names.Key(other))
 		}
-		return v, nil
-	}
+		return v
+	})
 	return q
 }
 
@@ -207,11 +203,7 @@ func (s Setup) chordOn(k theory.Key, n theory.Numeral) Question {
 		Rows:   s.chordRow(k, n).opened(),
 	}
 	q.lesson = func() Lesson { return s.chordLesson(k, n) }
-	q.judge = func(answer string) (Verdict, error) {
-		given, err := s.Names.ParseChord(answer)
-		if err != nil {
-			return Verdict{}, err
-		}
+	q.judge = judgement(s.Names.ParseChord, func(given theory.Chord) Verdict {
 		v := Verdict{Right: isChord(given, want), Given: s.Names.Chord(given), Want: s.Names.Chord(want), Why: s.degreeRule(k, n)}
 		switch {
 		case given == want:
@@ -224,8 +216,8 @@ func (s Setup) chordOn(k theory.Key, n theory.Numeral) Question {
 		default:
 			v.Is = s.isChord(k, given)
 		}
-		return v, nil
-	}
+		return v
+	})
 	return q
 }
 

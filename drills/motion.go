@@ -51,6 +51,17 @@ func (m motion) stage(i int, bass bool) int {
 	return stageTriads
 }
 
+// topic is what the motion that comes i-th is practised with.
+func (m motion) topic(i int) string {
+	switch {
+	case !m.plain():
+		return "walk-ups in minor and with half steps"
+	case i < firstMotions:
+		return "walk-ups between 1, 4 and 5"
+	}
+	return "walk-ups to and from 2 and 6"
+}
+
 // say names the motion: "walk-up from 4 to 1, skipping the first passing note".
 func (m motion) say() string {
 	word := "walk-up"
@@ -109,8 +120,9 @@ func (m motion) scale(k theory.Key) theory.Key {
 	return k
 }
 
-func (m motion) inMode() string {
-	if m.mode == theory.Minor {
+// inMode says that something is of a minor key.
+func inMode(m theory.Mode) string {
+	if m == theory.Minor {
 		return " of a minor key"
 	}
 	return ""

@@ -31,7 +31,10 @@ func (noteFamily) items(s Setup) []Item {
 					continue
 				}
 				open := s.Neck.Tuning.Open[str-1]
-				stage := noteStage(rank, natural(open.MIDI()+up))
+				stage, kind := noteStage(rank, natural(open.MIDI()+up)), "sharps and flats"
+				if natural(open.MIDI() + up) {
+					kind = "naturals"
+				}
 				if s.amongFirst(str, up) {
 					stage = stageFirstNotes
 				}
@@ -40,6 +43,7 @@ func (noteFamily) items(s Setup) []Item {
 					Family:  "note",
 					Title:   s.noteTitle(str, up, dir),
 					Group:   "string " + strconv.Itoa(str),
+					topic:   fmt.Sprintf("%s on string %d", kind, str),
 					Aim:     s.Aim,
 					Stage:   stage,
 					Strings: []int{str},
@@ -111,11 +115,7 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 	}
 	q.lesson = func() Lesson { return s.noteLesson(want, at) }
 	q.playing = func() *Playing { return s.playElsewhere(at) }
-	q.judge = func(answer string) (Verdict, error) {
-		given, err := s.Names.Parse(answer)
-		if err != nil {
-			return Verdict{}, err
-		}
+	q.judge = judgement(s.Names.Parse, func(given theory.Note) Verdict {
 		v := Verdict{
 			Right: given.Enharmonic(want),
 			Given: s.Names.Note(given),
@@ -132,8 +132,8 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 			}
 			v.Note = "also " + s.Names.Note(other)
 		}
-		return v, nil
-	}
+		return v
+	})
 	return q
 }
 
@@ -152,11 +152,7 @@ func (s Setup) findQuestion(at fretboard.Position, flats bool) Question {
 	q.title = fmt.Sprintf("finding %s on string %d", note, at.String)
 	q.lesson = func() Lesson { return s.noteLesson(said, places...) }
 	q.playing = func() *Playing { return s.playOn(at.String, said.PitchClass()) }
-	q.judge = func(answer string) (Verdict, error) {
-		given, err := s.parseFret(answer, at.String)
-		if err != nil {
-			return Verdict{}, err
-		}
+	q.judge = judgement(s.fretOn(at.String), func(given fretboard.Position) Verdict {
 		v := Verdict{
 			Right: s.Neck.MIDI(given)%12 == said.PitchClass(),
 			Given: "fret " + strconv.Itoa(given.Fret), Want: sayFrets(places),
@@ -171,8 +167,8 @@ func (s Setup) findQuestion(at fretboard.Position, flats bool) Question {
 			told = append(slices.Clone(told), shown)
 		}
 		v.Marks, v.Why = s.named(said, told...), s.whereNote(shown, said)
-		return v, nil
-	}
+		return v
+	})
 	return q
 }
 
@@ -212,10 +208,11 @@ func (s Setup) everywhereItems() []Item {
 			continue
 		}
 		items = append(items, Item{
-			ID:      "note/all/" + theory.FromMIDI(60+pc, false).Note.String() + "@" + strings.ReplaceAll(s.Neck.Tuning.String(), " ", "-"),
+			ID:      "note/all/" + theory.FromMIDI(60+pc, false).Note.String() + "@" + s.on(lowFirst(s.Neck.Tuning)),
 			Family:  "note",
 			Title:   s.Names.Note(n) + " on every string",
 			Group:   "every string",
+			topic:   "one note on every string",
 			Aim:     s.Aim * 3 / 2,
 			Stage:   stageTriads,
 			Strings: lowFirst(s.Neck.Tuning),
@@ -274,11 +271,7 @@ func (s Setup) everywhere(ref string, rng *rand.Rand) (Question, error) {
 		return Lesson{Pattern: sentence(s.octaves()), Here: fmt.Sprintf("%s, frets %d to %d: %s", said, start, start+handful-1, fretboard.WritePlaces(right)), Marks: s.named(n, right...)}
 	}
 	q.playing = func() *Playing { return s.playEach(right, start, start+handful-1) }
-	q.judge = func(answer string) (Verdict, error) {
-		given, err := s.parsePlaces(answer, nil)
-		if err != nil {
-			return Verdict{}, err
-		}
+	q.judge = judgement(s.placesOn(nil), func(given []fretboard.Position) Verdict {
 		v := Verdict{
 			Right: sameSet(given, right),
 			Given: fretboard.WritePlaces(given), Want: fretboard.WritePlaces(right),
@@ -288,8 +281,8 @@ func (s Setup) everywhere(ref string, rng *rand.Rand) (Question, error) {
 		if !v.Right {
 			v.Is = s.whichNotWanted(given, right, n)
 		}
-		return v, nil
-	}
+		return v
+	})
 	return q, nil
 }
 

@@ -46,6 +46,15 @@ func lowFirst(t fretboard.Tuning) []int {
 	return strs
 }
 
+// on names strings by their open pitches, as ids do: "E2-A2-D3".
+func (s Setup) on(strs []int) string {
+	var open []string
+	for _, str := range strs {
+		open = append(open, s.Neck.Tuning.Open[str-1].String())
+	}
+	return strings.Join(open, "-")
+}
+
 // noteStage returns when a note is met on the string that is rank strings above
 // the lowest.
 func noteStage(rank int, natural bool) int {

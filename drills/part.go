@@ -122,6 +122,7 @@ func (partFamily) items(s Setup) []Item {
 				Family:  "part",
 				Title:   fmt.Sprintf("%s, %s, %s", own.Song, own.Name, p.said()),
 				Group:   own.Song,
+				topic:   "parts of " + own.Song,
 				Aim:     s.Aim * 2,
 				Stage:   stageLowNaturals, // what a player adds himself waits for nothing
 				Strings: p.strings(),
@@ -236,14 +237,7 @@ func (s Setup) phraseQuestion(p phrase, k theory.Key, offers fretboard.Offers) Q
 		return Lesson{Pattern: fmt.Sprintf("%s, %s, %s, by number: %s", p.own.Song, p.own.Name, p.said(), s.phraseNumbers(k, best)),
 			Here: fmt.Sprintf("In %s: %s", s.inKey(k), goes), Marks: marks}
 	}
-	q.judge = func(answer string) (Verdict, error) {
-		given, err := s.parsePlaces(answer, nil)
-		if err != nil {
-			return Verdict{}, err
-		}
-		if len(given) != 1 {
-			return Verdict{}, fmt.Errorf("%q has %d places: expected the one where it begins, like 6/3", answer, len(given))
-		}
+	q.judge = judgement(s.beginning, func(given []fretboard.Position) Verdict {
 		v := Verdict{Given: fretboard.WritePlaces(given), Want: fretboard.WritePlaces([]fretboard.Position{want}), Why: why, Marks: marks}
 		for i, m := range offers {
 			if lowest(m.Events[p.first]) == given[0] && (i == 0 || m.Broken() == 0) {
@@ -252,7 +246,7 @@ func (s Setup) phraseQuestion(p phrase, k theory.Key, offers fretboard.Offers) Q
 					v.Marks, _ = s.phraseMarks(k, m.Events[p.first:p.last])
 					v.Note = "so it can be played, too"
 				}
-				return v, nil
+				return v
 			}
 		}
 		note := s.phraseNote(k, want)
@@ -261,9 +255,18 @@ func (s Setup) phraseQuestion(p phrase, k theory.Key, offers fretboard.Offers) Q
 		} else {
 			v.Is = fmt.Sprintf("%s is the same %s, and the part cannot be played from there as you hold it", say(given[0]), s.Names.Note(note))
 		}
-		return v, nil
-	}
+		return v
+	})
 	return q
+}
+
+// beginning reads the one place where a phrase begins.
+func (s Setup) beginning(answer string) ([]fretboard.Position, error) {
+	given, err := s.parsePlaces(answer, nil)
+	if err == nil && len(given) != 1 {
+		err = fmt.Errorf("%q has %d places: expected the one where it begins, like 6/3", answer, len(given))
+	}
+	return given, err
 }
 
 // phraseNote names the note of a place in a key: by its scale, or else with the sign of

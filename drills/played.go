@@ -304,11 +304,7 @@ func (s Setup) playAny(own []int, write func(heard []int) string) *Playing {
 
 // placeOf finds a place of a pitch, between two frets if there is one.
 func (s Setup) placeOf(midi, from, to int) (at fretboard.Position, ok bool) {
-	for str := 1; str <= s.Neck.Tuning.Strings(); str++ {
-		p := fretboard.Position{String: str, Fret: midi - s.Neck.MIDI(fretboard.Position{String: str})}
-		if p.Fret < 0 || !s.Neck.Has(p) {
-			continue
-		}
+	for _, p := range s.Neck.Places(midi) {
 		if !ok || p.Fret >= from && p.Fret <= to {
 			at, ok = p, true
 		}

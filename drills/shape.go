@@ -36,6 +36,7 @@ func (shapeFamily) items(s Setup) []Item {
 				Family:  "shape",
 				Title:   fmt.Sprintf("%s the %s", map[string]string{"place": "placing", "read": "reading"}[dir], r.Words),
 				Group:   r.Family,
+				topic:   shapeTopic(r),
 				Aim:     s.Aim * 3 / 2,
 				Stage:   shapeStage(s.Neck.Tuning, r, dir == "read"),
 				Strings: stringsOf(r),
@@ -55,17 +56,13 @@ func readable(r fretboard.Recipe) bool {
 }
 
 func (s Setup) shapeID(r fretboard.Recipe, dir string) string {
-	var open []string
-	for _, str := range stringsOf(r) {
-		open = append(open, s.Neck.Tuning.Open[str-1].String())
-	}
 	name := r.Name
 	if r.Family == fretboard.OwnFamily { // edited, it is another thing to remember
 		for i, t := range r.Tones {
 			name += []string{"=", ","}[min(i, 1)] + strconv.Itoa(t.Above.Semitones)
 		}
 	}
-	return fmt.Sprintf("shape/%s@%s/%s", name, strings.Join(open, "-"), dir)
+	return fmt.Sprintf("shape/%s@%s/%s", name, s.on(stringsOf(r)), dir)
 }
 
 // shapeKin lists the same shape asked the other way, and shapes of the same family

@@ -77,11 +77,7 @@ func (s Setup) wantRoot(q Question, r fretboard.Recipe, root theory.Note, told [
 	slices.SortFunc(wanted, func(a, b fretboard.Position) int { return cmp.Compare(a.Fret, b.Fret) })
 	q.Target = s.sounding(told[0])
 	q.lesson = func() Lesson { return s.shapeLesson(told[0]) }
-	q.judge = func(answer string) (Verdict, error) {
-		given, err := s.parseFret(answer, q.String)
-		if err != nil {
-			return Verdict{}, err
-		}
+	q.judge = judgement(s.fretOn(q.String), func(given fretboard.Position) Verdict {
 		right := s.playable(r, root)
 		shown := told[0]
 		i := slices.IndexFunc(right, func(p fretboard.Placement) bool { return p.Fret == given.Fret })
@@ -102,8 +98,8 @@ func (s Setup) wantRoot(q Question, r fretboard.Recipe, root theory.Note, told [
 		default:
 			v.Is = is(given)
 		}
-		return v, nil
-	}
+		return v
+	})
 	return q
 }
 
@@ -129,16 +125,7 @@ func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 		Target: s.sounding(told[0]),
 	}
 	q.lesson = func() Lesson { return s.shapeLesson(told[0]) }
-	q.judge = func(answer string) (Verdict, error) {
-		given, err := s.parsePlaces(answer, strs)
-		if err != nil {
-			return Verdict{}, err
-		}
-		for _, at := range given {
-			if !slices.Contains(strs, at.String) {
-				return Verdict{}, fmt.Errorf("string %d is not asked for: give a fret on each of %s", at.String, sayStrings(strs))
-			}
-		}
+	q.judge = judgement(s.placesOn(strs), func(given []fretboard.Position) Verdict {
 		v := Verdict{Given: s.writeShape(given), Why: s.shapePattern(r), Marks: s.drawn(told[0], true)}
 		var wants []string
 		for _, p := range told {
@@ -154,7 +141,7 @@ func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 		}
 		if v.Right && v.Note != "" {
 			v.Want = v.Given
-			return v, nil
+			return v
 		}
 		if !v.Right {
 			var octave bool
@@ -163,8 +150,8 @@ func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 			}
 		}
 		v.Want = strings.Join(wants, " or ")
-		return v, nil
-	}
+		return v
+	})
 	return q
 }
 
@@ -203,11 +190,7 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 		root := fretboard.Position{String: p.Recipe.Root, Fret: p.Fret}
 		q.Text = fmt.Sprintf("%s, root at %s: which note?", sentence(strings.ReplaceAll(p.Recipe.Words, ", two notes a string", "")), say(root))
 		q.Expect = ExpectNote
-		q.judge = func(answer string) (Verdict, error) {
-			given, err := s.Names.Parse(answer)
-			if err != nil {
-				return Verdict{}, err
-			}
+		q.judge = judgement(s.Names.Parse, func(given theory.Note) Verdict {
 			v := Verdict{
 				Right: given.Enharmonic(p.Root),
 				Given: s.Names.Note(given), Want: s.Names.Note(p.Root),
@@ -217,8 +200,8 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 			if !v.Right {
 				v.Is = s.instead(given, root)
 			}
-			return v, nil
-		}
+			return v
+		})
 		return q
 	}
 	tones := ""
@@ -227,11 +210,7 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 	}
 	q.Text = fmt.Sprintf("%s%s: which chord?", p, tones)
 	q.Expect = ExpectChord
-	q.judge = func(answer string) (Verdict, error) {
-		given, err := s.Names.ParseChord(answer)
-		if err != nil {
-			return Verdict{}, err
-		}
+	q.judge = judgement(s.Names.ParseChord, func(given theory.Chord) Verdict {
 		v := Verdict{
 			Right: means(given, want, p),
 			Given: s.Names.Chord(given), Want: s.Names.Chord(want),
@@ -247,8 +226,8 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 			tone, _, _ := strings.Cut(p.Recipe.Family, " ") // one of byBass
 			v.Note = fmt.Sprintf("not quite: its %s, %s, is in the bass", tone, s.Names.Note(want.Bass()))
 		}
-		return v, nil
-	}
+		return v
+	})
 	return q
 }
 

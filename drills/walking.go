@@ -90,7 +90,7 @@ func (walkingFamily) items(s Setup) []Item {
 }
 
 func (s Setup) walkingItem(b walkingBar, group string, stage int) Item {
-	it := Item{ID: s.walkingID(b), Family: "walking", Title: "walking " + b.say(), Group: group, Aim: 3 * s.Aim, Stage: stage, Strings: lowFirst(s.Neck.Tuning), bass: true}
+	it := Item{ID: s.walkingID(b), Family: "walking", Title: "walking " + b.say(), Group: group, topic: group, Aim: 3 * s.Aim, Stage: stage, Strings: lowFirst(s.Neck.Tuning), bass: true}
 	if b.into == 0 {
 		back := b
 		back.From, back.To = b.To, b.From
@@ -111,7 +111,7 @@ func (s Setup) walkingID(b walkingBar) string {
 	if b.Mode == theory.Minor {
 		what += "-minor"
 	}
-	return fmt.Sprintf("walking/%s@%s", what, strings.ReplaceAll(s.Neck.Tuning.String(), " ", "-"))
+	return fmt.Sprintf("walking/%s@%s", what, s.on(lowFirst(s.Neck.Tuning)))
 }
 
 func (b walkingBar) approach() string { return approaches[b.into] }
@@ -121,7 +121,7 @@ func (b walkingBar) say() string {
 	if b.into != 0 {
 		return "into a chord from a " + b.approach()
 	}
-	return b.length() + " from " + b.From + " to " + b.To + b.inMode()
+	return b.length() + " from " + b.From + " to " + b.To + inMode(b.Mode)
 }
 
 func (b walkingBar) length() string {
@@ -271,37 +271,26 @@ func (s Setup) walkingQuestion(b walkingBar, w walkedChange, line fretboard.Line
 			return fretboard.WritePlaces(s.heardPath(heard, line.Path))
 		})
 	}
-	q.judge = func(answer string) (Verdict, error) {
-		notes, err := s.parseNotes(answer, len(line.Path))
-		if err != nil {
-			return Verdict{}, err
-		}
+	q.judge = judgement(s.notesOf(len(line.Path)), func(notes []theory.Note) Verdict {
 		given := make([]int, len(notes))
 		for i, n := range notes {
 			given[i] = n.PitchClass()
 		}
 		v := Verdict{Given: s.sayNotes(notes), Want: s.sayNotes(line.Notes()), Marks: s.walked(line, line.Path)}
-		return s.judgeWalking(v, b, w, given, notes, false), nil
-	}
+		return s.judgeWalking(v, b, w, given, notes, false)
+	})
 	if byNotes {
 		return q
 	}
 	q.Expect, q.Marks = ExpectPath, []Mark{{start, ""}}
-	q.judge = func(answer string) (Verdict, error) {
-		places, err := s.parsePlaces(answer, nil)
-		if err != nil {
-			return Verdict{}, err
-		}
-		if len(places) != len(line.Path) {
-			return Verdict{}, fmt.Errorf("%q has %d places: use %d, in their order, from root to root", answer, len(places), len(line.Path))
-		}
+	q.judge = judgement(s.pathOf(len(line.Path)), func(places []fretboard.Position) Verdict {
 		v := Verdict{Given: fretboard.WritePlaces(places), Want: fretboard.WritePlaces(line.Path), Marks: s.walked(line, line.Path)}
 		own := fretboard.Line{Path: places, Pitches: walking.Spelled(beats, s.midis(places))}
 		if v = s.judgeWalking(v, b, w, s.midis(places), own.Notes(), true); v.Right { // his own way
 			v.Marks = s.walked(own, places)
 		}
-		return v, nil
-	}
+		return v
+	})
 	return q
 }
 

@@ -35,8 +35,9 @@ func (walkupFamily) items(s Setup) []Item {
 		items = append(items, Item{
 			ID:      s.motionID(m),
 			Family:  "walkup",
-			Title:   "the " + m.say() + m.inMode(),
+			Title:   "the " + m.say() + inMode(m.mode),
 			Group:   "walk-ups",
+			topic:   m.topic(i),
 			Aim:     s.Aim * 2,
 			Stage:   m.stage(i, s.Neck.Tuning.Bass()),
 			Strings: low,
@@ -74,11 +75,7 @@ func (s Setup) motionID(m motion) string {
 	if m.mode == theory.Minor {
 		how += "-minor"
 	}
-	var open []string
-	for _, str := range lowFirst(s.Neck.Tuning)[:3] {
-		open = append(open, s.Neck.Tuning.Open[str-1].String())
-	}
-	return fmt.Sprintf("walkup/%s-%s/%s@%s", m.from, m.to, how, strings.Join(open, "-"))
+	return fmt.Sprintf("walkup/%s-%s/%s@%s", m.from, m.to, how, s.on(lowFirst(s.Neck.Tuning)[:3]))
 }
 
 // walkKeys lists the keys in which a motion is drawn.
@@ -167,11 +164,7 @@ func (s Setup) walkNotes(m motion, k theory.Key, line fretboard.Line) Question {
 			return s.sayNotes(s.heardNotes(heard, want))
 		})
 	}
-	q.judge = func(answer string) (Verdict, error) {
-		given, err := s.parseNotes(answer, len(want))
-		if err != nil {
-			return Verdict{}, err
-		}
+	q.judge = judgement(s.notesOf(len(want)), func(given []theory.Note) Verdict {
 		v := Verdict{Right: true, Given: s.sayNotes(given), Want: s.sayNotes(want), Why: fmt.Sprintf("By number: %s; on the neck: %s", s.degrees(k, want), fretboard.WritePlaces(line.Path)), Marks: s.walked(line, line.Path)}
 		for i, n := range given {
 			if v.Right && !n.Enharmonic(want[i]) {
@@ -181,8 +174,8 @@ func (s Setup) walkNotes(m motion, k theory.Key, line fretboard.Line) Question {
 				v.Note = s.whySpelled(m.scale(k), want, i)
 			}
 		}
-		return v, nil
-	}
+		return v
+	})
 	return q
 }
 
@@ -211,14 +204,7 @@ func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question 
 	q.playing = func() *Playing {
 		return s.playLine(s.midis(line.Path), false, func(heard []int) string { return fretboard.WritePlaces(s.heardPath(heard, line.Path)) })
 	}
-	q.judge = func(answer string) (Verdict, error) {
-		given, err := s.parsePlaces(answer, nil)
-		if err != nil {
-			return Verdict{}, err
-		}
-		if len(given) != len(line.Path) {
-			return Verdict{}, fmt.Errorf("%q has %d places: use %d, in their order, from root to root", answer, len(given), len(line.Path))
-		}
+	q.judge = judgement(s.pathOf(len(line.Path)), func(given []fretboard.Position) Verdict {
 		v := Verdict{Right: true, Given: fretboard.WritePlaces(given), Want: fretboard.WritePlaces(line.Path), Why: s.walkRule(k, line), Marks: s.walked(line, line.Path)}
 		for i, p := range given {
 			if off := s.Neck.MIDI(p) - s.Neck.MIDI(line.Path[i]); v.Right && off != 0 {
@@ -231,8 +217,8 @@ func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question 
 				v.Want, v.Note = v.Given, "or "+v.Want
 			}
 		}
-		return v, nil
-	}
+		return v
+	})
 	return q
 }
 
