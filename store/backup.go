@@ -47,9 +47,6 @@ func (db *DB) backup(ctx context.Context, file string) error {
 	}
 	defer os.RemoveAll(room)
 	tmp := filepath.Join(room, "copy.db")
-	if err := os.WriteFile(tmp, nil, 0o600); err != nil {
-		return err
-	}
 	if err := copyDatabase(ctx, tmp, db.readers); err != nil {
 		return err
 	}
@@ -59,10 +56,13 @@ func (db *DB) backup(ctx context.Context, file string) error {
 	return adopt(tmp, file)
 }
 
-// copyDatabase copies the database of from into the file to, with SQLite's
+// copyDatabase copies the database of from into a new file, with SQLite's
 // online backup, in one step: a copy of one moment. The copy is a file that
 // needs no other beside it.
 func copyDatabase(ctx context.Context, to string, from *sql.DB) error {
+	if err := os.WriteFile(to, nil, 0o600); err != nil {
+		return err
+	}
 	pool := connect(to, aside)
 	defer pool.Close()
 	source, err := from.Conn(ctx)

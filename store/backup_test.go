@@ -22,9 +22,7 @@ func TestABackupIsTheWholeLogInOneFile(t *testing.T) {
 	db := newLog(t)
 	fill(t, db)
 	file := filepath.Join(t.TempDir(), "copy.db")
-	if err := db.Backup(t.Context(), file); err != nil {
-		t.Fatal(err)
-	}
+	must(t, db.Backup(t.Context(), file))
 	if info, err := os.Stat(file); err != nil || info.Mode().Perm() != 0o600 {
 		t.Errorf("%v, %v; want mode 0600", info.Mode(), err)
 	}
@@ -32,18 +30,14 @@ func TestABackupIsTheWholeLogInOneFile(t *testing.T) {
 		t.Errorf("beside the backup: %v", entries)
 	}
 	before, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	if err := db.Backup(t.Context(), file); !errors.Is(err, store.ErrExists) {
 		t.Errorf("over a backup: %v, want ErrExists", err)
 	}
 	if after, _ := os.ReadFile(file); string(after) != string(before) {
 		t.Error("the backup that was there was overwritten")
 	}
-	if diff := cmp.Diff(export(t, db), export(t, openAt(t, file))); diff != "" {
-		t.Error(diff)
-	}
+	equal(t, export(t, db), export(t, openAt(t, file)))
 }
 
 // An independent reader: the sqlite3 program of the system, another build of
@@ -53,9 +47,7 @@ func TestAnotherSQLiteFindsTheBackupSound(t *testing.T) {
 	db := newLog(t)
 	fill(t, db)
 	file := filepath.Join(t.TempDir(), "copy.db")
-	if err := db.Backup(t.Context(), file); err != nil {
-		t.Fatal(err)
-	}
+	must(t, db.Backup(t.Context(), file))
 	out, err := exec.Command(sqlite3, "-readonly", file, "PRAGMA integrity_check; PRAGMA foreign_key_check; SELECT count(*), max(seq), sum(correct) FROM answers; SELECT count(*) FROM changes").CombinedOutput()
 	if want := "ok\n52|52|41\n7\n"; err != nil || string(out) != want {
 		t.Errorf("sqlite3 says %q, %v; want %q", out, err, want)
@@ -68,9 +60,7 @@ func TestTheNewestSevenDaysAndTheLastOfEachMonthAreKept(t *testing.T) {
 	day := time.Date(2026, 9, 20, 23, 30, 0, 0, time.UTC)
 	for day.Before(time.Date(2026, 12, 3, 0, 0, 0, 0, time.UTC)) {
 		file, err := db.DailyBackup(t.Context(), day)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		if again, err := db.DailyBackup(t.Context(), day.Add(20*time.Minute)); err != nil || again != file {
 			t.Fatalf("the second backup of a day: %s, %v; want %s", again, err, file)
 		}
@@ -81,9 +71,7 @@ func TestTheNewestSevenDaysAndTheLastOfEachMonthAreKept(t *testing.T) {
 		got = append(got, strings.TrimSuffix(filepath.Base(f), ".db"))
 	}
 	want := []string{"2026-09-29", "2026-10-29", "2026-11-13", "2026-11-16", "2026-11-19", "2026-11-22", "2026-11-25", "2026-11-28", "2026-12-01"}
-	if diff := cmp.Diff(want, got); diff != "" {
-		t.Error(diff)
-	}
+	equal(t, want, got)
 	// With the clock set back, no backup of a later day goes.
 	if _, err := db.DailyBackup(t.Context(), day.AddDate(-1, 0, 0)); err != nil {
 		t.Fatal(err)
@@ -99,9 +87,7 @@ func TestADamagedLogIsNotBackedUp(t *testing.T) {
 	db := newLog(t)
 	fill(t, db)
 	good, err := db.DailyBackup(t.Context(), morning)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	smash(t, db.Path(), `UPDATE answers SET answer = 'B' WHERE seq = 3`)
 	if _, err := db.DailyBackup(t.Context(), morning.AddDate(0, 0, 1)); !errors.Is(err, store.ErrDamaged) || !strings.Contains(err.Error(), good) {
 		t.Errorf("%v; want ErrDamaged with the name of the good backup", err)
@@ -115,9 +101,7 @@ func TestRestoreVerifiesFirstAndKeepsTheOldLog(t *testing.T) {
 	db := newLog(t)
 	fill(t, db)
 	backup := filepath.Join(t.TempDir(), "copy.db")
-	if err := db.Backup(t.Context(), backup); err != nil {
-		t.Fatal(err)
-	}
+	must(t, db.Backup(t.Context(), backup))
 	then := export(t, db)
 	appendAll(t, db, answer(70))
 	now := export(t, db)
@@ -132,9 +116,7 @@ func TestRestoreVerifiesFirstAndKeepsTheOldLog(t *testing.T) {
 
 	bad := filepath.Join(t.TempDir(), "bad.db")
 	content, _ := os.ReadFile(backup)
-	if err := os.WriteFile(bad, content, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must(t, os.WriteFile(bad, content, 0o600))
 	smash(t, bad, `UPDATE answers SET answer = 'B' WHERE seq = 3`)
 	if _, err := store.Restore(t.Context(), db.Path(), bad, morning); !errors.Is(err, store.ErrDamaged) {
 		t.Errorf("from a damaged backup: %v, want ErrDamaged", err)
@@ -156,9 +138,7 @@ func TestRestoreVerifiesFirstAndKeepsTheOldLog(t *testing.T) {
 		old := export(t, first)
 		first.Close()
 		kept, err := store.Restore(t.Context(), one, backup, morning)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		restored := openAt(t, one)
 		if diff := cmp.Diff(then, export(t, restored)); diff != "" {
 			t.Errorf("restored: %s", diff)
@@ -181,9 +161,7 @@ func TestRestoreVerifiesFirstAndKeepsTheOldLog(t *testing.T) {
 		if kept, err := store.Restore(t.Context(), path, backup, morning); err != nil || kept != "" {
 			t.Fatalf("%q, %v", kept, err)
 		}
-		if diff := cmp.Diff(then, export(t, openAt(t, path))); diff != "" {
-			t.Error(diff)
-		}
+		equal(t, then, export(t, openAt(t, path)))
 	})
 }
 
@@ -196,9 +174,7 @@ func TestADamagedLogIsEmptiedIntoTheRestoredOne(t *testing.T) {
 		appendAll(t, db, answer(n))
 	}
 	backup, err := db.DailyBackup(t.Context(), morning)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	for n := 400; n < 800; n++ {
 		appendAll(t, db, answer(n))
 	}
@@ -211,9 +187,7 @@ func TestADamagedLogIsEmptiedIntoTheRestoredOne(t *testing.T) {
 		t.Fatalf("%v; want ErrDamaged and how to restore", err)
 	}
 	kept, err := store.Restore(t.Context(), path, backup, morning)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	db = openAt(t, path)
 	m := merge(t, db, kept)
 	if got := len(answers(t, db, 0)); got != want {
@@ -222,9 +196,7 @@ func TestADamagedLogIsEmptiedIntoTheRestoredOne(t *testing.T) {
 	if !m.Torn || m.Damaged != 0 {
 		t.Errorf("%+v, want that a part could not be read, and no row by itself", m)
 	}
-	if r, err := db.Check(t.Context()); err != nil || len(r.Faults) > 0 {
-		t.Errorf("%v, %v", r.Faults, err)
-	}
+	sound(t, db)
 }
 
 // Of the backups the one is named that has most rows in common with the damaged log,
@@ -235,9 +207,7 @@ func TestTheBestBackupIsNamed(t *testing.T) {
 	backup := func(of *store.DB, day string) string {
 		t.Helper()
 		file := filepath.Join(filepath.Dir(path), "surefret-backups", day+".db")
-		if err := errors.Join(os.MkdirAll(filepath.Dir(file), 0o700), of.Backup(t.Context(), file)); err != nil {
-			t.Fatal(err)
-		}
+		must(t, errors.Join(os.MkdirAll(filepath.Dir(file), 0o700), of.Backup(t.Context(), file)))
 		return file
 	}
 	for n := range 400 {
@@ -273,9 +243,7 @@ func TestAMergeSaysThatATreeReadsShort(t *testing.T) {
 	}
 	db.Close()
 	content, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	// Two neighbours in an interior page of the table (type 5, cells of a child's
 	// number and a key: the SQLite file format, section 1.6) get the same child.
 	leaves := pagesOf(t, path, "String 6, fret")
@@ -292,9 +260,7 @@ func TestAMergeSaysThatATreeReadsShort(t *testing.T) {
 	if !changed {
 		t.Fatal("the tree was not found: the test shows nothing")
 	}
-	if err := os.WriteFile(path, content, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must(t, os.WriteFile(path, content, 0o600))
 	m, err := newLog(t).Merge(t.Context(), path)
 	if err != nil || !m.Torn || m.Answers >= 400 || m.Answers < 300 {
 		t.Errorf("%+v, %v", m, err)

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"surefret/drills"
+	"surefret/testdata/oracle"
 )
 
 // A million answers are thirty years of practice at a hundred a day.
@@ -59,16 +60,12 @@ func lived(b *testing.B, seed uint64) string {
 	if lives.files[seed] == "" {
 		if lives.dir == "" {
 			dir, err := os.MkdirTemp("", "surefret-bench-*")
-			if err != nil {
-				b.Fatal(err)
-			}
+			Must(b, err)
 			lives.dir = dir
 		}
 		path := filepath.Join(lives.dir, fmt.Sprintf("%d.db", seed))
 		db, err := Open(ctx, path)
-		if err != nil {
-			b.Fatal(err)
-		}
+		Must(b, err)
 		err = transact(ctx, db.write, func(tx *sql.Tx) error {
 			in, err := newIntake(ctx, tx)
 			if err != nil {
@@ -76,25 +73,15 @@ func lived(b *testing.B, seed uint64) string {
 			}
 			return life(seed, million, func(r drills.Answer) error { return in.answer(ctx, tidy(r)) })
 		})
-		if err != nil {
-			b.Fatal(err)
-		}
-		if err := db.SaveSnapshot(ctx, "bench", million-100, make([]byte, 200_000)); err != nil {
-			b.Fatal(err)
-		}
-		if err := db.Close(); err != nil {
-			b.Fatal(err)
-		}
+		Must(b, err)
+		Must(b, db.SaveSnapshot(ctx, "bench", million-100, make([]byte, 200_000)))
+		Must(b, db.Close())
 		lives.files[seed] = path
 	}
 	path := filepath.Join(b.TempDir(), "surefret.db")
 	content, err := os.ReadFile(lives.files[seed])
-	if err != nil {
-		b.Fatal(err)
-	}
-	if err := os.WriteFile(path, content, 0o600); err != nil {
-		b.Fatal(err)
-	}
+	Must(b, err)
+	Must(b, os.WriteFile(path, content, 0o600))
 	return path
 }
 
@@ -108,9 +95,7 @@ func RemoveLives() {
 func benchOpen(b *testing.B, path string) *DB {
 	b.Helper()
 	db, err := Open(b.Context(), path)
-	if err != nil {
-		b.Fatal(err)
-	}
+	Must(b, err)
 	b.Cleanup(func() { db.Close() })
 	return db
 }
@@ -121,18 +106,14 @@ func BenchmarkOpenToFirstQuestion(b *testing.B) {
 	path := lived(b, 1)
 	for b.Loop() {
 		db, err := Open(b.Context(), path)
-		if err != nil {
-			b.Fatal(err)
-		}
+		Must(b, err)
 		upto, _, ok, err := db.Snapshot(b.Context(), "bench")
 		if !ok || err != nil {
 			b.Fatal(ok, err)
 		}
 		n := 0
 		for _, err := range db.Effective(b.Context(), upto) {
-			if err != nil {
-				b.Fatal(err)
-			}
+			Must(b, err)
 			n++
 		}
 		if _, err := db.Kept(b.Context()); err != nil {
@@ -158,9 +139,7 @@ func BenchmarkAppend(b *testing.B) {
 		b.Fatal(err)
 	}
 	insert, err := bare.Prepare(insertAnswer)
-	if err != nil {
-		b.Fatal(err)
-	}
+	Must(b, err)
 	defer insert.Close()
 	var rows []drills.Answer
 	life(3, 50_000, func(r drills.Answer) error {
@@ -177,9 +156,7 @@ func BenchmarkAppend(b *testing.B) {
 			r.ID = NewID(r.At, nil)
 		}
 		start := time.Now()
-		if err := db.Append(ctx, r); err != nil {
-			b.Fatal(err)
-		}
+		Must(b, db.Append(ctx, r))
 		middle := time.Now()
 		if _, err := insert.ExecContext(ctx, answerArgs(r, 1)...); err != nil {
 			b.Fatal(err)
@@ -200,9 +177,7 @@ func BenchmarkAppend(b *testing.B) {
 
 func emptyFile(b *testing.B, dir string) string {
 	f, err := os.CreateTemp(dir, "bare-*.db")
-	if err != nil {
-		b.Fatal(err)
-	}
+	Must(b, err)
 	defer f.Close()
 	return f.Name()
 }
@@ -211,9 +186,7 @@ func BenchmarkReplay(b *testing.B) {
 	db := benchOpen(b, lived(b, 1))
 	for b.Loop() {
 		for _, err := range db.Effective(b.Context(), 0) {
-			if err != nil {
-				b.Fatal(err)
-			}
+			Must(b, err)
 		}
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/million, "ns/answer")
@@ -237,22 +210,18 @@ func BenchmarkMerge(b *testing.B) {
 		b.StopTimer()
 		path := lived(b, 1)
 		db, err := Open(b.Context(), path)
-		if err != nil {
-			b.Fatal(err)
-		}
+		Must(b, err)
 		info, err := os.Stat(path)
-		if err != nil {
-			b.Fatal(err)
-		}
+		Must(b, err)
 		b.ReportMetric(float64(info.Size())/million, "bytes/answer")
-		spent -= cpuTime()
+		spent -= oracle.CPU()
 		b.StartTimer()
 		m, err := db.Merge(b.Context(), other)
 		if err != nil || m.Answers != million {
 			b.Fatal(m, err)
 		}
 		b.StopTimer()
-		spent += cpuTime()
+		spent += oracle.CPU()
 		db.Close()
 		b.StartTimer()
 	}
@@ -263,9 +232,7 @@ func BenchmarkMerge(b *testing.B) {
 func BenchmarkBackup(b *testing.B) {
 	db := benchOpen(b, lived(b, 1))
 	for i := 0; b.Loop(); i++ {
-		if err := db.Backup(b.Context(), filepath.Join(b.TempDir(), fmt.Sprintf("%d.db", i))); err != nil {
-			b.Fatal(err)
-		}
+		Must(b, db.Backup(b.Context(), filepath.Join(b.TempDir(), fmt.Sprintf("%d.db", i))))
 	}
 }
 

@@ -9,8 +9,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/google/go-cmp/cmp"
-
 	"surefret/store"
 )
 
@@ -21,14 +19,10 @@ func TestCheckFindsASoundLogSound(t *testing.T) {
 		t.Fatal(err)
 	}
 	got, err := db.Check(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	want := store.Report{Path: db.Path(), Bytes: got.Bytes, Answers: 51, Undone: 1, Changes: 7, Devices: 2,
 		First: morning, Last: morning.Add(61 * time.Second), Faults: []string{}, Notes: []string{}}
-	if diff := cmp.Diff(want, got); diff != "" {
-		t.Error(diff)
-	}
+	equal(t, want, got)
 }
 
 // Whatever is written meanwhile, the check sees one moment: it finds no faults that are
@@ -37,9 +31,7 @@ func TestCheckBesideAPractisingProcessFindsNoFault(t *testing.T) {
 	db, practised := newLog(t), make(chan error)
 	other := openAt(t, db.Path())
 	ctx, stop := context.WithCancel(t.Context())
-	if err := db.SaveSettings(ctx, map[string]string{"aim": "1.5"}); err != nil {
-		t.Fatal(err)
-	}
+	must(t, db.SaveSettings(ctx, map[string]string{"aim": "1.5"}))
 	go func() {
 		var err error
 		for n := 0; err == nil && ctx.Err() == nil; n++ {
@@ -82,9 +74,7 @@ func TestCheckFindsWhatIsWrong(t *testing.T) {
 			fill(t, db)
 			smash(t, db.Path(), c.harm)
 			got, err := db.Check(t.Context())
-			if err != nil {
-				t.Fatal(err)
-			}
+			must(t, err)
 			if !strings.Contains(strings.Join(got.Faults, "\n"), c.says) {
 				t.Errorf("found %q, want %q", got.Faults, c.says)
 			}
@@ -93,13 +83,9 @@ func TestCheckFindsWhatIsWrong(t *testing.T) {
 	t.Run("access", func(t *testing.T) {
 		db := newLog(t)
 		file, err := db.DailyBackup(t.Context(), morning)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		for _, name := range []string{file, db.Path()} {
-			if err := os.Chmod(name, 0o644); err != nil {
-				t.Fatal(err)
-			}
+			must(t, os.Chmod(name, 0o644))
 		}
 		got, err := db.Check(t.Context())
 		if err != nil || len(got.Faults) != 2 || !strings.Contains(fmt.Sprint(got.Faults), file+" may be read by others") {

@@ -12,8 +12,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/google/go-cmp/cmp"
-
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
@@ -104,20 +102,14 @@ func TestWhatIsBrokenOffChangesNothing(t *testing.T) {
 			t.Errorf("%s: %v, want that it was broken off", name, err)
 		}
 	}
-	if diff := cmp.Diff(before, export(t, db)); diff != "" {
-		t.Error(diff)
-	}
-	if r, err := db.Check(t.Context()); err != nil || len(r.Faults) > 0 {
-		t.Errorf("%v, %v", r.Faults, err)
-	}
+	equal(t, before, export(t, db))
+	sound(t, db)
 }
 
 func TestALogThatWasClosedSaysSo(t *testing.T) {
 	db := newLog(t)
 	fill(t, db)
-	if err := db.Close(); err != nil {
-		t.Fatal(err)
-	}
+	must(t, db.Close())
 	for name, call := range calls(t, db) {
 		var e *store.Error
 		if err := call(t.Context()); !errors.As(err, &e) {
@@ -132,9 +124,7 @@ func TestAnExportThatCannotBeWrittenFails(t *testing.T) {
 	fill(t, db)
 	var whole, table bytes.Buffer
 	for _, err := range []error{db.Export(t.Context(), &whole), db.ExportCSV(t.Context(), &table)} {
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 	}
 	for _, room := range []int{0, 10, whole.Len() - 1} {
 		if err := db.Export(t.Context(), &tight{room}); !errors.Is(err, store.ErrFailing) {
@@ -205,9 +195,7 @@ func TestManyAnswersAreAllAddedOrNone(t *testing.T) {
 	if n := len(answers(t, db, 0)); n != 0 {
 		t.Errorf("%d of them stayed", n)
 	}
-	if err := db.AppendAll(t.Context(), slices.Values([]drills.Answer{answer(2), answer(1)})); err != nil {
-		t.Fatal(err)
-	}
+	must(t, db.AppendAll(t.Context(), slices.Values([]drills.Answer{answer(2), answer(1)})))
 	got := answers(t, db, 0)
 	if len(got) != 2 || !got[0].At.Before(got[1].At) || got[0].Device != db.Device() {
 		t.Errorf("the log is %v", got)
@@ -221,13 +209,9 @@ func TestAnswersThatCannotBeSavedAreWrittenBeside(t *testing.T) {
 	a.At = a.At.In(time.FixedZone("", 3600))
 	for range 2 { // in the same second, too
 		file, err := db.SaveBeside(morning, []drills.Answer{a, b})
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		f, err := os.Open(file)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		m, err := db.Import(t.Context(), f)
 		if info, _ := f.Stat(); err != nil || m.Answers+m.Known != 2 || info.Mode().Perm() != 0o600 {
 			t.Fatalf("%+v, %v, %v", m, err, info.Mode())

@@ -8,8 +8,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"surefret/store"
 )
 
@@ -36,9 +34,7 @@ func TestACraftedDatabaseDoesNoHarm(t *testing.T) {
 			}
 			if journal { // its process was killed before it had closed the file
 				for file, content := range bytesOf(t, other) {
-					if err := os.WriteFile(strings.Replace(file, "other.db", "killed.db", 1), []byte(content), 0o600); err != nil {
-						t.Fatal(err)
-					}
+					must(t, os.WriteFile(strings.Replace(file, "other.db", "killed.db", 1), []byte(content), 0o600))
 				}
 				other = filepath.Join(filepath.Dir(other), "killed.db")
 			}
@@ -85,16 +81,12 @@ func TestALogIsNotMergedWithItself(t *testing.T) {
 	appendAll(t, db, answer(1))
 	before := export(t, db)
 	in := func(name string) string { return filepath.Join(filepath.Dir(db.Path()), name) }
-	if err := errors.Join(os.Symlink("surefret.db", in("soft.db")), os.Link(db.Path(), in("hard.db"))); err != nil {
-		t.Fatal(err)
-	}
+	must(t, errors.Join(os.Symlink("surefret.db", in("soft.db")), os.Link(db.Path(), in("hard.db"))))
 	for _, name := range []string{db.Path(), in("../"+filepath.Base(in("."))) + "/surefret.db", in("soft.db"), in("hard.db")} {
 		_, err := db.Merge(t.Context(), name)
 		told(t, err, name, store.ErrInput)
 	}
-	if diff := cmp.Diff(before, export(t, db)); diff != "" {
-		t.Error(diff)
-	}
+	equal(t, before, export(t, db))
 	// Its locks are held as before.
 	if _, err := store.Restore(t.Context(), db.Path(), in("hard.db"), morning); !errors.Is(err, store.ErrLocked) {
 		t.Errorf("it may be exchanged: %v", err)
@@ -105,9 +97,7 @@ func TestALogIsNotMergedWithItself(t *testing.T) {
 func TestNamesThatNoFileCanHave(t *testing.T) {
 	dir, db := t.TempDir(), newLog(t)
 	for name, to := range map[string]string{"loop.db": "back.db", "back.db": "loop.db"} {
-		if err := os.Symlink(to, filepath.Join(dir, name)); err != nil {
-			t.Fatal(err)
-		}
+		must(t, os.Symlink(to, filepath.Join(dir, name)))
 	}
 	opening := func(open func(context.Context, string) (*store.DB, error)) func(string) error {
 		return func(name string) error { _, err := open(t.Context(), name); return err }

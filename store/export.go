@@ -126,7 +126,7 @@ func (x *exporter) add(line any) error {
 // Export writes the whole log as JSON Lines, which [DB.Import] reads.
 func (db *DB) Export(ctx context.Context, w io.Writer) error {
 	return export(w, func(x *exporter) error {
-		for r, err := range db.answers(ctx, 0) {
+		for r, err := range db.inOrder(ctx, 0, "") {
 			if err != nil {
 				return err
 			}

@@ -31,24 +31,16 @@ func fill(t testing.TB, db *store.DB) {
 	odd.Question, odd.Given, odd.Device = `Name "it" <&> ♯,`, "-1+2, \u00e9\U0001f3b8", "another computer"
 	appendAll(t, db, back, odd)
 	for key, value := range map[string]string{"hand": `"left"`, "names": `{"flats":true,"text":"<&>\u2028"}`} {
-		if err := db.SaveSettings(t.Context(), map[string]string{key: value}); err != nil {
-			t.Fatal(err)
-		}
+		must(t, db.SaveSettings(t.Context(), map[string]string{key: value}))
 	}
 	for _, g := range []gig.Gig{
 		{ID: "fair", Name: "Harbour Fair <3", Day: "2026-12-05", Note: "hot\nloud", Songs: []gig.Song{{Title: "Low Tide Shuffle", Called: "Bb"}}},
 		{ID: "lamp", Name: "Lamp Room", Day: "2026-11-28"},
 	} {
-		if err := db.PutGig(t.Context(), g); err != nil {
-			t.Fatal(err)
-		}
+		must(t, db.PutGig(t.Context(), g))
 	}
-	if err := db.RemoveGig(t.Context(), "lamp"); err != nil {
-		t.Fatal(err)
-	}
-	if err := db.SaveSettings(t.Context(), map[string]string{"names": "null"}); err != nil {
-		t.Fatal(err)
-	}
+	must(t, db.RemoveGig(t.Context(), "lamp"))
+	must(t, db.SaveSettings(t.Context(), map[string]string{"names": "null"}))
 }
 
 func TestAnExportComesBackEqual(t *testing.T) {
@@ -56,22 +48,16 @@ func TestAnExportComesBackEqual(t *testing.T) {
 	fill(t, db)
 	text := export(t, db)
 	m, err := copied.Import(t.Context(), strings.NewReader(text))
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	if m.Answers != 52 || m.Changes != 7 || m.Known+m.Clashes+m.Damaged != 0 {
 		t.Errorf("imported %+v, want 52 answers and 7 changes", m)
 	}
-	if diff := cmp.Diff(text, export(t, copied)); diff != "" {
-		t.Error(diff)
-	}
+	equal(t, text, export(t, copied))
 	m, err = copied.Import(t.Context(), strings.NewReader(text))
 	if err != nil || m.Known != 59 || m.Answers+m.Changes != 0 {
 		t.Errorf("importing again: %+v, %v; want 59 rows known", m, err)
 	}
-	if diff := cmp.Diff(map[string]string{"hand": `"left"`}, settings(t, copied)); diff != "" {
-		t.Error(diff)
-	}
+	equal(t, map[string]string{"hand": `"left"`}, settings(t, copied))
 }
 
 // A kind of change that this program does not know comes over by every way.
@@ -83,9 +69,7 @@ func TestAKindToComeIsKept(t *testing.T) {
 	}
 	merge(t, other, db.Path())
 	for _, db := range []*store.DB{db, other} {
-		if diff := cmp.Diff(text, export(t, db)); diff != "" {
-			t.Error(diff)
-		}
+		equal(t, text, export(t, db))
 	}
 }
 
@@ -114,21 +98,15 @@ func TestTheTableForASpreadsheetHasOneLineAnAnswerThatCounts(t *testing.T) {
 	db := newLog(t)
 	fill(t, db)
 	var b bytes.Buffer
-	if err := db.ExportCSV(t.Context(), &b); err != nil {
-		t.Fatal(err)
-	}
+	must(t, db.ExportCSV(t.Context(), &b))
 	table, err := csv.NewReader(&b).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	if len(table) != 1+50 {
 		t.Errorf("%d lines, want the headings and 50 answers", len(table))
 	}
 	last := table[len(table)-1]
 	want := []string{"2026-11-25T07:01:01.000Z", "2026-11-25", "note/E2+3/name", `Name "it" <&> ♯,`, "'-1+2, \u00e9\U0001f3b8", "G", "true", "0.761", "keys", "another computer", last[10]}
-	if diff := cmp.Diff(want, last); diff != "" {
-		t.Error(diff)
-	}
+	equal(t, want, last)
 }
 
 const (

@@ -57,9 +57,7 @@ func TestFilesThatAreNoLogAreRefusedUntouched(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "surefret.db")
-			if err := os.WriteFile(path, c.content, 0o600); err != nil {
-				t.Fatal(err)
-			}
+			must(t, os.WriteFile(path, c.content, 0o600))
 			_, err := store.Open(t.Context(), path)
 			told(t, err, path, c.kind)
 			t.Log(err)
@@ -79,9 +77,7 @@ func TestFilesThatAreNoLogAreRefusedUntouched(t *testing.T) {
 	})
 	t.Run("a file for a folder", func(t *testing.T) {
 		path := filepath.Join(t.TempDir(), "file")
-		if err := os.WriteFile(path, []byte("x"), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must(t, os.WriteFile(path, []byte("x"), 0o600))
 		path = filepath.Join(path, "surefret.db")
 		_, err := store.Open(t.Context(), path)
 		told(t, err, path, store.ErrDenied)
@@ -100,9 +96,7 @@ func crashed(t *testing.T, n int) (path string, rows []drills.Answer) {
 	path = filepath.Join(t.TempDir(), "surefret.db")
 	for name, content := range bytesOf(t, db.Path()) {
 		name = path + strings.TrimPrefix(name, db.Path())
-		if err := os.WriteFile(name, []byte(content), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must(t, os.WriteFile(name, []byte(content), 0o600))
 	}
 	return path, answers(t, db, 0)
 }
@@ -125,9 +119,7 @@ func TestALostJournalTakesTheLastAnswersAlone(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			path, rows := crashed(t, 150)
-			if err := c.do(path + "-wal"); err != nil {
-				t.Fatal(err)
-			}
+			must(t, c.do(path+"-wal"))
 			db := openAt(t, path)
 			got := answers(t, db, 0)
 			for i := range got {
@@ -140,9 +132,7 @@ func TestALostJournalTakesTheLastAnswersAlone(t *testing.T) {
 			if len(got) < len(rows)-60 {
 				t.Errorf("%d answers were lost, a checkpoint should be closer", len(rows)-len(got))
 			}
-			if r, err := db.Check(t.Context()); err != nil || len(r.Faults) > 0 {
-				t.Errorf("%v, %v", r.Faults, err)
-			}
+			sound(t, db)
 			appendAll(t, db, answer(1000))
 		})
 	}
@@ -150,9 +140,7 @@ func TestALostJournalTakesTheLastAnswersAlone(t *testing.T) {
 
 func TestAJournalWithoutItsLogIsNotTakenForANewOne(t *testing.T) {
 	path, _ := crashed(t, 20)
-	if err := os.Remove(path); err != nil {
-		t.Fatal(err)
-	}
+	must(t, os.Remove(path))
 	before, _ := os.ReadFile(path + "-wal")
 	_, err := store.Open(t.Context(), path)
 	told(t, err, path, store.ErrDamaged)
@@ -263,9 +251,7 @@ func TestAFullDiskIsToldAndLosesNothing(t *testing.T) {
 	if got := len(answers(t, db, 0)); got != acknowledged {
 		t.Errorf("%d answers after opening again, want %d", got, acknowledged)
 	}
-	if r, err := db.Check(t.Context()); err != nil || len(r.Faults) > 0 {
-		t.Errorf("%v, %v", r.Faults, err)
-	}
+	sound(t, db)
 	appendAll(t, db, answer(100_000))
 	db.Close()
 }
@@ -289,9 +275,7 @@ func TestAReadOnlyFolderIsTold(t *testing.T) {
 	before, _ := good(t, path, 20)
 	killed, rows := crashed(t, 30)
 	for name, content := range bytesOf(t, killed) {
-		if err := os.WriteFile(filepath.Join(dir, strings.Replace(filepath.Base(name), "surefret", "killed", 1)), []byte(content), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must(t, os.WriteFile(filepath.Join(dir, strings.Replace(filepath.Base(name), "surefret", "killed", 1)), []byte(content), 0o600))
 	}
 	lock()
 	for name, want := range map[string]int{"surefret.db": 20, "killed.db": len(rows)} { // both may be read

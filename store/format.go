@@ -164,8 +164,12 @@ func inspect(ctx context.Context, pool *sql.DB, path string, known int) (format 
 	return format, nil
 }
 
-// quickCheck has SQLite walk through all pages of the file.
-func quickCheck(ctx context.Context, pool *sql.DB, path string) error {
+// checkSmall has SQLite walk through all pages of a file, called path, that is small.
+func checkSmall(ctx context.Context, pool *sql.DB, file, path string) error {
+	info, err := os.Stat(file)
+	if err != nil || info.Size() > smallFile {
+		return err
+	}
 	return pragmaCheck(ctx, pool, path, "quick_check(1)")
 }
 
@@ -184,24 +188,10 @@ func pragmaCheck(ctx context.Context, pool *sql.DB, path, check string) error {
 // settle finds the id of this computer, and makes one where the log is new here:
 // just made, or copied or restored from another computer.
 func (db *DB) settle(ctx context.Context) error {
-	stored := map[string]string{}
-	rows, err := db.write.QueryContext(ctx, `SELECT key, value FROM here`)
+	stored, err := pairs(ctx, db.write, `SELECT key, value FROM here`)
 	if err != nil {
 		return err
 	}
-	defer rows.Close()
-	for rows.Next() {
-		var key, value string
-		if err := rows.Scan(&key, &value); err != nil {
-			return err
-		}
-		stored[key] = value
-	}
-	if err := rows.Err(); err != nil {
-		return err
-	}
-	rows.Close()
-
 	dates, _ := strconv.ParseInt(stored[datesKey], 10, 64)
 	db.dates.Store(dates)
 	machine := fingerprint()

@@ -26,9 +26,7 @@ var tomorrow = append(formats[:len(formats):len(formats)],
 func exported(t testing.TB, db *DB) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := db.Export(t.Context(), &b); err != nil {
-		t.Fatal(err)
-	}
+	Must(t, db.Export(t.Context(), &b))
 	return b.String()
 }
 
@@ -36,9 +34,7 @@ func exported(t testing.TB, db *DB) string {
 // once it is brought up to date.
 func old(t *testing.T, path string, format int) (content string) {
 	t.Helper()
-	if err := create(t.Context(), path, tomorrow[:format]); err != nil {
-		t.Fatal(err)
-	}
+	Must(t, create(t.Context(), path, tomorrow[:format]))
 	pool := connect(path, forWriting)
 	defer pool.Close()
 	table := "answers"
@@ -56,9 +52,7 @@ func old(t *testing.T, path string, format int) (content string) {
 		_, failed := tx.Exec(insertChange, changeArgs(c, place)...)
 		return errors.Join(err, failed)
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	Must(t, err)
 	var b strings.Builder
 	b.WriteString("{\"kind\":\"surefret\",\"format\":2}\n")
 	for n := range 20 {
@@ -77,17 +71,13 @@ func TestEveryEarlierFormatIsBroughtUpToDate(t *testing.T) {
 				path := filepath.Join(t.TempDir(), "surefret.db")
 				content := old(t, path, from)
 				db, err := open(t.Context(), path, tomorrow[:to])
-				if err != nil {
-					t.Fatal(err)
-				}
+				Must(t, err)
 				defer db.Close()
 				if diff := cmp.Diff(content, exported(t, db)); diff != "" {
 					t.Error(diff)
 				}
 				fresh, err := open(t.Context(), filepath.Join(t.TempDir(), "new.db"), tomorrow[:to])
-				if err != nil {
-					t.Fatal(err)
-				}
+				Must(t, err)
 				defer fresh.Close()
 				got, err1 := rules(t.Context(), db.read)
 				want, err2 := rules(t.Context(), fresh.read)
@@ -100,9 +90,7 @@ func TestEveryEarlierFormatIsBroughtUpToDate(t *testing.T) {
 				}
 				for _, file := range backups { // it is what there was, brought up to date when it is needed
 					b, err := open(t.Context(), file, tomorrow[:to])
-					if err != nil {
-						t.Fatal(err)
-					}
+					Must(t, err)
 					if diff := cmp.Diff(content, exported(t, b)); diff != "" {
 						t.Error(diff)
 					}
@@ -119,13 +107,9 @@ func TestALookAtAnOlderLogLeavesItAsItIs(t *testing.T) {
 		path := filepath.Join(t.TempDir(), "surefret.db")
 		content := old(t, path, format)
 		before, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
+		Must(t, err)
 		db, err := OpenReadOnly(t.Context(), path)
-		if err != nil {
-			t.Fatal(err)
-		}
+		Must(t, err)
 		if err := db.SaveSnapshot(t.Context(), "test", 20, []byte("learned")); err != nil {
 			t.Error(err)
 		}
@@ -161,14 +145,10 @@ func TestAMergeWithAnOlderFormat(t *testing.T) {
 			if err == nil && c.harm { // a row that was changed, and a schema that cannot be brought up to date
 				_, err = pool.Exec(`DROP TRIGGER reviews_keep; UPDATE reviews SET answer = 'F' WHERE seq = 7; CREATE TABLE changes_3 (n)`)
 			}
-			if err != nil {
-				t.Fatal(err)
-			}
+			Must(t, err)
 			pool.Close()
 			db, err := Open(t.Context(), filepath.Join(t.TempDir(), "mine.db"))
-			if err != nil {
-				t.Fatal(err)
-			}
+			Must(t, err)
 			m, err := db.Merge(t.Context(), other)
 			if !errors.Is(err, c.err) || m.Answers != c.answers || c.harm != (m.Damaged == 1) {
 				t.Errorf("%s, format %d: %+v, %v", c.name, format, m, err)
@@ -191,9 +171,7 @@ func TestAStepThatFailsChangesNothing(t *testing.T) {
 		t.Fatalf("%v; want a sentence", err)
 	}
 	db, err := open(t.Context(), path, tomorrow[:3])
-	if err != nil {
-		t.Fatal(err)
-	}
+	Must(t, err)
 	defer db.Close()
 	if got := exported(t, db); got != content {
 		t.Errorf("the content became\n%s", got)
@@ -208,9 +186,7 @@ func TestANewerFileIsRefusedUntouched(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "surefret.db")
 	old(t, path, len(tomorrow))
 	before, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	Must(t, err)
 	info, _ := os.Stat(path)
 	_, err = Open(t.Context(), path)
 	want := path + fmt.Sprintf(" was written by a newer surefret (its format is %d, this program knows %d): ", len(tomorrow), len(formats)) +
@@ -226,9 +202,7 @@ func TestANewerFileIsRefusedUntouched(t *testing.T) {
 		t.Errorf("it left %v behind", entries)
 	}
 	db, err := Open(t.Context(), filepath.Join(t.TempDir(), "mine.db"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	Must(t, err)
 	defer db.Close()
 	if _, err := db.Merge(t.Context(), path); !errors.Is(err, ErrNewer) {
 		t.Errorf("merging it: %v, want ErrNewer", err)
@@ -243,9 +217,7 @@ func TestANewerFormatInTheJournalIsSeen(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "surefret.db")
 	old(t, path, 3)
 	db, err := open(t.Context(), path, tomorrow[:4])
-	if err != nil {
-		t.Fatal(err)
-	}
+	Must(t, err)
 	defer db.Close() // not before the file is opened again: the step is in the journal
 	if _, err := open(t.Context(), path, tomorrow[:3]); !errors.Is(err, ErrNewer) {
 		t.Errorf("%v, want ErrNewer", err)
@@ -259,9 +231,7 @@ func TestAnotherProgramsFileIsRefusedUntouched(t *testing.T) {
 		t.Fatal("a file came from nowhere")
 	}
 	pool.Close()
-	if err := os.WriteFile(path, nil, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	Must(t, os.WriteFile(path, nil, 0o600))
 	pool = connect(path, aside)
 	if _, err := pool.Exec(`PRAGMA application_id = 7; CREATE TABLE reviews (id)`); err != nil {
 		t.Fatal(err)
@@ -280,15 +250,11 @@ func TestAnotherProgramsFileIsRefusedUntouched(t *testing.T) {
 // A pragma that was not taken is an error, not a risk.
 func TestEveryConnectionHasThePragmas(t *testing.T) {
 	db, err := Open(t.Context(), filepath.Join(t.TempDir(), "surefret.db"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	Must(t, err)
 	defer db.Close()
 	for range 3 {
 		c, err := db.readers.Conn(context.Background())
-		if err != nil {
-			t.Fatal(err)
-		}
+		Must(t, err)
 		defer c.Close()
 		for name, want := range map[string]string{"journal_mode": "wal", "synchronous": "2", "foreign_keys": "1", "query_only": "1"} {
 			var got string
@@ -308,9 +274,7 @@ func TestEveryConnectionHasThePragmas(t *testing.T) {
 func TestACopyOnAnotherComputerIsAnotherDevice(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "surefret.db")
 	db, err := Open(t.Context(), path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	Must(t, err)
 	first := db.Device()
 	if _, err := db.write.Exec(`UPDATE here SET value = 'elsewhere' WHERE key = 'machine'`); err != nil {
 		t.Fatal(err)
@@ -318,9 +282,7 @@ func TestACopyOnAnotherComputerIsAnotherDevice(t *testing.T) {
 	db.Close()
 	for range 2 {
 		db, err = Open(t.Context(), path)
-		if err != nil {
-			t.Fatal(err)
-		}
+		Must(t, err)
 		if db.Device() == first {
 			t.Error("the device is still that of the other computer")
 		}

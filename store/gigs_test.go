@@ -29,9 +29,7 @@ func put(t *testing.T, db *store.DB, g gig.Gig) {
 	} else {
 		err = db.PutGig(t.Context(), g)
 	}
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 }
 
 // What two computers change of one gig is merged by field and by song: the later
@@ -105,15 +103,11 @@ func TestAGigOfTwoComputersIsMergedByFieldAndBySong(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			here, there := newLog(t), newLog(t)
-			if err := here.PutGig(t.Context(), harbourFair()); err != nil {
-				t.Fatal(err)
-			}
+			must(t, here.PutGig(t.Context(), harbourFair()))
 			merge(t, there, here.Path())
 			read := func(db *store.DB) gig.Gig {
 				gigs, err := db.Gigs(t.Context())
-				if err != nil {
-					t.Fatal(err)
-				}
+				must(t, err)
 				return gigs[0]
 			}
 			g, h := read(here), read(there) // as whoever changes it does

@@ -14,25 +14,17 @@ func TestNothingIsWrittenOverAPracticeOrADatabase(t *testing.T) {
 	good(t, path, 20)
 	in := func(name string) string { return filepath.Join(dir, name) }
 	write := func(name, text string) {
-		if err := os.WriteFile(in(name), []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must(t, os.WriteFile(in(name), []byte(text), 0o600))
 	}
 	write("copy.txt", "SQLite format 3\x00 and more")
 	write("old-wal.txt", "\x37\x7f\x06\x83")
 	write("text.txt", "SQLite")
-	if err := os.MkdirAll(in("surefret-backups"), 0o700); err != nil {
-		t.Fatal(err)
-	}
+	must(t, os.MkdirAll(in("surefret-backups"), 0o700))
 	write("surefret-backups/2026-11-25.db", "")
 	for link, to := range map[string]string{"soft.txt": "surefret.db", "dangling": "surefret.db-wal", "fine": "new.txt"} {
-		if err := os.Symlink(to, in(link)); err != nil {
-			t.Fatal(err)
-		}
+		must(t, os.Symlink(to, in(link)))
 	}
-	if err := os.Link(path, in("hard.txt")); err != nil {
-		t.Fatal(err)
-	}
+	must(t, os.Link(path, in("hard.txt")))
 	for name, free := range map[string]bool{
 		"surefret.db": false, "x/../surefret.db": false, "surefret.db-wal": false, "surefret.db-shm": false, "surefret.db-journal": false,
 		"soft.txt": false, "hard.txt": false, "dangling": false, "copy.txt": false, "copy.txt-wal": false, "old-wal.txt": false,

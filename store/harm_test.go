@@ -22,9 +22,7 @@ import (
 func good(t testing.TB, path string, n int) ([]byte, map[string]drills.Answer) {
 	t.Helper()
 	db, err := store.Open(t.Context(), path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	rows := map[string]drills.Answer{}
 	for i := range n {
 		appendAll(t, db, answer(i))
@@ -32,23 +30,13 @@ func good(t testing.TB, path string, n int) ([]byte, map[string]drills.Answer) {
 	for _, r := range answers(t, db, 0) {
 		rows[r.ID] = r
 	}
-	if err := db.SaveSettings(t.Context(), map[string]string{"hand": `"left"`}); err != nil {
-		t.Fatal(err)
-	}
+	must(t, db.SaveSettings(t.Context(), map[string]string{"hand": `"left"`}))
 	end, err := db.End(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := db.SaveSnapshot(t.Context(), "v1", end, []byte(strings.Repeat("memory", 500))); err != nil {
-		t.Fatal(err)
-	}
-	if err := db.Close(); err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
+	must(t, db.SaveSnapshot(t.Context(), "v1", end, []byte(strings.Repeat("memory", 500))))
+	must(t, db.Close())
 	content, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	return content, rows
 }
 
@@ -104,14 +92,10 @@ func TestDamageIsHarmlessOrToldAndThereIsAWayBack(t *testing.T) {
 				path := filepath.Join(dir, fmt.Sprintf("%s%d", c.name, i), "surefret.db")
 				os.Mkdir(filepath.Dir(path), 0o700)
 				hurt, at := c.damage(slices.Clone(content))
-				if err := os.WriteFile(path, hurt, 0o600); err != nil {
-					t.Fatal(err)
-				}
+				must(t, os.WriteFile(path, hurt, 0o600))
 				if i%2 == 0 {
 					os.Mkdir(filepath.Join(filepath.Dir(path), "surefret-backups"), 0o700)
-					if err := os.WriteFile(filepath.Join(filepath.Dir(path), "surefret-backups", "2026-11-25.db"), backup, 0o600); err != nil {
-						t.Fatal(err)
-					}
+					must(t, os.WriteFile(filepath.Join(filepath.Dir(path), "surefret-backups", "2026-11-25.db"), backup, 0o600))
 				}
 				outcome := tryDamaged(t, path, hurt, want)
 				counts[outcome]++
@@ -141,18 +125,12 @@ func quarter(t *testing.T, path, file string) []byte {
 	t.Helper()
 	all := openAt(t, path)
 	part, err := store.Open(t.Context(), file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	rows := answers(t, all, 0)
 	appendAll(t, part, rows[:len(rows)/4]...)
-	if err := errors.Join(part.Close(), all.Close()); err != nil {
-		t.Fatal(err)
-	}
+	must(t, errors.Join(part.Close(), all.Close()))
 	content, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	return content
 }
 

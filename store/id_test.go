@@ -14,9 +14,7 @@ import (
 func TestNewIDIsTheUUIDOfTheStandard(t *testing.T) {
 	at := time.Date(2022, 2, 22, 14, 22, 22, 0, time.FixedZone("GMT-05:00", -5*3600))
 	random, err := hex.DecodeString("0cc3" + "18c4dc0c0c07398f")
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	if got, want := store.NewID(at, bytes.NewReader(random)), "017f22e2-79b0-7cc3-98c4-dc0c0c07398f"; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
@@ -43,9 +41,7 @@ func TestIDsFollowTheNewestInTheLog(t *testing.T) {
 	last := ""
 	for range 50 {
 		db, err := store.Open(t.Context(), path)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		r := answer(1)
 		r.ID = db.NewID(r.At)
 		if r.ID <= last {

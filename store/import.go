@@ -34,7 +34,9 @@ func (db *DB) Import(ctx context.Context, r io.Reader) (Merged, error) {
 	defer os.RemoveAll(dir)
 	tmp := filepath.Join(dir, "import.db")
 	err = fill(ctx, tmp, func(into *intake) error {
-		return (&importer{in: bufio.NewReaderSize(r, 64<<10), into: into}).read(ctx)
+		in := bufio.NewScanner(r)
+		in.Buffer(make([]byte, 64<<10), maxLine)
+		return (&importer{in: in, into: into}).read(ctx)
 	})
 	if err != nil {
 		return Merged{}, explain(db.path, "import", err)
@@ -44,7 +46,7 @@ func (db *DB) Import(ctx context.Context, r io.Reader) (Merged, error) {
 
 // An importer takes the rows of an export in.
 type importer struct {
-	in     *bufio.Reader
+	in     *bufio.Scanner
 	into   *intake
 	line   int // the number of the line that was read last
 	format int // of the first line, 0 before it
@@ -58,18 +60,9 @@ func (m *importer) refuse(why string) error {
 }
 
 func (m *importer) read(ctx context.Context) error {
-	for {
-		text, err := readLine(m.in)
-		if err == io.EOF {
-			break
-		}
+	for m.in.Scan() && m.in.Err() == nil {
 		m.line++
-		if err == bufio.ErrTooLong {
-			return m.refuse(fmt.Sprintf("it is longer than %d bytes", maxLine))
-		} else if err != nil {
-			return &Error{Kind: ErrFailing, Path: "the import", Cause: err,
-				What: fmt.Sprintf("the import could not be read beyond line %d", m.line-1), Do: "nothing was imported"}
-		}
+		text := m.in.Bytes()
 		if m.line == 1 {
 			text = bytes.TrimPrefix(text, []byte("\ufeff"))
 		}
@@ -82,8 +75,14 @@ func (m *importer) read(ctx context.Context) error {
 			return m.refuse(why)
 		}
 	}
+	m.line++ // what comes now
+	if err := m.in.Err(); errors.Is(err, bufio.ErrTooLong) {
+		return m.refuse(fmt.Sprintf("it is longer than %d bytes", maxLine))
+	} else if err != nil {
+		return &Error{Kind: ErrFailing, Path: "the import", Cause: err,
+			What: fmt.Sprintf("the import could not be read beyond line %d", m.line-1), Do: "nothing was imported"}
+	}
 	if !m.ended {
-		m.line++
 		return m.refuse(`the file ends before its last line, {"kind":"end",...}: it was cut off`)
 	}
 	return nil
@@ -131,25 +130,6 @@ func (m *importer) take(ctx context.Context, text []byte) (why string, err error
 		why = fmt.Sprintf("its kind is %q, which no row has", clean(kind, 40))
 	}
 	return why, err
-}
-
-// readLine returns the next line without its end, of at most maxLine bytes.
-func readLine(in *bufio.Reader) ([]byte, error) {
-	var text []byte
-	for {
-		part, err := in.ReadSlice('\n')
-		if len(text)+len(part) > maxLine {
-			return nil, bufio.ErrTooLong
-		}
-		text = append(text, part...)
-		switch {
-		case err == bufio.ErrBufferFull:
-		case err == io.EOF && len(text) > 0:
-			return text, nil
-		default:
-			return text, err
-		}
-	}
 }
 
 // decode reads one line and says what is wrong with it, or "". strict refuses

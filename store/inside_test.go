@@ -15,7 +15,7 @@ import (
 type View = view
 
 func (v *view) Answers(ctx context.Context, after Cursor) iter.Seq2[drills.Answer, error] {
-	return v.answers(ctx, after)
+	return v.inOrder(ctx, after, "")
 }
 
 func (v *view) Effective(ctx context.Context, after Cursor) iter.Seq2[drills.Answer, error] {
@@ -41,3 +41,14 @@ func Impatient(t *testing.T) {
 func Patient() { patience = 3_600_000 }
 
 func NewID(now time.Time, rnd io.Reader) string { return newID(now, rnd) }
+
+// Must ends a test that cannot go on after an error.
+func Must(t interface {
+	Helper()
+	Fatal(args ...any)
+}, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}

@@ -126,13 +126,9 @@ func joinOnce(ctx context.Context, room, file, name, ending string) (bond, error
 
 // copyOpen copies a log that a process has open, as it is at one moment.
 func copyOpen(ctx context.Context, room, file, name string) error {
-	copied := filepath.Join(room, "copy.db")
-	if err := os.WriteFile(copied, nil, 0o600); err != nil {
-		return err
-	}
 	source := connect(file, foreign)
 	defer source.Close()
-	return explain(name, "read the log", copyDatabase(ctx, copied, source))
+	return explain(name, "read the log", copyDatabase(ctx, filepath.Join(room, "copy.db"), source))
 }
 
 func copyFile(to, from string) error {

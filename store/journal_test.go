@@ -84,9 +84,7 @@ func TestAStrangeJournalTakesNothingAway(t *testing.T) {
 		dir := t.TempDir()
 		path := filepath.Join(dir, "surefret.db")
 		write := func(name, text string) {
-			if err := os.WriteFile(name, []byte(text), 0o600); err != nil {
-				t.Fatal(err)
-			}
+			must(t, os.WriteFile(name, []byte(text), 0o600))
 		}
 		bare := filepath.Join(dir, "bare", "x.db")
 		os.Mkdir(filepath.Dir(bare), 0o700)
@@ -156,9 +154,7 @@ func TestAJournalWithAStrangeTableIsNoDamage(t *testing.T) {
 		dir := t.TempDir()
 		path, copied := filepath.Join(dir, "surefret.db"), filepath.Join(dir, "copy.db")
 		content, rows := good(t, path, 20)
-		if err := os.WriteFile(copied, content, 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must(t, os.WriteFile(copied, content, 0o600))
 		db := openAt(t, copied)
 		if _, err := raw(t, copied).Exec(`CREATE TABLE venues (name TEXT)`); err != nil {
 			t.Fatal(err)
@@ -167,12 +163,8 @@ func TestAJournalWithAStrangeTableIsNoDamage(t *testing.T) {
 			appendAll(t, db, answer(100+n))
 		}
 		journal, err := os.ReadFile(copied + "-wal")
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path+"-wal", journal, 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
+		must(t, os.WriteFile(path+"-wal", journal, 0o600))
 		for _, open := range []func(context.Context, string) (*store.DB, error){store.OpenReadOnly, store.Open} {
 			db, err := open(t.Context(), path)
 			if err != nil {

@@ -163,13 +163,18 @@ func (db *DB) Place(ctx context.Context, day int, items ...string) error {
 	return db.set(ctx, "keep what was proven", ofItems(items, placedKey, strconv.Itoa(day)))
 }
 
+// keep keeps a value that encodes as JSON; doing says what it is.
+func (db *DB) keep(ctx context.Context, doing, key string, value any) error {
+	text, err := json.Marshal(value)
+	if err != nil {
+		return fmt.Errorf("%s: %w", doing, err)
+	}
+	return db.set(ctx, doing, map[string]string{key: string(text)})
+}
+
 // KeepShape keeps a shape of the player's own, in place of the one of its name.
 func (db *DB) KeepShape(ctx context.Context, shape fretboard.OwnShape) error {
-	text, err := json.Marshal(shape)
-	if err != nil {
-		return err
-	}
-	return db.set(ctx, "keep a shape", map[string]string{shapeKey + shape.Name: string(text)})
+	return db.keep(ctx, "keep a shape", shapeKey+shape.Name, shape)
 }
 
 // RemoveShape forgets a shape of the player's own.
@@ -188,29 +193,17 @@ func ofItems(items []string, prefix, value string) map[string]string {
 
 // KeepTyping keeps the typing times, a value that encodes as JSON.
 func (db *DB) KeepTyping(ctx context.Context, typing any) error {
-	text, err := json.Marshal(typing)
-	if err != nil {
-		return fmt.Errorf("keep the typing times: %w", err)
-	}
-	return db.set(ctx, "keep the typing times", map[string]string{typingKey: string(text)})
+	return db.keep(ctx, "keep the typing times", typingKey, typing)
 }
 
 // KeepTuned keeps how the strings sounded, a value that encodes as JSON.
 func (db *DB) KeepTuned(ctx context.Context, tuned any) error {
-	text, err := json.Marshal(tuned)
-	if err != nil {
-		return fmt.Errorf("keep the tuning: %w", err)
-	}
-	return db.set(ctx, "keep the tuning", map[string]string{tunedKey: string(text)})
+	return db.keep(ctx, "keep the tuning", tunedKey, tuned)
 }
 
 // KeepChoice keeps what the player chose to practise.
 func (db *DB) KeepChoice(ctx context.Context, choice drills.Choice) error {
-	text, err := json.Marshal(choice)
-	if err != nil {
-		return fmt.Errorf("keep the choice: %w", err)
-	}
-	return db.set(ctx, "keep the choice", map[string]string{choiceKey: string(text)})
+	return db.keep(ctx, "keep the choice", choiceKey, choice)
 }
 
 // KeepExplained keeps which terms the player was told, by name.

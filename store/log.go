@@ -6,6 +6,7 @@ import (
 	"database/sql"
 	"fmt"
 	"hash/crc32"
+	"iter"
 	"strconv"
 	"time"
 
@@ -79,6 +80,34 @@ func (db *DB) AppendAt(ctx context.Context, r drills.Answer) (Cursor, error) {
 	}
 	seq, err := done.LastInsertId()
 	return seq, explain(db.path, doing, err)
+}
+
+// AppendAll adds many answers of this computer at once: all of them or, after
+// an error, none. It is for logs that are made, not practised; an answer is kept
+// by [DB.Append]. Rows that take others back are not for it.
+func (db *DB) AppendAll(ctx context.Context, rows iter.Seq[drills.Answer]) error {
+	const doing = "save the answers"
+	if err := db.writable(doing); err != nil {
+		return err
+	}
+	err := transact(ctx, db.write, func(tx *sql.Tx) error {
+		in, err := newIntake(ctx, tx)
+		if err != nil {
+			return err
+		}
+		for r := range rows {
+			r.Device = db.device
+			r = tidy(r)
+			if why := cmp.Or(faultOf(r), tooLate(r.At)); why != "" || r.TakesBack != "" {
+				return &Error{Kind: ErrInput, Path: db.path, What: "could not save the answer of " + r.Item + ", " + why}
+			}
+			if err := in.answer(ctx, r); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	return explain(db.path, doing, err)
 }
 
 // tidy brings an answer to the form in which it is kept.

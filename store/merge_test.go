@@ -27,18 +27,14 @@ import (
 func export(t testing.TB, db *store.DB) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := db.Export(t.Context(), &b); err != nil {
-		t.Fatal(err)
-	}
+	must(t, db.Export(t.Context(), &b))
 	return b.String()
 }
 
 func merge(t testing.TB, into *store.DB, from string) store.Merged {
 	t.Helper()
 	m, err := into.Merge(t.Context(), from)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	return m
 }
 
@@ -103,15 +99,11 @@ func draw(t *rapid.T) practice {
 // logOf makes a log of an export.
 func logOf(t *rapid.T, dir, text string) *store.DB {
 	f, err := os.CreateTemp(dir, "*.db")
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	f.Close()
 	os.Remove(f.Name())
 	db, err := store.Open(t.Context(), f.Name())
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	t.Cleanup(func() {
 		db.Close()
 		os.Remove(f.Name())
@@ -124,9 +116,7 @@ func logOf(t *rapid.T, dir, text string) *store.DB {
 
 func exportOf(t *rapid.T, db *store.DB) string {
 	var b bytes.Buffer
-	if err := db.Export(t.Context(), &b); err != nil {
-		t.Fatal(err)
-	}
+	must(t, db.Export(t.Context(), &b))
 	return b.String()
 }
 
@@ -190,9 +180,7 @@ func TestMergeIsAUnion(t *testing.T) {
 
 func timeAndID(t *rapid.T, line string) string {
 	var l struct{ At, ID string }
-	if err := json.Unmarshal([]byte(line), &l); err != nil {
-		t.Fatal(err)
-	}
+	must(t, json.Unmarshal([]byte(line), &l))
 	return l.At + l.ID
 }
 
@@ -206,27 +194,19 @@ func TestAMemoryAfterAMergeIsTheReplayOfTheUnion(t *testing.T) {
 		db, other := logOf(t, dir, p.logs[0]), logOf(t, dir, p.logs[1])
 		replay := func(memory string, after store.Cursor) string {
 			for r, err := range db.Effective(t.Context(), after) {
-				if err != nil {
-					t.Fatal(err)
-				}
+				must(t, err)
 				memory += r.ID + "\n"
 			}
 			return memory
 		}
 		upto, err := db.End(t.Context())
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := db.SaveSnapshot(t.Context(), "test", upto, []byte(replay("", 0))); err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
+		must(t, db.SaveSnapshot(t.Context(), "test", upto, []byte(replay("", 0))))
 		if _, err := db.Merge(t.Context(), other.Path()); err != nil {
 			t.Fatal(err)
 		}
 		upto, state, ok, err := db.Snapshot(t.Context(), "test")
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		if !ok {
 			rebuilt++
 			return
@@ -246,9 +226,7 @@ func TestTheLoserOfAMergeIsReported(t *testing.T) {
 	set := func(db *store.DB, at time.Time, value string) {
 		t.Helper()
 		db.Now = func() time.Time { return at }
-		if err := db.SaveSettings(t.Context(), map[string]string{"hand": value}); err != nil {
-			t.Fatal(err)
-		}
+		must(t, db.SaveSettings(t.Context(), map[string]string{"hand": value}))
 	}
 	set(here, morning, `"right"`)
 	merge(t, there, here.Path())
@@ -261,9 +239,7 @@ func TestTheLoserOfAMergeIsReported(t *testing.T) {
 	set(there, morning.Add(3*time.Hour), `"none"`)
 	want := store.Loss{What: "the setting hand", Kept: "none", Lost: "both", At: morning.Add(2 * time.Hour)}
 	m := merge(t, there, here.Path())
-	if diff := cmp.Diff([]store.Loss{want}, m.Lost); diff != "" {
-		t.Error(diff)
-	}
+	equal(t, []store.Loss{want}, m.Lost)
 	m = merge(t, here, there.Path())
 	if len(m.Lost) != 0 {
 		t.Errorf("the loss is told again: %+v", m.Lost) // there knew both
@@ -272,15 +248,11 @@ func TestTheLoserOfAMergeIsReported(t *testing.T) {
 		t.Errorf("hand is %s, want the later change", v)
 	}
 	set(here, morning.Add(4*time.Hour), `"mine"`)
-	if err := there.PutGig(t.Context(), gig.Gig{ID: "fair", Name: "Harbour Fair", Day: "2026-12-05"}); err != nil {
-		t.Fatal(err)
-	}
+	must(t, there.PutGig(t.Context(), gig.Gig{ID: "fair", Name: "Harbour Fair", Day: "2026-12-05"}))
 	set(there, morning.Add(5*time.Hour), `"yours"`)
 	m = merge(t, here, there.Path())
 	want = store.Loss{What: "the setting hand", Kept: "yours", Lost: "mine", At: morning.Add(4 * time.Hour), Here: true}
-	if diff := cmp.Diff([]store.Loss{want}, m.Lost); diff != "" {
-		t.Error(diff)
-	}
+	equal(t, []store.Loss{want}, m.Lost)
 	if gigs, err := here.Gigs(t.Context()); err != nil || len(gigs) != 1 {
 		t.Errorf("gigs %v, %v: the other log's gig did not come over", gigs, err)
 	}
@@ -294,9 +266,7 @@ func TestOwnShapesAndTheChoiceAreMerged(t *testing.T) {
 		err := errors.Join(db.KeepShape(t.Context(), fretboard.OwnShape{Name: "low ninth", Frets: []string{"x53555", "x54555"}[n]}),
 			db.KeepShape(t.Context(), fretboard.OwnShape{Name: []string{"quay", "mole"}[n], Frets: "x02220"}),
 			db.KeepChoice(t.Context(), drills.Choice{Only: [][]string{{"tenths"}, {"octaves"}}[n]}))
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 	}
 	lost := merge(t, here, there.Path()).Lost
 	if m := merge(t, there, here.Path()); len(m.Lost) > 0 {
@@ -307,9 +277,7 @@ func TestOwnShapesAndTheChoiceAreMerged(t *testing.T) {
 		{What: "what is practised", Kept: set, Lost: set, At: morning, Here: true},
 		{What: `the shape "low ninth"`, Kept: set, Lost: set, At: morning, Here: true},
 	}
-	if diff := cmp.Diff(want, lost); diff != "" {
-		t.Error(diff)
-	}
+	equal(t, want, lost)
 	shapes := []fretboard.OwnShape{{Name: "low ninth", Frets: "x54555"}, {Name: "mole", Frets: "x02220"}, {Name: "quay", Frets: "x02220"}}
 	for _, db := range []*store.DB{here, there} {
 		kept, err := db.Kept(t.Context())
@@ -402,9 +370,7 @@ func TestWhichOfTwoTwinChangesCountsIsTheSameEverywhere(t *testing.T) {
 	}
 	copies := [2]string{filepath.Join(t.TempDir(), "0.db"), filepath.Join(t.TempDir(), "1.db")}
 	for i, db := range logs {
-		if err := db.Backup(t.Context(), copies[i]); err != nil {
-			t.Fatal(err)
-		}
+		must(t, db.Backup(t.Context(), copies[i]))
 	}
 	var kept [2]string
 	for i, db := range logs {

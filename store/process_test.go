@@ -86,12 +86,8 @@ func player(t *testing.T, path string, times int) (*exec.Cmd, *bufio.Scanner) {
 	cmd.Stderr = t.Output()
 	cmd.Env = append(os.Environ(), answerTo+"="+path, answerTimes+"="+strconv.Itoa(times))
 	out, err := cmd.StdoutPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := cmd.Start(); err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
+	must(t, cmd.Start())
 	return cmd, bufio.NewScanner(out)
 }
 
@@ -115,9 +111,7 @@ func TestTwoProcessesMayPractiseAtOnce(t *testing.T) {
 	var at store.Cursor
 	look := func() {
 		rows, now, err := db.Tail(t.Context(), at)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		at = now
 		for _, r := range rows {
 			seen[r.ID]++

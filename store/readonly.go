@@ -86,12 +86,8 @@ func (db *DB) openReadOnly(ctx context.Context) error {
 	if _, err := inspect(ctx, db.readers, db.path, len(formats)); err != nil {
 		return err
 	}
-	if info, err := os.Stat(file); err != nil {
+	if err := checkSmall(ctx, db.readers, file, db.path); err != nil {
 		return err
-	} else if info.Size() <= smallFile {
-		if err := quickCheck(ctx, db.readers, db.path); err != nil {
-			return err
-		}
 	}
 	if db.moment, err = db.readers.BeginTx(ctx, nil); err != nil {
 		return err

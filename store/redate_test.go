@@ -23,9 +23,7 @@ var noon = time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC)
 func dated(t *testing.T, rows ...string) *DB {
 	t.Helper()
 	db, err := Open(t.Context(), filepath.Join(t.TempDir(), "surefret.db"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	Must(t, err)
 	t.Cleanup(func() { db.Close() })
 	db.Now = func() time.Time { return noon }
 	for n, row := range rows {
@@ -36,9 +34,7 @@ func dated(t *testing.T, rows ...string) *DB {
 		}
 		at := noon.Add(time.Duration(days * 24 * float64(time.Hour)))
 		r := drills.Answer{ID: fmt.Sprintf("%s%03d", device, n), Device: device, At: at, Day: at.Format(time.DateOnly), Item: "i", Entry: "keys"}
-		if err := db.Append(t.Context(), r); err != nil {
-			t.Fatal(err)
-		}
+		Must(t, db.Append(t.Context(), r))
 	}
 	return db
 }
@@ -56,9 +52,7 @@ func counted(t *testing.T, db *DB) (got []string, end Cursor, resumed bool) {
 		}
 		return nil
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	Must(t, err)
 	return got, end, resumed
 }
 
@@ -81,12 +75,8 @@ func TestAnswersAheadOfTheClockCountWhenTheyWereGiven(t *testing.T) {
 	if exported(t, db) != before {
 		t.Error("the rows themselves were changed")
 	}
-	if err := db.SaveSnapshot(t.Context(), "test", end, []byte("learned")); err != nil {
-		t.Fatal(err)
-	}
-	if err := db.Append(t.Context(), drills.Answer{At: noon.Add(20 * time.Hour), Day: "2026-12-02", Item: "i", Entry: "keys"}); err != nil {
-		t.Fatal(err)
-	}
+	Must(t, db.SaveSnapshot(t.Context(), "test", end, []byte("learned")))
+	Must(t, db.Append(t.Context(), drills.Answer{At: noon.Add(20 * time.Hour), Day: "2026-12-02", Item: "i", Entry: "keys"}))
 	db.Now = func() time.Time { return noon.Add(20 * time.Hour) }
 	if got, _, resumed := counted(t, db); !resumed || len(got) != 1 {
 		t.Errorf("resumed %v, and read %v: one row is new", resumed, got)
@@ -130,9 +120,7 @@ func TestAClockThatIsBehindDatesNothingAnew(t *testing.T) {
 			}
 		}
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	Must(t, err)
 	db.Now = func() time.Time { return noon.AddDate(-6, 0, 0) }
 	if got, _, _ := counted(t, db); !strings.HasPrefix(got[0], "a000 0 2026-12-01") && !strings.HasPrefix(got[1], "a000 0 2026-12-01") {
 		t.Errorf("it begins with %v", got[:2])
@@ -167,16 +155,12 @@ func TestThereAlwaysIsALaterTime(t *testing.T) {
 		return errors.Join(in.answer(t.Context(), r),
 			in.change(t.Context(), change{id: "zz", device: "b", at: endOfTime, kind: kindSetting, key: "hand", value: []byte(`"left"`)}))
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	Must(t, err)
 	if m, err := db.Merge(t.Context(), other.Path()); err != nil || m.Late != 2 || m.Answers != 1 || m.Changes != 0 {
 		t.Errorf("%+v, %v; want two rows left out", m, err)
 	}
 	for _, hand := range []string{`"right"`, `"left"`, `"right"`, `"both"`} {
-		if err := other.SaveSettings(t.Context(), map[string]string{"hand": hand}); err != nil {
-			t.Fatal(err)
-		}
+		Must(t, other.SaveSettings(t.Context(), map[string]string{"hand": hand}))
 		if k, err := other.Kept(t.Context()); err != nil || k.Settings["hand"] != hand {
 			t.Errorf("hand is %v, %v; want %s", k.Settings, err, hand)
 		}
@@ -196,23 +180,17 @@ func TestAMemoryOfOtherDatesIsNotKept(t *testing.T) {
 	db := dated(t, "a -9", "a 3", "b -1")
 	_, end, _ := counted(t, db)
 	other, err := Open(t.Context(), db.path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	Must(t, err)
 	defer other.Close()
 	other.Now = func() time.Time { return noon.AddDate(0, 0, 4) }
 	counted(t, other)
-	if err := db.SaveSnapshot(t.Context(), "test", end, []byte("by the dates of before")); err != nil {
-		t.Fatal(err)
-	}
+	Must(t, db.SaveSnapshot(t.Context(), "test", end, []byte("by the dates of before")))
 	if _, _, ok, err := other.Snapshot(t.Context(), "test"); ok || err != nil {
 		t.Errorf("it serves, %v", err)
 	}
 	db.Now = other.Now // who looks again keeps what he learns
 	counted(t, db)
-	if err := db.SaveSnapshot(t.Context(), "test", end, []byte("by the dates of now")); err != nil {
-		t.Fatal(err)
-	}
+	Must(t, db.SaveSnapshot(t.Context(), "test", end, []byte("by the dates of now")))
 	if _, _, ok, err := other.Snapshot(t.Context(), "test"); !ok || err != nil {
 		t.Errorf("it does not serve, %v", err)
 	}

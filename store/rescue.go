@@ -165,7 +165,7 @@ func readInto(ctx context.Context, file, damaged, name string, devices map[int64
 		return r, nil
 	}
 	// A tree that points to the wrong page reads without a fault, and short.
-	r.torn = quickCheck(ctx, pool, name) != nil
+	r.torn = pragmaCheck(ctx, pool, name, "quick_check(1)") != nil
 	from.devices = map[int64]string{}
 	for n, id := range from.allDevices(ctx) {
 		from.devices[n] = id

@@ -24,9 +24,7 @@ func TestRestoreSetsAsideAllOrNothing(t *testing.T) {
 				if ending == "folder" { // which cannot be set aside
 					err = os.Mkdir(path+"-journal", 0o700)
 				}
-				if err != nil {
-					t.Fatal(err)
-				}
+				Must(t, err)
 			}
 			link = func(from, to string) error {
 				if text, err := os.ReadFile(path); len(there) > 0 && there[0] == "" && (err != nil || string(text) != was[""]) {
@@ -57,9 +55,7 @@ func TestRestoreSetsAsideAllOrNothing(t *testing.T) {
 				}
 			}
 			db, err := Open(t.Context(), path)
-			if err != nil {
-				t.Fatal(err)
-			}
+			Must(t, err)
 			if db.Notice != "" || exported(t, db) != content {
 				t.Errorf("%q, links %v: %s, and it holds %s", there, links, db.Notice, exported(t, db))
 			}
@@ -78,9 +74,7 @@ func TestANewFileTakesNoNameThatIsTaken(t *testing.T) {
 		t.Cleanup(func() { link = was })
 		os.Remove(path)
 		for _, text := range []string{"first", "second"} {
-			if err := os.WriteFile(tmp, []byte(text), 0o600); err != nil {
-				t.Fatal(err)
-			}
+			Must(t, os.WriteFile(tmp, []byte(text), 0o600))
 			if err := adopt(tmp, path); errors.Is(err, fs.ErrExist) != (text == "second") {
 				t.Errorf("the %s: %v", text, err)
 			}

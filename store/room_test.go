@@ -16,9 +16,7 @@ import (
 func in(t *testing.T, dir string) (names []string) {
 	t.Helper()
 	entries, err := os.ReadDir(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
+	Must(t, err)
 	for _, e := range entries {
 		if filepath.Ext(e.Name()) != ".db" && !strings.HasPrefix(e.Name(), "surefret.db-") {
 			names = append(names, e.Name())
@@ -80,17 +78,13 @@ func TestWhatAKilledRunLeftIsSwept(t *testing.T) {
 			} {
 				err := errors.Join(os.MkdirAll(filepath.Join(dir, room.name), 0o700), os.WriteFile(filepath.Join(dir, room.name, "copy.db"), nil, 0o600),
 					os.Chtimes(filepath.Join(dir, room.name), room.at, room.at))
-				if err != nil {
-					t.Fatal(err)
-				}
+				Must(t, err)
 				if room.stays {
 					want = append(want, room.name)
 				}
 			}
 			slices.Sort(want)
-			if err := c.start(t, path); err != nil {
-				t.Fatal(err)
-			}
+			Must(t, c.start(t, path))
 			if got := in(t, dir); !slices.Equal(got, want) {
 				t.Errorf("there is %q, want %q", got, want)
 			}
@@ -113,18 +107,12 @@ func TestNothingIsLeftBehind(t *testing.T) {
 	old(t, path, 3)
 	old(t, other, 2)
 	content, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	Must(t, err)
 	copy(content[4096:], strings.Repeat("noise ", 1000))
 	text := filepath.Join(dir, "text.db")
-	if err := errors.Join(os.WriteFile(bad, content, 0o600), os.WriteFile(text, make([]byte, 8192), 0o600)); err != nil {
-		t.Fatal(err)
-	}
+	Must(t, errors.Join(os.WriteFile(bad, content, 0o600), os.WriteFile(text, make([]byte, 8192), 0o600)))
 	db, err := Open(t.Context(), path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	Must(t, err)
 	defer db.Close()
 	for what, do := range map[string]func() error{
 		"a merge":         func() error { _, err := db.Merge(t.Context(), other); return errors.Join(err, ErrOlder) },

@@ -15,12 +15,8 @@ func TestRunsAreKeptAndMerged(t *testing.T) {
 	at := time.Date(2026, 11, 30, 20, 0, 0, 0, time.UTC)
 	first := rehearse.Past{At: at, Day: "2026-11-30", Seconds: 61.5, Song: "cockles", Key: "Eb major", Tempo: 96.5, Asked: 12, Given: 10, InTime: 9, Holds: 88}
 	second := rehearse.Past{At: at.Add(time.Hour), Day: "2026-11-30", Seconds: 20, Song: "cockles", Key: "Eb major", Tempo: 77, Part: true}
-	if err := there.KeepRun(t.Context(), second); err != nil {
-		t.Fatal(err)
-	}
-	if err := here.KeepRun(t.Context(), first); err != nil {
-		t.Fatal(err)
-	}
+	must(t, there.KeepRun(t.Context(), second))
+	must(t, here.KeepRun(t.Context(), first))
 	merge(t, here, there.Path())
 	runs, err := here.Runs(t.Context())
 	if diff := cmp.Diff([]rehearse.Past{first, second}, runs); diff != "" || err != nil {

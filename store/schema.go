@@ -12,7 +12,12 @@ import (
 // rules returns the tables, indexes, triggers and views of a database by name, but for
 // the indexes that SQLite makes itself.
 func rules(ctx context.Context, from querier) (map[string]string, error) {
-	rows, err := from.QueryContext(ctx, `SELECT type || ' ' || name, sql FROM sqlite_schema WHERE sql IS NOT NULL`)
+	return pairs(ctx, from, `SELECT type || ' ' || name, sql FROM sqlite_schema WHERE sql IS NOT NULL`)
+}
+
+// pairs returns the rows of a query for two texts.
+func pairs(ctx context.Context, from querier, query string) (map[string]string, error) {
+	rows, err := from.QueryContext(ctx, query)
 	if err != nil {
 		return nil, err
 	}

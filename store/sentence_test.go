@@ -165,9 +165,7 @@ func TestATextIsCutBetweenCharacters(t *testing.T) {
 // damage, whoever wrote it.
 func TestARowThatWasNotTidiedIsDamage(t *testing.T) {
 	db, err := Open(t.Context(), t.TempDir()+"/surefret.db")
-	if err != nil {
-		t.Fatal(err)
-	}
+	Must(t, err)
 	defer db.Close()
 	r := drills.Answer{ID: "r1", Device: db.device, At: time.UnixMilli(0).UTC(), Day: "2026-11-25", Item: "note/E2+3/name", Entry: drills.EntryKeys}
 	r.Given = "\x1b[2J"

@@ -40,12 +40,8 @@ func TestASnapshotServesUntilTheLogChangesBeforeIt(t *testing.T) {
 			first := answer(1)
 			appendAll(t, db, first, answer(2))
 			upto, err := db.End(t.Context())
-			if err != nil {
-				t.Fatal(err)
-			}
-			if err := db.SaveSnapshot(t.Context(), "v1", upto, []byte("state")); err != nil {
-				t.Fatal(err)
-			}
+			must(t, err)
+			must(t, db.SaveSnapshot(t.Context(), "v1", upto, []byte("state")))
 			c.add(t, db, first)
 			got, state, ok, err := db.Snapshot(t.Context(), "v1")
 			if ok != c.ok || err != nil {

@@ -16,9 +16,7 @@ import (
 func TestASongIsKeptWithCleanTexts(t *testing.T) {
 	db, bad := newLog(t), "a\nb\x1b"
 	song := gig.Song{Title: bad, Learned: "D", Sections: []gig.Section{{Name: bad, Chords: bad}}, Shapes: []string{bad}, Parts: []gig.Part{{Name: bad, Tab: "e|-3-|\n"}}, Chart: "1 4\n"}
-	if err := db.PutSongs(t.Context(), song); err != nil {
-		t.Fatal(err)
-	}
+	must(t, db.PutSongs(t.Context(), song))
 	const clean = "a\ufffdb\ufffd"
 	want := gig.Song{ID: clean, Title: clean, Learned: "D", Called: "D", Sections: []gig.Section{{Name: clean, Chords: clean}}, Shapes: []string{clean},
 		Parts: []gig.Part{{Name: clean, Tab: "e|-3-|\n"}}, Chart: "1 4\n", Stored: true}
@@ -33,14 +31,10 @@ func TestASongIsKeptWithCleanTexts(t *testing.T) {
 func TestASongOfTwoComputersIsMergedByField(t *testing.T) {
 	here, there := newLog(t), newLog(t)
 	song := gig.Song{Title: "Tin Umbrella", Learned: "D", Sections: []gig.Section{{Chords: "1 4 5"}}, Chart: "Key: D\n\n1 4 5\n"}
-	if err := here.PutSongs(t.Context(), song, song); err != nil {
-		t.Fatal(err)
-	}
+	must(t, here.PutSongs(t.Context(), song, song))
 	songs := func(db *store.DB) []gig.Song {
 		songs, err := db.Songs(t.Context())
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		return songs
 	}
 	kept := songs(here)
@@ -49,17 +43,13 @@ func TestASongOfTwoComputersIsMergedByField(t *testing.T) {
 	}
 	called := kept[0]
 	called.Called = "Bb"
-	if err := here.PutGig(t.Context(), gig.Gig{ID: "fair", Name: "Harbour Fair", Day: "2026-12-05", Songs: []gig.Song{called}}); err != nil {
-		t.Fatal(err)
-	}
+	must(t, here.PutGig(t.Context(), gig.Gig{ID: "fair", Name: "Harbour Fair", Day: "2026-12-05", Songs: []gig.Song{called}}))
 	merge(t, there, here.Path())
 	a, b := songs(here)[0], songs(there)[0]
 	a.Tempo, b.Title = 96, "Copper Umbrella"
 	intro, outro := gig.Part{Name: "intro", Tab: "e|-0-|"}, gig.Part{Name: "outro", Tab: "e|-3-|"}
 	a.Parts, b.Parts = []gig.Part{outro}, []gig.Part{intro}
-	if err := errors.Join(here.PutSongs(t.Context(), a), there.PutSongs(t.Context(), b)); err != nil {
-		t.Fatal(err)
-	}
+	must(t, errors.Join(here.PutSongs(t.Context(), a), there.PutSongs(t.Context(), b)))
 	lost := append(merge(t, there, here.Path()).Lost, merge(t, here, there.Path()).Lost...)
 	if len(lost) > 0 {
 		t.Errorf("nothing was lost, and it is told: %+v", lost)
@@ -67,18 +57,12 @@ func TestASongOfTwoComputersIsMergedByField(t *testing.T) {
 	want := kept[0]
 	want.Title, want.Tempo, want.Parts = "Copper Umbrella", 96, []gig.Part{intro, outro}
 	for _, db := range []*store.DB{here, there} {
-		if diff := cmp.Diff(want, songs(db)[0]); diff != "" {
-			t.Error(diff)
-		}
+		equal(t, want, songs(db)[0])
 		gigs, err := db.Gigs(t.Context())
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		inGig := want
 		inGig.Called = "Bb"
-		if diff := cmp.Diff([]gig.Song{inGig}, gigs[0].Songs); diff != "" {
-			t.Error(diff)
-		}
+		equal(t, []gig.Song{inGig}, gigs[0].Songs)
 	}
 	// Of one field the later change counts and the other is told; a song that one of them
 	// removed is there again, whole, where the other changed it later.
@@ -107,27 +91,19 @@ func TestASongOfTwoComputersIsMergedByField(t *testing.T) {
 			c.here(&a)
 			err = errors.Join(err, here.PutSongs(t.Context(), a))
 		}
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		m := merge(t, here, there.Path())
 		var told []string
 		for _, l := range m.Lost {
 			told = append(told, l.What, l.Kept, l.Lost)
 		}
-		if diff := cmp.Diff(c.want, told); diff != "" {
-			t.Error(diff)
-		}
+		equal(t, c.want, told)
 		b.Called = b.Learned
-		if diff := cmp.Diff(b, songs(here)[0]); diff != "" {
-			t.Error(diff)
-		}
+		equal(t, b, songs(here)[0])
 		merge(t, there, here.Path())
 	}
 	// One that was removed leaves nothing to a new one of its title.
-	if err := errors.Join(here.RemoveSong(t.Context(), want.ID), here.PutSongs(t.Context(), gig.Song{Title: "Tin Umbrella", Learned: "C", Sections: song.Sections})); err != nil {
-		t.Fatal(err)
-	}
+	must(t, errors.Join(here.RemoveSong(t.Context(), want.ID), here.PutSongs(t.Context(), gig.Song{Title: "Tin Umbrella", Learned: "C", Sections: song.Sections})))
 	if s := songs(here)[0]; s.ID != want.ID || s.Learned != "C" || s.Tempo != 0 || s.Chart != "" {
 		t.Errorf("the new one is %+v", s)
 	}
@@ -152,21 +128,15 @@ func TestTheSongsOfOldGigsBecomeSongs(t *testing.T) {
 	err := errors.Join(
 		here.PutGig(t.Context(), gig.Gig{ID: "1", Name: "Harbour Fair", Day: "2026-12-05", Songs: []gig.Song{tin, rope}}),
 		here.PutGig(t.Context(), gig.Gig{ID: "2", Name: "Quay Wedding", Day: "2026-12-12", Songs: []gig.Song{same, other}}))
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	merge(t, there, here.Path())
 	gigs := func(db *store.DB) []gig.Gig {
 		all, err := db.Gigs(t.Context())
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		return all
 	}
 	before := gigs(here)
-	if err := here.StoreSongs(t.Context()); err != nil {
-		t.Fatal(err)
-	}
+	must(t, here.StoreSongs(t.Context()))
 	songs, err := here.Songs(t.Context())
 	if err != nil || len(songs) != 3 {
 		t.Fatalf("%d songs, want Ropewalk and two of one title: %v", len(songs), err)
@@ -184,9 +154,7 @@ func TestTheSongsOfOldGigsBecomeSongs(t *testing.T) {
 	// Here the song is changed, and then the other computer comes to it.
 	songs[0].Learned = "F"
 	there.Now = func() time.Time { return here.Now().Add(48 * time.Hour) }
-	if err := errors.Join(here.PutSongs(t.Context(), songs[0]), there.StoreSongs(t.Context())); err != nil {
-		t.Fatal(err)
-	}
+	must(t, errors.Join(here.PutSongs(t.Context(), songs[0]), there.StoreSongs(t.Context())))
 	for _, m := range []store.Merged{merge(t, there, here.Path()), merge(t, here, there.Path())} {
 		if len(m.Lost) > 0 {
 			t.Errorf("nothing was lost, and it is told: %+v", m.Lost)
@@ -200,9 +168,7 @@ func TestTheSongsOfOldGigsBecomeSongs(t *testing.T) {
 		}
 	}
 	for _, db := range []*store.DB{here, there} {
-		if diff := cmp.Diff(want, gigs(db)); diff != "" {
-			t.Error(diff)
-		}
+		equal(t, want, gigs(db))
 		if err := db.StoreSongs(t.Context()); err != nil {
 			t.Error(err)
 		}

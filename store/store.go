@@ -104,12 +104,8 @@ func (db *DB) start(ctx context.Context, formats []string) error {
 	if err != nil {
 		return err
 	}
-	if info, err := os.Stat(db.file); err != nil {
+	if err := checkSmall(ctx, db.write, db.file, db.path); err != nil {
 		return err
-	} else if info.Size() <= smallFile {
-		if err := quickCheck(ctx, db.write, db.path); err != nil {
-			return err
-		}
 	}
 	if format < len(formats) {
 		if odd, err := strangeRules(ctx, db.write, formats[:format]); err != nil {

@@ -19,6 +19,24 @@ import (
 	"surefret/store"
 )
 
+var must = store.Must
+
+// equal compares what a test wants with what it got.
+func equal[T any](t testing.TB, want, got T) {
+	t.Helper()
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// sound makes sure that the check finds no fault in a log.
+func sound(t testing.TB, db *store.DB) {
+	t.Helper()
+	if r, err := db.Check(t.Context()); err != nil || len(r.Faults) > 0 {
+		t.Errorf("%v, %v", r.Faults, err)
+	}
+}
+
 // morning is when the tests practise.
 var morning = time.Date(2026, 11, 25, 7, 0, 0, 0, time.UTC)
 
@@ -26,9 +44,7 @@ var morning = time.Date(2026, 11, 25, 7, 0, 0, 0, time.UTC)
 func openAt(t testing.TB, path string) *store.DB {
 	t.Helper()
 	db, err := store.Open(t.Context(), path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	t.Cleanup(func() { db.Close() })
 	db.Now = func() time.Time { return morning }
 	return db
@@ -58,9 +74,7 @@ func answer(n int) drills.Answer {
 func appendAll(t testing.TB, db *store.DB, rows ...drills.Answer) {
 	t.Helper()
 	for _, r := range rows {
-		if err := db.Append(t.Context(), r); err != nil {
-			t.Fatal(err)
-		}
+		must(t, db.Append(t.Context(), r))
 	}
 }
 
@@ -69,9 +83,7 @@ func answers(t testing.TB, db *store.DB, after store.Cursor) []drills.Answer {
 	t.Helper()
 	var all []drills.Answer
 	for r, err := range db.Answers(t.Context(), after) {
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		all = append(all, r)
 	}
 	return all
@@ -81,9 +93,7 @@ func effective(t testing.TB, db *store.DB, after store.Cursor) []drills.Answer {
 	t.Helper()
 	var all []drills.Answer
 	for r, err := range db.Effective(t.Context(), after) {
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		all = append(all, r)
 	}
 	return all
@@ -97,9 +107,7 @@ func TestAnAnswerComesBackAsItWasGiven(t *testing.T) {
 	db.Close()
 	db = openAt(t, path)
 	r.Device = db.Device()
-	if diff := cmp.Diff([]drills.Answer{r}, answers(t, db, 0)); diff != "" {
-		t.Error(diff)
-	}
+	equal(t, []drills.Answer{r}, answers(t, db, 0))
 }
 
 func TestTheLogIsInOrderOfTimeThenID(t *testing.T) {
@@ -166,9 +174,7 @@ func TestRowsMayBeAppendedWhileReading(t *testing.T) {
 	}
 	seen := 0
 	for _, err := range db.Answers(t.Context(), 0) {
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		appendAll(t, db, answer(100+seen))
 		seen++
 	}
@@ -181,9 +187,7 @@ func TestRowsMayBeAppendedWhileReading(t *testing.T) {
 func settings(t testing.TB, db *store.DB) map[string]string {
 	t.Helper()
 	kept, err := db.Kept(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	return kept.Settings
 }
 
@@ -191,9 +195,7 @@ func TestSettingsAreJSONByName(t *testing.T) {
 	db := newLog(t)
 	save := func(value string) error { return db.SaveSettings(t.Context(), map[string]string{"aim": value}) }
 	for _, c := range []struct{ save, kept string }{{`2.0`, `2.0`}, {`{"seconds": 1.5}`, `{"seconds":1.5}`}, {` null`, ``}, {`"a\u001b"`, `"a\ufffd"`}} {
-		if err := save(c.save); err != nil {
-			t.Fatal(err)
-		}
+		must(t, save(c.save))
 		if got := settings(t, db)["aim"]; got != c.kept {
 			t.Errorf("%s became %q, want %q", c.save, got, c.kept)
 		}
@@ -218,9 +220,7 @@ func TestWhatDidNotChangeIsNotWritten(t *testing.T) {
 	} {
 		rows := func(more string) int {
 			t.Helper()
-			if err := save(more); err != nil {
-				t.Fatal(err)
-			}
+			must(t, save(more))
 			return strings.Count(export(t, db), "\n")
 		}
 		first, again, changed := rows(""), rows(""), rows("x")
@@ -244,9 +244,7 @@ func TestASettingThatIsNoneAnyMoreGoes(t *testing.T) {
 		t.Errorf("%+v", m)
 	}
 	for range 2 {
-		if err := here.SaveSettings(t.Context(), map[string]string{"hand": `"left"`}); err != nil {
-			t.Fatal(err)
-		}
+		must(t, here.SaveSettings(t.Context(), map[string]string{"hand": `"left"`}))
 		if text := export(t, here); settings(t, here)["weights"] != "" || strings.Count(text, "\n") != 7 {
 			t.Errorf("%s", text)
 		}
@@ -262,9 +260,7 @@ func TestTheLatestChangeCountsWhateverTheClock(t *testing.T) {
 		for j, value := range []string{value, value + " "} {
 			value = strings.Replace(value, `" `, fmt.Sprintf(` %d"`, j), 1)
 			db.Now = func() time.Time { return morning.Add(-time.Duration(2*i+j) * time.Hour) }
-			if err := db.SaveSettings(t.Context(), map[string]string{"hand": value}); err != nil {
-				t.Fatal(err)
-			}
+			must(t, db.SaveSettings(t.Context(), map[string]string{"hand": value}))
 			if got := settings(t, db)["hand"]; got != value {
 				t.Errorf("hand is %s, want %s", got, value)
 			}
@@ -280,13 +276,9 @@ func TestGigsComeByDay(t *testing.T) {
 		Songs: []gig.Song{{Title: "Low Tide Shuffle", Learned: "D", Called: "Bb", Sections: []gig.Section{{Chords: "1 4 5 6-"}}}}}
 	soon := gig.Gig{ID: "c", Name: "Lamp Room", Day: "2026-11-28"}
 	for _, g := range []gig.Gig{late, soon, {ID: "d", Name: "gone", Day: "2026-11-29"}} {
-		if err := db.PutGig(ctx, g); err != nil {
-			t.Fatal(err)
-		}
+		must(t, db.PutGig(ctx, g))
 	}
-	if err := db.RemoveGig(ctx, "d"); err != nil {
-		t.Fatal(err)
-	}
+	must(t, db.RemoveGig(ctx, "d"))
 	got, err := db.Gigs(ctx)
 	if diff := cmp.Diff([]gig.Gig{soon, late}, got, cmpopts.IgnoreFields(gig.Song{}, "ID")); diff != "" || err != nil {
 		t.Error(diff, err)
@@ -307,9 +299,7 @@ func TestControlCharactersStayOut(t *testing.T) {
 	if got, want := answers(t, db, 0)[0].Given, "\ufffd[2J\ufffdG\ufffd\ufffd\ufffd"; got != want {
 		t.Errorf("answer %q, want %q", got, want)
 	}
-	if err := db.PutGig(t.Context(), gig.Gig{ID: "a", Name: "Harbour\x1b]0;Fair\n", Day: "2026-12-05", Note: "\x1b[1mgood\n"}); err != nil {
-		t.Fatal(err)
-	}
+	must(t, db.PutGig(t.Context(), gig.Gig{ID: "a", Name: "Harbour\x1b]0;Fair\n", Day: "2026-12-05", Note: "\x1b[1mgood\n"}))
 	gigs, err := db.Gigs(t.Context())
 	if err != nil || gigs[0].Name != "Harbour\ufffd]0;Fair\ufffd" || gigs[0].Note != "\ufffd[1mgood\n" {
 		t.Errorf("%+v, %v", gigs, err)

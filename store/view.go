@@ -56,16 +56,7 @@ func (db *DB) frozen(ctx context.Context, f func(*view) error) error {
 // is before the first. It means nothing in another file.
 type Cursor = int64
 
-// answers yields every row of the log that arrived after the cursor, in
-// canonical order: by time, then by id, then by checksum. Rows that were taken
-// back, and those that take them back, are among them; see [view.effective]. It
-// shows the log as it was when the loop began, and rows may be appended within
-// the loop. An error ends it; a row that is not as it was written is [ErrDamaged].
-func (v *view) answers(ctx context.Context, after Cursor) iter.Seq2[drills.Answer, error] {
-	return v.inOrder(ctx, after, "")
-}
-
-// effective yields the rows that count: those of [view.answers] without the ones
+// effective yields the rows that count: those of [view.inOrder] without the ones
 // that were taken back and the ones that took them back. Memory and reports are
 // made from these. Taking back a row that took one back does nothing. What a clock
 // that was ahead dated wrongly has the time and day that it counts as given.
@@ -88,6 +79,10 @@ func (v *view) effective(ctx context.Context, after Cursor) iter.Seq2[drills.Ans
 	}
 }
 
+// inOrder yields the rows of the log that arrived after the cursor and that where asks
+// for, "" for all, in canonical order: by time, then by id, then by checksum. It shows
+// the log as it was when the loop began, and rows may be appended within the loop. An
+// error ends it; a row that is not as it was written is [ErrDamaged].
 func (v *view) inOrder(ctx context.Context, after Cursor, where string) iter.Seq2[drills.Answer, error] {
 	var args []any
 	switch {

@@ -4,6 +4,8 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"surefret/testdata/oracle"
 )
 
 // thousandBars is a part of a thousand bars: the riff of the tests and a bar of
@@ -34,7 +36,7 @@ func BenchmarkThousandBars(b *testing.B) {
 		b.Run(string(how), func(b *testing.B) {
 			b.SetBytes(int64(len(text)))
 			b.ReportAllocs()
-			before := cpu()
+			before := oracle.CPU()
 			for b.Loop() {
 				tab, err := ParseTab(text, guitar)
 				must(b, err)
@@ -44,7 +46,7 @@ func BenchmarkThousandBars(b *testing.B) {
 					b.Fatal(err)
 				}
 			}
-			b.ReportMetric(float64((cpu()-before).Microseconds())/1000/float64(b.N), "cpu-ms/op")
+			b.ReportMetric(float64((oracle.CPU()-before).Microseconds())/1000/float64(b.N), "cpu-ms/op")
 		})
 	}
 }
@@ -59,11 +61,11 @@ func BenchmarkPhrase(b *testing.B) {
 		at.Fret = min(max(at.Fret+rng.IntN(7)-3, 0), 14)
 		p.Events = append(p.Events, Event{Bar: 1 + i/8, Beats: 0.5, Notes: []Fretted{{Position: at}}})
 	}
-	before := cpu()
+	before := oracle.CPU()
 	for b.Loop() {
 		if _, err := p.Move(key(b, "D"), key(b, "Bb"), Asked{}); err != nil {
 			b.Fatal(err)
 		}
 	}
-	b.ReportMetric(float64((cpu()-before).Microseconds())/1000/float64(b.N), "cpu-ms/op")
+	b.ReportMetric(float64((oracle.CPU()-before).Microseconds())/1000/float64(b.N), "cpu-ms/op")
 }

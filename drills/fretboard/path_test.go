@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"surefret/drills/theory"
+	"surefret/testdata/oracle"
 )
 
 // closedEffort avoids open strings, as parts that are to be moved do.
@@ -203,13 +204,13 @@ func BenchmarkFingering(b *testing.B) {
 				notes += len(s.MIDI)
 			}
 			b.ReportAllocs()
-			before := cpu()
+			before := oracle.CPU()
 			for b.Loop() {
 				if _, playable := guitar.fingering(part, wish{}); !playable {
 					b.Fatal("no hand plays it")
 				}
 			}
-			b.ReportMetric(float64((cpu()-before).Nanoseconds())/1000/float64(b.N)/float64(notes), "cpu-µs/note")
+			b.ReportMetric(float64((oracle.CPU()-before).Nanoseconds())/1000/float64(b.N)/float64(notes), "cpu-µs/note")
 		})
 	}
 }
