@@ -64,12 +64,9 @@ const (
 	mostPlayed   = 500  // bars of a section with its repeats
 )
 
-// dayLayout is how days are written: ISO 8601.
-const dayLayout = "2006-01-02"
-
 // ParseDay reads a day, "2026-12-05". The error says what was expected.
 func ParseDay(text string) (time.Time, error) {
-	day, err := time.Parse(dayLayout, strings.TrimSpace(text))
+	day, err := time.Parse(time.DateOnly, strings.TrimSpace(text))
 	if err != nil {
 		return time.Time{}, fmt.Errorf("%q is not a day: use year, month and day, like 2026-12-05", text)
 	}
@@ -98,7 +95,7 @@ func DayFrom(text string, today time.Time) string {
 	if ahead < 0 {
 		return strings.TrimSpace(text)
 	}
-	return today.AddDate(0, 0, ahead).Format(dayLayout)
+	return today.AddDate(0, 0, ahead).Format(time.DateOnly)
 }
 
 // Check returns an error, one sentence, for the first thing in g that cannot be

@@ -23,13 +23,7 @@ func KeyTyped(text string, names theory.Names) string {
 	if err != nil {
 		return text
 	}
-	switch k.Mode {
-	case theory.Major:
-		return k.Tonic.String()
-	case theory.Minor:
-		return k.Tonic.String() + "m"
-	}
-	return k.String()
+	return k.Short()
 }
 
 // CalledTyped is [KeyTyped] for the key that a song learned in another is called in: a
