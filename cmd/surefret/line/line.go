@@ -122,10 +122,10 @@ func (t *turns) next(ctx context.Context) (bool, error) {
 	if turn.Lesson != nil {
 		t.open = false
 		if turn.Lesson.Item == "" {
-			t.teach("First of all", *turn.Lesson)
+			t.teach(ctx, "First of all", *turn.Lesson)
 			return true, nil
 		}
-		t.teach("Shown first", *turn.Lesson)
+		t.teach(ctx, "Shown first", *turn.Lesson)
 		if !t.taught {
 			t.tell("It is asked soon.")
 		}
@@ -139,13 +139,34 @@ func (t *turns) next(ctx context.Context) (bool, error) {
 }
 
 // teach shows a lesson.
-func (t *turns) teach(head string, l drills.Lesson) {
+func (t *turns) teach(ctx context.Context, head string, l drills.Lesson) {
 	said := []string{l.Pattern, l.Here}
 	if heading := l.Heading(); heading != "" {
 		said = append([]string{heading}, said...)
 	}
 	t.print(head + ": " + strings.Join(said, ". ") + ".")
-	t.sound(l.Heard)
+	t.ringOut(ctx)
+	t.target(l.Heard)
+}
+
+// target sounds what a listener is to hear to its end.
+func (t *turns) target(cue []drills.Sounding) {
+	t.sound(cue)
+	t.busy = t.Now().Add(lasts(cue))
+}
+
+// ringOut waits, for one who listens, until what sounds is heard out.
+func (t *turns) ringOut(ctx context.Context) {
+	if !t.Waits || t.Sound == nil {
+		return
+	}
+	for rest := t.busy.Sub(t.Now()); rest > 0 && ctx.Err() == nil; rest -= practice.Ticking {
+		select {
+		case <-time.After(min(rest, practice.Ticking)):
+			t.tick()
+		case <-ctx.Done():
+		}
+	}
 }
 
 // begin puts a question for the first time.
@@ -190,13 +211,7 @@ func (t *turns) again(ctx context.Context) {
 		t.put()
 		return
 	}
-	for rest := t.busy.Sub(t.Now()); rest > 0 && ctx.Err() == nil; rest -= practice.Ticking {
-		select {
-		case <-time.After(min(rest, practice.Ticking)):
-			t.tick()
-		case <-ctx.Done():
-		}
-	}
+	t.ringOut(ctx)
 	t.unheard = false
 	t.sound(t.question.Heard)
 	t.asked = t.Now().Add(lasts(t.question.Heard))
@@ -325,8 +340,7 @@ func (t *turns) give(ctx context.Context, now time.Time, text string, key time.D
 		fmt.Fprintln(t.Out, feedback(result))
 	}
 	t.explain(result.Terms)
-	t.sound(t.question.Target)
-	t.busy = t.Now().Add(lasts(t.question.Target))
+	t.target(t.question.Target)
 	return nil
 }
 

@@ -261,70 +261,116 @@ func TestWhoeverListensHearsWords(t *testing.T) {
 	}
 }
 
+// An earListener hears ear drills at a terminal: what sounded is noted with when, of
+// which cue, and keys are typed by the test.
+type earListener struct {
+	log    practicetest.Log
+	keys   *io.PipeWriter
+	played []time.Duration
+	cues   [][]drills.Sounding
+	began  time.Time
+	done   chan error
+}
+
+// hearsByEar begins a sitting of ear drills, shown first where that is set.
+func hearsByEar(t *testing.T, set settings.Settings) *earListener {
+	t.Helper()
+	l := &earListener{began: time.Now(), done: make(chan error)}
+	p := practicetest.Open(&l.log, set, time.Now)
+	var ear []string
+	for _, it := range p.Catalogue().Items() {
+		if it.Family == "ear" {
+			ear = append(ear, it.ID)
+		}
+	}
+	q := practicetest.Queue(slices.Repeat(ear[:1], 3))
+	s, err := p.Begin(practice.Options{Selection: practice.Selection{Heard: true}, Rand: practicetest.Rand(), Length: time.Hour, Chooser: &q, Show: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	sound := func(cue []drills.Sounding) {
+		l.played, l.cues = append(l.played, time.Since(l.began)), append(l.cues, cue)
+	}
+	var in *io.PipeReader
+	in, l.keys = io.Pipe()
+	go func() {
+		l.done <- Runner{In: in, Out: io.Discard, Err: io.Discard, Now: time.Now, Waits: true, Sound: sound, Words: func(s string) string { return s }}.Run(t.Context(), s)
+	}()
+	synctest.Wait()
+	return l
+}
+
+// types sends lines after a while.
+func (l *earListener) types(after time.Duration, text string) {
+	time.Sleep(after)
+	io.WriteString(l.keys, text)
+	synctest.Wait()
+}
+
+func (l *earListener) ends(t *testing.T) {
+	t.Helper()
+	l.keys.Close()
+	if err := <-l.done; err != nil {
+		t.Error(err)
+	}
+}
+
+// thinking is that of the last answer.
+func (l *earListener) thinking() time.Duration { return l.log.Rows[len(l.log.Rows)-1].Thinking }
+
 // What is to be heard sounds on Enter, its clock runs from its end, and what sounds
-// after an answer is not cut off by it.
+// after an answer is not cut off by it. Who answers before anything sounded is not timed;
+// who does while it sounds knew at once.
 func TestACueWaitsForTheVoice(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		var log practicetest.Log
-		in, keys := io.Pipe()
-		var played []time.Duration
-		began := time.Now()
-		set := settings.Default()
-		p := practicetest.Open(&log, set, time.Now)
-		var item string
-		for _, it := range p.Catalogue().Items() {
-			if it.Family == "ear" {
-				item = it.ID
-				break
-			}
-		}
-		q := practicetest.Queue(slices.Repeat([]string{item}, 2))
-		s, err := p.Begin(practice.Options{Selection: practice.Selection{Heard: true}, Rand: practicetest.Rand(), Length: time.Hour, Chooser: &q})
-		if err != nil {
-			t.Fatal(err)
-		}
-		var cues [][]drills.Sounding
-		sound := func(cue []drills.Sounding) { played, cues = append(played, time.Since(began)), append(cues, cue) }
-		done := make(chan error)
-		go func() {
-			done <- Runner{In: in, Out: io.Discard, Err: io.Discard, Now: time.Now, Waits: true, Sound: sound, Words: func(s string) string { return s }}.Run(t.Context(), s)
-		}()
+		l := hearsByEar(t, settings.Default())
 		time.Sleep(3 * time.Second)
-		if synctest.Wait(); len(played) != 0 {
-			t.Errorf("it sounds before Enter: %v", played)
+		if synctest.Wait(); len(l.played) != 0 {
+			t.Errorf("it sounds before Enter: %v", l.played)
 		}
-		io.WriteString(keys, "\n")
-		synctest.Wait()
-		if len(played) != 1 || played[0] != 3*time.Second {
-			t.Fatalf("played at %v", played)
+		l.types(0, "\n")
+		if len(l.played) != 1 || l.played[0] != 3*time.Second {
+			t.Fatalf("played at %v", l.played)
 		}
-		time.Sleep(lasts(cues[0]) + time.Second)
-		io.WriteString(keys, "1\n") // an interval's name, a fret or a choice: read or not
-		synctest.Wait()
-		if len(log.Rows) == 1 && log.Rows[0].Thinking != time.Second {
-			t.Errorf("thinking %v, want a second from the end of what was heard", log.Rows[0].Thinking)
+		l.types(lasts(l.cues[0])+time.Second, "1\n")
+		if len(l.log.Rows) != 1 || l.thinking() != time.Second || len(l.played) != 2 {
+			t.Fatalf("played at %v, %+v, want a second from the end of what was heard, and then the right answer", l.played, l.log.Rows)
 		}
-		if len(log.Rows) == 1 && len(played) == 2 { // the right answer sounds
-			at := time.Since(began)
-			io.WriteString(keys, "\n\n")
-			time.Sleep(lasts(cues[1]))
-			synctest.Wait()
-			if want := at + lasts(cues[1]); len(played) != 3 || played[2] < want {
-				t.Errorf("played at %v, the next cue before %v", played, want)
+		want := time.Since(l.began) + lasts(l.cues[1])
+		l.types(0, "\n\n")
+		time.Sleep(lasts(l.cues[1]))
+		if synctest.Wait(); len(l.played) != 3 || l.played[2] < want {
+			t.Errorf("played at %v, the next cue before %v", l.played, want)
+		}
+		l.types(100*time.Millisecond, "1\n") // while it sounds
+		if len(l.log.Rows) != 2 || l.thinking() <= 0 || l.thinking() > practice.Anticipation {
+			t.Errorf("an answer while it sounds: %+v", l.log.Rows)
+		}
+		l.types(time.Minute, "\n")
+		l.types(time.Second, "1\n") // before Enter had it sound
+		if len(l.log.Rows) != 3 || l.thinking() != 0 {
+			t.Errorf("an answer before anything sounded: %+v", l.log.Rows)
+		}
+		l.ends(t)
+	})
+}
+
+// What is shown by its sound does not cut off the answer before, nor is it cut off by what
+// is asked next.
+func TestWhatIsShownIsHeardOut(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		l := hearsByEar(t, settings.Default())
+		l.types(0, "\n")
+		l.types(time.Minute, "1\n")
+		for _, next := range []string{"\nshow\n", "\n\n"} { // after the answer, and after what is shown
+			last := len(l.cues) - 1
+			want := l.played[last] + lasts(l.cues[last])
+			l.types(0, next)
+			time.Sleep(5 * time.Second)
+			if synctest.Wait(); len(l.played) != last+2 || l.played[last+1] < want {
+				t.Errorf("played at %v, want the last not before %v", l.played, want)
 			}
-			time.Sleep(lasts(cues[2]) + time.Second)
-			io.WriteString(keys, "1\n")
-			synctest.Wait()
-			if len(log.Rows) != 2 || log.Rows[1].Thinking != time.Second {
-				t.Errorf("after a wait of %v for a sound to end: %+v", lasts(cues[1]), log.Rows)
-			}
 		}
-		if len(log.Rows) == 0 {
-			t.Errorf("%s: nothing was answered: the test shows nothing", item)
-		}
-		keys.Close()
-		if err := <-done; err != nil {
-			t.Error(err)
-		}
+		l.ends(t)
 	})
 }

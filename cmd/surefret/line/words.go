@@ -100,7 +100,7 @@ func (t *turns) show(ctx context.Context) error {
 	}
 	t.open = false
 	t.last = practice.Result{Verdict: drills.Verdict{Want: lesson.Here, Why: lesson.Pattern}} // what why is asked of
-	t.teach("Shown", lesson)
+	t.teach(ctx, "Shown", lesson)
 	return nil
 }
 

@@ -334,10 +334,7 @@ func (e entry) later(r rune, now time.Time) (entry, kind) {
 	case e.places() && n > 0:
 		last := e.picks[n-1]
 		e.picks = slices.Clone(e.picks[:n-1])
-		if e.text = strconv.Itoa(last.Fret); !e.bare {
-			e.text = fmt.Sprintf("%d/%d", last.String, last.Fret)
-		}
-		e.text += string(r)
+		e.text = fmt.Sprintf("%d/%d%c", last.String, last.Fret, r)
 		is := e.words[e.text]
 		at, ok := e.place()
 		if e.text = ""; !ok || is&entire == 0 {

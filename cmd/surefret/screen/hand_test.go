@@ -10,6 +10,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"surefret/cmd/surefret/practice"
+	"surefret/drills"
 	"surefret/drills/theory"
 )
 
@@ -126,9 +127,10 @@ func TestALateKeyAmendsTheAnswer(t *testing.T) {
 		{nameG, theory.Names{}, "1000 g 400 grace 700 #", "G right 1s keys"}, // it may be meant to go on
 		{findD, theory.Names{}, "1000 1 400 grace 900 0", "1 wrong 1s keys; taken back; 10 right 1s keys"},
 		{findD, theory.Names{}, "1000 1 400 grace 900 0 1000 u 1000 1 0", "1 wrong 1s keys; taken back; 10 right 1s keys; taken back; 10 right 0s keys"},
-		{nameFSharp, theory.Names{}, "1000 f enter 900 #", "F wrong 1s keys"},           // it was meant to end
-		{nameFSharp, theory.Names{}, "1000 f 400 grace 4000 #", "F wrong 1s keys"},      // no hand is so slow
-		{nameFSharp, theory.Names{}, "1000 f 400 grace 900 z 900 #", "F wrong 1s keys"}, // it moved on
+		{nameFSharp, theory.Names{}, "1000 f enter 900 #", "F wrong 1s keys"},               // it was meant to end
+		{nameFSharp, theory.Names{}, "1000 f 400 grace 700 enter 300 #", "F wrong 1s keys"}, // so it was, a little late
+		{nameFSharp, theory.Names{}, "1000 f 400 grace 4000 #", "F wrong 1s keys"},          // no hand is so slow
+		{nameFSharp, theory.Names{}, "1000 f 400 grace 900 z 900 #", "F wrong 1s keys"},     // it moved on
 	} {
 		b := newBench(80, 24, Options{Names: c.names}, c.item)
 		if b.plays(c.keys); b.answers() != c.want {
@@ -140,6 +142,25 @@ func TestALateKeyAmendsTheAnswer(t *testing.T) {
 		last := b.Rows[len(b.Rows)-1]
 		if strings.Contains(c.want, "taken back") && (b.phase != telling || b.result.Verdict.Right != last.Right) {
 			t.Errorf("%s: the amended answer is not told: %s", c.keys, b.View())
+		}
+	}
+}
+
+// Of several places a late digit goes on with the last, in either way to type it.
+func TestALateDigitGoesOnWithTheLastPlace(t *testing.T) {
+	for keys, q := range map[string]drills.Question{
+		"4/3 6/1": {Expect: drills.ExpectPlaces, Count: 2},
+		"3 1":     {Expect: drills.ExpectPlaces, Count: 2, On: []int{4, 6}},
+	} {
+		e := newEntry(q, neck14, theory.English)
+		for _, key := range keys {
+			e.rune(key, begun)
+		}
+		if e.grace() != commit {
+			t.Errorf("%s: %s is not complete", keys, e.answer())
+		}
+		if with, is := e.later('2', begun); is&entire == 0 || with.answer() != "4/3 6/12" {
+			t.Errorf("%s and late 2: %s", keys, with.answer())
 		}
 	}
 }
