@@ -117,11 +117,13 @@ func (d detail) given() bool { return d == placesShown || d == neckShown }
 // mostLouder is how often the click can be doubled.
 const mostLouder = 2
 
-// The screen looks at the clock at each beat, and in between every so often; what changed
-// is painted with the next frame, the most that bubbletea paints.
+// The screen looks at the clock for each beat, and in between every so often. What changed
+// is painted with the next frame, of which there are as many as bubbletea paints at most:
+// a beat is marked one frame ahead, so that its mark comes neither early nor late.
 const (
 	redraw          = 10 * time.Millisecond
 	framesPerSecond = 120
+	frame           = time.Second / framesPerSecond
 )
 
 // A rehearsalView is the model of a rehearsal.
@@ -227,11 +229,19 @@ func (m *rehearsalView) startAt(bar int, tempo float64) {
 	}
 }
 
-// bar is the bar that sounds, in a count-in the one that it leads to.
-func (m *rehearsalView) bar() int { return max(m.r.Run.BarAt(m.r.Run.At(m.at)), m.from) }
+// bar is the bar that sounds at a time, in a count-in the one that it leads to.
+func (m *rehearsalView) bar(at time.Duration) int { return max(m.r.Run.BarAt(m.r.Run.At(at)), m.from) }
 
 // begun is when the bar comes that the run was begun from.
 func (m *rehearsalView) begun() time.Duration { return m.r.Run.Time(m.r.Run.Bars[m.from].Start) }
+
+// painted is the time of the run that the next frame shows.
+func (m *rehearsalView) painted() time.Duration {
+	if m.phase != running {
+		return m.at
+	}
+	return m.at + frame
+}
 
 // sync looks at the clock.
 func (m *rehearsalView) sync() { m.at = m.clock.At() - m.count + m.begun() }
@@ -241,8 +251,10 @@ func (m *rehearsalView) Init() tea.Cmd { return m.tick() }
 
 // tick waits for the next look at the clock.
 func (m *rehearsalView) tick() tea.Cmd {
-	beat := rehearse.Beat(m.r.Run.Meter)
-	next := m.r.Run.Time(math.Ceil(m.r.Run.At(m.at)/beat+rehearse.Slack)*beat) - m.at
+	bar := m.r.Run.Bars[m.bar(m.painted())]
+	beat := rehearse.Beat(bar.Meter)
+	beats := math.Ceil((m.r.Run.At(m.painted())-bar.Start)/beat + rehearse.Slack)
+	next := m.r.Run.Time(bar.Start+beats*beat) - m.painted()
 	return tea.Tick(max(min(next, redraw), time.Millisecond), func(time.Time) tea.Msg { return beatTick{} })
 }
 

@@ -66,6 +66,25 @@ func TestARehearsalShowsTheNeck(t *testing.T) {
 	}
 }
 
+// A beat is marked in the frame that is painted as it sounds: one frame ahead of it, and no
+// sooner. The fret of the change before is asked until then.
+func TestABeatIsMarkedAFrameAhead(t *testing.T) {
+	d := newDesk(t)
+	for _, v := range []struct {
+		ahead time.Duration
+		want  string
+	}{{frame + time.Millisecond, "verse, bar 1 of 4"}, {frame - time.Millisecond, "verse, bar 2 of 4"}} {
+		d.heard = 4*time.Second - v.ahead
+		d.Update(beatTick{})
+		d.says(t, v.want)
+	}
+	d.says(t, "[1]", "|>Fm")
+	d.press("4")
+	if marks := d.r.Marks(); len(marks) != 1 || !marks[0].Right {
+		t.Errorf("marked: %+v", marks)
+	}
+}
+
 // newDesk begins to rehearse a song of four bars in Ab at 120: a bar is two seconds.
 func newDesk(t *testing.T) *desk { return newDeskOf(t, "| 1 | 6- | 4 | 5 |") }
 

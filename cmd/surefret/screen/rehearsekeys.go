@@ -30,16 +30,16 @@ func (m *rehearsalView) key(msg tea.KeyMsg) tea.Cmd {
 			m.phase = stopped
 			m.o.Stop()
 		} else {
-			m.start(m.bar())
+			m.start(m.bar(m.at))
 		}
 	case "b":
-		m.start(m.bar() - 2)
+		m.start(m.bar(m.at) - 2)
 	case "+", "-":
 		step := 4.0
 		if k == "-" {
 			step = -step
 		}
-		m.startAt(m.bar(), m.r.Run.Tempo+step)
+		m.startAt(m.bar(m.at), m.r.Run.Tempo+step)
 	case "v":
 		m.shows = (m.shows + 1) % details
 		m.last, m.said = nil, shown[m.shows]
@@ -48,14 +48,14 @@ func (m *rehearsalView) key(msg tea.KeyMsg) tea.Cmd {
 		}
 	case "k":
 		m.back = !m.back
-		m.start(m.bar())
+		m.start(m.bar(m.at))
 	case "c":
 		switch {
 		case !m.back && !m.shows.given(): // nothing sounds beside it
 			m.o.Louder()
 		case m.click < mostLouder:
 			m.click++
-			m.start(m.bar())
+			m.start(m.bar(m.at))
 		}
 	case "enter":
 		if m.typed != "" {

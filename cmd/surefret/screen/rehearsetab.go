@@ -15,8 +15,8 @@ func (m *rehearsalView) tablature(now, next int) []string {
 	strs := m.o.Neck.Tuning.Strings()
 	wide := (m.measure() - label - 3) / 2
 	bars := [2][]string{dashes(strs, wide), dashes(strs, wide)}
-	place := m.r.Run.At(m.at)
-	playing := m.at >= m.begun() && now >= 0 && m.r.Run.BarAt(place) == m.r.Run.Changes[now].Bar
+	place := m.r.Run.At(m.painted())
+	playing := m.painted() >= m.begun() && now >= 0 && m.r.Run.BarAt(place) == m.r.Run.Changes[now].Bar
 	if playing {
 		bars[0] = m.phraseTab(m.r.Run.Changes[now], strs, wide)
 	}

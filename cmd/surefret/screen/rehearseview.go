@@ -39,8 +39,9 @@ func (m *rehearsalView) View() string {
 	body := append(m.head(), "")
 	below := m.below()
 	rows := m.height - len(foot) - len(body) - len(below) - 1
-	chart := m.chart(rows, m.bar(), func(bar int) (string, ink.Paint) {
-		if bar == m.bar() {
+	now := m.bar(m.painted())
+	chart := m.chart(rows, now, func(bar int) (string, ink.Paint) {
+		if bar == now {
 			return ">", ink.Asked
 		}
 		return " ", ink.Plain
@@ -96,9 +97,9 @@ func (m *rehearsalView) stalled(bar int) (sign string, p ink.Paint) {
 
 // head is the line on top: what is played, and where it is.
 func (m *rehearsalView) head() []string {
-	bar := m.r.Run.BarAt(m.r.Run.At(m.at))
+	bar := m.r.Run.BarAt(m.r.Run.At(m.painted()))
 	where := "count-in"
-	if bar >= m.from && m.at >= m.begun() {
+	if bar >= m.from && m.painted() >= m.begun() {
 		where = fmt.Sprintf("bar %d of %d", bar+1, len(m.r.Run.Bars))
 		if s := m.r.Run.Bars[bar].Section; s != "" {
 			where = s + ", " + where
@@ -203,13 +204,13 @@ func fit(text string, wide int) string {
 // below is what stands under the chart: the beat, what sounds and what comes next, the
 // answer and what came of it.
 func (m *rehearsalView) below() []string {
-	place := m.r.Run.At(m.at)
+	place := m.r.Run.At(m.painted())
 	i := m.r.Run.ChangeAt(place)
-	if m.at < m.begun() {
+	if m.painted() < m.begun() {
 		i = max(m.r.Run.ChangeAt(m.r.Run.At(m.begun()))-1, -1)
 	}
 	now, next := "", ""
-	if i >= 0 && m.at >= m.begun() {
+	if i >= 0 && m.painted() >= m.begun() {
 		now = m.sayChange(m.r.Run.Changes[i])
 	}
 	if i+1 < len(m.r.Run.Changes) {
@@ -224,7 +225,7 @@ func (m *rehearsalView) below() []string {
 	entry := ""
 	if m.o.Listen != nil {
 		entry = "listening  " + meter(m.o.Listen.Level())
-	} else if _, open := m.r.Open(m.at); open && i >= 0 && m.shows != placesShown {
+	} else if _, open := m.r.Open(m.painted()); open && i >= 0 && m.shows != placesShown {
 		c := m.r.Run.Changes[i]
 		if entry = "which fret"; c.Phrase != (rehearse.Phrase{}) {
 			entry = "begins at which fret"
@@ -288,7 +289,7 @@ func (m *rehearsalView) picture(now, next int) []string {
 // hands draws on the neck what is played for a change, and as rings what comes next.
 func (m *rehearsalView) hands(now, next int) []string {
 	n := neck.Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Frets: [2]int{1, m.highest()}, Label: 2}
-	if now >= 0 && m.at >= m.begun() { // in a count-in the hand waits
+	if now >= 0 && m.painted() >= m.begun() { // in a count-in the hand waits
 		c := m.r.Run.Changes[now]
 		for _, p := range c.Hand {
 			n.Marks = append(n.Marks, neck.Mark{At: p, Kind: neck.Told, Label: m.noteOf(c.Chord, p)})
@@ -331,7 +332,7 @@ func (m *rehearsalView) beats(place float64) string {
 	bar := m.r.Run.BarAt(place)
 	b := m.r.Run.Bars[max(bar, 0)]
 	start := b.Start
-	if m.at < m.begun() { // the count-in has the metre of the bar that it leads to
+	if m.painted() < m.begun() { // the count-in has the metre of the bar that it leads to
 		b = m.r.Run.Bars[m.from]
 		start = b.Start - b.Length
 	}
