@@ -89,7 +89,7 @@ func lateness(notes []time.Duration, strokes []rehearse.Stroke) (time.Duration, 
 
 // tuneDelay measures how late the machine hears what it plays, and keeps it for all that listens to the player.
 func (p *program) tuneDelay(ctx context.Context, pl *player, o hearingOptions) error {
-	snd := p.openSound(ctx, pl, false)
+	snd := p.openSound(ctx, pl, p.steady(), false)
 	defer snd.Close(ctx)
 	if said := snd.Notice(); said != "" {
 		fmt.Fprintln(p.err, said)
@@ -120,6 +120,15 @@ func (p *program) tuneDelay(ctx context.Context, pl *player, o hearingOptions) e
 	}
 	p.printFolded("", fmt.Sprintf("What you play on the beat is heard %g ms late. That is kept, and taken off when you practise or rehearse by playing.%s", s.Delay, deviceHolds()))
 	return nil
+}
+
+// steady is the sound device for what is played along to, which is heard without a gap
+// rather than at once.
+func (p *program) steady() speaker.Device {
+	if p.device != nil {
+		return p.device
+	}
+	return speaker.Steady()
 }
 
 // deviceHolds says how much sound the device holds at a time, "" where it alone knows.

@@ -143,7 +143,7 @@ func (p *program) hear(ctx context.Context, s settings.Settings, cue synth.Cue) 
 	if err := p.sayCaution(ctx); err != nil {
 		return err
 	}
-	return sound.Hear(ctx, p.device, s.Volume, cue)
+	return sound.Hear(ctx, p.steady(), s.Volume, cue)
 }
 
 // caution returns what to mind with sound, and keeps in the practice that it was

@@ -253,7 +253,7 @@ func TestAPracticeThatFailsIsNoInputThatIsLost(t *testing.T) {
 	if err := pl.db.Close(); err != nil {
 		t.Fatal(err)
 	}
-	if _, told, err := p.sittingEar(t.Context(), pl, nil, heard, p.openSound(t.Context(), pl, true)); err == nil || told != "" {
+	if _, told, err := p.sittingEar(t.Context(), pl, nil, heard, p.openSound(t.Context(), pl, p.device, true)); err == nil || told != "" {
 		t.Errorf("a practice that is closed: told %q, %v", told, err)
 	}
 }

@@ -22,6 +22,7 @@ import (
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/sound"
 	"surefret/synth"
+	"surefret/synth/speaker"
 )
 
 func (p *program) practiceCommand() *cobra.Command {
@@ -73,7 +74,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if err := p.askFirst(ctx, pl, lines, &o); err != nil {
 		return err
 	}
-	snd := p.openSound(ctx, pl, o.mute || heard.file != nil)
+	snd := p.openSound(ctx, pl, p.device, o.mute || heard.file != nil)
 	defer snd.Close(ctx)
 	if o.aside {
 		if err := p.bringBack(ctx, pl); err != nil {
@@ -141,12 +142,12 @@ func (o practiceOptions) begin(ctx context.Context, pl *player, sel practice.Sel
 	return s, err
 }
 
-// openSound returns the sound of a sitting.
-func (p *program) openSound(ctx context.Context, pl *player, mute bool) *sound.Sound {
+// openSound returns the sound of a sitting on a device, nil for the machine's own.
+func (p *program) openSound(ctx context.Context, pl *player, on speaker.Device, mute bool) *sound.Sound {
 	if mute || !pl.Settings.Sound {
 		return &sound.Sound{}
 	}
-	return sound.Open(p.device, pl.Settings, func() string { return caution(ctx, pl.db) })
+	return sound.Open(on, pl.Settings, func() string { return caution(ctx, pl.db) })
 }
 
 // bringBack asks again what was set aside, and says how much that is.

@@ -53,7 +53,7 @@ func (p *program) rehearseCommand() *cobra.Command {
 			"phrase of a part the same from its first note on. Of octaves, tenths, triads and held\n" +
 			"tones the first stroke and one of their notes count, which is often not heard of three.\n" +
 			"What devices add is taken off as 'surefret tune --delay' measured it; else it is a guess\n" +
-			"that moves the whole run, and the changes are judged by the middle of that. " + untried + "\n\n" + synth.Caution,
+			"that moves the whole run, and the changes are judged by the middle of that. " + untried + deviceHolds() + "\n\n" + synth.Caution,
 		Example: "  surefret rehearse Cockles --called Eb\n  surefret rehearse Cockles --called Eb --tempo 72 --loop\n" +
 			"  surefret rehearse --gig \"Harbour Fair\"\n  surefret rehearse --surprise",
 		Args: cobra.MaximumNArgs(1),
@@ -105,7 +105,7 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 			return err
 		}
 		defer from.close()
-		snd := p.openSound(ctx, pl, o.mute || o.hears.from != "")
+		snd := p.openSound(ctx, pl, p.steady(), o.mute || o.hears.from != "")
 		defer snd.Close(ctx)
 		if said := snd.Notice(); said != "" {
 			fmt.Fprintln(p.err, said)

@@ -35,7 +35,7 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-var children = map[string]func() error{"melody": melody, "trouble": trouble, "idle": idling, "open": open}
+var children = map[string]func() error{"melody": melody, "trouble": trouble, "idle": idling, "open": open, "click": clicking, "busy": busy}
 
 // open opens what this machine has, or has not.
 func open() error {
@@ -153,7 +153,7 @@ func idling() error {
 	return nil
 }
 
-func shim(t *testing.T) string {
+func shim(t testing.TB) string {
 	t.Helper()
 	gcc, err := exec.LookPath("gcc")
 	if err != nil {
@@ -171,13 +171,13 @@ func shim(t *testing.T) string {
 
 // child runs an act on the stand-in with more of the environment, and returns
 // what it said, line by line, by first word. It must leave standard error empty.
-func child(t *testing.T, act string, env ...string) map[string]string {
+func child(t testing.TB, act string, env ...string) map[string]string {
 	t.Helper()
 	conf, err := filepath.Abs("../../testdata/alsa/file.conf")
 	if err != nil {
 		t.Fatal(err)
 	}
-	ctx, cancel := context.WithTimeout(t.Context(), 10*time.Minute)
+	ctx, cancel := context.WithTimeout(t.Context(), 20*time.Minute)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, os.Args[0])
 	cmd.Env = append(os.Environ(), "SUREFRET_SPEAKER_CHILD="+act, "ALSA_CONFIG_PATH="+conf, "LD_PRELOAD="+shim(t))

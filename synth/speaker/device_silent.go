@@ -7,6 +7,9 @@ import "time"
 // Default is a device that always declines: this build has no sound.
 func Default() Device { return none{} }
 
+// Steady is the same.
+func Steady() Device { return none{} }
+
 func bufferSize() time.Duration { return 0 }
 
 type none struct{}

@@ -169,7 +169,7 @@ func TestTroubleIsToldOnceAndInTime(t *testing.T) {
 		"hung open":  {&fake{hangs: true}, nil, 2 * time.Second, "does not answer"},
 		"lost":       {&fake{}, func(f *fake) { f.err = errUnplugged }, 100 * time.Millisecond, "was lost"},
 		"player":     {&fake{}, func(f *fake) { f.players[0].err = errUnplugged }, 100 * time.Millisecond, "was lost"},
-		"hung write": {&fake{}, func(f *fake) { f.stuck = true }, 600 * time.Millisecond, "does not answer"},
+		"hung write": {&fake{}, func(f *fake) { f.stuck = true }, stallLimit + 100*time.Millisecond, "does not answer"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			on(t, c.device, func(t *testing.T, s *Speaker) {
@@ -211,6 +211,22 @@ func TestTroubleIsToldOnceAndInTime(t *testing.T) {
 			})
 		})
 	}
+}
+
+// PulseAudio's output without a card was seen to take nothing for 2 s when it begins, and
+// plays on then.
+func TestADeviceThatBeginsLateIsWaitedFor(t *testing.T) {
+	f := &fake{}
+	f.onPlay = func() { f.do(func() { f.stuck = true }) }
+	on(t, f, func(t *testing.T, s *Speaker) {
+		s.Play(note(t, time.Second))
+		time.Sleep(2 * time.Second)
+		f.do(func() { f.stuck = false })
+		time.Sleep(500 * time.Millisecond)
+		if heard, ok := s.Heard(); !ok || heard == 0 {
+			t.Errorf("%v were heard: %+v", heard, s.Status())
+		}
+	})
 }
 
 func TestAnIdleDeviceIsSuspendedAndWokenByTheNextCue(t *testing.T) {

@@ -12,7 +12,7 @@ import (
 const (
 	openLimit  = 1900 * time.Millisecond // an open that hangs is told within 2 s
 	callLimit  = 500 * time.Millisecond  // so is a suspend or resume
-	stallLimit = 500 * time.Millisecond  // a device takes samples at least this often
+	stallLimit = 3 * time.Second         // PulseAudio's output without a card takes none for 2 s when it begins
 	idleLimit  = 3 * time.Second         // then the device is suspended
 	fadeTime   = 300 * time.Millisecond  // by then a sound that was turned down is closed
 	tick       = 10 * time.Millisecond

@@ -9,19 +9,22 @@
  *                lost         after ALSA_AFTER frames the device is gone
  *                underrun     every seventh write reports an underrun
  *
- * Without a fault every call goes to the real library.
+ * Without a fault every call goes to the real library. Each time that the card runs dry
+ * a line with the milliseconds of silence goes to the file named by ALSA_DRY.
  *   gcc -shared -fPIC -o shim.so shim.c -ldl
  */
 #define _GNU_SOURCE
 #include <dlfcn.h>
 #include <errno.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
 #include <unistd.h>
 
 #define RATE 48000
-#define BUFFER 1920 /* frames that the card holds: 40 ms */
+
+static unsigned long buffer = 1920; /* frames that the card holds: 40 ms unless asked for */
 
 static int fault(const char *name) {
 	const char *f = getenv("ALSA_FAULT");
@@ -62,6 +65,22 @@ int snd_pcm_open(void **pcm, const char *name, int stream, int mode) {
 	return f(pcm, name, stream, mode);
 }
 
+int snd_pcm_hw_params_set_buffer_size_near(void *pcm, void *params, unsigned long *frames) {
+	int (*f)(void *, void *, unsigned long *) = (int (*)(void *, void *, unsigned long *))real("snd_pcm_hw_params_set_buffer_size_near");
+	int err = f(pcm, params, frames);
+	buffer = *frames;
+	return err;
+}
+
+static void dry(double seconds) {
+	const char *name = getenv("ALSA_DRY");
+	FILE *file = name ? fopen(name, "a") : NULL;
+	if (file) {
+		fprintf(file, "%.1f\n", 1000 * seconds);
+		fclose(file);
+	}
+}
+
 /* pace blocks while the card's buffer is full. */
 static void pace(unsigned long frames) {
 	static struct timespec start;
@@ -70,13 +89,15 @@ static void pace(unsigned long frames) {
 	double played;
 	clock_gettime(CLOCK_MONOTONIC, &now);
 	played = (now.tv_sec - start.tv_sec + (now.tv_nsec - start.tv_nsec) * 1e-9) * RATE;
+	if (start.tv_sec && played > written)
+		dry((played - written) / RATE);
 	if (!start.tv_sec || played > written) { /* first write, or it ran dry */
 		start = now;
 		written = played = 0;
 	}
 	written += frames;
-	if (written - played > BUFFER) {
-		double wait = (written - played - BUFFER) / RATE;
+	if (written - played > buffer) {
+		double wait = (written - played - buffer) / RATE;
 		struct timespec t = {(time_t)wait, (long)((wait - (time_t)wait) * 1e9)};
 		nanosleep(&t, NULL);
 	}

@@ -126,7 +126,7 @@ func Hear(ctx context.Context, device speaker.Device, volume float64, cue synth.
 		}
 		sp.Stop()
 	}
-	bound, cancel := context.WithTimeout(ctx, cue.Duration()+3*time.Second)
+	bound, cancel := context.WithTimeout(ctx, cue.Duration()+10*time.Second) // a device may begin late, and fall silent in between
 	defer cancel()
 	err := sp.Close(bound)
 	select {
