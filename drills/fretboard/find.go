@@ -5,7 +5,19 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 )
+
+// everyShape has the shapes of all instruments by their names; the first of a name counts.
+var everyShape = sync.OnceValue(func() map[string]Recipe {
+	all := map[string]Recipe{}
+	for _, r := range slices.Concat(Shapes, bassShapes, tunedNames()) {
+		if _, there := all[r.Name]; !there {
+			all[r.Name] = r
+		}
+	}
+	return all
+})
 
 // aliases are other names for shapes that players know by two.
 var aliases = map[string]string{
@@ -20,20 +32,26 @@ func Shape(name string) (Recipe, error) {
 	if known, ok := aliases[want]; ok {
 		want = known
 	}
-	for _, r := range slices.Concat(Shapes, bassShapes, tunedNames()) {
-		if r.Name == want {
-			return r, nil
-		}
+	if r, ok := everyShape()[want]; ok {
+		return r, nil
 	}
 	if r, ok := readGrip(want); ok {
 		return r, nil
 	}
+	return Recipe{}, unknownShape(name)
+}
+
+// An unknownShape is the name that no shape has. The nearest are looked for only where
+// the sentence is read: most callers want to know that there is none.
+type unknownShape string
+
+func (name unknownShape) Error() string {
 	var names []string
 	for _, r := range Shapes {
 		names = append(names, r.Name)
 	}
-	near := Nearest(want, names, 3)
-	return Recipe{}, fmt.Errorf("there is no shape called %q: the nearest are %s, %s and %s", name, near[0], near[1], near[2])
+	near := Nearest(strings.ToLower(strings.TrimSpace(string(name))), names, 3)
+	return fmt.Sprintf("there is no shape called %q: the nearest are %s, %s and %s", string(name), near[0], near[1], near[2])
 }
 
 // Nearest returns the n of words nearest to one, by the letters to change; a letter
