@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"os/exec"
@@ -159,7 +160,7 @@ func stocked(t *testing.T) string {
 	dir := t.TempDir()
 	t.Chdir(dir)
 	t.Setenv("TMPDIR", dir)
-	if err := os.WriteFile("tin-umbrella.tab", []byte(demo.Part), 0o644); err != nil {
+	if err := errors.Join(os.Mkdir("lessons", 0o755), os.WriteFile("tin-umbrella.tab", []byte(demo.Part), 0o644)); err != nil {
 		t.Fatal(err)
 	}
 	for name, text := range map[string]string{"intro.tab": demo.Part, "bridge.tab": demo.Part, "umbrella.cho": "{title: Copper Umbrella}\n{key: D}\n[D]Tin um[A]brella\n", "umbrella.txt": "Key: D\n\n| D | A | Bm | G |\n"} {
@@ -183,6 +184,7 @@ func stocked(t *testing.T) string {
 		`practice --line --mute --minutes 1 --seed 1`,
 		`data export practice.jsonl`,
 		`data backup kept.db`,
+		`data backup lessons/mine.db`,
 	} {
 		if _, said, code := runHere(t, dir, "E\n1\n2\nstop\n", commandLine(line)...); code != exitDone {
 			t.Fatalf("surefret %s: %s", line, said)
@@ -191,18 +193,26 @@ func stocked(t *testing.T) string {
 	return dir
 }
 
-// Every example in the help does what it says. Those that would sound write a
-// file instead, so that the test needs no sound card.
+// Every example of the help and of the README does what it says. Those that would sound
+// or listen go by files instead, so that the test needs no sound card.
 func TestExamplesRun(t *testing.T) {
+	lines := readmeExamples(t)
 	dir := stocked(t)
-	var lines []string
 	everyCommand(t, func(_ *testing.T, cmd *cobra.Command) {
-		if !cmd.HasSubCommands() {
-			lines = append(lines, strings.Split(cmd.Example, "\n")...)
+		for line := range strings.SplitSeq(cmd.Example, "\n") {
+			if line = strings.TrimSpace(line); !slices.Contains(lines, line) {
+				lines = append(lines, line)
+			}
 		}
 	})
+	if len(lines) < 120 {
+		t.Fatalf("found %d examples, which cannot be all", len(lines))
+	}
 	for _, line := range lines {
 		args := commandLine(line)[1:]
+		if len(args) == 0 {
+			args = []string{"practice"}
+		}
 		if i := slices.IndexFunc(args, func(a string) bool { return strings.HasPrefix(a, ">") }); i >= 0 {
 			args = args[:i]
 		}
@@ -213,22 +223,24 @@ func TestExamplesRun(t *testing.T) {
 			args = append(args, "--wav", "example.wav")
 		case args[0] == "tune" && !slices.Contains(args, "--listen-from"):
 			args = append(args, "--listen-from", "strings.wav")
+		case at == "practice --listen":
+			args = []string{"practice", "--listen-from", "strings.wav", "--mute"}
 		case args[0] == "practice":
 			args = append(args, "--mute")
 		case at == "demo":
 			args = append(args, "practice", "--mute")
 		case at == "data backup":
-			args[2] = "example.db"
+			args[2] = fmt.Sprintf("example-%d.db", len(args[2]))
 		case at == "data restore":
 			args[2] = "kept.db"
 		case at == "gig add":
 			args = append(args, "--db", "new.db")
 		}
 		if _, said, code := runHere(t, dir, "stop\n", args...); code != exitDone {
-			t.Errorf("%s ends with %d: %s", strings.TrimSpace(line), code, said)
+			t.Errorf("%s ends with %d: %s", line, code, said)
 		}
-		// A gig that an example renamed or removed is there again for the next.
-		if (args[0] == "gig" || args[0] == "song") && !slices.Contains([]string{"list", "show", "export", "move"}, args[1]) {
+		// What an example changed or removed is there again for the next.
+		if slices.Contains([]string{"choose", "gig", "part", "song"}, args[0]) && len(args) > 1 && !slices.Contains([]string{"list", "show", "export", "move"}, args[1]) {
 			runHere(t, dir, "", "data", "restore", "kept.db")
 		}
 	}
