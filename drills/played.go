@@ -42,7 +42,6 @@ type Playing struct {
 	want   []int  // MIDI numbers that are right now; one is used up by each note where several are asked
 	take   func(p *Playing, midi int) (answer string, err error)
 	say    func(midi int) string
-	got    []int
 }
 
 // Playing returns how the question is answered by playing, and whether it can be.

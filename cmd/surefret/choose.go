@@ -115,7 +115,7 @@ func (p *program) keepChoice(ctx context.Context, pl *player, choice drills.Choi
 func (p *program) offerWeak(pl *player) {
 	if text := practice.SayWeak(pl.Weak()); text != "" {
 		fmt.Fprintln(p.out)
-		p.printFolded("", text)
+		p.printFolded(text)
 	}
 }
 

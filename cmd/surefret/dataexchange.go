@@ -146,10 +146,10 @@ func (p *program) printMerged(m store.Merged, asJSON bool) error {
 		return p.printJSON(m)
 	}
 	if m.Answers+m.Changes == 0 {
-		fmt.Fprintf(p.out, "Nothing new: %s here already.\n", was(m.Known, "row"))
+		fmt.Fprintf(p.out, "Nothing new: %s here already.\n", rowsWere(m.Known))
 	} else {
 		fmt.Fprintf(p.out, "New here: %s and %s of gigs and settings; %s here already.\n",
-			report.Many(m.Answers, "answer"), report.Many(m.Changes, "change"), was(m.Known, "row"))
+			report.Many(m.Answers, "answer"), report.Many(m.Changes, "change"), rowsWere(m.Known))
 	}
 	for _, l := range m.Lost {
 		side := "the other one"
@@ -163,10 +163,10 @@ func (p *program) printMerged(m store.Merged, asJSON bool) error {
 		fmt.Fprintf(p.out, "Rows that share an id with a different one: %d; both are kept.\n", m.Clashes)
 	}
 	if m.Late > 0 {
-		fmt.Fprintf(p.out, "By a clock that was wrong %s dated after the year 2199, and left out.\n", was(m.Late, "row"))
+		fmt.Fprintf(p.out, "By a clock that was wrong %s dated after the year 2199, and left out.\n", rowsWere(m.Late))
 	}
 	if m.Damaged > 0 || m.Torn {
-		fmt.Fprintf(p.out, "The other file is damaged: %s left out", was(m.Damaged, "row"))
+		fmt.Fprintf(p.out, "The other file is damaged: %s left out", rowsWere(m.Damaged))
 		if m.Torn {
 			fmt.Fprint(p.out, ", and a part of it could not be read at all")
 		}
@@ -175,10 +175,10 @@ func (p *program) printMerged(m store.Merged, asJSON bool) error {
 	return nil
 }
 
-// was says a number of things that something happened to.
-func was(n int, thing string) string {
+// rowsWere begins what is told of so many rows.
+func rowsWere(n int) string {
 	if n == 1 {
-		return "1 " + thing + " was"
+		return "1 row was"
 	}
-	return report.Many(n, thing) + " were"
+	return report.Many(n, "row") + " were"
 }

@@ -118,7 +118,7 @@ func (p *program) tuneDelay(ctx context.Context, pl *player, o hearingOptions) e
 	if err := pl.Save(ctx, s); err != nil {
 		return err
 	}
-	p.printFolded("", fmt.Sprintf("What you play on the beat is heard %g ms late. That is kept, and taken off when you practise or rehearse by playing.%s", s.Delay, deviceHolds()))
+	p.printFolded(fmt.Sprintf("What you play on the beat is heard %g ms late. That is kept, and taken off when you practise or rehearse by playing.%s", s.Delay, deviceHolds()))
 	return nil
 }
 

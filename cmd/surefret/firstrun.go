@@ -97,7 +97,7 @@ func (p *program) calibrate(ctx context.Context, pl *player) error {
 	if errors.Is(err, screen.ErrLeft) {
 		typing, err = practice.LeastTyping, nil
 	} else if err == nil {
-		p.printFolded("", typing.Told())
+		p.printFolded(typing.Told())
 	}
 	if err != nil {
 		return err

@@ -180,7 +180,7 @@ func (p *program) gigList() *cobra.Command {
 						p.say(pl.Setup(), []string{fmt.Sprintf("%s on %s, %s%s", g.Name, sheet.Day(g.Day), report.Many(len(g.Songs), "song"), pl.readySoFar(g)) + "."})
 						continue
 					}
-					p.printFolded("", fmt.Sprintf("%s %s, %s%s", g.Day, g.Name, report.Many(len(g.Songs), "song"), pl.readySoFar(g)))
+					p.printFolded(fmt.Sprintf("%s %s, %s%s", g.Day, g.Name, report.Many(len(g.Songs), "song"), pl.readySoFar(g)))
 				}
 				return nil
 			})

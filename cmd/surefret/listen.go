@@ -124,7 +124,7 @@ func (p *program) printHeard(heard []hearing.Note, names theory.Names, flats, sp
 		}
 		fmt.Fprintf(p.out, "%8.2f s  %-5s %10s  %4.0f dB  %s\n", n.At, name, cents, n.Level, said)
 	}
-	p.printFolded("", heardSummary(len(heard), count))
+	p.printFolded(heardSummary(len(heard), count))
 }
 
 // heardSummary says how many strokes were heard how well, and what to do about it.

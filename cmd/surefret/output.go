@@ -74,14 +74,14 @@ func (p *program) printJSON(v any) error {
 	return enc.Encode(v)
 }
 
-// printFolded prints text in lines that fit the screen, each behind indent;
-// lines after the first stand two columns further in. Spoken text is not folded.
-func (p *program) printFolded(indent, text string) {
+// printFolded prints text in lines that fit the screen; lines after the first are set in
+// by two. Spoken text is not folded.
+func (p *program) printFolded(text string) {
 	if p.speaking() {
 		fmt.Fprintln(p.out, text)
 		return
 	}
-	for _, line := range report.Fold(indent, indent+"  ", text, p.columns()) {
+	for _, line := range report.Fold("", "  ", text, p.columns()) {
 		fmt.Fprintln(p.out, line)
 	}
 }

@@ -83,7 +83,7 @@ func (p *program) keepPart(ctx context.Context, pl *player, s gig.Song, part gig
 		return err
 	}
 	s.Parts = []gig.Part{part}
-	p.printFolded("", sayPart(pl, s, 0)+".")
+	p.printFolded(sayPart(pl, s, 0) + ".")
 	return nil
 }
 
@@ -141,7 +141,7 @@ func (p *program) partList() *cobra.Command {
 						}
 						all = append(all, listed)
 						if !asJSON {
-							p.printFolded("", sayPart(pl, s, i)+".")
+							p.printFolded(sayPart(pl, s, i) + ".")
 						}
 					}
 				}
@@ -222,7 +222,7 @@ func (p *program) partRemove() *cobra.Command {
 				if err := pl.db.PutSongs(ctx, s); err != nil {
 					return err
 				}
-				p.printFolded("", fmt.Sprintf("Removed %s of %s. Its answers stay in the log.", was, s.Title))
+				p.printFolded(fmt.Sprintf("Removed %s of %s. Its answers stay in the log.", was, s.Title))
 				return nil
 			}))
 		},

@@ -237,7 +237,7 @@ func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Si
 	err = screen.Practice(ctx, shown)
 	if ctx.Err() != nil || errors.Is(err, screen.ErrInterrupted) {
 		for _, l := range s.Summary(ctx, pl.Now()).Lines() {
-			p.printFolded("", l)
+			p.printFolded(l)
 		}
 	}
 	if kept := pl.KeepTyping(context.WithoutCancel(ctx), s.Typing()); err == nil {

@@ -115,7 +115,7 @@ func (s saidRun) once(ctx context.Context, said line.Rehearsal, take *hearing.Ta
 		return err
 	}
 	for _, l := range rehearsal.Page().Lines(s.pl.Setup().Names.Chord) {
-		s.printFolded("", said.Words(l))
+		s.printFolded(said.Words(l))
 	}
 	return nil
 }

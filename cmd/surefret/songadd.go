@@ -123,7 +123,7 @@ func (p *program) addCharts(cmd *cobra.Command, pl *player, args []string, title
 		}
 	}
 	if len(added) > fewSongs {
-		p.printFolded("", fmt.Sprintf("Added %s. 'surefret song show TITLE' shows how each was read.", report.Many(len(added), "song")))
+		p.printFolded(fmt.Sprintf("Added %s. 'surefret song show TITLE' shows how each was read.", report.Many(len(added), "song")))
 	}
 	if len(wants) == 0 {
 		return nil

@@ -94,7 +94,7 @@ func (p *program) songList() *cobra.Command {
 						p.say(pl.Setup(), []string{line + "."})
 						continue
 					}
-					p.printFolded("", line)
+					p.printFolded(line)
 				}
 				return nil
 			})
@@ -149,13 +149,13 @@ func (p *program) songShow() *cobra.Command {
 					return err
 				}
 				if len(s.Shapes) > 0 {
-					p.printFolded("", "Shapes: "+strings.Join(s.Shapes, ", "))
+					p.printFolded("Shapes: " + strings.Join(s.Shapes, ", "))
 				}
 				for i, part := range s.Parts {
 					fmt.Fprintf(p.out, "\n%s\n%s\n", p.bold(pl, cli.Shown(sayPart(pl, s, i))), cli.Shown(part.Tab))
 				}
 				for _, line := range played {
-					p.printFolded("", line)
+					p.printFolded(line)
 				}
 				return nil
 			}))

@@ -372,7 +372,7 @@ func (p *program) tuneSummary(t *tuner, asJSON bool) error {
 	switch over := softest(heard) - floor; {
 	case len(all) == 0:
 	case over < leastOver:
-		p.printFolded("", fmt.Sprintf("The softest string is only %.0f dB over the room: go nearer to the microphone, or turn the input up.", over))
+		p.printFolded(fmt.Sprintf("The softest string is only %.0f dB over the room: go nearer to the microphone, or turn the input up.", over))
 	default:
 		fmt.Fprintf(p.out, "The softest string is %.0f dB over the room.\n", over)
 	}

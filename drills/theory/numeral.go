@@ -125,14 +125,13 @@ func ParseNumeral(s string) (Numeral, error) {
 		}
 	} else if d, lower, suffix, ok := scanRoman(text); ok {
 		n.Degree = d
-		if suffix, err = n.readApplied(suffix); err == nil {
-			if f, ok := figuredBass[suffix]; ok {
-				n.readFigure(f, lower)
-			} else if strings.HasPrefix(suffix, "6/") && suffix != "6/9" {
-				err = fmt.Errorf("6 is an inversion there and has its own bass")
-			} else {
-				err = n.readSuffix(suffix, lower)
-			}
+		suffix = n.readApplied(suffix)
+		if f, ok := figuredBass[suffix]; ok {
+			n.readFigure(f, lower)
+		} else if strings.HasPrefix(suffix, "6/") && suffix != "6/9" {
+			err = fmt.Errorf("6 is an inversion there and has its own bass")
+		} else {
+			err = n.readSuffix(suffix, lower)
 		}
 	} else {
 		err = fmt.Errorf("it starts with no degree")
@@ -166,17 +165,17 @@ func (n *Numeral) readFigure(f figure, lower bool) {
 }
 
 // readApplied takes a roman numeral after a slash off the end of suffix.
-func (n *Numeral) readApplied(suffix string) (string, error) {
+func (n *Numeral) readApplied(suffix string) string {
 	i := strings.IndexByte(suffix, '/')
 	if i < 0 {
-		return suffix, nil
+		return suffix
 	}
 	d, lower, rest, ok := scanRoman(suffix[i+1:])
 	if !ok {
-		return suffix, nil
+		return suffix
 	}
 	n.of = applied{d, lower}
-	return suffix[:i] + rest, nil
+	return suffix[:i] + rest
 }
 
 // readSuffix reads the quality and the bass.

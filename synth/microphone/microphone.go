@@ -56,7 +56,6 @@ var (
 	errStuck   = errors.New("the input does not answer")
 	errLost    = errors.New("the input was lost")
 	errMute    = errors.New("the input gives nothing but silence: is the program allowed to use the microphone, and is it switched on?")
-	errSilent  = errors.New("this build of the program has no inputs")
 	ErrUnnamed = errors.New("no input is called so")
 )
 
@@ -116,7 +115,7 @@ func Open(ctx context.Context, system System, name string) (*Microphone, error) 
 		wake: make(chan struct{}, 1), closing: make(chan struct{}), done: make(chan struct{}),
 	}
 	go m.own(system, name)
-	if _, err := m.wait(ctx); err != nil {
+	if err := m.wait(ctx); err != nil {
 		m.once.Do(func() { close(m.closing) })
 		return nil, err
 	}
@@ -238,26 +237,26 @@ func (m *Microphone) fail(err error) {
 	m.tell()
 }
 
-// wait returns how many samples have come, once there are any.
-func (m *Microphone) wait(ctx context.Context) (int, error) {
+// wait waits until samples have come.
+func (m *Microphone) wait(ctx context.Context) error {
 	for {
 		m.mu.Lock()
 		n, err := m.count, m.err
 		m.mu.Unlock()
 		if n > 0 || err != nil {
-			return n, err
+			return err
 		}
 		select {
 		case <-m.wake:
 		case <-ctx.Done():
-			return 0, ctx.Err()
+			return ctx.Err()
 		case <-m.done:
 			m.mu.Lock()
 			defer m.mu.Unlock()
 			if m.err != nil {
-				return 0, m.err
+				return m.err
 			}
-			return 0, errLost
+			return errLost
 		}
 	}
 }
@@ -265,7 +264,7 @@ func (m *Microphone) wait(ctx context.Context) (int, error) {
 // Next waits for the next samples, valid until it is called again. An error ends the
 // stream: the sentence says why.
 func (m *Microphone) Next(ctx context.Context) ([]float32, error) {
-	if _, err := m.wait(ctx); err != nil {
+	if err := m.wait(ctx); err != nil {
 		return nil, err
 	}
 	m.mu.Lock()

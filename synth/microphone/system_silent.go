@@ -2,6 +2,10 @@
 
 package microphone
 
+import "errors"
+
+var errSilent = errors.New("this build of the program has no inputs")
+
 // Machine is a sound system that always declines: this build has no inputs.
 func Machine() System { return none{} }
 

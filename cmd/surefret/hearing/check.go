@@ -32,7 +32,7 @@ const (
 func (e *Ear) Check(ctx context.Context) ([]Note, error) {
 	var notes []Note
 	for {
-		event, some, err := e.Event(ctx)
+		event, some, err := e.event(ctx)
 		if errors.Is(err, io.EOF) {
 			return notes, nil
 		}

@@ -82,8 +82,8 @@ func (e *Ear) Level() float64 { return math.Float64frombits(e.level.Load()) }
 // Clipped reports whether the input was too loud since it was last asked.
 func (e *Ear) Clipped() bool { return e.l.Clipped() }
 
-// Event returns the next thing that is heard, and false where samples went by without.
-func (e *Ear) Event(ctx context.Context) (listen.Event, bool, error) {
+// event returns the next thing that is heard, and false where samples went by without.
+func (e *Ear) event(ctx context.Context) (listen.Event, bool, error) {
 	if len(e.queue) == 0 {
 		samples, err := e.stream.Next(ctx)
 		if err != nil {
@@ -129,7 +129,7 @@ func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error)
 			next = want[0]
 		}
 		e.expect(next, playing.String)
-		event, some, err := e.Event(ctx)
+		event, some, err := e.event(ctx)
 		switch {
 		case err != nil:
 			return drills.Heard{}, err
@@ -184,7 +184,7 @@ func (e *Ear) catchUp(ctx context.Context) error {
 	live, ok := e.stream.(interface{ Waiting() int })
 	for ok && live.Waiting() > e.stream.Rate()/50 {
 		e.queue = nil
-		if _, _, err := e.Event(ctx); err != nil {
+		if _, _, err := e.event(ctx); err != nil {
 			return err
 		}
 	}
@@ -213,7 +213,7 @@ func (e *Ear) Rest(ctx context.Context, look bool) error {
 	}
 	from := e.Now()
 	for e.Now()-from < restTime || e.sounds() && e.Now()-from < soundTime {
-		if _, _, err := e.Event(ctx); err != nil {
+		if _, _, err := e.event(ctx); err != nil {
 			return err
 		}
 		if !e.sounds() && e.Level() < cmp.Or(e.Calibration.Floor, unmeasured)+overFloor {
@@ -232,7 +232,7 @@ func (e *Ear) Rest(ctx context.Context, look bool) error {
 func (e *Ear) Pluck(ctx context.Context, most time.Duration) (bool, error) {
 	from := e.Now()
 	for most == 0 || e.Now()-from < most {
-		event, some, err := e.Event(ctx)
+		event, some, err := e.event(ctx)
 		if err != nil {
 			return false, err
 		}

@@ -47,7 +47,7 @@ func (t *Take) Follow(ctx context.Context, run time.Duration) error {
 		t.ahead = t.clock() - run
 	}
 	for len(t.ear.queue) > 0 || more() {
-		event, some, err := t.ear.Event(ctx)
+		event, some, err := t.ear.event(ctx)
 		if errors.Is(err, io.EOF) {
 			return nil
 		}

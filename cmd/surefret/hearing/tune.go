@@ -33,7 +33,7 @@ func (e *Ear) Quiet(ctx context.Context, d time.Duration) error {
 	from := e.Now()
 	var levels []float64
 	for e.Now()-from < d {
-		if _, _, err := e.Event(ctx); err != nil {
+		if _, _, err := e.event(ctx); err != nil {
 			return err
 		}
 		levels = append(levels, e.Level())
@@ -47,7 +47,7 @@ func (e *Ear) Quiet(ctx context.Context, d time.Duration) error {
 // as it takes, and reports whether there was one. What is near none is left out.
 func (e *Ear) Tune(ctx context.Context, neck fretboard.Fretboard, most time.Duration) (Tuned, bool, error) {
 	for from := e.Now(); most == 0 || e.Now()-from < most; {
-		event, some, err := e.Event(ctx)
+		event, some, err := e.event(ctx)
 		if err != nil {
 			return Tuned{}, false, err
 		}
@@ -79,7 +79,7 @@ func (e *Ear) steady(ctx context.Context, key float64) (float64, error) {
 	from := e.Now()
 	keys := []float64{key}
 	for e.Now()-from < 500*time.Millisecond {
-		event, some, err := e.Event(ctx)
+		event, some, err := e.event(ctx)
 		if err != nil {
 			return 0, err
 		}

@@ -58,7 +58,8 @@ func (m *sittingView) View() string {
 func (m *sittingView) questionPage(rows int) []string {
 	text, choices, told := m.question(), m.choices(), m.feedback()
 	if m.phase == showing {
-		text, choices, told = m.taught()
+		text, told = m.taught()
+		choices = nil
 	}
 	if len(choices) > 0 {
 		choices = append(choices, "") // they stand apart from the strings
@@ -115,7 +116,7 @@ func (m *sittingView) question() []string {
 
 // taught lays a lesson out: what it is and its pattern over the neck, and below it the
 // same where the neck shows it, and what becomes of it.
-func (m *sittingView) taught() (text, choices, told []string) {
+func (m *sittingView) taught() (text, told []string) {
 	l := m.lesson
 	then := "It is asked soon."
 	switch {
@@ -126,7 +127,7 @@ func (m *sittingView) taught() (text, choices, told []string) {
 	}
 	text = append([]string{m.look.Paint(ink.Strong, clip(strings.TrimSuffix(practice.Sentence(l.Title), "."), m.measure()))}, wrap(practice.Sentence(l.Pattern), m.measure())...)
 	told = wrap(practice.Sentence(l.Here), m.measure())
-	return text, nil, slices.Concat(told, m.noted(), []string{then})
+	return text, slices.Concat(told, m.noted(), []string{then})
 }
 
 // header tells how long is left, in whole minutes and as a string that is wound

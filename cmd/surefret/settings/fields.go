@@ -110,14 +110,14 @@ var Fields = []Field{
 		option("off", "no, shown"), option("on", "yes, after two clicks; then time counts")),
 }
 
-// find returns the field with a key and reports whether there is one.
-func find(key string) (Field, bool) {
+// find returns the field with a key, the zero Field where there is none.
+func find(key string) Field {
 	for _, f := range Fields {
 		if f.Key == key {
-			return f, true
+			return f
 		}
 	}
-	return Field{}, false
+	return Field{}
 }
 
 func option(value, label string) form.Option { return form.Option{Value: value, Label: label} }

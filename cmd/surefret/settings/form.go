@@ -95,10 +95,10 @@ const Proves = "yes"
 // [Form] asks for it.
 func FirstForm(s *Settings, shows *string, lines bool) form.Form {
 	s.Knows, *shows = OpenStrings, "no" // of who says nothing
-	names, _ := find("names")
-	knows, _ := find("knows")
-	tuning, _ := find("tuning")
-	times, _ := find("times")
+	names := find("names")
+	knows := find("knows")
+	tuning := find("tuning")
+	times := find("times")
 	plays := question(s, tuning)
 	plays.Ask = "What do you play, in which tuning?"
 	begins := func() bool { return s.Knows == NoNotes }

@@ -33,7 +33,7 @@ func TestEverySettingHasAField(t *testing.T) {
 		t.Errorf("%d settings, %d fields", typ.NumField(), len(Fields))
 	}
 	for i := range typ.NumField() {
-		if _, ok := find(typ.Field(i).Tag.Get("json")); !ok {
+		if find(typ.Field(i).Tag.Get("json")).Key == "" {
 			t.Errorf("%s has no field", typ.Field(i).Name)
 		}
 	}
@@ -124,7 +124,7 @@ func TestEveryOptionAndEveryRefusal(t *testing.T) {
 
 func TestNumbersReadADecimalComma(t *testing.T) {
 	s := Default()
-	f, _ := find("aim")
+	f := find("aim")
 	if err := f.Set(&s, "1,5"); err != nil || s.Aim != 1.5 {
 		t.Errorf("aim %v, %v", s.Aim, err)
 	}
@@ -132,7 +132,7 @@ func TestNumbersReadADecimalComma(t *testing.T) {
 
 func TestACustomTuningIsKeptAsItsStrings(t *testing.T) {
 	s := Default()
-	f, _ := find("tuning")
+	f := find("tuning")
 	if err := f.Set(&s, "c2,g2,d3,a3"); err != nil || s.Tuning != "C2 G2 D3 A3" {
 		t.Errorf("tuning %q, %v", s.Tuning, err)
 	}
@@ -262,7 +262,7 @@ func TestATuningIsShownInTheNamesOfTheMoment(t *testing.T) {
 	if err := tuning.Set("harp: E2 H2 E3 B3"); err != nil || s.Tuning != "harp: E2 B2 E3 Bb3" {
 		t.Errorf("a tuning in German is kept as %q: %v", s.Tuning, err)
 	}
-	field, _ := find("tuning")
+	field := find("tuning")
 	if got := field.Get(s); got != "harp: E2 H2 E3 B3" {
 		t.Errorf("it is shown as %q", got)
 	}
