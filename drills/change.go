@@ -10,15 +10,6 @@ import (
 	"surefret/drills/theory"
 )
 
-// changeFamily asks for the root of the next chord, from that of the one before: what a
-// hand does when a song changes.
-//
-// What is remembered is the change, from one number of the key to another; the key and
-// the places are drawn afresh, and a rehearsal asks it at the beat where its song has it.
-// There are as many as the player's own songs have, and none without a song. An id names
-// the change and the strings that it may lie on: "change/1-4@E2-A2".
-type changeFamily struct{}
-
 // A Change is a step from the bass of one chord to that of another, by the numbers of a
 // key: "1" to "4".
 type Change struct {
@@ -62,9 +53,14 @@ func (n Need) changes(c Change) bool {
 	return false
 }
 
-func (changeFamily) name() Family { return "change" }
-
-func (changeFamily) items(s Setup) []Item {
+// changeItems ask for the root of the next chord, from that of the one before: what a
+// hand does when a song changes.
+//
+// What is remembered is the change, from one number of the key to another; the key and
+// the places are drawn afresh, and a rehearsal asks it at the beat where its song has it.
+// There are as many as the player's own songs have, and none without a song. An id names
+// the change and the strings that it may lie on: "change/1-4@E2-A2".
+func (s Setup) changeItems() []Item {
 	var items []Item
 	for _, c := range s.Changes {
 		if len(s.changeKeys(c)) == 0 {
@@ -72,7 +68,6 @@ func (changeFamily) items(s Setup) []Item {
 		}
 		items = append(items, Item{
 			ID:      s.changeID(c),
-			Family:  "change",
 			Title:   fmt.Sprintf("the change from %s to %s%s", c.From, c.To, inMode(c.Mode)),
 			Group:   "changes",
 			topic:   "the changes of your songs",
@@ -152,7 +147,7 @@ func (s Setup) rootsAsked(n theory.Note) []fretboard.Position {
 	return slices.DeleteFunc(slices.Clone(s.Neck.Roots(n)), func(p fretboard.Position) bool { return p.Fret < s.Frets[0] || p.Fret > s.Frets[1] })
 }
 
-func (changeFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
+func (s Setup) askChange(ref string, rng *rand.Rand) (Question, error) {
 	for _, c := range s.Changes {
 		keys := s.changeKeys(c)
 		if s.changeID(c) != "change/"+ref || len(keys) == 0 {

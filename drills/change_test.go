@@ -23,7 +23,7 @@ func TestChangesAreThoseOfTheSongs(t *testing.T) {
 	g := must(theory.ParseKey("G"))
 	s := standard()
 	s.Changes = nil
-	if items := (changeFamily{}).items(s); len(items) > 0 {
+	if items := s.changeItems(); len(items) > 0 {
 		t.Errorf("without a song there are changes: %v", items)
 	}
 	s.Changes = Changes(Need{Key: g, Chords: progression("1 4 5 6- 6-7 1", g)})

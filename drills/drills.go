@@ -187,23 +187,33 @@ type Catalogue struct {
 	index map[string]int
 }
 
-// family is what a drill family provides. Adding one is a type in a file of
-// its own and a line in families.
-type family interface {
-	name() Family
-	// items lists what there is to remember with this setup, in the order it is met.
-	items(Setup) []Item
-	// ask poses an item of this family afresh; ref is its id without the family.
-	ask(s Setup, ref string, rng *rand.Rand) (Question, error)
+// A family is what there is to remember of one kind with a setup, in the order in which
+// it is met, and how an item of it is posed afresh; ref is its id without the family.
+type family struct {
+	name  Family
+	items func(s Setup) []Item
+	ask   func(s Setup, ref string, rng *rand.Rand) (Question, error)
 }
 
-var families = []family{noteFamily{}, shapeFamily{}, intervalFamily{}, walkupFamily{}, walkingFamily{}, changeFamily{}, keyFamily{}, earFamily{}, partFamily{}}
+// families are in the order in which they are met. Adding one is a file of its own and a
+// line here.
+var families = []family{
+	{"note", Setup.noteItems, Setup.askNote},
+	{"shape", Setup.shapeItems, Setup.askShape},
+	{"interval", Setup.intervalItems, Setup.askInterval},
+	{"walkup", Setup.walkupItems, Setup.askWalkup},
+	{"walking", Setup.walkingItems, Setup.askWalking},
+	{"change", Setup.changeItems, Setup.askChange},
+	{"key", Setup.keyItems, Setup.askKey},
+	{"ear", Setup.earItems, Setup.askEar},
+	{"part", Setup.partItems, Setup.askPart},
+}
 
 // Families lists the drill families in the order they are met.
 func Families() []Family {
 	var names []Family
 	for _, f := range families {
-		names = append(names, f.name())
+		names = append(names, f.name)
 	}
 	return names
 }
@@ -219,7 +229,10 @@ func NewCatalogue(s Setup) *Catalogue {
 	s.Frets[1] = min(s.Frets[1], s.Neck.Last()) // a capo takes frets away
 	c := &Catalogue{setup: s, index: map[string]int{}}
 	for _, f := range families {
-		c.items = append(c.items, f.items(s)...)
+		for _, it := range f.items(s) {
+			it.Family = f.name
+			c.items = append(c.items, it)
+		}
 	}
 	for i, it := range c.items {
 		c.index[it.ID] = i
@@ -249,12 +262,12 @@ func (c *Catalogue) Ask(id string, rng *rand.Rand) (Question, error) {
 	}
 	name, ref, _ := strings.Cut(id, "/")
 	for _, f := range families {
-		if f.name() == Family(name) {
+		if f.name == Family(name) {
 			q, err := f.ask(c.setup, ref, rng)
 			if err != nil {
 				return Question{}, fmt.Errorf("ask %s: %w", id, err)
 			}
-			q.Item, q.Family, q.title = id, f.name(), cmp.Or(q.title, it.Title)
+			q.Item, q.Family, q.title = id, f.name, cmp.Or(q.title, it.Title)
 			return q, nil
 		}
 	}

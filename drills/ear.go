@@ -11,17 +11,6 @@ import (
 	"surefret/drills/theory"
 )
 
-// earFamily asks about what is heard: a tenth, major or minor; an interval; the
-// fret that gave a note, after its open string; the wrong note of a walk-up;
-// whether what sounds is the chord it should be.
-//
-// Absolute pitch is never asked for: a reference always sounds first. Without
-// sound these items are left out. Ids: "ear/tenth", "ear/interval/m3",
-// "ear/fret/E2", "ear/chord/m7".
-type earFamily struct{}
-
-func (earFamily) name() Family { return "ear" }
-
 // heardIntervals are asked by ear, within the octave and the tenths, the plainest first.
 var heardIntervals = []string{"P8", "P5", "P4", "M3", "m3", "M10", "m10", "M2", "m2", "M6", "m6", "m7", "M7", "A4"}
 
@@ -34,7 +23,14 @@ var earTopics = map[string]string{
 	"fret": "bass notes by ear", "walkup": "bass notes by ear",
 }
 
-func (earFamily) items(s Setup) []Item {
+// earItems ask about what is heard: a tenth, major or minor; an interval; the
+// fret that gave a note, after its open string; the wrong note of a walk-up;
+// whether what sounds is the chord it should be.
+//
+// Absolute pitch is never asked for: a reference always sounds first. Without
+// sound these items are left out. Ids: "ear/tenth", "ear/interval/m3",
+// "ear/fret/E2", "ear/chord/m7".
+func (s Setup) earItems() []Item {
 	if !s.Sound {
 		return nil
 	}
@@ -46,7 +42,7 @@ func (earFamily) items(s Setup) []Item {
 			guess = 0.5
 		}
 		items = append(items, Item{
-			ID: "ear/" + what, Family: "ear", Title: title, Group: "ear " + kind, topic: earTopics[kind],
+			ID: "ear/" + what, Title: title, Group: "ear " + kind, topic: earTopics[kind],
 			Aim: s.Aim * 2, Stage: stage, Strings: strs, Kin: kin, Guess: guess,
 		})
 	}
@@ -87,7 +83,7 @@ func quality(symbol string) string {
 	return symbol
 }
 
-func (earFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
+func (s Setup) askEar(ref string, rng *rand.Rand) (Question, error) {
 	kind, what, _ := strings.Cut(ref, "/")
 	switch kind {
 	case "tenth":

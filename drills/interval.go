@@ -13,19 +13,8 @@ import (
 	"surefret/drills/theory"
 )
 
-// intervalFamily asks for the interval between two places, and for the place
-// that makes an interval.
-//
-// What is remembered is a pattern: two strings and how many frets lie between
-// the two places. The fret is drawn afresh each time, and so is whether the name
-// or the place is wanted, and from which end. An id names the strings by their
-// pitch and the offset of the higher one: "interval/E2-G3+1" is the major tenth.
-type intervalFamily struct{}
-
 // reach is how many frets apart two places are asked: what a hand spans.
 const reach = 4
-
-func (intervalFamily) name() Family { return "interval" }
 
 // A pattern is two strings, the lower first, and how many frets the place on the
 // higher string lies above the one on the lower.
@@ -34,7 +23,14 @@ type pattern struct {
 	offset    int
 }
 
-func (intervalFamily) items(s Setup) []Item {
+// intervalItems ask for the interval between two places, and for the place
+// that makes an interval.
+//
+// What is remembered is a pattern: two strings and how many frets lie between
+// the two places. The fret is drawn afresh each time, and so is whether the name
+// or the place is wanted, and from which end. An id names the strings by their
+// pitch and the offset of the higher one: "interval/E2-G3+1" is the major tenth.
+func (s Setup) intervalItems() []Item {
 	var items []Item
 	for low := s.Neck.Tuning.Strings(); low > 1; low-- {
 		for high := low - 1; high >= 1; high-- {
@@ -45,7 +41,6 @@ func (intervalFamily) items(s Setup) []Item {
 				}
 				items = append(items, Item{
 					ID:      s.patternID(p),
-					Family:  "interval",
 					Title:   fmt.Sprintf("%s, string %d to string %d", named(s.intervalOf(p)), low, high),
 					Group:   fmt.Sprintf("strings %d and %d", low, high),
 					topic:   s.intervalTopic(p),
@@ -100,7 +95,7 @@ func (s Setup) fretsOf(p pattern) []int {
 	return frets
 }
 
-func (intervalFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
+func (s Setup) askInterval(ref string, rng *rand.Rand) (Question, error) {
 	p, err := s.parsePattern(ref)
 	if err != nil {
 		return Question{}, err

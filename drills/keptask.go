@@ -62,7 +62,7 @@ func (s Setup) keptItems() (items []Item) {
 				name, title, group = fmt.Sprintf("kept-%s-%s", family, number), fmt.Sprintf("the %s of %s under open strings", number, s.Names.Key(k)), "chords under open strings"
 			}
 			items = append(items, Item{
-				ID: fmt.Sprintf("shape/%s@%s/place", name, s.on(strs)), Family: "shape",
+				ID:    fmt.Sprintf("shape/%s@%s/place", name, s.on(strs)),
 				Title: title, Group: group, topic: group, Aim: s.Aim * 2, Stage: stageColours, Strings: strs,
 			})
 		}

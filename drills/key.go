@@ -10,17 +10,6 @@ import (
 	"surefret/drills/theory"
 )
 
-// keyFamily asks what a player must know of a key before he plays in it: its
-// signature, its relative, the chords by the numbers that bands call, and a
-// progression said in the key that the singer wants.
-//
-// Each is asked both ways round. Spelling is part of the answer here: the 4 of
-// E flat is A flat, not G sharp. Ids: "key/Eb major/signature", "key/Eb
-// major/relative", "key/Eb major/4", "key/progression/1 5 6- 4".
-type keyFamily struct{}
-
-func (keyFamily) name() Family { return "key" }
-
 // The chords of a key that bands use by number. The diminished ones are left to
 // books. Numbers count from the major scale of the tonic.
 var (
@@ -31,14 +20,21 @@ var (
 // progressions are common ones of popular music. Common practice, no source.
 var progressions = []string{"1 4 5", "1 5 6- 4", "1 6- 4 5", "2- 5 1", "1 4 1 5", "6- 4 1 5", "1 3- 4 5", "1 b7 4 1"}
 
-func (keyFamily) items(s Setup) []Item {
+// keyItems ask what a player must know of a key before he plays in it: its
+// signature, its relative, the chords by the numbers that bands call, and a
+// progression said in the key that the singer wants.
+//
+// Each is asked both ways round. Spelling is part of the answer here: the 4 of
+// E flat is A flat, not G sharp. Ids: "key/Eb major/signature", "key/Eb
+// major/relative", "key/Eb major/4", "key/progression/1 5 6- 4".
+func (s Setup) keyItems() []Item {
 	var items []Item
 	for _, m := range []theory.Mode{theory.Major, theory.Minor} {
 		keys := s.keysOf(m)
 		for rank, k := range keys {
 			add := func(what, title string, kin ...Kin) {
 				items = append(items, Item{
-					ID: keyID(k, what), Family: "key", Title: title, Group: k.String(), topic: keyTopic(k),
+					ID: keyID(k, what), Title: title, Group: k.String(), topic: keyTopic(k),
 					Aim: s.Aim * 3 / 2, Stage: keyStage(m, rank, what), Kin: kin,
 				})
 			}
@@ -60,7 +56,7 @@ func (keyFamily) items(s Setup) []Item {
 	}
 	for i, p := range progressions {
 		items = append(items, Item{
-			ID: "key/progression/" + p, Family: "key", Title: p + " said in any key", Group: "progressions", topic: "progressions by number",
+			ID: "key/progression/" + p, Title: p + " said in any key", Group: "progressions", topic: "progressions by number",
 			Aim: s.Aim * 2, Stage: []int{stageBasics, stageForms, stageForms, stageWalks, stageWalks, stageFourth, stageFourth, stageFourth}[i],
 		})
 	}
@@ -88,7 +84,7 @@ func neighbourKin(k theory.Key, among []theory.Key, number string) []Kin {
 	return kin
 }
 
-func (keyFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
+func (s Setup) askKey(ref string, rng *rand.Rand) (Question, error) {
 	name, what, _ := strings.Cut(ref, "/")
 	if name == "progression" {
 		keys := s.calledKeys()

@@ -11,18 +11,14 @@ import (
 	"surefret/drills/theory"
 )
 
-// noteFamily asks for the note at a place, and for the place of a note.
+// noteItems ask for the note at a place, and for the place of a note.
 //
 // What is remembered as one thing is a string and a note name. The octave, fret 3
 // or 15, is drawn afresh: the lower four times in five, since it is met first and
 // needed most. So an id is the open string, the frets above it within one octave,
 // and the way it is asked: "note/E2+3/name" shows fret 3 or 15 and wants G,
 // "note/E2+3/find" says G and takes either fret.
-type noteFamily struct{}
-
-func (noteFamily) name() Family { return "note" }
-
-func (noteFamily) items(s Setup) []Item {
+func (s Setup) noteItems() []Item {
 	var items []Item
 	for rank, str := range lowFirst(s.Neck.Tuning) {
 		for _, dir := range []string{"name", "find"} {
@@ -40,7 +36,6 @@ func (noteFamily) items(s Setup) []Item {
 				}
 				items = append(items, Item{
 					ID:      noteID(open, up, dir),
-					Family:  "note",
 					Title:   s.noteTitle(str, up, dir),
 					Group:   "string " + strconv.Itoa(str),
 					topic:   fmt.Sprintf("%s on string %d", kind, str),
@@ -79,7 +74,7 @@ func noteKin(s Setup, open theory.Pitch, up int, dir string) []Kin {
 	return kin
 }
 
-func (noteFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
+func (s Setup) askNote(ref string, rng *rand.Rand) (Question, error) {
 	if name, ok := strings.CutPrefix(ref, "all/"); ok {
 		return s.everywhere(name, rng)
 	}
@@ -209,7 +204,6 @@ func (s Setup) everywhereItems() []Item {
 		}
 		items = append(items, Item{
 			ID:      "note/all/" + theory.FromMIDI(60+pc, false).Note.String() + "@" + s.on(lowFirst(s.Neck.Tuning)),
-			Family:  "note",
 			Title:   s.Names.Note(n) + " on every string",
 			Group:   "every string",
 			topic:   "one note on every string",

@@ -170,7 +170,7 @@ func shapeKindStage(t fretboard.Tuning, r fretboard.Recipe, read bool) int {
 
 // bassStage returns when a shape of a bass is met, whose root is on one of the two lowest
 // strings or above: octaves, root and fifth, scales, arpeggios. What walks from chord to
-// chord comes behind them, see walkupFamily and walkingFamily.
+// chord comes behind them, see walkupItems and walkingItems.
 func bassStage(r fretboard.Recipe, low bool, upper int) int {
 	switch first := map[string]int{"octaves": stageBasics, "root and fifth": stageBasics, "scales": stageLowOthers, "arpeggios": stageForms}[r.Family]; {
 	case r.Family == "tenths":

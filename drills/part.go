@@ -12,15 +12,6 @@ import (
 	"surefret/drills/theory"
 )
 
-// partFamily asks where the phrases of the player's own parts begin in a key that is
-// called.
-//
-// What is remembered is a phrase, a bar of a part; the key is drawn afresh, from the
-// gigs that play the song first. Bars that are played alike are one phrase. An id
-// names the song, the part and the bar, with a checksum of what is played there, since a
-// bar that was changed is another thing to remember: "part/tin umbrella/intro/2=5c1f09ab".
-type partFamily struct{}
-
 // An OwnPart is a part that the player added to one of his songs.
 type OwnPart struct {
 	ID      string // of the song and the part: "tin umbrella/intro"
@@ -108,9 +99,14 @@ func (p phrase) said() string {
 	return fmt.Sprintf("bar %d", p.bar)
 }
 
-func (partFamily) name() Family { return "part" }
-
-func (partFamily) items(s Setup) []Item {
+// partItems ask where the phrases of the player's own parts begin in a key that is
+// called.
+//
+// What is remembered is a phrase, a bar of a part; the key is drawn afresh, from the
+// gigs that play the song first. Bars that are played alike are one phrase. An id
+// names the song, the part and the bar, with a checksum of what is played there, since a
+// bar that was changed is another thing to remember: "part/tin umbrella/intro/2=5c1f09ab".
+func (s Setup) partItems() []Item {
 	var items []Item
 	for _, own := range s.Parts {
 		for _, p := range own.phrases() {
@@ -119,7 +115,6 @@ func (partFamily) items(s Setup) []Item {
 			}
 			items = append(items, Item{
 				ID:      p.id(),
-				Family:  "part",
 				Title:   fmt.Sprintf("%s, %s, %s", own.Song, own.Name, p.said()),
 				Group:   own.Song,
 				topic:   "parts of " + own.Song,
@@ -165,7 +160,7 @@ func lowest(e fretboard.Event) (at fretboard.Position) {
 	return at
 }
 
-func (partFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
+func (s Setup) askPart(ref string, rng *rand.Rand) (Question, error) {
 	for _, own := range s.Parts {
 		if !strings.HasPrefix(ref, own.ID+"/") {
 			continue
@@ -337,7 +332,7 @@ func (p phrase) sounds(s Setup, events []fretboard.Event) (cue []Sounding) {
 	return cue
 }
 
-// AskPhrase poses a bar of an own part in a key, as [partFamily] does; false where it is
+// AskPhrase poses a bar of an own part in a key, as [Catalogue.Ask] does; false where it is
 // none of the catalogue's.
 func (c *Catalogue) AskPhrase(own string, bar int, k theory.Key) (Question, bool) {
 	for _, o := range c.setup.Parts {

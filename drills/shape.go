@@ -12,18 +12,14 @@ import (
 	"surefret/drills/theory"
 )
 
-// shapeFamily asks where a movable shape lands, and what a drawn shape is.
+// shapeItems ask where a movable shape lands, and what a drawn shape is.
 //
 // What is remembered is the shape; its key is drawn afresh each time. Placing it
 // is asked three ways: where its root goes, all of its frets, and where it goes
 // when the singer asks for another key. An id names the shape and the open
 // strings it lies on, since another tuning makes it another shape:
 // "shape/tenth-6-minor@E2-G3/place".
-type shapeFamily struct{}
-
-func (shapeFamily) name() Family { return "shape" }
-
-func (shapeFamily) items(s Setup) []Item {
+func (s Setup) shapeItems() []Item {
 	var items []Item
 	shapes := slices.DeleteFunc(fretboard.ShapesOn(s.Neck), func(r fretboard.Recipe) bool { return !s.callable(r) })
 	for _, r := range shapes {
@@ -33,7 +29,6 @@ func (shapeFamily) items(s Setup) []Item {
 			}
 			items = append(items, Item{
 				ID:      s.shapeID(r, dir),
-				Family:  "shape",
 				Title:   fmt.Sprintf("%s the %s", map[string]string{"place": "placing", "read": "reading"}[dir], r.Words),
 				Group:   r.Family,
 				topic:   shapeTopic(r),
@@ -191,7 +186,7 @@ func (s Setup) fitsThird(r fretboard.Recipe, root theory.Note, k theory.Key) boo
 	})
 }
 
-func (shapeFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
+func (s Setup) askShape(ref string, rng *rand.Rand) (Question, error) {
 	name, rest, _ := strings.Cut(ref, "@")
 	_, dir, _ := strings.Cut(rest, "/")
 	name, _, _ = strings.Cut(name, "=")

@@ -12,15 +12,6 @@ import (
 	"surefret/drills/walking"
 )
 
-// walkingFamily asks a bassist for a walking line over one bar, from the root of a chord
-// to that of the next. Any line that keeps the rules is right: see [walking.Broken].
-//
-// What is remembered is the change, from one number of a key to another, in a time; or
-// the way into the next root. The key and the chords are drawn afresh, from the gigs that
-// have the change first. An id names them and the strings:
-// "walking/1-4/4@E1-A1-D2-G2", "walking/into/half step above@E1-A1-D2-G2".
-type walkingFamily struct{}
-
 // A walkingBar is what one item asks: a change over so many beats, or an approach, over
 // any of the first changes.
 type walkingBar struct {
@@ -51,9 +42,14 @@ func changesOf(mode theory.Mode, list string) (all []Change) {
 	return all
 }
 
-func (walkingFamily) name() Family { return "walking" }
-
-func (walkingFamily) items(s Setup) []Item {
+// walkingItems ask a bassist for a walking line over one bar, from the root of a chord
+// to that of the next. Any line that keeps the rules is right: see [walking.Broken].
+//
+// What is remembered is the change, from one number of a key to another, in a time; or
+// the way into the next root. The key and the chords are drawn afresh, from the gigs that
+// have the change first. An id names them and the strings:
+// "walking/1-4/4@E1-A1-D2-G2", "walking/into/half step above@E1-A1-D2-G2".
+func (s Setup) walkingItems() []Item {
 	if !s.Neck.Tuning.Bass() {
 		return nil
 	}
@@ -90,7 +86,7 @@ func (walkingFamily) items(s Setup) []Item {
 }
 
 func (s Setup) walkingItem(b walkingBar, group string, stage int) Item {
-	it := Item{ID: s.walkingID(b), Family: "walking", Title: "walking " + b.say(), Group: group, topic: group, Aim: 3 * s.Aim, Stage: stage, Strings: lowFirst(s.Neck.Tuning), bass: true}
+	it := Item{ID: s.walkingID(b), Title: "walking " + b.say(), Group: group, topic: group, Aim: 3 * s.Aim, Stage: stage, Strings: lowFirst(s.Neck.Tuning), bass: true}
 	if b.into == 0 {
 		back := b
 		back.From, back.To = b.To, b.From
@@ -211,7 +207,7 @@ func (s Setup) walkingLine(b walkingBar, w walkedChange, rng *rand.Rand) (fretbo
 	return walking.Line(s.Neck, b.beats(w.key, w.from, w.to), walking.Wish{Frets: s.Frets, Into: b.into, Rand: rng})
 }
 
-func (walkingFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
+func (s Setup) askWalking(ref string, rng *rand.Rand) (Question, error) {
 	b, ok := s.walkingBar("walking/" + ref)
 	if !ok || !s.Neck.Tuning.Bass() {
 		return Question{}, fmt.Errorf("no such walking line on this neck: %s", ref)

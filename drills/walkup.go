@@ -11,17 +11,13 @@ import (
 	"surefret/drills/theory"
 )
 
-// walkupFamily asks for the way of the bass from one chord's root to the next.
+// walkupItems ask for the way of the bass from one chord's root to the next.
 //
 // What is remembered is the motion, from one number of the key to another, up or
 // down, with a note left out or not; the key is drawn afresh. It is asked by the
 // notes and by the places on the neck. An id names the motion and the strings
 // that it may lie on: "walkup/4-1/up-skip1@E2-A2-D3".
-type walkupFamily struct{}
-
-func (walkupFamily) name() Family { return "walkup" }
-
-func (walkupFamily) items(s Setup) []Item {
+func (s Setup) walkupItems() []Item {
 	low := lowFirst(s.Neck.Tuning)[:3]
 	possible := map[motion]bool{}
 	for _, m := range motions {
@@ -34,7 +30,6 @@ func (walkupFamily) items(s Setup) []Item {
 		}
 		items = append(items, Item{
 			ID:      s.motionID(m),
-			Family:  "walkup",
 			Title:   "the " + m.say() + inMode(m.mode),
 			Group:   "walk-ups",
 			topic:   m.topic(i),
@@ -124,7 +119,7 @@ func (s Setup) line(m motion, k theory.Key) (fretboard.Line, error) {
 	return line, err
 }
 
-func (walkupFamily) ask(s Setup, ref string, rng *rand.Rand) (Question, error) {
+func (s Setup) askWalkup(ref string, rng *rand.Rand) (Question, error) {
 	for _, m := range motions {
 		if s.motionID(m) != "walkup/"+ref {
 			continue

@@ -142,26 +142,3 @@ func TestAWrongOctaveIsAnsweredWithItsPattern(t *testing.T) {
 		}
 	}
 }
-
-// No question says a thing twice: no three words of it come again, frets left out; and
-// no sentence on a shape says twice where its root is.
-func TestNoQuestionSaysAThingTwice(t *testing.T) {
-	fret := regexp.MustCompile(`^[x\d]+$`)
-	root := regexp.MustCompile(`(?:^|[^e] )root on string`)
-	c, rng := whole(), seeded(12)
-	for i := range 3 * len(c.Items()) {
-		q := must(c.Ask(c.Items()[i%len(c.Items())].ID, rng))
-		words := strings.FieldsFunc(strings.ToLower(q.Text), func(r rune) bool { return strings.ContainsRune(" ,.:;?", r) })
-		seen := map[[3]string]bool{}
-		for k := range max(0, len(words)-2) {
-			three := [3]string{words[k], words[k+1], words[k+2]}
-			if seen[three] && !fret.MatchString(three[1]) {
-				t.Errorf("%q twice: %s", strings.Join(three[:], " "), q.Text)
-			}
-			seen[three] = true
-		}
-		if said := q.Lesson().Pattern; len(root.FindAllString(said, -1)) > 1 {
-			t.Errorf("its root is told twice: %s", said)
-		}
-	}
-}
