@@ -130,20 +130,14 @@ var numberWords = [...]string{
 }
 
 // Name prints iv in words: "minor tenth", "doubly augmented fourth",
-// "descending perfect fifth". Past the twenty-second (three octaves) and past
-// doubly altered it falls back on figures: "major 23rd".
+// "descending perfect fifth". Past the twenty-second (three octaves) it falls back on
+// figures: "major 23rd". It has no word for what is altered more than doubly.
 func (iv Interval) Name() string {
 	var b strings.Builder
 	if iv.falling() {
 		b.WriteString("descending ")
 	}
-	if word, ok := qualityWords[iv.quality()]; ok {
-		b.WriteString(word + " ")
-	} else if iv.over() > 0 {
-		fmt.Fprintf(&b, "%d times augmented ", len(iv.quality()))
-	} else {
-		fmt.Fprintf(&b, "%d times diminished ", len(iv.quality()))
-	}
+	b.WriteString(qualityWords[iv.quality()] + " ")
 	if n := iv.number(); n <= len(numberWords) {
 		b.WriteString(numberWords[n-1])
 	} else {

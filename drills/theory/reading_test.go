@@ -111,7 +111,7 @@ func TestIntervalsAreNamedInWords(t *testing.T) {
 			t.Errorf("%s without its octaves is %s, want %s", s, got, want)
 		}
 	}
-	for iv, want := range map[Interval]string{{30, 52}: "major 31st", {110, 189}: "major 111th", {3, 8}: "3 times augmented fourth", {4, 4}: "3 times diminished fifth"} {
+	for iv, want := range map[Interval]string{{30, 52}: "major 31st", {110, 189}: "major 111th"} {
 		if got := iv.Name(); got != want {
 			t.Errorf("%d letters and %d semitones: got %s, want %s", iv.Steps, iv.Semitones, got, want)
 		}
