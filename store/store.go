@@ -52,7 +52,7 @@ type DB struct {
 	place   int64     // its row in devices
 	ids     ids
 
-	dates  atomic.Int64 // the datings that the last Replay, or Open, found; see redate.go
+	dates  atomic.Int64 // the datings that the last Replay, or Open, found, see redate
 	file   string       // where path leads to by links
 	counts int          // how often this DB is among those that this process has open
 	moment *sql.Tx      // what is read by, of one that was opened for reading alone

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"iter"
 	"os"
 	"path/filepath"
 	"slices"
@@ -81,18 +82,12 @@ func appendAll(t testing.TB, db *store.DB, rows ...drills.Answer) {
 // answers reads the log.
 func answers(t testing.TB, db *store.DB, after store.Cursor) []drills.Answer {
 	t.Helper()
-	var all []drills.Answer
-	for r, err := range db.Answers(t.Context(), after) {
-		must(t, err)
-		all = append(all, r)
-	}
-	return all
+	return collect(t, db.Answers(t.Context(), after))
 }
 
-func effective(t testing.TB, db *store.DB, after store.Cursor) []drills.Answer {
+func collect(t testing.TB, rows iter.Seq2[drills.Answer, error]) (all []drills.Answer) {
 	t.Helper()
-	var all []drills.Answer
-	for r, err := range db.Effective(t.Context(), after) {
+	for r, err := range rows {
 		must(t, err)
 		all = append(all, r)
 	}
@@ -157,7 +152,7 @@ func TestWhatIsTakenBackDoesNotCount(t *testing.T) {
 	if n := len(answers(t, db, 0)); n != 3 {
 		t.Errorf("the log has %d rows, want all 3", n)
 	}
-	got := effective(t, db, 0)
+	got := collect(t, db.Effective(t.Context(), 0))
 	if len(got) != 1 || got[0].ID != good.ID {
 		t.Errorf("effective answers: %v, want only %s", got, good.ID)
 	}
