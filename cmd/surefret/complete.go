@@ -23,9 +23,9 @@ import (
 func (p *program) completionCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "completion SHELL",
-		Short: "Write what lets your shell complete commands, keys, shapes and gigs",
-		Long: "Write what lets your shell complete commands, flags, keys, shapes and your gigs\n" +
-			"when you press tab. SHELL is bash, zsh, fish or powershell. './dev install' puts\n" +
+		Short: "Print a script by which your shell completes commands, keys, shapes and gigs",
+		Long: "Print a script by which your shell completes commands, flags, keys, shapes and\n" +
+			"your gigs when you press tab. SHELL is bash, zsh, fish or powershell. './dev install' puts\n" +
 			"it where bash, zsh and fish look for it.",
 		Example: "  surefret completion bash >~/.local/share/bash-completion/completions/surefret\n" +
 			"  surefret completion zsh >~/.local/share/zsh/site-functions/_surefret\n" +

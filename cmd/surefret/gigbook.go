@@ -36,11 +36,11 @@ func (p *program) gigImport() *cobra.Command {
 	var name, day string
 	var replace bool
 	cmd := &cobra.Command{
-		Use:   "import FILE --gig NAME",
+		Use:   "import FILE --gig GIG",
 		Short: "Take the songs of a song book into a gig",
 		Long: "Take the songs of a song book into a gig: all of them, or none when one field\n" +
 			"cannot be used. The message names the file, the line and what was expected.\n" +
-			"Players mail song books to each other: keys and chords in them have English\n" +
+			"Song books are sent from player to player: keys and chords in them have English\n" +
 			"names, whichever names you use yourself.",
 		Example: "  surefret gig import harbour.toml --gig \"Lantern Night\"\n" +
 			"  surefret gig import harbour.toml --gig \"Quay Dance\" --day 2026-12-19",

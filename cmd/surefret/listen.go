@@ -70,7 +70,7 @@ func (p *program) listenCheck() *cobra.Command {
 	}
 	f.add(cmd)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
-	cmd.Flags().BoolVar(&spoken, "line", false, "in a few spoken sentences")
+	cmd.Flags().BoolVar(&spoken, "line", false, "print full sentences in words, for screen readers")
 	return cmd
 }
 

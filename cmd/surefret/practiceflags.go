@@ -50,7 +50,7 @@ func (o *practiceOptions) add(cmd *cobra.Command) {
 	flags.StringVar(&o.frets, "frets", "", "only these frets, like 0-12 (key drills have no fret, so they are left out)")
 	flags.StringVar(&o.notes, "notes", "", "only single notes of one kind: naturals, sharps, flats")
 	flags.BoolVar(&o.line, "line", false, "plain sentences instead of the full screen")
-	flags.Uint64Var(&o.seed, "seed", 0, "repeat a session: the same number asks the same questions")
+	flags.Uint64Var(&o.seed, "seed", 0, "repeat a sitting: the same number asks the same questions")
 	flags.BoolVar(&o.aside, "aside", false, "ask again what you set aside")
 	flags.BoolVar(&o.placing, "placing", false, "a five-minute check of what you already know, so you are not drilled on it")
 	flags.BoolVar(&o.weak, "weak", false, "only your three weakest topics")

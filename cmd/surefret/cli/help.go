@@ -147,8 +147,12 @@ func (pg page) text(w io.Writer) {
 	listing(w, "Commands", pg.commands)
 	listing(w, "Flags", pg.flags)
 	listing(w, "Flags of every command", pg.shared)
-	for _, s := range pg.sections {
-		listing(w, s.title, s.entries)
+	if pg.sections[0].title == exitCodes.title && len(pg.sections) == 1 { // the whole list stands on the first page and in the man pages
+		fmt.Fprintln(w, "\nExit codes: 0 done, 1 failed, 2 bad input or usage, more: ended by a signal.")
+	} else {
+		for _, s := range pg.sections {
+			listing(w, s.title, s.entries)
+		}
 	}
 	if len(pg.commands) > 0 {
 		fmt.Fprintf(w, "\nFor more: %s COMMAND --help\n", pg.path)

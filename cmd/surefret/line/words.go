@@ -59,7 +59,7 @@ func (t *turns) help(context.Context) error {
 			t.tell(w.name + ": " + w.does + ".")
 		}
 	}
-	t.tell("stop: ends the session.")
+	t.tell("stop: ends the sitting.")
 	t.explain(t.question.Terms())
 	t.put()
 	return nil
