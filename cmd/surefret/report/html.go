@@ -44,9 +44,8 @@ func (p Progress) HTML(w io.Writer, banner string) error {
 		Picture template.HTML
 		Legend  string
 		Charts  []chart
-		Became  []Became
 		tones
-	}{p, banner, summary, drawn, p.Neck.legendWords(), charts, p.Fluent[:min(10, len(p.Fluent))], pageTones})
+	}{p, banner, summary, drawn, p.Neck.legendWords(), charts, pageTones})
 }
 
 func (p Progress) charts() []chart {

@@ -114,7 +114,7 @@ type Forecast struct {
 }
 
 // mostFluent is how many items that became sure are named.
-const mostFluent = 20
+const mostFluent = 10
 
 // Progress sums up from the day since on, "2026-10-01", or from the beginning
 // where it is empty. Thinking times and predictions are counted by the month, so

@@ -1,8 +1,11 @@
 package report
 
 import (
+	"encoding/json"
+	"fmt"
 	"math"
 	"reflect"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -214,6 +217,108 @@ func TestThePageIsAsItWasLookedAt(t *testing.T) {
 	var empty strings.Builder
 	if err := progressOf(t, "2027-01-01").HTML(&empty, ""); err != nil || !strings.Contains(empty.String(), "Nothing was practised") {
 		t.Errorf("no practice: %v %s", err, empty.String())
+	}
+}
+
+// Whatever the JSON has, the text and the page say with the same figure.
+func TestTextPageAndJSONSayTheSame(t *testing.T) {
+	var html strings.Builder
+	shown := progressOf(t, "")
+	if err := shown.HTML(&html, ""); err != nil {
+		t.Fatal(err)
+	}
+	data, err := json.Marshal(shown)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var p Progress
+	if err := json.Unmarshal(data, &p); err != nil {
+		t.Fatal(err)
+	}
+	words := func(text, drawn string) string {
+		return strings.Join(strings.Fields(regexp.MustCompile(drawn).ReplaceAllString(text, " ")), " ")
+	}
+	said := map[string]string{"text": words(shown.Text(100, ink.Look{}), "[▆─━●○┊┿┼║]+"), "page": words(strings.ReplaceAll(html.String(), "&nbsp;", " "), "<[^>]*>")}
+	facts := 0
+	says := func(in, format string, args ...any) {
+		t.Helper()
+		facts++
+		if want := fmt.Sprintf(format, args...); !strings.Contains(said[in], want) {
+			t.Errorf("the %s does not say %q", in, want)
+		}
+	}
+	both := func(format string, args ...any) {
+		t.Helper()
+		says("text", format, args...)
+		says("page", format, args...)
+	}
+	hundred := func(share float64) int { return int(math.Round(100 * share)) }
+
+	minutes, answers := 0.0, 0
+	for _, d := range p.Days {
+		minutes, answers = minutes+d.Minutes, answers+d.Answers
+		says("page", "%s %d %d %d", short(d.Day), d.Fluent, d.Answers, d.Right)
+	}
+	both("%.0f minutes on %d days, %d answers. %d items fluent when last asked. Practised on %d of the last 14 days.", minutes, len(p.Days), answers, p.Days[len(p.Days)-1].Fluent, p.Recent)
+	figures, drawn := map[int]string{}, ""
+	for _, place := range p.Neck.Places {
+		if place.Level != Unmet && place.Fret < octave {
+			figures[place.String] += fmt.Sprint(" ", place.Figure())
+		}
+	}
+	for _, m := range regexp.MustCompile(`class="on\d"[^>]*>(\d)<`).FindAllStringSubmatch(html.String(), -1) {
+		drawn += " " + m[1]
+	}
+	for str, row := range figures {
+		says("text", "%d%s", str, row)
+		if !strings.Contains(drawn, row) {
+			t.Errorf("string %d is%s, and on the page%s", str, row, drawn)
+		}
+	}
+	for _, r := range p.Neck.Weakest {
+		both("%s: %d %% %s", r.Words, hundred(r.Fluency), r.Command)
+	}
+	for _, topic := range p.Topics {
+		both("%s: %s, %d %%", short(topic.Day), topic.Name, hundred(topic.Fluency))
+	}
+	for _, b := range p.Fluent {
+		both("%s: %s", short(b.Day), b.Title)
+	}
+	for _, g := range p.Gigs {
+		if g.Thin {
+			says("text", "%s too few answers %s", short(g.Day), g.Name)
+			says("page", "%s %s too few answers", g.Name, short(g.Day))
+			continue
+		}
+		says("text", "%s %d %% %s: %d to %d %%, now %d %%", short(g.Day), hundred(g.Share), g.Name, hundred(g.Low), hundred(g.High), hundred(g.Now))
+		says("page", "%s %s %d %% %d %% %d %% %d %%", g.Name, short(g.Day), hundred(g.Share), hundred(g.Low), hundred(g.High), hundred(g.Now))
+	}
+	for i, s := range append(slices.Clone(p.Strings), p.Drills...) {
+		if i < len(p.Strings) {
+			s.Name = "string " + s.Name
+		}
+		says("text", "%s %.1f s, was %.1f", s.Name, s.Latest, s.First)
+		says("page", "%s %.1f %.1f %.1f %.1f %d", s.Name, s.Latest, s.First, s.Aim, s.Typical, s.Answers)
+	}
+	for _, k := range p.Keys {
+		if k.Asked > 0 {
+			says("text", "%s %d %%", k.Name, hundred(k.Fluency))
+		} else {
+			says("text", "%s chords by number not asked", k.Name)
+		}
+		says("page", "%s %d %d %d %d", k.Name, hundred(k.Fluency), k.Sure, k.Asked, k.Items)
+	}
+	for _, f := range p.Forecast {
+		both("%s %.1f", short(f.Day), f.Minutes)
+	}
+	apart, n := 0.0, 0
+	for _, b := range p.Trust {
+		apart, n = apart+math.Abs(b.Predicted-b.Observed)*float64(b.Answers), n+b.Answers
+		says("page", "%d %% %d %% %d", hundred(b.Predicted), hundred(b.Observed), b.Answers)
+	}
+	both("Of %d answers that it gave a chance, the share in time was %d point", n, hundred(apart/float64(n)))
+	if facts < 140 {
+		t.Errorf("%d facts were looked for", facts)
 	}
 }
 

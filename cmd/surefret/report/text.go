@@ -66,7 +66,7 @@ func (p Progress) Text(columns int, look ink.Look) string {
 	}
 	if len(p.Fluent) > 0 {
 		s.head("Items that became sure, the latest first")
-		for _, f := range p.Fluent[:min(5, len(p.Fluent))] {
+		for _, f := range p.Fluent {
 			fold(&s.Builder, columns, "  ", short(f.Day)+": "+f.Title)
 		}
 	}
