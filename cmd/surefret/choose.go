@@ -43,7 +43,7 @@ func (p *program) chooseCommand() *cobra.Command {
 				if listens.on(pl.Settings) {
 					return p.say(pl.Setup(), page.Sentences())
 				}
-				fmt.Fprint(p.out, page.Text(p.columns(), p.paper("")))
+				fmt.Fprint(p.out, page.Text(p.columns(), p.paper(pl.Settings.Drawing)))
 				return nil
 			})
 		},

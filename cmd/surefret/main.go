@@ -115,7 +115,7 @@ func usagef(format string, args ...any) error { return cli.Usagef(format, args..
 func (p *program) run(ctx context.Context, args []string) int {
 	printed := &cli.Output{To: p.out}
 	p.out = printed
-	p.err = cli.Messages{Writer: p.err}
+	p.err = cli.Messages{Writer: folded(p.err)}
 	err := printed.Told(p.execute(ctx, args))
 	var told ending
 	ended := errors.As(context.Cause(ctx), &told)

@@ -6,7 +6,9 @@ import (
 	"io"
 	"os"
 	"runtime/debug"
+	"strings"
 
+	"github.com/charmbracelet/x/ansi"
 	"golang.org/x/term"
 
 	"surefret/cmd/surefret/cli"
@@ -36,6 +38,33 @@ func (p *program) columns() int {
 		}
 	}
 	return 80
+}
+
+// folded is a writer that breaks messages between words where they go to a terminal.
+func folded(w io.Writer) io.Writer {
+	if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+		return folding{f}
+	}
+	return w
+}
+
+type folding struct{ *os.File }
+
+func (f folding) Write(b []byte) (int, error) {
+	wide, _, err := term.GetSize(int(f.Fd()))
+	if err != nil || wide < 40 {
+		return f.File.Write(b)
+	}
+	lines := strings.Split(string(b), "\n")
+	for i, line := range lines {
+		if ansi.StringWidth(line) > wide {
+			lines[i] = strings.Join(report.Fold("", "", line, wide), "\n")
+		}
+	}
+	if _, err := f.WriteString(strings.Join(lines, "\n")); err != nil {
+		return 0, err
+	}
+	return len(b), nil
 }
 
 // write writes a file that the player asked for, as cli.WriteFile does, and says so; "-"

@@ -92,7 +92,7 @@ func (p *program) showPupils(ctx context.Context, o pupilsOptions, args []string
 	if o.speech.on(s) {
 		return p.say(setup, all.Sentences())
 	}
-	fmt.Fprint(p.out, all.Text(p.columns(), p.paper("")))
+	fmt.Fprint(p.out, all.Text(p.columns(), p.paper(s.Drawing)))
 	return nil
 }
 

@@ -74,6 +74,7 @@ func (c Choice) Text(columns int, look ink.Look) string {
 		indent := strings.Repeat("  ", row.depth+1)
 		fmt.Fprintf(&b, "%-*s %s  %d of %d%s\n", wide, indent+row.Word, known, row.Asked, row.Items, left)
 	}
-	fmt.Fprint(&b, "\nWords for where: key-Eb, frets-0-12. 'surefret choose --help' says more.\n")
+	b.WriteByte('\n')
+	fold(&b, columns, "", "Words for where: key-Eb, frets-0-12. 'surefret choose --help' says more.")
 	return b.String()
 }

@@ -69,6 +69,7 @@ func (ps Pupils) Text(columns int, look ink.Look) string {
 	const gap, wide = 3, 36 // of a neck of eleven frets, as narrow as it gets and a little more
 	beside := max(1, (columns+gap)/(wide+gap))
 	var b strings.Builder
+	b.WriteString(look.Paint(ink.Strong, Many(len(ps), "practice")+" side by side") + "\n")
 	for _, p := range ps[:min(1, len(ps))] {
 		b.WriteString(strings.Join(p.Map.Legend(columns, look), "\n") + "\n")
 	}
