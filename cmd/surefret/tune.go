@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -201,7 +202,7 @@ func (p *program) showTuner(ctx context.Context, ear *hearing.Ear, setup drills.
 		shown := screen.Tuning{Large: fmt.Sprintf("%d %s %s", s.String, setup.Names.Note(theory.FromMIDI(s.MIDI, setup.Flats).Note), shortOff(s.Cents)), Ask: t.ask(s.String), Room: room(), Softest: softest(t.heard)}
 		for str := setup.Neck.Tuning.Strings(); str >= 1; str-- {
 			if s, ok := t.heard[str]; ok {
-				shown.Lines = append(shown.Lines, fmt.Sprintf("%-14s %s  %s", tuneName(s, setup), tuneMarks(s.Cents, 10), shortOff(s.Cents)))
+				shown.Lines = append(shown.Lines, fmt.Sprintf("%-14s %s  %s", tuneName(s, setup), tuneMarks(s.Cents, 10, look.Scale()), shortOff(s.Cents)))
 			}
 		}
 		if shown.Ask == "" {
@@ -305,7 +306,7 @@ func tuneLine(s hearing.Tuned, setup drills.Setup, spoken bool) string {
 	if spoken {
 		return strings.ToUpper(name[:1]) + name[1:] + ": " + words + "."
 	}
-	return fmt.Sprintf("%-14s %s  %s", name, tuneMarks(s.Cents, 20), words)
+	return fmt.Sprintf("%-14s %s  %s", name, tuneMarks(s.Cents, 20, ink.Look{ASCII: true}.Scale()), words)
 }
 
 // tuneName names a string and its note.
@@ -314,16 +315,13 @@ func tuneName(s hearing.Tuned, setup drills.Setup) string {
 	return fmt.Sprintf("string %d, %s%d", s.String, setup.Names.Note(pitch.Note), pitch.Octave)
 }
 
-// tuneMarks draws a line of a semitone, so many cells to either side: an o where the string
-// should be, an x where it is.
-func tuneMarks(cents float64, half int) string {
-	marks := []byte(strings.Repeat("-", 2*half+1))
-	marks[half] = 'o'
-	at := half + int(math.Round(max(-50, min(50, cents))/50*float64(half)))
-	if marks[at] = 'x'; at == half {
-		marks[at] = '@'
-	}
-	return string(marks)
+// tuneMarks draws a line of a semitone, so many cells to either side, with where the string
+// should be in its middle and a dot where it is.
+func tuneMarks(cents float64, half int, scale ink.Scale) string {
+	marks := slices.Repeat([]string{scale.Line}, 2*half+1)
+	marks[half] = scale.Aim
+	marks[half+int(math.Round(max(-50, min(50, cents))/50*float64(half)))] = scale.Dot
+	return strings.Join(marks, "")
 }
 
 // sayOff says how far off a string is.

@@ -190,11 +190,18 @@ func (l Look) Dot() string {
 }
 
 // Ring is a place that was left.
-func (l Look) Ring() string {
+func (l Look) Ring() string { return l.Scale().Ring }
+
+// A Scale is what times and pitches are drawn with: a line, what is aimed at, where
+// something lies, and where it lay.
+type Scale struct{ Line, Aim, Dot, Ring string }
+
+// Scale returns the signs of scales, the same on every page.
+func (l Look) Scale() Scale {
 	if l.ASCII {
-		return "o"
+		return Scale{"-", ":", "*", "o"}
 	}
-	return "○"
+	return Scale{"─", "┊", "●", "○"}
 }
 
 // A Canvas is a grid of cells, each one column wide, painted on and then read

@@ -242,7 +242,9 @@ func (d Drawing) drawMark(c *ink.Canvas, m Mark, s spot) {
 	case Heat:
 		p = ink.Heat(m.figure())
 	case Was:
-		p = d.stringPaint(m.At)
+		if p = ink.Pearl; m.At.String == d.n.String {
+			p = ink.SteelWanted
+		}
 	default:
 		p = markSigns[m.Kind].p
 	}

@@ -292,7 +292,8 @@ func (d Drawing) spot(m Mark, y, at int, label string, beyond bool) spot {
 	}
 	inner := to - from - 1
 	if m.Kind == Was {
-		return spot{y, from + 1 + (inner-1)/2, d.n.Look.Ring()}
+		ring := middle(d.n.Look.Ring(), min(inner, 3)) // apart from the string that it lies on
+		return spot{y, from + 1 + (inner-ansi.StringWidth(ring))/2, ring}
 	}
 	if long := ansi.StringWidth(label); long > inner && at > 0 {
 		if !d.marked(m.At.String, d.First+at) && at < len(d.wires)-1 {

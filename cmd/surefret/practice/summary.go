@@ -112,7 +112,7 @@ func Seconds(d time.Duration) string { return fmt.Sprintf("%.1f s", d.Seconds())
 // Lines says the summary in plain sentences, one a line.
 func (s Summary) Lines() []string {
 	if s.Asked == 0 && len(s.Aside) == 0 {
-		return []string{"Nothing was asked."}
+		return []string{"Nothing was asked.", "'surefret practice' begins again."}
 	}
 	lines := []string{"Nothing was answered."}
 	if s.Asked > 0 {

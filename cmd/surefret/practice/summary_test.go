@@ -22,7 +22,7 @@ func TestTheSummaryIsSaidInSentences(t *testing.T) {
 		sum  Summary
 		want []string
 	}{
-		{Summary{}, []string{"Nothing was asked."}},
+		{Summary{}, []string{"Nothing was asked.", "'surefret practice' begins again."}},
 		{Summary{Time: 59 * time.Second, Asked: 1, Right: 1, Fluent: 1}, []string{"59 seconds: 1 question, 1 right, 1 of them in time."}},
 		{Summary{Time: 59 * time.Second, Asked: 2, Right: 1, Fluent: 1, Untimed: true}, []string{"59 seconds: 2 questions, 1 right."}},
 		{Summary{Time: 90 * time.Second, Asked: 2, Right: 1, Typical: 1449 * time.Millisecond, Missed: items(1)},

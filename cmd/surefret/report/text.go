@@ -143,18 +143,14 @@ func (s *sheet) speeds(p Progress) {
 	if len(p.Strings)+len(p.Drills) == 0 {
 		return
 	}
-	first, latest, aim := "○", "●", "┊"
-	if s.look.ASCII {
-		first, latest, aim = "o", "*", ":"
-	}
-	full := p.longest()
-	s.head(fmt.Sprintf("Thinking time, 0 to %.0f seconds: %s at first, %s lately, %s the aim", full, first, latest, aim))
+	full, scale := p.longest(), s.look.Scale()
+	s.head(fmt.Sprintf("Thinking time, 0 to %.0f seconds: %s at first, %s lately, %s the aim", full, scale.Ring, scale.Dot, scale.Aim))
 	for _, group := range []struct {
 		word   string
 		speeds []Speed
 	}{{"string ", p.Strings}, {"", p.Drills}} {
 		for _, sp := range group.speeds {
-			s.row(group.word+sp.Name, s.dumbbell(sp, full, first, latest, aim), sp.say())
+			s.row(group.word+sp.Name, s.dumbbell(sp, full, scale), sp.say())
 		}
 	}
 }
@@ -207,31 +203,31 @@ func (p Progress) longest() float64 {
 }
 
 // dumbbell draws how long answers took at first and take lately, against the aim.
-func (s *sheet) dumbbell(sp Speed, full float64, first, latest, aim string) string {
-	line, way := "─", "━"
+func (s *sheet) dumbbell(sp Speed, full float64, scale ink.Scale) string {
+	way := "━"
 	if s.look.ASCII {
-		line, way = "-", "="
+		way = "="
 	}
 	wide := s.room(len("1.5 s, was 1.2, slower"))
 	at := func(seconds float64) int { return min(wide-1, int(math.Round(seconds/full*float64(wide-1)))) }
 	cells := make([]string, wide)
 	for i := range cells {
-		cells[i] = line
+		cells[i] = scale.Line
 	}
 	if sp.Aim > 0 {
-		cells[at(sp.Aim)] = aim
+		cells[at(sp.Aim)] = scale.Aim
 	}
 	if sp.First > 0 {
 		for i := min(at(sp.First), at(sp.Latest)); i <= max(at(sp.First), at(sp.Latest)); i++ {
-			if cells[i] == line {
+			if cells[i] == scale.Line {
 				cells[i] = way
 			}
 		}
-		cells[at(sp.First)] = first
+		cells[at(sp.First)] = scale.Ring
 	}
-	cells[at(sp.Latest)] = latest
+	cells[at(sp.Latest)] = scale.Dot
 	if sp.slower() {
-		cells[at(sp.Latest)] = s.look.Paint(ink.Wrong, latest)
+		cells[at(sp.Latest)] = s.look.Paint(ink.Wrong, scale.Dot)
 	}
 	return strings.Join(cells, "")
 }

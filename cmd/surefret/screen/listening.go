@@ -11,6 +11,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/neck"
 	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 	"surefret/scheduler"
@@ -193,28 +194,45 @@ func (e *entry) played(answer string) {
 	}
 }
 
-// heardPage lays the question and what came of it out to be read with the guitar on: the
-// question large, in place of the neck, then in its place what came of the answer, with
-// the neck where there is room for both; and a row for what is heard.
-func (m *sittingView) heardPage(text, told []string, rows int) (above, below []string) {
-	below = append([]string{m.hearing()}, told...)
-	most := min(rows-2-len(text)-toldRows-1, 2*pixelRows+1)
-	var big []string
-	switch head, _, _ := strings.Cut(m.turn.Question.Text, ":"); {
-	case m.phase == asking:
-		big = m.enlarged(head, most)
-	case m.phase == telling:
-		if big = m.verdict(rows - 3 - max(len(text), 2) - toldRows - 1 - m.high(0)); big == nil {
+// How many rows the large letters and the neck below them have: two lines of the small
+// letters at least, and at most two of the big ones and a tall neck.
+const (
+	leastHeard = 7
+	mostHeard  = 2*pixelRows + 20
+)
+
+// heard draws the question so that it is read with the guitar on, and then in its place
+// what came of the answer; below it the neck, where there is room for both. It has the same
+// rows before the answer and after, and what is drawn below stands still.
+func (m *sittingView) heard(rows int) (page []string) {
+	most := min(rows, 2*pixelRows+1)
+	head, _, _ := strings.Cut(m.turn.Question.Text, ":")
+	big := m.enlarged(head, most)
+	room := len(big)
+	if m.phase == telling {
+		if rows-room-1 < m.high(0) { // the neck comes with the answer
+			room = max(0, rows-1-m.high(0))
+		}
+		if big = m.verdict(room); big == nil {
 			big = m.verdict(most)
 		}
 	}
-	if big == nil {
-		return text, below
+	if m.phase != showing && big != nil {
+		for _, l := range big {
+			page = append(page, m.look.Paint(ink.Strong, l))
+		}
+		for len(page) <= min(room, rows-1) {
+			page = append(page, "")
+		}
 	}
-	for _, l := range big {
-		above = append(above, m.look.Paint(ink.Strong, l))
+	page, m.neck = m.indent(page...), neck.Drawing{}
+	var below []string
+	if rest := rows - len(page); rest >= m.high(0) {
+		below = m.picture(m.high(rest))
 	}
-	return append(append(above, ""), text...), below
+	page = append(page, make([]string, rows-len(page)-len(below))...)
+	m.neckY += len(page)
+	return append(page, below...)
 }
 
 // verdict is what came of an answer, in at most so many large rows: of a wrong one, what
@@ -242,7 +260,7 @@ func (m *sittingView) hearing() string {
 	case m.phase == asking && !m.playable():
 		said = "  this one is typed"
 	}
-	row := m.o.Hears + "  " + meter(m.o.Ear.Level()) + said
+	row := m.o.Hears + "  " + m.meter(m.o.Ear.Level()) + said
 	if ansi.StringWidth(row) > m.measure() {
 		row = m.layout.clip(m.o.Hears+said, m.measure())
 	}
@@ -268,15 +286,14 @@ const (
 )
 
 // meter draws how loud it is.
-func meter(level float64) string {
-	n := max(0, min(meterCells, int((level-meterLowest)/meterStep)))
-	return strings.Repeat("=", n) + strings.Repeat(".", meterCells-n)
+func (l layout) meter(level float64) string {
+	return l.wound(max(0, min(meterCells, int((level-meterLowest)/meterStep))), meterCells)
 }
 
 // metered is the meter with a letter in the cell that a level reaches, and what the letters
 // mean. A level of 0 is not known.
-func metered(level float64, at []meterMark) (cells, legend string) {
-	row := []byte(meter(level))
+func (l layout) metered(level float64, at []meterMark) (cells, legend string) {
+	row := []rune(l.meter(level))
 	for _, m := range at {
 		if m.level == 0 {
 			continue
@@ -288,7 +305,7 @@ func metered(level float64, at []meterMark) (cells, legend string) {
 }
 
 type meterMark struct {
-	letter byte
+	letter rune
 	means  string
 	level  float64 // dB
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 	"testing/synctest"
@@ -154,6 +155,36 @@ func TestALostInputLeavesTheKeys(t *testing.T) {
 			t.Errorf("typed: %q", b.answers())
 		}
 	})
+}
+
+// In windows of any size the question, what is heard and the neck stand where they stood
+// before the answer.
+func TestNothingMovesWithAPlayedAnswer(t *testing.T) {
+	for _, answer := range []string{"3", "6"} {
+		for wide := FewestColumns; wide < 140; wide++ {
+			high := FewestRows + wide*7%33
+			b := newBench(wide, high, Options{Ear: &guitarist{level: -30}, Hears: "microphone open"}, findC)
+			rows := func() (at [3]int) {
+				view := strings.Split(b.View(), "\n")
+				if len(view) != high {
+					t.Fatalf("%dx%d: %d rows", wide, high, len(view))
+				}
+				for i, words := range []string{"C on string 5: which", "microphone open", "║"} {
+					at[i] = slices.IndexFunc(view, func(l string) bool { return strings.Contains(l, words) })
+				}
+				return at
+			}
+			before := rows()
+			b.send(listened{b.ear.call, heardAs(answer), nil})
+			after := rows()
+			if before[2] < 0 {
+				after[2] = before[2] // it came with the answer
+			}
+			if after != before || before[0] < 0 || before[1] < 0 {
+				t.Errorf("%dx%d, answered %s: rows %v, and then %v:\n%s", wide, high, answer, before, after, b.View())
+			}
+		}
+	}
 }
 
 func TestGoldenScreensOfListening(t *testing.T) {

@@ -54,6 +54,7 @@ func (m *sittingView) helpPage() []string {
 	row("time", m.timed())
 	row("slow", "is right, but took longer than the aim")
 	row(strings.Join(signs[:notTimed], " "), "in time, slow, missed; the last at the right")
+	row("the neck", "[ ] asked  ( ) right  > < wrong  "+m.look.Ring()+" where it lay")
 	row("fret 1", fmt.Sprintf("ends with Enter, or after %s: it could be 12", practice.Seconds(m.graceOf(drills.Question{Expect: drills.ExpectFret}))))
 	row("missed", "or asked to be shown: it comes again")
 	row("u", "after an answer takes it back")
@@ -108,7 +109,8 @@ func (m *sittingView) closingPage(rows int) []string {
 		tight = append(tight, lines...)
 	}
 	told = told[:max(0, len(told)-1)]
-	course, whole, asked := m.course(), m.today(nil), m.today(m.stringsAsked())
+	course, asked := m.course(), m.today(m.stringsAsked(), 0)
+	whole := m.today(nil, rows-len(done)-len(course)-len(told)-3)
 	for _, page := range [][]string{
 		slices.Concat(done, []string{""}, course, whole, told),
 		slices.Concat(done, []string{""}, course, asked, told),
@@ -173,9 +175,9 @@ func (m *sittingView) course() (rows []string) {
 
 // histogram draws how many right answers took how long.
 func (m *sittingView) histogram(times []int, most int) string {
-	bars, aim := []rune(heights), "┊"
+	bars, aim := []rune(heights), m.look.Scale().Aim
 	if m.look.ASCII {
-		bars, aim = []rune(".:-=+*#@"), ":"
+		bars = []rune(".:-=+*#@")
 	}
 	line := ""
 	for i, n := range times {
@@ -192,9 +194,9 @@ func (m *sittingView) histogram(times []int, most int) string {
 }
 
 // today draws the neck, or so many of its strings, with the places that were asked, by how
-// they went the last time.
-func (m *sittingView) today(strs []int) []string {
-	n := neck.Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Strings: strs}
+// they went the last time; with so many rows its strings stand apart.
+func (m *sittingView) today(strs []int, rows int) []string {
+	n := neck.Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Rows: rows, Strings: strs}
 	for _, s := range m.summary.Trail {
 		kind := map[scheduler.Outcome]neck.Kind{scheduler.Missed: neck.Wrong, scheduler.Slow: neck.Slow}[s.Outcome]
 		if s.Outcome.Fluent() {

@@ -58,7 +58,7 @@ func (m *sittingView) high(free int) int {
 		return high
 	}
 	on := len(m.walkOn())
-	if whole := on + 1 + m.lowNeck(); whole <= free {
+	if whole := on + 1 + neck.Rows(strs, neck.Pitch(strs, free-2-on)); whole <= free {
 		return max(high, whole)
 	}
 	return max(high, on+neck.Rows(on, 1))
@@ -297,10 +297,11 @@ const (
 
 // signs are the marks of how an answer went.
 func (l layout) signs() []string {
+	scale := l.look.Scale()
 	if l.look.ASCII {
-		return []string{"*", "o", "x", "."}
+		return []string{scale.Dot, scale.Ring, "x", "."}
 	}
-	return []string{"●", "○", "×", "·"}
+	return []string{scale.Dot, scale.Ring, "×", "·"}
 }
 
 // signed is the mark of an answer in its colour.

@@ -59,7 +59,7 @@ func TestARehearsalShowsTheNeck(t *testing.T) {
 		d.Update(tea.WindowSizeMsg{Width: size[0], Height: size[1]})
 		d.until(2500 * time.Millisecond)
 		fits(t, d.View(), size)
-		d.says(t, "Ab  4 x x 5 x x", "then  Fm  1 x x 1 x x", "(Ab)", "○")
+		d.says(t, "Ab  4 x x 5 x x", "then  Fm  1 x x 1 x x", "(Ab)", "(C)")
 		if strings.Contains(d.View(), "which fret") {
 			t.Error("a fret is asked although it is shown")
 		}
@@ -328,7 +328,7 @@ func TestARunIsPlayed(t *testing.T) {
 	}
 	play(10, 44) // Ab2
 	d.until(2500 * time.Millisecond)
-	d.says(t, "listening  =====")
+	d.says(t, "listening  ━━━━━─────")
 	d.press("4")
 	play(2015, 41) // F2
 	d.until(4 * time.Second)

@@ -224,7 +224,7 @@ func (m *rehearsalView) below() []string {
 	}
 	entry := ""
 	if m.o.Listen != nil {
-		entry = "listening  " + meter(m.o.Listen.Level())
+		entry = "listening  " + m.meter(m.o.Listen.Level())
 	} else if _, open := m.r.Open(m.painted()); open && i >= 0 && m.shows != placesShown {
 		c := m.r.Run.Changes[i]
 		if entry = "which fret"; c.Phrase != (rehearse.Phrase{}) {
@@ -286,9 +286,12 @@ func (m *rehearsalView) picture(now, next int) []string {
 	return m.hands(now, next)
 }
 
-// hands draws on the neck what is played for a change, and as rings what comes next.
+// besideNeck is how many rows there are above the chart, between it and the neck, and below.
+const besideNeck = 14
+
+// hands draws on the neck what is played for a change, and what comes next.
 func (m *rehearsalView) hands(now, next int) []string {
-	n := neck.Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Frets: [2]int{1, m.highest()}, Label: 2}
+	n := neck.Neck{Board: m.o.Neck, LeftHanded: m.o.LeftHanded, Look: m.look, Columns: m.measure(), Frets: [2]int{1, m.highest()}, Label: 2, Rows: m.height - 3*len(m.rows()) - besideNeck}
 	if now >= 0 && m.painted() >= m.begun() { // in a count-in the hand waits
 		c := m.r.Run.Changes[now]
 		for _, p := range c.Hand {
@@ -296,9 +299,10 @@ func (m *rehearsalView) hands(now, next int) []string {
 		}
 	}
 	if next < len(m.r.Run.Changes) {
-		for _, p := range m.r.Run.Changes[next].Hand {
+		c := m.r.Run.Changes[next]
+		for _, p := range c.Hand {
 			if !slices.ContainsFunc(n.Marks, func(o neck.Mark) bool { return o.At == p }) {
-				n.Marks = append(n.Marks, neck.Mark{At: p, Kind: neck.Was})
+				n.Marks = append(n.Marks, neck.Mark{At: p, Kind: neck.Shown, Label: m.noteOf(c.Chord, p)})
 			}
 		}
 	}

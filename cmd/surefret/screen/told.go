@@ -78,13 +78,13 @@ func (m *sittingView) rulerAt() int { return min(m.measure(), 80) - rulerWide - 
 // ruler draws how long the answer took against the aim, which is always in the same
 // place: what is slow lies beyond it.
 func (m *sittingView) ruler() string {
-	line, aim, dot, more := "─", "┊", "●", "▶"
+	scale, more := m.look.Scale(), "▶"
 	if m.look.ASCII {
-		line, aim, dot, more = "-", ":", "o", ">"
+		more = ">"
 	}
-	took, middle := m.result.Thinking, rulerWide/2
-	cells := slices.Repeat([]string{line}, rulerWide)
-	cells[middle] = aim
+	took, middle, dot := m.result.Thinking, rulerWide/2, scale.Dot
+	cells := slices.Repeat([]string{scale.Line}, rulerWide)
+	cells[middle] = scale.Aim
 	at := int(took * time.Duration(middle) / max(m.result.Aim, time.Millisecond))
 	switch over := m.result.Outcome == scheduler.Slow; {
 	case at >= rulerWide:

@@ -129,7 +129,7 @@ func (m *tuneView) View() string {
 		page = append(page, m.look.Paint(ink.Strong, l))
 	}
 	page = append(append(page, ""), m.now.Lines...)
-	cells, legend := metered(m.o.Level(), []meterMark{{'r', "room", m.now.Room}, {'s', "softest string", m.now.Softest}})
+	cells, legend := m.metered(m.o.Level(), []meterMark{{'r', "room", m.now.Room}, {'s', "softest string", m.now.Softest}})
 	page = append(page, "", m.layout.clip(m.o.Hears+"  "+cells+legend, m.measure()))
 	page = append(page, wrap(m.now.Ask, m.measure())...)
 	return m.layout.page(m.indent(page...), foot)

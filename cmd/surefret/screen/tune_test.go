@@ -13,10 +13,13 @@ import (
 
 func TestGoldenScreensOfTheTuner(t *testing.T) {
 	shown := Tuning{Large: "5 A 12 flat", Ask: "Now string 5.", Room: -52, Softest: -25, Lines: []string{
-		"string 6, E2   ----------@----------  in tune",
-		"string 5, A2   --------x-o----------  12 flat",
+		"string 6, E2   ──────────●──────────  in tune",
+		"string 5, A2   ────────●─┊──────────  12 flat",
 	}}
 	for _, w := range windows {
+		if w.o.Look.ASCII {
+			continue // who calls draws the lines
+		}
 		m := newTuneView(context.Background(), TuneOptions{Title: "Tuning: E2 A2 D3 G3 B3 E4", Hears: "microphone open", Level: func() float64 { return -30 }, Look: w.o.Look})
 		m.Update(tea.WindowSizeMsg{Width: w.width, Height: w.height})
 		m.Update(tuned{shown, nil})

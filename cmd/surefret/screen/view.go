@@ -66,15 +66,15 @@ func (m *sittingView) questionPage(rows int) []string {
 	}
 	kept := toldRows
 	if m.o.Ear != nil {
-		text, told = m.heardPage(text, told, rows-len(choices))
+		told = append([]string{m.hearing()}, told...)
 		kept++
 	} else if m.ear.lost != "" {
 		told = append(wrap(m.ear.lost, m.measure()), told...)
 	}
 	spare := rows - 1 - max(len(text), 2) - len(choices) - kept
 	high := m.high(spare)
-	if m.o.Ear != nil && spare < high {
-		high = 0 // what is large is read from afar, and the neck is not
+	if m.o.Ear != nil {
+		high = min(max(spare-2, leastHeard), spare, mostHeard)
 	}
 	spare -= high
 	gap := func() []string { // a blank row, where there is one to spare
@@ -98,7 +98,12 @@ func (m *sittingView) questionPage(rows int) []string {
 		page = append(page, gap()...)
 	}
 	page = append(page, m.indent(choices...)...)
-	drawn := m.picture(high)
+	var drawn []string
+	if m.o.Ear != nil {
+		drawn = m.heard(high)
+	} else {
+		drawn = m.picture(high)
+	}
 	m.neckY += len(page)
 	page = append(page, drawn...)
 	page = append(page, gap()...)
