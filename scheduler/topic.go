@@ -29,7 +29,7 @@ const (
 	makingDays  = 10   // until they were asked on so many days
 	parkedBelow = 0.5  // fluency under which what was asked on so many days is parked,
 	parkedDays  = 7    // and comes once in so many
-	topicSure   = 0.85 // mean fluency of a topic that is about to be sure or about to slip, and counts most,
+	topicSure   = 0.88 // mean fluency of a topic that is about to be sure or about to slip, and counts most,
 	topicWidth  = 0.10 // how narrowly,
 	topicWorth  = 6.0  // and how much more than others
 	familyDays  = 6    // a family may be left out
@@ -62,11 +62,11 @@ func (p *Planner) weigh(k int32) {
 // share that was right lately: more where nearly all is right, fewer where much goes
 // wrong, so that right answers stay near the rate that is said to be best for learning,
 // 85 % (Wilson, Shenhav, Straccia & Cohen 2019). Chosen on simulated beginners.
-var paces = [...]struct{ right, part float64 }{{0.65, 0.6}, {0.75, 1}, {0.86, 1}, {0.92, 3}}
+var paces = [...]struct{ right, part float64 }{{0.65, 0.6}, {0.75, 1}, {0.86, 1}, {0.92, 2.5}}
 
 // pacedMost is the most that what is right lately lets into the making; who has set a higher
 // limit keeps it.
-const pacedMost = 36
+const pacedMost = 30
 
 // paced is how many items may be in the making as things go.
 func (p *Planner) paced() int {
