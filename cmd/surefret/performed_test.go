@@ -14,10 +14,12 @@ import (
 
 	"surefret/cmd/surefret/hearing"
 	"surefret/cmd/surefret/score"
+	"surefret/drills"
 	"surefret/drills/chart"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 	"surefret/drills/rehearse"
+	"surefret/drills/theory"
 	"surefret/synth"
 	"surefret/synth/microphone"
 	"surefret/synth/wav"
@@ -76,7 +78,7 @@ func (p performance) notes(r rehearse.Run, neck fretboard.Fretboard) (notes []or
 		}
 		for k, key := range s.Keys { // struck one after another within a hundredth of a second
 			// A hand lets go a little before it moves.
-			n := oracle.Plucked{At: count + r.Time(s.At) + time.Duration(k)*5*time.Millisecond, For: r.Time(until) - r.Time(s.At) - 60*time.Millisecond, Key: key, Velocity: 90}
+			n := oracle.Plucked{At: count + r.Time(s.At) + time.Duration(k)*5*time.Millisecond, Channel: k, For: r.Time(until) - r.Time(s.At) - 60*time.Millisecond, Key: key, Velocity: 90}
 			if p.late != nil {
 				n.At += p.late(i)
 			}
@@ -99,6 +101,65 @@ func (p performance) notes(r rehearse.Run, neck fretboard.Fretboard) (notes []or
 		}
 	}
 	return notes, count
+}
+
+// A lick is a bar of a part: what is struck at which eighth.
+type lick map[int][]fretboard.Position
+
+// verseLick is eight bars: quarters and eighths, two notes together, a note that begins late.
+var verseLick = []lick{
+	{0: {{String: 5, Fret: 3}}, 2: {{String: 4, Fret: 2}}, 4: {{String: 4, Fret: 5}}, 6: {{String: 3, Fret: 5}}},
+	{0: {{String: 5, Fret: 0}}, 2: {{String: 4, Fret: 2}}, 3: {{String: 3, Fret: 2}}, 4: {{String: 2, Fret: 1}}, 6: {{String: 3, Fret: 2}}},
+	{0: {{String: 6, Fret: 1}}, 2: {{String: 5, Fret: 3}}, 4: {{String: 6, Fret: 3}}, 6: {{String: 5, Fret: 5}}},
+	{0: {{String: 5, Fret: 3}, {String: 2, Fret: 5}}, 4: {{String: 5, Fret: 3}, {String: 2, Fret: 1}}},
+	{0: {{String: 4, Fret: 2}}, 1: {{String: 4, Fret: 3}}, 2: {{String: 4, Fret: 5}}, 3: {{String: 3, Fret: 4}}, 4: {{String: 3, Fret: 5}}},
+	{2: {{String: 4, Fret: 0}}, 4: {{String: 4, Fret: 3}}, 6: {{String: 3, Fret: 2}}},
+	{0: {{String: 6, Fret: 3}}, 2: {{String: 5, Fret: 2}}, 4: {{String: 4, Fret: 0}}, 6: {{String: 5, Fret: 2}}},
+	{0: {{String: 5, Fret: 3}}},
+}
+
+// tab writes licks as tablature.
+func tab(t *testing.T, neck fretboard.Fretboard, bars []lick) fretboard.Part {
+	t.Helper()
+	var text strings.Builder
+	for str := 1; str <= neck.Tuning.Strings(); str++ {
+		text.WriteString(neck.Tuning.Open[str-1].Note.String() + "|")
+		for _, bar := range bars {
+			row := []byte("-----------------")
+			for eighth, places := range bar {
+				for _, p := range places {
+					if p.String == str {
+						row[1+2*eighth] = '0' + byte(p.Fret)
+					}
+				}
+			}
+			text.WriteString(string(row) + "|")
+		}
+		text.WriteString("\n")
+	}
+	read, err := fretboard.ParseTab(text.String(), neck)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return read.Part()
+}
+
+// holdIn sets what the hand plays of a run.
+func holdIn(t *testing.T, r *rehearse.Run, as string, neck fretboard.Fretboard) {
+	t.Helper()
+	err := error(nil)
+	if as == rehearse.Part {
+		c := theory.Key{Tonic: theory.Note{Letter: theory.C}}
+		err = r.AsParts(neck, []drills.OwnPart{
+			{ID: "umbrella/verse", Name: "verse lick", Learned: c, Part: tab(t, neck, verseLick)},
+			{ID: "umbrella/chorus", Name: "chorus lick", Learned: c, Part: tab(t, neck, verseLick)},
+		})
+	} else {
+		err = r.As(as, neck)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
 }
 
 // rendered plays notes on our own string, or on one of a sound font's.
@@ -175,9 +236,9 @@ func heardOf(t *testing.T, f wav.File, r rehearse.Run, neck fretboard.Fretboard,
 
 // The changes of five performances, rendered with known times, are judged as they were
 // played: 98 of 100 at the least, none wrong that was right, and the run as a whole within
-// 15 ms of where it lies. By our own string, the roots in one key, and walks with a fret off;
-// with all oracles the roots in four, walks and octaves of all, and the guitars of two sound
-// fonts.
+// 15 ms of where it lies. By our own string, the roots in one key, and walks, tenths and a
+// part with a fret off; with all oracles the roots in four, walks, shapes and a part of all,
+// and the guitars of two sound fonts.
 func TestPerformancesAreJudgedAsTheyWerePlayed(t *testing.T) {
 	neck := fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}
 	type guitar struct {
@@ -187,26 +248,30 @@ func TestPerformancesAreJudgedAsTheyWerePlayed(t *testing.T) {
 		as      string
 		play    []performance
 	}
-	guitars := []guitar{{keys: "Ab", as: rehearse.Roots, play: performances}, {keys: "Ab", as: rehearse.Walks, play: performances[3:4]}}
+	guitars := []guitar{{keys: "Ab", as: rehearse.Roots, play: performances}, {keys: "Ab", as: rehearse.Walks, play: performances[3:4]},
+		{keys: "Ab", as: "tenths", play: performances[3:4]}, {keys: "Ab", as: rehearse.Part, play: performances[3:4]},
+	}
 	if os.Getenv("SUREFRET_ORACLES") == "all" {
 		guitars = []guitar{
 			{keys: "C Eb Ab F#", as: rehearse.Roots, play: performances}, {keys: "Ab", as: rehearse.Walks, play: performances},
-			{keys: "Ab", as: "octaves", play: performances},
+		}
+		for _, as := range []string{"octaves", "tenths", "triads", rehearse.Part} {
+			guitars = append(guitars, guitar{keys: "Ab", as: as, play: performances})
 		}
 		for _, font := range oracle.Fonts {
 			for _, program := range []int{oracle.NylonGuitar, oracle.SteelGuitar, oracle.CleanGuitar} {
 				guitars = append(guitars, guitar{font, program, "Eb", rehearse.Roots, performances})
 			}
-			guitars = append(guitars, guitar{font, oracle.CleanGuitar, "Ab", rehearse.Walks, performances})
+			for _, as := range []string{rehearse.Walks, "tenths", "triads", rehearse.Part} {
+				guitars = append(guitars, guitar{font, oracle.CleanGuitar, "Ab", as, performances})
+			}
 		}
 	}
 	for _, g := range guitars {
 		total, right := 0, 0
 		for key := range strings.FieldsSeq(g.keys) {
 			r := runOf(t, key, neck)
-			if err := r.As(g.as, neck); err != nil {
-				t.Fatal(err)
-			}
+			holdIn(t, &r, g.as, neck)
 			for _, p := range g.play {
 				where := fmt.Sprintf("%s %d, %s, %s in %s", g.font, g.program, g.as, p.name, key)
 				notes, count := p.notes(r, neck)

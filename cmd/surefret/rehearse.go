@@ -50,8 +50,9 @@ func (p *program) rehearseCommand() *cobra.Command {
 			"With --listen you play, and each change is judged by what the microphone hears:\n" +
 			"right in time, late, wrong, or not heard. A root may come in any octave. A walk has to\n" +
 			"reach its root in time, by its notes in their order, of which half have to be heard; a\n" +
-			"phrase of a part the same from its first note on. Of octaves, tenths, triads and held\n" +
-			"tones the first stroke and one of their notes count, which is often not heard of three.\n" +
+			"phrase of a part the same from its first note on. Octaves, tenths and triads are listened\n" +
+			"for as a whole. Of held tones the first stroke and one of them count, which is often not\n" +
+			"heard of three.\n" +
 			"What devices add is taken off as 'surefret tune --delay' measured it; else it is a guess\n" +
 			"that moves the whole run, and the changes are judged by the middle of that. " + untried + deviceHolds() + "\n\n" + synth.Caution,
 		Example: "  surefret rehearse Cockles --called Eb\n  surefret rehearse Cockles --called Eb --tempo 72 --loop\n" +

@@ -105,7 +105,7 @@ func (c Change) first() float64 {
 //
 // A stroke whose pitch was not surely heard, and is not a right one, is passed over. Of
 // what is played together the first pitch that is heard counts, and each of its own is
-// right.
+// right; who listens tells one of its own where all of them were found, see [Run.Expected].
 func (r Run) Hear(strokes []Stroke, upto time.Duration) (marks []Mark, median time.Duration) {
 	var offsets []time.Duration
 	for i, c := range r.Changes {
@@ -187,13 +187,14 @@ func between(strokes []Stroke, from, until time.Duration) (some []Stroke) {
 	return some
 }
 
-// Expected is the single note that is looked for in a stroke at a time: its MIDI number
-// where a walk or a phrase is played, 0 where any octave of a root may come, or several
-// notes together.
-func (r Run) Expected(at time.Duration) int {
-	best, nearest := 0, time.Duration(-1)
+// Expected are the notes that are looked for in a stroke at a time, as MIDI numbers, the
+// lowest first: one where a walk or a phrase is played, several that are played together;
+// none where any octave of a root may come.
+func (r Run) Expected(at time.Duration) []int {
+	var best []int
+	nearest := time.Duration(-1)
 	for _, c := range r.Changes {
-		if len(c.Lead)+len(c.Then) == 0 {
+		if len(c.Lead)+len(c.Then) == 0 && len(c.Main.Keys) == 1 {
 			continue
 		}
 		for _, s := range slices.Concat(c.Lead, Steps{c.Main}, c.Then) {
@@ -201,8 +202,8 @@ func (r Run) Expected(at time.Duration) int {
 			if nearest >= 0 && off >= nearest {
 				continue
 			}
-			if best, nearest = 0, off; len(s.Keys) == 1 && !s.Free {
-				best = s.Keys[0]
+			if best, nearest = nil, off; !s.Free {
+				best = s.Keys
 			}
 		}
 	}

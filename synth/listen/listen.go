@@ -117,7 +117,9 @@ type Listener struct {
 	flux     fluxer
 	spectrum spectrum
 	note     note
-	expected float64  // key of the note that comes next, 0 for any
+	expected float64 // key of the note that comes next, 0 for any
+	grip     grip    // notes that come together next, none for a single one
+	gripKeys [mostGrip]float64
 	rang     float64  // key of the note that was heard last
 	nothing  [4]int64 // the last strokes that came to nothing
 	count    int      // of them
@@ -225,7 +227,7 @@ func (l *Listener) Level() float64 { return level(l.last(l.frame, l.done)) }
 
 // Expect says which key comes next in a line of notes that may ring on, 0 for none: then
 // it is looked for among them.
-func (l *Listener) Expect(key float64) { l.expected = key }
+func (l *Listener) Expect(key float64) { l.expected, l.grip.n = key, 0 }
 
 // Fine returns the key of what sounds now, from the last 170 ms: a fraction of a cent
 // of a steady tone. It returns false where nothing clear sounds.

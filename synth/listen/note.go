@@ -27,6 +27,7 @@ type note struct {
 	heard   bool
 	settled bool
 	seen    int // frames in a row in which the spectrum preferred the expected note
+	strange int // frames in a row in which it preferred others by far
 
 	// The frames that agree now.
 	key    float64 // their mean
@@ -175,10 +176,14 @@ func (l *Listener) decide() {
 // over every other in a few frames in a row.
 func (l *Listener) verify() {
 	n := &l.note
-	if l.expected == 0 || n.heard || l.done-n.onset < l.samples(witnessTime) || l.talk() || l.swells() {
+	if l.expected == 0 && l.grip.n == 0 || n.heard && l.grip.n == 0 || l.done-n.onset < l.samples(witnessTime) || l.talk() || l.swells() {
 		return
 	}
 	l.spectrum.look(l.last(l.spectrum.size, l.done))
+	if l.grip.n > 0 {
+		l.verifyGrip()
+		return
+	}
 	if !l.spectrum.prefers(l.hertz(l.expected), l.hertz(l.c.Low-beyond), l.hertz(l.c.High+beyond)) {
 		n.seen = 0
 		return

@@ -179,6 +179,19 @@ func (e *Ear) expect(midi, str int) {
 	e.l.Expect(float64(midi) + e.Calibration.offset(str))
 }
 
+// expectAll has notes that are struck together looked for, the lowest first.
+func (e *Ear) expectAll(midi []int) {
+	if len(midi) == 1 {
+		e.expect(midi[0], 0)
+		return
+	}
+	var keys []float64
+	for _, m := range midi {
+		keys = append(keys, float64(m)+e.Calibration.offset(0))
+	}
+	e.l.ExpectGrip(keys)
+}
+
 // catchUp leaves out what came while nobody listened.
 func (e *Ear) catchUp(ctx context.Context) error {
 	live, ok := e.stream.(interface{ Waiting() int })

@@ -20,7 +20,7 @@ type Take struct {
 	run     rehearse.Run
 	from    time.Duration // of the run: what was plucked before is not of it
 	open    bool          // the last stroke waits for its pitch
-	wanted  int           // note that it is looked for in, 0 for none
+	wanted  int           // note that it is looked for in, the lowest of several, 0 for none
 	strokes []rehearse.Stroke
 }
 
@@ -34,7 +34,7 @@ func (e *Ear) Take(clock func() time.Duration) *Take { return &Take{ear: e, cloc
 func (t *Take) GoTo(run rehearse.Run, at, from time.Duration) {
 	t.strokes = slices.DeleteFunc(t.strokes, func(s rehearse.Stroke) bool { return s.At >= from })
 	t.run, t.ahead, t.from, t.open = run, t.ear.Now()-at, from, false
-	t.ear.expect(0, 0)
+	t.ear.expectAll(nil)
 }
 
 // Follow takes up what was heard until a time of the run: of a recording up to there, of an
@@ -70,8 +70,11 @@ func (t *Take) take(event listen.Event) {
 		s := rehearse.Stroke{At: event.At - t.ear.Latency - t.ahead}
 		if t.open = s.At >= t.from; t.open {
 			t.strokes = append(t.strokes, s)
-			t.wanted = t.run.Expected(s.At)
-			t.ear.expect(t.wanted, 0)
+			notes := t.run.Expected(s.At)
+			if t.wanted = 0; len(notes) > 0 {
+				t.wanted = notes[0]
+			}
+			t.ear.expectAll(notes)
 		}
 		return
 	}
