@@ -184,8 +184,9 @@ func (r *Run) hold(fb fretboard.Fretboard) error {
 }
 
 // walk walks from the bass of each change to the next, where there is a walk. The next one
-// goes on from where it arrives; or from the place that suits it best, where it arrives
-// above the strings on which roots are asked, or where the neck has no room from there.
+// goes on from where it arrives; where the neck has no room from there, the notes between
+// are those of the place that suits it best. It goes on from that place where the walk
+// before arrives above the strings on which roots are asked.
 func (r *Run) walk(fb fretboard.Fretboard) error {
 	some := false
 	var at fretboard.Position // where the walk before arrived, the zero value for none
@@ -194,6 +195,9 @@ func (r *Run) walk(fb fretboard.Fretboard) error {
 		line, ok := gig.WalkBetween(fb, r.Key, c.Chord, next.Chord, at)
 		if !ok {
 			line, ok = gig.WalkBetween(fb, r.Key, c.Chord, next.Chord, fretboard.Position{})
+			if none := (fretboard.Position{}); ok && at != none { // the hand is there
+				line.Path[0] = at
+			}
 		}
 		if at = (fretboard.Position{}); !ok {
 			continue

@@ -74,11 +74,11 @@ func TestHeldTonesStayAndWalksArrive(t *testing.T) {
 }
 
 // A walk goes on from where the one before it arrived, and the root is asked there: C at 6/8.
-// From G at 6/3 the neck has no walk down to D: that one sets out at 5/10.
+// From G at 6/3 the neck has no walk down to D: its notes between are those from 5/10.
 func TestAWalkGoesOnFromWhereTheLastArrived(t *testing.T) {
 	for song, want := range map[string]string{
-		"Key: D\n\n| Bm | G | D | G |":   "Bm 5/2 5/0 6/3, G 5/10 5/9 5/7 6/10, D 6/10 5/7 5/9 5/10, G 5/10",
-		"Key: F\n\n| Bb | F | Dm | Bb |": "Bb 5/1 5/0 6/3 6/1, F 5/8 5/7 5/5, Dm 5/5 5/3 6/6, Bb 6/6",
+		"Key: D\n\n| Bm | G | D | G |":   "Bm 5/2 5/0 6/3, G 6/3 5/9 5/7 6/10, D 6/10 5/7 5/9 5/10, G 5/10",
+		"Key: F\n\n| Bb | F | Dm | Bb |": "Bb 5/1 5/0 6/3 6/1, F 6/1 5/7 5/5, Dm 5/5 5/3 6/6, Bb 6/6",
 		"Key: C\n\n| Em | C | F | Dm |":  "Em 5/7 5/5 6/8, C 6/8 5/5 5/7 5/8, F 5/8 5/7 5/5, Dm 5/5",
 		"Key: C\n\n| Am | C | F |":       "Am 5/0 5/2 5/3, C 5/3 4/0 4/2 4/3, F 6/1", // string 4 has no root that is asked
 	} {
