@@ -224,6 +224,11 @@ func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after 
 	if err != nil {
 		return false, err
 	}
+	sounds := func(r rehearse.Run, b screen.Backing) (synth.Score, time.Duration) {
+		return score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{
+			CountIn: true, Quiet: from.live != nil && !from.phones, Chords: b.Chords, Targets: b.Targets, Louder: b.Louder,
+		})
+	}
 	options := screen.RehearseOptions{
 		Title: song.Title, Run: r, Loop: o.loop, After: after,
 		Neck: pl.Setup().Neck, LeftHanded: pl.Settings.LeftHanded,
@@ -231,10 +236,12 @@ func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after 
 			return pl.BeginRehearsal(song, r, part || o.section != "")
 		},
 		Play: func(r rehearse.Run, b screen.Backing) (screen.Clock, time.Duration) {
-			sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{
-				CountIn: true, Quiet: from.live != nil && !from.phones, Chords: b.Chords, Targets: b.Targets, Louder: b.Louder,
-			})
+			sc, first := sounds(r, b)
 			return snd.Song(sc, pl.Now), first
+		},
+		Exchange: func(r rehearse.Run, b screen.Backing) {
+			sc, _ := sounds(r, b)
+			snd.Exchange(sc)
 		},
 		Stop: snd.Stop, Louder: snd.Louder,
 		Now: pl.Now, Grace: max(settings.Seconds(pl.Settings.KeyWait), pl.Typing().Wait(drills.Question{Expect: drills.ExpectFret})), Names: pl.Setup().Names, Look: ink.LookFor(p.getenv, pl.Settings.Drawing),

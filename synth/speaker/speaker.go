@@ -101,7 +101,7 @@ type Speaker struct {
 
 // orders are what callers ask of the goroutine.
 type orders struct {
-	cue                 *synth.Cue
+	cue, other          *synth.Cue
 	stop, louder, close bool
 }
 
@@ -109,7 +109,7 @@ type orders struct {
 // Rate; a silent Speaker takes cues and sounds nothing.
 func (s *Speaker) Play(cue synth.Cue) error {
 	if cue.Rate != Rate {
-		return fmt.Errorf("the speaker plays %d samples a second, the cue has %d: render it at %d", Rate, cue.Rate, Rate)
+		return errRate(cue)
 	}
 	s.order(func(o *orders) {
 		if s.closed {
@@ -118,10 +118,27 @@ func (s *Speaker) Play(cue synth.Cue) error {
 		if s.status.State != Silent {
 			s.status.State = Playing
 		}
-		o.cue, o.stop = &cue, false
+		o.cue, o.other, o.stop = &cue, nil, false
 		s.heard, s.began = 0, false
 	})
 	return nil
+}
+
+// Exchange goes on with another cue from where the sound is, in a fiftieth of a second and
+// without a step: the same music, sounded in another way. It is heard once what was read
+// ahead is over, after two seconds on the machine's own device. Where nothing sounds it
+// does nothing. It fails as [Speaker.Play] does.
+func (s *Speaker) Exchange(cue synth.Cue) error {
+	if cue.Rate != Rate {
+		return errRate(cue)
+	}
+	s.order(func(o *orders) { o.other = &cue })
+	return nil
+}
+
+// errRate says that a cue cannot be played as it is.
+func errRate(cue synth.Cue) error {
+	return fmt.Errorf("the speaker plays %d samples a second, the cue has %d: render it at %d", Rate, cue.Rate, Rate)
 }
 
 // Heard is how much of the last cue was heard, as the device tells it every few

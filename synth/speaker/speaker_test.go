@@ -213,6 +213,30 @@ func TestTroubleIsToldOnceAndInTime(t *testing.T) {
 	}
 }
 
+// Another cue takes the place of one where that is: without a step, and no sample is lost.
+func TestACueIsExchangedWhereItIs(t *testing.T) {
+	level := func(v float32) synth.Cue {
+		return synth.Cue{Samples: slices.Repeat([]float32{v}, 2*Rate), Rate: Rate}
+	}
+	f := &fake{}
+	on(t, f, func(t *testing.T, s *Speaker) {
+		s.Play(level(0.2))
+		time.Sleep(time.Second)
+		s.Exchange(level(0.4))
+		time.Sleep(2 * time.Second)
+		sounding := slices.DeleteFunc(slices.Clone(f.heard), func(v float32) bool { return v == 0 })
+		if got := len(sounding); got < 2*Rate-Rate/100 || got > 2*Rate {
+			t.Errorf("%d samples sound, want %d", got, 2*Rate)
+		}
+		if last, first := sounding[len(sounding)-1], sounding[Rate/2]; last < 1.99*first {
+			t.Errorf("it ends at %g, and was at %g", last, first)
+		}
+		if step := steepest(sounding[Rate/2:]); step > 0.001 {
+			t.Errorf("a step of %g", step)
+		}
+	})
+}
+
 // PulseAudio's output without a card was seen to take nothing for 2 s when it begins, and
 // plays on then.
 func TestADeviceThatBeginsLateIsWaitedFor(t *testing.T) {

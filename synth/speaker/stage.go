@@ -89,6 +89,9 @@ func (g *stage) obey(o orders) {
 	if o.cue != nil {
 		g.play(*o.cue)
 	}
+	if o.other != nil && g.now != nil {
+		g.now.src.exchange(*o.other)
+	}
 	if o.close {
 		g.closing = true
 		if g.now != nil && g.now.loop {

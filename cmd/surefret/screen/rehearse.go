@@ -32,10 +32,12 @@ type RehearseOptions struct {
 	Begin func(run rehearse.Run, part bool) *practice.Rehearsal
 	// Play sounds a run after a bar of count-in, the click alone or with what the backing
 	// says, and returns the clock of that sound, the count-in included.
-	Play   func(rehearse.Run, Backing) (clock Clock, countIn time.Duration)
-	Stop   func()
-	Louder func()
-	Listen Listener // who hears what is played, nil where frets are typed
+	Play func(rehearse.Run, Backing) (clock Clock, countIn time.Duration)
+	// Exchange goes on with another backing where the sound of the run is.
+	Exchange func(rehearse.Run, Backing)
+	Stop     func()
+	Louder   func()
+	Listen   Listener // who hears what is played, nil where frets are typed
 
 	Now   func() time.Time // nil is time.Now
 	Grace time.Duration    // how long a 1 waits for another digit, 0 for the usual
@@ -216,9 +218,8 @@ func (m *rehearsalView) startAt(bar int, tempo float64) {
 	m.ran = m.sounded()
 	m.from = max(0, min(bar, len(m.r.Run.Bars)-1))
 	m.r.Run.Retime(max(slowest, min(fastest, tempo)), m.r.Run.Bars[m.from].Start)
-	rest := m.r.Run.Part(m.from, len(m.r.Run.Bars)-1)
 	m.lost = 0
-	m.clock, m.count = m.o.Play(rest, Backing{Chords: m.back, Targets: m.shows.given(), Louder: m.click})
+	m.clock, m.count = m.o.Play(m.sounds())
 	m.phase, m.typed, m.last, m.said = running, "", nil, ""
 	m.sync()
 	m.since = m.begun()
@@ -227,6 +228,12 @@ func (m *rehearsalView) startAt(bar int, tempo float64) {
 		m.o.Listen.GoTo(m.r.Run, m.at, m.since-m.r.Run.Lead())
 		m.judged = len(m.r.Marks())
 	}
+}
+
+// sounds is what sounds: the run from the bar on that it was begun from.
+func (m *rehearsalView) sounds() (rehearse.Run, Backing) {
+	rest := m.r.Run.Part(m.from, len(m.r.Run.Bars)-1)
+	return rest, Backing{Chords: m.back, Targets: m.shows.given(), Louder: m.click}
 }
 
 // bar is the bar that sounds at a time, in a count-in the one that it leads to.

@@ -20,11 +20,12 @@ import (
 // A desk is a rehearsal whose clock a test moves.
 type desk struct {
 	*rehearsalView
-	song  gig.Song
-	log   *practicetest.Log
-	heard time.Duration
-	broke time.Duration // how long the sound broke off
-	began []float64     // how long each run that was begun is, in quarter notes
+	song   gig.Song
+	log    *practicetest.Log
+	heard  time.Duration
+	broke  time.Duration // how long the sound broke off
+	louder int           // what the click beside chords was exchanged for
+	began  []float64     // how long each run that was begun is, in quarter notes
 }
 
 // The whole of a rehearsal fits the smallest window.
@@ -104,7 +105,7 @@ func newDeskOf(t *testing.T, chords string) *desk {
 	d.rehearsalView = newRehearsal(t.Context(), RehearseOptions{
 		Title: "Tin Umbrella", Run: run, Neck: pl.Setup().Neck, After: "Cockles in D", Now: func() time.Time { return now },
 		Begin: func(r rehearse.Run, part bool) *practice.Rehearsal { return pl.BeginRehearsal(song, r, part) },
-		Stop:  func() {}, Louder: func() {},
+		Stop:  func() {}, Louder: func() {}, Exchange: func(_ rehearse.Run, b Backing) { d.louder = b.Louder },
 		Play: func(r rehearse.Run, _ Backing) (Clock, time.Duration) {
 			d.heard, d.began = 0, append(d.began, r.Length())
 			return d, r.Time(r.Bars[0].Length)
@@ -256,6 +257,18 @@ func TestACountInKeepsItsPlace(t *testing.T) {
 	}
 	if d.from != 2 {
 		t.Errorf("it goes on from bar %d, and was in bar 3", d.from+1)
+	}
+}
+
+// A louder click beside chords goes on where the run is.
+func TestALouderClickTakesNoBar(t *testing.T) {
+	d := newDesk(t)
+	d.press("k")
+	d.until(7 * time.Second)
+	d.press("c")
+	d.says(t, "bar 3 of 4", "the click is louder in a moment")
+	if len(d.began) != 2 || d.louder != 1 {
+		t.Errorf("begun %d times, and doubled %d times", len(d.began), d.louder)
 	}
 }
 

@@ -55,7 +55,10 @@ func (m *rehearsalView) key(msg tea.KeyMsg) tea.Cmd {
 			m.o.Louder()
 		case m.click < mostLouder:
 			m.click++
-			m.start(m.bar(m.at))
+			m.last, m.said = nil, "the click is louder in a moment"
+			if m.phase == running {
+				m.o.Exchange(m.sounds())
+			}
 		}
 	case "enter":
 		if m.typed != "" {

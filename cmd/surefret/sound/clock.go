@@ -103,6 +103,17 @@ func (s *Sound) Song(sc synth.Score, now func() time.Time) *Clock {
 	return NewClock(now, s.speaker.Heard)
 }
 
+// Exchange goes on with another score of the same times, which is heard in a moment.
+func (s *Sound) Exchange(sc synth.Score) {
+	if !s.Heard() {
+		return
+	}
+	// A score that cannot be rendered is left out: what sounds goes on.
+	if cue, err := synth.Render(sc, synth.Options{Tone: s.tone}); err == nil {
+		s.speaker.Exchange(cue)
+	}
+}
+
 // Stop ends what sounds.
 func (s *Sound) Stop() {
 	if s.speaker != nil {
