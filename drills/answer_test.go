@@ -23,7 +23,7 @@ func TestPlacesAreReadAsPlayersTypeThem(t *testing.T) {
 	s := standard()
 	places := func(strs ...int) func(string) (string, error) {
 		return func(text string) (string, error) {
-			got, err := s.parsePlaces(text, strs)
+			got, err := s.placesOn(strs)(text)
 			return fretboard.WritePlaces(got), err
 		}
 	}
@@ -32,14 +32,15 @@ func TestPlacesAreReadAsPlayersTypeThem(t *testing.T) {
 		"string 6, fret 3; string 3, fret 4": "6/3 3/4", "String 6 open and string 3 fret 22": "6/0 3/22",
 		"3 4": "6/3 3/4", "0, open": "6/0 3/0", "6/3": "6/3",
 		"": "", "6": "", "3 4 5": "", "6/3 3": "", "G": "", "six/3": "", "6/1000": "", "6/23": "", "7/1": "", "0/1": "",
+		"3 x x 4 x x": "6/3 3/4", "23 x x 4 x x": "", "5/3 3/4": "", // off the neck, and on a string that is not asked
 	})
 	// Where any string may be meant, its digit may stand before the fret's.
 	answers(t, places(), map[string]string{
 		"63 50 52": "6/3 5/0 5/2", "612": "6/12", "10": "1/0",
 		"3 4": "", "63 4": "", "05": "", "6123": "", "73": "", "699": "",
 	})
-	for text, says := range map[string]string{"G": "use 2 frets, string 6 first", "6/23": "strings 1 to 6 and frets 0 to 22"} {
-		if _, err := s.parsePlaces(text, []int{6, 3}); err == nil || !strings.Contains(err.Error(), says) {
+	for text, says := range map[string]string{"G": "use 2 frets, string 6 first", "6/23": "strings 1 to 6 and frets 0 to 22", "5/3 3/4": "string 5 is not asked for"} {
+		if _, err := s.placesOn([]int{6, 3})(text); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%q: %v", text, err)
 		}
 	}
