@@ -64,6 +64,9 @@ func TestChangesLieAtTheirBeats(t *testing.T) {
 			t.Errorf("%q has %s, want %s", v.text, s, v.want)
 		}
 	}
+	if bars := run(t, "Key: G\n\n| <G> | C |", 96).Bars; !bars[0].Chords[0].Short || bars[1].Chords[0].Short {
+		t.Errorf("a diamond: %+v", bars)
+	}
 }
 
 // However long the song, a beat comes when the tempo says: n beats of 60/tempo seconds.

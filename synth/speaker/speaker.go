@@ -26,8 +26,8 @@ import (
 // one that no common device converts.
 const Rate = 48000
 
-// steadyBuffer is enough for a busy machine: where thirty programs ran on two processors
-// it ran dry once a minute, which 40 ms did 51 times.
+// steadyBuffer is for a busy machine: in a minute beside thirty programs on two processors
+// it ran dry once, and a buffer of 40 ms 51 times.
 const steadyBuffer = 160 * time.Millisecond
 
 // Buffer is how much sound the [Steady] device is asked to hold at a time; 0 is as much as
