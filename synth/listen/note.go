@@ -13,9 +13,10 @@ const (
 	attack    = 60 * time.Millisecond
 	mostSwell = 3 // dB that it may get louder after the attack: strings fall, voices swell
 	talkTime  = time.Second
-	mostTalk  = 2 // strokes within talkTime that may come to nothing before it is talk
-	verified  = 4 // frames in a row in which the spectrum prefers the expected note
-	leastSaid = 3 // frames that agree, below which nothing is said of a stroke
+	mostTalk  = 2                      // strokes within talkTime that may come to nothing before it is talk
+	verified  = 4                      // frames in a row in which the spectrum prefers the expected note
+	verifyEnd = 450 * time.Millisecond // from the pluck: what is left later is too weak to tell
+	leastSaid = 3                      // frames that agree, below which nothing is said of a stroke
 )
 
 // A note is what has come of the last stroke.
@@ -176,15 +177,20 @@ func (l *Listener) decide() {
 // over every other in a few frames in a row.
 func (l *Listener) verify() {
 	n := &l.note
-	if l.expected == 0 && l.grip.n == 0 || n.heard && l.grip.n == 0 || l.done-n.onset < l.samples(witnessTime) || l.talk() || l.swells() {
+	since, grip := l.done-n.onset, l.grip.n > 0
+	if l.expected == 0 && !grip || n.heard && !grip || since < l.samples(witnessTime) || l.talk() || l.swells() {
+		return
+	}
+	if since > l.samples(verifyEnd) && !grip {
 		return
 	}
 	l.spectrum.look(l.last(l.spectrum.size, l.done))
-	if l.grip.n > 0 {
+	if grip {
 		l.verifyGrip()
 		return
 	}
-	if !l.spectrum.prefers(l.hertz(l.expected), l.hertz(l.c.Low-beyond), l.hertz(l.c.High+beyond)) {
+	hertz := l.hertz(l.expected)
+	if !l.spectrum.own(hertz) || !l.spectrum.prefers(hertz, l.hertz(l.c.Low-beyond), l.hertz(l.c.High+beyond)) {
 		n.seen = 0
 		return
 	}

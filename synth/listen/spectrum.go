@@ -125,6 +125,16 @@ func (s *spectrum) fit(hertz float64) float64 {
 
 const tolerance = 0.02 // of a partial's pitch: 35 cents
 
+// own reports whether a peak is one that the note an octave above would not have: its
+// fundamental or its third partial.
+func (s *spectrum) own(hertz float64) bool {
+	bin := s.rate / float64(s.n)
+	return slices.ContainsFunc(s.peaks, func(p peak) bool {
+		n := math.Round(p.hertz / hertz)
+		return (n == 1 || n == 3) && math.Abs(p.hertz-n*hertz) <= max(0.35*bin, tolerance*n*hertz)
+	})
+}
+
 // prefers reports whether the spectrum prefers this pitch over every other that is a
 // whole number of semitones away, between the lowest and the highest.
 func (s *spectrum) prefers(hertz, lowest, highest float64) bool {
