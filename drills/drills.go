@@ -45,6 +45,7 @@ type Item struct {
 
 	topic string
 	bass  bool // of what is played on a bass in one order: its shapes and walks
+	typed bool // though others of its family can be answered by playing, it cannot
 }
 
 // Order names what is met stage by stage together, none of it sooner for having been left
@@ -114,6 +115,7 @@ type Question struct {
 	lesson func() Lesson
 
 	playing func() *Playing // nil where it cannot be answered by playing
+	cue     []Sounding      // what sounds with the count-in; nil is the first note of Target, which the question names
 }
 
 // A Term is a figure or a word of a question that not every player knows, with what it
@@ -138,6 +140,8 @@ type Verdict struct {
 	// Others are what an answer by ear was taken for, or could have been, drawn beside
 	// what was heard.
 	Others []Mark
+
+	Strokes []Stroke // of a phrase that was played
 }
 
 // Explanation says in whole sentences what a wrong answer is and the rule that gives

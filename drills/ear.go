@@ -189,7 +189,7 @@ func (s Setup) hearFret(str int, rng *rand.Rand) (Question, error) {
 	q.lesson = func() Lesson {
 		return Lesson{Pattern: sentence(rule(at.Fret)), Here: fmt.Sprintf("You hear the open string %d, then fret %d", str, at.Fret), Marks: s.told(open, at)}
 	}
-	q.playing = func() *Playing { return s.playFret(at) }
+	q.playing = func() *Playing { return s.playOneOf([]fretboard.Position{at}, "Play it back on its string.") }
 	q.judge = judgement(s.fretOn(str), func(given fretboard.Position) Verdict {
 		v := Verdict{
 			Right: given == at,

@@ -63,7 +63,7 @@ func (s Setup) keptItems() (items []Item) {
 			}
 			items = append(items, Item{
 				ID:    fmt.Sprintf("shape/%s@%s/place", name, s.on(strs)),
-				Title: title, Group: group, topic: group, Aim: s.Aim * 2, Stage: stageColours, Strings: strs,
+				Title: title, Group: group, topic: group, Aim: s.Aim * 2, Stage: stageColours, Strings: strs, typed: true,
 			})
 		}
 	}

@@ -113,6 +113,7 @@ func (s Setup) partItems() []Item {
 			if len(s.drawnKeys(p.own.Learned.Mode)) == 0 || !s.shows(own.Part.Events[p.first:p.last]) {
 				continue
 			}
+			_, heard := s.strokes(own.Part.Events[p.first:p.last])
 			items = append(items, Item{
 				ID:      p.id(),
 				Title:   fmt.Sprintf("%s, %s, %s", own.Song, own.Name, p.said()),
@@ -121,6 +122,7 @@ func (s Setup) partItems() []Item {
 				Aim:     s.Aim * 2,
 				Stage:   stageLowNaturals, // what a player adds himself waits for nothing
 				Strings: p.strings(),
+				typed:   !heard,
 			})
 		}
 	}
@@ -232,6 +234,13 @@ func (s Setup) phraseQuestion(p phrase, k theory.Key, offers fretboard.Offers) Q
 		return Lesson{Pattern: fmt.Sprintf("%s, %s, %s, by number: %s", p.own.Song, p.own.Name, p.said(), s.phraseNumbers(k, best)),
 			Here: fmt.Sprintf("In %s: %s", s.inKey(k), goes), Marks: marks}
 	}
+	var ways [][]struck
+	for i, m := range offers {
+		if way, ok := s.strokes(m.Events[p.first:p.last]); ok && (i == 0 || m.Broken() == 0) {
+			ways = append(ways, way)
+		}
+	}
+	q.cue = []Sounding{} // the first note would say where it begins
 	q.judge = judgement(s.beginning, func(given []fretboard.Position) Verdict {
 		v := Verdict{Given: fretboard.WritePlaces(given), Want: fretboard.WritePlaces([]fretboard.Position{want}), Why: why, Marks: marks}
 		for i, m := range offers {
@@ -252,6 +261,15 @@ func (s Setup) phraseQuestion(p phrase, k theory.Key, offers fretboard.Offers) Q
 		}
 		return v
 	})
+	if begins := q.judge; len(ways) > 0 {
+		q.playing = func() *Playing { return s.playPhrase(ways) }
+		q.judge = func(answer string) (Verdict, error) {
+			if len(strings.Fields(answer)) > 1 {
+				return s.judgePhrase(answer, ways, Verdict{Why: why, Marks: marks})
+			}
+			return begins(answer)
+		}
+	}
 	return q
 }
 

@@ -21,11 +21,16 @@ type Heard struct {
 	Thinking time.Duration // from the question to the pluck; of several the first
 }
 
-// Playable reports whether questions of the item can be answered by playing.
+// Playable reports whether questions of the item can be answered by playing; of an interval
+// and a shape some of them.
 func (it Item) Playable() bool {
 	switch it.Family {
 	case "note", "walkup", "walking":
 		return true
+	case "interval", "part":
+		return !it.typed
+	case "shape":
+		return !it.typed && strings.HasSuffix(it.ID, "/place")
 	case "ear":
 		kind, _, _ := strings.Cut(strings.TrimPrefix(it.ID, "ear/"), "/")
 		return kind == "tenth" || kind == "interval" || kind == "fret"
@@ -42,6 +47,7 @@ type Playing struct {
 	want   []int  // MIDI numbers that are right now; one is used up by each note where several are asked
 	take   func(p *Playing, midi int) (answer string, err error)
 	say    func(midi int) string
+	at     time.Duration // of the note that is taken
 }
 
 // Playing returns how the question is answered by playing, and whether it can be.
@@ -60,14 +66,17 @@ const (
 )
 
 // Sounded returns the question with what sounds while it is put to a player who answers by
-// playing: a count-in, then what is to be heard, or else the first note of the answer,
-// which the question names.
+// playing: a count-in, then what is to be heard, or else a note that the question
+// names.
 func (q Question) Sounded() Question {
 	if q.playing == nil {
 		return q
 	}
 	cue := q.Heard
-	if len(cue) == 0 && len(q.Target) > 0 {
+	if len(cue) == 0 {
+		cue = q.cue
+	}
+	if cue == nil && len(q.Target) > 0 {
 		first := q.Target[0]
 		cue = []Sounding{{MIDI: first.MIDI, For: min(first.For, countInBeat)}}
 	}
@@ -85,10 +94,13 @@ func (q Question) Sounded() Question {
 // Want lists the notes of which each would be right now, as MIDI numbers.
 func (p *Playing) Want() []int { return p.want }
 
-// Take takes one note. The answer is "" as long as more are asked. An error, one
+// Take takes one note, and when it was plucked. The answer is "" as long as more are asked. An error, one
 // sentence, says that the note is no answer at all; then nothing is decided, and what
 // was taken before counts no more.
-func (p *Playing) Take(midi int) (answer string, err error) { return p.take(p, midi) }
+func (p *Playing) Take(midi int, at time.Duration) (answer string, err error) {
+	p.at = at
+	return p.take(p, midi)
+}
 
 // Said says what was heard, half a sentence.
 func (p *Playing) Said(midi int) string { return p.say(midi) }
@@ -135,10 +147,10 @@ func (s Setup) playOn(str, pitchClass int) *Playing {
 	return p
 }
 
-// playFret is how a fret that was heard is told: by playing it on its string.
-func (s Setup) playFret(at fretboard.Position) *Playing {
-	p := s.playOn(at.String, 0)
-	p.How, p.want = "Play it back on its string.", []int{s.Neck.MIDI(at)}
+// playOneOf is how a note on one string is played that is right at these places alone.
+func (s Setup) playOneOf(right []fretboard.Position, how string) *Playing {
+	p := s.playOn(right[0].String, 0)
+	p.How, p.want = how, s.midis(right)
 	return p
 }
 

@@ -33,6 +33,7 @@ const (
 	shortest   = 100 * time.Millisecond // from the question: nothing sooner is an answer to it
 	restTime   = 800 * time.Millisecond // after the feedback, while the note may ring
 	soundTime  = 5 * time.Second        // at the most, while the speaker sounds
+	lineTime   = 6 * time.Second        // for the next note of a line; chosen, no source
 	pluckTime  = 3 * time.Second        // to look at what was wrong
 	overFloor  = 6                      // dB over the floor is quiet enough for the next question
 	unmeasured = -70                    // dB: the floor where it was not measured
@@ -133,6 +134,8 @@ func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error)
 		switch {
 		case err != nil:
 			return drills.Heard{}, err
+		case !some && taken > 0 && playing.Line && e.Now()-last > lineTime:
+			return drills.Heard{Unsure: true, Said: playing.Said(0) + ", and no note after it: play it once more from the first"}, nil
 		case !some && e.Now()-last > patience:
 			return drills.Heard{Quiet: true}, nil
 		case !some, event.At < put+shortest, taken > 0 && event.At <= taken:
@@ -150,7 +153,7 @@ func (e *Ear) Hear(ctx context.Context, q drills.Question) (drills.Heard, error)
 			first = event.At
 		}
 		taken = event.At
-		answer, err := playing.Take(midi)
+		answer, err := playing.Take(midi, event.At)
 		switch {
 		case err != nil:
 			return drills.Heard{Said: err.Error()}, nil

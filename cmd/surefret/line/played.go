@@ -31,7 +31,7 @@ func (t *turns) listen(ctx context.Context, how string) (bool, error) {
 	}
 	if heard.Unsure {
 		if t.unsure++; t.unsure == practice.MostUnsure {
-			t.tell("Type the answer, or play on.")
+			t.tell(practice.OfferTyping)
 		}
 	}
 	t.untimed = true

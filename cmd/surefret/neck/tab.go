@@ -31,3 +31,12 @@ func Tab(path []fretboard.Position, first, last int) []string {
 	}
 	return lines
 }
+
+// Under writes a row of signs, each below its place of a path as [Tab] writes it.
+func Under(path []fretboard.Position, signs []string) string {
+	row := strings.Repeat(" ", 5)
+	for i, p := range path {
+		row += fmt.Sprintf("%-*s", len(strconv.Itoa(p.Fret))+2, signs[i])
+	}
+	return strings.TrimRight(row, " ")
+}

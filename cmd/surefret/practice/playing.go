@@ -22,8 +22,12 @@ type Ear interface {
 	Pluck(context.Context, time.Duration) (bool, error)
 }
 
-// MostUnsure is how often a note may be heard too badly before typing is offered.
-const MostUnsure = 2
+// MostUnsure is how often a note may be heard too badly before typing is offered, with
+// OfferTyping.
+const (
+	MostUnsure  = 2
+	OfferTyping = "Type the answer, or play on."
+)
 
 // Unheard says why nothing is heard, or nothing any more, and what to do.
 func Unheard(err error) string { return Sentence(err.Error()) + " Type the answers." }

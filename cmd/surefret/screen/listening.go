@@ -14,6 +14,7 @@ import (
 	"surefret/cmd/surefret/neck"
 	"surefret/cmd/surefret/practice"
 	"surefret/drills"
+	"surefret/drills/fretboard"
 	"surefret/scheduler"
 )
 
@@ -173,7 +174,7 @@ func (m *sittingView) answered(heard drills.Heard, now time.Time) tea.Cmd {
 	m.notice = practice.Sentence(heard.Said)
 	if heard.Unsure {
 		if m.ear.unsure++; m.ear.unsure >= practice.MostUnsure {
-			m.notice += " Type the answer, or play on."
+			m.notice += " " + practice.OfferTyping
 		}
 	}
 	return m.listen()
@@ -225,6 +226,9 @@ func (m *sittingView) heard(rows int) (page []string) {
 			page = append(page, "")
 		}
 	}
+	if tab := m.strokes(rows); m.phase == telling && tab != nil {
+		page = tab
+	}
 	page, m.neck = m.indent(page...), neck.Drawing{}
 	var below []string
 	if rest := rows - len(page); rest >= m.high(0) {
@@ -233,6 +237,29 @@ func (m *sittingView) heard(rows int) (page []string) {
 	page = append(page, make([]string, rows-len(page)-len(below))...)
 	m.neckY += len(page)
 	return append(page, below...)
+}
+
+// strokes writes a phrase that was played as tablature, with what was wrong and late below,
+// in at most so many rows.
+func (m *sittingView) strokes(most int) []string {
+	strs := m.o.Neck.Tuning.Strings()
+	if len(m.result.Verdict.Strokes) == 0 || most < strs+2 {
+		return nil
+	}
+	var path []fretboard.Position
+	var signs []string
+	wrong, late := "", ""
+	for _, k := range m.result.Verdict.Strokes {
+		sign := ""
+		if k.Wrong != "" {
+			sign, wrong = "x", "   x: another note"
+		}
+		if k.Late {
+			sign, late = sign+">", "   >: late"
+		}
+		path, signs = append(path, k.At), append(signs, sign)
+	}
+	return append(neck.Tab(path, 1, strs), neck.Under(path, signs)+wrong+late, "")
 }
 
 // verdict is what came of an answer, in at most so many large rows: of a wrong one, what

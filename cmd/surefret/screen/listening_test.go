@@ -13,6 +13,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"surefret/drills"
+	"surefret/drills/fretboard"
 )
 
 // A guitarist is an ear that hears what a test says, a second after it is asked, and notes
@@ -184,6 +185,25 @@ func TestNothingMovesWithAPlayedAnswer(t *testing.T) {
 			if after != before[i] || after[0] < 0 || after[1] < 0 {
 				t.Errorf("%d columns, answered %s: rows %v, and then %v", FewestColumns+i, answer, before[i], after)
 			}
+		}
+	}
+}
+
+// Of a phrase that was played the tablature is told, with a sign below what was wrong and
+// below what was late.
+func TestAPhraseIsMarkedOnItsTab(t *testing.T) {
+	b := newBenchOn(&script{items: []string{nameG}}, 80, 24, Options{Ear: &guitarist{}, Hears: "microphone open"})
+	b.send(listened{b.ear.call, heardAs("A"), nil})
+	b.result.Verdict.Strokes = []drills.Stroke{{At: fretboard.Position{String: 6, Fret: 10}}, {At: fretboard.Position{String: 5, Fret: 12}, Wrong: "A"}, {At: fretboard.Position{String: 4, Fret: 9}, Late: true}}
+	want := []string{"4  ---------9--", " 5  -----12-----", " 6  -10---------", "         x   >   x: another note   >: late"}
+	var rows []string
+	for l := range strings.Lines(b.View()) {
+		rows = append(rows, strings.TrimRight(strings.TrimLeft(l, " "), " \n"))
+	}
+	at := slices.Index(rows, strings.TrimSpace(want[0]))
+	for i, l := range want {
+		if at < 0 || len(rows) < at+len(want) || rows[at+i] != strings.TrimSpace(l) {
+			t.Fatalf("it shows\n%s", b.View())
 		}
 	}
 }
