@@ -48,6 +48,7 @@ func (s Setup) intervalItems() []Item {
 					Stage:   s.intervalStage(p),
 					Strings: []int{low, high},
 					Kin:     s.patternKin(p),
+					typed:   s.intervalOf(p).Semitones == 0,
 				})
 			}
 		}
@@ -178,6 +179,10 @@ func (s Setup) intervalPlace(from, to fretboard.Position, way string) Question {
 			l.Pattern, l.Here = rule, fmt.Sprintf("%s (%s) to %s (%s)", sentence(say(high)), l.Marks[1].Label, say(low), l.Marks[0].Label)
 		}
 		return l
+	}
+	q.cue = single(s.Neck.MIDI(from))
+	if iv.Semitones != 0 { // the same note twice is heard, and not on which strings
+		q.playing = func() *Playing { return s.rollInterval(low, high, from) }
 	}
 	q.judge = judgement(s.fretOn(to.String), func(given fretboard.Position) Verdict {
 		v := Verdict{

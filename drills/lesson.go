@@ -51,8 +51,8 @@ func (c *Catalogue) Lesson(id string, rng *rand.Rand) (Lesson, error) {
 }
 
 // AskElsewhere poses the item of a lesson afresh, in another place or key than it was
-// shown in where there is another.
-func (c *Catalogue) AskElsewhere(shown Lesson, rng *rand.Rand) (Question, error) {
+// shown in, and so that it fits, where there is such a posing.
+func (c *Catalogue) AskElsewhere(shown Lesson, fits func(Question) bool, rng *rand.Rand) (Question, error) {
 	const tries = 20
 	var q Question
 	for range tries {
@@ -60,7 +60,7 @@ func (c *Catalogue) AskElsewhere(shown Lesson, rng *rand.Rand) (Question, error)
 		if q, err = c.Ask(shown.Item, rng); err != nil {
 			return q, err
 		}
-		if l := q.Lesson(); l.Here != shown.Here && (len(l.Marks) == 0 || !slices.Equal(l.Marks, shown.Marks)) {
+		if l := q.Lesson(); fits(q) && l.Here != shown.Here && (len(l.Marks) == 0 || !slices.Equal(l.Marks, shown.Marks)) {
 			break
 		}
 	}

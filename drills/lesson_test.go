@@ -32,7 +32,7 @@ func TestEveryItemIsShownAndThenAskedElsewhere(t *testing.T) {
 				t.Errorf("%s draws %q at %v, %v", it.ID, m.Label, m.At, err)
 			}
 		}
-		if other := must(c.AskElsewhere(l, rng)).Lesson(); !openFamily.MatchString(it.ID) && (other.Here == l.Here || len(l.Marks) > 0 && slices.Equal(other.Marks, l.Marks)) {
+		if other := must(c.AskElsewhere(l, func(Question) bool { return true }, rng)).Lesson(); !openFamily.MatchString(it.ID) && (other.Here == l.Here || len(l.Marks) > 0 && slices.Equal(other.Marks, l.Marks)) {
 			again[it.Family]++
 		}
 	}

@@ -77,6 +77,13 @@ func (s Setup) wantRoot(q Question, r fretboard.Recipe, root theory.Note, told [
 	slices.SortFunc(wanted, func(a, b fretboard.Position) int { return cmp.Compare(a.Fret, b.Fret) })
 	q.Target = s.sounding(told[0])
 	q.lesson = func() Lesson { return s.shapeLesson(told[0]) }
+	q.playing = func() *Playing {
+		var roots []fretboard.Position
+		for _, p := range s.playable(r, root) {
+			roots = append(roots, fretboard.Position{String: q.String, Fret: p.Fret})
+		}
+		return s.playOneOf(roots, fmt.Sprintf("Play that one note, on string %d.", q.String))
+	}
 	q.judge = judgement(s.fretOn(q.String), func(given fretboard.Position) Verdict {
 		right := s.playable(r, root)
 		shown := told[0]
@@ -125,6 +132,9 @@ func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 		Target: s.sounding(told[0]),
 	}
 	q.lesson = func() Lesson { return s.shapeLesson(told[0]) }
+	if len(told[0].Notes) <= mostRolled && !slices.Contains(byBass, r.Family) {
+		q.playing = func() *Playing { return s.rollShape(s.playable(r, c.root)) }
+	}
 	q.judge = judgement(s.placesOn(strs), func(given []fretboard.Position) Verdict {
 		v := Verdict{Given: s.writeShape(given), Why: s.shapePattern(r), Marks: s.drawn(told[0], true)}
 		var wants []string

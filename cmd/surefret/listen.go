@@ -140,7 +140,7 @@ func heardSummary(total int, count map[string]int) string {
 	}
 	text := report.Many(total, "stroke") + ": " + strings.Join(parts, ", ") + "."
 	if 2*count[hearing.NoPitch] > total {
-		text += " Chords are not heard yet: play single notes."
+		text += " Chords are not told apart: roll them, one string after another, or play single notes."
 	}
 	return text
 }

@@ -32,7 +32,8 @@ func (p *program) practiceCommand() *cobra.Command {
 		Short: "Practise for ten minutes, or as long as you say",
 		Long: "Practise: one question at a time, those that need it most first. " +
 			"Every answer is saved at once, so stop whenever you like.\n\n" +
-			"With --listen, or where the setting says so, you answer on the guitar what can be played: notes on a string, walk-ups, and tenths, intervals and frets by ear, so far. " +
+			"With --listen, or where the setting says so, you answer on the guitar what can be played: notes on a string, the root of a shape, walk-ups, bars of your own parts, and tenths, intervals and frets by ear. " +
+			"Octaves, intervals and shapes of two or three notes are rolled, slowly, one string after another: struck together they cannot be told apart. Of a part what was another note is told, and what came late at your own tempo. " +
 			"The open strings are listened to first, until five seconds go by without one. A pluck comes before its samples do: how long is taken off as 'surefret tune --delay' " +
 			"measured it, or else is 20 ms, a guess. " + untried + "\n\n" + synth.Caution,
 		Example: "  surefret practice\n  surefret practice --minutes 5 --strings 6,5\n  surefret practice --line --mute",

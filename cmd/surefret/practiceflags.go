@@ -132,7 +132,7 @@ func (o practiceOptions) nothingLeft(err error) error {
 	case errors.Is(err, practice.ErrNoSound):
 		return cli.BadInput{Err: err}
 	case errors.Is(err, practice.ErrUnplayable):
-		return usagef("%w: notes on a string, walk-ups, and tenths, intervals and frets by ear can; '--typed-too' asks the rest to be typed", err)
+		return usagef("%w: notes on a string, shapes and intervals, walk-ups, bars of your parts, and tenths, intervals and frets by ear can; '--typed-too' asks the rest to be typed", err)
 	case errors.Is(err, practice.ErrAside):
 		return usagef("%w, and 'surefret practice --aside' asks it again", err)
 	case errors.Is(err, practice.ErrNoShapes):

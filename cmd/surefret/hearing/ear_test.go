@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 	"time"
 
@@ -124,6 +125,19 @@ func TestWhatIsToBePlayedOnceMoreIsSaid(t *testing.T) {
 		if err != nil || heard.Said != c.said || heard.Answer != "" || heard.Unsure != c.unsure {
 			t.Errorf("%s: %+v, %v, want %q", c.item, heard, err, c.said)
 		}
+	}
+}
+
+// A line that is not played on is asked once more, and no wait for half a minute.
+func TestALineThatStopsIsAskedOnceMore(t *testing.T) {
+	var s take
+	e, q := asked(t, &s, "walkup/1-4/up@E2-A2-D3")
+	playing, _ := q.Playing()
+	s.pluck(t, 2*time.Second, playing.Want()[0], time.Second)
+	s = append(s, make([]float32, 8*rate)...)
+	heard, err := e.Hear(t.Context(), q)
+	if err != nil || !heard.Unsure || !strings.HasSuffix(heard.Said, ", and no note after it: play it once more from the first") {
+		t.Errorf("%+v, %v", heard, err)
 	}
 }
 

@@ -94,7 +94,7 @@ func (s *Sitting) askShown() (Turn, bool, error) {
 	s.chosen.wanted[first.lesson.Item] = true
 	s.p.apply(s.chosen)
 	source := s.sourceOf(first.why.Reason)
-	q, err := source.AskElsewhere(first.lesson, s.o.Rand)
+	q, err := source.AskElsewhere(first.lesson, s.answerable, s.o.Rand)
 	if err != nil {
 		return Turn{}, false, fmt.Errorf("ask what was shown: %w", err)
 	}

@@ -57,7 +57,8 @@ func (s *Sitting) choseAnew(chosen selected) {
 }
 
 // pose asks an item afresh. An item that comes again is posed another way than the
-// last time where it has another way, and no question is asked twice in a row.
+// last time where it has another way, and no question is asked twice in a row. Where answers
+// are played it is posed so that it can be.
 func (s *Sitting) pose(choice scheduler.Choice) (drills.Question, error) {
 	source, id := s.sourceOf(choice.Reason), choice.Item
 	if _, has := source.Item(id); !has && s.chosen.wide != nil {
@@ -69,12 +70,18 @@ func (s *Sitting) pose(choice scheduler.Choice) (drills.Question, error) {
 		if q, err = source.Ask(id, s.o.Rand); err != nil {
 			return q, err
 		}
-		if q.Text != s.asked.Text && q.Text != s.posed[id] {
+		if q.Text != s.asked.Text && q.Text != s.posed[id] && s.answerable(q) {
 			break
 		}
 	}
 	s.posed[id], s.posedBy[id] = q.Text, source
 	return q, nil
+}
+
+// answerable reports whether a question can be answered as this sitting wants it.
+func (s *Sitting) answerable(q drills.Question) bool {
+	_, playable := q.Playing()
+	return playable || !s.o.Selection.Played
 }
 
 // sourceOf is the catalogue that poses what was chosen for a reason: that of the

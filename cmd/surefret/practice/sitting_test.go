@@ -406,3 +406,30 @@ func TestTypingTimesAreRefinedByFasterRightAnswersOnly(t *testing.T) {
 		t.Errorf("%v: a slip that was taken back taught %v", err, b.Typing().Letters)
 	}
 }
+
+// Who answers by playing is asked so that it can be played, after a lesson, too.
+func TestWhatIsPlayedIsPosedSoThatItCanBe(t *testing.T) {
+	items := slices.Repeat([]string{"interval/E2-D3+2", "shape/e-form-major@E2-A2-D3-G3-B3-E4/place"}, 8)
+	for _, played := range []bool{true, false} {
+		q := practicetest.Queue(items)
+		b := beginWith(t, &practicetest.Log{}, practice.Options{Chooser: &q, Selection: practice.Selection{Played: played}, Show: true})
+		typed := 0
+		for range items {
+			turn, ok, err := b.Next(t.Context(), b.now)
+			if err != nil || !ok {
+				t.Fatal(ok, err)
+			}
+			if _, playable := turn.Question.Playing(); turn.Lesson == nil && !playable {
+				typed++
+			}
+			if turn.Lesson == nil {
+				if _, err := b.Show(t.Context(), b.now, drills.EntryKeys); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+		if played != (typed == 0) {
+			t.Errorf("played %v: %d questions have to be typed", played, typed)
+		}
+	}
+}
