@@ -189,8 +189,7 @@ func (l *Listener) verify() {
 		l.verifyGrip()
 		return
 	}
-	hertz := l.hertz(l.expected)
-	if !l.spectrum.own(hertz) || !l.spectrum.prefers(hertz, l.hertz(l.c.Low-beyond), l.hertz(l.c.High+beyond)) {
+	if !l.verifies() {
 		n.seen = 0
 		return
 	}
@@ -201,6 +200,15 @@ func (l *Listener) verify() {
 		l.tell(Heard)
 		n.key = key
 	}
+}
+
+// verifies reports whether what was looked at last speaks for the expected note.
+func (l *Listener) verifies() bool {
+	hertz := l.hertz(l.expected)
+	if math.Abs(l.expected-l.rang-12) < agree && !l.spectrum.octave(hertz/2) {
+		return false
+	}
+	return l.spectrum.own(hertz) && l.spectrum.prefers(hertz, l.hertz(l.c.Low-beyond), l.hertz(l.c.High+beyond))
 }
 
 // talk reports whether much was struck lately that came to nothing.

@@ -135,6 +135,39 @@ func (s *spectrum) own(hertz float64) bool {
 	})
 }
 
+// How much more the partials of an octave have to rise than those of the note below that
+// are not among them, in dB, and the bounds of what one of them counts.
+const (
+	octaveRise = 2
+	mostFall   = -12
+	mostRise   = 24
+)
+
+// octave reports whether it may be the octave of a note that rings on that was plucked, and
+// not that note again: all its partials are the other's too, but only these rise, and not
+// all alike.
+func (s *spectrum) octave(low float64) bool {
+	bin, least := s.rate/float64(s.n), belowTop*slices.Max(s.mag)
+	risen := func(partials ...float64) (mean float64, ok bool) {
+		n := 0.0
+		for _, k := range partials {
+			at := int(math.Round(k * low / bin))
+			if at+3 > len(s.mag) {
+				continue
+			}
+			now, before := slices.Max(s.mag[at-2:at+3]), slices.Max(s.before[at-2:at+3])
+			if max(now, before) >= least {
+				mean += max(mostFall, min(mostRise, 20*math.Log10((now+1e-9)/(before+1e-9))))
+				n++
+			}
+		}
+		return mean / max(n, 1), n > 0
+	}
+	upper, heard := risen(2, 6, 10)
+	rest, _ := risen(1, 3, 5, 7)
+	return heard && upper >= rest+octaveRise
+}
+
 // prefers reports whether the spectrum prefers this pitch over every other that is a
 // whole number of semitones away, between the lowest and the highest.
 func (s *spectrum) prefers(hertz, lowest, highest float64) bool {
