@@ -190,7 +190,7 @@ var rolledBars = []struct {
 // them clean, or all where SUREFRET_ORACLES is "all".
 func TestRolledGrips(t *testing.T) {
 	all := os.Getenv("SUREFRET_ORACLES") == "all"
-	octaves, grips, misses := 3, 13, 1
+	octaves, grips, misses := 18, 13, 1
 	if all {
 		octaves, grips, misses = 30, 134, 3
 	}
