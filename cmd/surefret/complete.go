@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -16,6 +17,7 @@ import (
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
+	"surefret/drills/rehearse"
 	"surefret/drills/theory"
 	"surefret/store"
 )
@@ -87,6 +89,15 @@ func (p *program) offer(cmd *cobra.Command, word string) (values []string) {
 				values = append(values, w.Word)
 			}
 		}
+	case "WORD": // of shapes
+		if cmd.Name() == "rehearse" {
+			values = []string{rehearse.Roots, rehearse.Held, rehearse.Walks, rehearse.Walking, rehearse.Part}
+		}
+		for _, s := range fretboard.Shapes {
+			if word := strings.ReplaceAll(strings.ToLower(s.Family), " ", "-"); !slices.Contains(values, word) {
+				values = append(values, word)
+			}
+		}
 	case "TUNING":
 		for _, t := range fretboard.Tunings {
 			values = append(values, t.Name)
@@ -101,7 +112,23 @@ func (p *program) offer(cmd *cobra.Command, word string) (values []string) {
 		for _, g := range p.savedGigs(cmd.Context()) {
 			values = append(values, g.Name+"\t"+g.Day)
 		}
-	case "SONG", "TITLE":
+	case "SONG":
+		p.saved(cmd.Context(), func(db *store.DB) {
+			songs, _ := db.Songs(cmd.Context())
+			for _, s := range songs {
+				values = append(values, s.Title+"\t"+s.Learned)
+			}
+		})
+	case "PART":
+		p.saved(cmd.Context(), func(db *store.DB) {
+			songs, _ := db.Songs(cmd.Context())
+			for _, s := range songs {
+				for _, part := range s.Parts {
+					values = append(values, part.Name+"\t"+s.Title)
+				}
+			}
+		})
+	case "TITLE":
 		for _, g := range p.savedGigs(cmd.Context()) {
 			for _, s := range g.Songs {
 				values = append(values, s.Title+"\t"+g.Name)
@@ -115,18 +142,21 @@ func (p *program) offer(cmd *cobra.Command, word string) (values []string) {
 	return values
 }
 
-// savedGigs lists the player's gigs; none where there is no practice yet, or it
-// cannot be read: a shell that completes has no place for a message.
-func (p *program) savedGigs(ctx context.Context) []gig.Gig {
+// savedGigs lists the player's gigs.
+func (p *program) savedGigs(ctx context.Context) (gigs []gig.Gig) {
+	p.saved(ctx, func(db *store.DB) { gigs, _ = db.Gigs(ctx) })
+	return gigs
+}
+
+// saved looks into the player's practice. Where there is none yet, or it cannot be read,
+// nothing is offered: a shell that completes has no place for a message.
+func (p *program) saved(ctx context.Context, look func(*store.DB)) {
 	path, err := p.databasePath()
 	if err != nil {
-		return nil
+		return
 	}
-	db, err := store.OpenReadOnly(ctx, path)
-	if err != nil {
-		return nil
+	if db, err := store.OpenReadOnly(ctx, path); err == nil {
+		defer db.Close()
+		look(db)
 	}
-	defer db.Close()
-	gigs, _ := db.Gigs(ctx)
-	return gigs
 }

@@ -220,16 +220,19 @@ func (s Song) Turned(to theory.Key, fb fretboard.Fretboard, turn func(chart.Char
 }
 
 // SongsCalled returns the songs that a player may mean by a title, in either case: those
-// of that title, or else those whose title begins with it.
+// of that title, or else those whose title begins with it, or else those with a later word
+// that does.
 func SongsCalled(songs []Song, title string) []Song {
 	title = strings.ToLower(strings.TrimSpace(title))
-	var exact, begun []Song
+	var exact, begun, within []Song
 	for _, s := range songs {
 		switch t := strings.ToLower(s.Title); {
 		case t == title || s.ID == title:
 			exact = append(exact, s)
 		case title != "" && strings.HasPrefix(t, title):
 			begun = append(begun, s)
+		case title != "" && strings.Contains(t, " "+title):
+			within = append(within, s)
 		}
 	}
 	if byID := slices.IndexFunc(exact, func(s Song) bool { return s.ID == title }); len(exact) > 1 && byID >= 0 && !strings.EqualFold(exact[byID].Title, title) {
@@ -238,7 +241,10 @@ func SongsCalled(songs []Song, title string) []Song {
 	if exact != nil {
 		return exact
 	}
-	return begun
+	if begun != nil {
+		return begun
+	}
+	return within
 }
 
 // SetsOf returns the names of the gigs that a song of the repertoire is played at.

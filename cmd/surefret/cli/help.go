@@ -102,7 +102,7 @@ func describe(cmd *cobra.Command) page {
 		}
 	}
 	cmd.LocalFlags().VisitAll(func(f *pflag.Flag) {
-		if cmd.Root().PersistentFlags().Lookup(f.Name) == nil {
+		if !f.Hidden && cmd.Root().PersistentFlags().Lookup(f.Name) == nil {
 			pg.flags = append(pg.flags, flagEntry(f))
 		}
 	})
