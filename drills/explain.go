@@ -42,6 +42,9 @@ func (s Setup) instead(given theory.Note, asked fretboard.Position) string {
 	if len(places) == 0 {
 		return fmt.Sprintf("string %d has no %s on this neck", asked.String, s.Names.Note(given))
 	}
+	if near := s.window(asked.String, places[0].Fret%12); len(near) > 0 { // where he practises
+		places = near
+	}
 	return s.landmark(slices.MinFunc(places, func(a, b fretboard.Position) int { return abs(a.Fret-asked.Fret) - abs(b.Fret-asked.Fret) }), given)
 }
 
@@ -53,7 +56,11 @@ func (s Setup) noteLesson(n theory.Note, places ...fretboard.Position) Lesson {
 	case places[0].Fret == 0:
 		where = "open, and " + sayFrets(places[1:])
 	}
-	l := Lesson{Pattern: s.whereNote(places[0], n), Here: fmt.Sprintf("String %d, %s", places[0].String, where)}
+	why := s.whereNote(places[0], n)
+	if places[0].Fret == 0 {
+		why = fmt.Sprintf("String %d is tuned to %s", places[0].String, s.Names.Note(n))
+	}
+	l := Lesson{Pattern: why, Here: fmt.Sprintf("String %d, %s", places[0].String, where)}
 	if other := s.Neck.Pitch(places[0], n.Alter >= 0).Note; other != n {
 		l.Here += fmt.Sprintf("; %s is the same note", s.Names.Note(other))
 	}

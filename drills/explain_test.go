@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
 
@@ -115,4 +116,17 @@ func slip(q Question, rng *rand.Rand) (Verdict, bool) {
 		}
 	}
 	return wrong, !wrong.Right && wrong.Want != ""
+}
+
+// Where the note lies that was given instead is told within the frets that are practised.
+func TestWhatWasGivenLiesWhereThePlayerPractises(t *testing.T) {
+	s := standard()
+	at, g := fretboard.Position{String: 6, Fret: 10}, theory.Note{Letter: theory.G}
+	if got := s.instead(g, at); got != "G is at fret 15, on the inlay" {
+		t.Errorf("on the whole neck: %q", got)
+	}
+	s.Frets[1] = 12
+	if got := s.instead(g, at); got != "G is at fret 3, on the inlay" {
+		t.Errorf("up to fret 12: %q", got)
+	}
 }

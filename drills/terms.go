@@ -33,7 +33,7 @@ var terms = sync.OnceValue(func() []known {
 		{"augmented", regexp.MustCompile(`\b(augmented)\b`), "a triad of two major thirds, one on the other"},
 		{"slash", regexp.MustCompile(`(?:^|\s|Is this )(([^\s/,:\d][^\s/,:]*)/([^\s/,:?]+))`), "the chord $2 with $3 in the bass"},
 		{"form", regexp.MustCompile(`\b(([EACGD])[ -]form)\b`), "the shape of the open $2 chord, moved up the neck"},
-		{"tenth", regexp.MustCompile(`(?i)\b(tenth)s?\b`), "a third and an octave"},
+		{"tenth", regexp.MustCompile(`(?i)\b(tenth)s?\b`), "an octave and a third"},
 		{"ninth", regexp.MustCompile(`(?i)\b(ninth)\b`), "a second and an octave"},
 		{"eleventh", regexp.MustCompile(`(?i)\b(eleventh)\b`), "a fourth and an octave"},
 		{"twelfth", regexp.MustCompile(`(?i)\b(twelfth)\b`), "a fifth and an octave"},
@@ -56,15 +56,20 @@ var terms = sync.OnceValue(func() []known {
 		{"interval", regexp.MustCompile(`\b(interval)\b`), "how far two notes lie apart"},
 		{"open", regexp.MustCompile(`(?i)\b(open)\b`), "not pressed down"},
 		{"inlay", regexp.MustCompile(`\b(inlay)\b`), "the mark in the neck, as at frets 3, 5, 7, 9 and 12"},
+		{"third", regexp.MustCompile(`(?i)\b(third)s?\b`), "the third note of a scale: 4 half steps up, in a minor one 3"},
+		{"scale", regexp.MustCompile(`\b(scale)\b`), "the notes of a key in order, a letter each"},
+		{"number", regexp.MustCompile(`(?i)\b(from [1-7] to [1-7]|the [1-7])(?:[ ,:]|$)`), "counted in the notes of the key: in C, 1 is C and 4 is F"},
+		{"major", regexp.MustCompile(`\b(major)\b`), "the wider kind, whose third is 4 half steps up"},
+		{"minor", regexp.MustCompile(`\b(minor)\b`), "the narrower kind, whose third is 3 half steps up"},
 		{"naturals", regexp.MustCompile(`\b(naturals)\b`), "the notes without sharp or flat"},
-		{"in time", regexp.MustCompile(`\b(in time)\b`), "within the aim, the thinking time that counts as fluent"},
+		{"in time", regexp.MustCompile(`\b(in time)\b`), "with no more thinking than the aim, which 'surefret setup' sets"},
 		{"sure", regexp.MustCompile(`\bBecame (sure)\b`), "asked on two days or more, and would be right in time eight times in ten"},
-		{"keynote", regexp.MustCompile(`\b(keynote)\b`), "the 1 of the key"},
+		{"keynote", regexp.MustCompile(`\b(keynote)\b`), "the note that a key is named after, its 1"},
 	}
 })
 
 // basicTerms are words that everybody knows who has played for a while.
-var basicTerms = []string{"root", "triad", "octave", "interval", "open", "inlay", "naturals", "in time", "sure"}
+var basicTerms = []string{"root", "triad", "octave", "interval", "open", "inlay", "naturals", "third", "scale", "number", "major", "minor", "in time", "sure"}
 
 // plainTerms are the words that are explained where a wrong answer is: its chords and
 // figures say themselves what they are.

@@ -162,6 +162,9 @@ func TestChordNamesAreThePlayers(t *testing.T) {
 		{theory.German, "H7 B Fism", "H", "Cis7 C Gism"},
 		{theory.German, "B A7", "H", "C H7"}, // B is Bb, though English reads the line as well
 		{theory.German, "B A7", "B", "Cis H7"},
+		{theory.German, "B F", "H", "C G"},
+		{theory.German, "B Es", "H", "C F"},
+		{theory.German, "B Es", "B", "C F"}, // no English name
 		{theory.German, "B7 Bb F#m", "B", "Cis7 C Gism"},
 		{theory.Solfege, "Si7 Sib Fa#m", "B", "Do#7 Do Sol#m"},
 		{theory.Solfege, "B7 Bb F#m", "B", "Do#7 Do Sol#m"},

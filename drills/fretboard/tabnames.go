@@ -37,7 +37,7 @@ func (t *Tab) texts() []string {
 
 // namesChords reports whether line i stands in the text and is made of chord names
 // alone, "G  D/F#  Em" or "| G | D |", and in which names: the player's, or English where
-// they are none or a string is labelled so.
+// they are none, and the other way about where a string is labelled in English.
 func (t *Tab) namesChords(i int, names theory.Names) (in theory.Names, ok bool) {
 	for _, sys := range t.systems {
 		if i >= sys.first && i < sys.first+len(sys.rows) {
@@ -45,10 +45,11 @@ func (t *Tab) namesChords(i int, names theory.Names) (in theory.Names, ok bool) 
 		}
 	}
 	words := strings.FieldsFunc(t.lines[i].text, betweenNames)
-	for _, in := range []theory.Names{names, {}} {
-		if in.System == theory.German && t.labelledB() {
-			continue
-		}
+	order := []theory.Names{names, {}}
+	if names.System == theory.German && t.labelledB() {
+		slices.Reverse(order)
+	}
+	for _, in := range order {
 		if len(words) > 0 && !slices.ContainsFunc(words, func(w string) bool { _, err := in.ParseChord(w); return err != nil || w[0] < 'A' || w[0] > 'Z' }) {
 			return in, true
 		}

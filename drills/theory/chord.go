@@ -31,7 +31,7 @@ func (names Names) ParseSymbol(s string) (c Chord, suffix, bass string, err erro
 	symbol := strings.TrimSpace(s)
 	n, suffix, ok := names.scan(symbol)
 	if !ok {
-		return Chord{}, "", "", fmt.Errorf("%q is not a chord: its root should be %s", s, names.expected())
+		return Chord{}, "", "", fmt.Errorf("%q is not a chord: begin with %s", s, names.expected())
 	}
 	c = Chord{Root: n}
 	if i := strings.LastIndexByte(suffix, '/'); i >= 0 {

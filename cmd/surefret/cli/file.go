@@ -17,7 +17,13 @@ import (
 // file.
 func WriteFile(name string, write func(io.Writer) error) error {
 	fail := func(err error) error {
-		return fmt.Errorf("cannot write %s: %w; choose another place or make room", name, err)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			return fmt.Errorf("cannot write %s: there is no folder %s; make it, or choose another place", name, filepath.Dir(name))
+		case errors.Is(err, syscall.ENOSPC):
+			return fmt.Errorf("cannot write %s: %w; make room, or choose another place", name, err)
+		}
+		return fmt.Errorf("cannot write %s: %w; choose another place", name, err)
 	}
 	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
 		through, err := os.OpenFile(name, os.O_WRONLY|os.O_TRUNC, 0)

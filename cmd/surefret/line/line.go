@@ -140,7 +140,10 @@ func (t *turns) next(ctx context.Context) (bool, error) {
 
 // teach shows a lesson.
 func (t *turns) teach(ctx context.Context, head string, l drills.Lesson) {
-	said := []string{l.Pattern, l.Here}
+	said := []string{l.Pattern}
+	if _, at, ok := strings.Cut(l.Here, ", "); !ok || !strings.HasSuffix(l.Pattern, " "+at) { // or it is said already
+		said = append(said, l.Here)
+	}
 	if heading := l.Heading(); heading != "" {
 		said = append([]string{heading}, said...)
 	}

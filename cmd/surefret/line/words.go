@@ -23,7 +23,7 @@ type word struct {
 // of the full screen, and what he says who does not know.
 var otherwise = map[string]string{
 	"u": "back", "_": "aside", ".": "pause", "m": "map", "=": "show",
-	"i don't know": "show", "i dont know": "show", "don't know": "show", "dont know": "show", "no idea": "show", "skip": "show", "pass": "show",
+	"i don't know": "show", "i dont know": "show", "don't know": "show", "dont know": "show", "no idea": "show", "pass": "show",
 }
 
 // words lists them. None can be an answer: those are notes, numbers, chords, and
@@ -34,7 +34,7 @@ func (t *turns) words() []word {
 		{"repeat", "says the question again, as an empty line does; its time runs on", t.repeat},
 		{"back", "takes the last answer back", t.back},
 		{"why", "says the rule behind the last answer", t.sayWhy},
-		{"aside", "sets the question aside", t.aside},
+		{"aside", "sets the question aside, so that it is not asked until 'surefret practice --aside'", t.aside},
 		{"pause", "stops the clock until the next line", t.pause},
 		{"map", "shows the neck so far", t.drawMap},
 		{"help", "says this", t.help},

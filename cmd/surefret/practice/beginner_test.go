@@ -182,7 +182,7 @@ func TestWordsOfWhatIsToldAreExplainedOnce(t *testing.T) {
 		}
 		keep(res.Terms)
 	}
-	if want := []string{"tritone", "inlay", "slow"}; !slices.Equal(told, want) {
+	if want := []string{"tritone", "half step", "octave", "inlay", "slow"}; !slices.Equal(told, want) {
 		t.Errorf("explained: %q, want %q", told, want)
 	}
 	for range 2 { // called twice, a summary says the same

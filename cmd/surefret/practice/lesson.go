@@ -82,8 +82,12 @@ func (s *Sitting) show(c scheduler.Choice) (Turn, bool, error) {
 }
 
 // showingIsDue reports whether enough came in between since the first showing that
-// waits for its question.
+// waits for its question. Of a newcomer's first note it comes at once, so that he has
+// something to answer.
 func (s *Sitting) showingIsDue() bool {
+	if len(s.showings) == 1 && s.p.read == 0 && len(s.tally) == 0 && s.item(s.showings[0].lesson.Item).Family == "note" {
+		return true
+	}
 	return len(s.showings) >= between || len(s.showings) > 0 && len(s.tally)-s.showings[0].since >= between
 }
 

@@ -15,6 +15,23 @@ import (
 	"surefret/scheduler"
 )
 
+// A newcomer has one thing shown, and then something to answer.
+func TestANewcomersFirstNoteIsAskedAtOnce(t *testing.T) {
+	now := time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
+	set := settings.Default()
+	set.Knows = settings.OpenStrings
+	set.Arrive()
+	s, err := practicetest.Open(&practicetest.Log{}, set, func() time.Time { return now }).Begin(practice.Options{Show: true, Rand: practicetest.Rand(), Length: 10 * time.Minute})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range 2 {
+		if turn, _, err := s.Next(t.Context(), now); err != nil || (turn.Lesson != nil) != (i == 0) {
+			t.Errorf("turn %d: %+v, %v", i+1, turn, err)
+		}
+	}
+}
+
 // What is new is shown, then asked a little later in another place; nothing is logged
 // of the showing, and what was asked once is not shown again.
 func TestWhatIsNewIsShownAndThenAskedElsewhere(t *testing.T) {

@@ -195,10 +195,16 @@ func (p *Player) firstMet(ctx context.Context, t Turn) ([]drills.Term, error) {
 // the others.
 func (p *Player) met(ctx context.Context, terms []drills.Term) (met []drills.Term, err error) {
 	var names []string
-	for _, t := range terms {
-		if !p.explained[t.Name] && !(t.Basic && p.Settings.Knows == settings.AllNotes) {
-			p.explained[t.Name] = true
-			met, names = append(met, t), append(names, t.Name)
+	known := p.Settings.Knows == settings.AllNotes
+	for i := 0; i < len(terms); i++ {
+		t := terms[i]
+		if p.explained[t.Name] || t.Basic && known {
+			continue
+		}
+		p.explained[t.Name] = true
+		met, names = append(met, t), append(names, t.Name)
+		if !known { // nor may he know the words that explain it
+			terms = append(terms[:len(terms):len(terms)], drills.TermsIn(t.Means)...)
 		}
 	}
 	if len(names) == 0 {

@@ -259,7 +259,7 @@ func TestTextPageAndJSONSayTheSame(t *testing.T) {
 		minutes, answers = minutes+d.Minutes, answers+d.Answers
 		says("page", "%s %d %d %d", short(d.Day), d.Fluent, d.Answers, d.Right)
 	}
-	both("%.0f minutes on %d days, %d answers. %d items fluent when last asked. Practised on %d of the last 14 days.", minutes, len(p.Days), answers, p.Days[len(p.Days)-1].Fluent, p.Recent)
+	both("%.0f minutes on %d days, %d answers. %d items fluent when last asked: right, within the aim. Practised on %d of the last 14 days.", minutes, len(p.Days), answers, p.Days[len(p.Days)-1].Fluent, p.Recent)
 	figures, drawn := map[int]string{}, ""
 	for _, place := range p.Neck.Places {
 		if place.Level != Unmet && place.Fret < octave {

@@ -291,7 +291,7 @@ func (p Progress) summary() []string {
 	last := p.Days[len(p.Days)-1]
 	return []string{
 		fmt.Sprintf("%s on %s, %s.", Many(int(math.Round(total)), "minute"), Many(len(p.Days), "day"), Many(answers, "answer")),
-		fmt.Sprintf("%s fluent when last asked.", Many(last.Fluent, "item")),
+		fmt.Sprintf("%s fluent when last asked: right, within the aim.", Many(last.Fluent, "item")),
 		fmt.Sprintf("Practised on %d of the last 14 days.", p.Recent),
 	}
 }

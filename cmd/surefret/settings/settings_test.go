@@ -165,22 +165,32 @@ func FuzzFromMap(f *testing.F) {
 	})
 }
 
-// In lines, where questions may be listened to, times are asked for as well; who knows
-// the notes may show there, too, what he knows, and who knows none is asked neither that
-// nor his tuning.
-func TestTheFirstFormInLinesAsksWhetherTimesCount(t *testing.T) {
-	for knows, want := range map[string][]string{
-		AllNotes: {"Do you know the names of the notes?", "What do you play, in which tuning?", "Show first what you already know?", "Do thinking times count?"},
-		NoNotes:  {"Do you know the names of the notes?", "Do thinking times count?"},
+// Whoever knows notes, all or those of the open strings, is offered to show what he knows, on
+// the screen and in lines; who knows none is asked neither that nor his tuning. In lines,
+// where questions may be listened to, times are asked for as well.
+func TestTheFirstFormOffersToShowWhatIsKnown(t *testing.T) {
+	const knowing, naming, playing, showing, timing = "Do you know the names of the notes?", "How do you name the notes?",
+		"What do you play, in which tuning?", "Show first what you already know?", "Do thinking times count?"
+	for _, c := range []struct {
+		lines bool
+		knows string
+		asked []string
+	}{
+		{true, AllNotes, []string{knowing, playing, showing, timing}},
+		{true, OpenStrings, []string{knowing, playing, showing, timing}},
+		{true, NoNotes, []string{knowing, timing}},
+		{false, AllNotes, []string{knowing, naming, playing, showing}},
+		{false, OpenStrings, []string{knowing, naming, playing, showing}},
+		{false, NoNotes, []string{knowing, naming}},
 	} {
 		s, shows := Default(), ""
 		var asked []string
-		for i, q := range FirstForm(&s, &shows, true).Questions {
+		for _, q := range FirstForm(&s, &shows, c.lines).Questions {
 			if q.Idle != nil && q.Idle() {
 				continue
 			}
 			asked = append(asked, q.Ask)
-			answer := map[int]string{0: knows, 2: Proves, 3: "off"}[i]
+			answer := map[string]string{knowing: c.knows, showing: Proves, timing: "off"}[q.Ask]
 			if answer == "" {
 				answer = *q.Value
 			}
@@ -189,8 +199,9 @@ func TestTheFirstFormInLinesAsksWhetherTimesCount(t *testing.T) {
 			}
 		}
 		s.Arrive()
-		if diff := cmp.Diff(want, asked); diff != "" || s.Times || s.Knows != knows || (shows == Proves) != (knows == AllNotes) || (s.ShownFirst == ShowNeeded) != (knows == NoNotes) {
-			t.Errorf("%s: %s, %+v", knows, diff, s)
+		begins := c.knows == NoNotes
+		if diff := cmp.Diff(c.asked, asked); diff != "" || s.Times == c.lines || s.Knows != c.knows || (shows == Proves) == begins || (s.ShownFirst == ShowNeeded) != (c.knows != AllNotes) {
+			t.Errorf("lines %v, %s: %s, %+v", c.lines, c.knows, diff, s)
 		}
 	}
 }
