@@ -124,7 +124,7 @@ func TestMistakesAreAnswered(t *testing.T) {
 		{"--json", exitUsage, "--json goes with --version here"},
 		{"play walkup D 4-1 --tempo 0 --midi w.mid", exitUsage, "--tempo 0"},
 		{"play drone E --seconds NaN --wav d.wav", exitUsage, "--seconds NaN"},
-		{"play note E2 --wav no/e.wav", exitFailed, "cannot write no/e.wav: no such file or directory"},
+		{"play note E2 --wav no/e.wav", exitFailed, "cannot write no/e.wav: there is no folder no; make it, or choose another place"},
 		{"play note E2 --wav .", exitFailed, "is a directory"},
 		{"part move x.tab --from D --to E --midi -", exitUsage, "give a name in place of -"},
 		{"demo --player Nobody neck", exitUsage, "two guitarists"},

@@ -166,7 +166,8 @@ func TestStrokesWithoutAPitchAreOneLine(t *testing.T) {
 		"    2.00 s  -                  -10 dB  no pitch, 3 strokes up to 2.50 s, too loud: turn the input down\n" +
 		"    1.00 s  Bb2     -7 cents   -30 dB  half clear\n" +
 		"    2.00 s  -                  -20 dB  no pitch\n" +
-		"6 strokes: 2 half clear, 4 without a pitch. Chords are not told apart: roll them, one string after another, or play single notes.\n"
+		"6 strokes: 2 half clear, 4 without a pitch. Chords are not told apart: roll\n" +
+		"  them, one string after another, or play single notes.\n"
 	if out.String() != want {
 		t.Errorf("got\n%swant\n%s", &out, want)
 	}

@@ -31,7 +31,6 @@ var allowed = map[string]string{
 	"drills/fretboard/effort.go":    "skip",
 	"cmd/surefret/playwhat.go":      "skip",
 	"cmd/surefret/cli/help.go":      "skip",
-	"cmd/surefret/line/words.go":    "skip",
 }
 
 // odd are phrases that players read twice or not at all: a tenth is a shape, and bare wood,
