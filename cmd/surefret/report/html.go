@@ -141,7 +141,7 @@ func (p Progress) trustChart() chart {
 const ready = 0.9
 
 func (p Progress) gigChart() chart {
-	c := chart{Title: "Gigs", Words: "How much of what the songs need will be fluent on the day, of 100; the thin line spans the likely range, the ring is now, the dashed rule is 90.",
+	c := chart{Title: "Gigs", Words: "How much of what the songs need will be right in time on the day, of 100; the thin line spans the likely range, the ring is now, the dashed rule is 90.",
 		Head: []string{"Gig", "Day", "Ready", "From", "To", "Now"}}
 	var bars []bar
 	for _, g := range p.Gigs {

@@ -130,7 +130,7 @@ func (p Progress) Sentences() []string {
 	}
 	if len(p.Gigs) > 0 && !p.Gigs[0].Thin {
 		g := p.Gigs[0]
-		sentences = append(sentences, fmt.Sprintf("For %s on %s, %d %% will be fluent; now it is %d %%.", g.Name, said(g.Day, "Monday 2 January"), percent(g.Share), percent(g.Now)))
+		sentences = append(sentences, fmt.Sprintf("For %s on %s, %d %% will be right in time; now it is %d %%.", g.Name, said(g.Day, "Monday 2 January"), percent(g.Share), percent(g.Now)))
 	}
 	if w := p.Neck.Weakest; len(w) > 0 {
 		sentences = append(sentences, "Practise next: "+w[0].Words+".")

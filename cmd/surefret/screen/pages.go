@@ -57,7 +57,7 @@ func (m *sittingView) helpPage() []string {
 	row("the neck", "[ ] asked  ( ) right  > < wrong  "+m.look.Ring()+" where it lay")
 	row("fret 1", fmt.Sprintf("ends with Enter, or after %s: it could be 12", practice.Seconds(m.graceOf(drills.Question{Expect: drills.ExpectFret}))))
 	row("missed", "or asked to be shown: it comes again")
-	row("u", "after an answer takes it back")
+	row("u", "takes an answer back; "+setAsideKey+" sets a question aside")
 	page = append(page, "")
 	return append(page, m.indent(wrap("Start with the volume low, lowest of all in headphones. Rest "+
 		"every quarter of an hour. Stop when something hurts or tingles or your ears "+

@@ -278,13 +278,13 @@ func (m *sittingView) audible() []drills.Sounding {
 	return m.turn.Question.Heard
 }
 
-// leave puts the sitting aside for a pause or the help page.
+// leave stops the sitting for a pause or the help page.
 func (m *sittingView) leave(to phase, now time.Time) {
 	m.before, m.left, m.ear.hushed = m.phase, now, false
 	m.show(to)
 }
 
-// resume goes on where the sitting was put aside. The time away is none of the
+// resume goes on where the sitting was stopped. The time away is none of the
 // sitting's, and the question that was open is not timed.
 func (m *sittingView) resume(now time.Time) {
 	m.o.Sitting.Pause(now.Sub(m.left))
