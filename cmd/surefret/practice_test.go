@@ -49,6 +49,29 @@ func TestTheFirstRunTakesAKeyToBegin(t *testing.T) {
 	}
 }
 
+// A check of what is known measures the hand first, where it was not measured: else no
+// answer would be in time.
+func TestACheckOfWhatIsKnownMeasuresTypingFirst(t *testing.T) {
+	for command, want := range map[string]string{"practice --placing": "Copy what you see", "practice": "question 1"} {
+		master, tty, err := pty.Open()
+		if err != nil {
+			t.Skipf("no pseudo-terminal: %v", err)
+		}
+		defer master.Close()
+		pty.Setsize(tty, &usual)
+		p, _, _, errs := listening(saved(t, func(*settings.Settings) {}))
+		p.in, p.out = tty, tty
+		s := watch(t, master)
+		ended := make(chan int, 1)
+		go func() { ended <- p.run(t.Context(), strings.Fields(command)); tty.Close() }()
+		s.shows(want)
+		io.WriteString(master, "\x03")
+		if code := <-ended; code != 130 {
+			t.Errorf("surefret %s ends with %d: %s", command, code, errs)
+		}
+	}
+}
+
 // Who listens is asked in plain lines by every command that has a form, with no flag.
 func TestWhoListensGetsNoForm(t *testing.T) {
 	path := saved(t, func(s *settings.Settings) { s.Speak = true })

@@ -37,7 +37,7 @@ func (p Progress) Text(columns int, look ink.Look) string {
 		}
 	}
 	if len(p.Gigs) > 0 {
-		s.head("Gigs: what will be right in time")
+		s.head("Gigs, what will be right in time")
 		for _, g := range p.Gigs {
 			if g.Thin {
 				s.row(short(g.Day), "", tooThin)
