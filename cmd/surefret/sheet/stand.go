@@ -67,11 +67,11 @@ type block struct {
 	Title    string
 	Section  *gridSection
 	Roots    []picture
-	Broken   []string
+	Lines    []string
 	Tab      []tabBar
 	Walks    []walkPicture
 	Pictures []shapePicture
-	Which    string // shapes the pictures are
+	Which    string // shapes the pictures are, or tones that stay
 	high     float64
 }
 
@@ -90,8 +90,8 @@ type shapePicture struct {
 // sheets lays a song out on paper. All goes on one sheet where that is possible with
 // chords of a size that reads from a metre away. Else the chart has its size, and what
 // is left over goes to the next sheet: pictures of shapes before walks, and these
-// before tablature. The chart goes over only when it fills the first. The text is what
-// stands above the title.
+// before tablature. The chart goes over only when it fills the first. Tones that stay are
+// told where room is left. The text is what stands above the title.
 func (s Song) sheets(gig string) []standSheet {
 	room := paperHigh - s.headHigh(gig)
 	needed := append(s.rootsBlock(), s.brokenBlock()...)
@@ -111,6 +111,10 @@ func (s Song) sheets(gig string) []standSheet {
 		}
 		last := &sheets[len(sheets)-1]
 		last.Blocks, left = append(last.Blocks, b), left-b.high
+	}
+	if kept := s.keptBlocks(); high(kept) <= left {
+		last := &sheets[len(sheets)-1]
+		last.Blocks = append(last.Blocks, kept...)
 	}
 	return sheets
 }
@@ -191,7 +195,7 @@ func (s Song) brokenBlock() []block {
 	for _, l := range lines {
 		n += linesOf(l, brokenWide)
 	}
-	return []block{{Title: "breaks", Broken: lines, high: blockHead + brokenHigh*float64(n)}}
+	return []block{{Title: "breaks", Lines: lines, high: blockHead + brokenHigh*float64(n)}}
 }
 
 // tabBlocks sets the parts in tonight's key, a block for as many systems as half a
@@ -283,6 +287,20 @@ func (s Song) walkBlocks() []block {
 	}
 	b.high += tabHigh*float64(tallest) + tabEnd
 	return []block{b}
+}
+
+// keptBlocks says which tones stay over the chords, and where each chord is held under them.
+func (s Song) keptBlocks() (all []block) {
+	for _, kept := range s.Kept {
+		held := make([]string, len(kept.Chords))
+		for i, c := range kept.Chords {
+			held[i] = c.Chord + " " + c.Frets
+		}
+		b := block{Title: "held tones", Which: kept.Words, Lines: []string{strings.Join(held, "; ")}}
+		b.high = blockHead + lineHigh*float64(linesOf(b.Title+" "+b.Which, headWide)-1) + brokenHigh*float64(linesOf(b.Lines[0], brokenWide))
+		all = append(all, b)
+	}
+	return all
 }
 
 // shapeBlocks draws the shapes over their chords, a block a row, and says first which

@@ -34,7 +34,9 @@ func (b block) kind() string {
 		return "chart"
 	case b.Roots != nil:
 		return "roots"
-	case b.Broken != nil:
+	case b.Title == "held tones":
+		return "held tones"
+	case b.Lines != nil:
 		return "breaks"
 	case b.Tab != nil:
 		return "tab"
@@ -42,6 +44,17 @@ func (b block) kind() string {
 		return "walks"
 	}
 	return "shapes"
+}
+
+// Where room is left, a sheet says which tones stay over the chords.
+func TestWhatStaysIsToldWhereThereIsRoom(t *testing.T) {
+	s := quay(t, 1, theory.Names{})
+	s.Shapes = nil
+	blocks := s.sheets("Harbour Fair")[0].Blocks
+	last := blocks[len(blocks)-1]
+	if last.kind() != "held tones" || last.Which != "D and F stay on strings 2 and 1, at frets 3 and 1" || len(last.Lines) != 1 || !strings.Contains(last.Lines[0], "Gm 3 1 0 0 3 1") {
+		t.Errorf("a short song ends with %+v", last)
+	}
 }
 
 // As the chart grows, chords get smaller first, from 40 points to 32; then the pictures of
