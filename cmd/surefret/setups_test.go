@@ -65,7 +65,7 @@ func TestSetups(t *testing.T) {
 				p, _, out, errs := listening(path)
 				env := p.getenv
 				p.getenv = func(key string) string {
-					return map[string]string{"SUREFRET_CLOCK": "2026-11-25T18:00:00Z", key: env(key)}[key]
+					return map[string]string{key: env(key), "SUREFRET_CLOCK": "2026-11-25T18:00:00Z"}[key]
 				}
 				code := p.run(t.Context(), commandLine(strings.Replace(command, "line.tab", part, 1)))
 				if code != exitDone {
