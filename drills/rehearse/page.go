@@ -185,9 +185,11 @@ func (p Page) Lines(name func(theory.Chord) string) []string {
 	if len(stalls) > 0 {
 		lines = append(lines, "Not in time: "+strings.Join(stalls, "; ")+".")
 	}
-	if p.Holds > 0 {
+	switch {
+	case p.Asked < fewestAsked: // too little to say it by
+	case p.Holds > 0:
 		lines = append(lines, fmt.Sprintf("At %g beats a minute nine in ten would be right in time.", p.Holds))
-	} else {
+	default:
 		lines = append(lines, "It holds at no tempo yet: nine in ten must be right.")
 	}
 	if p.Behind != 0 {

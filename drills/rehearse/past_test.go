@@ -1,9 +1,11 @@
 package rehearse_test
 
 import (
+	"strings"
 	"testing"
 
 	"surefret/drills/rehearse"
+	"surefret/drills/theory"
 )
 
 // A song holds at the middle of what its last three whole runs in that key came to.
@@ -25,6 +27,16 @@ func TestASongHoldsAtWhatItsLatestRunsCameTo(t *testing.T) {
 	}{{0, 0, false}, {1, 0, false}, {2, 90, true}, {5, 90, true}, {7, 90, true}, {8, 90, true}, {9, 80, true}, {10, 0, true}} {
 		if got, enough := rehearse.HoldsAt(past[:v.n], "cockles", "Eb major"); got != v.want || enough != v.enough {
 			t.Errorf("after %d runs it holds at %g, enough to say: %v, want %g", v.n, got, enough, v.want)
+		}
+	}
+}
+
+// A few changes say nothing of the tempo at which a song holds.
+func TestAFewChangesHoldAtNoTempoThatIsTold(t *testing.T) {
+	for asked, tells := range map[int]bool{2: false, 7: false, 8: true} {
+		said := strings.Join(rehearse.Page{Asked: asked, InTime: asked, Holds: 240}.Lines(theory.Chord.String), " ")
+		if strings.Contains(said, "240 beats a minute") != tells {
+			t.Errorf("after %d changes: %s", asked, said)
 		}
 	}
 }
