@@ -87,7 +87,7 @@ func (l *Listener) verifyGrip() {
 	if n.seen != verified && n.strange != verified {
 		return
 	}
-	n.heard, n.settled, l.rang = true, kind == Settled, key
+	n.gripped, n.heard, n.settled, l.rang = true, true, kind == Settled, key
 	was := n.key
 	n.key = key
 	l.tell(kind)

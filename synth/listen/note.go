@@ -27,8 +27,9 @@ type note struct {
 	most    int     // frames that agreed
 	heard   bool
 	settled bool
-	seen    int // frames in a row in which the spectrum preferred the expected note
-	strange int // frames in a row in which it preferred others by far
+	seen    int  // frames in a row in which the spectrum preferred the expected note
+	strange int  // frames in a row in which it preferred others by far
+	gripped bool // told of as the expected grip, or as another
 
 	// The frames that agree now.
 	key    float64 // their mean
@@ -178,7 +179,7 @@ func (l *Listener) decide() {
 func (l *Listener) verify() {
 	n := &l.note
 	since, grip := l.done-n.onset, l.grip.n > 0
-	if l.expected == 0 && !grip || n.heard && !grip || since < l.samples(witnessTime) || l.talk() || l.swells() {
+	if l.expected == 0 && !grip || n.heard && !grip || n.gripped || since < l.samples(witnessTime) || l.talk() || l.swells() {
 		return
 	}
 	if since > l.samples(verifyEnd) && !grip {
