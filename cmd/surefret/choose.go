@@ -20,8 +20,6 @@ import (
 const largestPlan = 1 << 16
 
 func (p *program) chooseCommand() *cobra.Command {
-	var asJSON bool
-	var listens speech
 	cmd := &cobra.Command{
 		Use:   "choose",
 		Short: "Choose what is practised, from now on until you choose anew",
@@ -34,23 +32,15 @@ func (p *program) chooseCommand() *cobra.Command {
 			"--strings, --keys, --frets, --notes or --gig goes before the choice, for that time.",
 		Example: "  surefret choose\n  surefret choose only triads-321 tenths\n  surefret choose all",
 		Args:    cli.Needs(),
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return p.look(cmd, func(_ context.Context, pl *player) error {
-				page := pl.ChoicePage()
-				if asJSON {
-					return p.printJSON(page)
-				}
-				if listens.on(pl.Settings) {
-					return p.say(pl.Setup(), page.Sentences())
-				}
-				fmt.Fprint(p.out, page.Text(p.columns(), p.paper(pl.Settings.Drawing)))
-				return nil
+		RunE: p.look(func(_ context.Context, pl *player, _ []string) error {
+			page := pl.ChoicePage()
+			return p.show(page, page.Sentences, func() error {
+				_, err := fmt.Fprint(p.out, page.Text(p.columns(), p.paper(pl.Settings.Drawing)))
+				return err
 			})
-		},
+		}),
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print the choice and the words as JSON")
-	listens.add(cmd)
-	cli.Exclusive(cmd, "json", "line")
+	addJSON(cmd, "print the choice and the words as JSON")
 	cmd.AddCommand(
 		p.choosing("only WORDS...", "Practise only this", "surefret choose only triads-321 tenths\n  surefret choose only note string-6 frets-0-12",
 			func(ch *drills.Choice, words []string) { ch.Only, ch.Without = words, nil }),
@@ -72,13 +62,11 @@ func (p *program) choosing(use, short, example string, change func(*drills.Choic
 	}
 	return &cobra.Command{
 		Use: use, Short: short, Example: "  " + example, Args: args,
-		RunE: func(cmd *cobra.Command, words []string) error {
-			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
-				choice := pl.Choice()
-				change(&choice, union(nil, words))
-				return p.keepChoice(ctx, pl, choice)
-			})
-		},
+		RunE: p.withPlayer(func(ctx context.Context, pl *player, words []string) error {
+			choice := pl.Choice()
+			change(&choice, union(nil, words))
+			return p.keepChoice(ctx, pl, choice)
+		}),
 	}
 }
 
@@ -131,15 +119,13 @@ func (p *program) chooseExport() *cobra.Command {
 		Short:   "Write the choice to a small file, to hand to a pupil",
 		Example: "  surefret choose export week-3.json",
 		Args:    cli.Needs("FILE"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.look(cmd, func(_ context.Context, pl *player) error {
-				return p.write(args[0], func(w io.Writer) error {
-					enc := json.NewEncoder(w)
-					enc.SetIndent("", "  ")
-					return enc.Encode(plan{"choice", pl.Choice()})
-				})
+		RunE: p.look(func(_ context.Context, pl *player, args []string) error {
+			return p.write(args[0], func(w io.Writer) error {
+				enc := json.NewEncoder(w)
+				enc.SetIndent("", "  ")
+				return enc.Encode(plan{"choice", pl.Choice()})
 			})
-		},
+		}),
 	}
 }
 
@@ -160,7 +146,7 @@ func (p *program) chooseImport() *cobra.Command {
 			if err := dec.Decode(&plan); err != nil || plan.Surefret != "choice" || dec.More() {
 				return usagef("%s holds no choice: give a file that 'surefret choose export' wrote", args[0])
 			}
-			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+			return p.withPlayer(func(ctx context.Context, pl *player, _ []string) error {
 				known, unknown := pl.Catalogue().Known(plan.Choice)
 				if len(plan.Choice.Only) > 0 && len(known.Only) == 0 {
 					return usagef("nothing of %s is on this instrument: nothing is changed", args[0])
@@ -170,7 +156,7 @@ func (p *program) chooseImport() *cobra.Command {
 				}
 				fmt.Fprintf(p.err, "Left out, since this instrument has nothing of the name: %s.\n", cli.Shown(strings.Join(unknown, ", ")))
 				return nil
-			})
+			})(cmd, args)
 		},
 	}
 }

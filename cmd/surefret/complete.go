@@ -113,14 +113,14 @@ func (p *program) offer(cmd *cobra.Command, word string) (values []string) {
 			values = append(values, g.Name+"\t"+g.Day)
 		}
 	case "SONG":
-		p.saved(cmd.Context(), func(db *store.DB) {
+		p.glance(cmd.Context(), func(db *store.DB) {
 			songs, _ := db.Songs(cmd.Context())
 			for _, s := range songs {
 				values = append(values, s.Title+"\t"+s.Learned)
 			}
 		})
 	case "PART":
-		p.saved(cmd.Context(), func(db *store.DB) {
+		p.glance(cmd.Context(), func(db *store.DB) {
 			songs, _ := db.Songs(cmd.Context())
 			for _, s := range songs {
 				for _, part := range s.Parts {
@@ -142,21 +142,9 @@ func (p *program) offer(cmd *cobra.Command, word string) (values []string) {
 	return values
 }
 
-// savedGigs lists the player's gigs.
+// savedGigs lists the player's gigs; none where there is no practice yet, or it
+// cannot be read: a shell that completes has no place for a message.
 func (p *program) savedGigs(ctx context.Context) (gigs []gig.Gig) {
-	p.saved(ctx, func(db *store.DB) { gigs, _ = db.Gigs(ctx) })
+	p.glance(ctx, func(db *store.DB) { gigs, _ = db.Gigs(ctx) })
 	return gigs
-}
-
-// saved looks into the player's practice. Where there is none yet, or it cannot be read,
-// nothing is offered: a shell that completes has no place for a message.
-func (p *program) saved(ctx context.Context, look func(*store.DB)) {
-	path, err := p.databasePath()
-	if err != nil {
-		return
-	}
-	if db, err := store.OpenReadOnly(ctx, path); err == nil {
-		defer db.Close()
-		look(db)
-	}
 }

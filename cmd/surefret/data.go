@@ -32,58 +32,57 @@ func (p *program) dataCommand() *cobra.Command {
 	return cmd
 }
 
-// withLog opens the log for a command that has no need of what it teaches.
-func (p *program) withLog(cmd *cobra.Command, do func(context.Context, *store.DB) error) error {
-	db, _, err := p.openLog(cmd.Context())
-	if err != nil {
-		return err
-	}
-	return closing(cmd.Context(), db, do)
-}
+// A task is what a command does with a log whose teaching it has no need of, and with its
+// arguments.
+type task func(ctx context.Context, db *store.DB, args []string) error
 
-// closing does something with a log and closes it.
-func closing(ctx context.Context, db *store.DB, do func(context.Context, *store.DB) error) error {
-	err := do(ctx, db)
+// on does the task and closes the log.
+func (do task) on(ctx context.Context, db *store.DB, args []string) error {
+	err := do(ctx, db, args)
 	if cerr := db.Close(); err == nil {
 		err = cerr
 	}
 	return err
 }
 
-// withOld is withLog where there is a log already: it makes none. One that cannot be
-// written is read.
-func (p *program) withOld(cmd *cobra.Command, do func(context.Context, *store.DB) error) error {
-	path, err := p.databasePath()
-	if err != nil {
-		return err
+// withOld has a command open the log where there is one already: it makes none. One that
+// cannot be written is read.
+func (p *program) withOld(do task) func(*cobra.Command, []string) error {
+	return func(cmd *cobra.Command, args []string) error {
+		path, err := p.databasePath()
+		if err != nil {
+			return err
+		}
+		if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+			return p.noLog(path)
+		}
+		db, _, err := p.openLog(cmd.Context())
+		if errors.Is(err, store.ErrDenied) {
+			return p.readWith(do)(cmd, args)
+		} else if err != nil {
+			return err
+		}
+		return do.on(cmd.Context(), db, args)
 	}
-	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
-		return p.noLog(path)
-	}
-	db, _, err := p.openLog(cmd.Context())
-	if errors.Is(err, store.ErrDenied) {
-		return p.readWith(cmd, do)
-	} else if err != nil {
-		return err
-	}
-	return closing(cmd.Context(), db, do)
 }
 
-// readWith reads the log for a command that has no need of what it teaches.
-func (p *program) readWith(cmd *cobra.Command, do func(context.Context, *store.DB) error) error {
-	now, err := p.clock()
-	if err != nil {
-		return err
+// readWith has a command read the log.
+func (p *program) readWith(do task) func(*cobra.Command, []string) error {
+	return func(cmd *cobra.Command, args []string) error {
+		now, err := p.clock()
+		if err != nil {
+			return err
+		}
+		db, err := p.readLog(cmd.Context())
+		if err != nil {
+			return err
+		}
+		if db == nil {
+			return p.noLog("")
+		}
+		db.Now = now
+		return do.on(cmd.Context(), db, args)
 	}
-	db, err := p.readLog(cmd.Context())
-	if err != nil {
-		return err
-	}
-	if db == nil {
-		return p.noLog("")
-	}
-	db.Now = now
-	return closing(cmd.Context(), db, do)
 }
 
 // named makes a fault of a file that was named on the command line the player's
@@ -98,7 +97,6 @@ func named(err error) error {
 }
 
 func (p *program) dataWhere() *cobra.Command {
-	var asJSON bool
 	cmd := &cobra.Command{
 		Use:     "where",
 		Short:   "Say where your practice and its backups are",
@@ -120,7 +118,7 @@ func (p *program) dataWhere() *cobra.Command {
 			if info, err := os.Stat(path); err == nil {
 				where.Bytes = info.Size()
 			}
-			if asJSON {
+			if p.json {
 				return p.printJSON(where)
 			}
 			if p.speaking() {
@@ -136,7 +134,7 @@ func (p *program) dataWhere() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
+	addJSON(cmd, "print it as JSON")
 	return cmd
 }
 
@@ -154,7 +152,6 @@ func (p *program) sayWhere(path string, size int64, backups []string) error {
 }
 
 func (p *program) dataCheck() *cobra.Command {
-	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "check",
 		Short: "Read all of your practice and say whether it is sound",
@@ -163,38 +160,36 @@ func (p *program) dataCheck() *cobra.Command {
 			"they teach, and whether others can read it. It repairs nothing.",
 		Example: "  surefret data check",
 		Args:    cli.Needs(),
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return p.withOld(cmd, func(ctx context.Context, db *store.DB) error {
-				r, err := db.Check(ctx)
+		RunE: p.withOld(func(ctx context.Context, db *store.DB, _ []string) error {
+			r, err := db.Check(ctx)
+			if err != nil {
+				return err
+			}
+			if len(r.Faults) == 0 && r.Snapshot {
+				pl, err := practice.Open(ctx, log{db}, db.Now)
 				if err != nil {
 					return err
 				}
-				if len(r.Faults) == 0 && r.Snapshot {
-					pl, err := practice.Open(ctx, log{db}, db.Now)
-					if err != nil {
-						return err
-					}
-					same, err := pl.Replays(ctx)
-					if err != nil {
-						return err
-					}
-					if !same {
-						r.Faults = append(r.Faults, "the saved memory does not match the answers")
-					}
-				}
-				if err := p.printCheck(r, asJSON); err != nil {
+				same, err := pl.Replays(ctx)
+				if err != nil {
 					return err
 				}
-				return r.Err()
-			})
-		},
+				if !same {
+					r.Faults = append(r.Faults, "the saved memory does not match the answers")
+				}
+			}
+			if err := p.printCheck(r); err != nil {
+				return err
+			}
+			return r.Err()
+		}),
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print the findings as JSON")
+	addJSON(cmd, "print the findings as JSON")
 	return cmd
 }
 
-func (p *program) printCheck(r store.Report, asJSON bool) error {
-	if asJSON {
+func (p *program) printCheck(r store.Report) error {
+	if p.json {
 		return p.printJSON(r)
 	}
 	undone := ""
@@ -227,23 +222,20 @@ func (p *program) dataBackup() *cobra.Command {
 		Short:   "Write all of your practice to one new file, and read it back",
 		Example: "  surefret data backup /media/stick/practice.db",
 		Args:    cli.Needs("FILE"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withOld(cmd, func(ctx context.Context, db *store.DB) error {
-				if args[0] == "-" {
-					return usagef("a backup is read back once it is written: give the name of a file, or print it with 'surefret data export'")
-				}
-				if err := db.Backup(ctx, args[0]); err != nil {
-					return named(err)
-				}
-				fmt.Fprintf(p.out, "%s holds all of your practice.\n", cli.Shown(args[0]))
-				return nil
-			})
-		},
+		RunE: p.withOld(func(ctx context.Context, db *store.DB, args []string) error {
+			if args[0] == "-" {
+				return usagef("a backup is read back once it is written: give the name of a file, or print it with 'surefret data export'")
+			}
+			if err := db.Backup(ctx, args[0]); err != nil {
+				return named(err)
+			}
+			fmt.Fprintf(p.out, "%s holds all of your practice.\n", cli.Shown(args[0]))
+			return nil
+		}),
 	}
 }
 
 func (p *program) dataRestore() *cobra.Command {
-	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "restore FILE",
 		Short: "Replace your practice with a backup; the old file is kept",
@@ -264,7 +256,7 @@ func (p *program) dataRestore() *cobra.Command {
 			if err != nil {
 				return named(err)
 			}
-			if asJSON {
+			if p.json {
 				return p.printJSON(struct {
 					From string `json:"from"`
 					Kept string `json:"kept"` // what was there before; "" for nothing
@@ -280,7 +272,7 @@ func (p *program) dataRestore() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print what was done as JSON")
+	addJSON(cmd, "print what was done as JSON")
 	return cmd
 }
 

@@ -34,25 +34,23 @@ func (p *program) dataExport() *cobra.Command {
 			"spreadsheet holds the answers that count.",
 		Example: "  surefret data export practice.jsonl\n  surefret data export --csv practice.csv",
 		Args:    cobra.MaximumNArgs(1),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.readWith(cmd, func(ctx context.Context, db *store.DB) error {
-				export := func(w io.Writer) error { return db.Export(ctx, w) }
-				if asCSV {
-					export = func(w io.Writer) error { return db.ExportCSV(ctx, w) }
-				}
-				if len(args) == 0 {
-					return export(p.out)
-				}
-				return p.write(args[0], export)
-			})
-		},
+		RunE: p.readWith(func(ctx context.Context, db *store.DB, args []string) error {
+			export := func(w io.Writer) error { return db.Export(ctx, w) }
+			if asCSV {
+				export = func(w io.Writer) error { return db.ExportCSV(ctx, w) }
+			}
+			if len(args) == 0 {
+				return export(p.out)
+			}
+			return p.write(args[0], export)
+		}),
 	}
 	cmd.Flags().BoolVar(&asCSV, "csv", false, "a table for a spreadsheet, which cannot be imported again")
 	return cmd
 }
 
 func (p *program) dataImport() *cobra.Command {
-	var asJSON, mine bool
+	var mine bool
 	cmd := &cobra.Command{
 		Use:   "import FILE",
 		Short: "Take over an export: all of it, or nothing",
@@ -73,23 +71,16 @@ func (p *program) dataImport() *cobra.Command {
 				defer f.Close()
 				in = f
 			}
-			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
-				db.Whose = p.askWhose(name, mine, "")
-				m, err := db.Import(ctx, in)
-				if err != nil {
-					return named(err)
-				}
-				return p.printMerged(m, asJSON)
-			})
+			return p.takeOver(cmd.Context(), name, mine, "", func(ctx context.Context, db *store.DB) (store.Merged, error) { return db.Import(ctx, in) })
 		},
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print what was done as JSON")
+	addJSON(cmd, "print what was done as JSON")
 	cmd.Flags().BoolVar(&mine, "mine", false, "the practice in the file is yours, too")
 	return cmd
 }
 
 func (p *program) dataMerge() *cobra.Command {
-	var asJSON, mine bool
+	var mine bool
 	cmd := &cobra.Command{
 		Use:   "merge OTHER.db",
 		Short: "Take over what was practised on another computer",
@@ -103,19 +94,34 @@ func (p *program) dataMerge() *cobra.Command {
 		Example: "  surefret data merge laptop.db",
 		Args:    cli.Needs("OTHER.db"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withLog(cmd, func(ctx context.Context, db *store.DB) error {
-				db.Whose = p.askWhose(args[0], mine, "; 'surefret pupils' shows it beside yours")
-				m, err := db.Merge(ctx, args[0])
-				if err != nil {
-					return named(err)
-				}
-				return p.printMerged(m, asJSON)
+			return p.takeOver(cmd.Context(), args[0], mine, "; 'surefret pupils' shows it beside yours", func(ctx context.Context, db *store.DB) (store.Merged, error) {
+				return db.Merge(ctx, args[0])
 			})
 		},
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print what was done as JSON")
+	addJSON(cmd, "print what was done as JSON")
 	cmd.Flags().BoolVar(&mine, "mine", false, "the other practice is yours, too")
 	return cmd
+}
+
+// takeOver takes the answers of another practice, called name, into the player's own, and
+// says what came of it.
+func (p *program) takeOver(ctx context.Context, name string, mine bool, instead string, take func(context.Context, *store.DB) (store.Merged, error)) (err error) {
+	db, _, err := p.openLog(ctx)
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if cerr := db.Close(); err == nil {
+			err = cerr
+		}
+	}()
+	db.Whose = p.askWhose(name, mine, instead)
+	m, err := take(ctx, db)
+	if err != nil {
+		return named(err)
+	}
+	return p.printMerged(m)
 }
 
 // askWhose returns what asks whether a practice, called name, that seems another
@@ -141,8 +147,8 @@ func (p *program) askWhose(name string, mine bool, instead string) func(context.
 	}
 }
 
-func (p *program) printMerged(m store.Merged, asJSON bool) error {
-	if asJSON {
+func (p *program) printMerged(m store.Merged) error {
+	if p.json {
 		return p.printJSON(m)
 	}
 	if m.Answers+m.Changes == 0 {

@@ -76,7 +76,7 @@ func (p *program) listen(ctx context.Context, pl *player, keyboard *os.File) (*l
 	typing, measured, err := line.Measure(ctx, in, p.out, pl.Now, rand.New(rand.NewPCG(uint64(pl.Now().UnixNano()), 3)), pl.Typing())
 	if err == nil && measured {
 		if err = pl.KeepTyping(ctx, typing); err == nil {
-			err = p.say(pl.Setup(), []string{typing.Told()})
+			err = p.say([]string{speller(pl.Setup()).Text(typing.Told())})
 		}
 	}
 	if errors.Is(err, line.ErrInterrupted) {

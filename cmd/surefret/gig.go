@@ -34,25 +34,15 @@ func (p *program) gigCommand() *cobra.Command {
 	return cmd
 }
 
-// withGig opens the practice for a command about one gig.
-func (p *program) withGig(cmd *cobra.Command, name string, do func(context.Context, *player, gig.Gig) error) error {
-	return p.withPlayer(cmd, p.onGig(name, do))
-}
-
-// lookAtGig opens the practice for a command that only reads one gig.
-func (p *program) lookAtGig(cmd *cobra.Command, name string, do func(context.Context, *player, gig.Gig) error) error {
-	return p.look(cmd, p.onGig(name, do))
-}
-
-// onGig does something with the gig of a name.
-func (p *program) onGig(name string, do func(context.Context, *player, gig.Gig) error) func(context.Context, *player) error {
-	return func(ctx context.Context, pl *player) error {
-		g, ok := pl.FindGig(name)
+// onGig does something with the gig that the first argument names.
+func (p *program) onGig(do func(context.Context, *player, gig.Gig, []string) error) action {
+	return func(ctx context.Context, pl *player, args []string) error {
+		g, ok := pl.FindGig(args[0])
 		if !ok {
-			return noGig(name)
+			return noGig(args[0])
 		}
-		p.tellWhich(pl, g, name)
-		return do(ctx, pl, g)
+		p.tellWhich(pl, g, args[0])
+		return do(ctx, pl, g, args)
 	}
 }
 
@@ -90,30 +80,28 @@ func (p *program) gigAdd() *cobra.Command {
 			"name gets its songs by 'surefret gig song'.",
 		Example: "  surefret gig add\n  surefret gig add --line\n  surefret gig add \"Harbour Fair\" --day 2026-12-05",
 		Args:    cobra.MaximumNArgs(1),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
-				if len(args) == 0 {
-					return p.askGig(ctx, pl, lines)
-				}
-				if day == "" {
-					return usagef("%q needs a day: use --day 2026-12-05 or --day Saturday", args[0])
-				}
-				date, err := pl.book().Day(day)
-				if err != nil {
-					return err
-				}
-				g := gig.Gig{ID: pl.db.NewID(pl.Now()), Name: args[0], Day: date}
-				if err := pl.book().New(g); err != nil {
-					return err
-				}
-				if err := pl.putGig(ctx, g); err != nil {
-					return err
-				}
-				p.tellDay(pl, g, day)
-				fmt.Fprintf(p.err, "Add its songs with 'surefret gig song %q TITLE' or 'surefret gig import'.\n", pl.book().NameOf(g))
-				return nil
-			})
-		},
+		RunE: p.withPlayer(func(ctx context.Context, pl *player, args []string) error {
+			if len(args) == 0 {
+				return p.askGig(ctx, pl, lines)
+			}
+			if day == "" {
+				return usagef("%q needs a day: use --day 2026-12-05 or --day Saturday", args[0])
+			}
+			date, err := pl.book().Day(day)
+			if err != nil {
+				return err
+			}
+			g := gig.Gig{ID: pl.db.NewID(pl.Now()), Name: args[0], Day: date}
+			if err := pl.book().New(g); err != nil {
+				return err
+			}
+			if err := pl.putGig(ctx, g); err != nil {
+				return err
+			}
+			p.tellDay(pl, g, day)
+			fmt.Fprintf(p.err, "Add its songs with 'surefret gig song %q TITLE' or 'surefret gig import'.\n", pl.book().NameOf(g))
+			return nil
+		}),
 	}
 	cmd.Flags().StringVar(&day, "day", "", "the day it is on, like 2026-12-05 or Saturday")
 	cmd.Flags().BoolVar(&lines, "line", false, "plain questions instead of the form")
@@ -160,35 +148,30 @@ func (p *program) tellDay(pl *player, g gig.Gig, named string) {
 }
 
 func (p *program) gigList() *cobra.Command {
-	var asJSON bool
-	var listens speech
 	cmd := &cobra.Command{
 		Use:     "list",
 		Short:   "List your gigs by date and how ready you are",
 		Example: "  surefret gig list",
 		Args:    cli.Needs(),
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return p.look(cmd, func(_ context.Context, pl *player) error {
-				if asJSON {
-					return p.printJSON(pl.Gigs)
+		RunE: p.look(func(_ context.Context, pl *player, _ []string) error {
+			if p.json {
+				return p.printJSON(pl.Gigs)
+			}
+			if len(pl.Gigs) == 0 {
+				fmt.Fprintln(p.out, "No gigs yet: 'surefret gig add' adds one.")
+			}
+			for _, g := range pl.Gigs {
+				rest := report.Many(len(g.Songs), "song") + pl.readySoFar(g)
+				if p.speaking() {
+					p.say([]string{fmt.Sprintf("%s on %s, %s.", g.Name, sheet.Day(g.Day), rest)})
+					continue
 				}
-				if len(pl.Gigs) == 0 {
-					fmt.Fprintln(p.out, "No gigs yet: 'surefret gig add' adds one.")
-				}
-				for _, g := range pl.Gigs {
-					if listens.on(pl.Settings) {
-						p.say(pl.Setup(), []string{fmt.Sprintf("%s on %s, %s%s", g.Name, sheet.Day(g.Day), report.Many(len(g.Songs), "song"), pl.readySoFar(g)) + "."})
-						continue
-					}
-					p.printFolded(fmt.Sprintf("%s %s, %s%s", g.Day, g.Name, report.Many(len(g.Songs), "song"), pl.readySoFar(g)))
-				}
-				return nil
-			})
-		},
+				p.printFolded(fmt.Sprintf("%s %s, %s", g.Day, g.Name, rest))
+			}
+			return nil
+		}),
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print the gigs with their songs as JSON")
-	listens.add(cmd)
-	cli.Exclusive(cmd, "json", "line")
+	addJSON(cmd, "print the gigs with their songs as JSON")
 	return cmd
 }
 
@@ -210,7 +193,7 @@ func (p *program) gigEdit() *cobra.Command {
 		Example: "  surefret gig edit \"Harbour Fair\" --day 2026-12-06",
 		Args:    cli.Needs("GIG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
+			return p.withPlayer(p.onGig(func(ctx context.Context, pl *player, g gig.Gig, _ []string) error {
 				given := cmd.Flags().Changed
 				if !given("name") && !given("note") && !given("day") {
 					return usagef("nothing is changed: say what with --name, --day or --note; 'surefret gig song' changes a song")
@@ -238,7 +221,7 @@ func (p *program) gigEdit() *cobra.Command {
 					p.tellDay(pl, g, day)
 				}
 				return nil
-			})
+			}))(cmd, args)
 		},
 	}
 	cmd.Flags().StringVar(&name, "name", "", "another name")
@@ -248,8 +231,6 @@ func (p *program) gigEdit() *cobra.Command {
 }
 
 func (p *program) gigCall() *cobra.Command {
-	var asJSON bool
-	var listens speech
 	cmd := &cobra.Command{
 		Use:   "call SONG KEY",
 		Short: "Keep the key that the singer calls for a song, and print what it means for your hands",
@@ -259,34 +240,30 @@ func (p *program) gigCall() *cobra.Command {
 			"and nothing is kept.",
 		Example: "  surefret gig call \"Tin Umbrella\" Bb\n  surefret gig call umbrella Bb",
 		Args:    cobra.MinimumNArgs(2),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
-				g, i, key, err := pl.calledSong(ctx, args)
-				if err != nil {
-					return err
-				}
-				if g.ID == "" {
-					return p.printCalled(pl, g.Songs[i], key, asJSON, listens)
-				}
-				g.Songs = slices.Clone(g.Songs)
-				before := pl.sayKey(g.Songs[i].Called)
-				g.Songs[i].Called = gig.CalledTyped(key, g.Songs[i].Learned, pl.Setup().Names)
-				called := fmt.Sprintf("%s is called in %s at %s", g.Songs[i].Title, pl.sayKey(g.Songs[i].Called), pl.book().NameOf(g))
-				if pl.sayKey(g.Songs[i].Called) == before {
-					fmt.Fprintf(p.err, "%s already.\n", called)
-					return p.printSong(pl, g, g.Songs[i], asJSON, listens)
-				}
-				if err := pl.putGig(ctx, g); err != nil {
-					return err
-				}
-				fmt.Fprintf(p.err, "Saved: %s, before in %s.\n", called, before)
-				return p.printSong(pl, g, g.Songs[i], asJSON, listens)
-			})
-		},
+		RunE: p.withPlayer(func(ctx context.Context, pl *player, args []string) error {
+			g, i, key, err := pl.calledSong(ctx, args)
+			if err != nil {
+				return err
+			}
+			if g.ID == "" {
+				return p.printCalled(pl, g.Songs[i], key)
+			}
+			g.Songs = slices.Clone(g.Songs)
+			before := pl.sayKey(g.Songs[i].Called)
+			g.Songs[i].Called = gig.CalledTyped(key, g.Songs[i].Learned, pl.Setup().Names)
+			called := fmt.Sprintf("%s is called in %s at %s", g.Songs[i].Title, pl.sayKey(g.Songs[i].Called), pl.book().NameOf(g))
+			if pl.sayKey(g.Songs[i].Called) == before {
+				fmt.Fprintf(p.err, "%s already.\n", called)
+				return p.printSong(pl, g, g.Songs[i])
+			}
+			if err := pl.putGig(ctx, g); err != nil {
+				return err
+			}
+			fmt.Fprintf(p.err, "Saved: %s, before in %s.\n", called, before)
+			return p.printSong(pl, g, g.Songs[i])
+		}),
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print the song's page as JSON")
-	listens.add(cmd)
-	cli.Exclusive(cmd, "json", "line")
+	addJSON(cmd, "print the song's page as JSON")
 	return cmd
 }
 
@@ -327,13 +304,13 @@ func (pl *player) calledSong(ctx context.Context, words []string) (g gig.Gig, so
 }
 
 // printCalled prints what a called key means for a song that no gig has.
-func (p *program) printCalled(pl *player, s gig.Song, key string, asJSON bool, listens speech) error {
+func (p *program) printCalled(pl *player, s gig.Song, key string) error {
 	s.Called = gig.CalledTyped(key, s.Learned, pl.Setup().Names)
 	if err := s.Check(); err != nil {
 		return cli.BadInput{Err: err}
 	}
 	fmt.Fprintf(p.err, "No gig has %s, so the key is not kept.\n", s.Title)
-	return p.printSong(pl, gig.Gig{}, s, asJSON, listens)
+	return p.printSong(pl, gig.Gig{}, s)
 }
 
 func (p *program) gigRemove() *cobra.Command {
@@ -342,13 +319,11 @@ func (p *program) gigRemove() *cobra.Command {
 		Short:   "Remove a gig; what you practised for it stays",
 		Example: "  surefret gig remove \"Harbour Fair\"",
 		Args:    cli.Needs("GIG"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
-				if _, ok := pl.GigNamed(args[0]); !ok {
-					return usagef("to remove it, type its whole name: %q", g.Name)
-				}
-				return pl.db.RemoveGig(ctx, g.ID)
-			})
-		},
+		RunE: p.withPlayer(p.onGig(func(ctx context.Context, pl *player, g gig.Gig, args []string) error {
+			if _, ok := pl.GigNamed(args[0]); !ok {
+				return usagef("to remove it, type its whole name: %q", g.Name)
+			}
+			return pl.db.RemoveGig(ctx, g.ID)
+		})),
 	}
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"io"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
@@ -21,14 +20,12 @@ func (p *program) gigExport() *cobra.Command {
 		Short:   "Write the songs of a gig to a song book, one text file to send",
 		Example: "  surefret gig export \"Harbour Fair\" harbour.toml",
 		Args:    cli.Needs("GIG", "FILE"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.lookAtGig(cmd, args[0], func(_ context.Context, _ *player, g gig.Gig) error {
-				if len(g.Songs) == 0 {
-					return usagef("%q has no songs to write: add one with 'surefret gig song'", g.Name)
-				}
-				return p.write(args[1], func(w io.Writer) error { _, err := io.WriteString(w, songbook.Write(g)); return err })
-			})
-		},
+		RunE: p.look(p.onGig(func(_ context.Context, _ *player, g gig.Gig, args []string) error {
+			if len(g.Songs) == 0 {
+				return usagef("%q has no songs to write: add one with 'surefret gig song'", g.Name)
+			}
+			return p.writeText(args[1], songbook.Write(g))
+		})),
 	}
 }
 
@@ -54,7 +51,7 @@ func (p *program) gigImport() *cobra.Command {
 			if err != nil {
 				return cli.BadInput{Err: err}
 			}
-			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+			return p.withPlayer(func(ctx context.Context, pl *player, _ []string) error {
 				date, err := "", error(nil)
 				if day != "" {
 					if date, err = pl.book().Day(day); err != nil {
@@ -81,7 +78,7 @@ func (p *program) gigImport() *cobra.Command {
 				fmt.Fprintf(p.out, "%s: %s taken in.\n", g.Name, report.Many(len(taken), "song"))
 				p.tellDay(pl, g, day)
 				return nil
-			})
+			})(cmd, args)
 		},
 	}
 	cmd.Flags().StringVar(&name, "gig", "", "the gig that the songs go to")

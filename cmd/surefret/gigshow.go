@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"io"
 
 	"github.com/spf13/cobra"
 
@@ -13,8 +12,6 @@ import (
 )
 
 func (p *program) gigShow() *cobra.Command {
-	var asJSON bool
-	var listens speech
 	var page, title string
 	cmd := &cobra.Command{
 		Use:   "show GIG",
@@ -22,36 +19,28 @@ func (p *program) gigShow() *cobra.Command {
 		Example: "  surefret gig show \"Harbour Fair\"\n  surefret gig show \"Harbour Fair\" --html fair.html\n" +
 			"  surefret gig show \"Harbour Fair\" --line",
 		Args: cli.Needs("GIG"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.lookAtGig(cmd, args[0], func(_ context.Context, pl *player, g gig.Gig) error {
-				if title != "" {
-					i, ok := g.Song(title)
-					if !ok {
-						return usagef("%q has no song called %q: 'surefret gig show %q' shows them", g.Name, title, pl.book().NameOf(g))
-					}
-					return p.printSong(pl, g, g.Songs[i], asJSON, listens)
+		RunE: p.look(p.onGig(func(_ context.Context, pl *player, g gig.Gig, _ []string) error {
+			if title != "" {
+				i, ok := g.Song(title)
+				if !ok {
+					return usagef("%q has no song called %q: 'surefret gig show %q' shows them", g.Name, title, pl.book().NameOf(g))
 				}
-				shown, err := sheet.PageOf(pl, g)
-				if err != nil {
-					return err
-				}
-				switch {
-				case page != "":
-					return p.write(page, func(w io.Writer) error { return shown.HTML(w) })
-				case asJSON:
-					return p.printJSON(shown)
-				case listens.on(pl.Settings):
-					return p.say(pl.Setup(), shown.Sentences(speller(pl.Setup())))
-				}
-				return shown.Text(p.out, p.columns(), p.paper(pl.Settings.Drawing))
-			})
-		},
+				return p.printSong(pl, g, g.Songs[i])
+			}
+			shown, err := sheet.PageOf(pl, g)
+			if err != nil {
+				return err
+			}
+			if page != "" {
+				return p.write(page, shown.HTML)
+			}
+			return p.show(shown, func() []string { return shown.Sentences(speller(pl.Setup())) },
+				func() error { return shown.Text(p.out, p.columns(), p.paper(pl.Settings.Drawing)) })
+		})),
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print the page as JSON")
+	addJSON(cmd, "print the page as JSON")
 	cmd.Flags().StringVar(&title, "song", "", "only this song")
-	listens.add(cmd)
 	cmd.Flags().StringVar(&page, "html", "", "write one file for the music stand and the printer, a page a song")
-	cli.Exclusive(cmd, "json", "line", "html")
 	cli.Exclusive(cmd, "song", "html")
 	return cmd
 }
@@ -60,7 +49,7 @@ func (p *program) gigShow() *cobra.Command {
 func (p *program) ascii() bool { return ink.LookFor(p.getenv, "").ASCII }
 
 // printSong prints one song for a quick look, minutes before playing.
-func (p *program) printSong(pl *player, g gig.Gig, s gig.Song, asJSON bool, listens speech) error {
+func (p *program) printSong(pl *player, g gig.Gig, s gig.Song) error {
 	page, err := sheet.SongOf(pl, s)
 	if err != nil {
 		return err
@@ -69,11 +58,6 @@ func (p *program) printSong(pl *player, g gig.Gig, s gig.Song, asJSON bool, list
 		_, each, day := pl.Foretell(g)
 		page.Readiness = sheet.ReadinessOf(each[i], day)
 	}
-	switch {
-	case asJSON:
-		return p.printJSON(page)
-	case listens.on(pl.Settings):
-		return p.say(pl.Setup(), page.Sentences(speller(pl.Setup())))
-	}
-	return page.Text(p.out, p.columns(), p.paper(pl.Settings.Drawing))
+	return p.show(page, func() []string { return page.Sentences(speller(pl.Setup())) },
+		func() error { return page.Text(p.out, p.columns(), p.paper(pl.Settings.Drawing)) })
 }

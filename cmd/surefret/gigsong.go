@@ -24,17 +24,15 @@ func (p *program) gigSong() *cobra.Command {
 		Example: "  surefret gig song \"Harbour Fair\" \"Tin Umbrella\" --called Bb\n" +
 			"  surefret gig song \"Harbour Fair\" Ropewalk --remove",
 		Args: cli.Needs("GIG", "SONG"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
-				if f.Given() {
-					return pl.described(ctx, g, args[1], f)
-				}
-				if remove {
-					return p.takeOut(ctx, pl, g, args[1])
-				}
-				return p.putSong(ctx, pl, g, args[1], f)
-			})
-		},
+		RunE: p.withPlayer(p.onGig(func(ctx context.Context, pl *player, g gig.Gig, args []string) error {
+			if f.Given() {
+				return pl.described(ctx, g, args[1], f)
+			}
+			if remove {
+				return p.takeOut(ctx, pl, g, args[1])
+			}
+			return p.putSong(ctx, pl, g, args[1], f)
+		})),
 	}
 	f.AddHidden(cmd.Flags())
 	f.AddCalled(cmd.Flags())
@@ -104,27 +102,25 @@ func (p *program) gigOrder() *cobra.Command {
 		Short:   "Put the songs of a gig into another order: those named come first",
 		Example: "  surefret gig order \"Harbour Fair\" Ropewalk \"Tin Umbrella\"",
 		Args:    cobra.MinimumNArgs(2),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withGig(cmd, args[0], func(ctx context.Context, pl *player, g gig.Gig) error {
-				var first []gig.Song
-				rest := slices.Clone(g.Songs)
-				for _, title := range args[1:] {
-					i, ok := gig.Gig{Songs: rest}.Song(title)
-					if !ok {
-						return usagef("%q has no song called %q, or it is named twice: 'surefret gig show %q' shows them", g.Name, title, pl.book().NameOf(g))
-					}
-					first = append(first, rest[i])
-					rest = slices.Delete(rest, i, i+1)
+		RunE: p.withPlayer(p.onGig(func(ctx context.Context, pl *player, g gig.Gig, args []string) error {
+			var first []gig.Song
+			rest := slices.Clone(g.Songs)
+			for _, title := range args[1:] {
+				i, ok := gig.Gig{Songs: rest}.Song(title)
+				if !ok {
+					return usagef("%q has no song called %q, or it is named twice: 'surefret gig show %q' shows them", g.Name, title, pl.book().NameOf(g))
 				}
-				g.Songs = append(first, rest...)
-				if err := pl.putGig(ctx, g); err != nil {
-					return err
-				}
-				for i, s := range g.Songs {
-					fmt.Fprintf(p.out, "%d. %s, %s\n", i+1, cli.Shown(s.Title), pl.sayKey(s.Called))
-				}
-				return nil
-			})
-		},
+				first = append(first, rest[i])
+				rest = slices.Delete(rest, i, i+1)
+			}
+			g.Songs = append(first, rest...)
+			if err := pl.putGig(ctx, g); err != nil {
+				return err
+			}
+			for i, s := range g.Songs {
+				fmt.Fprintf(p.out, "%d. %s, %s\n", i+1, cli.Shown(s.Title), pl.sayKey(s.Called))
+			}
+			return nil
+		})),
 	}
 }

@@ -11,8 +11,6 @@ import (
 
 func (p *program) keyCommand() *cobra.Command {
 	var f neckFlags
-	var asJSON bool
-	var listens speech
 	cmd := &cobra.Command{
 		Use:     "key KEY",
 		Short:   "A key on one page: chords by number, roots, walk-ups, capo choices",
@@ -31,18 +29,11 @@ func (p *program) keyCommand() *cobra.Command {
 				return usagef("%s has no chord on each degree: give a seven-note key, like Eb or F#m", k)
 			}
 			page := sheet.KeyOf(k, setup.Neck, setup.Names)
-			switch {
-			case asJSON:
-				return p.printJSON(page)
-			case listens.on(s):
-				return p.say(setup, page.Sentences(speller(setup)))
-			}
-			return page.Text(p.out, p.columns(), s.LeftHanded, p.paper(""))
+			return p.show(page, func() []string { return page.Sentences(speller(setup)) },
+				func() error { return page.Text(p.out, p.columns(), s.LeftHanded, p.paper("")) })
 		},
 	}
 	f.add(cmd)
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
-	listens.add(cmd)
-	cli.Exclusive(cmd, "json", "line")
+	addJSON(cmd, "print JSON")
 	return cmd
 }

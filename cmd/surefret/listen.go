@@ -36,7 +36,6 @@ func (p *program) listenCommand() *cobra.Command {
 
 func (p *program) listenCheck() *cobra.Command {
 	var f neckFlags
-	var asJSON, spoken bool
 	cmd := &cobra.Command{
 		Use:   "check FILE",
 		Short: "Listen to a recording of single notes and say what was heard, and how clearly",
@@ -61,16 +60,15 @@ func (p *program) listenCheck() *cobra.Command {
 			switch {
 			case err != nil:
 				return err
-			case asJSON:
+			case p.json:
 				return p.printJSON(append([]hearing.Note{}, heard...))
 			}
-			p.printHeard(heard, setup.Names, setup.Flats, spoken)
+			p.printHeard(heard, setup.Names, setup.Flats)
 			return nil
 		},
 	}
 	f.add(cmd)
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
-	cmd.Flags().BoolVar(&spoken, "line", false, "print full sentences in words, for screen readers")
+	addJSON(cmd, "print it as JSON")
 	return cmd
 }
 
@@ -98,7 +96,7 @@ func openRecording(name string) (*microphone.File, error) {
 
 // printHeard lists what was heard, strokes that gave no pitch one after another in one
 // line, and how much of it.
-func (p *program) printHeard(heard []hearing.Note, names theory.Names, flats, spoken bool) {
+func (p *program) printHeard(heard []hearing.Note, names theory.Names, flats bool) {
 	count := map[string]int{}
 	for i := 0; i < len(heard); {
 		n, run := heard[i], 1
@@ -108,7 +106,7 @@ func (p *program) printHeard(heard []hearing.Note, names theory.Names, flats, sp
 		}
 		i += run
 		count[n.Heard] += run
-		if spoken {
+		if p.speaking() {
 			continue
 		}
 		name, cents, said := "-", "", n.Heard
@@ -252,7 +250,6 @@ func (s source) ear(neck fretboard.Fretboard, set settings.Settings, sounding fu
 }
 
 func (p *program) listenInputs() *cobra.Command {
-	var asJSON bool
 	cmd := &cobra.Command{
 		Use:     "inputs",
 		Short:   "List the inputs that can be listened to",
@@ -263,7 +260,7 @@ func (p *program) listenInputs() *cobra.Command {
 			switch {
 			case err != nil && !errors.Is(err, microphone.ErrNone):
 				return err
-			case asJSON:
+			case p.json:
 				return p.printJSON(append([]microphone.Input{}, inputs...))
 			case len(inputs) == 0:
 				fmt.Fprintln(p.err, "This machine offers no input to listen to.")
@@ -277,6 +274,6 @@ func (p *program) listenInputs() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
+	addJSON(cmd, "print it as JSON")
 	return cmd
 }

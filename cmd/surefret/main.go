@@ -102,6 +102,7 @@ type program struct {
 	banner   string // stands on every page, "" for none
 
 	inFull bool        // forms are asked in words
+	json   bool        // --json: what is printed is for other programs
 	speaks func() bool // reports whether what is printed is put into words; nil for never
 
 	saving *sync.Mutex // held while a sitting has answers to save

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
+	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
 	"surefret/cmd/surefret/cli"
@@ -94,6 +95,14 @@ func (p *program) guard(name string) error {
 		path = name + ".none" // there is no practice to protect
 	}
 	return named(store.Guard(path, name))
+}
+
+// addJSON declares --json, which p.json tells of.
+func addJSON(cmd *cobra.Command, words string) { cmd.Flags().Bool("json", false, words) }
+
+// writeText writes a text to a file as write does.
+func (p *program) writeText(name, text string) error {
+	return p.write(name, func(w io.Writer) error { _, err := io.WriteString(w, text); return err })
 }
 
 // printJSON prints facts for scripts.

@@ -16,11 +16,9 @@ import (
 type moveFlags struct {
 	neckFlags
 	playFlags
-	speech
 	from, to, how string
 	asked         fretboard.Asked
 	beats         int
-	json          bool
 }
 
 func (p *program) partCommand() *cobra.Command {
@@ -57,13 +55,11 @@ func (p *program) partMove() *cobra.Command {
 	cmd.Flags().BoolVar(&f.asked.Down, "down", false, "only down the neck")
 	cmd.Flags().IntVar(&f.asked.Octave, "octave", 0, "so many octaves higher, or with a minus lower, -2 to 2")
 	cmd.Flags().IntVar(&f.asked.Position, "position", 0, "only with the index finger at this fret, and open strings")
-	cmd.Flags().BoolVar(&f.json, "json", false, "print JSON")
+	addJSON(cmd, "print JSON")
 	cmd.Flags().StringVar(&f.midi, "midi", "", "also write the moved part as a Standard MIDI File")
 	cmd.Flags().StringVar(&f.wav, "wav", "", "also write the moved part as a sound file")
 	cmd.Flags().IntVar(&f.beats, "beats", 4, "how many beats each bar holds, 1 to 16")
 	f.neckFlags.add(cmd)
-	f.speech.add(cmd)
-	cli.Exclusive(cmd, "json", "line")
 	f.addTempo(cmd, 90)
 	return cmd
 }
@@ -72,7 +68,7 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 	if err := f.checkTempo(cmd); err != nil {
 		return err
 	}
-	setup, set, err := p.instrument(cmd, f.neckFlags)
+	setup, _, err := p.instrument(cmd, f.neckFlags)
 	if err != nil {
 		return err
 	}
@@ -112,17 +108,13 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 			return err
 		}
 	}
-	if f.json {
-		return p.printJSON(offers)
-	}
-	if f.speech.on(set) {
-		return p.say(setup, sheet.PartSentences(offers, speller(setup)))
-	}
-	written, err := tab.WriteMoved(moved.Events, from, to, setup.Names)
-	if err != nil {
-		return err
-	}
-	return sheet.Part(p.out, offers, cli.Shown(written), p.columns(), p.paper(""))
+	return p.show(offers, func() []string { return sheet.PartSentences(offers, speller(setup)) }, func() error {
+		written, err := tab.WriteMoved(moved.Events, from, to, setup.Names)
+		if err != nil {
+			return err
+		}
+		return sheet.Part(p.out, offers, cli.Shown(written), p.columns(), p.paper(""))
+	})
 }
 
 // soundPart writes a part as the files that were asked for.

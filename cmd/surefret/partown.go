@@ -28,20 +28,22 @@ func (p *program) partAdd() *cobra.Command {
 			"part moved to the called key.",
 		Example: "  surefret part add intro.tab --song \"Tin Umbrella\"\n  surefret part add intro.tab --song Ropewalk --name outro",
 		Args:    cli.Needs("FILE"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withPlayer(cmd, onSong(song, func(ctx context.Context, pl *player, s gig.Song) error {
-				part, err := readPart(pl, args[0], tuning)
-				if err != nil {
-					return err
-				}
-				part.Name = cmp.Or(strings.TrimSpace(name), part.Plain())
-				if i := partOf(s, part.Name); i >= 0 {
-					return usagef("%s has a part called %s already: change it with 'surefret part edit', or give this one another name with --name", s.Title, s.Parts[i].Plain())
-				}
-				s.Parts = append(slices.Clone(s.Parts), part)
-				return p.keepPart(ctx, pl, s, part)
-			}))
-		},
+		RunE: p.withPlayer(func(ctx context.Context, pl *player, args []string) error {
+			s, err := pl.songCalled(ctx, song)
+			if err != nil {
+				return err
+			}
+			part, err := readPart(pl, args[0], tuning)
+			if err != nil {
+				return err
+			}
+			part.Name = cmp.Or(strings.TrimSpace(name), part.Plain())
+			if i := partOf(s, part.Name); i >= 0 {
+				return usagef("%s has a part called %s already: change it with 'surefret part edit', or give this one another name with --name", s.Title, s.Parts[i].Plain())
+			}
+			s.Parts = append(slices.Clone(s.Parts), part)
+			return p.keepPart(ctx, pl, s, part)
+		}),
 	}
 	cmd.Flags().StringVar(&song, "song", "", "the song that it belongs to")
 	cmd.Flags().StringVar(&name, "name", "", "what it is called (default: the name of the file)")
@@ -120,55 +122,56 @@ type listedPart struct {
 }
 
 func (p *program) partList() *cobra.Command {
-	var asJSON bool
 	cmd := &cobra.Command{
 		Use:     "list",
 		Short:   "List the parts of your songs, with what is practised of each",
 		Example: "  surefret part list",
 		Args:    cli.Needs(),
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return p.look(cmd, func(ctx context.Context, pl *player) error {
-				songs, err := pl.songs(ctx)
-				if err != nil {
-					return err
-				}
-				all := []listedPart{}
-				for _, s := range songs {
-					for i, part := range s.Parts {
-						listed := listedPart{s.Title, part.Plain(), pl.sayKey(s.Learned), []string{}, part.Tab}
-						for _, it := range phrasesOf(pl, s, i) {
-							listed.Phrases = append(listed.Phrases, it.Title)
-						}
-						all = append(all, listed)
-						if !asJSON {
-							p.printFolded(sayPart(pl, s, i) + ".")
-						}
+		RunE: p.look(func(ctx context.Context, pl *player, _ []string) error {
+			songs, err := pl.songs(ctx)
+			if err != nil {
+				return err
+			}
+			all := []listedPart{}
+			for _, s := range songs {
+				for i, part := range s.Parts {
+					listed := listedPart{s.Title, part.Plain(), pl.sayKey(s.Learned), []string{}, part.Tab}
+					for _, it := range phrasesOf(pl, s, i) {
+						listed.Phrases = append(listed.Phrases, it.Title)
+					}
+					all = append(all, listed)
+					if !p.json {
+						p.printFolded(sayPart(pl, s, i) + ".")
 					}
 				}
-				switch {
-				case asJSON:
-					return p.printJSON(all)
-				case len(all) == 0:
-					fmt.Fprintln(p.out, "No parts yet: 'surefret part add FILE --song SONG' adds one to a song.")
-				}
-				return nil
-			})
-		},
+			}
+			switch {
+			case p.json:
+				return p.printJSON(all)
+			case len(all) == 0:
+				fmt.Fprintln(p.out, "No parts yet: 'surefret part add FILE --song SONG' adds one to a song.")
+			}
+			return nil
+		}),
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print the parts as JSON")
+	addJSON(cmd, "print the parts as JSON")
 	return cmd
 }
 
-// onPart does something with a part of a song.
-func onPart(song, name string, do func(context.Context, *player, gig.Song, int) error) func(context.Context, *player) error {
-	return onSong(song, func(ctx context.Context, pl *player, s gig.Song) error {
-		i := partOf(s, strings.TrimSpace(name))
+// onPart does something with the part, of a song, that the first argument names.
+func onPart(song *string, do func(context.Context, *player, gig.Song, int) error) action {
+	return func(ctx context.Context, pl *player, args []string) error {
+		s, err := pl.songCalled(ctx, *song)
+		if err != nil {
+			return err
+		}
+		i := partOf(s, strings.TrimSpace(args[0]))
 		if i < 0 {
-			return usagef("%s has no part called %q: 'surefret part list' shows them all", s.Title, name)
+			return usagef("%s has no part called %q: 'surefret part list' shows them all", s.Title, args[0])
 		}
 		s.Parts = slices.Clone(s.Parts)
 		return do(ctx, pl, s, i)
-	})
+	}
 }
 
 func (p *program) partEdit() *cobra.Command {
@@ -184,7 +187,7 @@ func (p *program) partEdit() *cobra.Command {
 			if file == "" && name == "" {
 				return usagef("nothing to change: give --file or --name")
 			}
-			return p.withPlayer(cmd, onPart(song, args[0], func(ctx context.Context, pl *player, s gig.Song, i int) error {
+			return p.withPlayer(onPart(&song, func(ctx context.Context, pl *player, s gig.Song, i int) error {
 				if j := partOf(s, strings.TrimSpace(name)); name != "" && j >= 0 && j != i {
 					return usagef("%s has a part called %s already: use another name", s.Title, s.Parts[j].Plain())
 				}
@@ -197,7 +200,7 @@ func (p *program) partEdit() *cobra.Command {
 				}
 				s.Parts[i].Name = cmp.Or(strings.TrimSpace(name), s.Parts[i].Name)
 				return p.keepPart(ctx, pl, s, s.Parts[i])
-			}))
+			}))(cmd, args)
 		},
 	}
 	cmd.Flags().StringVar(&song, "song", "", "the song that it belongs to")
@@ -215,17 +218,15 @@ func (p *program) partRemove() *cobra.Command {
 		Short:   "Remove a part of a song; its answers stay in the log",
 		Example: "  surefret part remove bridge --song Cockles",
 		Args:    cli.Needs("PART"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withPlayer(cmd, onPart(song, args[0], func(ctx context.Context, pl *player, s gig.Song, i int) error {
-				was := s.Parts[i].Plain()
-				s.Parts = slices.Delete(s.Parts, i, i+1)
-				if err := pl.db.PutSongs(ctx, s); err != nil {
-					return err
-				}
-				p.printFolded(fmt.Sprintf("Removed %s of %s. Its answers stay in the log.", was, s.Title))
-				return nil
-			}))
-		},
+		RunE: p.withPlayer(onPart(&song, func(ctx context.Context, pl *player, s gig.Song, i int) error {
+			was := s.Parts[i].Plain()
+			s.Parts = slices.Delete(s.Parts, i, i+1)
+			if err := pl.db.PutSongs(ctx, s); err != nil {
+				return err
+			}
+			p.printFolded(fmt.Sprintf("Removed %s of %s. Its answers stay in the log.", was, s.Title))
+			return nil
+		})),
 	}
 	cmd.Flags().StringVar(&song, "song", "", "the song that it belongs to")
 	cli.Required(cmd, "song")

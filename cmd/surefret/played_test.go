@@ -146,8 +146,8 @@ func TestATuningThatIsStoppedTellsWhatWasHeard(t *testing.T) {
 			t.Fatal(err)
 		}
 		var out bytes.Buffer
-		p := &program{out: &out, err: io.Discard}
-		if _, err := p.tune(ctx, ear, setup, asJSON, false); err != nil || !strings.Contains(out.String(), want) {
+		p := &program{out: &out, err: io.Discard, json: asJSON}
+		if _, err := p.tune(ctx, ear, setup); err != nil || !strings.Contains(out.String(), want) {
 			t.Errorf("%v, %q, want %q", err, &out, want)
 		}
 	}
@@ -160,7 +160,7 @@ func TestStrokesWithoutAPitchAreOneLine(t *testing.T) {
 	half := hearing.Note{At: 1, MIDI: 46, Cents: -7, Level: -30, Heard: hearing.HalfClear}
 	var out bytes.Buffer
 	p := &program{out: &out, err: io.Discard, getenv: func(string) string { return "" }}
-	p.printHeard([]hearing.Note{half, none, none, later, half, none}, theory.Names{}, true, false)
+	p.printHeard([]hearing.Note{half, none, none, later, half, none}, theory.Names{}, true)
 	want := "" +
 		"    1.00 s  Bb2     -7 cents   -30 dB  half clear\n" +
 		"    2.00 s  -                  -10 dB  no pitch, 3 strokes up to 2.50 s, too loud: turn the input down\n" +

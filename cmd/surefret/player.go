@@ -138,39 +138,58 @@ func (p *program) noLog(path string) error {
 	return usagef("there is no practice yet: 'surefret' begins it")
 }
 
-// withPlayer opens the practice for a command and closes it afterwards.
-func (p *program) withPlayer(cmd *cobra.Command, do func(context.Context, *player) error) (err error) {
-	ctx := cmd.Context()
-	pl, err := p.openPlayer(ctx)
-	if err != nil {
-		return err
+// An action is what a command does with a practice, and with its arguments.
+type action func(ctx context.Context, pl *player, args []string) error
+
+// withPlayer has a command open the practice and close it afterwards.
+func (p *program) withPlayer(do action) func(*cobra.Command, []string) error {
+	return func(cmd *cobra.Command, args []string) (err error) {
+		ctx := cmd.Context()
+		pl, err := p.openPlayer(ctx)
+		if err != nil {
+			return err
+		}
+		defer pl.closing(ctx, &err)
+		return do(ctx, pl, args)
 	}
-	defer pl.closing(ctx, &err)
-	return do(ctx, pl)
 }
 
-// look opens the practice for a command that only reads it. Where there is none, its
+// look is withPlayer for a command that only reads the practice. Where there is none, its
 // player has answered nothing yet.
-func (p *program) look(cmd *cobra.Command, do func(context.Context, *player) error) error {
-	ctx := cmd.Context()
-	now, err := p.clock()
-	if err != nil {
-		return err
+func (p *program) look(do action) func(*cobra.Command, []string) error {
+	return func(cmd *cobra.Command, args []string) error {
+		ctx := cmd.Context()
+		now, err := p.clock()
+		if err != nil {
+			return err
+		}
+		db, err := p.readLog(ctx)
+		if err != nil {
+			return err
+		}
+		var of practice.Log
+		if db != nil {
+			defer db.Close()
+			of = log{db}
+		}
+		pl, err := practice.Open(ctx, of, now)
+		if err != nil {
+			return err
+		}
+		return do(ctx, &player{pl, db}, args)
 	}
-	db, err := p.readLog(ctx)
+}
+
+// glance reads the log where there is one that can be read, and says nothing else.
+func (p *program) glance(ctx context.Context, do func(*store.DB)) {
+	path, err := p.databasePath()
 	if err != nil {
-		return err
+		return
 	}
-	var of practice.Log
-	if db != nil {
+	if db, err := store.OpenReadOnly(ctx, path); err == nil {
 		defer db.Close()
-		of = log{db}
+		do(db)
 	}
-	pl, err := practice.Open(ctx, of, now)
-	if err != nil {
-		return err
-	}
-	return do(ctx, &player{pl, db})
 }
 
 // savedSetup returns the player's settings and instrument; the defaults where there is

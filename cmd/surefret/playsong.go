@@ -77,30 +77,28 @@ func (p *program) playSong() *cobra.Command {
 		Args:    cli.Needs("SONG"),
 	}
 	cmd.Long = cmd.Short + ". On a bass it walks, a note a beat.\n\n" + synth.Caution
-	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		return p.look(cmd, onSong(args[0], func(ctx context.Context, pl *player, s gig.Song) error {
-			r, err := pl.run(s, o)
-			if err != nil {
+	cmd.RunE = p.look(onSong(func(ctx context.Context, pl *player, s gig.Song, _ []string) error {
+		r, err := pl.run(s, o)
+		if err != nil {
+			return err
+		}
+		neck, backing := pl.Setup().Neck, score.Backing{CountIn: !o.loop, Chords: true}
+		if neck.Tuning.Bass() {
+			if backing.Walking, err = r.Walking(neck); err != nil {
 				return err
 			}
-			neck, backing := pl.Setup().Neck, score.Backing{CountIn: !o.loop, Chords: true}
-			if neck.Tuning.Bass() {
-				if backing.Walking, err = r.Walking(neck); err != nil {
-					return err
-				}
-			}
-			sc, first := score.Song(r, neck, pl.Settings.ReferenceA, backing)
-			f.tempo, f.tuned = r.Tempo, neck.Tuning
-			if !o.loop || f.wav != "" || f.midi != "" {
-				return p.sounding(ctx, pl.Settings, sc, f)
-			}
-			cue, err := synth.Render(sc, synth.Options{Tone: sound.Tone(pl.Settings)})
-			if err != nil {
-				return cli.BadInput{Err: err}
-			}
-			return p.hear(ctx, pl.Settings, round(cue, first+r.Time(r.Length())))
-		}))
-	}
+		}
+		sc, first := score.Song(r, neck, pl.Settings.ReferenceA, backing)
+		f.tempo, f.tuned = r.Tempo, neck.Tuning
+		if !o.loop || f.wav != "" || f.midi != "" {
+			return p.sounding(ctx, pl.Settings, sc, f)
+		}
+		cue, err := synth.Render(sc, synth.Options{Tone: sound.Tone(pl.Settings)})
+		if err != nil {
+			return cli.BadInput{Err: err}
+		}
+		return p.hear(ctx, pl.Settings, round(cue, first+r.Time(r.Length())))
+	}))
 	o.add(cmd)
 	f.addFiles(cmd)
 	return cmd

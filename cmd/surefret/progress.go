@@ -13,43 +13,35 @@ import (
 
 func (p *program) progressCommand() *cobra.Command {
 	var since, page string
-	var asJSON bool
-	var listens speech
 	cmd := &cobra.Command{
 		Use:     "progress",
 		Short:   "Show what became fluent, where the minutes went and what comes next",
 		Example: "  surefret progress\n  surefret progress --since 2026-10-01\n  surefret progress --html progress.html",
 		Args:    cli.Needs(),
-		RunE: func(cmd *cobra.Command, _ []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			if since != "" {
 				if _, err := gig.ParseDay(since); err != nil {
 					return usagef("--since: %w", err)
 				}
 			}
-			return p.look(cmd, func(ctx context.Context, pl *player) error {
+			return p.look(func(ctx context.Context, pl *player, _ []string) error {
 				progress, err := pl.Progress(ctx, since)
 				if err != nil {
 					return err
 				}
-				switch {
-				case page != "":
+				if page != "" {
 					return p.write(page, func(w io.Writer) error { return progress.HTML(w, p.banner) })
-				case asJSON:
-					return p.printJSON(progress)
 				}
-				if listens.on(pl.Settings) {
-					return p.say(pl.Setup(), progress.Sentences())
-				}
-				fmt.Fprint(p.out, progress.Text(p.columns(), p.paper(pl.Settings.Drawing)))
-				p.offerWeak(pl)
-				return nil
-			})
+				return p.show(progress, progress.Sentences, func() error {
+					fmt.Fprint(p.out, progress.Text(p.columns(), p.paper(pl.Settings.Drawing)))
+					p.offerWeak(pl)
+					return nil
+				})
+			})(cmd, args)
 		},
 	}
 	cmd.Flags().StringVar(&since, "since", "", "only from this day on, like 2026-10-01")
 	cmd.Flags().StringVar(&page, "html", "", "write one page with charts")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print the figures as JSON")
-	listens.add(cmd)
-	cli.Exclusive(cmd, "html", "json", "line")
+	addJSON(cmd, "print the figures as JSON")
 	return cmd
 }

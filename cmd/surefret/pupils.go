@@ -22,14 +22,8 @@ import (
 // mostPupils is how many practices are read at once.
 const mostPupils = 200
 
-type pupilsOptions struct {
-	speech
-	json bool
-	html string
-}
-
 func (p *program) pupilsCommand() *cobra.Command {
-	var o pupilsOptions
+	var page string
 	cmd := &cobra.Command{
 		Use:   "pupils FILE...",
 		Short: "Show maps, weak topics and minutes of several practices side by side",
@@ -37,16 +31,14 @@ func (p *program) pupilsCommand() *cobra.Command {
 			"practice, or a folder with some. They are only read: nothing in them changes.",
 		Example: "  surefret pupils kept.db laptop.db\n  surefret pupils kept.db --html pupils.html",
 		Args:    cobra.MinimumNArgs(1),
-		RunE:    func(cmd *cobra.Command, args []string) error { return p.showPupils(cmd.Context(), o, args) },
+		RunE:    func(cmd *cobra.Command, args []string) error { return p.showPupils(cmd.Context(), page, args) },
 	}
-	cmd.Flags().BoolVar(&o.json, "json", false, "print the figures as JSON")
-	cmd.Flags().StringVar(&o.html, "html", "", "write one page with the maps")
-	o.speech.add(cmd)
-	cli.Exclusive(cmd, "json", "html", "line")
+	addJSON(cmd, "print the figures as JSON")
+	cmd.Flags().StringVar(&page, "html", "", "write one page with the maps")
 	return cmd
 }
 
-func (p *program) showPupils(ctx context.Context, o pupilsOptions, args []string) error {
+func (p *program) showPupils(ctx context.Context, page string, args []string) error {
 	now, err := p.clock()
 	if err != nil {
 		return err
@@ -77,23 +69,17 @@ func (p *program) showPupils(ctx context.Context, o pupilsOptions, args []string
 	switch today := scheduler.DayOf(now(), time.Local).String(); {
 	case len(all) == 0:
 		return usagef("there is no practice in %s: give files like maya.db, or a folder with some", strings.Join(args, ", "))
-	case o.html != "":
-		return p.write(o.html, func(w io.Writer) error { return all.HTML(w, today) })
-	case o.json:
-		return p.printJSON(all)
+	case page != "":
+		return p.write(page, func(w io.Writer) error { return all.HTML(w, today) })
+	case !p.json:
+		for i := range all {
+			all[i].Name = cli.Shown(all[i].Name) // of a file
+		}
 	}
-	for i := range all {
-		all[i].Name = cli.Shown(all[i].Name) // of a file
-	}
-	s, setup, err := p.savedSetup(ctx)
-	if err != nil {
+	return p.show(all, all.Sentences, func() error {
+		_, err := fmt.Fprint(p.out, all.Text(p.columns(), p.paper(p.savedQuietly(ctx).Drawing)))
 		return err
-	}
-	if o.speech.on(s) {
-		return p.say(setup, all.Sentences())
-	}
-	fmt.Fprint(p.out, all.Text(p.columns(), p.paper(s.Drawing)))
-	return nil
+	})
 }
 
 // pupil reads one practice.

@@ -28,7 +28,7 @@ type rehearseOptions struct {
 	gig      string
 	as       string
 	surprise bool
-	said     speech
+	line     bool
 	mute     bool
 	hears    hearingOptions
 	seed     uint64
@@ -64,7 +64,7 @@ func (p *program) rehearseCommand() *cobra.Command {
 	cmd.Flags().StringVar(&o.gig, "gig", "", "the songs of this gig in their order, as they are called")
 	cmd.Flags().StringVar(&o.as, "as", rehearse.Roots, "what your hand plays: roots, held, walks, walking, part (a part of your own), or shapes by a word: tenths, octaves, triads, a name")
 	cmd.Flags().BoolVar(&o.surprise, "surprise", false, fmt.Sprintf("the song, or %d of yours, in keys that are called at the count-in", surprises))
-	cmd.Flags().BoolVar(&o.said.line, "line", false, "say each bar ahead of time, and ask nothing; at a terminal Enter counts in, and quit ends it")
+	cmd.Flags().BoolVar(&o.line, "line", false, "say each bar ahead of time, and ask nothing; at a terminal Enter counts in, and quit ends it")
 	cmd.Flags().BoolVar(&o.mute, "mute", false, "no sound")
 	cmd.Flags().BoolVar(&o.hears.live, "listen", false, "play along: each change is judged by what the microphone hears, right, late or wrong")
 	o.hears.addPhones(cmd.Flags())
@@ -77,7 +77,7 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 	if o.loop && o.hears.from != "" {
 		return usagef("--listen-from hears one run: leave --loop out")
 	}
-	return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+	return p.withPlayer(func(ctx context.Context, pl *player, _ []string) error {
 		songs, err := o.songs(ctx, pl, args)
 		if err != nil {
 			return err
@@ -111,7 +111,7 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 		if said := snd.Notice(); said != "" {
 			fmt.Fprintln(p.err, said)
 		}
-		lines := p.inLines(pl, o.said.line)
+		lines := p.inLines(pl, o.line)
 		var typed <-chan string
 		if lines {
 			typed = p.lines()
@@ -132,7 +132,7 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 			}
 		}
 		return nil
-	})
+	})(cmd, args)
 }
 
 // songs are those to be rehearsed, each called as it is to be played.

@@ -51,7 +51,7 @@ func (s saidRun) say(ctx context.Context) (left bool, err error) {
 		return false, err
 	}
 	words := func(text string) string { return text }
-	if s.o.said.on(s.pl.Settings) {
+	if s.o.line || s.pl.Settings.Speak {
 		words = speller(s.pl.Setup()).Text
 	}
 	said := line.Rehearsal{Out: s.out, Title: s.song.Title, Run: s.run, Names: s.pl.Setup().Names, Words: words}

@@ -27,9 +27,7 @@ func (p *program) setupCommand() *cobra.Command {
 		Short:   "Set the instrument, the hand, note names, the aim and the sound",
 		Example: "  surefret setup\n  surefret setup --line",
 		Args:    cli.Needs(),
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error { return p.setUp(ctx, pl, lines) })
-		},
+		RunE:    p.withPlayer(func(ctx context.Context, pl *player, _ []string) error { return p.setUp(ctx, pl, lines) }),
 	}
 	cmd.Flags().BoolVar(&lines, "line", false, "plain questions instead of the form")
 	return cmd

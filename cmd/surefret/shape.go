@@ -70,15 +70,13 @@ func (p *program) shapeCommand() *cobra.Command {
 
 func (p *program) shapeList() *cobra.Command {
 	var f neckFlags
-	var asJSON bool
-	var listens speech
 	cmd := &cobra.Command{
 		Use:     "list [WORD]",
 		Short:   "List the movable shapes by family, all or those that a word means",
 		Example: "  surefret shape list\n  surefret shape list triads-321\n  surefret shape list --tuning DADGAD --json",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			setup, s, err := p.instrument(cmd, f)
+			setup, _, err := p.instrument(cmd, f)
 			if err != nil {
 				return err
 			}
@@ -88,19 +86,13 @@ func (p *program) shapeList() *cobra.Command {
 					return usagef("no shape on this instrument is called %q: 'surefret shape list' names them all", args[0])
 				}
 			}
-			switch {
-			case asJSON:
-				return p.printJSON(shapes)
-			case listens.on(s):
-				return p.say(setup, shapes.Sentences(setup.Neck.Tuning.Called(setup.Names), len(args) > 0))
-			}
-			return shapes.Text(p.out, p.columns(), setup.Neck.Tuning.Called(setup.Names), f.written(), p.paper(""))
+			tuning := setup.Neck.Tuning.Called(setup.Names)
+			return p.show(shapes, func() []string { return shapes.Sentences(tuning, len(args) > 0) },
+				func() error { return shapes.Text(p.out, p.columns(), tuning, f.written(), p.paper("")) })
 		},
 	}
 	f.add(cmd)
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
-	listens.add(cmd)
-	cli.Exclusive(cmd, "json", "line")
+	addJSON(cmd, "print JSON")
 	return cmd
 }
 
@@ -132,8 +124,6 @@ func oneShape(fb fretboard.Fretboard, word string) (fretboard.Recipe, error) {
 func (p *program) shapeShow() *cobra.Command {
 	var f neckFlags
 	var root string
-	var asJSON bool
-	var listens speech
 	cmd := &cobra.Command{
 		Use:   "show SHAPE --root NOTE",
 		Short: "Show every place of a shape over a root: frets, fingers, notes",
@@ -155,22 +145,16 @@ func (p *program) shapeShow() *cobra.Command {
 				return cli.BadInput{Err: err}
 			}
 			page := sheet.ShapeOf(shape, note, setup.Neck, setup.Names)
-			switch {
-			case asJSON:
-				return p.printJSON(page)
-			case len(page.Places) == 0:
+			if len(page.Places) == 0 && !p.json {
 				return usagef("%s", page.Why)
-			case listens.on(s):
-				return p.say(setup, page.Sentences(speller(setup)))
 			}
-			return page.Text(p.out, p.columns(), setup.Neck, setup.Names, s.LeftHanded, p.paper(""))
+			return p.show(page, func() []string { return page.Sentences(speller(setup)) },
+				func() error { return page.Text(p.out, p.columns(), setup.Neck, setup.Names, s.LeftHanded, p.paper("")) })
 		},
 	}
 	cmd.Flags().StringVar(&root, "root", "", "the root, like Bb")
 	cli.Required(cmd, "root")
 	f.add(cmd)
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
-	listens.add(cmd)
-	cli.Exclusive(cmd, "json", "line")
+	addJSON(cmd, "print JSON")
 	return cmd
 }

@@ -70,22 +70,20 @@ func (p *program) shapeRemove() *cobra.Command {
 		Short:   "Remove a shape of your own; its answers stay in the log",
 		Example: "  surefret shape remove bell-chord",
 		Args:    cli.Needs("NAME"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
-				_, found, err := pl.ownShape(ctx, args[0])
-				if err == nil && !found {
-					err = usagef("there is no shape of yours called %q", args[0])
-				}
-				if err == nil {
-					err = pl.db.RemoveShape(ctx, args[0])
-				}
-				if err != nil {
-					return err
-				}
-				fmt.Fprintf(p.out, "Removed your shape %s. Its answers stay in the log.\n", args[0])
-				return nil
-			})
-		},
+		RunE: p.withPlayer(func(ctx context.Context, pl *player, args []string) error {
+			_, found, err := pl.ownShape(ctx, args[0])
+			if err == nil && !found {
+				err = usagef("there is no shape of yours called %q", args[0])
+			}
+			if err == nil {
+				err = pl.db.RemoveShape(ctx, args[0])
+			}
+			if err != nil {
+				return err
+			}
+			fmt.Fprintf(p.out, "Removed your shape %s. Its answers stay in the log.\n", args[0])
+			return nil
+		}),
 	}
 }
 
@@ -104,7 +102,7 @@ func (pl *player) ownShape(ctx context.Context, name string) (fretboard.OwnShape
 
 // changeShape adds a shape, or edits one that is there, and says what it is.
 func (p *program) changeShape(cmd *cobra.Command, name string, edit bool, change func(*fretboard.OwnShape)) error {
-	return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+	return p.withPlayer(func(ctx context.Context, pl *player, _ []string) error {
 		neck := pl.Setup().Neck
 		shape, found, err := pl.ownShape(ctx, name)
 		switch {
@@ -131,5 +129,5 @@ func (p *program) changeShape(cmd *cobra.Command, name string, edit bool, change
 		}
 		fmt.Fprintf(p.out, "Your shape %s: from the lowest string %s, with 1 on string %d.\n", name, r.Degrees(), r.Root)
 		return nil
-	})
+	})(cmd, nil)
 }

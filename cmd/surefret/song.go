@@ -29,8 +29,8 @@ func (p *program) songCommand() *cobra.Command {
 
 // songMoveFlags say what a chart is turned into.
 type songMoveFlags struct {
-	from, to, capo         string
-	numbers, letters, json bool
+	from, to, capo   string
+	numbers, letters bool
 }
 
 func (p *program) songMove() *cobra.Command {
@@ -54,7 +54,7 @@ func (p *program) songMove() *cobra.Command {
 	flags.StringVar(&f.capo, "capo", "", "write the chords that a hand plays with a capo on this fret, 1 to 11")
 	flags.BoolVar(&f.numbers, "numbers", false, "write the chords as numbers")
 	flags.BoolVar(&f.letters, "letters", false, "write numbers and numerals as letters")
-	flags.BoolVar(&f.json, "json", false, "print the bars as JSON")
+	addJSON(cmd, "print the bars as JSON")
 	return cmd
 }
 
@@ -63,7 +63,7 @@ func (p *program) moveSong(cmd *cobra.Command, name string, f songMoveFlags) err
 	if err != nil {
 		return err
 	}
-	if f.to == "" && f.capo == "" && !f.numbers && !f.letters && !f.json {
+	if f.to == "" && f.capo == "" && !f.numbers && !f.letters && !p.json {
 		return usagef("move it where? Say a key with --to, like --to Ab, or --capo, --numbers or --letters")
 	}
 	if strings.EqualFold(filepath.Ext(name), ".toml") {
@@ -85,7 +85,7 @@ func (p *program) moveSong(cmd *cobra.Command, name string, f songMoveFlags) err
 		if c, err = f.turn(c, setup.Names); err != nil {
 			return cli.BadInput{Err: fmt.Errorf("%s: %w", name, err)}
 		}
-		if f.json {
+		if p.json {
 			pages = append(pages, sheet.ChartOf(c))
 			continue
 		}
@@ -94,7 +94,7 @@ func (p *program) moveSong(cmd *cobra.Command, name string, f songMoveFlags) err
 			if f.numbers {
 				page = page.Numbered()
 			}
-			if err := p.say(setup, page.Sentences(speller(setup))); err != nil {
+			if err := p.say(page.Sentences(speller(setup))); err != nil {
 				return err
 			}
 			continue
@@ -104,7 +104,7 @@ func (p *program) moveSong(cmd *cobra.Command, name string, f songMoveFlags) err
 		}
 		fmt.Fprint(p.out, cli.Shown(c.String()))
 	}
-	if f.json {
+	if p.json {
 		return p.printJSON(pages)
 	}
 	return nil
@@ -120,7 +120,7 @@ func (p *program) moveBook(name string, f songMoveFlags, setup drills.Setup) err
 	if err != nil {
 		return cli.BadInput{Err: err}
 	}
-	if f.capo != "" || f.json || f.from != "" {
+	if f.capo != "" || p.json || f.from != "" {
 		return usagef("a song book has no capo and says its keys, and is printed as a song book: leave --capo, --from and --json out")
 	}
 	g := gig.Gig{Name: filepath.Base(name)}
@@ -143,7 +143,7 @@ func (p *program) moveBook(name string, f songMoveFlags, setup drills.Setup) err
 		for _, s := range g.Songs {
 			c, err := s.AsChart()
 			if err == nil {
-				err = p.say(setup, sheet.ChartOf(c.Named(setup.Names)).Sentences(speller(setup)))
+				err = p.say(sheet.ChartOf(c.Named(setup.Names)).Sentences(speller(setup)))
 			}
 			if err != nil {
 				return err

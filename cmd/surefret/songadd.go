@@ -32,16 +32,15 @@ func (p *program) songAdd() *cobra.Command {
 			"  surefret song add Shingle --learned C --section \"verse: 1 6- 4 5\" --section \"chorus: 4 1 5 1\"",
 		Args: cobra.ArbitraryArgs,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			switch {
-			case len(args) == 0:
+			if len(args) == 0 {
 				return usagef("'surefret song add' needs FILE: see 'surefret song add --help'")
 			}
-			return p.withPlayer(cmd, func(ctx context.Context, pl *player) error {
+			return p.withPlayer(func(ctx context.Context, pl *player, _ []string) error {
 				if f.Chords() {
-					return p.addTyped(cmd, pl, strings.Join(args, " "), f)
+					return p.addTyped(ctx, pl, strings.Join(args, " "), f)
 				}
-				return p.addCharts(cmd, pl, args, title, f)
-			})
+				return p.addCharts(ctx, pl, args, title, f)
+			})(cmd, args)
 		},
 	}
 	f.Add(cmd.Flags())
@@ -50,8 +49,8 @@ func (p *program) songAdd() *cobra.Command {
 }
 
 // addTyped adds a song whose chords were typed.
-func (p *program) addTyped(cmd *cobra.Command, pl *player, title string, f setlist.Flags) error {
-	songs, err := pl.db.Songs(cmd.Context())
+func (p *program) addTyped(ctx context.Context, pl *player, title string, f setlist.Flags) error {
+	songs, err := pl.db.Songs(ctx)
 	if err != nil {
 		return err
 	}
@@ -65,7 +64,7 @@ func (p *program) addTyped(cmd *cobra.Command, pl *player, title string, f setli
 	if err != nil {
 		return cli.BadInput{Err: err}
 	}
-	if err := pl.db.PutSongs(cmd.Context(), s); err != nil {
+	if err := pl.db.PutSongs(ctx, s); err != nil {
 		return err
 	}
 	return p.added(pl, s)
@@ -81,12 +80,12 @@ func (p *program) added(pl *player, s gig.Song) error {
 
 // addCharts adds the songs of files and of folders of them, each as far as it is
 // understood, in one go.
-func (p *program) addCharts(cmd *cobra.Command, pl *player, args []string, title string, f setlist.Flags) error {
+func (p *program) addCharts(ctx context.Context, pl *player, args []string, title string, f setlist.Flags) error {
 	names, err := setlist.ChartFiles(args)
 	if err != nil {
 		return err
 	}
-	known, err := pl.db.Songs(cmd.Context())
+	known, err := pl.db.Songs(ctx)
 	if err != nil {
 		return err
 	}
@@ -112,7 +111,7 @@ func (p *program) addCharts(cmd *cobra.Command, pl *player, args []string, title
 	if len(names) == 1 && len(wants) == 1 && len(added) == 0 {
 		return cli.BadInput{Err: wants[0]}
 	}
-	if err := pl.db.PutSongs(cmd.Context(), added...); err != nil {
+	if err := pl.db.PutSongs(ctx, added...); err != nil {
 		return err
 	}
 	for _, s := range added {
@@ -142,7 +141,7 @@ func (p *program) echo(pl *player, s gig.Song) error {
 		return err
 	}
 	if p.speaking() {
-		return p.say(pl.Setup(), sheet.ChartOf(c.Named(pl.Setup().Names)).Sentences(speller(pl.Setup())))
+		return p.say(sheet.ChartOf(c.Named(pl.Setup().Names)).Sentences(speller(pl.Setup())))
 	}
 	title, bars, _ := strings.Cut(cli.Shown(sheet.ChartOf(c.Named(pl.Setup().Names)).Text(p.ascii())), "\n")
 	fmt.Fprintf(p.out, "%s\n%s", p.bold(pl, title), bars)

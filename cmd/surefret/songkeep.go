@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -16,14 +15,14 @@ import (
 	"surefret/drills/rehearse"
 )
 
-// onSong does something with the one song that a title means.
-func onSong(title string, do func(context.Context, *player, gig.Song) error) func(context.Context, *player) error {
-	return func(ctx context.Context, pl *player) error {
-		s, err := pl.songCalled(ctx, title)
+// onSong does something with the one song that the first argument means.
+func onSong(do func(context.Context, *player, gig.Song, []string) error) action {
+	return func(ctx context.Context, pl *player, args []string) error {
+		s, err := pl.songCalled(ctx, args[0])
 		if err != nil {
 			return err
 		}
-		return do(ctx, pl, s)
+		return do(ctx, pl, s, args)
 	}
 }
 
@@ -59,111 +58,99 @@ func (pl *player) songCalled(ctx context.Context, title string) (gig.Song, error
 }
 
 func (p *program) songList() *cobra.Command {
-	var asJSON bool
-	var listens speech
 	cmd := &cobra.Command{
 		Use:     "list",
 		Short:   "List your songs, and the gigs that they are played at",
 		Example: "  surefret song list",
 		Args:    cli.Needs(),
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return p.look(cmd, func(ctx context.Context, pl *player) error {
-				songs, err := pl.songs(ctx)
-				if err != nil {
-					return err
+		RunE: p.look(func(ctx context.Context, pl *player, _ []string) error {
+			songs, err := pl.songs(ctx)
+			if err != nil {
+				return err
+			}
+			if p.json {
+				return p.printJSON(songs)
+			}
+			if len(songs) == 0 {
+				fmt.Fprintln(p.out, "No songs yet: 'surefret song add FILE' adds one from its chart.")
+			}
+			titles := map[string]int{}
+			for _, s := range songs {
+				titles[strings.ToLower(s.Title)]++
+			}
+			for _, s := range songs {
+				line := fmt.Sprintf("%s, %s", s.Title, pl.sayKey(s.Learned))
+				if titles[strings.ToLower(s.Title)] > 1 {
+					line += fmt.Sprintf(" (%q)", s.ID)
 				}
-				if asJSON {
-					return p.printJSON(songs)
+				if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
+					line += ": " + strings.Join(sets, ", ")
 				}
-				if len(songs) == 0 {
-					fmt.Fprintln(p.out, "No songs yet: 'surefret song add FILE' adds one from its chart.")
+				if p.speaking() {
+					p.say([]string{line + "."})
+					continue
 				}
-				titles := map[string]int{}
-				for _, s := range songs {
-					titles[strings.ToLower(s.Title)]++
-				}
-				for _, s := range songs {
-					line := fmt.Sprintf("%s, %s", s.Title, pl.sayKey(s.Learned))
-					if titles[strings.ToLower(s.Title)] > 1 {
-						line += fmt.Sprintf(" (%q)", s.ID)
-					}
-					if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
-						line += ": " + strings.Join(sets, ", ")
-					}
-					if listens.on(pl.Settings) {
-						p.say(pl.Setup(), []string{line + "."})
-						continue
-					}
-					p.printFolded(line)
-				}
-				return nil
-			})
-		},
+				p.printFolded(line)
+			}
+			return nil
+		}),
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print the songs as JSON")
-	listens.add(cmd)
-	cli.Exclusive(cmd, "json", "line")
+	addJSON(cmd, "print the songs as JSON")
 	return cmd
 }
 
 func (p *program) songShow() *cobra.Command {
-	var asJSON bool
-	var listens speech
 	cmd := &cobra.Command{
 		Use:     "show SONG",
 		Short:   "Show a song bar by bar, in letters and in numbers",
 		Example: "  surefret song show Cockles",
 		Args:    cli.Needs("SONG"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.look(cmd, onSong(args[0], func(ctx context.Context, pl *player, s gig.Song) error {
-				if asJSON {
-					c, err := s.AsChart()
-					if err != nil {
-						return err
-					}
-					return p.printJSON(struct {
-						gig.Song
-						Bars      sheet.Chart          `json:"bars"`
-						Rehearsed []rehearse.Rehearsed `json:"rehearsed"`
-					}{s, sheet.ChartOf(c.Named(pl.Setup().Names)), pl.Rehearsed(s)})
-				}
-				played := pl.sayRehearsed(s)
-				if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
-					played = append(played, "Played at "+strings.Join(sets, ", ")+".")
-				}
-				if listens.on(pl.Settings) {
-					c, err := s.AsChart()
-					if err != nil {
-						return err
-					}
-					said := sheet.ChartOf(c.Named(pl.Setup().Names)).Sentences(speller(pl.Setup()))
-					if len(s.Shapes) > 0 {
-						said = append(said, "Shapes: "+strings.Join(s.Shapes, ", ")+".")
-					}
-					for i := range s.Parts {
-						said = append(said, sayPart(pl, s, i)+".")
-					}
-					return p.say(pl.Setup(), append(said, played...))
-				}
-				if err := p.echo(pl, s); err != nil {
+		RunE: p.look(onSong(func(ctx context.Context, pl *player, s gig.Song, _ []string) error {
+			if p.json {
+				c, err := s.AsChart()
+				if err != nil {
 					return err
 				}
+				return p.printJSON(struct {
+					gig.Song
+					Bars      sheet.Chart          `json:"bars"`
+					Rehearsed []rehearse.Rehearsed `json:"rehearsed"`
+				}{s, sheet.ChartOf(c.Named(pl.Setup().Names)), pl.Rehearsed(s)})
+			}
+			played := pl.sayRehearsed(s)
+			if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
+				played = append(played, "Played at "+strings.Join(sets, ", ")+".")
+			}
+			if p.speaking() {
+				c, err := s.AsChart()
+				if err != nil {
+					return err
+				}
+				said := sheet.ChartOf(c.Named(pl.Setup().Names)).Sentences(speller(pl.Setup()))
 				if len(s.Shapes) > 0 {
-					p.printFolded("Shapes: " + strings.Join(s.Shapes, ", "))
+					said = append(said, "Shapes: "+strings.Join(s.Shapes, ", ")+".")
 				}
-				for i, part := range s.Parts {
-					fmt.Fprintf(p.out, "\n%s\n%s\n", p.bold(pl, cli.Shown(sayPart(pl, s, i))), cli.Shown(part.Tab))
+				for i := range s.Parts {
+					said = append(said, sayPart(pl, s, i)+".")
 				}
-				for _, line := range played {
-					p.printFolded(line)
-				}
-				return nil
-			}))
-		},
+				return p.say(append(said, played...))
+			}
+			if err := p.echo(pl, s); err != nil {
+				return err
+			}
+			if len(s.Shapes) > 0 {
+				p.printFolded("Shapes: " + strings.Join(s.Shapes, ", "))
+			}
+			for i, part := range s.Parts {
+				fmt.Fprintf(p.out, "\n%s\n%s\n", p.bold(pl, cli.Shown(sayPart(pl, s, i))), cli.Shown(part.Tab))
+			}
+			for _, line := range played {
+				p.printFolded(line)
+			}
+			return nil
+		})),
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print the song and its bars as JSON")
-	listens.add(cmd)
-	cli.Exclusive(cmd, "json", "line")
+	addJSON(cmd, "print the song and its bars as JSON")
 	return cmd
 }
 
@@ -196,7 +183,7 @@ func (p *program) songEdit() *cobra.Command {
 		Example: "  surefret song edit Cockles --tempo 100 --shapes tenths\n  surefret song edit Cockles --title \"Low Cockles\"",
 		Args:    cli.Needs("SONG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withPlayer(cmd, onSong(args[0], func(ctx context.Context, pl *player, s gig.Song) (err error) {
+			return p.withPlayer(onSong(func(ctx context.Context, pl *player, s gig.Song, _ []string) (err error) {
 				if !f.Given() && title == "" && file == "" {
 					return usagef("nothing is changed: say what with --title, --learned, --chords, --section, --chart, --shapes, --part or --tempo")
 				}
@@ -227,7 +214,7 @@ func (p *program) songEdit() *cobra.Command {
 					fmt.Fprintf(p.err, "The chart that %s was read from is no longer kept: its chords are those you gave.\n", s.Title)
 				}
 				return p.echo(pl, s)
-			}))
+			}))(cmd, args)
 		},
 	}
 	f.Add(cmd.Flags())
@@ -242,21 +229,19 @@ func (p *program) songRemove() *cobra.Command {
 		Short:   "Remove a song that no gig plays; what you practised for it stays",
 		Example: "  surefret song remove Cockles",
 		Args:    cli.Needs("SONG"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withPlayer(cmd, onSong(args[0], func(ctx context.Context, pl *player, s gig.Song) error {
-				if !strings.EqualFold(s.Title, strings.TrimSpace(args[0])) && s.ID != args[0] {
-					return usagef("give the whole title to remove %q", s.Title)
-				}
-				if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
-					return usagef("%q is played at %s: take it out there first, with 'surefret gig song %q %q --remove'", s.Title, strings.Join(sets, ", "), sets[0], s.Title)
-				}
-				if err := pl.db.RemoveSong(ctx, s.ID); err != nil {
-					return err
-				}
-				fmt.Fprintf(p.err, "Removed: %s.\n", s.Title)
-				return nil
-			}))
-		},
+		RunE: p.withPlayer(onSong(func(ctx context.Context, pl *player, s gig.Song, args []string) error {
+			if !strings.EqualFold(s.Title, strings.TrimSpace(args[0])) && s.ID != args[0] {
+				return usagef("give the whole title to remove %q", s.Title)
+			}
+			if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
+				return usagef("%q is played at %s: take it out there first, with 'surefret gig song %q %q --remove'", s.Title, strings.Join(sets, ", "), sets[0], s.Title)
+			}
+			if err := pl.db.RemoveSong(ctx, s.ID); err != nil {
+				return err
+			}
+			fmt.Fprintf(p.err, "Removed: %s.\n", s.Title)
+			return nil
+		})),
 	}
 }
 
@@ -266,17 +251,15 @@ func (p *program) songExport() *cobra.Command {
 		Short:   "Write the chart of a song into a file, as it was read",
 		Example: "  surefret song export Cockles cockles.txt",
 		Args:    cli.Needs("SONG", "FILE"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.look(cmd, onSong(args[0], func(ctx context.Context, pl *player, s gig.Song) error {
-				c, err := s.AsChart()
-				if err != nil {
-					return err
-				}
-				if named := c.Named(pl.Setup().Names); s.Chart == "" || c.Format == chart.Text {
-					c = named
-				}
-				return p.write(args[1], func(w io.Writer) error { _, err := io.WriteString(w, c.String()); return err })
-			}))
-		},
+		RunE: p.look(onSong(func(_ context.Context, pl *player, s gig.Song, args []string) error {
+			c, err := s.AsChart()
+			if err != nil {
+				return err
+			}
+			if named := c.Named(pl.Setup().Names); s.Chart == "" || c.Format == chart.Text {
+				c = named
+			}
+			return p.writeText(args[1], c.String())
+		})),
 	}
 }

@@ -16,22 +16,20 @@ import (
 	"surefret/store"
 )
 
-// A speech is how a plain command is asked to speak.
-type speech struct{ line bool }
-
-func (v *speech) add(cmd *cobra.Command) {
-	cmd.Flags().BoolVar(&v.line, "line", false, "print full sentences in words, for screen readers")
+// show prints a page as the player asked for it: as JSON, in sentences or as text.
+func (p *program) show(page any, sentences func() []string, text func() error) error {
+	switch {
+	case p.json:
+		return p.printJSON(page)
+	case p.speaking():
+		return p.say(sentences())
+	}
+	return text()
 }
 
-// on reports whether the player listens, by the flag or by his setting.
-func (v speech) on(s settings.Settings) bool { return v.line || s.Speak }
-
-// say prints sentences in words, one a line.
-func (p *program) say(setup drills.Setup, sentences []string) error {
+// say prints sentences, one a line.
+func (p *program) say(sentences []string) error {
 	for _, s := range sentences {
-		if !p.speaking() { // or what is printed is put into words as it is
-			s = speller(setup).Text(s)
-		}
 		if _, err := fmt.Fprintln(p.out, cli.Shown(s)); err != nil {
 			return err
 		}
@@ -60,11 +58,11 @@ func (p *program) speakAll(root *cobra.Command) {
 		if path := cmd.CommandPath(); !cmd.Runnable() || cmd.Name() == "export" || slices.Contains(asking, path) || slices.Contains(forPrograms, path) {
 			return
 		}
-		var own speech
 		if cmd.Flags().Lookup("line") == nil {
-			own.add(cmd)
-			if cmd.Flags().Lookup("json") != nil {
-				cli.Exclusive(cmd, "json", "line")
+			cmd.Flags().Bool("line", false, "print full sentences in words, for screen readers")
+			forms := slices.DeleteFunc([]string{"svg", "html", "json", "line"}, func(name string) bool { return cmd.Flags().Lookup(name) == nil })
+			if len(forms) > 1 {
+				cli.Exclusive(cmd, forms...)
 			}
 		}
 		cli.First(cmd, func() error {
@@ -80,15 +78,13 @@ func (p *program) speaking() bool { return p.speaks != nil && p.speaks() }
 
 // speakFrom puts what a command prints from now on into words, where it is to be.
 func (p *program) speakFrom(cmd *cobra.Command) {
-	given := func(flag string) bool { return cmd.Flags().Changed(flag) }
-	if given("json") {
+	if p.json, _ = cmd.Flags().GetBool("json"); p.json {
 		return
 	}
-	saved := sync.OnceValue(func() settings.Settings { return p.savedQuietly(cmd.Context()) })
 	words := sync.OnceValue(func() func(string) string {
-		s := saved()
+		s := p.savedQuietly(cmd.Context())
 		setup, err := s.Setup()
-		if err != nil || !given("line") && !s.Speak {
+		if err != nil || !cmd.Flags().Changed("line") && !s.Speak {
 			return nil
 		}
 		return speller(setup).Text
@@ -101,18 +97,11 @@ func (p *program) speakFrom(cmd *cobra.Command) {
 // whoever needs them otherwise says why.
 func (p *program) savedQuietly(ctx context.Context) settings.Settings {
 	s := settings.Default()
-	path, err := p.databasePath()
-	if err != nil {
-		return s
-	}
-	db, err := store.OpenReadOnly(ctx, path)
-	if err != nil {
-		return s
-	}
-	defer db.Close()
-	if kept, err := db.Kept(ctx); err == nil {
-		s, _ = settings.FromMap(kept.Settings)
-	}
+	p.glance(ctx, func(db *store.DB) {
+		if kept, err := db.Kept(ctx); err == nil {
+			s, _ = settings.FromMap(kept.Settings)
+		}
+	})
 	return s
 }
 

@@ -29,7 +29,7 @@ import (
 func (p *program) tuneCommand() *cobra.Command {
 	var o hearingOptions
 	var f neckFlags
-	var asJSON, spoken, delay bool
+	var delay bool
 	cmd := &cobra.Command{
 		Use:   "tune",
 		Short: "Tune: what each open string gives, and how far off it is",
@@ -42,10 +42,10 @@ func (p *program) tuneCommand() *cobra.Command {
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if delay {
-				if o.from != "" || asJSON {
+				if o.from != "" || p.json {
 					return usagef("--delay measures the loudspeaker and an input: leave --listen-from and --json out")
 				}
-				return p.withPlayer(cmd, func(ctx context.Context, pl *player) error { return p.tuneDelay(ctx, pl, o) })
+				return p.withPlayer(func(ctx context.Context, pl *player, _ []string) error { return p.tuneDelay(ctx, pl, o) })(cmd, nil)
 			}
 			setup, s, err := p.instrument(cmd, f)
 			if err != nil {
@@ -65,18 +65,18 @@ func (p *program) tuneCommand() *cobra.Command {
 				return err
 			}
 			var reach time.Duration
-			if p.fullScreen() && !asJSON && !spoken && !s.Speak {
+			if p.fullScreen() && !p.json && !p.speaking() {
 				if heard.file != nil {
 					heard.file.Paced = true
 				}
 				reach, err = p.showTuner(cmd.Context(), ear, setup, heard.said(), ink.LookFor(p.getenv, s.Drawing))
 			} else {
-				reach, err = p.tune(cmd.Context(), ear, setup, asJSON, spoken)
+				reach, err = p.tune(cmd.Context(), ear, setup)
 			}
 			if err != nil {
 				return err
 			}
-			if o.live && s.Delay == 0 && !asJSON {
+			if o.live && s.Delay == 0 && !p.json {
 				fmt.Fprintln(p.err, "How late this machine hears what it plays was not measured yet: 'surefret tune --delay' does.")
 			}
 			return p.keepTuned(context.WithoutCancel(cmd.Context()), ear.Calibration, reach)
@@ -84,9 +84,8 @@ func (p *program) tuneCommand() *cobra.Command {
 	}
 	o.add(cmd.Flags())
 	f.add(cmd)
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print what was heard as JSON, at the end")
+	addJSON(cmd, "print what was heard as JSON, at the end")
 	cmd.Flags().BoolVar(&delay, "delay", false, "measure how late the input hears the loudspeaker, in place of tuning")
-	cmd.Flags().BoolVar(&spoken, "line", false, "in plain sentences, without the marks")
 	return cmd
 }
 
@@ -152,15 +151,15 @@ func (t *tuner) reach() time.Duration {
 
 // tune listens until every string was in tune, to the end of the recording, or until the
 // player stops it, and returns his reach.
-func (p *program) tune(ctx context.Context, ear *hearing.Ear, setup drills.Setup, asJSON, spoken bool) (reach time.Duration, err error) {
+func (p *program) tune(ctx context.Context, ear *hearing.Ear, setup drills.Setup) (reach time.Duration, err error) {
 	t := &tuner{ear: ear, setup: setup, heard: map[int]hearing.Tuned{}}
-	if !asJSON {
+	if !p.json {
 		fmt.Fprintln(p.err, "Keep quiet for two seconds.")
 	}
 	if err := t.quiet(ctx); err != nil {
 		return 0, err
 	}
-	if !asJSON {
+	if !p.json {
 		fmt.Fprintf(p.err, "The room is at %.0f dB. Now play the open strings, one after another; ctrl-c ends it.\n", ear.Calibration.Floor)
 	}
 	for toTune(t.heard, setup.Neck) > 0 {
@@ -171,15 +170,15 @@ func (p *program) tune(ctx context.Context, ear *hearing.Ear, setup drills.Setup
 		if err != nil {
 			return 0, err
 		}
-		if asJSON {
+		if p.json {
 			continue
 		}
-		fmt.Fprintln(p.out, tuneLine(s, setup, spoken))
+		fmt.Fprintln(p.out, tuneLine(s, setup, p.speaking()))
 		if ask := t.ask(s.String); ask != "" {
 			fmt.Fprintln(p.err, ask)
 		}
 	}
-	return t.reach(), p.tuneSummary(t, asJSON)
+	return t.reach(), p.tuneSummary(t)
 }
 
 // showTuner is tune on the full screen.
@@ -216,7 +215,7 @@ func (p *program) showTuner(ctx context.Context, ear *hearing.Ear, setup drills.
 	if err != nil {
 		return 0, err
 	}
-	return t.reach(), p.tuneSummary(t, false)
+	return t.reach(), p.tuneSummary(t)
 }
 
 // shortOff says how far off a string is, to be shown large.
@@ -342,7 +341,7 @@ func softest(heard map[int]hearing.Tuned) float64 {
 }
 
 // tuneSummary says what is left to do, and whether the room is quiet enough.
-func (p *program) tuneSummary(t *tuner, asJSON bool) error {
+func (p *program) tuneSummary(t *tuner) error {
 	heard, setup, floor := t.heard, t.setup, t.ear.Calibration.Floor
 	all := []hearing.Tuned{}
 	missing := []string{}
@@ -354,7 +353,7 @@ func (p *program) tuneSummary(t *tuner, asJSON bool) error {
 		}
 		all = append(all, s)
 	}
-	if asJSON {
+	if p.json {
 		return p.printJSON(struct {
 			Floor   float64         `json:"floor"`
 			Strings []hearing.Tuned `json:"strings"`
