@@ -12,7 +12,6 @@ import (
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/setlist"
-	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 )
@@ -38,7 +37,7 @@ func (p *program) partAdd() *cobra.Command {
 				return err
 			}
 			part.Name = cmp.Or(strings.TrimSpace(name), part.Plain())
-			if i := partOf(s, part.Name); i >= 0 {
+			if i := s.PartCalled(part.Name); i >= 0 {
 				return usagef("%s has a part called %s already: change it with 'surefret part edit', or give this one another name with --name", s.Title, s.Parts[i].Plain())
 			}
 			s.Parts = append(slices.Clone(s.Parts), part)
@@ -68,14 +67,6 @@ func readPart(pl *player, file, tuning string) (gig.Part, error) {
 	return part, nil
 }
 
-// partOf returns the place of a part among those of a song, by its name in either case,
-// or -1.
-func partOf(s gig.Song, name string) int {
-	return slices.IndexFunc(s.Parts, func(p gig.Part) bool {
-		return strings.EqualFold(p.Name, name) || strings.EqualFold(p.Plain(), name)
-	})
-}
-
 // keepPart keeps a song whose part was added or changed, and says what is practised of it.
 func (p *program) keepPart(ctx context.Context, pl *player, s gig.Song, part gig.Part) error {
 	if err := pl.book().Check(s); err != nil {
@@ -91,25 +82,12 @@ func (p *program) keepPart(ctx context.Context, pl *player, s gig.Song, part gig
 
 // sayPart tells a part of a song and what is practised of it.
 func sayPart(pl *player, s gig.Song, i int) string {
-	phrases := phrasesOf(pl, s, i)
+	phrases := pl.book().Phrases(s, i)
 	what := fmt.Sprintf("%s, %s: %s to practise", s.Title, s.Parts[i].Plain(), report.Many(len(phrases), "phrase"))
 	if len(phrases) == 0 {
 		what += " on this instrument"
 	}
 	return what
-}
-
-// phrasesOf lists what is practised of a part of a song.
-func phrasesOf(pl *player, s gig.Song, i int) []drills.Item {
-	setup := pl.Setup()
-	s.Parts = s.Parts[i : i+1]
-	setup.Parts = gig.OwnParts(setup.Neck, s)
-	n, err := s.Need()
-	if err != nil {
-		return nil
-	}
-	items := drills.NewCatalogue(setup).ItemsFor(n)
-	return slices.DeleteFunc(items, func(it drills.Item) bool { return it.Family != "part" })
 }
 
 // A listedPart is a part as scripts read it.
@@ -136,7 +114,7 @@ func (p *program) partList() *cobra.Command {
 			for _, s := range songs {
 				for i, part := range s.Parts {
 					listed := listedPart{s.Title, part.Plain(), pl.sayKey(s.Learned), []string{}, part.Tab}
-					for _, it := range phrasesOf(pl, s, i) {
+					for _, it := range pl.book().Phrases(s, i) {
 						listed.Phrases = append(listed.Phrases, it.Title)
 					}
 					all = append(all, listed)
@@ -165,7 +143,7 @@ func onPart(song *string, do func(context.Context, *player, gig.Song, int) error
 		if err != nil {
 			return err
 		}
-		i := partOf(s, strings.TrimSpace(args[0]))
+		i := s.PartCalled(strings.TrimSpace(args[0]))
 		if i < 0 {
 			return usagef("%s has no part called %q: 'surefret part list' shows them all", s.Title, args[0])
 		}
@@ -188,7 +166,7 @@ func (p *program) partEdit() *cobra.Command {
 				return usagef("nothing to change: give --file or --name")
 			}
 			return p.withPlayer(onPart(&song, func(ctx context.Context, pl *player, s gig.Song, i int) error {
-				if j := partOf(s, strings.TrimSpace(name)); name != "" && j >= 0 && j != i {
+				if j := s.PartCalled(strings.TrimSpace(name)); name != "" && j >= 0 && j != i {
 					return usagef("%s has a part called %s already: use another name", s.Title, s.Parts[j].Plain())
 				}
 				if file != "" {

@@ -13,12 +13,12 @@ import (
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/score"
 	"surefret/cmd/surefret/screen"
+	"surefret/cmd/surefret/setlist"
 	"surefret/cmd/surefret/settings"
 	"surefret/cmd/surefret/sound"
 	"surefret/drills"
 	"surefret/drills/gig"
 	"surefret/drills/rehearse"
-	"surefret/drills/theory"
 	"surefret/synth"
 )
 
@@ -82,24 +82,9 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 		if err != nil {
 			return err
 		}
-		var runs []rehearse.Run
-		for _, s := range songs {
-			r, err := pl.run(s, o.runOptions)
-			if err != nil {
-				return cli.BadInput{Err: err}
-			}
-			if len(r.Changes) == 0 {
-				return usagef("--section %s: it has no chords to rehearse", o.section)
-			}
-			err = hold(pl, s, &r, o.as)
-			if err != nil && len(songs) > 1 { // one song does not stop a set
-				fmt.Fprintf(p.err, "--as %s: %s: %s: its roots are played.\n", o.as, s.Title, err)
-				err = r.As(rehearse.Roots, pl.Setup().Neck)
-			}
-			if err != nil {
-				return usagef("--as %s: %s: %w", o.as, s.Title, err)
-			}
-			runs = append(runs, r)
+		runs, err := p.runs(pl, songs, o)
+		if err != nil {
+			return err
 		}
 		from, err := p.openSource(ctx, o.hears, pl.Settings)
 		if err != nil {
@@ -133,6 +118,29 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 		}
 		return nil
 	})(cmd, args)
+}
+
+// runs sets each song in time, as the hand plays it.
+func (p *program) runs(pl *player, songs []gig.Song, o rehearseOptions) (runs []rehearse.Run, err error) {
+	for _, s := range songs {
+		r, err := pl.run(s, o.runOptions)
+		if err != nil {
+			return nil, cli.BadInput{Err: err}
+		}
+		if len(r.Changes) == 0 {
+			return nil, usagef("--section %s: it has no chords to rehearse", o.section)
+		}
+		err = hold(pl, s, &r, o.as)
+		if err != nil && len(songs) > 1 { // one song does not stop a set
+			fmt.Fprintf(p.err, "--as %s: %s: %s: its roots are played.\n", o.as, s.Title, err)
+			err = r.As(rehearse.Roots, pl.Setup().Neck)
+		}
+		if err != nil {
+			return nil, usagef("--as %s: %s: %w", o.as, s.Title, err)
+		}
+		runs = append(runs, r)
+	}
+	return runs, nil
 }
 
 // songs are those to be rehearsed, each called as it is to be played.
@@ -175,7 +183,7 @@ func (o rehearseOptions) songs(ctx context.Context, pl *player, args []string) (
 		return nil, usagef("'surefret rehearse' needs SONG, --gig or --surprise: see 'surefret rehearse --help'")
 	}
 	if o.surprise {
-		return callKeys(songs, practiceOptions{seed: o.seed}.rand(pl.Now()).IntN)
+		return setlist.CallKeys(songs, practiceOptions{seed: o.seed}.rand(pl.Now()).IntN)
 	}
 	return songs, nil
 }
@@ -184,7 +192,7 @@ func (o rehearseOptions) songs(ctx context.Context, pl *player, args []string) (
 // a word says of each chord.
 func hold(pl *player, s gig.Song, r *rehearse.Run, as string) error {
 	neck := pl.Setup().Neck
-	if i := partOf(s, as); i >= 0 {
+	if i := s.PartCalled(as); i >= 0 {
 		s.Parts = s.Parts[i : i+1]
 	} else if as != rehearse.Part {
 		return r.As(as, neck)
@@ -197,25 +205,6 @@ func hold(pl *player, s gig.Song, r *rehearse.Run, as string) error {
 		return fmt.Errorf("its part is for another instrument or tuning than yours")
 	}
 	return r.AsParts(neck, parts)
-}
-
-// callKeys calls each song in a key that bands call, another than it was learned in.
-func callKeys(songs []gig.Song, draw func(n int) int) ([]gig.Song, error) {
-	called := drills.CalledKeys()
-	for i := range songs {
-		learned, _, err := songs[i].Keys()
-		if err != nil {
-			return nil, err
-		}
-		for {
-			tonic := called[draw(len(called))].Tonic
-			songs[i].Called = gig.CalledTyped(tonic.String(), songs[i].Learned, theory.Names{})
-			if _, key, err := songs[i].Keys(); err != nil || key.Tonic.PitchClass() != learned.Tonic.PitchClass() {
-				break
-			}
-		}
-	}
-	return songs, nil
 }
 
 // showRun rehearses a run on the full screen, and reports whether the player left it.

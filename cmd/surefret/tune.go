@@ -47,39 +47,7 @@ func (p *program) tuneCommand() *cobra.Command {
 				}
 				return p.withPlayer(func(ctx context.Context, pl *player, _ []string) error { return p.tuneDelay(ctx, pl, o) })(cmd, nil)
 			}
-			setup, s, err := p.instrument(cmd, f)
-			if err != nil {
-				return err
-			}
-			o.live = o.from == ""
-			heard, err := p.openSource(cmd.Context(), o, s)
-			if err != nil {
-				return err
-			}
-			defer heard.close()
-			ear, err := heard.ear(setup.Neck, s, nil)
-			if err != nil {
-				return err
-			}
-			if ear.Calibration, err = p.calibration(setup, s.ReferenceA); err != nil {
-				return err
-			}
-			var reach time.Duration
-			if p.fullScreen() && !p.json && !p.speaking() {
-				if heard.file != nil {
-					heard.file.Paced = true
-				}
-				reach, err = p.showTuner(cmd.Context(), ear, setup, heard.said(), ink.LookFor(p.getenv, s.Drawing))
-			} else {
-				reach, err = p.tune(cmd.Context(), ear, setup)
-			}
-			if err != nil {
-				return err
-			}
-			if o.live && s.Delay == 0 && !p.json {
-				fmt.Fprintln(p.err, "How late this machine hears what it plays was not measured yet: 'surefret tune --delay' does.")
-			}
-			return p.keepTuned(context.WithoutCancel(cmd.Context()), ear.Calibration, reach)
+			return p.tuneStrings(cmd, o, f)
 		},
 	}
 	o.add(cmd.Flags())
@@ -87,6 +55,43 @@ func (p *program) tuneCommand() *cobra.Command {
 	addJSON(cmd, "print what was heard as JSON, at the end")
 	cmd.Flags().BoolVar(&delay, "delay", false, "measure how late the input hears the loudspeaker, in place of tuning")
 	return cmd
+}
+
+// tuneStrings hears the open strings, and keeps how they sounded.
+func (p *program) tuneStrings(cmd *cobra.Command, o hearingOptions, f neckFlags) error {
+	setup, s, err := p.instrument(cmd, f)
+	if err != nil {
+		return err
+	}
+	o.live = o.from == ""
+	heard, err := p.openSource(cmd.Context(), o, s)
+	if err != nil {
+		return err
+	}
+	defer heard.close()
+	ear, err := heard.ear(setup.Neck, s, nil)
+	if err != nil {
+		return err
+	}
+	if ear.Calibration, err = p.calibration(setup, s.ReferenceA); err != nil {
+		return err
+	}
+	var reach time.Duration
+	if p.fullScreen() && !p.json && !p.speaking() {
+		if heard.file != nil {
+			heard.file.Paced = true
+		}
+		reach, err = p.showTuner(cmd.Context(), ear, setup, heard.said(), ink.LookFor(p.getenv, s.Drawing))
+	} else {
+		reach, err = p.tune(cmd.Context(), ear, setup)
+	}
+	if err != nil {
+		return err
+	}
+	if o.live && s.Delay == 0 && !p.json {
+		fmt.Fprintln(p.err, "How late this machine hears what it plays was not measured yet: 'surefret tune --delay' does.")
+	}
+	return p.keepTuned(context.WithoutCancel(cmd.Context()), ear.Calibration, reach)
 }
 
 // leastOver is how much louder than the room, in dB, the softest string has to be.

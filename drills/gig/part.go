@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"path"
+	"slices"
 	"strings"
 
 	"surefret/drills"
@@ -43,6 +44,14 @@ func NewPart(name, text string) Part {
 		lines[i] = strings.TrimRight(b.String(), " ")
 	}
 	return Part{Name: name, Tab: strings.TrimRight(strings.Join(lines, "\n"), "\n")}
+}
+
+// PartCalled returns the place of a part among those of a song, by its name in either case,
+// or -1.
+func (s Song) PartCalled(name string) int {
+	return slices.IndexFunc(s.Parts, func(p Part) bool {
+		return strings.EqualFold(p.Name, name) || strings.EqualFold(p.Plain(), name)
+	})
 }
 
 // In returns p with a line that says which tuning it is for. The error, one sentence, is

@@ -49,18 +49,7 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 	if out := song.bestWay(); out != "" {
 		said, broken = append(said, s.Text(out)), broken[:len(broken)-1]
 	}
-	var chords, roots []string // those on one root together
-	for _, c := range song.Chords {
-		root := cmp.Or(spoken.Places(c.Roots, " or "), "no low root")
-		if i := slices.Index(roots, root); i >= 0 {
-			chords[i] += " and " + s.Name(c.Chord)
-			continue
-		}
-		chords, roots = append(chords, s.Name(c.Chord)), append(roots, root)
-	}
-	for i, c := range chords {
-		said = append(said, fmt.Sprintf("%s: %s.", c, roots[i]))
-	}
+	said = append(said, song.sayRoots(s)...)
 	if song.Tempo > 0 {
 		say("The tempo is %d beats a minute", song.Tempo)
 	}
@@ -73,27 +62,7 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 		say("By number that is %s", s.Numbers(sec.Numbers))
 	}
 	say("The key has %s", song.Signature)
-	words, landed := "", []string{}
-	tell := func() {
-		if len(landed) > 0 {
-			say("The %s, lowest string first: %s", s.Text(words), strings.Join(landed, "; "))
-		}
-		landed = nil
-	}
-	for _, sh := range song.landed() {
-		if sh.Words != words {
-			tell()
-			words = sh.Words
-		}
-		var frets []string // its words name the strings
-		for f := range strings.FieldsSeq(sh.Frets) {
-			if f != "x" {
-				frets = append(frets, f)
-			}
-		}
-		landed = append(landed, fmt.Sprintf("%s %s", s.List(append([]string{sh.Chord}, sh.For...)), strings.Join(frets, ", ")))
-	}
-	tell()
+	said = append(said, song.sayShapes(s)...)
 	for _, kept := range song.Kept { // where each chord is, its page says
 		say("Over the chords, %s", strings.TrimRight(s.Text(kept.Words), "."))
 	}
@@ -109,6 +78,44 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 	said = append(said, song.walked(s)...)
 	for _, line := range append(broken, song.practise()...) {
 		said = append(said, s.Text(line))
+	}
+	return said
+}
+
+// sayRoots tells where the roots of its chords lie, chords on one root together.
+func (song Song) sayRoots(s spoken.Speller) (said []string) {
+	var chords, roots []string
+	for _, c := range song.Chords {
+		root := cmp.Or(spoken.Places(c.Roots, " or "), "no low root")
+		if i := slices.Index(roots, root); i >= 0 {
+			chords[i] += " and " + s.Name(c.Chord)
+			continue
+		}
+		chords, roots = append(chords, s.Name(c.Chord)), append(roots, root)
+	}
+	for i, c := range chords {
+		said = append(said, fmt.Sprintf("%s: %s.", c, roots[i]))
+	}
+	return said
+}
+
+// sayShapes tells where its shapes land, places of one shape together.
+func (song Song) sayShapes(s spoken.Speller) (said []string) {
+	words := ""
+	for _, sh := range song.landed() {
+		var frets []string // its words name the strings
+		for f := range strings.FieldsSeq(sh.Frets) {
+			if f != "x" {
+				frets = append(frets, f)
+			}
+		}
+		place := fmt.Sprintf("%s %s", s.List(append([]string{sh.Chord}, sh.For...)), strings.Join(frets, ", "))
+		if sh.Words == words && len(said) > 0 {
+			said[len(said)-1] = strings.TrimSuffix(said[len(said)-1], ".") + "; " + place + "."
+			continue
+		}
+		words = sh.Words
+		said = append(said, fmt.Sprintf("The %s, lowest string first: %s.", s.Text(words), place))
 	}
 	return said
 }
