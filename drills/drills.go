@@ -21,6 +21,7 @@ import (
 	"cmp"
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"time"
 
@@ -231,17 +232,30 @@ func NewCatalogue(s Setup) *Catalogue {
 		s.Frets[1] = s.Neck.Last()
 	}
 	s.Frets[1] = min(s.Frets[1], s.Neck.Last()) // a capo takes frets away
-	c := &Catalogue{setup: s, index: map[string]int{}}
+	var items []Item
 	for _, f := range families {
 		for _, it := range f.items(s) {
 			it.Family = f.name
-			c.items = append(c.items, it)
+			items = append(items, it)
 		}
 	}
-	for i, it := range c.items {
+	return catalogueOf(s, items)
+}
+
+func catalogueOf(s Setup, items []Item) *Catalogue {
+	c := &Catalogue{setup: s, items: items, index: make(map[string]int, len(items))}
+	for i, it := range items {
 		c.index[it.ID] = i
 	}
 	return c
+}
+
+// Silent returns what of it needs no sound, at a small part of the price of
+// [NewCatalogue].
+func (c *Catalogue) Silent() *Catalogue {
+	s := c.setup
+	s.Sound = false
+	return catalogueOf(s, slices.DeleteFunc(slices.Clone(c.items), func(it Item) bool { return it.Family == "ear" }))
 }
 
 // Items returns every item, in the order they are met within each family. The

@@ -1,6 +1,7 @@
 package drills
 
 import (
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -145,5 +146,14 @@ func TestWhatWasHeardIsShownOnTheNeck(t *testing.T) {
 				t.Fatalf("%s: %v heard, %v shown", id, q.Heard, v.Marks)
 			}
 		}
+	}
+}
+
+func TestASilentCatalogueIsThatOfASetupWithoutSound(t *testing.T) {
+	mute := whole().setup
+	mute.Sound = false
+	silent, without := whole().Silent(), NewCatalogue(mute)
+	if !reflect.DeepEqual(silent, without) {
+		t.Errorf("%d items, which are not the %d of a setup without sound", len(silent.items), len(without.items))
 	}
 }

@@ -198,8 +198,11 @@ func (p *Player) source(s Selection) *drills.Catalogue {
 	if len(s.Keys) == 0 {
 		setup.Naturals = p.onlyNaturals()
 	}
-	if s.Heard && len(s.Keys) == 0 && s.Frets == [2]int{} && !setup.Naturals {
-		return p.catalogue
+	if len(s.Keys) == 0 && s.Frets == [2]int{} && !setup.Naturals {
+		if s.Heard {
+			return p.catalogue
+		}
+		return p.catalogue.Silent()
 	}
 	setup.Sound, setup.Keys, setup.OnlyKeys = s.Heard, s.Keys, len(s.Keys) > 0
 	if s.Frets != [2]int{} {
