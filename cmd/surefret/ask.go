@@ -7,7 +7,6 @@ import (
 	"io"
 
 	"surefret/cmd/surefret/form"
-	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/setlist"
@@ -16,15 +15,15 @@ import (
 // inLines reports whether a player is asked in plain lines: he wants it, listens, or has
 // no terminal that can redraw.
 func (p *program) inLines(pl *player, wanted bool) bool {
-	return wanted || pl.Settings.Speak || !p.fullScreen()
+	return wanted || pl.Settings.Speak || !p.FullScreen()
 }
 
 // asker returns the way to ask: forms on the full screen, else plain lines.
 func (p *program) asker(pl *player, lines bool, elsewhere string) setlist.Asker {
 	if p.inLines(pl, lines) {
-		listens := p.keyboard() != nil || pl.Settings.Speak || p.inFull
-		p.in = line.NewInput(p.in) // what is read ahead is still there for the session
-		r := line.NewReader(p.in, p.out, p.err)
+		listens := p.Keyboard() != nil || pl.Settings.Speak || p.inFull
+		p.In = line.NewInput(p.In) // what is read ahead is still there for the session
+		r := line.NewReader(p.In, p.Out, p.Err)
 		if listens {
 			r.Words = speller(pl.Setup()).Text
 		}
@@ -36,9 +35,9 @@ func (p *program) asker(pl *player, lines bool, elsewhere string) setlist.Asker 
 			return answered, err
 		}
 	}
-	look := ink.LookFor(p.getenv, pl.Settings.Drawing)
+	look := p.Look(pl.Settings.Drawing)
 	return func(ctx context.Context, f form.Form) (bool, error) {
-		return screen.Ask(ctx, f, elsewhere, look, p.in, p.screen())
+		return screen.Ask(ctx, f, elsewhere, look, p.In, p.Terminal())
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"surefret/cmd/surefret/console"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
@@ -114,7 +115,7 @@ func firstQuestion(b *testing.B, path string) {
 // the next question. The aim is 10 ms.
 func BenchmarkNextQuestion(b *testing.B) {
 	ctx := context.Background()
-	p := &program{getenv: func(string) string { return "" }, database: aYear(b)}
+	p := &program{Console: console.Console{Getenv: func(string) string { return "" }}, database: aYear(b)}
 	pl, err := p.openPlayer(ctx)
 	if err != nil {
 		b.Fatal(err)

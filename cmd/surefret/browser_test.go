@@ -13,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"surefret/cmd/surefret/console"
 	"surefret/cmd/surefret/demo"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
@@ -123,7 +124,7 @@ func demoPractice(t testing.TB) *player {
 	t.Helper()
 	t.Setenv("TMPDIR", t.TempDir())
 	env := map[string]string{"SUREFRET_CLOCK": "2026-11-25T18:00:00Z"}
-	p := &program{out: io.Discard, err: io.Discard, getenv: func(key string) string { return env[key] }}
+	p := &program{Console: console.Console{Out: io.Discard, Err: io.Discard, Getenv: func(key string) string { return env[key] }}}
 	var err error
 	if p.database, err = p.demoFile(t.Context(), demo.Players[0]); err != nil {
 		t.Fatal(err)

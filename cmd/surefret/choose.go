@@ -34,8 +34,8 @@ func (p *program) chooseCommand() *cobra.Command {
 		Args:    cli.Needs(),
 		RunE: p.look(func(_ context.Context, pl *player, _ []string) error {
 			page := pl.ChoicePage()
-			return p.show(page, page.Sentences, func() error {
-				_, err := fmt.Fprint(p.out, page.Text(p.columns(), p.paper(pl.Settings.Drawing)))
+			return p.Show(page, page.Sentences, func() error {
+				_, err := fmt.Fprint(p.Out, page.Text(p.Columns(), p.Paper(pl.Settings.Drawing)))
 				return err
 			})
 		}),
@@ -95,15 +95,15 @@ func (p *program) keepChoice(ctx context.Context, pl *player, choice drills.Choi
 	if err != nil {
 		return err
 	}
-	fmt.Fprintln(p.out, choice)
+	fmt.Fprintln(p.Out, choice)
 	return nil
 }
 
 // offerWeak says below a report what is weakest, and how to practise it.
 func (p *program) offerWeak(pl *player) {
 	if text := practice.SayWeak(pl.Weak()); text != "" {
-		fmt.Fprintln(p.out)
-		p.printFolded(text)
+		fmt.Fprintln(p.Out)
+		p.PrintFolded(text)
 	}
 }
 
@@ -154,7 +154,7 @@ func (p *program) chooseImport() *cobra.Command {
 				if err := p.keepChoice(ctx, pl, known); err != nil || len(unknown) == 0 {
 					return err
 				}
-				fmt.Fprintf(p.err, "Left out, since this instrument has nothing of the name: %s.\n", cli.Shown(strings.Join(unknown, ", ")))
+				fmt.Fprintf(p.Err, "Left out, since this instrument has nothing of the name: %s.\n", cli.Shown(strings.Join(unknown, ", ")))
 				return nil
 			})(cmd, args)
 		},

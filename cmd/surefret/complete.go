@@ -35,7 +35,7 @@ func (p *program) completionCommand() *cobra.Command {
 			"  surefret completion powershell >surefret.ps1",
 		Args: cli.Needs("SHELL"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return cli.Completion(cmd.Root(), args[0], p.out)
+			return cli.Completion(cmd.Root(), args[0], p.Out)
 		},
 	}
 }

@@ -118,18 +118,18 @@ func (p *program) dataWhere() *cobra.Command {
 			if info, err := os.Stat(path); err == nil {
 				where.Bytes = info.Size()
 			}
-			if p.json {
-				return p.printJSON(where)
+			if p.JSON {
+				return p.PrintJSON(where)
 			}
-			if p.speaking() {
+			if p.Speaking() {
 				return p.sayWhere(path, where.Bytes, where.Backups)
 			}
-			fmt.Fprintln(p.out, cli.Shown(path))
+			fmt.Fprintln(p.Out, cli.Shown(path))
 			if where.Bytes == 0 {
-				fmt.Fprintln(p.out, "There is no practice yet.")
+				fmt.Fprintln(p.Out, "There is no practice yet.")
 			}
 			for _, b := range where.Backups {
-				fmt.Fprintf(p.out, "backup: %s\n", cli.Shown(b))
+				fmt.Fprintf(p.Out, "backup: %s\n", cli.Shown(b))
 			}
 			return nil
 		},
@@ -144,9 +144,9 @@ func (p *program) sayWhere(path string, size int64, backups []string) error {
 	if size == 0 {
 		lies = "There is no practice yet; it will be in"
 	}
-	fmt.Fprintf(p.out, "%s %s.\n", lies, cli.Shown(path))
+	fmt.Fprintf(p.Out, "%s %s.\n", lies, cli.Shown(path))
 	if len(backups) > 0 {
-		fmt.Fprintf(p.out, "Beside it: %s, the newest %s.\n", report.Many(len(backups), "backup"), cli.Shown(filepath.Base(backups[0])))
+		fmt.Fprintf(p.Out, "Beside it: %s, the newest %s.\n", report.Many(len(backups), "backup"), cli.Shown(filepath.Base(backups[0])))
 	}
 	return nil
 }
@@ -189,29 +189,29 @@ func (p *program) dataCheck() *cobra.Command {
 }
 
 func (p *program) printCheck(r store.Report) error {
-	if p.json {
-		return p.printJSON(r)
+	if p.JSON {
+		return p.PrintJSON(r)
 	}
 	undone := ""
 	if r.Undone > 0 {
 		undone = fmt.Sprintf(", %d of them taken back,", r.Undone)
 	}
 	found, ranging := "%s: %s%s from %s\n", "from %s to %s\n"
-	if p.speaking() {
+	if p.Speaking() {
 		found, ranging = "%s holds %s%s from %s.\n", "The first is of %s and the last of %s.\n"
 	}
-	fmt.Fprintf(p.out, found, p.paper("").Paint(ink.Strong, cli.Shown(r.Path)), report.Many(r.Answers, "answer"), undone, report.Many(r.Devices, "computer"))
+	fmt.Fprintf(p.Out, found, p.Paper("").Paint(ink.Strong, cli.Shown(r.Path)), report.Many(r.Answers, "answer"), undone, report.Many(r.Devices, "computer"))
 	if r.Answers > 0 {
-		fmt.Fprintf(p.out, ranging, r.First.Local().Format(time.DateOnly), r.Last.Local().Format(time.DateOnly))
+		fmt.Fprintf(p.Out, ranging, r.First.Local().Format(time.DateOnly), r.Last.Local().Format(time.DateOnly))
 	}
 	for _, n := range r.Notes {
-		fmt.Fprintf(p.out, "note: %s\n", n)
+		fmt.Fprintf(p.Out, "note: %s\n", n)
 	}
 	for _, f := range r.Faults {
-		fmt.Fprintf(p.out, "fault: %s\n", f)
+		fmt.Fprintf(p.Out, "fault: %s\n", f)
 	}
 	if len(r.Faults) == 0 {
-		fmt.Fprintln(p.out, "No faults found.")
+		fmt.Fprintln(p.Out, "No faults found.")
 	}
 	return nil
 }
@@ -229,7 +229,7 @@ func (p *program) dataBackup() *cobra.Command {
 			if err := db.Backup(ctx, args[0]); err != nil {
 				return named(err)
 			}
-			fmt.Fprintf(p.out, "%s holds all of your practice.\n", cli.Shown(args[0]))
+			fmt.Fprintf(p.Out, "%s holds all of your practice.\n", cli.Shown(args[0]))
 			return nil
 		}),
 	}
@@ -256,18 +256,18 @@ func (p *program) dataRestore() *cobra.Command {
 			if err != nil {
 				return named(err)
 			}
-			if p.json {
-				return p.printJSON(struct {
+			if p.JSON {
+				return p.PrintJSON(struct {
 					From string `json:"from"`
 					Kept string `json:"kept"` // what was there before; "" for nothing
 				}{args[0], kept})
 			}
-			fmt.Fprintf(p.out, "Your practice is as it was in %s.\n", cli.Shown(args[0]))
+			fmt.Fprintf(p.Out, "Your practice is as it was in %s.\n", cli.Shown(args[0]))
 			switch {
 			case kept != "" && filepath.Ext(kept) != filepath.Ext(path):
-				fmt.Fprintf(p.out, "A journal without its file was there: it is kept as %s.\n", cli.Shown(kept))
+				fmt.Fprintf(p.Out, "A journal without its file was there: it is kept as %s.\n", cli.Shown(kept))
 			case kept != "":
-				fmt.Fprintf(p.out, "The practice that was there is kept as %s.\nTo bring back what is newer in it: surefret data merge, with that name.\n", cli.Shown(kept))
+				fmt.Fprintf(p.Out, "The practice that was there is kept as %s.\nTo bring back what is newer in it: surefret data merge, with that name.\n", cli.Shown(kept))
 			}
 			return nil
 		},
@@ -290,7 +290,7 @@ func (p *program) backUp(ctx context.Context, pl *player) (wait func()) {
 	}()
 	return func() {
 		if err := <-done; err != nil && ctx.Err() == nil {
-			fmt.Fprintf(p.err, "surefret: today's backup was not made: %s\n", cli.OneLine(err.Error()))
+			fmt.Fprintf(p.Err, "surefret: today's backup was not made: %s\n", cli.OneLine(err.Error()))
 		}
 	}
 }

@@ -40,7 +40,7 @@ func (p *program) dataExport() *cobra.Command {
 				export = func(w io.Writer) error { return db.ExportCSV(ctx, w) }
 			}
 			if len(args) == 0 {
-				return export(p.out)
+				return export(p.Out)
 			}
 			return p.write(args[0], export)
 		}),
@@ -61,7 +61,7 @@ func (p *program) dataImport() *cobra.Command {
 		Example: "  surefret data import practice.jsonl",
 		Args:    cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			in, name := io.Reader(until{cmd.Context(), p.in}), "the import"
+			in, name := p.Input(cmd.Context()), "the import"
 			if args[0] != "-" {
 				name = args[0]
 				f, err := cli.OpenInput(args[0], "an export")
@@ -133,10 +133,10 @@ func (p *program) askWhose(name string, mine bool, instead string) func(context.
 			return nil
 		}
 		whose := form.No
-		if p.keyboard() != nil {
+		if p.Keyboard() != nil {
 			ask := form.Form{Questions: []form.Question{{Ask: name + " seems to be another player's. Is it yours, too?", Hint: "yes or no",
 				Options: form.YesOrNo(), Value: &whose}}}
-			if _, err := line.NewReader(p.in, p.err, p.err).Ask(ctx, ask); err != nil && !errors.Is(err, io.EOF) {
+			if _, err := line.NewReader(p.In, p.Err, p.Err).Ask(ctx, ask); err != nil && !errors.Is(err, io.EOF) {
 				return err
 			}
 		}
@@ -148,13 +148,13 @@ func (p *program) askWhose(name string, mine bool, instead string) func(context.
 }
 
 func (p *program) printMerged(m store.Merged) error {
-	if p.json {
-		return p.printJSON(m)
+	if p.JSON {
+		return p.PrintJSON(m)
 	}
 	if m.Answers+m.Changes == 0 {
-		fmt.Fprintf(p.out, "Nothing new: %s here already.\n", rowsWere(m.Known))
+		fmt.Fprintf(p.Out, "Nothing new: %s here already.\n", rowsWere(m.Known))
 	} else {
-		fmt.Fprintf(p.out, "New here: %s and %s of gigs and settings; %s here already.\n",
+		fmt.Fprintf(p.Out, "New here: %s and %s of gigs and settings; %s here already.\n",
 			report.Many(m.Answers, "answer"), report.Many(m.Changes, "change"), rowsWere(m.Known))
 	}
 	for _, l := range m.Lost {
@@ -162,21 +162,21 @@ func (p *program) printMerged(m store.Merged) error {
 		if l.Here {
 			side = "this one"
 		}
-		fmt.Fprintf(p.out, "Both changed %s: %s counts, made later; %s was made on %s, %s.\n",
+		fmt.Fprintf(p.Out, "Both changed %s: %s counts, made later; %s was made on %s, %s.\n",
 			l.What, l.Kept, l.Lost, side, l.At.Local().Format("2006-01-02 15:04"))
 	}
 	if m.Clashes > 0 {
-		fmt.Fprintf(p.out, "Rows that share an id with a different one: %d; both are kept.\n", m.Clashes)
+		fmt.Fprintf(p.Out, "Rows that share an id with a different one: %d; both are kept.\n", m.Clashes)
 	}
 	if m.Late > 0 {
-		fmt.Fprintf(p.out, "By a clock that was wrong %s dated after the year 2199, and left out.\n", rowsWere(m.Late))
+		fmt.Fprintf(p.Out, "By a clock that was wrong %s dated after the year 2199, and left out.\n", rowsWere(m.Late))
 	}
 	if m.Damaged > 0 || m.Torn {
-		fmt.Fprintf(p.out, "The other file is damaged: %s left out", rowsWere(m.Damaged))
+		fmt.Fprintf(p.Out, "The other file is damaged: %s left out", rowsWere(m.Damaged))
 		if m.Torn {
-			fmt.Fprint(p.out, ", and a part of it could not be read at all")
+			fmt.Fprint(p.Out, ", and a part of it could not be read at all")
 		}
-		fmt.Fprintln(p.out, ".")
+		fmt.Fprintln(p.Out, ".")
 	}
 	return nil
 }

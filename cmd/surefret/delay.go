@@ -92,7 +92,7 @@ func (p *program) tuneDelay(ctx context.Context, pl *player, o hearingOptions) e
 	snd := p.openSound(ctx, pl, p.steady(), false)
 	defer snd.Close(ctx)
 	if said := snd.Notice(); said != "" {
-		fmt.Fprintln(p.err, said)
+		fmt.Fprintln(p.Err, said)
 	}
 	if !snd.Heard() {
 		return fmt.Errorf("nothing can be measured without sound: 'surefret setup' turns it on")
@@ -109,7 +109,7 @@ func (p *program) tuneDelay(ctx context.Context, pl *player, o hearingOptions) e
 	if err != nil {
 		return err
 	}
-	fmt.Fprintln(p.err, "Ten notes are played on the loudspeaker: keep quiet, and wear no headphones.")
+	fmt.Fprintln(p.Err, "Ten notes are played on the loudspeaker: keep quiet, and wear no headphones.")
 	off, err := measureDelay(ctx, snd, ear, pl.Now, p.wait)
 	if err != nil {
 		return err
@@ -118,7 +118,7 @@ func (p *program) tuneDelay(ctx context.Context, pl *player, o hearingOptions) e
 	if err := pl.Save(ctx, s); err != nil {
 		return err
 	}
-	p.printFolded(fmt.Sprintf("What you play on the beat is heard %g ms late. That is kept, and taken off when you practise or rehearse by playing.%s", s.Delay, deviceHolds()))
+	p.PrintFolded(fmt.Sprintf("What you play on the beat is heard %g ms late. That is kept, and taken off when you practise or rehearse by playing.%s", s.Delay, deviceHolds()))
 	return nil
 }
 

@@ -37,7 +37,7 @@ func (p *program) demoCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			fmt.Fprintf(p.err, "%s This is %s's.\n", demo.Banner, d.Name)
+			fmt.Fprintf(p.Err, "%s This is %s's.\n", demo.Banner, d.Name)
 			if len(args) > 0 && args[0] == "demo" {
 				return usagef("this is the demo: name another command, like 'surefret demo neck'")
 			}

@@ -11,7 +11,6 @@ import (
 
 	"golang.org/x/term"
 
-	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/job"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/practice"
@@ -23,8 +22,8 @@ import (
 // answer, and says which defaults are taken where nobody can. Who knows much
 // may prove it in this sitting.
 func (p *program) firstRun(ctx context.Context, pl *player, lines bool, o *practiceOptions) error {
-	if lines && p.keyboard() == nil {
-		fmt.Fprintf(p.err, "No settings yet, so: %s tuning, %d frets, %g minutes. Change them with 'surefret setup'.\n",
+	if lines && p.Keyboard() == nil {
+		fmt.Fprintf(p.Err, "No settings yet, so: %s tuning, %d frets, %g minutes. Change them with 'surefret setup'.\n",
 			pl.Settings.Tuning, pl.Settings.Frets, pl.Settings.Minutes)
 		return nil
 	}
@@ -45,17 +44,9 @@ func (p *program) firstRun(ctx context.Context, pl *player, lines bool, o *pract
 	chosen.Arrive()
 	if lines { // who sits at a terminal and wants lines listens to them
 		chosen.Speak = true
-		fmt.Fprintln(p.err, "From now on every page is said in words, to be listened to. To have it printed, to be read: surefret setup.")
+		fmt.Fprintln(p.Err, "From now on every page is said in words, to be listened to. To have it printed, to be read: surefret setup.")
 	}
 	return pl.Save(ctx, chosen)
-}
-
-// keyboard is the terminal that answers are typed at, nil where they come by a pipe.
-func (p *program) keyboard() *os.File {
-	if in, ok := p.in.(*os.File); ok && term.IsTerminal(int(in.Fd())) {
-		return in
-	}
-	return nil
 }
 
 // listen has line mode at a terminal wait for the player, and measures once what it
@@ -73,10 +64,10 @@ func (p *program) listen(ctx context.Context, pl *player, keyboard *os.File) (*l
 	if pl.Typing().Line > 0 || !pl.Settings.Times {
 		return in, nil
 	}
-	typing, measured, err := line.Measure(ctx, in, p.out, pl.Now, rand.New(rand.NewPCG(uint64(pl.Now().UnixNano()), 3)), pl.Typing())
+	typing, measured, err := line.Measure(ctx, in, p.Out, pl.Now, rand.New(rand.NewPCG(uint64(pl.Now().UnixNano()), 3)), pl.Typing())
 	if err == nil && measured {
 		if err = pl.KeepTyping(ctx, typing); err == nil {
-			err = p.say([]string{speller(pl.Setup()).Text(typing.Told())})
+			err = p.Say([]string{speller(pl.Setup()).Text(typing.Told())})
 		}
 	}
 	if errors.Is(err, line.ErrInterrupted) {
@@ -91,13 +82,13 @@ func (p *program) listen(ctx context.Context, pl *player, keyboard *os.File) (*l
 func (p *program) calibrate(ctx context.Context, pl *player) error {
 	typing, err := screen.Calibrate(ctx, screen.CalibrateOptions{
 		Rand: rand.New(rand.NewPCG(uint64(pl.Now().UnixNano()), 2)), Now: pl.Now, Names: pl.Setup().Names,
-		Look: ink.LookFor(p.getenv, pl.Settings.Drawing), In: p.in, Out: p.screen(),
+		Look: p.Look(pl.Settings.Drawing), In: p.In, Out: p.Terminal(),
 	})
 	before := pl.Typing()
 	if errors.Is(err, screen.ErrLeft) {
 		typing, err = practice.LeastTyping, nil
 	} else if err == nil {
-		p.printFolded(typing.Told())
+		p.PrintFolded(typing.Told())
 	}
 	if err != nil {
 		return err

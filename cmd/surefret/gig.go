@@ -99,7 +99,7 @@ func (p *program) gigAdd() *cobra.Command {
 				return err
 			}
 			p.tellDay(pl, g, day)
-			fmt.Fprintf(p.err, "Add its songs with 'surefret gig song %q TITLE' or 'surefret gig import'.\n", pl.book().NameOf(g))
+			fmt.Fprintf(p.Err, "Add its songs with 'surefret gig song %q TITLE' or 'surefret gig import'.\n", pl.book().NameOf(g))
 			return nil
 		}),
 	}
@@ -120,7 +120,7 @@ func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 	if err != nil || !kept {
 		return err
 	}
-	fmt.Fprintf(p.out, "Saved: %s, %s, %s.\n", g.Name, sheet.Day(g.Day), report.Many(len(g.Songs), "song"))
+	fmt.Fprintf(p.Out, "Saved: %s, %s, %s.\n", g.Name, sheet.Day(g.Day), report.Many(len(g.Songs), "song"))
 	p.tellDay(pl, g, "") // its date was just said
 	return nil
 }
@@ -132,7 +132,7 @@ func (p *program) tellWhich(pl *player, g gig.Gig, given string) {
 		return
 	}
 	if other, some := pl.book().Namesake(g); some {
-		fmt.Fprintf(p.err, "This is %s of %s; for the one of %s say %q.\n", g.Name, sheet.Day(g.Day), sheet.Day(other.Day), pl.book().NameOf(other))
+		fmt.Fprintf(p.Err, "This is %s of %s; for the one of %s say %q.\n", g.Name, sheet.Day(g.Day), sheet.Day(other.Day), pl.book().NameOf(other))
 	}
 }
 
@@ -140,10 +140,10 @@ func (p *program) tellWhich(pl *player, g gig.Gig, given string) {
 // that is over, which is more often a slip than a wish.
 func (p *program) tellDay(pl *player, g gig.Gig, named string) {
 	if named != "" && named != g.Day {
-		fmt.Fprintf(p.err, "%s is on %s.\n", g.Name, sheet.Day(g.Day))
+		fmt.Fprintf(p.Err, "%s is on %s.\n", g.Name, sheet.Day(g.Day))
 	}
 	if g.Day < scheduler.DayOf(pl.Now(), time.Local).String() {
-		fmt.Fprintf(p.err, "%s is past, so nothing is planned for it. To change it: surefret gig edit %q --day DATE\n", sheet.Day(g.Day), pl.book().NameOf(g))
+		fmt.Fprintf(p.Err, "%s is past, so nothing is planned for it. To change it: surefret gig edit %q --day DATE\n", sheet.Day(g.Day), pl.book().NameOf(g))
 	}
 }
 
@@ -154,19 +154,19 @@ func (p *program) gigList() *cobra.Command {
 		Example: "  surefret gig list",
 		Args:    cli.Needs(),
 		RunE: p.look(func(_ context.Context, pl *player, _ []string) error {
-			if p.json {
-				return p.printJSON(pl.Gigs)
+			if p.JSON {
+				return p.PrintJSON(pl.Gigs)
 			}
 			if len(pl.Gigs) == 0 {
-				fmt.Fprintln(p.out, "No gigs yet: 'surefret gig add' adds one.")
+				fmt.Fprintln(p.Out, "No gigs yet: 'surefret gig add' adds one.")
 			}
 			for _, g := range pl.Gigs {
 				rest := report.Many(len(g.Songs), "song") + pl.readySoFar(g)
-				if p.speaking() {
-					p.say([]string{fmt.Sprintf("%s on %s, %s.", g.Name, sheet.Day(g.Day), rest)})
+				if p.Speaking() {
+					p.Say([]string{fmt.Sprintf("%s on %s, %s.", g.Name, sheet.Day(g.Day), rest)})
 					continue
 				}
-				p.printFolded(fmt.Sprintf("%s %s, %s", g.Day, g.Name, rest))
+				p.PrintFolded(fmt.Sprintf("%s %s, %s", g.Day, g.Name, rest))
 			}
 			return nil
 		}),
@@ -253,13 +253,13 @@ func (p *program) gigCall() *cobra.Command {
 			g.Songs[i].Called = gig.CalledTyped(key, g.Songs[i].Learned, pl.Setup().Names)
 			called := fmt.Sprintf("%s is called in %s at %s", g.Songs[i].Title, pl.sayKey(g.Songs[i].Called), pl.book().NameOf(g))
 			if pl.sayKey(g.Songs[i].Called) == before {
-				fmt.Fprintf(p.err, "%s already.\n", called)
+				fmt.Fprintf(p.Err, "%s already.\n", called)
 				return p.printSong(pl, g, g.Songs[i])
 			}
 			if err := pl.putGig(ctx, g); err != nil {
 				return err
 			}
-			fmt.Fprintf(p.err, "Saved: %s, before in %s.\n", called, before)
+			fmt.Fprintf(p.Err, "Saved: %s, before in %s.\n", called, before)
 			return p.printSong(pl, g, g.Songs[i])
 		}),
 	}
@@ -309,7 +309,7 @@ func (p *program) printCalled(pl *player, s gig.Song, key string) error {
 	if err := s.Check(); err != nil {
 		return cli.BadInput{Err: err}
 	}
-	fmt.Fprintf(p.err, "No gig has %s, so the key is not kept.\n", s.Title)
+	fmt.Fprintf(p.Err, "No gig has %s, so the key is not kept.\n", s.Title)
 	return p.printSong(pl, gig.Gig{}, s)
 }
 

@@ -75,7 +75,7 @@ func (p *program) gigImport() *cobra.Command {
 				if err := pl.putGig(ctx, g); err != nil {
 					return err
 				}
-				fmt.Fprintf(p.out, "%s: %s taken in.\n", g.Name, report.Many(len(taken), "song"))
+				fmt.Fprintf(p.Out, "%s: %s taken in.\n", g.Name, report.Many(len(taken), "song"))
 				p.tellDay(pl, g, day)
 				return nil
 			})(cmd, args)

@@ -6,7 +6,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
-	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
 )
@@ -34,8 +33,8 @@ func (p *program) gigShow() *cobra.Command {
 			if page != "" {
 				return p.write(page, shown.HTML)
 			}
-			return p.show(shown, func() []string { return shown.Sentences(speller(pl.Setup())) },
-				func() error { return shown.Text(p.out, p.columns(), p.paper(pl.Settings.Drawing)) })
+			return p.Show(shown, func() []string { return shown.Sentences(speller(pl.Setup())) },
+				func() error { return shown.Text(p.Out, p.Columns(), p.Paper(pl.Settings.Drawing)) })
 		})),
 	}
 	addJSON(cmd, "print the page as JSON")
@@ -44,9 +43,6 @@ func (p *program) gigShow() *cobra.Command {
 	cli.Exclusive(cmd, "song", "html")
 	return cmd
 }
-
-// ascii reports whether the terminal has no signs beyond those of ASCII.
-func (p *program) ascii() bool { return ink.LookFor(p.getenv, "").ASCII }
 
 // printSong prints one song for a quick look, minutes before playing.
 func (p *program) printSong(pl *player, g gig.Gig, s gig.Song) error {
@@ -58,6 +54,6 @@ func (p *program) printSong(pl *player, g gig.Gig, s gig.Song) error {
 		_, each, day := pl.Foretell(g)
 		page.Readiness = sheet.ReadinessOf(each[i], day)
 	}
-	return p.show(page, func() []string { return page.Sentences(speller(pl.Setup())) },
-		func() error { return page.Text(p.out, p.columns(), p.paper(pl.Settings.Drawing)) })
+	return p.Show(page, func() []string { return page.Sentences(speller(pl.Setup())) },
+		func() error { return page.Text(p.Out, p.Columns(), p.Paper(pl.Settings.Drawing)) })
 }

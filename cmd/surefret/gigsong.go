@@ -51,7 +51,7 @@ func (p *program) takeOut(ctx context.Context, pl *player, g gig.Gig, title stri
 	if err := pl.putGig(ctx, g); err != nil {
 		return err
 	}
-	fmt.Fprintf(p.err, "Removed %s from %s.\n", title, g.Name)
+	fmt.Fprintf(p.Err, "Removed %s from %s.\n", title, g.Name)
 	return nil
 }
 
@@ -76,7 +76,7 @@ func (p *program) putSong(ctx context.Context, pl *player, g gig.Gig, title stri
 	if err := pl.putGig(ctx, g); err != nil {
 		return err
 	}
-	fmt.Fprintf(p.err, "Saved: %s, called in %s, for %s.\n", s.Title, pl.sayKey(s.Called), g.Name)
+	fmt.Fprintf(p.Err, "Saved: %s, called in %s, for %s.\n", s.Title, pl.sayKey(s.Called), g.Name)
 	return nil
 }
 
@@ -118,7 +118,7 @@ func (p *program) gigOrder() *cobra.Command {
 				return err
 			}
 			for i, s := range g.Songs {
-				fmt.Fprintf(p.out, "%d. %s, %s\n", i+1, cli.Shown(s.Title), pl.sayKey(s.Called))
+				fmt.Fprintf(p.Out, "%d. %s, %s\n", i+1, cli.Shown(s.Title), pl.sayKey(s.Called))
 			}
 			return nil
 		})),

@@ -12,6 +12,7 @@ import (
 
 	"github.com/creack/pty"
 
+	"surefret/cmd/surefret/console"
 	"surefret/cmd/surefret/demo"
 	"surefret/drills/gig"
 	"surefret/store"
@@ -34,7 +35,7 @@ func homeOf(t *testing.T, day string, gigs ...gig.Gig) *program {
 		t.Fatal(err)
 	}
 	env := map[string]string{"SUREFRET_CLOCK": day + "T12:00:00Z", "SUREFRET_DB": path, "LANG": "C.UTF-8"}
-	return &program{in: strings.NewReader(""), out: io.Discard, err: io.Discard, getenv: func(k string) string { return env[k] }}
+	return &program{Console: console.Console{In: strings.NewReader(""), Out: io.Discard, Err: io.Discard, Getenv: func(k string) string { return env[k] }}}
 }
 
 // onPhone runs a command on a terminal of 40 columns and returns its lines.
@@ -53,7 +54,7 @@ func onPhone(t *testing.T, p *program, args ...string) []string {
 		all, _ := io.ReadAll(master) // ends with an error when the other end is closed
 		said <- string(all)
 	}()
-	p.out = tty
+	p.Out = tty
 	if code := p.run(context.Background(), args); code != exitDone {
 		t.Errorf("%v: exit code %d", args, code)
 	}

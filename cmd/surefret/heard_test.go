@@ -19,6 +19,7 @@ import (
 
 	"github.com/creack/pty"
 
+	"surefret/cmd/surefret/console"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/settings"
 	"surefret/store"
@@ -80,7 +81,7 @@ func (over) Close() error            { return nil }
 func listening(path string) (p *program, e *ear, out, errs *bytes.Buffer) {
 	e, out, errs = newEar(), new(bytes.Buffer), new(bytes.Buffer)
 	env := map[string]string{"SUREFRET_DB": path, "TERM": "xterm-256color", "LANG": "C.UTF-8"}
-	return &program{in: strings.NewReader(""), out: out, err: errs, getenv: func(key string) string { return env[key] }, device: e}, e, out, errs
+	return &program{Console: console.Console{In: strings.NewReader(""), Out: out, Err: errs, Getenv: func(key string) string { return env[key] }}, device: e}, e, out, errs
 }
 
 // saved makes a practice whose settings are saved, changed by with.
@@ -211,7 +212,7 @@ func onTerminal(t testing.TB, path string, size pty.Winsize, args string, act fu
 		t.Fatal(err)
 	}
 	p, e, _, errs := listening(path)
-	p.in, p.out = tty, tty
+	p.In, p.Out = tty, tty
 	s := watch(t, master)
 	s.ear = e
 	ctx, stop := context.WithCancel(t.Context())

@@ -19,13 +19,14 @@ import (
 	"github.com/spf13/pflag"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/console"
 	"surefret/cmd/surefret/demo"
 )
 
 // everyCommand calls visit for each command that players see.
 func everyCommand(t *testing.T, visit func(t *testing.T, cmd *cobra.Command)) {
 	t.Helper()
-	p := &program{in: strings.NewReader(""), out: io.Discard, err: io.Discard, getenv: func(string) string { return "" }}
+	p := &program{Console: console.Console{In: strings.NewReader(""), Out: io.Discard, Err: io.Discard, Getenv: func(string) string { return "" }}}
 	seen := 0
 	var walk func(cmd *cobra.Command)
 	walk = func(cmd *cobra.Command) {
@@ -148,7 +149,7 @@ func runAt(t *testing.T, clock, dir, input string, args ...string) (out, errs st
 	t.Helper()
 	var stdout, stderr bytes.Buffer
 	env := map[string]string{"HOME": dir, "SUREFRET_CLOCK": clock}
-	p := &program{in: strings.NewReader(input), out: &stdout, err: &stderr, getenv: func(key string) string { return env[key] }}
+	p := &program{Console: console.Console{In: strings.NewReader(input), Out: &stdout, Err: &stderr, Getenv: func(key string) string { return env[key] }}}
 	code = p.run(t.Context(), args)
 	return stdout.String(), stderr.String(), code
 }
@@ -279,7 +280,7 @@ func TestAFullOutputIsTold(t *testing.T) {
 		}
 		out, said := new(full), new(strings.Builder)
 		env := map[string]string{"HOME": dir, "SUREFRET_CLOCK": "2026-11-25T18:00:00Z"}
-		p := &program{in: strings.NewReader("stop\n"), out: out, err: said, getenv: func(key string) string { return env[key] }}
+		p := &program{Console: console.Console{In: strings.NewReader("stop\n"), Out: out, Err: said, Getenv: func(key string) string { return env[key] }}}
 		code := p.run(t.Context(), args)
 		if out.written > 0 {
 			told++

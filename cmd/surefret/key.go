@@ -29,8 +29,8 @@ func (p *program) keyCommand() *cobra.Command {
 				return usagef("%s has no chord on each degree: give a seven-note key, like Eb or F#m", k)
 			}
 			page := sheet.KeyOf(k, setup.Neck, setup.Names)
-			return p.show(page, func() []string { return page.Sentences(speller(setup)) },
-				func() error { return page.Text(p.out, p.columns(), s.LeftHanded, p.paper("")) })
+			return p.Show(page, func() []string { return page.Sentences(speller(setup)) },
+				func() error { return page.Text(p.Out, p.Columns(), s.LeftHanded, p.Paper("")) })
 		},
 	}
 	f.add(cmd)

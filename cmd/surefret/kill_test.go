@@ -13,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"surefret/cmd/surefret/console"
 	"surefret/drills"
 	"surefret/store"
 )
@@ -58,7 +59,7 @@ func TestNoAnsweredQuestionIsLostToAKill(t *testing.T) {
 		}
 		logged = len(rows)
 		var out bytes.Buffer
-		check := &program{in: strings.NewReader(""), out: &out, err: &out, getenv: func(string) string { return "" }}
+		check := &program{Console: console.Console{In: strings.NewReader(""), Out: &out, Err: &out, Getenv: func(string) string { return "" }}}
 		if code := check.run(t.Context(), []string{"data", "check", "--db", path}); code != exitDone {
 			t.Fatalf("kill %d: data check ends with %d: %s", kill, code, out.String())
 		}

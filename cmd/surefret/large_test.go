@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/console"
 	"surefret/drills/fretboard"
 )
 
@@ -36,7 +37,7 @@ func TestALineOfAGigabyteIsRefusedInLittleMemory(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out bytes.Buffer
-	p := &program{in: strings.NewReader(""), out: &out, err: &out, getenv: func(string) string { return "" }}
+	p := &program{Console: console.Console{In: strings.NewReader(""), Out: &out, Err: &out, Getenv: func(string) string { return "" }}}
 	if code := p.run(t.Context(), []string{"gig", "add", "Harbour Fair", "--day", "2099-12-05", "--db", db}); code != exitDone {
 		t.Fatalf("%d: %s", code, out.String())
 	}

@@ -60,8 +60,8 @@ func (p *program) listenCheck() *cobra.Command {
 			switch {
 			case err != nil:
 				return err
-			case p.json:
-				return p.printJSON(append([]hearing.Note{}, heard...))
+			case p.JSON:
+				return p.PrintJSON(append([]hearing.Note{}, heard...))
 			}
 			p.printHeard(heard, setup.Names, setup.Flats)
 			return nil
@@ -106,7 +106,7 @@ func (p *program) printHeard(heard []hearing.Note, names theory.Names, flats boo
 		}
 		i += run
 		count[n.Heard] += run
-		if p.speaking() {
+		if p.Speaking() {
 			continue
 		}
 		name, cents, said := "-", "", n.Heard
@@ -120,9 +120,9 @@ func (p *program) printHeard(heard []hearing.Note, names theory.Names, flats boo
 		if n.Clipped {
 			said += ", too loud: turn the input down"
 		}
-		fmt.Fprintf(p.out, "%8.2f s  %-5s %10s  %4.0f dB  %s\n", n.At, name, cents, n.Level, said)
+		fmt.Fprintf(p.Out, "%8.2f s  %-5s %10s  %4.0f dB  %s\n", n.At, name, cents, n.Level, said)
 	}
-	p.printFolded(heardSummary(len(heard), count))
+	p.PrintFolded(heardSummary(len(heard), count))
 }
 
 // heardSummary says how many strokes were heard how well, and what to do about it.
@@ -260,16 +260,16 @@ func (p *program) listenInputs() *cobra.Command {
 			switch {
 			case err != nil && !errors.Is(err, microphone.ErrNone):
 				return err
-			case p.json:
-				return p.printJSON(append([]microphone.Input{}, inputs...))
+			case p.JSON:
+				return p.PrintJSON(append([]microphone.Input{}, inputs...))
 			case len(inputs) == 0:
-				fmt.Fprintln(p.err, "This machine offers no input to listen to.")
+				fmt.Fprintln(p.Err, "This machine offers no input to listen to.")
 			}
 			for _, in := range inputs {
 				if in.Default {
 					in.Name += " (taken where none is named)"
 				}
-				fmt.Fprintln(p.out, cli.Shown(in.Name))
+				fmt.Fprintln(p.Out, cli.Shown(in.Name))
 			}
 			return nil
 		},

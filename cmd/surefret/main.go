@@ -9,7 +9,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"os/signal"
 	"sync"
@@ -19,6 +18,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/console"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/screen"
 	"surefret/store"
@@ -28,7 +28,7 @@ import (
 )
 
 func main() {
-	p := &program{saving: new(sync.Mutex), in: os.Stdin, out: os.Stdout, err: os.Stderr, getenv: os.Getenv}
+	p := &program{Console: console.Console{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Getenv: os.Getenv}, saving: new(sync.Mutex)}
 	os.Exit(p.run(p.untilToldToEnd(context.Background()), os.Args[1:]))
 }
 
@@ -64,46 +64,16 @@ func (p *program) untilToldToEnd(ctx context.Context) context.Context {
 	return ctx
 }
 
-// until reads from a reader, and its end once ctx has ended: whoever told the program
-// to end waits for no input.
-type until struct {
-	ctx context.Context
-	io.Reader
-}
-
-func (u until) Read(b []byte) (int, error) {
-	type read struct {
-		b   []byte
-		err error
-	}
-	done := make(chan read, 1)
-	go func() {
-		own := make([]byte, len(b))
-		n, err := u.Reader.Read(own)
-		done <- read{own[:n], err}
-	}()
-	select {
-	case r := <-done:
-		return copy(b, r.b), r.err
-	case <-u.ctx.Done():
-		return 0, u.ctx.Err()
-	}
-}
-
 // A program is one run of surefret with everything it touches outside itself.
 type program struct {
-	in       io.Reader
-	out, err io.Writer
-	getenv   func(string) string
-	device   speaker.Device    // where sound goes; nil is the machine's own
-	system   microphone.System // where it comes from; nil is the machine's own
+	console.Console
+	device speaker.Device    // where sound goes; nil is the machine's own
+	system microphone.System // where it comes from; nil is the machine's own
 
 	database string // --db
 	banner   string // stands on every page, "" for none
 
-	inFull bool        // forms are asked in words
-	json   bool        // --json: what is printed is for other programs
-	speaks func() bool // reports whether what is printed is put into words; nil for never
+	inFull bool // forms are asked in words
 
 	saving *sync.Mutex // held while a sitting has answers to save
 }
@@ -114,16 +84,16 @@ func usagef(format string, args ...any) error { return cli.Usagef(format, args..
 // run executes one command line and returns the exit code. Whatever goes wrong
 // is told in one sentence on standard error.
 func (p *program) run(ctx context.Context, args []string) int {
-	printed := &cli.Output{To: p.out}
-	p.out = printed
-	p.err = cli.Messages{Writer: folded(p.err)}
+	printed := &cli.Output{To: p.Out}
+	p.Out = printed
+	p.Err = cli.Messages{Writer: console.Folded(p.Err)}
 	err := printed.Told(p.execute(ctx, args))
 	var told ending
 	ended := errors.As(context.Cause(ctx), &told)
 	if errors.Is(err, screen.ErrInterrupted) {
 		ended, told = true, ending{syscall.SIGINT}
 	} else if err != nil && !(ended && errors.Is(err, context.Canceled)) {
-		fmt.Fprintf(p.err, "surefret: %s\n", cli.OneLine(err.Error()))
+		fmt.Fprintf(p.Err, "surefret: %s\n", cli.OneLine(err.Error()))
 	}
 	switch {
 	case ended:
@@ -166,9 +136,9 @@ func (p *program) root() *cobra.Command {
 			return p.practise(cmd.Context(), today)
 		},
 	}
-	cmd.SetIn(p.in)
-	cmd.SetOut(p.out)
-	cmd.SetErr(p.err)
+	cmd.SetIn(p.In)
+	cmd.SetOut(p.Out)
+	cmd.SetErr(p.Err)
 	cmd.PersistentFlags().StringVar(&p.database, "db", "", "the file that holds your practice (default: where 'surefret data where' says)")
 	today.add(cmd)
 	cmd.Flags().BoolVar(&version, "version", false, "print the version and exit")
@@ -183,7 +153,7 @@ func (p *program) root() *cobra.Command {
 // clock returns the instant. SUREFRET_CLOCK, an instant as in RFC 3339, stops the
 // clock there: scripts use it to make a session come out the same each time.
 func (p *program) clock() (func() time.Time, error) {
-	fixed := p.getenv("SUREFRET_CLOCK")
+	fixed := p.Getenv("SUREFRET_CLOCK")
 	if fixed == "" {
 		return time.Now, nil
 	}

@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"surefret/cmd/surefret/console"
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
@@ -24,7 +25,7 @@ const life = 1_000_000
 func lived(b *testing.B) *program {
 	b.Helper()
 	path := filepath.Join(os.TempDir(), "surefret-bench-life.db")
-	p := &program{out: io.Discard, err: io.Discard, getenv: func(string) string { return "" }, database: path}
+	p := &program{Console: console.Console{Out: io.Discard, Err: io.Discard, Getenv: func(string) string { return "" }}, database: path}
 	if info, err := os.Stat(path); err == nil && time.Since(info.ModTime()) < 24*time.Hour {
 		return p
 	}

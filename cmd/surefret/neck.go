@@ -3,10 +3,8 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/term"
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/ink"
@@ -33,8 +31,8 @@ func (p *program) neckCommand() *cobra.Command {
 			if svg != "" {
 				return p.writeText(svg, m.SVG())
 			}
-			return p.show(m, func() []string { return append(m.Sentences(), practice.SayWeak(pl.Weak())) }, func() error {
-				fmt.Fprint(p.out, m.Text(p.columns(), p.paper(pl.Settings.Drawing)))
+			return p.Show(m, func() []string { return append(m.Sentences(), practice.SayWeak(pl.Weak())) }, func() error {
+				fmt.Fprint(p.Out, m.Text(p.Columns(), p.Paper(pl.Settings.Drawing)))
 				p.offerWeak(pl)
 				return nil
 			})
@@ -47,16 +45,7 @@ func (p *program) neckCommand() *cobra.Command {
 	return cmd
 }
 
-// paper is what the output can show: escape codes on a terminal alone.
-func (p *program) paper(drawing string) ink.Look {
-	look := ink.LookFor(p.getenv, drawing)
-	if out, ok := p.screen().(*os.File); !ok || !term.IsTerminal(int(out.Fd())) {
-		look.Colours = ink.NoEscapes
-	}
-	return look
-}
-
 // bold is a head as the output can show it.
 func (p *program) bold(pl *player, head string) string {
-	return p.paper(pl.Settings.Drawing).Paint(ink.Strong, head)
+	return p.Paper(pl.Settings.Drawing).Paint(ink.Strong, head)
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"surefret/cmd/surefret/console"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/store"
@@ -67,7 +68,7 @@ func TestEveryCommandTellsOfAStrangeJournal(t *testing.T) {
 			}
 		}
 		var errs bytes.Buffer
-		p := &program{in: strings.NewReader(""), out: new(bytes.Buffer), err: &errs, getenv: func(string) string { return "" }, database: path}
+		p := &program{Console: console.Console{In: strings.NewReader(""), Out: new(bytes.Buffer), Err: &errs, Getenv: func(string) string { return "" }}, database: path}
 		if code := p.run(t.Context(), append(args, "--db", path)); code != exitDone || !strings.Contains(errs.String(), "surefret.db-wal is not the journal of "+path) {
 			t.Errorf("%v: exit code %d, %s", args, code, &errs)
 		}

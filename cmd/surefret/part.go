@@ -108,12 +108,12 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 			return err
 		}
 	}
-	return p.show(offers, func() []string { return sheet.PartSentences(offers, speller(setup)) }, func() error {
+	return p.Show(offers, func() []string { return sheet.PartSentences(offers, speller(setup)) }, func() error {
 		written, err := tab.WriteMoved(moved.Events, from, to, setup.Names)
 		if err != nil {
 			return err
 		}
-		return sheet.Part(p.out, offers, cli.Shown(written), p.columns(), p.paper(""))
+		return sheet.Part(p.Out, offers, cli.Shown(written), p.Columns(), p.Paper(""))
 	})
 }
 

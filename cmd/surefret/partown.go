@@ -76,7 +76,7 @@ func (p *program) keepPart(ctx context.Context, pl *player, s gig.Song, part gig
 		return err
 	}
 	s.Parts = []gig.Part{part}
-	p.printFolded(sayPart(pl, s, 0) + ".")
+	p.PrintFolded(sayPart(pl, s, 0) + ".")
 	return nil
 }
 
@@ -118,16 +118,16 @@ func (p *program) partList() *cobra.Command {
 						listed.Phrases = append(listed.Phrases, it.Title)
 					}
 					all = append(all, listed)
-					if !p.json {
-						p.printFolded(sayPart(pl, s, i) + ".")
+					if !p.JSON {
+						p.PrintFolded(sayPart(pl, s, i) + ".")
 					}
 				}
 			}
 			switch {
-			case p.json:
-				return p.printJSON(all)
+			case p.JSON:
+				return p.PrintJSON(all)
 			case len(all) == 0:
-				fmt.Fprintln(p.out, "No parts yet: 'surefret part add FILE --song SONG' adds one to a song.")
+				fmt.Fprintln(p.Out, "No parts yet: 'surefret part add FILE --song SONG' adds one to a song.")
 			}
 			return nil
 		}),
@@ -202,7 +202,7 @@ func (p *program) partRemove() *cobra.Command {
 			if err := pl.db.PutSongs(ctx, s); err != nil {
 				return err
 			}
-			p.printFolded(fmt.Sprintf("Removed %s of %s. Its answers stay in the log.", was, s.Title))
+			p.PrintFolded(fmt.Sprintf("Removed %s of %s. Its answers stay in the log.", was, s.Title))
 			return nil
 		})),
 	}

@@ -172,7 +172,7 @@ func (p *program) sayCaution(ctx context.Context) error {
 		}
 	}
 	if text != "" {
-		fmt.Fprintln(p.err, strings.Join(report.Fold("", "", text, cli.Width), "\n"))
+		fmt.Fprintln(p.Err, strings.Join(report.Fold("", "", text, cli.Width), "\n"))
 	}
 	return nil
 }

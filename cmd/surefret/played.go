@@ -48,7 +48,7 @@ func (p *program) sittingEar(ctx context.Context, pl *player, s *practice.Sittin
 			return nil, "", err
 		}
 		if err := pl.db.KeepTuned(ctx, ear.Calibration); err != nil { // it holds for this sitting all the same
-			fmt.Fprintf(p.err, "surefret: %s\n", err)
+			fmt.Fprintf(p.Err, "surefret: %s\n", err)
 		}
 	}
 	var off []string
@@ -80,7 +80,7 @@ const checkTime = 5 * time.Second
 
 // hearStrings hears the open strings, as long as each comes within checkTime.
 func (p *program) hearStrings(ctx context.Context, ear *hearing.Ear, setup drills.Setup) error {
-	fmt.Fprintln(p.err, "The microphone is open until the end. Play the open strings, to check the tuning; five seconds without one end that.")
+	fmt.Fprintln(p.Err, "The microphone is open until the end. Play the open strings, to check the tuning; five seconds without one end that.")
 	heard := map[int]bool{}
 	for len(heard) < setup.Neck.Tuning.Strings() {
 		s, ok, err := ear.Tune(ctx, setup.Neck, checkTime)
@@ -89,7 +89,7 @@ func (p *program) hearStrings(ctx context.Context, ear *hearing.Ear, setup drill
 		}
 		heard[s.String] = true
 		ear.Calibration.Heard(s)
-		fmt.Fprintln(p.err, tuneLine(s, setup, true))
+		fmt.Fprintln(p.Err, tuneLine(s, setup, true))
 	}
 	return nil
 }

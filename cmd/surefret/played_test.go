@@ -17,6 +17,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"surefret/cmd/surefret/console"
 	"surefret/cmd/surefret/hearing"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
@@ -90,9 +91,9 @@ func TestListeningLeavesNothingBehind(t *testing.T) {
 		t.Fatal(err)
 	}
 	var said, told bytes.Buffer
-	p := &program{in: strings.NewReader(""), out: &said, err: &told, getenv: func(name string) string {
+	p := &program{Console: console.Console{In: strings.NewReader(""), Out: &said, Err: &told, Getenv: func(name string) string {
 		return map[string]string{"HOME": dir, "XDG_DATA_HOME": dir, "TMPDIR": dir}[name]
-	}}
+	}}}
 	if code := p.run(t.Context(), []string{"practice", "--seed", "42", "--strings", "6", "--drill", "note", "--listen-from", take}); code != 0 {
 		t.Fatalf("exit code %d: %s", code, &told)
 	}
@@ -146,7 +147,7 @@ func TestATuningThatIsStoppedTellsWhatWasHeard(t *testing.T) {
 			t.Fatal(err)
 		}
 		var out bytes.Buffer
-		p := &program{out: &out, err: io.Discard, json: asJSON}
+		p := &program{Console: console.Console{Out: &out, Err: io.Discard, JSON: asJSON}}
 		if _, err := p.tune(ctx, ear, setup); err != nil || !strings.Contains(out.String(), want) {
 			t.Errorf("%v, %q, want %q", err, &out, want)
 		}
@@ -159,7 +160,7 @@ func TestStrokesWithoutAPitchAreOneLine(t *testing.T) {
 	later := hearing.Note{At: 2.5, Level: -10, Heard: hearing.NoPitch, Clipped: true}
 	half := hearing.Note{At: 1, MIDI: 46, Cents: -7, Level: -30, Heard: hearing.HalfClear}
 	var out bytes.Buffer
-	p := &program{out: &out, err: io.Discard, getenv: func(string) string { return "" }}
+	p := &program{Console: console.Console{Out: &out, Err: io.Discard, Getenv: func(string) string { return "" }}}
 	p.printHeard([]hearing.Note{half, none, none, later, half, none}, theory.Names{}, true)
 	want := "" +
 		"    1.00 s  Bb2     -7 cents   -30 dB  half clear\n" +
@@ -201,7 +202,7 @@ func TestTheTuningIsOfferedForFiveSeconds(t *testing.T) {
 		t.Fatal(err)
 	}
 	var told bytes.Buffer
-	p := &program{err: &told}
+	p := &program{Console: console.Console{Err: &told}}
 	if err := p.hearStrings(t.Context(), ear, setup); err != nil {
 		t.Fatal(err)
 	}
@@ -239,9 +240,9 @@ func TestWhatTheDevicesAddIsTakenOffAsMeasured(t *testing.T) {
 // typing.
 func TestAPracticeThatFailsIsNoInputThatIsLost(t *testing.T) {
 	dir := t.TempDir()
-	p := &program{in: strings.NewReader(""), out: io.Discard, err: io.Discard, system: &twoInputs{}, getenv: func(name string) string {
+	p := &program{Console: console.Console{In: strings.NewReader(""), Out: io.Discard, Err: io.Discard, Getenv: func(name string) string {
 		return map[string]string{"HOME": dir, "XDG_DATA_HOME": dir}[name]
-	}}
+	}}, system: &twoInputs{}}
 	pl, err := p.openPlayer(t.Context())
 	if err != nil {
 		t.Fatal(err)

@@ -40,7 +40,7 @@ func (p *program) databasePath() (string, error) {
 	if p.database != "" {
 		return p.database, nil
 	}
-	return cli.Place(p.getenv)
+	return cli.Place(p.Getenv)
 }
 
 // openLog opens the log to write to it, and makes it where there is none.
@@ -73,7 +73,7 @@ func (p *program) openPlayer(ctx context.Context) (*player, error) {
 		return nil, err
 	}
 	if made && p.database != "" { // maybe a slip in its name
-		fmt.Fprintf(p.err, "%s did not exist; a new practice file was made.\n", p.database)
+		fmt.Fprintf(p.Err, "%s did not exist; a new practice file was made.\n", p.database)
 	}
 	pl, err := practice.Open(ctx, log{db}, db.Now)
 	if err != nil {
@@ -103,7 +103,7 @@ func (pl *player) closing(ctx context.Context, err *error) {
 // tell tells what was found of a practice when it was opened.
 func (p *program) tell(db *store.DB) {
 	if db.Notice != "" {
-		fmt.Fprintf(p.err, "surefret: %s\n", db.Notice)
+		fmt.Fprintf(p.Err, "surefret: %s\n", db.Notice)
 	}
 }
 
@@ -128,7 +128,7 @@ func (p *program) readLog(ctx context.Context) (*store.DB, error) {
 }
 
 // named reports whether the player named the file of his practice.
-func (p *program) named() bool { return p.database != "" || p.getenv("SUREFRET_DB") != "" }
+func (p *program) named() bool { return p.database != "" || p.Getenv("SUREFRET_DB") != "" }
 
 // noLog says that there is no practice to read.
 func (p *program) noLog(path string) error {
@@ -204,10 +204,10 @@ func (p *program) savedSetup(ctx context.Context) (settings.Settings, drills.Set
 	switch {
 	case err == nil:
 		if s, err = settings.FromMap(kept.Settings); err != nil {
-			fmt.Fprintf(p.err, "surefret: %s\n", err)
+			fmt.Fprintf(p.Err, "surefret: %s\n", err)
 		}
 	case !errors.Is(err, fs.ErrNotExist):
-		fmt.Fprintf(p.err, "surefret: the default settings are taken, since yours cannot be read: %s\n", cli.OneLine(err.Error()))
+		fmt.Fprintf(p.Err, "surefret: the default settings are taken, since yours cannot be read: %s\n", cli.OneLine(err.Error()))
 	}
 	setup, err := s.Setup()
 	setup.Neck.Own = fretboard.OwnRecipes(kept.Shapes)

@@ -4,14 +4,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"os/signal"
 	"strings"
 	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/term"
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/ink"
@@ -67,7 +65,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 		return err
 	}
 	defer heard.close()
-	lines, keyboard := p.inLines(pl, o.line), p.keyboard()
+	lines, keyboard := p.inLines(pl, o.line), p.Keyboard()
 	heard.pace(pl, lines)
 	if sel.Gig != nil {
 		p.tellWhich(pl, *sel.Gig, o.gig)
@@ -158,9 +156,9 @@ func (p *program) bringBack(ctx context.Context, pl *player) error {
 		return err
 	}
 	if n == 0 {
-		fmt.Fprintln(p.err, "Nothing was set aside.")
+		fmt.Fprintln(p.Err, "Nothing was set aside.")
 	} else {
-		fmt.Fprintf(p.err, "Asked again: %s that you set aside.\n", report.Many(n, "item"))
+		fmt.Fprintf(p.Err, "Asked again: %s that you set aside.\n", report.Many(n, "item"))
 	}
 	return nil
 }
@@ -169,7 +167,7 @@ func (p *program) bringBack(ctx context.Context, pl *player) error {
 // a pipe.
 func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sitting, snd *sound.Sound, typed *line.Input, heard source) error {
 	signal.Ignore(syscall.SIGPIPE) // whoever listened is gone, and answers may still wait to be saved
-	in := p.in
+	in := p.In
 	if typed != nil {
 		in = typed
 	}
@@ -178,9 +176,9 @@ func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sit
 		return err
 	}
 	if told != "" {
-		fmt.Fprintln(p.err, told)
+		fmt.Fprintln(p.Err, told)
 	}
-	neck := func() string { return pl.Map(nil, [2]int{}).Text(p.columns(), ink.Look{ASCII: p.ascii()}) }
+	neck := func() string { return pl.Map(nil, [2]int{}).Text(p.Columns(), ink.Look{ASCII: p.ASCII()}) }
 	var words func(string) string
 	if typed != nil || pl.Settings.Speak {
 		words = speller(pl.Setup()).Text
@@ -188,7 +186,7 @@ func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sit
 	}
 	runner := line.Runner{
 		Words: words, Map: neck,
-		Live: heard.live != nil, Waits: typed != nil, In: in, Out: p.out, Err: p.err, Now: pl.Now, Sound: snd.Play, Notice: notices(pl, snd),
+		Live: heard.live != nil, Waits: typed != nil, In: in, Out: p.Out, Err: p.Err, Now: pl.Now, Sound: snd.Play, Notice: notices(pl, snd),
 	}
 	if ear != nil {
 		runner.Ear = ear
@@ -238,7 +236,7 @@ func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Si
 	err = screen.Practice(ctx, shown)
 	if ctx.Err() != nil || errors.Is(err, screen.ErrInterrupted) {
 		for _, l := range s.Summary(ctx, pl.Now()).Lines() {
-			p.printFolded(l)
+			p.PrintFolded(l)
 		}
 	}
 	if kept := pl.KeepTyping(context.WithoutCancel(ctx), s.Typing()); err == nil {
@@ -253,10 +251,10 @@ func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Si
 // warn tells of a setting that cannot be used, and of a clock that is behind.
 func (p *program) warn(pl *player) {
 	if pl.Complaint != nil {
-		fmt.Fprintf(p.err, "surefret: %s\n", pl.Complaint)
+		fmt.Fprintf(p.Err, "surefret: %s\n", pl.Complaint)
 	}
 	if newest := pl.Newest(); newest.After(pl.Now().Add(time.Hour)) {
-		fmt.Fprintf(p.err, "surefret: your last answer is dated %s, later than this computer's clock: check the date; answers are saved anyway\n",
+		fmt.Fprintf(p.Err, "surefret: your last answer is dated %s, later than this computer's clock: check the date; answers are saved anyway\n",
 			newest.Local().Format("2006-01-02 15:04"))
 	}
 }
@@ -270,11 +268,4 @@ func notices(pl *player, s *sound.Sound) func() string {
 		}
 		return s.Notice()
 	}
-}
-
-// fullScreen reports whether both ends are a terminal that can redraw.
-func (p *program) fullScreen() bool {
-	in, ok := p.in.(*os.File)
-	out, ok2 := p.screen().(*os.File)
-	return ok && ok2 && term.IsTerminal(int(in.Fd())) && term.IsTerminal(int(out.Fd())) && p.getenv("TERM") != "dumb"
 }

@@ -9,6 +9,7 @@ import (
 
 	"github.com/creack/pty"
 
+	"surefret/cmd/surefret/console"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/settings"
 )
@@ -32,7 +33,7 @@ func TestTheFirstRunTakesAKeyToBegin(t *testing.T) {
 		pty.Setsize(terminal, &pty.Winsize{Cols: 100, Rows: 40})
 		go io.Copy(io.Discard, keyboard)
 		io.WriteString(keyboard, keys)
-		p := &program{in: terminal, out: terminal, err: io.Discard, getenv: func(string) string { return "" }, database: filepath.Join(t.TempDir(), "p.db")}
+		p := &program{Console: console.Console{In: terminal, Out: terminal, Err: io.Discard, Getenv: func(string) string { return "" }}, database: filepath.Join(t.TempDir(), "p.db")}
 		pl, err := p.openPlayer(t.Context())
 		if err != nil {
 			t.Fatal(err)
@@ -60,7 +61,7 @@ func TestACheckOfWhatIsKnownMeasuresTypingFirst(t *testing.T) {
 		defer master.Close()
 		pty.Setsize(tty, &usual)
 		p, _, _, errs := listening(saved(t, func(*settings.Settings) {}))
-		p.in, p.out = tty, tty
+		p.In, p.Out = tty, tty
 		s := watch(t, master)
 		ended := make(chan int, 1)
 		go func() { ended <- p.run(t.Context(), strings.Fields(command)); tty.Close() }()
@@ -87,7 +88,7 @@ func TestWhoListensGetsNoForm(t *testing.T) {
 		defer master.Close()
 		pty.Setsize(tty, &usual)
 		p, _, _, errs := listening(path)
-		p.in, p.out = tty, tty
+		p.In, p.Out = tty, tty
 		s := watch(t, master)
 		io.WriteString(master, "stop\nstop\n")
 		ended := make(chan int, 1)

@@ -32,8 +32,8 @@ func (p *program) progressCommand() *cobra.Command {
 				if page != "" {
 					return p.write(page, func(w io.Writer) error { return progress.HTML(w, p.banner) })
 				}
-				return p.show(progress, progress.Sentences, func() error {
-					fmt.Fprint(p.out, progress.Text(p.columns(), p.paper(pl.Settings.Drawing)))
+				return p.Show(progress, progress.Sentences, func() error {
+					fmt.Fprint(p.Out, progress.Text(p.Columns(), p.Paper(pl.Settings.Drawing)))
 					p.offerWeak(pl)
 					return nil
 				})

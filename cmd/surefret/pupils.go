@@ -58,7 +58,7 @@ func (p *program) showPupils(ctx context.Context, page string, args []string) er
 			one, err := p.pupil(ctx, file, now)
 			switch {
 			case folder && (errors.Is(err, store.ErrForeign) || errors.Is(err, store.ErrDamaged)): // the others can be shown
-				fmt.Fprintf(p.err, "surefret: passed over: %s\n", cli.OneLine(err.Error()))
+				fmt.Fprintf(p.Err, "surefret: passed over: %s\n", cli.OneLine(err.Error()))
 			case err != nil:
 				return named(err)
 			default:
@@ -71,13 +71,13 @@ func (p *program) showPupils(ctx context.Context, page string, args []string) er
 		return usagef("there is no practice in %s: give files like maya.db, or a folder with some", strings.Join(args, ", "))
 	case page != "":
 		return p.write(page, func(w io.Writer) error { return all.HTML(w, today) })
-	case !p.json:
+	case !p.JSON:
 		for i := range all {
 			all[i].Name = cli.Shown(all[i].Name) // of a file
 		}
 	}
-	return p.show(all, all.Sentences, func() error {
-		_, err := fmt.Fprint(p.out, all.Text(p.columns(), p.paper(p.savedQuietly(ctx).Drawing)))
+	return p.Show(all, all.Sentences, func() error {
+		_, err := fmt.Fprint(p.Out, all.Text(p.Columns(), p.Paper(p.savedQuietly(ctx).Drawing)))
 		return err
 	})
 }

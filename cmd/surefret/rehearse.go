@@ -9,7 +9,6 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/hearing"
-	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/score"
 	"surefret/cmd/surefret/screen"
@@ -94,7 +93,7 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 		snd := p.openSound(ctx, pl, p.steady(), o.mute || o.hears.from != "")
 		defer snd.Close(ctx)
 		if said := snd.Notice(); said != "" {
-			fmt.Fprintln(p.err, said)
+			fmt.Fprintln(p.Err, said)
 		}
 		lines := p.inLines(pl, o.line)
 		var typed <-chan string
@@ -132,7 +131,7 @@ func (p *program) runs(pl *player, songs []gig.Song, o rehearseOptions) (runs []
 		}
 		err = hold(pl, s, &r, o.as)
 		if err != nil && len(songs) > 1 { // one song does not stop a set
-			fmt.Fprintf(p.err, "--as %s: %s: %s: its roots are played.\n", o.as, s.Title, err)
+			fmt.Fprintf(p.Err, "--as %s: %s: %s: its roots are played.\n", o.as, s.Title, err)
 			err = r.As(rehearse.Roots, pl.Setup().Neck)
 		}
 		if err != nil {
@@ -233,8 +232,8 @@ func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after 
 			snd.Exchange(sc)
 		},
 		Stop: snd.Stop, Louder: snd.Louder,
-		Now: pl.Now, Grace: max(settings.Seconds(pl.Settings.KeyWait), pl.Typing().Wait(drills.Question{Expect: drills.ExpectFret})), Names: pl.Setup().Names, Look: ink.LookFor(p.getenv, pl.Settings.Drawing),
-		In: p.in, Out: p.screen(),
+		Now: pl.Now, Grace: max(settings.Seconds(pl.Settings.KeyWait), pl.Typing().Wait(drills.Question{Expect: drills.ExpectFret})), Names: pl.Setup().Names, Look: p.Look(pl.Settings.Drawing),
+		In: p.In, Out: p.Terminal(),
 	}
 	if take != nil {
 		options.Listen = take

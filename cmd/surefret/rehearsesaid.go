@@ -33,7 +33,7 @@ func (p *program) lines() <-chan string {
 	lines := make(chan string)
 	go func() {
 		defer close(lines)
-		for in := bufio.NewScanner(p.in); in.Scan(); {
+		for in := bufio.NewScanner(p.In); in.Scan(); {
 			lines <- strings.ToLower(strings.TrimSpace(in.Text()))
 		}
 	}()
@@ -54,12 +54,12 @@ func (s saidRun) say(ctx context.Context) (left bool, err error) {
 	if s.o.line || s.pl.Settings.Speak {
 		words = speller(s.pl.Setup()).Text
 	}
-	said := line.Rehearsal{Out: s.out, Title: s.song.Title, Run: s.run, Names: s.pl.Setup().Names, Words: words}
+	said := line.Rehearsal{Out: s.Out, Title: s.song.Title, Run: s.run, Names: s.pl.Setup().Names, Words: words}
 	said.Open()
 	ctx, leave := context.WithCancel(ctx)
 	defer leave()
-	if s.keyboard() != nil { // whoever listens hears the opening out first
-		fmt.Fprintln(s.out, words("Press Enter to count in; quit ends it."))
+	if s.Keyboard() != nil { // whoever listens hears the opening out first
+		fmt.Fprintln(s.Out, words("Press Enter to count in; quit ends it."))
 		select {
 		case text, more := <-s.typed:
 			if !more || leaves(text) {
@@ -104,7 +104,7 @@ func (s saidRun) once(ctx context.Context, said line.Rehearsal, take *hearing.Ta
 	}
 	fault := said.Say(ctx)
 	if lost := clock.Lost(); lost > 0 {
-		fmt.Fprintf(s.err, "The sound broke off for %d ms in all, and went on where it was: the machine was busy.%s\n", lost.Milliseconds(), deviceHolds())
+		fmt.Fprintf(s.Err, "The sound broke off for %d ms in all, and went on where it was: the machine was busy.%s\n", lost.Milliseconds(), deviceHolds())
 	}
 	// What was heard until an input failed is kept all the same.
 	sounded := max(min(said.Heard()-first, s.run.Time(s.run.Length())), 0)
@@ -115,7 +115,7 @@ func (s saidRun) once(ctx context.Context, said line.Rehearsal, take *hearing.Ta
 		return err
 	}
 	for _, l := range rehearsal.Page().Lines(s.pl.Setup().Names.Chord) {
-		s.printFolded(said.Words(l))
+		s.PrintFolded(said.Words(l))
 	}
 	return nil
 }
@@ -149,7 +149,7 @@ const listenEvery = 50 * time.Millisecond
 // wait waits, or until ctx ends. Where the clock stands still, as scripts have it, it
 // waits for nothing.
 func (p *program) wait(ctx context.Context, d time.Duration) error {
-	if p.getenv("SUREFRET_CLOCK") != "" {
+	if p.Getenv("SUREFRET_CLOCK") != "" {
 		d = 0
 	}
 	timer := time.NewTimer(d)

@@ -73,8 +73,8 @@ func TestEverySettingChangesSomething(t *testing.T) {
 		s := settings.Default()
 		with(&s)
 		p, e, out, errs := listening(path)
-		env := p.getenv
-		p.getenv = func(key string) string {
+		env := p.Getenv
+		p.Getenv = func(key string) string {
 			if key == "SUREFRET_CLOCK" {
 				return "2026-11-25T18:00:00Z"
 			}

@@ -63,7 +63,7 @@ func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
 		return err
 	}
 	if lines {
-		fmt.Fprintln(p.err, settings.Told(before, chosen)+" 'surefret' begins to practise.")
+		fmt.Fprintln(p.Err, settings.Told(before, chosen)+" 'surefret' begins to practise.")
 	}
 	return nil
 }

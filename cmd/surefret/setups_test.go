@@ -63,8 +63,8 @@ func TestSetups(t *testing.T) {
 				"part move line.tab --from D --to Bb",
 			} {
 				p, _, out, errs := listening(path)
-				env := p.getenv
-				p.getenv = func(key string) string {
+				env := p.Getenv
+				p.Getenv = func(key string) string {
 					return map[string]string{key: env(key), "SUREFRET_CLOCK": "2026-11-25T18:00:00Z"}[key]
 				}
 				code := p.run(t.Context(), commandLine(strings.Replace(command, "line.tab", part, 1)))

@@ -87,8 +87,8 @@ func (p *program) shapeList() *cobra.Command {
 				}
 			}
 			tuning := setup.Neck.Tuning.Called(setup.Names)
-			return p.show(shapes, func() []string { return shapes.Sentences(tuning, len(args) > 0) },
-				func() error { return shapes.Text(p.out, p.columns(), tuning, f.written(), p.paper("")) })
+			return p.Show(shapes, func() []string { return shapes.Sentences(tuning, len(args) > 0) },
+				func() error { return shapes.Text(p.Out, p.Columns(), tuning, f.written(), p.Paper("")) })
 		},
 	}
 	f.add(cmd)
@@ -145,11 +145,11 @@ func (p *program) shapeShow() *cobra.Command {
 				return cli.BadInput{Err: err}
 			}
 			page := sheet.ShapeOf(shape, note, setup.Neck, setup.Names)
-			if len(page.Places) == 0 && !p.json {
+			if len(page.Places) == 0 && !p.JSON {
 				return usagef("%s", page.Why)
 			}
-			return p.show(page, func() []string { return page.Sentences(speller(setup)) },
-				func() error { return page.Text(p.out, p.columns(), setup.Neck, setup.Names, s.LeftHanded, p.paper("")) })
+			return p.Show(page, func() []string { return page.Sentences(speller(setup)) },
+				func() error { return page.Text(p.Out, p.Columns(), setup.Neck, setup.Names, s.LeftHanded, p.Paper("")) })
 		},
 	}
 	cmd.Flags().StringVar(&root, "root", "", "the root, like Bb")

@@ -81,7 +81,7 @@ func (p *program) shapeRemove() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			fmt.Fprintf(p.out, "Removed your shape %s. Its answers stay in the log.\n", args[0])
+			fmt.Fprintf(p.Out, "Removed your shape %s. Its answers stay in the log.\n", args[0])
 			return nil
 		}),
 	}
@@ -127,7 +127,7 @@ func (p *program) changeShape(cmd *cobra.Command, name string, edit bool, change
 		if err := pl.db.KeepShape(ctx, shape); err != nil {
 			return err
 		}
-		fmt.Fprintf(p.out, "Your shape %s: from the lowest string %s, with 1 on string %d.\n", name, r.Degrees(), r.Root)
+		fmt.Fprintf(p.Out, "Your shape %s: from the lowest string %s, with 1 on string %d.\n", name, r.Degrees(), r.Root)
 		return nil
 	})(cmd, nil)
 }

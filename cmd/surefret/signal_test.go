@@ -15,6 +15,7 @@ import (
 	"testing"
 	"time"
 
+	"surefret/cmd/surefret/console"
 	"surefret/drills"
 	"surefret/store"
 )
@@ -115,7 +116,7 @@ func unsaved(t *testing.T, said string) []drills.Answer {
 		t.Errorf("others can read what was answered: %v, %v", info, err)
 	}
 	path := filepath.Join(t.TempDir(), "aside.db")
-	p := &program{in: strings.NewReader(""), out: new(strings.Builder), err: new(strings.Builder), getenv: func(string) string { return "" }}
+	p := &program{Console: console.Console{In: strings.NewReader(""), Out: new(strings.Builder), Err: new(strings.Builder), Getenv: func(string) string { return "" }}}
 	if code := p.run(t.Context(), []string{"data", "import", name[1], "--db", path}); code != exitDone {
 		t.Fatalf("data import ends with %d", code)
 	}

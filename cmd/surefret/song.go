@@ -63,7 +63,7 @@ func (p *program) moveSong(cmd *cobra.Command, name string, f songMoveFlags) err
 	if err != nil {
 		return err
 	}
-	if f.to == "" && f.capo == "" && !f.numbers && !f.letters && !p.json {
+	if f.to == "" && f.capo == "" && !f.numbers && !f.letters && !p.JSON {
 		return usagef("move it where? Say a key with --to, like --to Ab, or --capo, --numbers or --letters")
 	}
 	if strings.EqualFold(filepath.Ext(name), ".toml") {
@@ -85,27 +85,27 @@ func (p *program) moveSong(cmd *cobra.Command, name string, f songMoveFlags) err
 		if c, err = f.turn(c, setup.Names); err != nil {
 			return cli.BadInput{Err: fmt.Errorf("%s: %w", name, err)}
 		}
-		if p.json {
+		if p.JSON {
 			pages = append(pages, sheet.ChartOf(c))
 			continue
 		}
-		if p.speaking() {
+		if p.Speaking() {
 			page := sheet.ChartOf(c)
 			if f.numbers {
 				page = page.Numbered()
 			}
-			if err := p.say(page.Sentences(speller(setup))); err != nil {
+			if err := p.Say(page.Sentences(speller(setup))); err != nil {
 				return err
 			}
 			continue
 		}
 		if i > 0 && c.Format == chart.Text {
-			fmt.Fprintln(p.out)
+			fmt.Fprintln(p.Out)
 		}
-		fmt.Fprint(p.out, cli.Shown(c.String()))
+		fmt.Fprint(p.Out, cli.Shown(c.String()))
 	}
-	if p.json {
-		return p.printJSON(pages)
+	if p.JSON {
+		return p.PrintJSON(pages)
 	}
 	return nil
 }
@@ -120,7 +120,7 @@ func (p *program) moveBook(name string, f songMoveFlags, setup drills.Setup) err
 	if err != nil {
 		return cli.BadInput{Err: err}
 	}
-	if f.capo != "" || p.json || f.from != "" {
+	if f.capo != "" || p.JSON || f.from != "" {
 		return usagef("a song book has no capo and says its keys, and is printed as a song book: leave --capo, --from and --json out")
 	}
 	g := gig.Gig{Name: filepath.Base(name)}
@@ -139,11 +139,11 @@ func (p *program) moveBook(name string, f songMoveFlags, setup drills.Setup) err
 		}
 		g.Songs = append(g.Songs, s)
 	}
-	if p.speaking() {
+	if p.Speaking() {
 		for _, s := range g.Songs {
 			c, err := s.AsChart()
 			if err == nil {
-				err = p.say(sheet.ChartOf(c.Named(setup.Names)).Sentences(speller(setup)))
+				err = p.Say(sheet.ChartOf(c.Named(setup.Names)).Sentences(speller(setup)))
 			}
 			if err != nil {
 				return err
@@ -151,7 +151,7 @@ func (p *program) moveBook(name string, f songMoveFlags, setup drills.Setup) err
 		}
 		return nil
 	}
-	fmt.Fprint(p.out, cli.Shown(songbook.Write(g)))
+	fmt.Fprint(p.Out, cli.Shown(songbook.Write(g)))
 	return nil
 }
 

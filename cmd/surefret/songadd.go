@@ -72,8 +72,8 @@ func (p *program) addTyped(ctx context.Context, pl *player, title string, f setl
 
 // added prints a song that was added, and to who listens that it was.
 func (p *program) added(pl *player, s gig.Song) error {
-	if p.speaking() {
-		fmt.Fprintf(p.err, "Saved: %s.\n", s.Title)
+	if p.Speaking() {
+		fmt.Fprintf(p.Err, "Saved: %s.\n", s.Title)
 	}
 	return p.echo(pl, s)
 }
@@ -93,7 +93,7 @@ func (p *program) addCharts(ctx context.Context, pl *player, args []string, titl
 	var wants []error
 	for i, name := range names {
 		if len(names) > fewSongs && (i+1)%10 == 0 {
-			fmt.Fprintf(p.err, "%d of %d charts read.\n", i+1, len(names))
+			fmt.Fprintf(p.Err, "%d of %d charts read.\n", i+1, len(names))
 		}
 		songs, err := pl.book().Songs(name, title, f)
 		for _, s := range songs {
@@ -122,14 +122,14 @@ func (p *program) addCharts(ctx context.Context, pl *player, args []string, titl
 		}
 	}
 	if len(added) > fewSongs {
-		p.printFolded(fmt.Sprintf("Added %s. 'surefret song show TITLE' shows how each was read.", report.Many(len(added), "song")))
+		p.PrintFolded(fmt.Sprintf("Added %s. 'surefret song show TITLE' shows how each was read.", report.Many(len(added), "song")))
 	}
 	if len(wants) == 0 {
 		return nil
 	}
-	fmt.Fprintf(p.err, "Not added, and worth a look:\n")
+	fmt.Fprintf(p.Err, "Not added, and worth a look:\n")
 	for _, err := range wants {
-		fmt.Fprintf(p.err, "  %s\n", cli.OneLine(err.Error()))
+		fmt.Fprintf(p.Err, "  %s\n", cli.OneLine(err.Error()))
 	}
 	return usagef("%d of %d charts were not added: correct what is said of them, and add them again", len(wants), len(names))
 }
@@ -140,10 +140,10 @@ func (p *program) echo(pl *player, s gig.Song) error {
 	if err != nil {
 		return err
 	}
-	if p.speaking() {
-		return p.say(sheet.ChartOf(c.Named(pl.Setup().Names)).Sentences(speller(pl.Setup())))
+	if p.Speaking() {
+		return p.Say(sheet.ChartOf(c.Named(pl.Setup().Names)).Sentences(speller(pl.Setup())))
 	}
-	title, bars, _ := strings.Cut(cli.Shown(sheet.ChartOf(c.Named(pl.Setup().Names)).Text(p.ascii())), "\n")
-	fmt.Fprintf(p.out, "%s\n%s", p.bold(pl, title), bars)
+	title, bars, _ := strings.Cut(cli.Shown(sheet.ChartOf(c.Named(pl.Setup().Names)).Text(p.ASCII())), "\n")
+	fmt.Fprintf(p.Out, "%s\n%s", p.bold(pl, title), bars)
 	return nil
 }

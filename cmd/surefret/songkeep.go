@@ -68,11 +68,11 @@ func (p *program) songList() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if p.json {
-				return p.printJSON(songs)
+			if p.JSON {
+				return p.PrintJSON(songs)
 			}
 			if len(songs) == 0 {
-				fmt.Fprintln(p.out, "No songs yet: 'surefret song add FILE' adds one from its chart.")
+				fmt.Fprintln(p.Out, "No songs yet: 'surefret song add FILE' adds one from its chart.")
 			}
 			titles := map[string]int{}
 			for _, s := range songs {
@@ -86,11 +86,11 @@ func (p *program) songList() *cobra.Command {
 				if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
 					line += ": " + strings.Join(sets, ", ")
 				}
-				if p.speaking() {
-					p.say([]string{line + "."})
+				if p.Speaking() {
+					p.Say([]string{line + "."})
 					continue
 				}
-				p.printFolded(line)
+				p.PrintFolded(line)
 			}
 			return nil
 		}),
@@ -106,12 +106,12 @@ func (p *program) songShow() *cobra.Command {
 		Example: "  surefret song show Cockles",
 		Args:    cli.Needs("SONG"),
 		RunE: p.look(onSong(func(ctx context.Context, pl *player, s gig.Song, _ []string) error {
-			if p.json {
+			if p.JSON {
 				c, err := s.AsChart()
 				if err != nil {
 					return err
 				}
-				return p.printJSON(struct {
+				return p.PrintJSON(struct {
 					gig.Song
 					Bars      sheet.Chart          `json:"bars"`
 					Rehearsed []rehearse.Rehearsed `json:"rehearsed"`
@@ -121,7 +121,7 @@ func (p *program) songShow() *cobra.Command {
 			if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
 				played = append(played, "Played at "+strings.Join(sets, ", ")+".")
 			}
-			if p.speaking() {
+			if p.Speaking() {
 				c, err := s.AsChart()
 				if err != nil {
 					return err
@@ -133,19 +133,19 @@ func (p *program) songShow() *cobra.Command {
 				for i := range s.Parts {
 					said = append(said, sayPart(pl, s, i)+".")
 				}
-				return p.say(append(said, played...))
+				return p.Say(append(said, played...))
 			}
 			if err := p.echo(pl, s); err != nil {
 				return err
 			}
 			if len(s.Shapes) > 0 {
-				p.printFolded("Shapes: " + strings.Join(s.Shapes, ", "))
+				p.PrintFolded("Shapes: " + strings.Join(s.Shapes, ", "))
 			}
 			for i, part := range s.Parts {
-				fmt.Fprintf(p.out, "\n%s\n%s\n", p.bold(pl, cli.Shown(sayPart(pl, s, i))), cli.Shown(part.Tab))
+				fmt.Fprintf(p.Out, "\n%s\n%s\n", p.bold(pl, cli.Shown(sayPart(pl, s, i))), cli.Shown(part.Tab))
 			}
 			for _, line := range played {
-				p.printFolded(line)
+				p.PrintFolded(line)
 			}
 			return nil
 		})),
@@ -211,7 +211,7 @@ func (p *program) songEdit() *cobra.Command {
 					return err
 				}
 				if was.Chart != "" && s.Chart == "" {
-					fmt.Fprintf(p.err, "The chart that %s was read from is no longer kept: its chords are those you gave.\n", s.Title)
+					fmt.Fprintf(p.Err, "The chart that %s was read from is no longer kept: its chords are those you gave.\n", s.Title)
 				}
 				return p.echo(pl, s)
 			}))(cmd, args)
@@ -239,7 +239,7 @@ func (p *program) songRemove() *cobra.Command {
 			if err := pl.db.RemoveSong(ctx, s.ID); err != nil {
 				return err
 			}
-			fmt.Fprintf(p.err, "Removed: %s.\n", s.Title)
+			fmt.Fprintf(p.Err, "Removed: %s.\n", s.Title)
 			return nil
 		})),
 	}

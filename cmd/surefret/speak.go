@@ -2,10 +2,7 @@ package main
 
 import (
 	"context"
-	"fmt"
-	"io"
 	"slices"
-	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -15,27 +12,6 @@ import (
 	"surefret/drills"
 	"surefret/store"
 )
-
-// show prints a page as the player asked for it: as JSON, in sentences or as text.
-func (p *program) show(page any, sentences func() []string, text func() error) error {
-	switch {
-	case p.json:
-		return p.printJSON(page)
-	case p.speaking():
-		return p.say(sentences())
-	}
-	return text()
-}
-
-// say prints sentences, one a line.
-func (p *program) say(sentences []string) error {
-	for _, s := range sentences {
-		if _, err := fmt.Fprintln(p.out, cli.Shown(s)); err != nil {
-			return err
-		}
-	}
-	return nil
-}
 
 func speller(setup drills.Setup) spoken.Speller { return spoken.Speller{Names: setup.Names} }
 
@@ -73,15 +49,12 @@ func (p *program) speakAll(root *cobra.Command) {
 	visit(root)
 }
 
-// speaking reports whether what a command prints is put into words.
-func (p *program) speaking() bool { return p.speaks != nil && p.speaks() }
-
 // speakFrom puts what a command prints from now on into words, where it is to be.
 func (p *program) speakFrom(cmd *cobra.Command) {
-	if p.json, _ = cmd.Flags().GetBool("json"); p.json {
+	if p.JSON, _ = cmd.Flags().GetBool("json"); p.JSON {
 		return
 	}
-	words := sync.OnceValue(func() func(string) string {
+	p.SpeakBy(func() func(string) string {
 		s := p.savedQuietly(cmd.Context())
 		setup, err := s.Setup()
 		if err != nil || !cmd.Flags().Changed("line") && !s.Speak {
@@ -89,8 +62,6 @@ func (p *program) speakFrom(cmd *cobra.Command) {
 		}
 		return speller(setup).Text
 	})
-	p.speaks = func() bool { return words() != nil }
-	p.out, p.err = inWords{p.out, words}, inWords{p.err, words}
 }
 
 // savedQuietly is the settings of the player, the defaults where they cannot be read:
@@ -103,20 +74,4 @@ func (p *program) savedQuietly(ctx context.Context) settings.Settings {
 		}
 	})
 	return s
-}
-
-// inWords is a writer that puts what is written into words; as it stands where there are
-// none.
-type inWords struct {
-	io.Writer
-	words func() func(string) string
-}
-
-func (w inWords) Write(b []byte) (int, error) {
-	say := w.words()
-	if say == nil {
-		return w.Writer.Write(b)
-	}
-	_, err := io.WriteString(w.Writer, say(string(b)))
-	return len(b), err
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/screen"
@@ -21,9 +20,9 @@ func (p *program) screenOptions(pl *player, setup drills.Setup, s *practice.Sitt
 		Sitting: s, Now: pl.Now, Sound: play,
 		Neck: setup.Neck, LeftHanded: pl.Settings.LeftHanded, Names: setup.Names,
 		MoveOn: settings.Seconds(pl.Settings.MoveOn), Grace: settings.Seconds(pl.Settings.KeyWait),
-		Look: ink.LookFor(p.getenv, pl.Settings.Drawing), Ring: pl.Settings.Ring,
+		Look: p.Look(pl.Settings.Drawing), Ring: pl.Settings.Ring,
 		Map:    func() report.Map { return pl.Map(nil, [2]int{}) },
 		Notice: notices(pl, snd),
-		In:     p.in, Out: p.screen(),
+		In:     p.In, Out: p.Terminal(),
 	}
 }

@@ -42,7 +42,7 @@ func (p *program) tuneCommand() *cobra.Command {
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if delay {
-				if o.from != "" || p.json {
+				if o.from != "" || p.JSON {
 					return usagef("--delay measures the loudspeaker and an input: leave --listen-from and --json out")
 				}
 				return p.withPlayer(func(ctx context.Context, pl *player, _ []string) error { return p.tuneDelay(ctx, pl, o) })(cmd, nil)
@@ -77,19 +77,19 @@ func (p *program) tuneStrings(cmd *cobra.Command, o hearingOptions, f neckFlags)
 		return err
 	}
 	var reach time.Duration
-	if p.fullScreen() && !p.json && !p.speaking() {
+	if p.FullScreen() && !p.JSON && !p.Speaking() {
 		if heard.file != nil {
 			heard.file.Paced = true
 		}
-		reach, err = p.showTuner(cmd.Context(), ear, setup, heard.said(), ink.LookFor(p.getenv, s.Drawing))
+		reach, err = p.showTuner(cmd.Context(), ear, setup, heard.said(), p.Look(s.Drawing))
 	} else {
 		reach, err = p.tune(cmd.Context(), ear, setup)
 	}
 	if err != nil {
 		return err
 	}
-	if o.live && s.Delay == 0 && !p.json {
-		fmt.Fprintln(p.err, "How late this machine hears what it plays was not measured yet: 'surefret tune --delay' does.")
+	if o.live && s.Delay == 0 && !p.JSON {
+		fmt.Fprintln(p.Err, "How late this machine hears what it plays was not measured yet: 'surefret tune --delay' does.")
 	}
 	return p.keepTuned(context.WithoutCancel(cmd.Context()), ear.Calibration, reach)
 }
@@ -158,14 +158,14 @@ func (t *tuner) reach() time.Duration {
 // player stops it, and returns his reach.
 func (p *program) tune(ctx context.Context, ear *hearing.Ear, setup drills.Setup) (reach time.Duration, err error) {
 	t := &tuner{ear: ear, setup: setup, heard: map[int]hearing.Tuned{}}
-	if !p.json {
-		fmt.Fprintln(p.err, "Keep quiet for two seconds.")
+	if !p.JSON {
+		fmt.Fprintln(p.Err, "Keep quiet for two seconds.")
 	}
 	if err := t.quiet(ctx); err != nil {
 		return 0, err
 	}
-	if !p.json {
-		fmt.Fprintf(p.err, "The room is at %.0f dB. Now play the open strings, one after another; ctrl-c ends it.\n", ear.Calibration.Floor)
+	if !p.JSON {
+		fmt.Fprintf(p.Err, "The room is at %.0f dB. Now play the open strings, one after another; ctrl-c ends it.\n", ear.Calibration.Floor)
 	}
 	for toTune(t.heard, setup.Neck) > 0 {
 		s, err := t.next(ctx)
@@ -175,12 +175,12 @@ func (p *program) tune(ctx context.Context, ear *hearing.Ear, setup drills.Setup
 		if err != nil {
 			return 0, err
 		}
-		if p.json {
+		if p.JSON {
 			continue
 		}
-		fmt.Fprintln(p.out, tuneLine(s, setup, p.speaking()))
+		fmt.Fprintln(p.Out, tuneLine(s, setup, p.Speaking()))
 		if ask := t.ask(s.String); ask != "" {
-			fmt.Fprintln(p.err, ask)
+			fmt.Fprintln(p.Err, ask)
 		}
 	}
 	return t.reach(), p.tuneSummary(t)
@@ -215,7 +215,7 @@ func (p *program) showTuner(ctx context.Context, ear *hearing.Ear, setup drills.
 		return shown, nil
 	}
 	err = screen.Tune(ctx, screen.TuneOptions{
-		Title: "Tuning: " + setup.Neck.Tuning.In(setup.Names), Hears: hears, Level: ear.Level, Next: next, Look: look, In: p.in, Out: p.screen(),
+		Title: "Tuning: " + setup.Neck.Tuning.In(setup.Names), Hears: hears, Level: ear.Level, Next: next, Look: look, In: p.In, Out: p.Terminal(),
 	})
 	if err != nil {
 		return 0, err
@@ -276,7 +276,7 @@ func (p *program) keepTuned(ctx context.Context, c hearing.Calibration, reach ti
 		return err
 	}
 	if err = keepReached(ctx, db, c, reach); err == nil && reach > 0 {
-		fmt.Fprintf(p.err, "You take %s to reach a string: what you play may take that much longer than the aim.\n", practice.Seconds(reach))
+		fmt.Fprintf(p.Err, "You take %s to reach a string: what you play may take that much longer than the aim.\n", practice.Seconds(reach))
 	}
 	return errors.Join(err, db.Close())
 }
@@ -358,8 +358,8 @@ func (p *program) tuneSummary(t *tuner) error {
 		}
 		all = append(all, s)
 	}
-	if p.json {
-		return p.printJSON(struct {
+	if p.JSON {
+		return p.PrintJSON(struct {
 			Floor   float64         `json:"floor"`
 			Strings []hearing.Tuned `json:"strings"`
 		}{math.Round(floor), all})
@@ -367,19 +367,19 @@ func (p *program) tuneSummary(t *tuner) error {
 	switch len(missing) {
 	case 0:
 	case 1:
-		fmt.Fprintf(p.out, "Not heard: string %s.\n", missing[0])
+		fmt.Fprintf(p.Out, "Not heard: string %s.\n", missing[0])
 	default:
-		fmt.Fprintf(p.out, "Not heard: strings %s.\n", strings.Join(missing, ", "))
+		fmt.Fprintf(p.Out, "Not heard: strings %s.\n", strings.Join(missing, ", "))
 	}
 	switch over := softest(heard) - floor; {
 	case len(all) == 0:
 	case over < leastOver:
-		p.printFolded(fmt.Sprintf("The softest string is only %.0f dB over the room: go nearer to the microphone, or turn the input up.", over))
+		p.PrintFolded(fmt.Sprintf("The softest string is only %.0f dB over the room: go nearer to the microphone, or turn the input up.", over))
 	default:
-		fmt.Fprintf(p.out, "The softest string is %.0f dB over the room.\n", over)
+		fmt.Fprintf(p.Out, "The softest string is %.0f dB over the room.\n", over)
 	}
 	if toTune(heard, setup.Neck) == 0 {
-		fmt.Fprintln(p.out, "All strings are in tune.")
+		fmt.Fprintln(p.Out, "All strings are in tune.")
 	}
 	return nil
 }

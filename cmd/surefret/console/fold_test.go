@@ -1,6 +1,6 @@
 //go:build unix
 
-package main
+package console
 
 import (
 	"bufio"
@@ -23,7 +23,7 @@ func TestMessagesAreFoldedOnATerminal(t *testing.T) {
 		t.Fatal(err)
 	}
 	const said = "surefret: no gig is called \"Fair\": 'surefret gig list' shows them all, and that is the end"
-	fmt.Fprintln(folded(far), said)
+	fmt.Fprintln(Folded(far), said)
 	shown := bufio.NewScanner(near)
 	got := ""
 	for shown.Scan() {
