@@ -7,6 +7,7 @@ import (
 	"io"
 
 	"surefret/cmd/surefret/form"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/setlist"
@@ -14,12 +15,12 @@ import (
 
 // inLines reports whether a player is asked in plain lines: he wants it, listens, or has
 // no terminal that can redraw.
-func (p *program) inLines(pl *player, wanted bool) bool {
+func (p *program) inLines(pl *kept.Practice, wanted bool) bool {
 	return wanted || pl.Settings.Speak || !p.FullScreen()
 }
 
 // asker returns the way to ask: forms on the full screen, else plain lines.
-func (p *program) asker(pl *player, lines bool, elsewhere string) setlist.Asker {
+func (p *program) asker(pl *kept.Practice, lines bool, elsewhere string) setlist.Asker {
 	if p.inLines(pl, lines) {
 		listens := p.Keyboard() != nil || pl.Settings.Speak || p.inFull
 		p.In = line.NewInput(p.In) // what is read ahead is still there for the session
@@ -44,7 +45,7 @@ func (p *program) asker(pl *player, lines bool, elsewhere string) setlist.Asker 
 // askAfter asks, once for each gig that is over, how it went and which songs
 // were shaky. A player who leaves the question is not asked again; where nobody
 // is there to answer, it comes back. What was answered is kept in any case.
-func (p *program) askAfter(ctx context.Context, pl *player, lines bool) error {
+func (p *program) askAfter(ctx context.Context, pl *kept.Practice, lines bool) error {
 	var ask setlist.Asker
 	for _, g := range pl.Past() {
 		if g.Asked || len(g.Songs) == 0 {
@@ -59,7 +60,7 @@ func (p *program) askAfter(ctx context.Context, pl *player, lines bool) error {
 		if err != nil && !away {
 			return err
 		}
-		if err := pl.putGig(ctx, after.Told(answered, away)); err != nil {
+		if err := pl.PutGig(ctx, after.Told(answered, away)); err != nil {
 			return fmt.Errorf("keep how %s went: %w", g.Name, err)
 		}
 		if away {

@@ -15,6 +15,7 @@ import (
 
 	"surefret/cmd/surefret/console"
 	"surefret/cmd/surefret/demo"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
 	"surefret/drills"
@@ -120,7 +121,7 @@ func TestPagesInABrowser(t *testing.T) {
 }
 
 // demoPractice is the demo's first guitarist, as of a fixed evening, opened.
-func demoPractice(t testing.TB) *player {
+func demoPractice(t testing.TB) *kept.Practice {
 	t.Helper()
 	t.Setenv("TMPDIR", t.TempDir())
 	env := map[string]string{"SUREFRET_CLOCK": "2026-11-25T18:00:00Z"}
@@ -133,7 +134,7 @@ func demoPractice(t testing.TB) *player {
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(func() { pl.db.Close() })
+	t.Cleanup(func() { pl.DB.Close() })
 	return pl
 }
 
@@ -166,7 +167,7 @@ func TestARegionIsPractisedByItsCommand(t *testing.T) {
 }
 
 // asksFor parses a command as the shell would and lists what it would ask.
-func asksFor(t *testing.T, pl *player, command string) map[string]bool {
+func asksFor(t *testing.T, pl *kept.Practice, command string) map[string]bool {
 	t.Helper()
 	var o practiceOptions
 	cmd := (&program{}).practiceCommand()

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/practice"
 	"surefret/drills"
 )
@@ -32,7 +33,7 @@ func (p *program) chooseCommand() *cobra.Command {
 			"--strings, --keys, --frets, --notes or --gig goes before the choice, for that time.",
 		Example: "  surefret choose\n  surefret choose only triads-321 tenths\n  surefret choose all",
 		Args:    cli.Needs(),
-		RunE: p.look(func(_ context.Context, pl *player, _ []string) error {
+		RunE: p.look(func(_ context.Context, pl *kept.Practice, _ []string) error {
 			page := pl.ChoicePage()
 			return p.Show(page, page.Sentences, func() error {
 				_, err := fmt.Fprint(p.Out, page.Text(p.Columns(), p.Paper(pl.Settings.Drawing)))
@@ -62,7 +63,7 @@ func (p *program) choosing(use, short, example string, change func(*drills.Choic
 	}
 	return &cobra.Command{
 		Use: use, Short: short, Example: "  " + example, Args: args,
-		RunE: p.withPlayer(func(ctx context.Context, pl *player, words []string) error {
+		RunE: p.withPlayer(func(ctx context.Context, pl *kept.Practice, words []string) error {
 			choice := pl.Choice()
 			change(&choice, union(nil, words))
 			return p.keepChoice(ctx, pl, choice)
@@ -84,7 +85,7 @@ func union(a, b []string) []string {
 }
 
 // keepChoice checks a choice, keeps it and says it.
-func (p *program) keepChoice(ctx context.Context, pl *player, choice drills.Choice) error {
+func (p *program) keepChoice(ctx context.Context, pl *kept.Practice, choice drills.Choice) error {
 	if err := pl.Catalogue().Check(choice); err != nil {
 		return cli.BadInput{Err: err}
 	}
@@ -100,7 +101,7 @@ func (p *program) keepChoice(ctx context.Context, pl *player, choice drills.Choi
 }
 
 // offerWeak says below a report what is weakest, and how to practise it.
-func (p *program) offerWeak(pl *player) {
+func (p *program) offerWeak(pl *kept.Practice) {
 	if text := practice.SayWeak(pl.Weak()); text != "" {
 		fmt.Fprintln(p.Out)
 		p.PrintFolded(text)
@@ -119,7 +120,7 @@ func (p *program) chooseExport() *cobra.Command {
 		Short:   "Write the choice to a small file, to hand to a pupil",
 		Example: "  surefret choose export week-3.json",
 		Args:    cli.Needs("FILE"),
-		RunE: p.look(func(_ context.Context, pl *player, args []string) error {
+		RunE: p.look(func(_ context.Context, pl *kept.Practice, args []string) error {
 			return p.write(args[0], func(w io.Writer) error {
 				enc := json.NewEncoder(w)
 				enc.SetIndent("", "  ")
@@ -146,7 +147,7 @@ func (p *program) chooseImport() *cobra.Command {
 			if err := dec.Decode(&plan); err != nil || plan.Surefret != "choice" || dec.More() {
 				return usagef("%s holds no choice: give a file that 'surefret choose export' wrote", args[0])
 			}
-			return p.withPlayer(func(ctx context.Context, pl *player, _ []string) error {
+			return p.withPlayer(func(ctx context.Context, pl *kept.Practice, _ []string) error {
 				known, unknown := pl.Catalogue().Known(plan.Choice)
 				if len(plan.Choice.Only) > 0 && len(known.Only) == 0 {
 					return usagef("nothing of %s is on this instrument: nothing is changed", args[0])

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"os"
@@ -16,10 +15,8 @@ import (
 	"surefret/cmd/surefret/report"
 	"surefret/drills"
 	"surefret/drills/fretboard"
-	"surefret/drills/gig"
 	"surefret/drills/rehearse"
 	"surefret/drills/theory"
-	"surefret/store"
 )
 
 func (p *program) completionCommand() *cobra.Command {
@@ -70,6 +67,7 @@ func (p *program) manCommand() *cobra.Command {
 
 // offer lists what may stand for a word of a usage line.
 func (p *program) offer(cmd *cobra.Command, word string) (values []string) {
+	at, _ := p.place() // without one there is nothing to read
 	switch word {
 	case "KEY", "KEYS":
 		for _, k := range theory.Keys() {
@@ -109,27 +107,21 @@ func (p *program) offer(cmd *cobra.Command, word string) (values []string) {
 	case "NOTES":
 		values = []string{report.Naturals, report.Sharps, report.Flats}
 	case "GIG":
-		for _, g := range p.savedGigs(cmd.Context()) {
+		for _, g := range at.Gigs(cmd.Context()) {
 			values = append(values, g.Name+"\t"+g.Day)
 		}
 	case "SONG":
-		p.glance(cmd.Context(), func(db *store.DB) {
-			songs, _ := db.Songs(cmd.Context())
-			for _, s := range songs {
-				values = append(values, s.Title+"\t"+s.Learned)
-			}
-		})
+		for _, s := range at.Songs(cmd.Context()) {
+			values = append(values, s.Title+"\t"+s.Learned)
+		}
 	case "PART":
-		p.glance(cmd.Context(), func(db *store.DB) {
-			songs, _ := db.Songs(cmd.Context())
-			for _, s := range songs {
-				for _, part := range s.Parts {
-					values = append(values, part.Name+"\t"+s.Title)
-				}
+		for _, s := range at.Songs(cmd.Context()) {
+			for _, part := range s.Parts {
+				values = append(values, part.Name+"\t"+s.Title)
 			}
-		})
+		}
 	case "TITLE":
-		for _, g := range p.savedGigs(cmd.Context()) {
+		for _, g := range at.Gigs(cmd.Context()) {
 			for _, s := range g.Songs {
 				values = append(values, s.Title+"\t"+g.Name)
 			}
@@ -140,11 +132,4 @@ func (p *program) offer(cmd *cobra.Command, word string) (values []string) {
 		}
 	}
 	return values
-}
-
-// savedGigs lists the player's gigs; none where there is no practice yet, or it
-// cannot be read: a shell that completes has no place for a message.
-func (p *program) savedGigs(ctx context.Context) (gigs []gig.Gig) {
-	p.glance(ctx, func(db *store.DB) { gigs, _ = db.Gigs(ctx) })
-	return gigs
 }

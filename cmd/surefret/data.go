@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
@@ -13,7 +12,7 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/ink"
-	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/report"
 	"surefret/store"
 )
@@ -49,14 +48,14 @@ func (do task) on(ctx context.Context, db *store.DB, args []string) error {
 // cannot be written is read.
 func (p *program) withOld(do task) func(*cobra.Command, []string) error {
 	return func(cmd *cobra.Command, args []string) error {
-		path, err := p.databasePath()
+		at, err := p.dated()
 		if err != nil {
 			return err
 		}
-		if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
-			return p.noLog(path)
+		if !at.Exists() {
+			return at.Missing()
 		}
-		db, _, err := p.openLog(cmd.Context())
+		db, _, err := at.OpenLog(cmd.Context())
 		if errors.Is(err, store.ErrDenied) {
 			return p.readWith(do)(cmd, args)
 		} else if err != nil {
@@ -69,31 +68,19 @@ func (p *program) withOld(do task) func(*cobra.Command, []string) error {
 // readWith has a command read the log.
 func (p *program) readWith(do task) func(*cobra.Command, []string) error {
 	return func(cmd *cobra.Command, args []string) error {
-		now, err := p.clock()
+		at, err := p.dated()
 		if err != nil {
 			return err
 		}
-		db, err := p.readLog(cmd.Context())
+		db, err := at.ReadLog(cmd.Context())
 		if err != nil {
 			return err
 		}
 		if db == nil {
-			return p.noLog("")
+			return at.Missing()
 		}
-		db.Now = now
 		return do.on(cmd.Context(), db, args)
 	}
-}
-
-// named makes a fault of a file that was named on the command line the player's
-// to mend.
-func named(err error) error {
-	for _, kind := range []error{store.ErrInput, store.ErrMissing, store.ErrExists, store.ErrForeign, store.ErrNewer, store.ErrOlder} {
-		if errors.Is(err, kind) {
-			return cli.BadInput{Err: err}
-		}
-	}
-	return err
 }
 
 func (p *program) dataWhere() *cobra.Command {
@@ -103,10 +90,11 @@ func (p *program) dataWhere() *cobra.Command {
 		Example: "  surefret data where",
 		Args:    cli.Needs(),
 		RunE: func(*cobra.Command, []string) error {
-			path, err := p.databasePath()
-			if err == nil {
-				path, err = filepath.Abs(path)
+			at, err := p.place()
+			if err != nil {
+				return err
 			}
+			path, err := filepath.Abs(at.Path)
 			if err != nil {
 				return err
 			}
@@ -166,11 +154,7 @@ func (p *program) dataCheck() *cobra.Command {
 				return err
 			}
 			if len(r.Faults) == 0 && r.Snapshot {
-				pl, err := practice.Open(ctx, log{db}, db.Now)
-				if err != nil {
-					return err
-				}
-				same, err := pl.Replays(ctx)
+				same, err := kept.Replays(ctx, db)
 				if err != nil {
 					return err
 				}
@@ -227,7 +211,7 @@ func (p *program) dataBackup() *cobra.Command {
 				return usagef("a backup is read back once it is written: give the name of a file, or print it with 'surefret data export'")
 			}
 			if err := db.Backup(ctx, args[0]); err != nil {
-				return named(err)
+				return kept.Mendable(err)
 			}
 			fmt.Fprintf(p.Out, "%s holds all of your practice.\n", cli.Shown(args[0]))
 			return nil
@@ -244,53 +228,30 @@ func (p *program) dataRestore() *cobra.Command {
 		Example: "  surefret data restore /media/stick/practice.db",
 		Args:    cli.Needs("FILE"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			path, err := p.databasePath()
+			at, err := p.dated()
 			if err != nil {
 				return err
 			}
-			now, err := p.clock()
+			was, err := store.Restore(cmd.Context(), at.Path, args[0], at.Now())
 			if err != nil {
-				return err
-			}
-			kept, err := store.Restore(cmd.Context(), path, args[0], now())
-			if err != nil {
-				return named(err)
+				return kept.Mendable(err)
 			}
 			if p.JSON {
 				return p.PrintJSON(struct {
 					From string `json:"from"`
 					Kept string `json:"kept"` // what was there before; "" for nothing
-				}{args[0], kept})
+				}{args[0], was})
 			}
 			fmt.Fprintf(p.Out, "Your practice is as it was in %s.\n", cli.Shown(args[0]))
 			switch {
-			case kept != "" && filepath.Ext(kept) != filepath.Ext(path):
-				fmt.Fprintf(p.Out, "A journal without its file was there: it is kept as %s.\n", cli.Shown(kept))
-			case kept != "":
-				fmt.Fprintf(p.Out, "The practice that was there is kept as %s.\nTo bring back what is newer in it: surefret data merge, with that name.\n", cli.Shown(kept))
+			case was != "" && filepath.Ext(was) != filepath.Ext(at.Path):
+				fmt.Fprintf(p.Out, "A journal without its file was there: it is kept as %s.\n", cli.Shown(was))
+			case was != "":
+				fmt.Fprintf(p.Out, "The practice that was there is kept as %s.\nTo bring back what is newer in it: surefret data merge, with that name.\n", cli.Shown(was))
 			}
 			return nil
 		},
 	}
 	addJSON(cmd, "print what was done as JSON")
 	return cmd
-}
-
-// backUp makes the backup of the day beside a practice that goes on meanwhile.
-// The function it returns waits for it, and says what went wrong: a backup that
-// fails does not stop anyone from practising.
-func (p *program) backUp(ctx context.Context, pl *player) (wait func()) {
-	done := make(chan error, 1)
-	go func() {
-		var err error
-		if _, some, e := pl.db.Newest(ctx); some || e != nil {
-			_, err = pl.db.DailyBackup(ctx, pl.Now())
-		}
-		done <- err
-	}()
-	return func() {
-		if err := <-done; err != nil && ctx.Err() == nil {
-			fmt.Fprintf(p.Err, "surefret: today's backup was not made: %s\n", cli.OneLine(err.Error()))
-		}
-	}
 }

@@ -10,6 +10,7 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/form"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/report"
 	"surefret/store"
@@ -107,7 +108,11 @@ func (p *program) dataMerge() *cobra.Command {
 // takeOver takes the answers of another practice, called name, into the player's own, and
 // says what came of it.
 func (p *program) takeOver(ctx context.Context, name string, mine bool, instead string, take func(context.Context, *store.DB) (store.Merged, error)) (err error) {
-	db, _, err := p.openLog(ctx)
+	at, err := p.dated()
+	if err != nil {
+		return err
+	}
+	db, _, err := at.OpenLog(ctx)
 	if err != nil {
 		return err
 	}
@@ -119,7 +124,7 @@ func (p *program) takeOver(ctx context.Context, name string, mine bool, instead 
 	db.Whose = p.askWhose(name, mine, instead)
 	m, err := take(ctx, db)
 	if err != nil {
-		return named(err)
+		return kept.Mendable(err)
 	}
 	return p.printMerged(m)
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"surefret/cmd/surefret/hearing"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/sound"
 	"surefret/drills/rehearse"
 	"surefret/synth"
@@ -88,7 +89,7 @@ func lateness(notes []time.Duration, strokes []rehearse.Stroke) (time.Duration, 
 }
 
 // tuneDelay measures how late the machine hears what it plays, and keeps it for all that listens to the player.
-func (p *program) tuneDelay(ctx context.Context, pl *player, o hearingOptions) error {
+func (p *program) tuneDelay(ctx context.Context, pl *kept.Practice, o hearingOptions) error {
 	snd := p.openSound(ctx, pl, p.steady(), false)
 	defer snd.Close(ctx)
 	if said := snd.Notice(); said != "" {

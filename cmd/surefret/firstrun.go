@@ -12,6 +12,7 @@ import (
 	"golang.org/x/term"
 
 	"surefret/cmd/surefret/job"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/screen"
@@ -21,7 +22,7 @@ import (
 // firstRun asks what cannot be guessed before the first question, where somebody can
 // answer, and says which defaults are taken where nobody can. Who knows much
 // may prove it in this sitting.
-func (p *program) firstRun(ctx context.Context, pl *player, lines bool, o *practiceOptions) error {
+func (p *program) firstRun(ctx context.Context, pl *kept.Practice, lines bool, o *practiceOptions) error {
 	if lines && p.Keyboard() == nil {
 		fmt.Fprintf(p.Err, "No settings yet, so: %s tuning, %d frets, %g minutes. Change them with 'surefret setup'.\n",
 			pl.Settings.Tuning, pl.Settings.Frets, pl.Settings.Minutes)
@@ -51,7 +52,7 @@ func (p *program) firstRun(ctx context.Context, pl *player, lines bool, o *pract
 
 // listen has line mode at a terminal wait for the player, and measures once what it
 // takes to hear a line out. It returns nil lines where answers come by a pipe.
-func (p *program) listen(ctx context.Context, pl *player, keyboard *os.File) (*line.Input, error) {
+func (p *program) listen(ctx context.Context, pl *kept.Practice, keyboard *os.File) (*line.Input, error) {
 	if keyboard == nil {
 		return nil, nil
 	}
@@ -79,7 +80,7 @@ func (p *program) listen(ctx context.Context, pl *player, keyboard *os.File) (*l
 // calibrate measures, after the first sitting, how fast the player types, by copying
 // on the full screen. Of who leaves it the least is taken that any hand needs, and he
 // is not asked again.
-func (p *program) calibrate(ctx context.Context, pl *player) error {
+func (p *program) calibrate(ctx context.Context, pl *kept.Practice) error {
 	typing, err := screen.Calibrate(ctx, screen.CalibrateOptions{
 		Rand: rand.New(rand.NewPCG(uint64(pl.Now().UnixNano()), 2)), Now: pl.Now, Names: pl.Setup().Names,
 		Look: p.Look(pl.Settings.Drawing), In: p.In, Out: p.Terminal(),

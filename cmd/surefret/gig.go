@@ -10,10 +10,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/report"
-	"surefret/cmd/surefret/setlist"
 	"surefret/cmd/surefret/sheet"
-	"surefret/drills/fretboard"
 	"surefret/drills/gig"
 	"surefret/scheduler"
 )
@@ -35,8 +34,8 @@ func (p *program) gigCommand() *cobra.Command {
 }
 
 // onGig does something with the gig that the first argument names.
-func (p *program) onGig(do func(context.Context, *player, gig.Gig, []string) error) action {
-	return func(ctx context.Context, pl *player, args []string) error {
+func (p *program) onGig(do func(context.Context, *kept.Practice, gig.Gig, []string) error) action {
+	return func(ctx context.Context, pl *kept.Practice, args []string) error {
 		g, ok := pl.FindGig(args[0])
 		if !ok {
 			return noGig(args[0])
@@ -51,25 +50,6 @@ func noGig(name string) error {
 	return usagef("no gig is called %q: 'surefret gig list' shows them all", name)
 }
 
-// book is the player's gigs, as he speaks of them now.
-func (pl *player) book() setlist.Book {
-	return setlist.Book{Setup: pl.Setup(), Gigs: pl.Gigs, Now: pl.Now()}
-}
-
-// sayKey is a key of a song as the player names it.
-func (pl *player) sayKey(text string) string { return gig.KeyNamed(text, pl.Setup().Names) }
-
-// putGig checks a gig and keeps it.
-func (pl *player) putGig(ctx context.Context, g gig.Gig) error {
-	if err := g.Check(); err != nil {
-		return cli.BadInput{Err: err}
-	}
-	if err := pl.db.PutGig(ctx, g); err != nil {
-		return err
-	}
-	return pl.db.StoreSongs(ctx)
-}
-
 func (p *program) gigAdd() *cobra.Command {
 	var day string
 	var lines bool
@@ -80,26 +60,26 @@ func (p *program) gigAdd() *cobra.Command {
 			"name gets its songs by 'surefret gig song'.",
 		Example: "  surefret gig add\n  surefret gig add --line\n  surefret gig add \"Harbour Fair\" --day 2026-12-05",
 		Args:    cobra.MaximumNArgs(1),
-		RunE: p.withPlayer(func(ctx context.Context, pl *player, args []string) error {
+		RunE: p.withPlayer(func(ctx context.Context, pl *kept.Practice, args []string) error {
 			if len(args) == 0 {
 				return p.askGig(ctx, pl, lines)
 			}
 			if day == "" {
 				return usagef("%q needs a day: use --day 2026-12-05 or --day Saturday", args[0])
 			}
-			date, err := pl.book().Day(day)
+			date, err := pl.Book().Day(day)
 			if err != nil {
 				return err
 			}
-			g := gig.Gig{ID: pl.db.NewID(pl.Now()), Name: args[0], Day: date}
-			if err := pl.book().New(g); err != nil {
+			g := gig.Gig{ID: pl.DB.NewID(pl.Now()), Name: args[0], Day: date}
+			if err := pl.Book().New(g); err != nil {
 				return err
 			}
-			if err := pl.putGig(ctx, g); err != nil {
+			if err := pl.PutGig(ctx, g); err != nil {
 				return err
 			}
 			p.tellDay(pl, g, day)
-			fmt.Fprintf(p.Err, "Add its songs with 'surefret gig song %q TITLE' or 'surefret gig import'.\n", pl.book().NameOf(g))
+			fmt.Fprintf(p.Err, "Add its songs with 'surefret gig song %q TITLE' or 'surefret gig import'.\n", pl.Book().NameOf(g))
 			return nil
 		}),
 	}
@@ -109,15 +89,15 @@ func (p *program) gigAdd() *cobra.Command {
 }
 
 // askGig asks for a gig and its songs.
-func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
+func (p *program) askGig(ctx context.Context, pl *kept.Practice, lines bool) error {
 	ask := p.asker(pl, lines, "'surefret gig add --line' asks in plain lines.")
-	book := pl.book()
+	book := pl.Book()
 	var err error
-	if book.Mine, err = pl.songs(ctx); err != nil {
+	if book.Mine, err = pl.Songs(ctx); err != nil {
 		return err
 	}
-	g, kept, err := book.AskGig(ctx, pl.db.NewID(pl.Now()), ask, pl.putGig)
-	if err != nil || !kept {
+	g, some, err := book.AskGig(ctx, pl.DB.NewID(pl.Now()), ask, pl.PutGig)
+	if err != nil || !some {
 		return err
 	}
 	fmt.Fprintf(p.Out, "Saved: %s, %s, %s.\n", g.Name, sheet.Day(g.Day), report.Many(len(g.Songs), "song"))
@@ -127,23 +107,23 @@ func (p *program) askGig(ctx context.Context, pl *player, lines bool) error {
 
 // tellWhich says which gig is meant where several have the name that was given, and
 // how to mean the next to come after it, or else the latest.
-func (p *program) tellWhich(pl *player, g gig.Gig, given string) {
+func (p *program) tellWhich(pl *kept.Practice, g gig.Gig, given string) {
 	if !strings.EqualFold(strings.TrimSpace(given), g.Name) {
 		return
 	}
-	if other, some := pl.book().Namesake(g); some {
-		fmt.Fprintf(p.Err, "This is %s of %s; for the one of %s say %q.\n", g.Name, sheet.Day(g.Day), sheet.Day(other.Day), pl.book().NameOf(other))
+	if other, some := pl.Book().Namesake(g); some {
+		fmt.Fprintf(p.Err, "This is %s of %s; for the one of %s say %q.\n", g.Name, sheet.Day(g.Day), sheet.Day(other.Day), pl.Book().NameOf(other))
 	}
 }
 
 // tellDay says which date a named day came to, if one was named, and tells of one
 // that is over, which is more often a slip than a wish.
-func (p *program) tellDay(pl *player, g gig.Gig, named string) {
+func (p *program) tellDay(pl *kept.Practice, g gig.Gig, named string) {
 	if named != "" && named != g.Day {
 		fmt.Fprintf(p.Err, "%s is on %s.\n", g.Name, sheet.Day(g.Day))
 	}
 	if g.Day < scheduler.DayOf(pl.Now(), time.Local).String() {
-		fmt.Fprintf(p.Err, "%s is past, so nothing is planned for it. To change it: surefret gig edit %q --day DATE\n", sheet.Day(g.Day), pl.book().NameOf(g))
+		fmt.Fprintf(p.Err, "%s is past, so nothing is planned for it. To change it: surefret gig edit %q --day DATE\n", sheet.Day(g.Day), pl.Book().NameOf(g))
 	}
 }
 
@@ -153,7 +133,7 @@ func (p *program) gigList() *cobra.Command {
 		Short:   "List your gigs by date and how ready you are",
 		Example: "  surefret gig list",
 		Args:    cli.Needs(),
-		RunE: p.look(func(_ context.Context, pl *player, _ []string) error {
+		RunE: p.look(func(_ context.Context, pl *kept.Practice, _ []string) error {
 			if p.JSON {
 				return p.PrintJSON(pl.Gigs)
 			}
@@ -161,7 +141,7 @@ func (p *program) gigList() *cobra.Command {
 				fmt.Fprintln(p.Out, "No gigs yet: 'surefret gig add' adds one.")
 			}
 			for _, g := range pl.Gigs {
-				rest := report.Many(len(g.Songs), "song") + pl.readySoFar(g)
+				rest := report.Many(len(g.Songs), "song") + pl.ReadySoFar(g)
 				if p.Speaking() {
 					p.Say([]string{fmt.Sprintf("%s on %s, %s.", g.Name, sheet.Day(g.Day), rest)})
 					continue
@@ -175,16 +155,6 @@ func (p *program) gigList() *cobra.Command {
 	return cmd
 }
 
-// readySoFar says the readiness of a gig that is still to come, where enough was
-// asked to say it.
-func (pl *player) readySoFar(g gig.Gig) string {
-	r := sheet.ReadinessOf(pl.Readiness(g))
-	if r == nil || r.Thin {
-		return ""
-	}
-	return fmt.Sprintf(": %.0f %% ready on the day, %.0f %% now", 100*r.Share, 100*r.Now)
-}
-
 func (p *program) gigEdit() *cobra.Command {
 	var name, day, note string
 	cmd := &cobra.Command{
@@ -193,7 +163,7 @@ func (p *program) gigEdit() *cobra.Command {
 		Example: "  surefret gig edit \"Harbour Fair\" --day 2026-12-06",
 		Args:    cli.Needs("GIG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withPlayer(p.onGig(func(ctx context.Context, pl *player, g gig.Gig, _ []string) error {
+			return p.withPlayer(p.onGig(func(ctx context.Context, pl *kept.Practice, g gig.Gig, _ []string) error {
 				given := cmd.Flags().Changed
 				if !given("name") && !given("note") && !given("day") {
 					return usagef("nothing is changed: say what with --name, --day or --note; 'surefret gig song' changes a song")
@@ -205,16 +175,16 @@ func (p *program) gigEdit() *cobra.Command {
 					g.Note = note
 				}
 				if given("day") {
-					date, err := pl.book().Day(day)
+					date, err := pl.Book().Day(day)
 					if err != nil {
 						return err
 					}
 					g.Day, g.Asked = date, false // it is still to come, or to be asked about
 				}
-				if err := pl.book().New(g); err != nil {
+				if err := pl.Book().New(g); err != nil {
 					return err
 				}
-				if err := pl.putGig(ctx, g); err != nil {
+				if err := pl.PutGig(ctx, g); err != nil {
 					return err
 				}
 				if given("day") {
@@ -240,8 +210,8 @@ func (p *program) gigCall() *cobra.Command {
 			"and nothing is kept.",
 		Example: "  surefret gig call \"Tin Umbrella\" Bb\n  surefret gig call umbrella Bb",
 		Args:    cobra.MinimumNArgs(2),
-		RunE: p.withPlayer(func(ctx context.Context, pl *player, args []string) error {
-			g, i, key, err := pl.calledSong(ctx, args)
+		RunE: p.withPlayer(func(ctx context.Context, pl *kept.Practice, args []string) error {
+			g, i, key, err := pl.CalledSong(ctx, args)
 			if err != nil {
 				return err
 			}
@@ -249,14 +219,14 @@ func (p *program) gigCall() *cobra.Command {
 				return p.printCalled(pl, g.Songs[i], key)
 			}
 			g.Songs = slices.Clone(g.Songs)
-			before := pl.sayKey(g.Songs[i].Called)
+			before := pl.SayKey(g.Songs[i].Called)
 			g.Songs[i].Called = gig.CalledTyped(key, g.Songs[i].Learned, pl.Setup().Names)
-			called := fmt.Sprintf("%s is called in %s at %s", g.Songs[i].Title, pl.sayKey(g.Songs[i].Called), pl.book().NameOf(g))
-			if pl.sayKey(g.Songs[i].Called) == before {
+			called := fmt.Sprintf("%s is called in %s at %s", g.Songs[i].Title, pl.SayKey(g.Songs[i].Called), pl.Book().NameOf(g))
+			if pl.SayKey(g.Songs[i].Called) == before {
 				fmt.Fprintf(p.Err, "%s already.\n", called)
 				return p.printSong(pl, g, g.Songs[i])
 			}
-			if err := pl.putGig(ctx, g); err != nil {
+			if err := pl.PutGig(ctx, g); err != nil {
 				return err
 			}
 			fmt.Fprintf(p.Err, "Saved: %s, before in %s.\n", called, before)
@@ -267,44 +237,8 @@ func (p *program) gigCall() *cobra.Command {
 	return cmd
 }
 
-// calledSong reads a song and a key off words that may come without quotes: the last
-// is the key, or the last two, as in "F# minor", or up to four, as in "a half step up". A
-// song of no gig comes in one without an id.
-func (pl *player) calledSong(ctx context.Context, words []string) (g gig.Gig, song int, key string, err error) {
-	songs, err := pl.songs(ctx)
-	if err != nil {
-		return g, 0, "", err
-	}
-	for n := 1; n <= min(4, len(words)-1); n++ {
-		title, key := strings.Join(words[:len(words)-n], " "), strings.Join(words[len(words)-n:], " ")
-		if n > 2 && !strings.Contains(strings.ToLower(key), "step") {
-			continue
-		}
-		if g, i, ok := pl.FindSong(title); ok {
-			return g, i, key, nil
-		}
-		switch found := gig.SongsCalled(songs, title); len(found) {
-		case 0:
-		case 1:
-			return gig.Gig{Songs: found}, 0, key, nil
-		default:
-			return g, 0, "", usagef("%q means %d of your songs, %s and %s among them: type more of its title", title, len(found), found[0].Title, found[1].Title)
-		}
-	}
-	title := strings.Join(words[:len(words)-1], " ")
-	var titles []string
-	for _, s := range songs {
-		titles = append(titles, s.Title)
-	}
-	near := ""
-	if found := fretboard.Nearest(title, titles, 1); len(found) > 0 {
-		near = fmt.Sprintf("; the nearest is %q", found[0])
-	}
-	return g, 0, "", usagef("no song of yours, and none of a gig, is called %q%s: 'surefret song list' shows them, and the key comes last", title, near)
-}
-
 // printCalled prints what a called key means for a song that no gig has.
-func (p *program) printCalled(pl *player, s gig.Song, key string) error {
+func (p *program) printCalled(pl *kept.Practice, s gig.Song, key string) error {
 	s.Called = gig.CalledTyped(key, s.Learned, pl.Setup().Names)
 	if err := s.Check(); err != nil {
 		return cli.BadInput{Err: err}
@@ -319,11 +253,11 @@ func (p *program) gigRemove() *cobra.Command {
 		Short:   "Remove a gig; what you practised for it stays",
 		Example: "  surefret gig remove \"Harbour Fair\"",
 		Args:    cli.Needs("GIG"),
-		RunE: p.withPlayer(p.onGig(func(ctx context.Context, pl *player, g gig.Gig, args []string) error {
+		RunE: p.withPlayer(p.onGig(func(ctx context.Context, pl *kept.Practice, g gig.Gig, args []string) error {
 			if _, ok := pl.GigNamed(args[0]); !ok {
 				return usagef("to remove it, type its whole name: %q", g.Name)
 			}
-			return pl.db.RemoveGig(ctx, g.ID)
+			return pl.DB.RemoveGig(ctx, g.ID)
 		})),
 	}
 }

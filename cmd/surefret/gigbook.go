@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/setlist"
 	"surefret/drills/gig"
@@ -20,7 +21,7 @@ func (p *program) gigExport() *cobra.Command {
 		Short:   "Write the songs of a gig to a song book, one text file to send",
 		Example: "  surefret gig export \"Harbour Fair\" harbour.toml",
 		Args:    cli.Needs("GIG", "FILE"),
-		RunE: p.look(p.onGig(func(_ context.Context, _ *player, g gig.Gig, args []string) error {
+		RunE: p.look(p.onGig(func(_ context.Context, _ *kept.Practice, g gig.Gig, args []string) error {
 			if len(g.Songs) == 0 {
 				return usagef("%q has no songs to write: add one with 'surefret gig song'", g.Name)
 			}
@@ -51,10 +52,10 @@ func (p *program) gigImport() *cobra.Command {
 			if err != nil {
 				return cli.BadInput{Err: err}
 			}
-			return p.withPlayer(func(ctx context.Context, pl *player, _ []string) error {
+			return p.withPlayer(func(ctx context.Context, pl *kept.Practice, _ []string) error {
 				date, err := "", error(nil)
 				if day != "" {
-					if date, err = pl.book().Day(day); err != nil {
+					if date, err = pl.Book().Day(day); err != nil {
 						return err
 					}
 				}
@@ -63,7 +64,7 @@ func (p *program) gigImport() *cobra.Command {
 					if day == "" {
 						return usagef("no gig is called %q: 'surefret gig list' shows them all; --day makes it a new one", name)
 					}
-					g = gig.Gig{ID: pl.db.NewID(pl.Now()), Name: name, Day: date}
+					g = gig.Gig{ID: pl.DB.NewID(pl.Now()), Name: name, Day: date}
 				} else if day != "" && date != g.Day {
 					return usagef("%q is on %s: leave --day out, or change it with 'surefret gig edit'", g.Name, g.Day)
 				} else {
@@ -72,7 +73,7 @@ func (p *program) gigImport() *cobra.Command {
 				if g.Songs, err = setlist.AddSongs(g, taken, replace); err != nil {
 					return err
 				}
-				if err := pl.putGig(ctx, g); err != nil {
+				if err := pl.PutGig(ctx, g); err != nil {
 					return err
 				}
 				fmt.Fprintf(p.Out, "%s: %s taken in.\n", g.Name, report.Many(len(taken), "song"))

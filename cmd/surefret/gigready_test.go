@@ -32,7 +32,7 @@ func TestAGigIsAsReadyOnEveryPage(t *testing.T) {
 		for said, want := range map[string]string{
 			drawn:            fmt.Sprintf("%s: %.0f to %.0f %%, now %.0f %%\n", g.Name, low, high, now),
 			text.String():    fmt.Sprintf("Ready on the day: %.0f %%, likely %.0f to %.0f; now %.0f %%.", share, low, high, now),
-			pl.readySoFar(g): fmt.Sprintf(": %.0f %% ready on the day, %.0f %% now", share, now),
+			pl.ReadySoFar(g): fmt.Sprintf(": %.0f %% ready on the day, %.0f %% now", share, now),
 		} {
 			if !strings.Contains(said, want) {
 				t.Errorf("no %q in:\n%s", want, said)

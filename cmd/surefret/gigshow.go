@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
 )
@@ -18,11 +19,11 @@ func (p *program) gigShow() *cobra.Command {
 		Example: "  surefret gig show \"Harbour Fair\"\n  surefret gig show \"Harbour Fair\" --html fair.html\n" +
 			"  surefret gig show \"Harbour Fair\" --line",
 		Args: cli.Needs("GIG"),
-		RunE: p.look(p.onGig(func(_ context.Context, pl *player, g gig.Gig, _ []string) error {
+		RunE: p.look(p.onGig(func(_ context.Context, pl *kept.Practice, g gig.Gig, _ []string) error {
 			if title != "" {
 				i, ok := g.Song(title)
 				if !ok {
-					return usagef("%q has no song called %q: 'surefret gig show %q' shows them", g.Name, title, pl.book().NameOf(g))
+					return usagef("%q has no song called %q: 'surefret gig show %q' shows them", g.Name, title, pl.Book().NameOf(g))
 				}
 				return p.printSong(pl, g, g.Songs[i])
 			}
@@ -45,7 +46,7 @@ func (p *program) gigShow() *cobra.Command {
 }
 
 // printSong prints one song for a quick look, minutes before playing.
-func (p *program) printSong(pl *player, g gig.Gig, s gig.Song) error {
+func (p *program) printSong(pl *kept.Practice, g gig.Gig, s gig.Song) error {
 	page, err := sheet.SongOf(pl, s)
 	if err != nil {
 		return err

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/setlist"
 	"surefret/drills/gig"
 )
@@ -24,9 +25,9 @@ func (p *program) gigSong() *cobra.Command {
 		Example: "  surefret gig song \"Harbour Fair\" \"Tin Umbrella\" --called Bb\n" +
 			"  surefret gig song \"Harbour Fair\" Ropewalk --remove",
 		Args: cli.Needs("GIG", "SONG"),
-		RunE: p.withPlayer(p.onGig(func(ctx context.Context, pl *player, g gig.Gig, args []string) error {
+		RunE: p.withPlayer(p.onGig(func(ctx context.Context, pl *kept.Practice, g gig.Gig, args []string) error {
 			if f.Given() {
-				return pl.described(ctx, g, args[1], f)
+				return pl.Described(ctx, g, args[1], f)
 			}
 			if remove {
 				return p.takeOut(ctx, pl, g, args[1])
@@ -41,14 +42,14 @@ func (p *program) gigSong() *cobra.Command {
 }
 
 // takeOut takes a song out of a gig.
-func (p *program) takeOut(ctx context.Context, pl *player, g gig.Gig, title string) error {
+func (p *program) takeOut(ctx context.Context, pl *kept.Practice, g gig.Gig, title string) error {
 	i, known := g.Song(title)
 	if !known {
 		return usagef("%q has no song called %q", g.Name, title)
 	}
 	title = g.Songs[i].Title
 	g.Songs = slices.Delete(g.Songs, i, i+1)
-	if err := pl.putGig(ctx, g); err != nil {
+	if err := pl.PutGig(ctx, g); err != nil {
 		return err
 	}
 	fmt.Fprintf(p.Err, "Removed %s from %s.\n", title, g.Name)
@@ -57,11 +58,11 @@ func (p *program) takeOut(ctx context.Context, pl *player, g gig.Gig, title stri
 
 // putSong puts a song of the player's own into a gig, or changes the key that it is
 // called in there.
-func (p *program) putSong(ctx context.Context, pl *player, g gig.Gig, title string, f setlist.Flags) error {
+func (p *program) putSong(ctx context.Context, pl *kept.Practice, g gig.Gig, title string, f setlist.Flags) error {
 	i, known := g.Song(title)
 	g.Songs = slices.Clone(g.Songs)
 	if !known {
-		s, err := pl.songCalled(ctx, title)
+		s, err := pl.SongCalled(ctx, title)
 		if err != nil {
 			return err
 		}
@@ -73,27 +74,11 @@ func (p *program) putSong(ctx context.Context, pl *player, g gig.Gig, title stri
 	if f.Called != "" {
 		s.Called = gig.CalledTyped(f.Called, s.Learned, pl.Setup().Names)
 	}
-	if err := pl.putGig(ctx, g); err != nil {
+	if err := pl.PutGig(ctx, g); err != nil {
 		return err
 	}
-	fmt.Fprintf(p.Err, "Saved: %s, called in %s, for %s.\n", s.Title, pl.sayKey(s.Called), g.Name)
+	fmt.Fprintf(p.Err, "Saved: %s, called in %s, for %s.\n", s.Title, pl.SayKey(s.Called), g.Name)
 	return nil
-}
-
-// described refuses what describes a song beside a gig, with the commands that take it.
-func (pl *player) described(ctx context.Context, g gig.Gig, title string, f setlist.Flags) error {
-	songs, err := pl.songs(ctx)
-	if err != nil {
-		return err
-	}
-	if found := gig.SongsCalled(songs, title); len(found) > 0 {
-		return usagef("a gig only calls a song: change it for every gig, with surefret song edit %q%s", found[0].Title, f.Said())
-	}
-	called := ""
-	if f.Called != "" {
-		called = " --called " + f.Called
-	}
-	return usagef("songs live on their own, and a gig calls them: first surefret song add %q%s, then surefret gig song %q %q%s", title, f.Said(), pl.book().NameOf(g), title, called)
 }
 
 func (p *program) gigOrder() *cobra.Command {
@@ -102,23 +87,23 @@ func (p *program) gigOrder() *cobra.Command {
 		Short:   "Put the songs of a gig into another order: those named come first",
 		Example: "  surefret gig order \"Harbour Fair\" Ropewalk \"Tin Umbrella\"",
 		Args:    cobra.MinimumNArgs(2),
-		RunE: p.withPlayer(p.onGig(func(ctx context.Context, pl *player, g gig.Gig, args []string) error {
+		RunE: p.withPlayer(p.onGig(func(ctx context.Context, pl *kept.Practice, g gig.Gig, args []string) error {
 			var first []gig.Song
 			rest := slices.Clone(g.Songs)
 			for _, title := range args[1:] {
 				i, ok := gig.Gig{Songs: rest}.Song(title)
 				if !ok {
-					return usagef("%q has no song called %q, or it is named twice: 'surefret gig show %q' shows them", g.Name, title, pl.book().NameOf(g))
+					return usagef("%q has no song called %q, or it is named twice: 'surefret gig show %q' shows them", g.Name, title, pl.Book().NameOf(g))
 				}
 				first = append(first, rest[i])
 				rest = slices.Delete(rest, i, i+1)
 			}
 			g.Songs = append(first, rest...)
-			if err := pl.putGig(ctx, g); err != nil {
+			if err := pl.PutGig(ctx, g); err != nil {
 				return err
 			}
 			for i, s := range g.Songs {
-				fmt.Fprintf(p.Out, "%d. %s, %s\n", i+1, cli.Shown(s.Title), pl.sayKey(s.Called))
+				fmt.Fprintf(p.Out, "%d. %s, %s\n", i+1, cli.Shown(s.Title), pl.SayKey(s.Called))
 			}
 			return nil
 		})),

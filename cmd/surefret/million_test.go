@@ -11,6 +11,7 @@ import (
 
 	"surefret/cmd/surefret/console"
 	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/store"
@@ -68,14 +69,14 @@ func lived(b *testing.B) *program {
 	}
 	// The first look of all reads the log from its start.
 	start := time.Now()
-	look(b, p, func(pl *player) error { _, err := pl.Progress(ctx, ""); return err })
+	look(b, p, func(pl *kept.Practice) error { _, err := pl.Progress(ctx, ""); return err })
 	b.Logf("a million answers read from the start, twice: %.1f s", time.Since(start).Seconds())
 	return p
 }
 
 // look opens the practice, does something with it and closes it, as a command
 // does.
-func look(b *testing.B, p *program, at func(*player) error) {
+func look(b *testing.B, p *program, at func(*kept.Practice) error) {
 	pl, err := p.openPlayer(context.Background())
 	if err != nil {
 		b.Fatal(err)
@@ -92,7 +93,7 @@ func look(b *testing.B, p *program, at func(*player) error) {
 func BenchmarkNeckOfAMillionAnswers(b *testing.B) {
 	p := lived(b)
 	for b.Loop() {
-		look(b, p, func(pl *player) error {
+		look(b, p, func(pl *kept.Practice) error {
 			_, err := io.WriteString(io.Discard, pl.Map(nil, [2]int{}).Text(80, ink.Look{}))
 			return err
 		})
@@ -103,7 +104,7 @@ func BenchmarkNeckOfAMillionAnswers(b *testing.B) {
 func BenchmarkProgressPageOfAMillionAnswers(b *testing.B) {
 	p := lived(b)
 	for b.Loop() {
-		look(b, p, func(pl *player) error {
+		look(b, p, func(pl *kept.Practice) error {
 			page, err := pl.Progress(b.Context(), "")
 			if err == nil {
 				err = page.HTML(io.Discard, "")

@@ -8,6 +8,7 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/practice"
 )
 
@@ -19,7 +20,7 @@ func (p *program) neckCommand() *cobra.Command {
 		Short:   "Show the map of the neck: what is sure, what is not, what was never asked",
 		Example: "  surefret neck\n  surefret neck --strings 6,5 --frets 0-12\n  surefret neck --svg neck.svg",
 		Args:    cli.Needs(),
-		RunE: p.look(func(_ context.Context, pl *player, _ []string) error {
+		RunE: p.look(func(_ context.Context, pl *kept.Practice, _ []string) error {
 			if err := stringsOf(strs, pl.Setup().Neck); err != nil {
 				return err
 			}
@@ -46,6 +47,6 @@ func (p *program) neckCommand() *cobra.Command {
 }
 
 // bold is a head as the output can show it.
-func (p *program) bold(pl *player, head string) string {
+func (p *program) bold(pl *kept.Practice, head string) string {
 	return p.Paper(pl.Settings.Drawing).Paint(ink.Strong, head)
 }

@@ -8,22 +8,16 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
-	"surefret/store"
 )
 
 // write writes a file that the player asked for. Every option that names one comes through
 // here: the practice, its journals and its backups are not to be written over.
 func (p *program) write(name string, write func(io.Writer) error) error {
-	return p.Write(name, p.guard, write)
-}
-
-// guard refuses the name of a file that must not be written over.
-func (p *program) guard(name string) error {
-	path, err := p.databasePath()
-	if err != nil {
-		path = name + ".none" // there is no practice to protect
+	guard := func(string) error { return nil } // there may be no practice to protect
+	if at, err := p.place(); err == nil {
+		guard = at.Guard
 	}
-	return named(store.Guard(path, name))
+	return p.Write(name, guard, write)
 }
 
 // addJSON declares --json, which p.JSON tells of.

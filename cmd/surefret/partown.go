@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
-	"surefret/cmd/surefret/report"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/setlist"
 	"surefret/drills/fretboard"
 	"surefret/drills/gig"
@@ -27,8 +27,8 @@ func (p *program) partAdd() *cobra.Command {
 			"part moved to the called key.",
 		Example: "  surefret part add intro.tab --song \"Tin Umbrella\"\n  surefret part add intro.tab --song Ropewalk --name outro",
 		Args:    cli.Needs("FILE"),
-		RunE: p.withPlayer(func(ctx context.Context, pl *player, args []string) error {
-			s, err := pl.songCalled(ctx, song)
+		RunE: p.withPlayer(func(ctx context.Context, pl *kept.Practice, args []string) error {
+			s, err := pl.SongCalled(ctx, song)
 			if err != nil {
 				return err
 			}
@@ -52,7 +52,7 @@ func (p *program) partAdd() *cobra.Command {
 }
 
 // readPart reads a part from a file, written for a tuning that is named or for any.
-func readPart(pl *player, file, tuning string) (gig.Part, error) {
+func readPart(pl *kept.Practice, file, tuning string) (gig.Part, error) {
 	part, err := setlist.ReadPart(file)
 	if err != nil || tuning == "" {
 		return part, err
@@ -68,26 +68,16 @@ func readPart(pl *player, file, tuning string) (gig.Part, error) {
 }
 
 // keepPart keeps a song whose part was added or changed, and says what is practised of it.
-func (p *program) keepPart(ctx context.Context, pl *player, s gig.Song, part gig.Part) error {
-	if err := pl.book().Check(s); err != nil {
+func (p *program) keepPart(ctx context.Context, pl *kept.Practice, s gig.Song, part gig.Part) error {
+	if err := pl.Book().Check(s); err != nil {
 		return cli.BadInput{Err: err}
 	}
-	if err := pl.db.PutSongs(ctx, s); err != nil {
+	if err := pl.DB.PutSongs(ctx, s); err != nil {
 		return err
 	}
 	s.Parts = []gig.Part{part}
-	p.PrintFolded(sayPart(pl, s, 0) + ".")
+	p.PrintFolded(pl.SayPart(s, 0) + ".")
 	return nil
-}
-
-// sayPart tells a part of a song and what is practised of it.
-func sayPart(pl *player, s gig.Song, i int) string {
-	phrases := pl.book().Phrases(s, i)
-	what := fmt.Sprintf("%s, %s: %s to practise", s.Title, s.Parts[i].Plain(), report.Many(len(phrases), "phrase"))
-	if len(phrases) == 0 {
-		what += " on this instrument"
-	}
-	return what
 }
 
 // A listedPart is a part as scripts read it.
@@ -105,21 +95,21 @@ func (p *program) partList() *cobra.Command {
 		Short:   "List the parts of your songs, with what is practised of each",
 		Example: "  surefret part list",
 		Args:    cli.Needs(),
-		RunE: p.look(func(ctx context.Context, pl *player, _ []string) error {
-			songs, err := pl.songs(ctx)
+		RunE: p.look(func(ctx context.Context, pl *kept.Practice, _ []string) error {
+			songs, err := pl.Songs(ctx)
 			if err != nil {
 				return err
 			}
 			all := []listedPart{}
 			for _, s := range songs {
 				for i, part := range s.Parts {
-					listed := listedPart{s.Title, part.Plain(), pl.sayKey(s.Learned), []string{}, part.Tab}
-					for _, it := range pl.book().Phrases(s, i) {
+					listed := listedPart{s.Title, part.Plain(), pl.SayKey(s.Learned), []string{}, part.Tab}
+					for _, it := range pl.Book().Phrases(s, i) {
 						listed.Phrases = append(listed.Phrases, it.Title)
 					}
 					all = append(all, listed)
 					if !p.JSON {
-						p.PrintFolded(sayPart(pl, s, i) + ".")
+						p.PrintFolded(pl.SayPart(s, i) + ".")
 					}
 				}
 			}
@@ -137,9 +127,9 @@ func (p *program) partList() *cobra.Command {
 }
 
 // onPart does something with the part, of a song, that the first argument names.
-func onPart(song *string, do func(context.Context, *player, gig.Song, int) error) action {
-	return func(ctx context.Context, pl *player, args []string) error {
-		s, err := pl.songCalled(ctx, *song)
+func onPart(song *string, do func(context.Context, *kept.Practice, gig.Song, int) error) action {
+	return func(ctx context.Context, pl *kept.Practice, args []string) error {
+		s, err := pl.SongCalled(ctx, *song)
 		if err != nil {
 			return err
 		}
@@ -165,7 +155,7 @@ func (p *program) partEdit() *cobra.Command {
 			if file == "" && name == "" {
 				return usagef("nothing to change: give --file or --name")
 			}
-			return p.withPlayer(onPart(&song, func(ctx context.Context, pl *player, s gig.Song, i int) error {
+			return p.withPlayer(onPart(&song, func(ctx context.Context, pl *kept.Practice, s gig.Song, i int) error {
 				if j := s.PartCalled(strings.TrimSpace(name)); name != "" && j >= 0 && j != i {
 					return usagef("%s has a part called %s already: use another name", s.Title, s.Parts[j].Plain())
 				}
@@ -196,10 +186,10 @@ func (p *program) partRemove() *cobra.Command {
 		Short:   "Remove a part of a song; its answers stay in the log",
 		Example: "  surefret part remove bridge --song Cockles",
 		Args:    cli.Needs("PART"),
-		RunE: p.withPlayer(onPart(&song, func(ctx context.Context, pl *player, s gig.Song, i int) error {
+		RunE: p.withPlayer(onPart(&song, func(ctx context.Context, pl *kept.Practice, s gig.Song, i int) error {
 			was := s.Parts[i].Plain()
 			s.Parts = slices.Delete(s.Parts, i, i+1)
-			if err := pl.db.PutSongs(ctx, s); err != nil {
+			if err := pl.DB.PutSongs(ctx, s); err != nil {
 				return err
 			}
 			p.PrintFolded(fmt.Sprintf("Removed %s of %s. Its answers stay in the log.", was, s.Title))

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -16,7 +15,6 @@ import (
 	"surefret/cmd/surefret/sound"
 	"surefret/drills"
 	"surefret/drills/fretboard"
-	"surefret/store"
 	"surefret/synth"
 	"surefret/synth/wav"
 )
@@ -140,41 +138,14 @@ func (p *program) sounding(ctx context.Context, s settings.Settings, tones synth
 
 // hear plays a cue to its end, or until ctrl-c.
 func (p *program) hear(ctx context.Context, s settings.Settings, cue synth.Cue) error {
-	if err := p.sayCaution(ctx); err != nil {
-		return err
-	}
-	return sound.Hear(ctx, p.steady(), s.Volume, cue)
-}
-
-// caution returns what to mind with sound, and keeps in the practice that it was
-// said; the next time it returns "". Where that cannot be kept it is said again.
-func caution(ctx context.Context, db *store.DB) string {
-	if kept, err := db.Kept(ctx); err == nil && kept.Cautioned {
-		return ""
-	}
-	_ = db.KeepCautioned(ctx)
-	return synth.Caution
-}
-
-// sayCaution does so before a sound that is no practice; where there is none that can
-// be written, it is said each time.
-func (p *program) sayCaution(ctx context.Context) error {
-	path, err := p.databasePath()
+	at, err := p.place()
 	if err != nil {
 		return err
 	}
-	text := synth.Caution
-	if _, err := os.Stat(path); err == nil {
-		if db, err := store.Open(ctx, path); err == nil {
-			p.tell(db)
-			text = caution(ctx, db)
-			db.Close()
-		}
-	}
-	if text != "" {
+	if text := at.Caution(ctx, synth.Caution); text != "" { // where it cannot be kept, it is said each time
 		fmt.Fprintln(p.Err, strings.Join(report.Fold("", "", text, cli.Width), "\n"))
 	}
-	return nil
+	return sound.Hear(ctx, p.steady(), s.Volume, cue)
 }
 
 // writeWAV writes a cue as 16-bit samples, whole or not at all.

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"surefret/cmd/surefret/hearing"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/sound"
 	"surefret/drills"
@@ -15,7 +16,7 @@ import (
 
 // openHeard opens what a sitting listens to: what the player named, or what he set. Where
 // what is set cannot be listened to, it is told, and the sitting is typed.
-func (p *program) openHeard(ctx context.Context, pl *player, o *practiceOptions) (source, error) {
+func (p *program) openHeard(ctx context.Context, pl *kept.Practice, o *practiceOptions) (source, error) {
 	set := pl.Settings.Listen && o.hears.from == "" && !(o.given != nil && o.given("listen"))
 	o.hears.live, o.hears.set = o.hears.live || set, set
 	heard, err := p.openSource(ctx, o.hears, pl.Settings)
@@ -29,7 +30,7 @@ func (p *program) openHeard(ctx context.Context, pl *player, o *practiceOptions)
 // sittingEar returns who listens in a sitting, nil for nobody, and what there is to say of
 // it, "" for nothing. An input is offered the open strings first, which is none of the
 // sitting's time. What is too far off to be taken into account is said.
-func (p *program) sittingEar(ctx context.Context, pl *player, s *practice.Sitting, heard source, snd *sound.Sound) (ear *hearing.Ear, told string, err error) {
+func (p *program) sittingEar(ctx context.Context, pl *kept.Practice, s *practice.Sitting, heard source, snd *sound.Sound) (ear *hearing.Ear, told string, err error) {
 	ear, err = heard.ear(pl.Setup().Neck, pl.Settings, snd.Sounding)
 	if ear == nil || err != nil {
 		return nil, heard.told, err
@@ -47,7 +48,7 @@ func (p *program) sittingEar(ctx context.Context, pl *player, s *practice.Sittin
 		if err != nil {
 			return nil, "", err
 		}
-		if err := pl.db.KeepTuned(ctx, ear.Calibration); err != nil { // it holds for this sitting all the same
+		if err := pl.DB.KeepTuned(ctx, ear.Calibration); err != nil { // it holds for this sitting all the same
 			fmt.Fprintf(p.Err, "surefret: %s\n", err)
 		}
 	}
@@ -59,12 +60,12 @@ func (p *program) sittingEar(ctx context.Context, pl *player, s *practice.Sittin
 }
 
 // tunedToday is how the strings sounded today, as far as they were heard.
-func (p *program) tunedToday(ctx context.Context, pl *player) (hearing.Calibration, error) {
+func (p *program) tunedToday(ctx context.Context, pl *kept.Practice) (hearing.Calibration, error) {
 	c, err := p.calibration(pl.Setup(), pl.Settings.ReferenceA)
 	if err != nil {
 		return c, err
 	}
-	kept, err := pl.db.Kept(ctx)
+	kept, err := pl.DB.Kept(ctx)
 	return withEarlier(c, kept), err
 }
 

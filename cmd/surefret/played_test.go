@@ -252,7 +252,7 @@ func TestAPracticeThatFailsIsNoInputThatIsLost(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer heard.close()
-	if err := pl.db.Close(); err != nil {
+	if err := pl.DB.Close(); err != nil {
 		t.Fatal(err)
 	}
 	if _, told, err := p.sittingEar(t.Context(), pl, nil, heard, p.openSound(t.Context(), pl, p.device, true)); err == nil || told != "" {

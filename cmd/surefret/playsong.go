@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/score"
 	"surefret/cmd/surefret/sound"
 	"surefret/drills/gig"
@@ -35,7 +36,7 @@ func (o *runOptions) add(cmd *cobra.Command) {
 }
 
 // run sets a song in time, in the key that is called.
-func (pl *player) run(s gig.Song, o runOptions) (rehearse.Run, error) {
+func (o runOptions) run(pl *kept.Practice, s gig.Song) (rehearse.Run, error) {
 	tempo := o.tempo
 	switch {
 	case tempo == 0 && s.Tempo > 0:
@@ -77,8 +78,8 @@ func (p *program) playSong() *cobra.Command {
 		Args:    cli.Needs("SONG"),
 	}
 	cmd.Long = cmd.Short + ". On a bass it walks, a note a beat.\n\n" + synth.Caution
-	cmd.RunE = p.look(onSong(func(ctx context.Context, pl *player, s gig.Song, _ []string) error {
-		r, err := pl.run(s, o)
+	cmd.RunE = p.look(onSong(func(ctx context.Context, pl *kept.Practice, s gig.Song, _ []string) error {
+		r, err := o.run(pl, s)
 		if err != nil {
 			return err
 		}

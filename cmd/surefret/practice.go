@@ -14,6 +14,7 @@ import (
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/job"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
@@ -52,7 +53,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if err != nil {
 		return err
 	}
-	defer pl.closing(ctx, &err)
+	defer pl.Closing(ctx, &err)
 	defer p.backUp(ctx, pl)()
 	p.warn(pl)
 	// Before anything is asked of the player; he may set another instrument up yet.
@@ -105,7 +106,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 
 // askFirst asks what is to be known before a sitting: of a newcomer about himself, and
 // how a gig went.
-func (p *program) askFirst(ctx context.Context, pl *player, lines bool, o *practiceOptions) error {
+func (p *program) askFirst(ctx context.Context, pl *kept.Practice, lines bool, o *practiceOptions) error {
 	if pl.Fresh {
 		if err := p.firstRun(ctx, pl, lines, o); err != nil {
 			return err
@@ -116,7 +117,7 @@ func (p *program) askFirst(ctx context.Context, pl *player, lines bool, o *pract
 
 // pace gives a sitting in lines the clock of the recording that it listens to; on the full
 // screen the recording comes as fast as it was played.
-func (s source) pace(pl *player, lines bool) {
+func (s source) pace(pl *kept.Practice, lines bool) {
 	switch {
 	case s.file != nil && lines:
 		begun := pl.Now()
@@ -128,7 +129,7 @@ func (s source) pace(pl *player, lines bool) {
 
 // begin begins a sitting whose questions are listened to, or read. Where it is the setting
 // that has it played and nothing can be, it is typed.
-func (o practiceOptions) begin(ctx context.Context, pl *player, sel practice.Selection, snd *sound.Sound, listened bool) (*practice.Sitting, error) {
+func (o practiceOptions) begin(ctx context.Context, pl *kept.Practice, sel practice.Selection, snd *sound.Sound, listened bool) (*practice.Sitting, error) {
 	sitting := practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: snd.Heard, Sounded: o.hears.on() && pl.Settings.Sounded, Stopped: job.Begin(ctx).Stopped, Show: true}
 	if listened {
 		sitting.Spoken = speller(pl.Setup()).Text
@@ -142,15 +143,15 @@ func (o practiceOptions) begin(ctx context.Context, pl *player, sel practice.Sel
 }
 
 // openSound returns the sound of a sitting on a device, nil for the machine's own.
-func (p *program) openSound(ctx context.Context, pl *player, on speaker.Device, mute bool) *sound.Sound {
+func (p *program) openSound(ctx context.Context, pl *kept.Practice, on speaker.Device, mute bool) *sound.Sound {
 	if mute || !pl.Settings.Sound {
 		return &sound.Sound{}
 	}
-	return sound.Open(on, pl.Settings, func() string { return caution(ctx, pl.db) })
+	return sound.Open(on, pl.Settings, func() string { return pl.Caution(ctx, synth.Caution) })
 }
 
 // bringBack asks again what was set aside, and says how much that is.
-func (p *program) bringBack(ctx context.Context, pl *player) error {
+func (p *program) bringBack(ctx context.Context, pl *kept.Practice) error {
 	n, err := pl.BringAllBack(ctx)
 	if err != nil {
 		return err
@@ -165,7 +166,7 @@ func (p *program) bringBack(ctx context.Context, pl *player) error {
 
 // practiseLines runs a sitting in plain sentences; typed is nil where answers come by
 // a pipe.
-func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sitting, snd *sound.Sound, typed *line.Input, heard source) error {
+func (p *program) practiseLines(ctx context.Context, pl *kept.Practice, s *practice.Sitting, snd *sound.Sound, typed *line.Input, heard source) error {
 	signal.Ignore(syscall.SIGPIPE) // whoever listened is gone, and answers may still wait to be saved
 	in := p.In
 	if typed != nil {
@@ -195,15 +196,15 @@ func (p *program) practiseLines(ctx context.Context, pl *player, s *practice.Sit
 	if errors.Is(err, line.ErrInterrupted) {
 		err = screen.ErrInterrupted
 	}
-	if kept := pl.KeepTyping(context.WithoutCancel(ctx), s.Typing()); err == nil {
-		err = kept
+	if kerr := pl.KeepTyping(context.WithoutCancel(ctx), s.Typing()); err == nil {
+		err = kerr
 	}
 	return err
 }
 
 // practiseScreen runs a sitting on the full screen, and those on what is weak that the
 // player asks for after it.
-func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Sitting, snd *sound.Sound, heard source, o practiceOptions) error {
+func (p *program) practiseScreen(ctx context.Context, pl *kept.Practice, s *practice.Sitting, snd *sound.Sound, heard source, o practiceOptions) error {
 	ear, told, err := p.sittingEar(ctx, pl, s, heard, snd)
 	if err != nil {
 		return err
@@ -239,8 +240,8 @@ func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Si
 			p.PrintFolded(l)
 		}
 	}
-	if kept := pl.KeepTyping(context.WithoutCancel(ctx), s.Typing()); err == nil {
-		err = kept
+	if kerr := pl.KeepTyping(context.WithoutCancel(ctx), s.Typing()); err == nil {
+		err = kerr
 	}
 	if err == nil && ctx.Err() == nil && s.Answered() > 0 && unmeasured && ear == nil {
 		err = p.calibrate(ctx, pl)
@@ -248,8 +249,19 @@ func (p *program) practiseScreen(ctx context.Context, pl *player, s *practice.Si
 	return err
 }
 
+// backUp makes the backup of the day beside a sitting, and waits for it in the end: one
+// that fails does not stop anyone from practising.
+func (p *program) backUp(ctx context.Context, pl *kept.Practice) (wait func()) {
+	made := pl.BackUp(ctx)
+	return func() {
+		if err := made(); err != nil && ctx.Err() == nil {
+			fmt.Fprintf(p.Err, "surefret: today's backup was not made: %s\n", cli.OneLine(err.Error()))
+		}
+	}
+}
+
 // warn tells of a setting that cannot be used, and of a clock that is behind.
-func (p *program) warn(pl *player) {
+func (p *program) warn(pl *kept.Practice) {
 	if pl.Complaint != nil {
 		fmt.Fprintf(p.Err, "surefret: %s\n", pl.Complaint)
 	}
@@ -261,7 +273,7 @@ func (p *program) warn(pl *player) {
 
 // notices returns what to say before a question: that answers are held, or what the
 // sound has to say.
-func notices(pl *player, s *sound.Sound) func() string {
+func notices(pl *kept.Practice, s *sound.Sound) func() string {
 	return func() string {
 		if text := pl.Notice(); text != "" {
 			return text

@@ -38,7 +38,7 @@ func TestTheFirstRunTakesAKeyToBegin(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		defer pl.db.Close()
+		defer pl.DB.Close()
 		var o practiceOptions
 		err = p.firstRun(t.Context(), pl, way.lines, &o)
 		switch {

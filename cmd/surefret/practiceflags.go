@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
 	"surefret/drills"
@@ -71,7 +72,7 @@ func (o practiceOptions) rand(now time.Time) *rand.Rand {
 }
 
 // length is how long the sitting lasts.
-func (o practiceOptions) length(pl *player) time.Duration {
+func (o practiceOptions) length(pl *kept.Practice) time.Duration {
 	minutes := o.minutes
 	if minutes == 0 && o.placing {
 		minutes = 5
@@ -83,7 +84,7 @@ func (o practiceOptions) length(pl *player) time.Duration {
 }
 
 // selection reads the flags that narrow the sitting, for this player's instrument.
-func (o practiceOptions) selection(pl *player) (practice.Selection, error) {
+func (o practiceOptions) selection(pl *kept.Practice) (practice.Selection, error) {
 	s := practice.Selection{Strings: o.strings, Notes: o.notes, Placing: o.placing, Weak: o.weak}
 	timed := o.minutes != 0 || o.given != nil && o.given("minutes")
 	if timed && !(o.minutes >= 1 && o.minutes <= 60) {

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/kept"
 	"surefret/drills/gig"
 )
 
@@ -24,7 +25,7 @@ func (p *program) progressCommand() *cobra.Command {
 					return usagef("--since: %w", err)
 				}
 			}
-			return p.look(func(ctx context.Context, pl *player, _ []string) error {
+			return p.look(func(ctx context.Context, pl *kept.Practice, _ []string) error {
 				progress, err := pl.Progress(ctx, since)
 				if err != nil {
 					return err

@@ -9,6 +9,7 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/hearing"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/score"
 	"surefret/cmd/surefret/screen"
@@ -76,7 +77,7 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 	if o.loop && o.hears.from != "" {
 		return usagef("--listen-from hears one run: leave --loop out")
 	}
-	return p.withPlayer(func(ctx context.Context, pl *player, _ []string) error {
+	return p.withPlayer(func(ctx context.Context, pl *kept.Practice, _ []string) error {
 		songs, err := o.songs(ctx, pl, args)
 		if err != nil {
 			return err
@@ -120,9 +121,9 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 }
 
 // runs sets each song in time, as the hand plays it.
-func (p *program) runs(pl *player, songs []gig.Song, o rehearseOptions) (runs []rehearse.Run, err error) {
+func (p *program) runs(pl *kept.Practice, songs []gig.Song, o rehearseOptions) (runs []rehearse.Run, err error) {
 	for _, s := range songs {
-		r, err := pl.run(s, o.runOptions)
+		r, err := o.run(pl, s)
 		if err != nil {
 			return nil, cli.BadInput{Err: err}
 		}
@@ -143,7 +144,7 @@ func (p *program) runs(pl *player, songs []gig.Song, o rehearseOptions) (runs []
 }
 
 // songs are those to be rehearsed, each called as it is to be played.
-func (o rehearseOptions) songs(ctx context.Context, pl *player, args []string) ([]gig.Song, error) {
+func (o rehearseOptions) songs(ctx context.Context, pl *kept.Practice, args []string) ([]gig.Song, error) {
 	var songs []gig.Song
 	switch {
 	case o.gig != "" && (len(args) > 0 || o.called != "" || o.surprise):
@@ -159,7 +160,7 @@ func (o rehearseOptions) songs(ctx context.Context, pl *player, args []string) (
 			return nil, usagef("%s has no songs yet: 'surefret gig song %q TITLE' calls one", g.Name, g.Name)
 		}
 	case len(args) > 0:
-		s, err := pl.songCalled(ctx, args[0])
+		s, err := pl.SongCalled(ctx, args[0])
 		if err != nil {
 			return nil, err
 		}
@@ -167,7 +168,7 @@ func (o rehearseOptions) songs(ctx context.Context, pl *player, args []string) (
 			songs[0].Called = s.Learned
 		}
 	case o.surprise:
-		all, err := pl.songs(ctx)
+		all, err := pl.Songs(ctx)
 		if err != nil {
 			return nil, err
 		}
@@ -189,7 +190,7 @@ func (o rehearseOptions) songs(ctx context.Context, pl *player, args []string) (
 
 // hold sets what the hand plays of a song: its own parts, one of them by its name, or what
 // a word says of each chord.
-func hold(pl *player, s gig.Song, r *rehearse.Run, as string) error {
+func hold(pl *kept.Practice, s gig.Song, r *rehearse.Run, as string) error {
 	neck := pl.Setup().Neck
 	if i := s.PartCalled(as); i >= 0 {
 		s.Parts = s.Parts[i : i+1]
@@ -207,7 +208,7 @@ func hold(pl *player, s gig.Song, r *rehearse.Run, as string) error {
 }
 
 // showRun rehearses a run on the full screen, and reports whether the player left it.
-func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after string, r rehearse.Run, snd *sound.Sound, from source, o rehearseOptions) (left bool, err error) {
+func (p *program) showRun(ctx context.Context, pl *kept.Practice, song gig.Song, after string, r rehearse.Run, snd *sound.Sound, from source, o rehearseOptions) (left bool, err error) {
 	take, err := p.take(ctx, pl, from)
 	if err != nil {
 		return false, err
@@ -244,7 +245,7 @@ func (p *program) showRun(ctx context.Context, pl *player, song gig.Song, after 
 
 // take begins to listen to runs, nil where nobody listens. The speaker is not muffled: what
 // it plays is a click in headphones, or a count-in.
-func (p *program) take(ctx context.Context, pl *player, from source) (*hearing.Take, error) {
+func (p *program) take(ctx context.Context, pl *kept.Practice, from source) (*hearing.Take, error) {
 	ear, err := from.ear(pl.Setup().Neck, pl.Settings, nil)
 	if ear == nil || err != nil {
 		return nil, err

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"surefret/cmd/surefret/hearing"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/score"
 	"surefret/cmd/surefret/sound"
@@ -19,7 +20,7 @@ import (
 // A saidRun is a run that is said bar by bar, with its sound.
 type saidRun struct {
 	*program
-	pl    *player
+	pl    *kept.Practice
 	song  gig.Song
 	run   rehearse.Run
 	snd   *sound.Sound

@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/practice/practicetest"
 	"surefret/cmd/surefret/settings"
@@ -100,7 +101,7 @@ func TestEverySettingChangesSomething(t *testing.T) {
 			result, err := sitting.Answer(t.Context(), noon, "G", 5*time.Second, drills.EntryKeys)
 			return fmt.Sprint(result.Outcome, err)
 		case "screen":
-			o := p.screenOptions(&player{Player: &practice.Player{Settings: s}}, drills.Setup{}, &practice.Sitting{}, &sound.Sound{})
+			o := p.screenOptions(&kept.Practice{Player: &practice.Player{Settings: s}}, drills.Setup{}, &practice.Sitting{}, &sound.Sound{})
 			return fmt.Sprint(o.MoveOn, o.Grace, o.Look, o.Ring)
 		case "heard":
 			p.system = &twoInputs{}
@@ -117,7 +118,7 @@ func TestEverySettingChangesSomething(t *testing.T) {
 			snd := sound.Open(e, s, func() string { return "" })
 			defer snd.Close(t.Context())
 			o := practiceOptions{hears: hearingOptions{live: true}, seed: 1}
-			sitting, err := o.begin(t.Context(), &player{Player: practicetest.Open(&log, s, noon)}, practice.Selection{Drills: []drills.Family{"walkup"}, Played: true}, snd, false)
+			sitting, err := o.begin(t.Context(), &kept.Practice{Player: practicetest.Open(&log, s, noon)}, practice.Selection{Drills: []drills.Family{"walkup"}, Played: true}, snd, false)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -132,7 +133,7 @@ func TestEverySettingChangesSomething(t *testing.T) {
 				machine := &twoInputs{}
 				p.system = machine
 				o := practiceOptions{hears: hearingOptions{live: asked}}
-				from, err := p.openHeard(t.Context(), &player{Player: &practice.Player{Settings: s}}, &o)
+				from, err := p.openHeard(t.Context(), &kept.Practice{Player: &practice.Player{Settings: s}}, &o)
 				opened = append(opened, machine.opened, from.phones, from.told, err)
 				from.close()
 			}

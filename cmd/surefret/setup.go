@@ -13,6 +13,7 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/form"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/settings"
@@ -27,7 +28,7 @@ func (p *program) setupCommand() *cobra.Command {
 		Short:   "Set the instrument, the hand, note names, the aim and the sound",
 		Example: "  surefret setup\n  surefret setup --line",
 		Args:    cli.Needs(),
-		RunE:    p.withPlayer(func(ctx context.Context, pl *player, _ []string) error { return p.setUp(ctx, pl, lines) }),
+		RunE:    p.withPlayer(func(ctx context.Context, pl *kept.Practice, _ []string) error { return p.setUp(ctx, pl, lines) }),
 	}
 	cmd.Flags().BoolVar(&lines, "line", false, "plain questions instead of the form")
 	return cmd
@@ -35,7 +36,7 @@ func (p *program) setupCommand() *cobra.Command {
 
 // setUp asks for the settings and saves them. A player who leaves the form
 // keeps what was set before; in lines what was answered is kept, however they end.
-func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
+func (p *program) setUp(ctx context.Context, pl *kept.Practice, lines bool) error {
 	chosen := pl.Settings
 	p.inFull = lines // who wants lines may listen to them
 	lines = p.inLines(pl, lines)
@@ -55,8 +56,8 @@ func (p *program) setUp(ctx context.Context, pl *player, lines bool) error {
 		return saved
 	}
 	if choice := chosenWith(pl.Choice(), words); !slices.Equal(choice.Only, pl.Choice().Only) {
-		if kept := p.keepChoice(ctx, pl, choice); kept != nil {
-			return kept
+		if err := p.keepChoice(ctx, pl, choice); err != nil {
+			return err
 		}
 	}
 	if errors.Is(err, line.ErrNoAnswer) {
@@ -81,7 +82,7 @@ func (p *program) inputNames() (names []string) {
 const everything = "all"
 
 // whatQuestion asks for what is practised, as 'surefret choose only' does.
-func whatQuestion(pl *player, words *string) form.Question {
+func whatQuestion(pl *kept.Practice, words *string) form.Question {
 	return form.Question{Ask: "What is practised?", Hint: "words as 'surefret choose' lists them, commas between, or all", Value: words,
 		Check: func(text string) error { return pl.Catalogue().Check(chosenWith(drills.Choice{}, text)) }}
 }

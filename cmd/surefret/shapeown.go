@@ -3,11 +3,11 @@ package main
 import (
 	"context"
 	"fmt"
-	"slices"
 
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/kept"
 	"surefret/drills/fretboard"
 )
 
@@ -70,13 +70,13 @@ func (p *program) shapeRemove() *cobra.Command {
 		Short:   "Remove a shape of your own; its answers stay in the log",
 		Example: "  surefret shape remove bell-chord",
 		Args:    cli.Needs("NAME"),
-		RunE: p.withPlayer(func(ctx context.Context, pl *player, args []string) error {
-			_, found, err := pl.ownShape(ctx, args[0])
+		RunE: p.withPlayer(func(ctx context.Context, pl *kept.Practice, args []string) error {
+			_, found, err := pl.OwnShape(ctx, args[0])
 			if err == nil && !found {
 				err = usagef("there is no shape of yours called %q", args[0])
 			}
 			if err == nil {
-				err = pl.db.RemoveShape(ctx, args[0])
+				err = pl.DB.RemoveShape(ctx, args[0])
 			}
 			if err != nil {
 				return err
@@ -87,24 +87,11 @@ func (p *program) shapeRemove() *cobra.Command {
 	}
 }
 
-// ownShape finds one of the player's own shapes.
-func (pl *player) ownShape(ctx context.Context, name string) (fretboard.OwnShape, bool, error) {
-	kept, err := pl.db.Kept(ctx)
-	if err != nil {
-		return fretboard.OwnShape{}, false, err
-	}
-	i := slices.IndexFunc(kept.Shapes, func(o fretboard.OwnShape) bool { return o.Name == name })
-	if i < 0 {
-		return fretboard.OwnShape{}, false, nil
-	}
-	return kept.Shapes[i], true, nil
-}
-
 // changeShape adds a shape, or edits one that is there, and says what it is.
 func (p *program) changeShape(cmd *cobra.Command, name string, edit bool, change func(*fretboard.OwnShape)) error {
-	return p.withPlayer(func(ctx context.Context, pl *player, _ []string) error {
+	return p.withPlayer(func(ctx context.Context, pl *kept.Practice, _ []string) error {
 		neck := pl.Setup().Neck
-		shape, found, err := pl.ownShape(ctx, name)
+		shape, found, err := pl.OwnShape(ctx, name)
 		switch {
 		case err != nil:
 			return err
@@ -124,7 +111,7 @@ func (p *program) changeShape(cmd *cobra.Command, name string, edit bool, change
 		if err != nil {
 			return cli.BadInput{Err: err}
 		}
-		if err := pl.db.KeepShape(ctx, shape); err != nil {
+		if err := pl.DB.KeepShape(ctx, shape); err != nil {
 			return err
 		}
 		fmt.Fprintf(p.Out, "Your shape %s: from the lowest string %s, with 1 on string %d.\n", name, r.Degrees(), r.Root)

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/setlist"
 	"surefret/cmd/surefret/sheet"
@@ -35,7 +36,7 @@ func (p *program) songAdd() *cobra.Command {
 			if len(args) == 0 {
 				return usagef("'surefret song add' needs FILE: see 'surefret song add --help'")
 			}
-			return p.withPlayer(func(ctx context.Context, pl *player, _ []string) error {
+			return p.withPlayer(func(ctx context.Context, pl *kept.Practice, _ []string) error {
 				if f.Chords() {
 					return p.addTyped(ctx, pl, strings.Join(args, " "), f)
 				}
@@ -49,14 +50,14 @@ func (p *program) songAdd() *cobra.Command {
 }
 
 // addTyped adds a song whose chords were typed.
-func (p *program) addTyped(ctx context.Context, pl *player, title string, f setlist.Flags) error {
-	songs, err := pl.db.Songs(ctx)
+func (p *program) addTyped(ctx context.Context, pl *kept.Practice, title string, f setlist.Flags) error {
+	songs, err := pl.DB.Songs(ctx)
 	if err != nil {
 		return err
 	}
-	s, err := f.Change(pl.book(), gig.Song{Title: title})
+	s, err := f.Change(pl.Book(), gig.Song{Title: title})
 	if err == nil {
-		err = pl.book().Check(s)
+		err = pl.Book().Check(s)
 	}
 	if err == nil {
 		err = setlist.Unknown(songs, s.Title)
@@ -64,14 +65,14 @@ func (p *program) addTyped(ctx context.Context, pl *player, title string, f setl
 	if err != nil {
 		return cli.BadInput{Err: err}
 	}
-	if err := pl.db.PutSongs(ctx, s); err != nil {
+	if err := pl.DB.PutSongs(ctx, s); err != nil {
 		return err
 	}
 	return p.added(pl, s)
 }
 
 // added prints a song that was added, and to who listens that it was.
-func (p *program) added(pl *player, s gig.Song) error {
+func (p *program) added(pl *kept.Practice, s gig.Song) error {
 	if p.Speaking() {
 		fmt.Fprintf(p.Err, "Saved: %s.\n", s.Title)
 	}
@@ -80,12 +81,12 @@ func (p *program) added(pl *player, s gig.Song) error {
 
 // addCharts adds the songs of files and of folders of them, each as far as it is
 // understood, in one go.
-func (p *program) addCharts(ctx context.Context, pl *player, args []string, title string, f setlist.Flags) error {
+func (p *program) addCharts(ctx context.Context, pl *kept.Practice, args []string, title string, f setlist.Flags) error {
 	names, err := setlist.ChartFiles(args)
 	if err != nil {
 		return err
 	}
-	known, err := pl.db.Songs(ctx)
+	known, err := pl.DB.Songs(ctx)
 	if err != nil {
 		return err
 	}
@@ -95,7 +96,7 @@ func (p *program) addCharts(ctx context.Context, pl *player, args []string, titl
 		if len(names) > fewSongs && (i+1)%10 == 0 {
 			fmt.Fprintf(p.Err, "%d of %d charts read.\n", i+1, len(names))
 		}
-		songs, err := pl.book().Songs(name, title, f)
+		songs, err := pl.Book().Songs(name, title, f)
 		for _, s := range songs {
 			if err == nil {
 				err = setlist.Unknown(append(known, added...), s.Title)
@@ -111,7 +112,7 @@ func (p *program) addCharts(ctx context.Context, pl *player, args []string, titl
 	if len(names) == 1 && len(wants) == 1 && len(added) == 0 {
 		return cli.BadInput{Err: wants[0]}
 	}
-	if err := pl.db.PutSongs(ctx, added...); err != nil {
+	if err := pl.DB.PutSongs(ctx, added...); err != nil {
 		return err
 	}
 	for _, s := range added {
@@ -135,7 +136,7 @@ func (p *program) addCharts(ctx context.Context, pl *player, args []string, titl
 }
 
 // echo prints a song as it was understood, bar by bar.
-func (p *program) echo(pl *player, s gig.Song) error {
+func (p *program) echo(pl *kept.Practice, s gig.Song) error {
 	c, err := s.AsChart()
 	if err != nil {
 		return err

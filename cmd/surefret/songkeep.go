@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/setlist"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/chart"
@@ -16,45 +17,14 @@ import (
 )
 
 // onSong does something with the one song that the first argument means.
-func onSong(do func(context.Context, *player, gig.Song, []string) error) action {
-	return func(ctx context.Context, pl *player, args []string) error {
-		s, err := pl.songCalled(ctx, args[0])
+func onSong(do func(context.Context, *kept.Practice, gig.Song, []string) error) action {
+	return func(ctx context.Context, pl *kept.Practice, args []string) error {
+		s, err := pl.SongCalled(ctx, args[0])
 		if err != nil {
 			return err
 		}
 		return do(ctx, pl, s, args)
 	}
-}
-
-// songs lists the player's songs; none where there is no practice yet.
-func (pl *player) songs(ctx context.Context) ([]gig.Song, error) {
-	if pl.db == nil {
-		return []gig.Song{}, nil
-	}
-	return pl.db.Songs(ctx)
-}
-
-// songCalled finds the one song that a title means.
-func (pl *player) songCalled(ctx context.Context, title string) (gig.Song, error) {
-	songs, err := pl.songs(ctx)
-	if err != nil {
-		return gig.Song{}, err
-	}
-	found := gig.SongsCalled(songs, title)
-	switch len(found) {
-	case 0:
-		return gig.Song{}, usagef("no song is called %q: 'surefret song list' shows them all, and 'surefret song add' adds one", title)
-	case 1:
-		return found[0], nil
-	}
-	var ways []string
-	for _, s := range found {
-		ways = append(ways, fmt.Sprintf("%q in %s", s.ID, pl.sayKey(s.Learned)))
-	}
-	if more := len(ways) - 4; more > 1 {
-		ways = append(ways[:4], fmt.Sprintf("%d others", more))
-	}
-	return gig.Song{}, usagef("%q may be %s: give one of these names", title, strings.Join(ways, " or "))
 }
 
 func (p *program) songList() *cobra.Command {
@@ -63,8 +33,8 @@ func (p *program) songList() *cobra.Command {
 		Short:   "List your songs, and the gigs that they are played at",
 		Example: "  surefret song list",
 		Args:    cli.Needs(),
-		RunE: p.look(func(ctx context.Context, pl *player, _ []string) error {
-			songs, err := pl.songs(ctx)
+		RunE: p.look(func(ctx context.Context, pl *kept.Practice, _ []string) error {
+			songs, err := pl.Songs(ctx)
 			if err != nil {
 				return err
 			}
@@ -79,7 +49,7 @@ func (p *program) songList() *cobra.Command {
 				titles[strings.ToLower(s.Title)]++
 			}
 			for _, s := range songs {
-				line := fmt.Sprintf("%s, %s", s.Title, pl.sayKey(s.Learned))
+				line := fmt.Sprintf("%s, %s", s.Title, pl.SayKey(s.Learned))
 				if titles[strings.ToLower(s.Title)] > 1 {
 					line += fmt.Sprintf(" (%q)", s.ID)
 				}
@@ -105,7 +75,7 @@ func (p *program) songShow() *cobra.Command {
 		Short:   "Show a song bar by bar, in letters and in numbers",
 		Example: "  surefret song show Cockles",
 		Args:    cli.Needs("SONG"),
-		RunE: p.look(onSong(func(ctx context.Context, pl *player, s gig.Song, _ []string) error {
+		RunE: p.look(onSong(func(ctx context.Context, pl *kept.Practice, s gig.Song, _ []string) error {
 			if p.JSON {
 				c, err := s.AsChart()
 				if err != nil {
@@ -117,7 +87,7 @@ func (p *program) songShow() *cobra.Command {
 					Rehearsed []rehearse.Rehearsed `json:"rehearsed"`
 				}{s, sheet.ChartOf(c.Named(pl.Setup().Names)), pl.Rehearsed(s)})
 			}
-			played := pl.sayRehearsed(s)
+			played := pl.SayRehearsed(s)
 			if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
 				played = append(played, "Played at "+strings.Join(sets, ", ")+".")
 			}
@@ -131,7 +101,7 @@ func (p *program) songShow() *cobra.Command {
 					said = append(said, "Shapes: "+strings.Join(s.Shapes, ", ")+".")
 				}
 				for i := range s.Parts {
-					said = append(said, sayPart(pl, s, i)+".")
+					said = append(said, pl.SayPart(s, i)+".")
 				}
 				return p.Say(append(said, played...))
 			}
@@ -142,7 +112,7 @@ func (p *program) songShow() *cobra.Command {
 				p.PrintFolded("Shapes: " + strings.Join(s.Shapes, ", "))
 			}
 			for i, part := range s.Parts {
-				fmt.Fprintf(p.Out, "\n%s\n%s\n", p.bold(pl, cli.Shown(sayPart(pl, s, i))), cli.Shown(part.Tab))
+				fmt.Fprintf(p.Out, "\n%s\n%s\n", p.bold(pl, cli.Shown(pl.SayPart(s, i))), cli.Shown(part.Tab))
 			}
 			for _, line := range played {
 				p.PrintFolded(line)
@@ -154,26 +124,6 @@ func (p *program) songShow() *cobra.Command {
 	return cmd
 }
 
-// sayRehearsed says of each key that a song was rehearsed in how often, and at which tempo
-// it holds.
-func (pl *player) sayRehearsed(s gig.Song) (said []string) {
-	for _, r := range pl.Rehearsed(s) {
-		times := "once, on " + r.Last
-		if r.Runs > 1 {
-			times = fmt.Sprintf("%d times, last on %s", r.Runs, r.Last)
-		}
-		holds := "not enough yet to say at which tempo it holds"
-		switch {
-		case r.Holds > 0:
-			holds = fmt.Sprintf("nine changes in ten hold at %g beats a minute", r.Holds)
-		case r.Enough:
-			holds = "it holds at no tempo yet, for which nine changes in ten must be right"
-		}
-		said = append(said, fmt.Sprintf("Rehearsed in %s %s: %s.", pl.sayKey(r.Key), times, holds))
-	}
-	return said
-}
-
 func (p *program) songEdit() *cobra.Command {
 	var f setlist.Flags
 	var title, file string
@@ -183,19 +133,19 @@ func (p *program) songEdit() *cobra.Command {
 		Example: "  surefret song edit Cockles --tempo 100 --shapes tenths\n  surefret song edit Cockles --title \"Low Cockles\"",
 		Args:    cli.Needs("SONG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return p.withPlayer(onSong(func(ctx context.Context, pl *player, s gig.Song, _ []string) (err error) {
+			return p.withPlayer(onSong(func(ctx context.Context, pl *kept.Practice, s gig.Song, _ []string) (err error) {
 				if !f.Given() && title == "" && file == "" {
 					return usagef("nothing is changed: say what with --title, --learned, --chords, --section, --chart, --shapes, --part or --tempo")
 				}
 				was := s
 				if file != "" {
-					songs, err := pl.book().Songs(file, s.Title, setlist.Flags{Learned: s.Learned})
+					songs, err := pl.Book().Songs(file, s.Title, setlist.Flags{Learned: s.Learned})
 					if err != nil {
 						return cli.BadInput{Err: err}
 					}
 					s.Chart, s.Sections, s.Learned = songs[0].Chart, songs[0].Sections, songs[0].Learned
 				}
-				if s, err = f.Change(pl.book(), s); err != nil {
+				if s, err = f.Change(pl.Book(), s); err != nil {
 					return err
 				}
 				if f.Chords() || cmd.Flags().Changed("learned") {
@@ -204,10 +154,10 @@ func (p *program) songEdit() *cobra.Command {
 				if title != "" {
 					s.Title = title
 				}
-				if err := pl.book().Check(s); err != nil {
+				if err := pl.Book().Check(s); err != nil {
 					return cli.BadInput{Err: err}
 				}
-				if err := pl.db.PutSongs(ctx, s); err != nil {
+				if err := pl.DB.PutSongs(ctx, s); err != nil {
 					return err
 				}
 				if was.Chart != "" && s.Chart == "" {
@@ -229,14 +179,14 @@ func (p *program) songRemove() *cobra.Command {
 		Short:   "Remove a song that no gig plays; what you practised for it stays",
 		Example: "  surefret song remove Cockles",
 		Args:    cli.Needs("SONG"),
-		RunE: p.withPlayer(onSong(func(ctx context.Context, pl *player, s gig.Song, args []string) error {
+		RunE: p.withPlayer(onSong(func(ctx context.Context, pl *kept.Practice, s gig.Song, args []string) error {
 			if !strings.EqualFold(s.Title, strings.TrimSpace(args[0])) && s.ID != args[0] {
 				return usagef("give the whole title to remove %q", s.Title)
 			}
 			if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
 				return usagef("%q is played at %s: take it out there first, with 'surefret gig song %q %q --remove'", s.Title, strings.Join(sets, ", "), sets[0], s.Title)
 			}
-			if err := pl.db.RemoveSong(ctx, s.ID); err != nil {
+			if err := pl.DB.RemoveSong(ctx, s.ID); err != nil {
 				return err
 			}
 			fmt.Fprintf(p.Err, "Removed: %s.\n", s.Title)
@@ -251,7 +201,7 @@ func (p *program) songExport() *cobra.Command {
 		Short:   "Write the chart of a song into a file, as it was read",
 		Example: "  surefret song export Cockles cockles.txt",
 		Args:    cli.Needs("SONG", "FILE"),
-		RunE: p.look(onSong(func(_ context.Context, pl *player, s gig.Song, args []string) error {
+		RunE: p.look(onSong(func(_ context.Context, pl *kept.Practice, s gig.Song, args []string) error {
 			c, err := s.AsChart()
 			if err != nil {
 				return err

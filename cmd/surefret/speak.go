@@ -1,16 +1,13 @@
 package main
 
 import (
-	"context"
 	"slices"
 
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
-	"surefret/cmd/surefret/settings"
 	"surefret/cmd/surefret/spoken"
 	"surefret/drills"
-	"surefret/store"
 )
 
 func speller(setup drills.Setup) spoken.Speller { return spoken.Speller{Names: setup.Names} }
@@ -55,23 +52,11 @@ func (p *program) speakFrom(cmd *cobra.Command) {
 		return
 	}
 	p.SpeakBy(func() func(string) string {
-		s := p.savedQuietly(cmd.Context())
+		s := p.quietly(cmd.Context())
 		setup, err := s.Setup()
 		if err != nil || !cmd.Flags().Changed("line") && !s.Speak {
 			return nil
 		}
 		return speller(setup).Text
 	})
-}
-
-// savedQuietly is the settings of the player, the defaults where they cannot be read:
-// whoever needs them otherwise says why.
-func (p *program) savedQuietly(ctx context.Context) settings.Settings {
-	s := settings.Default()
-	p.glance(ctx, func(db *store.DB) {
-		if kept, err := db.Kept(ctx); err == nil {
-			s, _ = settings.FromMap(kept.Settings)
-		}
-	})
-	return s
 }

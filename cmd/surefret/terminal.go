@@ -1,6 +1,7 @@
 package main
 
 import (
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/screen"
@@ -11,7 +12,7 @@ import (
 
 // screenOptions are what the practice screen goes by, the player's settings among
 // them.
-func (p *program) screenOptions(pl *player, setup drills.Setup, s *practice.Sitting, snd *sound.Sound) screen.Options {
+func (p *program) screenOptions(pl *kept.Practice, setup drills.Setup, s *practice.Sitting, snd *sound.Sound) screen.Options {
 	play := snd.Play
 	if !snd.Heard() {
 		play = nil // no key offers to hear it again

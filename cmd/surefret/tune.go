@@ -5,9 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"math"
-	"os"
 	"slices"
 	"strings"
 	"time"
@@ -17,6 +15,7 @@ import (
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/hearing"
 	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/screen"
 	"surefret/drills"
@@ -45,7 +44,7 @@ func (p *program) tuneCommand() *cobra.Command {
 				if o.from != "" || p.JSON {
 					return usagef("--delay measures the loudspeaker and an input: leave --listen-from and --json out")
 				}
-				return p.withPlayer(func(ctx context.Context, pl *player, _ []string) error { return p.tuneDelay(ctx, pl, o) })(cmd, nil)
+				return p.withPlayer(func(ctx context.Context, pl *kept.Practice, _ []string) error { return p.tuneDelay(ctx, pl, o) })(cmd, nil)
 			}
 			return p.tuneStrings(cmd, o, f)
 		},
@@ -264,14 +263,14 @@ func (p *program) calibration(setup drills.Setup, reference float64) (hearing.Ca
 // keepTuned keeps how the strings sounded, those that were heard earlier today among them,
 // and how long they took to reach, 0 for not measured, where there is a practice.
 func (p *program) keepTuned(ctx context.Context, c hearing.Calibration, reach time.Duration) error {
-	path, err := p.databasePath()
+	at, err := p.dated()
 	if err != nil {
 		return err
 	}
-	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) || len(c.Strings) == 0 {
+	if !at.Exists() || len(c.Strings) == 0 {
 		return nil
 	}
-	db, _, err := p.openLog(ctx)
+	db, _, err := at.OpenLog(ctx)
 	if err != nil {
 		return err
 	}
