@@ -152,14 +152,17 @@ func faultOf(r drills.Answer) string {
 // sumOf is the checksum of the content of a tidied answer. No text in it has
 // a line break, so the fields cannot run into each other.
 func sumOf(r drills.Answer) uint32 {
-	b := make([]byte, 0, 512)
+	return crc32.Checksum(summed(make([]byte, 0, 512), r), castagnoli)
+}
+
+// summed appends what the checksum is of.
+func summed(b []byte, r drills.Answer) []byte {
 	for _, s := range [...]string{r.ID, r.Device, r.Day, r.Item, r.Question, r.Given, r.Want, string(r.Entry), r.TakesBack} {
 		b = append(append(b, s...), '\n')
 	}
 	b = append(strconv.AppendInt(b, r.At.UnixMilli(), 10), '\n')
 	b = append(strconv.AppendInt(b, r.Thinking.Milliseconds(), 10), '\n')
-	b = strconv.AppendBool(b, r.Right)
-	return crc32.Checksum(b, castagnoli)
+	return strconv.AppendBool(b, r.Right)
 }
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)

@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"iter"
 	"strconv"
 	"strings"
@@ -144,15 +145,16 @@ type arrival struct {
 // answerColumns asks for a row as one text of a line a field, which is read in
 // half the time that as many columns take. No field has a line break in it, and
 // one that is NULL, by damage, is a line too few.
-const answerColumns = `seq, sum, concat_ws(char(10), id, device, at, day, item, question, answer, want, correct, thinking, entry, coalesce(takes_back, ''))`
+const answerColumns = `concat_ws(char(10), seq, sum, id, device, at, day, item, question, answer, want, correct, thinking, entry, coalesce(takes_back, ''))`
 
 // arrivals yields the rows of the answer log that the rest of the query asks
 // for, each of them verified. After a row that is damaged, errRow, it goes on if
 // the caller does.
 func (v *view) arrivals(ctx context.Context, where string, args ...any) iter.Seq2[arrival, error] {
 	items := map[string]string{}
+	var content []byte
 	return each(ctx, v, "read the log", `SELECT `+answerColumns+` FROM `+v.answerTable()+` `+where, args, func(rows *sql.Rows) (arrival, error) {
-		a, err := v.scan(ctx, rows)
+		a, err := v.scan(ctx, rows, &content)
 		// A caller who keeps the item keeps one text an item, not one a row.
 		if item, ok := items[a.Item]; ok {
 			a.Item = item
@@ -201,37 +203,44 @@ func each[T any](ctx context.Context, v *view, doing, query string, args []any, 
 }
 
 // scan reads and verifies one row. What does not even scan is damage too. The
-// texts of the row share the memory of one string.
-func (v *view) scan(ctx context.Context, rows *sql.Rows) (arrival, error) {
+// texts of the row share the memory of one string; content is room for what the
+// checksum is of.
+func (v *view) scan(ctx context.Context, rows *sql.Rows, content *[]byte) (arrival, error) {
 	var a arrival
-	var sum uint32
 	var text string
-	if err := rows.Scan(&a.seq, &sum, &text); err != nil {
+	if err := rows.Scan(&text); err != nil {
 		return a, damagedError(v.path, "a row of the log does not read", errors.Join(errRow, err))
 	}
-	var place, at, right, thinking string
+	var seq, sum, place, at, right, thinking string
 	lines, more := 0, true
-	for _, field := range [...]*string{&a.ID, &place, &at, &a.Day, &a.Item, &a.Question, &a.Given, &a.Want, &right, &thinking, (*string)(&a.Entry), &a.TakesBack} {
+	for _, field := range [...]*string{&seq, &sum, &a.ID, &place, &at, &a.Day, &a.Item, &a.Question, &a.Given, &a.Want, &right, &thinking, (*string)(&a.Entry), &a.TakesBack} {
 		if !more {
 			break
 		}
 		*field, text, more = strings.Cut(text, "\n")
 		lines++
 	}
-	n, err1 := strconv.ParseInt(place, 10, 64)
-	ms, err2 := strconv.ParseInt(at, 10, 64)
-	spent, err3 := strconv.ParseInt(thinking, 10, 64)
-	if err := errors.Join(err1, err2, err3); err != nil || lines != 12 || more {
+	var n, ms, spent, want int64
+	var err error
+	for _, number := range []struct {
+		value *int64
+		text  string
+	}{{&a.seq, seq}, {&want, sum}, {&n, place}, {&ms, at}, {&spent, thinking}} {
+		if *number.value, err = strconv.ParseInt(number.text, 10, 64); err != nil {
+			break
+		}
+	}
+	if err != nil || lines != 14 || more {
 		return a, damagedError(v.path, fmt.Sprintf("row %d of the log does not read", a.seq), errors.Join(errRow, err))
 	}
-	var err error
 	if a.Device, err = v.deviceOf(ctx, n); err != nil {
 		return a, err
 	}
 	a.At = time.UnixMilli(ms).UTC()
 	a.Right = right == "1"
 	a.Thinking = time.Duration(spent) * time.Millisecond
-	if sumOf(a.Answer) != sum || tidy(a.Answer) != a.Answer || faultOf(a.Answer) != "" {
+	*content = summed((*content)[:0], a.Answer)
+	if int64(crc32.Checksum(*content, castagnoli)) != want || tidy(a.Answer) != a.Answer || faultOf(a.Answer) != "" {
 		return a, damagedError(v.path, fmt.Sprintf("row %d of the log is not as it was written", a.seq), errRow)
 	}
 	return a, nil
