@@ -3,7 +3,7 @@
 # program draws in a terminal (by tmux, turned into a page by aha) and its pages,
 # each as Chromium shows it. The clock stands still and the demo is the same for
 # all, so the same program makes the same pictures. With LOOK every state of the screen
-# is drawn in that folder, to be looked at.
+# and what plain commands print are drawn in that folder, to be looked at.
 set -eu
 program=$1 folder=$(cd "$2" && pwd) here=$(cd "$(dirname "$0")" && pwd)
 for tool in tmux aha chromium node; do
@@ -40,18 +40,64 @@ shot() {
 	echo "the screen of $name never showed '$words'" >&2 && exit 1
 }
 
-# sheets LOOK draws the screens in every state, as many in a picture as are read in it: each
-# size in all colours on a dark and on a light ground, in 16 colours on both, and without.
+# printed NAME ARGS... keeps what a plain command prints in three widths, 50 rows a frame.
+printed() {
+	name=$1
+	shift
+	for columns in 60 80 120; do
+		pane=$work/$name-$columns
+		tmux -S "$pane" -f /dev/null new-session -d -x $columns -y 200 "$program $*; sleep 0.2; tmux -S $pane wait -S over; exec sleep 100"
+		tmux -S "$pane" wait over
+		tmux -S "$pane" capture-pane -p -e | sed -e :a -e '/^\n*$/{$d;N;ba' -e '}' |
+			split -l 50 --additional-suffix="-printed-${columns}x50.ansi" - "$work/frames/$name-"
+		tmux -S "$pane" kill-server
+	done
+}
+
+# print_all keeps what plain commands print: of the demo, of a file in which something is
+# chosen and a chart was added, of an empty one, and sentences about bad input.
+print_all() {
+	printed neck demo neck
+	printed progress demo progress --since 2026-10-26
+	printed gigs demo gig list
+	printed gig demo gig show "'Harbour Fair'"
+	printed songs demo song list
+	printed song demo song show "'Tin Umbrella'"
+	printed move demo song move "'Tin Umbrella'" --to Eb
+	printed parts demo part list
+	printed shape shape show tenth-6-major --root Bb
+	printed key key Ab
+	export SUREFRET_DB="$work/kept.db"
+	"$program" demo data backup "$SUREFRET_DB" >/dev/null
+	printed chosen choose only tenths string-6 key-Eb
+	printed choice choose
+	printed pupils pupils "$SUREFRET_DB" "$SUREFRET_DB"
+	printed added song add Shingle --learned C --section "'verse: 1 6- 4 5 1 6- 4 5'" --section "'chorus: 4 1 5 1 4 1 5 5'"
+	printed shown song show Shingle
+	SUREFRET_DB="$work/empty.db"
+	for empty in neck progress choose 'song list' 'gig list'; do printed "empty-${empty% *}" $empty; done
+	printed wrong-song rehearse Nothing
+	printed wrong-word choose only thirteenths
+	printed wrong-flag practice --strings 9
+	printed wrong-key key H9
+	printed wrong-gig gig show Nowhere
+	printed wrong-device tune --input none
+}
+
+# sheets LOOK draws the screens in every state and the pages, as many in a picture as are
+# read in it: each size in all colours on a dark and on a light ground, in 16 colours on
+# both, and without.
 sheets() {
 	mkdir -p "$1" "$work/frames"
 	look=$(cd "$1" && pwd)
+	print_all
 	(cd "$here/../.." && SUREFRET_FRAMES="$work/frames" go test ./cmd/surefret/screen -count=1 -run Golden >"$work/log") || { cat "$work/log" >&2 && exit 1; }
 	for kind in $(ls "$work/frames" | sed -n 's/.*-\([a-z]*-[0-9]*x[0-9]*\)\.ansi$/\1/p' | sort -u); do
 		size=${kind#*-}
 		letters=12 # pixels
 		[ "${size%x*}" -le 100 ] || letters=8
 		wide=$((${size%x*} * letters * 61 / 100 + 16)) high=$(((${size#*x} + 2) * letters * 5 / 4 + 2))
-		across=$((1500 / wide)) down=$((1560 / high))
+		across=$((1500 / wide)) down=$((1600 / high))
 		number=0
 		ls "$work/frames" | grep -e "-$kind.ansi$" | xargs -n $((across * down)) | while read -r frames; do
 			number=$((number + 1))
@@ -81,10 +127,11 @@ sheet() {
 
 shot practice 100 26 'Esc stop' demo practice --mute --seed 4 --strings 6,5 --drill note
 shot neck 90 49 Weakest demo neck
-shot progress 90 112 Weakest demo progress --since 2026-10-26
-"$program" demo progress --html "$work/progress-page.html"
-show "$folder/progress-page.png" 1280 1300
 "$program" demo gig show 'Harbour Fair' --html "$work/gig-page.html"
 show "$folder/gig-page.png" 800 900 # the first sheet of the first song
-if [ $# -gt 2 ]; then sheets "$3"; fi
+if [ $# -gt 2 ]; then
+	"$program" demo progress --html "$work/progress-page.html"
+	show "$3/progress-page.png" 1280 2600
+	sheets "$3"
+fi
 node "$here/shots.mjs" <"$work/list"
