@@ -542,3 +542,38 @@ func TestTheNeckIsDrawnAnewOnlyWhenItChanges(t *testing.T) {
 		t.Error("not drawn again for the pointer")
 	}
 }
+
+// After a right answer the string rings for two frames, from its place to the bridge, where
+// the setting says so; a frame that comes later than that, or of another answer, draws nothing.
+func TestAStruckStringRingsForTwoFrames(t *testing.T) {
+	for _, c := range []struct {
+		ring   bool
+		answer string
+		frames string
+	}{{true, "g", "≈~--"}, {true, "a", "----"}, {false, "g", "----"}} {
+		b := newBench(80, 24, Options{Ring: c.ring}, nameG, nameE)
+		b.clock.after(time.Second)
+		before := ringOn{b.onset}
+		b.keys(c.answer, "enter")
+		frames := ""
+		for range 4 {
+			b.send(before)
+			string6 := strings.Split(b.View(), "\n")[b.neckY+b.neck.Row(6)]
+			from, _, _ := strings.Cut(string6, "(")
+			switch {
+			case strings.ContainsAny(from, "≈~"):
+				t.Errorf("it rings behind the finger: %s", string6)
+			case strings.Contains(string6, "≈"):
+				frames += "≈"
+			case strings.Contains(string6, "~"):
+				frames += "~"
+			default:
+				frames += "-"
+			}
+			b.send(ringOn{b.onset})
+		}
+		if b.phase != telling || frames != c.frames {
+			t.Errorf("ring %v, %s: phase %d, frames %q, want %q", c.ring, c.answer, b.phase, frames, c.frames)
+		}
+	}
+}
