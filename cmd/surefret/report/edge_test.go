@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"math"
 	"regexp"
 	"strconv"
@@ -72,5 +73,54 @@ func TestBarsOfAKindHaveOneScale(t *testing.T) {
 				t.Errorf("%s %v is %v columns long, want %.1f", kind, b.value, b.long, want)
 			}
 		}
+	}
+}
+
+// What lately takes longer than at first is drawn in another colour, and what takes as
+// long or less is not.
+func TestWhatIsSlowerIsOrangeOnThePage(t *testing.T) {
+	for _, c := range []struct {
+		first, latest float64
+		slower        bool
+	}{{1.2, 1.5, true}, {1.5, 1.2, false}, {1.21, 1.24, false}, {0, 1.2, false}} {
+		drawn := string(dumbbells("times", []Speed{{Name: "6", First: c.first, Latest: c.latest, Aim: 2}}, 3, func(s Speed) string { return s.Name }))
+		if strings.Contains(drawn, `class="slower"`) != c.slower || strings.Contains(drawn, `class="slowerdot"`) != c.slower || strings.Contains(drawn, `class="waydot"`) == c.slower {
+			t.Errorf("%v s after %v: %s", c.latest, c.first, drawn)
+		}
+	}
+	for _, class := range []string{".slower", ".slowerdot"} {
+		if !regexp.MustCompile(regexp.QuoteMeta(class) + ` \{[^}]*: var\(--other\)`).MatchString(pageText) {
+			t.Errorf("no colour of its own for %s", class)
+		}
+	}
+}
+
+// Figures on an axis are one, two or five times a power of ten apart, few, and reach what
+// is drawn.
+func TestAxesHaveRoundFigures(t *testing.T) {
+	round := regexp.MustCompile(`^[125]e`)
+	for most := 0.5; most < 20000; most *= 1.07 {
+		all := ticks(most)
+		last := all[len(all)-1]
+		if n := len(all); n < 2 || n > 5 || all[0] != 0 || last < most || n > 2 && all[n-2] >= most {
+			t.Errorf("to %.1f: %v", most, all)
+		}
+		for i, v := range all {
+			if step := all[1]; v != float64(i)*step || !round.MatchString(fmt.Sprintf("%.6g", step)) && !round.MatchString(strings.TrimRight(fmt.Sprintf("%.0f", step), "0")+"e") {
+				t.Errorf("to %.1f: %v", most, all)
+			}
+		}
+	}
+}
+
+// Every key has the same ink, however sure it is; how far its sector reaches tells.
+func TestKeysAreDrawnByOneInk(t *testing.T) {
+	drawn := string(circle("keys", []Key{{Name: "C major", Fluency: 0.1, Asked: 3}, {Name: "G major", Fluency: 0.79, Asked: 3}, {Name: "D major", Fluency: 1, Asked: 3}, {Name: "A major"}}))
+	inks := map[string]int{}
+	for _, m := range regexp.MustCompile(`<path class="(\w+)"|(?:fill|stroke|style)="([^"]*)"`).FindAllStringSubmatch(drawn, -1) {
+		inks[m[1]+m[2]]++
+	}
+	if len(inks) != 2 || inks["bar"] != 3 || inks["sector"] != 4 {
+		t.Errorf("drawn with %v", inks)
 	}
 }

@@ -77,6 +77,9 @@ func (p Progress) fluentChart() chart {
 
 func (p Progress) minutesChart() chart {
 	c := chart{Title: "Minutes by week", Words: "Minutes of practice, and a dot for every day of the week with practice.", Head: []string{"Week to", "Minutes", "Days"}}
+	if n := len(p.weeks()); n > mostWeeks {
+		c.Words += fmt.Sprintf(" The last %d of %d weeks are drawn.", mostWeeks, n)
+	}
 	for _, w := range p.weeks() {
 		c.Rows = append(c.Rows, []string{short(w.day), fmt.Sprintf("%.0f", w.minutes), fmt.Sprint(w.days)})
 	}

@@ -259,6 +259,13 @@ func TestTextPageAndJSONSayTheSame(t *testing.T) {
 		minutes, answers = minutes+d.Minutes, answers+d.Answers
 		says("page", "%s %d %d %d", short(d.Day), d.Fluent, d.Answers, d.Right)
 	}
+	weeks := shown.weeks()
+	for i, w := range weeks {
+		says("page", "%s %.0f %d", short(w.day), w.minutes, w.days)
+		if i >= len(weeks)-rowWeeks {
+			says("text", "%s %.0f on %s", short(w.day), w.minutes, Many(w.days, "day"))
+		}
+	}
 	both("%.0f minutes on %d days, %d answers. %d items fluent when last asked: right, within the aim. Practised on %d of the last 14 days.", minutes, len(p.Days), answers, p.Days[len(p.Days)-1].Fluent, p.Recent)
 	figures, drawn := map[int]string{}, ""
 	for _, place := range p.Neck.Places {
@@ -319,6 +326,25 @@ func TestTextPageAndJSONSayTheSame(t *testing.T) {
 	both("Of %d answers that it gave a chance, the share in time was %d point", n, hundred(apart/float64(n)))
 	if facts < 140 {
 		t.Errorf("%d facts were looked for", facts)
+	}
+}
+
+// Where not every week is drawn, text and page say how many are.
+func TestWeeksThatAreNotDrawnAreCounted(t *testing.T) {
+	for weeks := 1; weeks <= 30; weeks++ {
+		p := Progress{}
+		for i := range weeks {
+			p.Days = append(p.Days, Day{Day: time.Date(2026, 3, 2+7*i, 0, 0, 0, 0, time.UTC).Format(time.DateOnly), Minutes: 10})
+		}
+		text, words := p.Text(80, ink.Look{}), p.minutesChart()
+		said := fmt.Sprintf("Minutes, by week, the last 13 of %d\n", weeks)
+		if rows := strings.Count(text, "10 on 1 day"); rows != min(weeks, 13) || strings.Contains(text, said) != (weeks > 13) {
+			t.Errorf("%d weeks, %d drawn:\n%s", weeks, rows, text)
+		}
+		said = fmt.Sprintf("The last 26 of %d weeks are drawn.", weeks)
+		if bars := strings.Count(string(words.SVG), `class="bar"`); bars != min(weeks, 26) || strings.Contains(words.Words, said) != (weeks > 26) {
+			t.Errorf("%d weeks, %d drawn: %s", weeks, bars, words.Words)
+		}
 	}
 }
 

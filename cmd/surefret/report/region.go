@@ -80,7 +80,7 @@ func regions(places []Place, flats bool) []Region {
 		}
 		r.Fluency /= float64(n)
 		r.Words = fmt.Sprintf("string %d, frets %d to %d, %s", r.String, r.Frets[0], r.Frets[1], r.Notes)
-		r.Command = fmt.Sprintf("surefret practice --drill note --strings %d --frets %d-%d --notes %s", r.String, r.Frets[0], r.Frets[1], r.Notes)
+		r.Command = fmt.Sprintf("surefret --strings %d --frets %d-%d --notes %s", r.String, r.Frets[0], r.Frets[1], r.Notes)
 		all = append(all, r)
 	}
 	return all

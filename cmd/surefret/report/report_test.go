@@ -136,8 +136,8 @@ func golden(t *testing.T, name, got string) {
 func fits(t *testing.T, columns int, text string) {
 	t.Helper()
 	for line := range strings.Lines(text) {
-		// A command to copy is not broken.
-		if n := ansi.StringWidth(line); n > columns && !strings.Contains(line, "surefret practice") {
+		// A command to copy is not broken; it fits where the screen is drawn, too.
+		if n := ansi.StringWidth(line); n > columns && !(columns < 56 && strings.Contains(line, "surefret --")) {
 			t.Errorf("%d columns in %d: %q", n, columns, line)
 		}
 	}

@@ -232,16 +232,21 @@ func (s *sheet) dumbbell(sp Speed, full float64, scale ink.Scale) string {
 	return strings.Join(cells, "")
 }
 
+// rowWeeks is how many weeks have a row in the text: a quarter of a year.
+const rowWeeks = 13
+
 // weeks draws what was fluent and how long was practised, by week, and what the coming
 // days need.
 func (s *sheet) weeks(p Progress) {
-	weeks := p.weeks()
-	weeks = weeks[max(0, len(weeks)-13):]
+	weeks, byWeek := p.weeks(), "by week"
+	if n := len(weeks); n > rowWeeks {
+		weeks, byWeek = weeks[n-rowWeeks:], fmt.Sprintf("by week, the last %d of %d", rowWeeks, n)
+	}
 	fluent, minutes := 1, 1.0
 	for _, w := range weeks {
 		fluent, minutes = max(fluent, w.fluent), max(minutes, w.minutes)
 	}
-	s.head("Fluent items, by week")
+	s.head("Fluent items, " + byWeek)
 	for _, w := range weeks {
 		s.row(short(w.day), s.bar(float64(w.fluent), float64(fluent), len("1000")), fmt.Sprint(w.fluent))
 	}
@@ -249,7 +254,7 @@ func (s *sheet) weeks(p Progress) {
 		minutes = max(minutes, f.Minutes)
 	}
 	const figure = "100 on 7 days"
-	s.head("Minutes, by week")
+	s.head("Minutes, " + byWeek)
 	for _, w := range weeks {
 		s.row(short(w.day), s.bar(w.minutes, minutes, len(figure)), fmt.Sprintf("%.0f on %s", w.minutes, Many(w.days, "day")))
 	}
