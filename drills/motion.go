@@ -3,7 +3,7 @@ package drills
 import (
 	"fmt"
 
-	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/fingering"
 	"surefret/drills/theory"
 )
 
@@ -11,7 +11,7 @@ import (
 type motion struct {
 	from, to string
 	mode     theory.Mode
-	walk     fretboard.Walk
+	walk     fingering.Walk
 }
 
 // firstMotions is how many of the motions are basic.
@@ -20,19 +20,19 @@ const firstMotions = 4
 // motions are the ones that songs use, the first ones first. Common practice, no source.
 var motions = []motion{
 	{from: "1", to: "4"},
-	{from: "4", to: "1", walk: fretboard.Walk{Down: true}},
+	{from: "4", to: "1", walk: fingering.Walk{Down: true}},
 	{from: "5", to: "1"},
-	{from: "1", to: "5", walk: fretboard.Walk{Down: true}},
-	{from: "1", to: "6", walk: fretboard.Walk{Down: true}},
-	{from: "4", to: "1", walk: fretboard.Walk{Skip: 1}},
-	{from: "6", to: "4", walk: fretboard.Walk{Down: true}},
+	{from: "1", to: "5", walk: fingering.Walk{Down: true}},
+	{from: "1", to: "6", walk: fingering.Walk{Down: true}},
+	{from: "4", to: "1", walk: fingering.Walk{Skip: 1}},
+	{from: "6", to: "4", walk: fingering.Walk{Down: true}},
 	{from: "2", to: "5"},
 	{from: "6", to: "2"},
 	{from: "4", to: "5"},
 	{from: "5", to: "6"},
-	{from: "1", to: "4", walk: fretboard.Walk{Chromatic: true, Notes: 2}},
+	{from: "1", to: "4", walk: fingering.Walk{Chromatic: true, Notes: 2}},
 	{from: "1", to: "4", mode: theory.Minor},
-	{from: "1", to: "b6", mode: theory.Minor, walk: fretboard.Walk{Down: true}},
+	{from: "1", to: "b6", mode: theory.Minor, walk: fingering.Walk{Down: true}},
 	{from: "b7", to: "1", mode: theory.Minor},
 	{from: "5", to: "1", mode: theory.Minor}, // by the raised 6 and 7, as its chord has them
 }

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/fingering"
 	"surefret/drills/theory"
 )
 
@@ -209,13 +210,13 @@ func (s Setup) askPhrase(p phrase, rng *rand.Rand) (Question, error) {
 
 // MovePart moves a part to the key that is called: the same way as its song, unless
 // that cannot be played. The other ways come behind it.
-func MovePart(part fretboard.Part, learned, called theory.Key) (fretboard.Offers, error) {
-	return part.MoveNear(part.Neck.ShapeKey(learned), part.Neck.ShapeKey(called))
+func MovePart(part fretboard.Part, learned, called theory.Key) (fingering.Offers, error) {
+	return fingering.MoveNear(part, part.Neck.ShapeKey(learned), part.Neck.ShapeKey(called))
 }
 
 // phraseQuestion wants the place where a phrase begins. Each way to move the part that
 // can be played is right.
-func (s Setup) phraseQuestion(p phrase, k theory.Key, offers fretboard.Offers) Question {
+func (s Setup) phraseQuestion(p phrase, k theory.Key, offers fingering.Offers) Question {
 	best := offers[0].Events[p.first:p.last]
 	want := lowest(best[0])
 	which := "where does it begin"

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/tablature"
 	"surefret/drills/theory"
 )
 
@@ -20,7 +21,7 @@ const tinTab = "e|-----------|------2-0-|-----------|---------|\n" +
 	"E|-----------|----------|-----------|---------|\n"
 
 func tinIntro(tab string) OwnPart {
-	t := must(fretboard.ParseTab(tab, fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}))
+	t := must(tablature.Parse(tab, fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}))
 	return OwnPart{ID: "tin umbrella/intro", Song: "Tin Umbrella", Name: "intro", Learned: must(theory.ParseKey("D")), Tempo: 120, Part: t.Part()}
 }
 

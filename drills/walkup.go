@@ -110,7 +110,7 @@ func (s Setup) line(m motion, k theory.Key) (fretboard.Line, error) {
 		return fretboard.Line{}, err
 	}
 	// A number of a minor key stands for the note of its scale: its 6 is b6.
-	line, err := s.Neck.Walk(m.scale(k), k.Note(from.Degree), k.Note(to.Degree), m.walk)
+	line, err := m.walk.On(s.Neck, m.scale(k), k.Note(from.Degree), k.Note(to.Degree))
 	for _, p := range line.Path {
 		if err == nil && (p.Fret < s.Frets[0] || p.Fret > s.Frets[1]) {
 			err = fmt.Errorf("it leaves frets %d to %d", s.Frets[0], s.Frets[1])

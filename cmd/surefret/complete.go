@@ -15,6 +15,7 @@ import (
 	"surefret/cmd/surefret/report"
 	"surefret/drills"
 	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/fingering"
 	"surefret/drills/rehearse"
 	"surefret/drills/theory"
 )
@@ -101,7 +102,7 @@ func (p *program) offer(cmd *cobra.Command, word string) (values []string) {
 			values = append(values, t.Name)
 		}
 	case "HOW":
-		values = []string{string(fretboard.SameStrings), string(fretboard.OtherStrings), string(fretboard.Refingered)}
+		values = []string{string(fingering.SameStrings), string(fingering.OtherStrings), string(fingering.Refingered)}
 	case "DRILLS":
 		values = strings.Split(familyNames(), ",")
 	case "NOTES":

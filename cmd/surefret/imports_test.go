@@ -25,22 +25,24 @@ type room struct {
 // scheduler and the strings, none of which knows the others; the store saves
 // what drills defines; only the commands see everything.
 var rooms = map[string]room{
-	"drills/theory":       {},
-	"drills/fretboard":    {ours: list("drills/theory")},
-	"drills/walking":      {ours: list("drills/theory drills/fretboard"), tests: list("testdata/oracle")},
-	"drills":              {ours: list("drills/theory drills/fretboard drills/walking")},
-	"drills/chart":        {ours: list("drills/theory")},
-	"drills/rehearse":     {ours: list("drills drills/theory drills/fretboard drills/walking drills/chart drills/gig")},
-	"drills/gig":          {ours: list("drills drills/theory drills/fretboard drills/walking drills/chart")},
-	"drills/gig/songbook": {ours: list("drills/gig drills/chart drills/theory"), others: list("github.com/pelletier/go-toml/v2")},
-	"scheduler":           {},
-	"synth":               {tests: list("synth/wav")},
-	"synth/midi":          {ours: list("synth")},
-	"synth/wav":           {ours: list("synth")},
-	"synth/listen":        {others: list("gonum.org/v1/gonum/dsp/fourier"), tests: list("synth synth/wav")},
-	"synth/quiet":         {others: list("C")},
-	"synth/microphone":    {ours: list("synth/wav synth/quiet"), others: list("C github.com/gen2brain/malgo"), world: true},
-	"synth/speaker":       {ours: list("synth synth/quiet"), others: list("C github.com/hajimehoshi/oto/v2"), world: true, tests: list("synth/wav")},
+	"drills/theory":              {},
+	"drills/fretboard":           {ours: list("drills/theory")},
+	"drills/fretboard/tablature": {ours: list("drills/theory drills/fretboard"), tests: list("drills/fretboard/fingering")},
+	"drills/fretboard/fingering": {ours: list("drills/theory drills/fretboard"), tests: list("drills/fretboard/tablature testdata/oracle")},
+	"drills/walking":             {ours: list("drills/theory drills/fretboard"), tests: list("testdata/oracle")},
+	"drills":                     {ours: list("drills/theory drills/fretboard drills/fretboard/fingering drills/walking"), tests: list("drills/fretboard/tablature")},
+	"drills/chart":               {ours: list("drills/theory")},
+	"drills/rehearse":            {ours: list("drills drills/theory drills/fretboard drills/walking drills/chart drills/gig"), tests: list("drills/fretboard/tablature")},
+	"drills/gig":                 {ours: list("drills drills/theory drills/fretboard drills/fretboard/tablature drills/fretboard/fingering drills/walking drills/chart")},
+	"drills/gig/songbook":        {ours: list("drills/gig drills/chart drills/theory"), others: list("github.com/pelletier/go-toml/v2")},
+	"scheduler":                  {},
+	"synth":                      {tests: list("synth/wav")},
+	"synth/midi":                 {ours: list("synth")},
+	"synth/wav":                  {ours: list("synth")},
+	"synth/listen":               {others: list("gonum.org/v1/gonum/dsp/fourier"), tests: list("synth synth/wav")},
+	"synth/quiet":                {others: list("C")},
+	"synth/microphone":           {ours: list("synth/wav synth/quiet"), others: list("C github.com/gen2brain/malgo"), world: true},
+	"synth/speaker":              {ours: list("synth synth/quiet"), others: list("C github.com/hajimehoshi/oto/v2"), world: true, tests: list("synth/wav")},
 	"store": {
 		ours:   list("drills drills/gig drills/rehearse drills/theory drills/fretboard"),
 		others: list("C database/sql github.com/mattn/go-sqlite3 golang.org/x/sys/unix"),
@@ -58,7 +60,7 @@ var rooms = map[string]room{
 	"cmd/surefret/kept":                  {ours: music("scheduler store cmd/surefret/cli cmd/surefret/practice cmd/surefret/report cmd/surefret/settings cmd/surefret/setlist cmd/surefret/sheet"), world: true},
 	"cmd/surefret/console":               {ours: list("cmd/surefret/cli cmd/surefret/ink cmd/surefret/report"), others: list("golang.org/x/term github.com/charmbracelet/x/ansi"), world: true},
 	"cmd/surefret/sound":                 {ours: list("drills synth synth/speaker cmd/surefret/score cmd/surefret/settings")},
-	"cmd/surefret/score":                 {ours: list("drills drills/theory drills/fretboard drills/rehearse synth synth/midi"), tests: list("drills/gig")},
+	"cmd/surefret/score":                 {ours: list("drills drills/theory drills/fretboard drills/rehearse synth synth/midi"), tests: list("drills/gig drills/fretboard/tablature")},
 	"cmd/surefret/hearing":               {ours: list("drills drills/fretboard drills/rehearse synth/listen"), tests: list("synth cmd/surefret/sound")},
 	"cmd/surefret/form":                  {ours: list("drills/theory drills/fretboard")},
 	"cmd/surefret/setlist":               {ours: music("scheduler cmd/surefret/cli cmd/surefret/form cmd/surefret/sheet"), others: list("github.com/spf13/pflag"), world: true, tests: list("cmd/surefret/demo")},
@@ -97,7 +99,7 @@ func list(words string) []string { return strings.Fields(words) }
 
 // music is what every part of the program may speak of, and more.
 func music(more string) []string {
-	return list("drills drills/gig drills/chart drills/rehearse drills/theory drills/fretboard " + more)
+	return list("drills drills/gig drills/chart drills/rehearse drills/theory drills/fretboard drills/fretboard/tablature drills/fretboard/fingering " + more)
 }
 
 // find returns the row for a package, by its own name or by the "..." above it.

@@ -12,6 +12,7 @@ import (
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/console"
 	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/tablature"
 )
 
 // allocated is how many bytes f allocates, whether they are freed again or not.
@@ -74,7 +75,7 @@ func TestTheLongestTablatureTakesBoundedMemory(t *testing.T) {
 		"short systems": strings.Repeat(strings.Repeat("|-3-|\n", 6)+"\n", cli.LargestTab/37),
 	} {
 		var err error
-		took := allocated(func() { _, err = fretboard.ParseTab(text, fb) })
+		took := allocated(func() { _, err = tablature.Parse(text, fb) })
 		t.Logf("%s: %d MB, %v", what, took>>20, err)
 		if took > 512*cli.LargestTab {
 			t.Errorf("%s: %d MB of tablature took %d MB", what, cli.LargestTab>>20, took>>20)

@@ -9,6 +9,7 @@ import (
 	"surefret/cmd/surefret/score"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/fingering"
 	"surefret/synth"
 )
 
@@ -17,7 +18,7 @@ type moveFlags struct {
 	neckFlags
 	playFlags
 	from, to, how string
-	asked         fretboard.Asked
+	asked         fingering.Asked
 	beats         int
 }
 
@@ -92,12 +93,12 @@ func (p *program) move(cmd *cobra.Command, name string, f moveFlags) error {
 		return cli.BadInput{Err: err}
 	}
 	part.Names = setup.Names
-	f.asked.How = fretboard.How(f.how)
-	var offers fretboard.Offers
-	if f.asked == (fretboard.Asked{}) {
-		offers, err = part.MoveNear(from, to)
+	f.asked.How = fingering.How(f.how)
+	var offers fingering.Offers
+	if f.asked == (fingering.Asked{}) {
+		offers, err = fingering.MoveNear(part, from, to)
 	} else {
-		offers, err = part.Move(from, to, f.asked)
+		offers, err = fingering.Move(part, from, to, f.asked)
 	}
 	if err != nil {
 		return cli.BadInput{Err: err}

@@ -17,6 +17,7 @@ import (
 	"surefret/drills"
 	"surefret/drills/chart"
 	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/tablature"
 	"surefret/drills/gig"
 	"surefret/drills/rehearse"
 	"surefret/drills/theory"
@@ -137,7 +138,7 @@ func tab(t *testing.T, neck fretboard.Fretboard, bars []lick) fretboard.Part {
 		}
 		text.WriteString("\n")
 	}
-	read, err := fretboard.ParseTab(text.String(), neck)
+	read, err := tablature.Parse(text.String(), neck)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -12,6 +12,8 @@ import (
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
 	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/fingering"
+	"surefret/drills/fretboard/tablature"
 	"surefret/drills/theory"
 	"surefret/synth"
 )
@@ -78,7 +80,7 @@ func (p *program) playWalkUp() *cobra.Command {
 				return nil, err
 			}
 			fb := setup.Neck
-			line, err := fb.Walk(key, key.Note(from), key.Note(to), fretboard.Walk{Down: f.down, Skip: f.skip})
+			line, err := fingering.Walk{Down: f.down, Skip: f.skip}.On(fb, key, key.Note(from), key.Note(to))
 			if err != nil {
 				return nil, err
 			}
@@ -138,8 +140,8 @@ func (p *program) playPart() *cobra.Command {
 
 // readTab reads a part in tablature, with so many beats in a bar, for a neck whose tuning
 // was given in words, or "" where it is the player's own: the file may say another.
-func readTab(name, text string, fb fretboard.Fretboard, tuning string, beats int) (tab *fretboard.Tab, part fretboard.Part, err error) {
-	if tab, err = fretboard.ParseTab(text, fb); err != nil {
+func readTab(name, text string, fb fretboard.Fretboard, tuning string, beats int) (tab *tablature.Tab, part fretboard.Part, err error) {
+	if tab, err = tablature.Parse(text, fb); err != nil {
 		return nil, part, fmt.Errorf("%s: %w", name, err)
 	}
 	if tuning != "" && !tab.IsFor(fb.Tuning) {

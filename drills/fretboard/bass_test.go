@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"surefret/drills/theory"
 	"surefret/testdata/oracle"
 )
 
@@ -79,69 +78,6 @@ func TestRootsLieOnUpToThreeLowStrings(t *testing.T) {
 		if got := WritePlaces((Fretboard{Tuning: c.tuning, Frets: 22}).Roots(note(t, "Bb"))); got != c.want {
 			t.Errorf("%s: %s, want %s", c.tuning.Name, got, c.want)
 		}
-	}
-}
-
-// A line on a bass loses nothing where an open string is stopped, is offered no capo, and
-// one open string that cannot drop does not send it up the neck.
-func TestALineOnABass(t *testing.T) {
-	bass := Fretboard{Tuning: Bass, Frets: 20}
-	tab, err := ParseTab("G|---------|\nD|-----0-2-|\nA|-0-2-----|\nE|---------|", bass)
-	must(t, err)
-	m := offers(t, tab.Part(), "A", "Bb", Asked{})[0]
-	if len(m.Problems) > 0 || len(m.Ways) > 0 || spellLine(m.Events) != "3/1 3/3 2/1 2/3" {
-		t.Errorf("%s: %s, %v, %v", spellLine(m.Events), m.Say(), m.Problems, m.Ways)
-	}
-}
-
-// Tablature for fewer strings than the neck has is read on those that its labels name.
-func TestTablatureForFewerStrings(t *testing.T) {
-	five := Fretboard{Tuning: FiveBass, Frets: 24}
-	seven := Fretboard{Tuning: SevenStrings, Frets: 24}
-	six := named("six-string bass", "B0 E1 A1 D2 G2 C3")
-	for _, c := range []struct {
-		text string
-		fb   Fretboard
-		want string // places, or a part of the error
-	}{
-		{"G|-----|\nD|-----|\nA|-3---|\nE|---3-|", five, "3/3 4/3"},
-		{"G|-----|\nD|-----|\nA|-3---|\nE|---3-|\nG|-----|\nD|-----|\nA|---1-|\nE|-1---|", five, "3/3 4/3 4/1 3/1"},
-		{"e|-----|\nB|-1---|\nG|-----|\nD|-----|\nA|---3-|\nE|-----|", seven, "2/1 5/3"},
-		{"|-----|\n|-----|\n|-3---|\n|---3-|", five, "name these in front of their lines"},
-		{"G|-----|\nD|-----|\nA|-3---|\nE|---3-|", guitar, `as "bass" has these strings`},
-		{"e|-1-|\nB|-1-|\nG|---|\nD|---|\nA|---|\nE|---|", Fretboard{Tuning: OpenG, Frets: 22}, `as "standard" has these strings`},
-		{"D|-----|\nA|-----|\nE|-3---|\nB|---3-|", five, "4/3 5/3"},
-		{"B|-1---|\nG|-----|\nD|-----|\nA|---3-|\nE|-----|\nB|---1-|", seven, "2/1 7/1+5/3"},
-		{"G|-1---|\nD|-----|\nA|-3---|\nE|---3-|", Fretboard{Tuning: six, Frets: 24}, "4/3+2/1 5/3"},
-		{"D|-----|\nA|-----|\nC|-3---|\nB|---3-|", five, "expected 5"},
-	} {
-		tab, err := ParseTab(c.text, c.fb)
-		got := ""
-		if err != nil {
-			got = err.Error()
-		} else {
-			got = spellLine(tab.Part().Events)
-			wroteMoved(t, tab, c.fb)
-		}
-		if !strings.Contains(got, c.want) {
-			t.Errorf("%q in %s: %s, want %s", c.text, c.fb.Tuning.Name, got, c.want)
-		}
-	}
-}
-
-// wroteMoved makes sure that a tablature in another key is written where its lines lie.
-func wroteMoved(t *testing.T, tab *Tab, fb Fretboard) {
-	from, to := key(t, "C"), key(t, "D")
-	moved, err := tab.Part().Move(from, to, Asked{})
-	must(t, err)
-	page, err := tab.WriteMoved(moved[0].Events, from, to, theory.Names{})
-	must(t, err)
-	again, err := ParseTab(page, fb)
-	if err != nil {
-		t.Fatalf("%v\n%s", err, page)
-	}
-	if got, want := notesOnStrings(again.Part()), notesOnStrings(Part{Events: moved[0].Events}); got != want {
-		t.Errorf("moved\n %s\nread back\n %s", want, got)
 	}
 }
 

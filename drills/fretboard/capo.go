@@ -2,6 +2,7 @@ package fretboard
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"surefret/drills/theory"
@@ -44,13 +45,13 @@ func (fb Fretboard) Choices(k theory.Key) []Choice {
 		}
 		all = append(all, c)
 	}
-	for capo := range wayCapo + 1 {
+	for capo := range WayCapo + 1 {
 		add(capo, 0)
 	}
-	if fb.Capo > wayCapo {
+	if fb.Capo > WayCapo {
 		add(fb.Capo, 0)
 	}
-	for detuned := 1; like && detuned <= wayDetune-max(lower, 0); detuned++ {
+	for detuned := 1; like && detuned <= WayDetune-max(lower, 0); detuned++ {
 		add(0, detuned)
 	}
 	slices.SortStableFunc(all, func(a, b Choice) int { return cmp.Compare(b.worth(), a.worth()) })
@@ -100,9 +101,9 @@ func (t Tuning) Below() (halfSteps int, like bool) {
 	return halfSteps, true
 }
 
-// evenlyBelow reports whether every string of t lies as far below or above that of
+// EvenlyBelow reports whether every string of t lies as far below or above that of
 // standard tuning.
-func (t Tuning) evenlyBelow() bool {
+func (t Tuning) EvenlyBelow() bool {
 	lower, like := t.Below()
 	return like && t.Strings() == Standard.Strings() && Standard.Open[5].MIDI()-t.Open[5].MIDI() == lower
 }
@@ -203,4 +204,32 @@ func (fb Fretboard) Roots(n theory.Note) []Position {
 		}
 	}
 	return roots
+}
+
+// How far a player goes for a way out.
+const (
+	WayCapo   = 7 // the highest fret that a capo is offered at
+	WayDetune = 2 // half steps below standard: more, and no string set for it sounds
+)
+
+// SayDown says how to tune t down: "tune every string down a half step", or where it is
+// down already "tune every string down a half step more".
+func (t Tuning) SayDown(halfSteps int) string {
+	how := "tune every string down " + Steps(halfSteps)
+	if lower, _ := t.Below(); lower > 0 {
+		how += " more"
+	}
+	return how
+}
+
+// Steps says a number of half steps as players do: "a half step", "a whole
+// step", "3 half steps".
+func Steps(n int) string {
+	switch n {
+	case 1:
+		return "a half step"
+	case 2:
+		return "a whole step"
+	}
+	return fmt.Sprintf("%d half steps", n)
 }

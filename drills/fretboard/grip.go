@@ -17,13 +17,24 @@ type Barre struct {
 // nothing.
 const defaultStretch = 4
 
-const handFingers = 4
+// HandFingers are those that stop strings: the thumb lies behind the neck.
+const HandFingers = 4
+
+// What holding a grip takes, in units of no name: 1 is about the trouble of crossing two
+// strings with a finger. The numbers are our own, chosen so that what every method book
+// teaches comes out as taught, which the tests hold them to.
+const (
+	EffortReach  = 1.2 // per note stopped four frets above the index finger
+	EffortSpan   = 0.3 // per fret from the lowest to the highest
+	EffortFinger = 0.1 // per finger beyond the first
+	EffortSkip   = 2   // per silent string inside beyond two
+)
 
 // exceptions are the nine forms, of those most played, that hands hold otherwise than
 // [grip]'s rule. Two books of chord diagrams have them so, chords-db 0.5.1 and jtab 1.3.2
 // on npm, to which a test holds these and every other form that the books know.
-var exceptions = func() map[stops]gripping {
-	all := map[stops]gripping{}
+var exceptions = func() map[Stops]gripping {
+	all := map[Stops]gripping{}
 	for _, e := range []struct {
 		name, frets, fingers string
 		upTo                 int // how many frets up the neck, 0 for open forms
@@ -40,7 +51,7 @@ var exceptions = func() map[stops]gripping {
 	} {
 		frets, fingers := strings.Fields(e.frets), strings.Fields(e.fingers)
 		for up := range e.upTo + 1 {
-			at, g := noStops, gripping{}
+			at, g := NoStops, gripping{}
 			low, high := MostFrets, 0
 			for i := range frets {
 				fret, err := strconv.Atoi(frets[i])
@@ -96,7 +107,7 @@ func grip(fb Fretboard, places []Position, scale bool) gripping {
 		g.barres = append(g.barres, flat)
 		fingers -= flat.From - flat.To
 	}
-	for f := low; f <= high && fingers > handFingers; f++ {
+	for f := low; f <= high && fingers > HandFingers; f++ {
 		runs, notes := at.runs(f, nil)
 		if len(g.barres) == 0 || g.barres[0].Fret != f {
 			fingers -= notes - len(runs)
@@ -107,7 +118,7 @@ func grip(fb Fretboard, places []Position, scale bool) gripping {
 			}
 		}
 	}
-	if fingers > handFingers {
+	if fingers > HandFingers {
 		g.why = fmt.Sprintf("it takes %d fingers, even with barres", fingers)
 		return g
 	}
@@ -121,7 +132,7 @@ func bounds(fb Fretboard, places []Position) (low, high int, why string) {
 	for _, p := range places {
 		switch {
 		case p.Fret < 0:
-			return 0, 0, fmt.Sprintf("string %d would lie %s below the nut", p.String, count(-p.Fret, "fret"))
+			return 0, 0, fmt.Sprintf("string %d would lie %s below the nut", p.String, Count(-p.Fret, "fret"))
 		case p.Fret > fb.Last():
 			return 0, 0, fmt.Sprintf("string %d would need fret %d, and the neck ends at %d", p.String, p.Fret, fb.Last())
 		case p.Fret == 0:
@@ -132,7 +143,7 @@ func bounds(fb Fretboard, places []Position) (low, high int, why string) {
 		high = max(high, p.Fret)
 	}
 	if reach := fb.Reach(); high-low > reach {
-		why = fmt.Sprintf("it needs a stretch of %s, and your hand is set to %d", count(high-low, "fret"), reach)
+		why = fmt.Sprintf("it needs a stretch of %s, and your hand is set to %d", Count(high-low, "fret"), reach)
 	}
 	return low, high, why
 }
@@ -151,7 +162,7 @@ func (g *gripping) giveFingers(places []Position, order []int, low, fingers int)
 			continue
 		}
 		// A finger a fret where there are fingers to spare.
-		last = min(max(last+1, p.Fret-low+1), handFingers-left+1)
+		last = min(max(last+1, p.Fret-low+1), HandFingers-left+1)
 		left--
 		g.fingers[i] = last
 	}
@@ -184,54 +195,30 @@ func byFret(places []Position) []int {
 	return order
 }
 
-// stops holds the fret of each string by its number, -1 where it is not played.
-type stops [maxStrings + 1]int8
+// Stops holds the fret of each string by its number, -1 where it is not played.
+type Stops [MaxStrings + 1]int8
 
-var noStops = func() (at stops) {
+// NoStops plays no string.
+var NoStops = func() (at Stops) {
 	for i := range at {
 		at[i] = -1
 	}
 	return at
 }()
 
-func stopsOf(places []Position) *stops {
-	at := noStops
+func stopsOf(places []Position) *Stops {
+	at := NoStops
 	for _, p := range places {
 		at[p.String] = int8(p.Fret)
 	}
 	return &at
 }
 
-// heldBy returns the frets that the notes of one event take, moved n frets along
-// their strings, with the lowest and the highest that is stopped; 0 where none is.
-func heldBy(notes []Fretted, n int) (at stops, low, high int) {
-	at = noStops
-	for _, note := range notes {
-		if note.Dead || note.harmonic() > 0 {
-			continue
-		}
-		fret := note.Fret + n
-		at[note.String] = int8(fret)
-		if fret > 0 && (low == 0 || fret < low) {
-			low = fret
-		}
-		high = max(high, fret)
-	}
-	return at, low, high
-}
-
-// needs returns the frets that the hand spans and the fingers that it takes to
-// hold the notes where they are written.
-func needs(notes []Fretted) (span, fingers int) {
-	at, low, high := heldBy(notes, 0)
-	return high - low, at.fingers(low, high)
-}
-
 // runs appends to buf the runs of strings that one finger each can stop at fret
 // f, and counts the notes that lie there. A run of one note is a plain finger.
-func (at *stops) runs(f int, buf []Barre) (runs []Barre, notes int) {
+func (at *Stops) runs(f int, buf []Barre) (runs []Barre, notes int) {
 	running := false
-	for s := maxStrings; s >= 1; s-- {
+	for s := MaxStrings; s >= 1; s-- {
 		switch fret := int(at[s]); {
 		case fret == f:
 			notes++
@@ -247,17 +234,17 @@ func (at *stops) runs(f int, buf []Barre) (runs []Barre, notes int) {
 	return buf, notes
 }
 
-// fingers counts the fingers that the fretted notes take, barring from the
+// Fingers counts the fingers that the fretted notes take, barring from the
 // lowest fret while there are more than a hand has.
-func (at *stops) fingers(low, high int) int {
+func (at *Stops) Fingers(low, high int) int {
 	n := 0
-	for s := 1; s <= maxStrings; s++ {
+	for s := 1; s <= MaxStrings; s++ {
 		if at[s] > 0 {
 			n++
 		}
 	}
-	var buf [maxStrings]Barre
-	for f := max(low, 1); f <= high && n > handFingers; f++ {
+	var buf [MaxStrings]Barre
+	for f := max(low, 1); f <= high && n > HandFingers; f++ {
 		runs, notes := at.runs(f, buf[:0])
 		n -= notes - len(runs)
 	}
@@ -267,9 +254,9 @@ func (at *stops) fingers(low, high int) int {
 // indexFlat returns the strings on which the index lies flat at the lowest fret:
 // two or more neighbours that hold all notes of that fret, with no open string
 // between the finger's tip and string 1.
-func (at *stops) indexFlat(low int) (Barre, bool) {
+func (at *Stops) indexFlat(low int) (Barre, bool) {
 	var flat Barre
-	for s := maxStrings; s >= 1; s-- {
+	for s := MaxStrings; s >= 1; s-- {
 		fret := int(at[s])
 		switch {
 		case fret == 0 && flat.From > 0:
@@ -286,10 +273,10 @@ func (at *stops) indexFlat(low int) (Barre, bool) {
 	return flat, flat.From > flat.To
 }
 
-// skipped counts the silent strings between the outermost sounding ones.
-func (at *stops) skipped() int {
+// Skipped counts the silent strings between the outermost sounding ones.
+func (at *Stops) Skipped() int {
 	first, last, played := 0, 0, 0
-	for s := 1; s <= maxStrings; s++ {
+	for s := 1; s <= MaxStrings; s++ {
 		if at[s] >= 0 {
 			if first == 0 {
 				first = s
@@ -301,7 +288,8 @@ func (at *stops) skipped() int {
 	return last - first + 1 - played
 }
 
-func count(n int, thing string) string {
+// Count says how many there are of a thing: "1 fret", "3 frets".
+func Count(n int, thing string) string {
 	if n == 1 {
 		return "1 " + thing
 	}

@@ -241,9 +241,9 @@ func (fb Fretboard) under(c theory.Chord, low, top Position) (KeptChord, bool) {
 	return best, best.Places != nil
 }
 
-// mostKept is what holding a chord may take while tones stay, by [defaultEffort]: as much
+// mostKept is what holding a chord may take while tones stay, by [EffortSpan] and the like: as much
 // as the full barre over a ring finger that lies flat, "x 1 3 3 3 1".
-var mostKept = 2*defaultEffort.Span + 3*defaultEffort.Finger + defaultEffort.Reach
+var mostKept = 2*EffortSpan + 3*EffortFinger + EffortReach
 
 // fullGrip is how many strings sound at least under tones that are stopped, where the open
 // strings of a tuning would give as many: chosen.
@@ -282,7 +282,7 @@ func (fb Fretboard) fill(places []Position, str int, tones []theory.Note, low, t
 // are missing, silent strings within, a wide hand, and open strings that a hand up the
 // neck would have to leave free.
 func (fb Fretboard) keptCost(places []Position, tones []theory.Note) int {
-	cost := 2 * stopsOf(places).skipped()
+	cost := 2 * stopsOf(places).Skipped()
 	for i, n := range tones {
 		if !slices.ContainsFunc(places, func(p Position) bool { return fb.MIDI(p)%12 == n.PitchClass() }) {
 			cost += []int{9, 4, 2, 3}[min(i, 3)]

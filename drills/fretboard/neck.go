@@ -26,7 +26,7 @@ type Fretboard struct {
 const (
 	FewestFrets = 12
 	MostFrets   = 36
-	highestCapo = 12
+	HighestCapo = 12
 )
 
 // Check returns an error, one sentence, unless the neck can be played: its
@@ -39,8 +39,8 @@ func (fb Fretboard) Check() error {
 	if fb.Frets < FewestFrets || fb.Frets > MostFrets {
 		return fmt.Errorf("a neck of %d frets cannot be used: give %d to %d", fb.Frets, FewestFrets, MostFrets)
 	}
-	if fb.Capo < 0 || fb.Capo > highestCapo || fb.Capo >= fb.Frets {
-		return fmt.Errorf("a capo at fret %d cannot be used: give 0 for none, or 1 to %d", fb.Capo, min(highestCapo, fb.Frets-1))
+	if fb.Capo < 0 || fb.Capo > HighestCapo || fb.Capo >= fb.Frets {
+		return fmt.Errorf("a capo at fret %d cannot be used: give 0 for none, or 1 to %d", fb.Capo, min(HighestCapo, fb.Frets-1))
 	}
 	if fb.Stretch != 0 && (fb.Stretch < 2 || fb.Stretch > 7) {
 		return fmt.Errorf("a stretch of %d frets cannot be used: give 2 to 7, or 0 for the usual %d", fb.Stretch, defaultStretch)

@@ -82,7 +82,7 @@ func (t Tuning) ReadFrets(text string) ([]Position, error) {
 	}
 	if len(words) != t.Strings() {
 		return nil, fmt.Errorf("%q has %s for %s: give a fret or x for each, from the lowest, like \"x x 8 10 11 x\"",
-			text, count(len(words), "fret"), count(t.Strings(), "string"))
+			text, Count(len(words), "fret"), Count(t.Strings(), "string"))
 	}
 	var places []Position
 	for i, w := range words {

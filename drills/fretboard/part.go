@@ -57,48 +57,26 @@ type Fretted struct {
 	Slurred       bool // from the note before it on the string, without a new stroke
 }
 
-// sounds returns what the events of p sound, without damped strings, and for
-// each the index of its event. Events of damped strings alone are left out.
-func (p Part) sounds() (sounds []sound, events []int) {
-	n := p.notes()
-	sounds, events = make([]sound, 0, len(p.Events)), make([]int, 0, len(p.Events))
-	midi, from, at := make([]int, 0, n), make([]int, 0, n), make([]Position, 0, n)
-	var before []Position // the places of the sound before
-	for i, e := range p.Events {
-		first := len(midi)
-		slurred := false
-		for _, note := range e.Notes {
-			if note.Dead {
-				continue
-			}
-			source := -1
-			if note.Slurred {
-				source = slices.IndexFunc(before, func(b Position) bool { return b.String == note.String })
-				slurred = slurred || source >= 0
-			}
-			midi = append(midi, p.Neck.sounds(note))
-			from = append(from, source)
-			at = append(at, note.Position)
-		}
-		last := len(midi)
-		if first == last {
-			continue
-		}
-		s := sound{MIDI: midi[first:last:last], Beats: e.Beats, At: at[first:last:last]}
-		if slurred {
-			s.From = from[first:last:last]
-		}
-		before = s.At
-		sounds, events = append(sounds, s), append(events, i)
-	}
-	return sounds, events
+// A Line is a row of single notes and where they lie.
+type Line struct {
+	Path    []Position
+	Pitches []theory.Pitch
 }
 
-// notes counts the notes of all events.
-func (p Part) notes() int {
-	n := 0
-	for _, e := range p.Events {
-		n += len(e.Notes)
+// Notes returns the notes without their octaves.
+func (l Line) Notes() []theory.Note {
+	var notes []theory.Note
+	for _, p := range l.Pitches {
+		notes = append(notes, p.Note)
 	}
-	return n
+	return notes
 }
+
+// The marks by what they ask. Slurs lead into the next number without a new
+// stroke; bends do so only where the number stands close behind them.
+const (
+	Slides   = `/\sS`
+	Slurs    = `hHpPtT` + Slides
+	Bends    = `bBrR^`
+	Vibratos = `~vV`
+)

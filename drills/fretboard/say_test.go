@@ -2,27 +2,10 @@ package fretboard
 
 import (
 	"fmt"
-	"slices"
 	"strings"
+	"surefret/drills/theory"
+	"testing"
 )
-
-// spell writes positions as string/fret, the way drills write them.
-func spell(ps []Position) string {
-	var words []string
-	for _, p := range ps {
-		words = append(words, fmt.Sprintf("%d/%d", p.String, p.Fret))
-	}
-	return strings.Join(words, " ")
-}
-
-// fixed is the path over given places.
-func fixed(sounds []sound, places [][]Position, w wish) (path, bool) {
-	sounds = slices.Clone(sounds)
-	for i := range sounds {
-		sounds[i].At = places[i]
-	}
-	return guitar.fingering(sounds, w)
-}
 
 func spellInts(ns []int) string { return strings.Trim(fmt.Sprint(ns), "[]") }
 
@@ -35,4 +18,11 @@ func must(t interface {
 	if err != nil {
 		t.Fatal(err)
 	}
+}
+
+func key(t testing.TB, s string) theory.Key {
+	t.Helper()
+	k, err := theory.ParseKey(s)
+	must(t, err)
+	return k
 }

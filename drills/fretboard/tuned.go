@@ -127,7 +127,7 @@ func (t Tuning) usual() (Tuning, bool) {
 
 // bearable is how much more than in standard tuning a bent shape may take: a fret more
 // of the hand.
-var bearable = defaultEffort.Span + 0.01
+const bearable = EffortSpan + 0.01
 
 // bent returns nil where a shape of standard tuning lies on fb as it does there, or bent
 // to frets that take about as much of the hand; else an error, one sentence. A form is
@@ -147,7 +147,7 @@ func (r Recipe) bent(fb Fretboard) error {
 		return fmt.Errorf("%s is no form of %s: its frets belong to another tuning", r.Name, fb.Tuning.Name)
 	}
 	if here.effort() > taught.effort()+bearable {
-		return fmt.Errorf("%s is left out in %s: bent to its strings it would span %s, and take more of the hand than in standard tuning", r.Name, fb.Tuning.Name, count(here.Span, "fret"))
+		return fmt.Errorf("%s is left out in %s: bent to its strings it would span %s, and take more of the hand than in standard tuning", r.Name, fb.Tuning.Name, Count(here.Span, "fret"))
 	}
 	return nil
 }
@@ -176,10 +176,9 @@ func (p Placement) effort() float64 {
 	return g.effort(p.Positions())
 }
 
-// effort returns what a hand that holds places so does, by [defaultEffort]; a barre with
+// effort returns what a hand that holds places so does, by [EffortSpan] and the like; a barre with
 // another finger than the index is as far to reach as a note four frets away.
 func (g gripping) effort(places []Position) float64 {
-	e := &defaultEffort
 	fingers := map[int]bool{}
 	low, reached := MostFrets, 0
 	for i, p := range places {
@@ -196,13 +195,13 @@ func (g gripping) effort(places []Position) float64 {
 	for _, b := range g.barres {
 		reached += one(b.Fret > low)
 	}
-	return e.Span*float64(g.span) + e.Finger*float64(max(len(fingers)-1, 0)) + e.Reach*float64(reached) + e.Skip*float64(max(stopsOf(places).skipped()-2, 0))
+	return EffortSpan*float64(g.span) + EffortFinger*float64(max(len(fingers)-1, 0)) + EffortReach*float64(reached) + EffortSkip*float64(max(stopsOf(places).Skipped()-2, 0))
 }
 
 // foundSymbols are the chords that grips are looked for.
 var foundSymbols = []string{"", "m", "7", "m7"}
 
-// stringGained is what a string more is worth to a grip, in the units of [effort].
+// stringGained is what a string more is worth to a grip, in the units of [EffortSpan].
 const stringGained = 0.15
 
 // found looks for movable grips of the commonest chords with their roots on the three
@@ -318,7 +317,7 @@ func readGrip(name string) (Recipe, bool) {
 		return Recipe{}, false
 	}
 	root := int(words[0][0] - '0')
-	if len(words[0]) != 1 || root < len(words)-1 || root > maxStrings || slices.ContainsFunc(words[1:], func(d string) bool {
+	if len(words[0]) != 1 || root < len(words)-1 || root > MaxStrings || slices.ContainsFunc(words[1:], func(d string) bool {
 		return !slices.Contains([]string{"1", "3", "b3", "5", "b7"}, d)
 	}) {
 		return Recipe{}, false

@@ -1,15 +1,12 @@
-// Package fretboard is music on strings: tunings, positions, shapes, walk-ups
-// and parts, and how to move them to another key.
+// Package fretboard is music on strings: tunings, positions, shapes and parts.
 //
 // Its one idea is that a fret is never typed in. A shape says which chord tone
 // sits on which string; the tuning at hand turns that into frets, so the same
 // recipe serves standard, drop D and a capo at the third fret, or is refused
 // with the reason where no hand could hold it.
 //
-// A [Part] is what a player has written down; [ParseTab] reads one. Moving it to
-// another key is one search over whole phrases for what keeps most of what is in
-// the hand ([Part.Move]). Whatever a move breaks is told, and nothing is dropped.
-//
+// A [Part] is what a player has written down: [surefret/drills/fretboard/tablature]
+// reads and writes it, [surefret/drills/fretboard/fingering] moves it to another key.
 // What notes and chords are is the business of [surefret/drills/theory]; asking
 // about them is that of [surefret/drills].
 package fretboard
@@ -215,15 +212,15 @@ func usualStrings(names theory.Names) string {
 
 // The bounds of [Tuning.Strings].
 const (
-	fewestStrings = 3
-	maxStrings    = 10
+	FewestStrings = 3
+	MaxStrings    = 10
 )
 
 // Check returns an error, one sentence, unless t has 3 to 10 strings, no two alike, that
 // sound between C0 (16 Hz) and C7 (2093 Hz).
 func (t Tuning) Check() error {
-	if n := len(t.Open); n < fewestStrings || n > maxStrings {
-		return fmt.Errorf("a tuning of %d strings cannot be used: give %d to %d open strings, from low to high", n, fewestStrings, maxStrings)
+	if n := len(t.Open); n < FewestStrings || n > MaxStrings {
+		return fmt.Errorf("a tuning of %d strings cannot be used: give %d to %d open strings, from low to high", n, FewestStrings, MaxStrings)
 	}
 	for i, p := range t.Open {
 		if p.MIDI() < 12 || p.MIDI() > 96 {
@@ -251,4 +248,24 @@ func (t Tuning) Down(n int) Tuning {
 		}
 	}
 	return lower
+}
+
+// TuningOf returns the first tuning of so many strings that have these names, string 1 first.
+func TuningOf(names []theory.Note) (Tuning, bool) {
+	for _, t := range slices.Concat(Tunings, rarer) {
+		if len(names) == len(t.Open) && NameStrings(names, t.Open) {
+			return t, true
+		}
+	}
+	return Tuning{}, false
+}
+
+// NameStrings reports whether names are those of the strings, begun again behind the last.
+func NameStrings(names []theory.Note, open []theory.Pitch) bool {
+	for i, n := range names {
+		if !n.Enharmonic(open[i%len(open)].Note) {
+			return false
+		}
+	}
+	return true
 }

@@ -11,7 +11,7 @@ var guitar = Fretboard{Tuning: Standard, Frets: 22}
 
 func TestPlacesListsEveryPlaceOfAPitch(t *testing.T) {
 	want := "1/0 2/5 3/9 4/14 5/19" // E4 on 22 frets: common practice, no source
-	if got := spell(guitar.Places(64)); got != want {
+	if got := WritePlaces(guitar.Places(64)); got != want {
 		t.Errorf("E4 lies at %s, want %s", got, want)
 	}
 	if got := guitar.Places(39); got != nil {
@@ -37,12 +37,12 @@ func TestPlacesListsEveryPlaceOfAPitch(t *testing.T) {
 }
 
 func TestFindMeetsANoteInEveryOctaveOfAString(t *testing.T) {
-	if got := spell(guitar.Find(theory.Note{Letter: theory.G}, 6)); got != "6/3 6/15" {
+	if got := WritePlaces(guitar.Find(theory.Note{Letter: theory.G}, 6)); got != "6/3 6/15" {
 		t.Errorf("G on string 6 is at %s", got)
 	}
 	capo := guitar
 	capo.Capo = 3
-	if got := spell(capo.Find(theory.Note{Letter: theory.G}, 6)); got != "6/0 6/12" {
+	if got := WritePlaces(capo.Find(theory.Note{Letter: theory.G}, 6)); got != "6/0 6/12" {
 		t.Errorf("G on string 6 over a capo at 3 is at %s", got)
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"surefret/drills"
 	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/tablature"
 	"surefret/drills/theory"
 )
 
@@ -57,7 +58,7 @@ func (s Song) PartCalled(name string) int {
 // In returns p with a line that says which tuning it is for. The error, one sentence, is
 // that it says another already.
 func (p Part) In(t fretboard.Tuning) (Part, error) {
-	tab, err := fretboard.ParseTab(p.Tab, fretboard.Fretboard{Tuning: t, Frets: fretboard.MostFrets})
+	tab, err := tablature.Parse(p.Tab, fretboard.Fretboard{Tuning: t, Frets: fretboard.MostFrets})
 	if err != nil {
 		return p, fmt.Errorf("%s: %w", p.Name, err)
 	}
@@ -123,8 +124,8 @@ func (s Song) partIDs() (ids []string) {
 }
 
 // On reads p on a neck. The error says what is not tablature, and in which line.
-func (p Part) On(fb fretboard.Fretboard) (*fretboard.Tab, error) {
-	tab, err := fretboard.ParseTab(p.Tab, fb)
+func (p Part) On(fb fretboard.Fretboard) (*tablature.Tab, error) {
+	tab, err := tablature.Parse(p.Tab, fb)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", p.Name, err)
 	}
@@ -142,7 +143,7 @@ type SheetPart struct {
 	Ways     []string `json:"ways"`     // ways out, the best first; none when nothing is better
 	Fault    string   `json:"fault,omitempty"`
 
-	Systems []fretboard.System `json:"-"` // Tab, cut at its bars
+	Systems []tablature.System `json:"-"` // Tab, cut at its bars
 	Events  []fretboard.Event  `json:"-"` // what it holds
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/fingering"
 	"surefret/drills/theory"
 )
 
@@ -278,7 +279,7 @@ func WalkBetween(fb fretboard.Fretboard, k theory.Key, from, to theory.Chord, at
 	if rising := (theory.Key{Tonic: k.Tonic, Mode: theory.MelodicMinor}); k.Mode == theory.Minor && apart > 0 && slices.Contains(from.Notes(), rising.Scale()[6]) {
 		k = rising // the chord has the leading tone
 	}
-	line, err := fb.Walk(k, from.Bass(), to.Bass(), fretboard.Walk{Down: apart < 0, Over: from, At: at})
+	line, err := fingering.Walk{Down: apart < 0, Over: from, At: at}.On(fb, k, from.Bass(), to.Bass())
 	return line, err == nil
 }
 

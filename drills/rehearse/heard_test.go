@@ -6,6 +6,7 @@ import (
 
 	"surefret/drills"
 	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/tablature"
 	"surefret/drills/rehearse"
 	"surefret/drills/theory"
 )
@@ -57,7 +58,7 @@ func TestAWalkIsJudgedByItsNotes(t *testing.T) {
 // time of its first note and the order of the others. The places were read off the tab.
 func TestAPartIsPlayedInItsSection(t *testing.T) {
 	r := run(t, "Key: C\n\n[Verse]\n| C | F |\n\n[Bridge]\n| G | C | G |", 100)
-	tab, err := fretboard.ParseTab("e|---------|---------|\nB|---------|---------|\nG|---------|---------|\nD|---------|---0-----|\nA|-2-2-3---|-0---3---|\nE|-------3-|---------|\n", neck)
+	tab, err := tablature.Parse("e|---------|---------|\nB|---------|---------|\nG|---------|---------|\nD|---------|---0-----|\nA|-2-2-3---|-0---3---|\nE|-------3-|---------|\n", neck)
 	if err != nil {
 		t.Fatal(err)
 	}

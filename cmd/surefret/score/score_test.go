@@ -5,12 +5,13 @@ import (
 
 	"surefret/cmd/surefret/score"
 	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/tablature"
 )
 
 // An x is a short dull stroke on its string, and no note of a MIDI file; with the palm
 // on the strings all of a part is dull.
 func TestADampedStringIsADullStroke(t *testing.T) {
-	tab, err := fretboard.ParseTab("E|--------|\nB|--------|\nG|--------|\nD|--------|\nA|--x-----|\nE|3---x-3-|\n", fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22})
+	tab, err := tablature.Parse("E|--------|\nB|--------|\nG|--------|\nD|--------|\nA|--x-----|\nE|3---x-3-|\n", fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,6 +9,7 @@ import (
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/neck"
 	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/fingering"
 	"surefret/drills/theory"
 )
 
@@ -78,7 +79,7 @@ func KeyOf(k theory.Key, fb fretboard.Fretboard, names theory.Names) Key {
 		page.Chords = append(page.Chords, chord)
 	}
 	for _, m := range keyMotions[k.Mode.Minor()] {
-		line, err := fb.Walk(k, scale[m.from-1], scale[m.to-1], fretboard.Walk{Down: m.down})
+		line, err := fingering.Walk{Down: m.down}.On(fb, k, scale[m.from-1], scale[m.to-1])
 		if err != nil {
 			continue // a neck with no room for this one
 		}

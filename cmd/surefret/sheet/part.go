@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"surefret/cmd/surefret/ink"
-	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/fingering"
 )
 
 // mostProblems is how many problems of a moved part are printed one by one.
@@ -15,7 +15,7 @@ const mostProblems = 20
 // Part writes a moved part: the first of the offers with its tablature, what breaks
 // and the ways out, then the other offers with the flags that ask for them. Offers
 // hold at least one.
-func Part(w io.Writer, offers fretboard.Offers, tab string, width int, look ink.Look) error {
+func Part(w io.Writer, offers fingering.Offers, tab string, width int, look ink.Look) error {
 	t := text{width: width, look: look}
 	t.movedPart(offers[0], tab)
 	if len(offers) > 1 {
@@ -36,7 +36,7 @@ func Part(w io.Writer, offers fretboard.Offers, tab string, width int, look ink.
 }
 
 // kept says what a move keeps, and where a line comes to lie.
-func kept(m fretboard.Moved) string {
+func kept(m fingering.Moved) string {
 	said := "It keeps " + m.Keeps() + "."
 	if register := m.Register(); register != "" {
 		said += " The line lies " + register + "."
@@ -45,7 +45,7 @@ func kept(m fretboard.Moved) string {
 }
 
 // movedPart writes one way to move a part.
-func (t *text) movedPart(m fretboard.Moved, tab string) {
+func (t *text) movedPart(m fingering.Moved, tab string) {
 	t.folded("", m.Say()+".")
 	t.folded("", kept(m))
 	t.line("\n%s", strings.TrimSuffix(tab, "\n"))

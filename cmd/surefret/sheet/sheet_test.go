@@ -9,6 +9,7 @@ import (
 
 	"surefret/cmd/surefret/ink"
 	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/tablature"
 	"surefret/drills/gig"
 	"surefret/drills/theory"
 )
@@ -83,7 +84,7 @@ func TestAWalkingLineReadsBackFromItsTablature(t *testing.T) {
 				}
 				fmt.Fprintln(&tab)
 			}
-			read, err := fretboard.ParseTab(tab.String(), bass)
+			read, err := tablature.Parse(tab.String(), bass)
 			if err != nil {
 				t.Fatalf("%v:\n%s", err, tab.String())
 			}

@@ -10,6 +10,7 @@ import (
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/spoken"
 	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/fingering"
 )
 
 // What follows tells each page to those who listen: full sentences, notes and chords in
@@ -219,7 +220,7 @@ func (page Shape) Sentences(s spoken.Speller) []string {
 
 // PartSentences tells a moved part bar by bar, and how else it may be moved. Offers hold
 // at least one.
-func PartSentences(offers fretboard.Offers, s spoken.Speller) []string {
+func PartSentences(offers fingering.Offers, s spoken.Speller) []string {
 	m := offers[0]
 	said := []string{s.Text(m.Say() + "."), s.Text(kept(m))}
 	bar, notes := 0, []string{}

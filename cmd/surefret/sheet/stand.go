@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"surefret/cmd/surefret/spoken"
-	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/tablature"
 )
 
 // What is on paper, in points (a 72nd of an inch). The sheet is as narrow as A4 and as
@@ -216,7 +216,7 @@ func (s Song) walkingBlocks() (all []block) {
 }
 
 // tabOf sets tablature.
-func tabOf(title string, systems []fretboard.System) (all []block) {
+func tabOf(title string, systems []tablature.System) (all []block) {
 	b := block{Title: title, high: blockHead}
 	at := 0.0 // how far the line is filled
 	for i, sys := range systems {

@@ -10,6 +10,7 @@ import (
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/report"
 	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/tablature"
 	"surefret/drills/gig"
 )
 
@@ -166,7 +167,7 @@ func (t *text) roots(s Song) {
 }
 
 // systems adds tablature, as many bars beside each other as fit.
-func (t *text) systems(all []fretboard.System) {
+func (t *text) systems(all []tablature.System) {
 	for _, sys := range all {
 		for _, text := range sys.Text {
 			t.folded("    ", text)

@@ -7,6 +7,7 @@ import (
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/spoken"
 	"surefret/drills/fretboard"
+	"surefret/drills/fretboard/tablature"
 	"surefret/drills/gig"
 	"surefret/drills/rehearse"
 	"surefret/drills/theory"
@@ -78,14 +79,14 @@ const quarterWide = 3
 
 // walkedSystems writes a line as tablature on all strings, chord names above, four bars a
 // system as in the chart.
-func (s Song) walkedSystems(w WalkedSection) (all []fretboard.System) {
+func (s Song) walkedSystems(w WalkedSection) (all []tablature.System) {
 	label := 0
 	for str := 1; str <= s.neck.Tuning.Strings(); str++ {
 		label = max(label, len([]rune(s.stringName(str))))
 	}
 	for i, bar := range w.Bars {
 		if i %= 4; i == 0 {
-			all = append(all, fretboard.System{Names: true})
+			all = append(all, tablature.System{Names: true})
 		}
 		rows := make([]string, 1+s.neck.Tuning.Strings()) // chord names, then the strings
 		for str := range rows {

@@ -1,0 +1,420 @@
+package fingering
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"surefret/drills/fretboard"
+	"surefret/drills/theory"
+)
+
+// A sound is what is to be fingered at one moment: a note or a chord.
+type sound struct {
+	MIDI  []int   // MIDI key numbers, in any order
+	Beats float64 // until the next sound; 0 means one beat
+	From  []int   // for each note, the note of the sound before that it is slurred from, or -1; nil for none
+
+	// At fixes the places of the notes. Nil leaves them to be found.
+	At []fretboard.Position
+
+	span, fingers int    // what the hand can do besides, where it holds more in the original
+	stopped       []bool // for each note, whether it may not lie on an open string; nil for none
+}
+
+// A wish narrows where a path may go. The zero value leaves the whole neck and
+// weighs with [defaultEffort].
+type wish struct {
+	Strings   []int // the strings that may be used; nil for all
+	Low, High int   // the frets that may be stopped, open strings aside; 0, 0 for all
+	NoOpen    bool  // open strings may not be used at all
+	effort    *effort
+}
+
+// A path is a fingering of sounds one after another.
+type path struct {
+	Places [][]fretboard.Position // for each sound its notes' places, in the order of MIDI
+	Cost   float64                // by the [effort] that was asked for
+}
+
+// leastEffort returns the path of least effort through sounds, and false where there is
+// one that no hand can play. It is exact: a
+// state is the place of every note together with the fret of the index finger,
+// a chord is one state, and dynamic programming keeps the cheapest way to every
+// state. Among equals it prefers high strings and low frets, so that the same
+// input always gives the same path. It takes time in proportion to the sounds
+// and to the square of the states of one, 15 to 30 for most.
+func leastEffort(fb fretboard.Fretboard, sounds []sound, w wish) (path, bool) {
+	if len(sounds) == 0 {
+		return path{}, true
+	}
+	g, layers := newGraph(fb, w), make([][]state, len(sounds))
+	for i := range sounds {
+		if layers[i] = g.states(&sounds[i]); len(layers[i]) == 0 {
+			return path{}, false
+		}
+	}
+	way, cost := g.cheapest(sounds, layers, moversOf(sounds, &g.effort))
+	return g.lay(sounds, layers, way, cost), true
+}
+
+// cheapest returns the state of every sound on the cheapest path.
+func (g *graph) cheapest(sounds []sound, layers [][]state, movers []*mover) (way []int16, least float64) {
+	sizes := make([]int, len(layers))
+	for i := range layers {
+		sizes[i] = len(layers[i])
+	}
+	return cheapestWay(sizes, func(i int, j int16) float64 { return layers[i][j].cost }, func(i int) func(from, to int16) float64 {
+		before, here, m := layers[i-1], layers[i], movers[i]
+		return func(from, to int16) float64 { return m.move(&before[from], &here[to], sounds[i].From) }
+	})
+}
+
+// moversOf returns for each sound how the hand moves to it, in the time that the
+// sound before leaves.
+func moversOf(sounds []sound, e *effort) []*mover {
+	movers := make([]*mover, len(sounds))
+	known := map[float64]*mover{}
+	for i := range sounds {
+		beats := 1.0
+		if i > 0 && sounds[i-1].Beats > 0 {
+			beats = sounds[i-1].Beats
+		}
+		if known[beats] == nil {
+			known[beats] = e.mover(beats)
+		}
+		movers[i] = known[beats]
+	}
+	return movers
+}
+
+// cheapestWay finds by dynamic programming the cheapest way through layers of so many
+// choices, one of each layer. A choice costs something alone, and so does the step to
+// it from one of layer i-1, nothing or more. Where a layer has no choice the way is nil
+// and costs infinitely much.
+func cheapestWay(sizes []int, alone func(i int, j int16) float64, steps func(i int) func(from, to int16) float64) (way []int16, least float64) {
+	total := 0
+	for _, n := range sizes {
+		if n == 0 {
+			return nil, math.Inf(1)
+		}
+		total += n
+	}
+	back, flat := make([][]int16, len(sizes)), make([]int16, total)
+	cost, next := make([]float64, 0, 64), make([]float64, 0, 64)
+	order := make([]int16, 0, 64) // the choices before, the cheapest first
+	for i, n := range sizes {
+		back[i], flat = flat[:n], flat[n:]
+		order = byCost(order[:0], cost)
+		next = next[:0]
+		var step func(from, to int16) float64
+		if i > 0 {
+			step = steps(i)
+		}
+		for j := range int16(n) {
+			least, from := math.Inf(1), int16(0)
+			if i == 0 {
+				least = 0
+			}
+			for _, k := range order {
+				if cost[k] >= least {
+					break // no step costs less than nothing
+				}
+				if c := cost[k] + step(k, j); c < least {
+					least, from = c, k
+				}
+			}
+			next = append(next, least+alone(i, j))
+			back[i][j] = from
+		}
+		cost, next = next, cost
+	}
+	least = slices.Min(cost)
+	way = make([]int16, len(sizes))
+	at := int16(slices.Index(cost, least))
+	for i := len(way) - 1; i >= 0; i-- {
+		way[i], at = at, back[i][at]
+	}
+	return way, least
+}
+
+// byCost appends the indices of cost, the cheapest first, equals as they come.
+func byCost(order []int16, cost []float64) []int16 {
+	for k := range cost {
+		order = append(order, int16(k))
+		for at := k; at > 0 && cost[order[at]] < cost[order[at-1]]; at-- {
+			order[at], order[at-1] = order[at-1], order[at]
+		}
+	}
+	return order
+}
+
+// lay writes a way through the layers out.
+func (g *graph) lay(sounds []sound, layers [][]state, way []int16, cost float64) path {
+	notes := 0
+	for _, s := range sounds {
+		notes += len(s.MIDI)
+	}
+	flat := make([]fretboard.Position, notes)
+	p := path{Places: make([][]fretboard.Position, len(sounds)), Cost: cost}
+	for i, j := range way {
+		n := len(sounds[i].MIDI)
+		p.Places[i], flat = flat[:n:n], flat[n:]
+		g.places(&layers[i][j], sounds[i].MIDI, p.Places[i])
+	}
+	return p
+}
+
+// A state is one way to hold a sound: a string for every note, and where the
+// hand lies.
+type state struct {
+	strs    [fretboard.MaxStrings]int8 // the string of each note of the sound
+	hand    int8                       // the fret of the index finger, 1 or more
+	fret    int8                       // of the first note
+	notes   int8
+	opens   int8
+	reached int8   // notes four or more frets above the index finger
+	played  uint16 // bit s for string s
+	fretted uint16
+	cost    float64 // of holding it
+}
+
+// A graph finds the states of sounds on one neck, each kind of sound once.
+type graph struct {
+	fb     fretboard.Fretboard
+	wish   wish
+	effort effort
+	open   [fretboard.MaxStrings + 1]int // MIDI key numbers of the open strings
+	usable [fretboard.MaxStrings + 1]bool
+	strs   int // how many strings there are
+	last   int // the last fret
+	reach  int
+	found  []state // by the search that goes on
+	single [128][]state
+	chords map[string][]state
+	rescue map[string]map[int]int // what otherOctaves found
+}
+
+func newGraph(fb fretboard.Fretboard, w wish) *graph {
+	g := &graph{fb: fb, wish: w, effort: defaultEffort, chords: map[string][]state{}, rescue: map[string]map[int]int{}}
+	if w.effort != nil {
+		g.effort = *w.effort
+	}
+	if g.wish.High == 0 {
+		g.wish.High = fb.Last()
+	}
+	g.strs, g.last, g.reach = fb.Tuning.Strings(), fb.Last(), fb.Reach()
+	for s := 1; s <= g.strs; s++ {
+		g.open[s] = fb.MIDI(fretboard.Position{String: s, Fret: 0})
+		g.usable[s] = w.Strings == nil || slices.Contains(w.Strings, s)
+	}
+	return g
+}
+
+// states returns every way to hold s within the wish, the cheap ones first
+// where it does not matter.
+func (g *graph) states(s *sound) []state {
+	if s.At != nil || s.stopped != nil || s.span > g.reach || s.fingers > fretboard.HandFingers {
+		return g.search(s)
+	}
+	if len(s.MIDI) == 1 && s.MIDI[0] >= 0 && s.MIDI[0] < len(g.single) {
+		known := &g.single[s.MIDI[0]]
+		if *known == nil {
+			*known = g.search(s)
+		}
+		return *known
+	}
+	key := s.key()
+	found, known := g.chords[string(key[:len(s.MIDI)])]
+	if !known {
+		found = g.search(s)
+		g.chords[string(key[:len(s.MIDI)])] = found
+	}
+	return found
+}
+
+// key names the chord among those with as many notes.
+func (s *sound) key() (key [fretboard.MaxStrings]byte) {
+	for i, m := range s.MIDI[:min(len(s.MIDI), fretboard.MaxStrings)] {
+		key[i] = byte(m)
+	}
+	return key
+}
+
+// search tries every string for every note, and for each choice that a hand
+// can hold every place of the hand.
+func (g *graph) search(s *sound) []state {
+	if len(s.MIDI) == 0 || len(s.MIDI) > g.strs {
+		return nil
+	}
+	h := holding{graph: g, sound: s, at: fretboard.NoStops, reach: max(g.reach, s.span)}
+	g.found = g.found[:0]
+	h.place(0, state{notes: int8(len(s.MIDI))}, 0, 0)
+	return slices.Clone(g.found)
+}
+
+// A holding looks for the ways to hold one sound.
+type holding struct {
+	*graph
+	sound *sound
+	at    fretboard.Stops // of the notes that have a string
+	reach int             // how many frets the hand spans for this sound
+}
+
+// place chooses a string for note i. low and high are the fretted bounds of
+// the notes placed before it, 0 while none is fretted.
+func (h *holding) place(i int, st state, low, high int) {
+	s := h.sound
+	if i == len(s.MIDI) {
+		h.hands(st, low, high)
+		return
+	}
+	for str := 1; str <= h.strs; str++ {
+		fret := s.MIDI[i] - h.open[str]
+		if h.at[str] >= 0 || fret < 0 || fret > h.last || !h.may(i, fretboard.Position{String: str, Fret: fret}) {
+			continue
+		}
+		// The same pitch twice: the first on the higher string, lest every
+		// such chord be found twice.
+		if i > 0 && s.At == nil && s.MIDI[i] == s.MIDI[i-1] && int(st.strs[i-1]) > str {
+			continue
+		}
+		nlow, nhigh := low, high
+		if fret > 0 {
+			if low == 0 || fret < low {
+				nlow = fret
+			}
+			nhigh = max(high, fret)
+			if s.At == nil && nhigh-nlow > h.reach {
+				continue
+			}
+		}
+		next := st
+		next.strs[i] = int8(str)
+		next.played |= 1 << str
+		if i == 0 {
+			next.fret = int8(fret)
+		}
+		if fret == 0 {
+			next.opens++
+		} else {
+			next.fretted |= 1 << str
+		}
+		h.at[str] = int8(fret)
+		h.place(i+1, next, nlow, nhigh)
+		h.at[str] = -1
+	}
+}
+
+// may reports whether note i may lie at p, a place on the neck.
+func (h *holding) may(i int, p fretboard.Position) bool {
+	s, w := h.sound, &h.wish
+	switch {
+	case s.At != nil:
+		return s.At[i] == p
+	case !h.usable[p.String]:
+		return false
+	case p.Fret == 0:
+		return !w.NoOpen && (s.stopped == nil || !s.stopped[i])
+	}
+	return p.Fret >= w.Low && p.Fret <= w.High
+}
+
+// hands adds the states of one choice of places: the index finger may lie up
+// to a stretch below the highest note, but not above the lowest. An open
+// string leaves the hand where it likes.
+func (h *holding) hands(st state, low, high int) {
+	fingers, skipped := 0, 0
+	if st.notes > 1 {
+		fingers = h.at.Fingers(low, high)
+		if fingers > max(fretboard.HandFingers, h.sound.fingers) {
+			return
+		}
+		skipped = h.at.Skipped()
+	}
+	first, last := max(high-h.reach, 1), low
+	if st.fretted == 0 {
+		first, last = 1, max(h.last-fretboard.HandFingers+1, 1)
+	} else if first > last { // places given beyond a stretch
+		first = last
+	}
+	for hand := first; hand <= last; hand++ {
+		st.hand, st.reached = int8(hand), 0
+		if high-hand >= fretboard.HandFingers {
+			for s := 1; s <= h.strs; s++ {
+				if int(h.at[s])-hand >= fretboard.HandFingers {
+					st.reached++
+				}
+			}
+		}
+		st.cost = h.effort.hold(&st, high-low, fingers, skipped)
+		h.graph.found = append(h.graph.found, st)
+	}
+}
+
+// places writes a state out.
+func (g *graph) places(st *state, midi []int, ps []fretboard.Position) {
+	for i, m := range midi {
+		str := int(st.strs[i])
+		ps[i] = fretboard.Position{String: str, Fret: m - g.open[str]}
+	}
+}
+
+// whyNot says why s has no state.
+func (g *graph) whyNot(s *sound) string {
+	if len(s.MIDI) > g.strs {
+		return fmt.Sprintf("it has %d notes for %d strings", len(s.MIDI), g.fb.Tuning.Strings())
+	}
+	for _, m := range s.MIDI {
+		if len(g.search(&sound{MIDI: []int{m}})) == 0 {
+			return fmt.Sprintf("%s has no place on these strings and frets", theory.FromMIDI(m, true))
+		}
+	}
+	return "its notes lie too far apart for one hand"
+}
+
+// soundsOf returns what the events of p sound, without damped strings, and for
+// each the index of its event. Events of damped strings alone are left out.
+func soundsOf(p fretboard.Part) (sounds []sound, events []int) {
+	n := countNotes(p)
+	sounds, events = make([]sound, 0, len(p.Events)), make([]int, 0, len(p.Events))
+	midi, from, at := make([]int, 0, n), make([]int, 0, n), make([]fretboard.Position, 0, n)
+	var before []fretboard.Position // the places of the sound before
+	for i, e := range p.Events {
+		first := len(midi)
+		slurred := false
+		for _, note := range e.Notes {
+			if note.Dead {
+				continue
+			}
+			source := -1
+			if note.Slurred {
+				source = slices.IndexFunc(before, func(b fretboard.Position) bool { return b.String == note.String })
+				slurred = slurred || source >= 0
+			}
+			midi = append(midi, pitchOf(p.Neck, note))
+			from = append(from, source)
+			at = append(at, note.Position)
+		}
+		last := len(midi)
+		if first == last {
+			continue
+		}
+		s := sound{MIDI: midi[first:last:last], Beats: e.Beats, At: at[first:last:last]}
+		if slurred {
+			s.From = from[first:last:last]
+		}
+		before = s.At
+		sounds, events = append(sounds, s), append(events, i)
+	}
+	return sounds, events
+}
+
+// countNotes counts the notes of all events.
+func countNotes(p fretboard.Part) int {
+	n := 0
+	for _, e := range p.Events {
+		n += len(e.Notes)
+	}
+	return n
+}
