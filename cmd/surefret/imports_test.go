@@ -62,12 +62,16 @@ var rooms = map[string]room{
 	"cmd/surefret/sound":                 {ours: list("drills synth synth/speaker cmd/surefret/score cmd/surefret/settings")},
 	"cmd/surefret/score":                 {ours: list("drills drills/theory drills/fretboard drills/rehearse synth synth/midi"), tests: list("drills/gig drills/fretboard/tablature")},
 	"cmd/surefret/hearing":               {ours: list("drills drills/fretboard drills/rehearse synth/listen"), tests: list("synth cmd/surefret/sound")},
-	"cmd/surefret/form":                  {ours: list("drills/theory drills/fretboard")},
-	"cmd/surefret/setlist":               {ours: music("scheduler cmd/surefret/cli cmd/surefret/form cmd/surefret/sheet"), others: list("github.com/spf13/pflag"), world: true, tests: list("cmd/surefret/demo")},
-	"cmd/surefret/job":                   {world: true},
-	"cmd/surefret/ink":                   {tests: list("cmd/surefret/report")},
-	"cmd/surefret/neck":                  {ours: list("drills/theory drills/fretboard cmd/surefret/ink"), others: list("github.com/charmbracelet/x/ansi")},
-	"cmd/surefret/line":                  {ours: music("scheduler cmd/surefret/practice cmd/surefret/form cmd/surefret/spoken"), tests: list("cmd/surefret/settings cmd/surefret/practice/practicetest")},
+	// Tuning is said in words of its own, and a delay is measured with what the loudspeaker plays.
+	"cmd/surefret/hearing/tuner": {ours: list("drills drills/theory drills/fretboard drills/rehearse synth cmd/surefret/cli cmd/surefret/hearing cmd/surefret/ink cmd/surefret/sound"), tests: list("synth/microphone synth/speaker synth/wav cmd/surefret/settings")},
+	// The one room that opens an input or a recording for an ear.
+	"cmd/surefret/hearing/input": {ours: list("drills/theory drills/fretboard synth/microphone cmd/surefret/cli cmd/surefret/hearing cmd/surefret/practice cmd/surefret/report cmd/surefret/settings"), others: list("github.com/spf13/pflag")},
+	"cmd/surefret/form":          {ours: list("drills/theory drills/fretboard")},
+	"cmd/surefret/setlist":       {ours: music("scheduler cmd/surefret/cli cmd/surefret/form cmd/surefret/sheet"), others: list("github.com/spf13/pflag"), world: true, tests: list("cmd/surefret/demo")},
+	"cmd/surefret/job":           {world: true},
+	"cmd/surefret/ink":           {tests: list("cmd/surefret/report")},
+	"cmd/surefret/neck":          {ours: list("drills/theory drills/fretboard cmd/surefret/ink"), others: list("github.com/charmbracelet/x/ansi")},
+	"cmd/surefret/line":          {ours: music("scheduler cmd/surefret/practice cmd/surefret/form cmd/surefret/spoken"), tests: list("cmd/surefret/settings cmd/surefret/practice/practicetest")},
 	"cmd/surefret/screen": {
 		ours:   music("scheduler cmd/surefret/practice cmd/surefret/settings cmd/surefret/report cmd/surefret/form cmd/surefret/ink cmd/surefret/job cmd/surefret/neck cmd/surefret/screen/quiet"),
 		others: list("github.com/charmbracelet/ github.com/muesli/termenv"),

@@ -4,25 +4,25 @@ import (
 	"context"
 	"fmt"
 	"strings"
-	"time"
 
 	"surefret/cmd/surefret/hearing"
+	"surefret/cmd/surefret/hearing/input"
+	"surefret/cmd/surefret/hearing/tuner"
 	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/sound"
-	"surefret/drills"
 	"surefret/store"
 )
 
 // openHeard opens what a sitting listens to: what the player named, or what he set. Where
 // what is set cannot be listened to, it is told, and the sitting is typed.
-func (p *program) openHeard(ctx context.Context, pl *kept.Practice, o *practiceOptions) (source, error) {
-	set := pl.Settings.Listen && o.hears.from == "" && !(o.given != nil && o.given("listen"))
-	o.hears.live, o.hears.set = o.hears.live || set, set
-	heard, err := p.openSource(ctx, o.hears, pl.Settings)
+func (p *program) openHeard(ctx context.Context, pl *kept.Practice, o *practiceOptions) (input.Source, error) {
+	set := pl.Settings.Listen && o.hears.From == "" && !(o.given != nil && o.given("listen"))
+	o.hears.Live, o.hears.Set = o.hears.Live || set, set
+	heard, err := input.Open(ctx, p.inputs(), o.hears, pl.Settings)
 	if err != nil && set && ctx.Err() == nil {
-		o.hears = hearingOptions{}
-		return source{told: practice.Unheard(err)}, nil
+		o.hears = input.Options{}
+		return input.Source{Told: practice.Unheard(err)}, nil
 	}
 	return heard, err
 }
@@ -30,17 +30,18 @@ func (p *program) openHeard(ctx context.Context, pl *kept.Practice, o *practiceO
 // sittingEar returns who listens in a sitting, nil for nobody, and what there is to say of
 // it, "" for nothing. An input is offered the open strings first, which is none of the
 // sitting's time. What is too far off to be taken into account is said.
-func (p *program) sittingEar(ctx context.Context, pl *kept.Practice, s *practice.Sitting, heard source, snd *sound.Sound) (ear *hearing.Ear, told string, err error) {
-	ear, err = heard.ear(pl.Setup().Neck, pl.Settings, snd.Sounding)
+func (p *program) sittingEar(ctx context.Context, pl *kept.Practice, s *practice.Sitting, heard input.Source, snd *sound.Sound) (ear *hearing.Ear, told string, err error) {
+	ear, err = heard.Ear(pl.Setup().Neck, pl.Settings, snd.Sounding)
 	if ear == nil || err != nil {
-		return nil, heard.told, err
+		return nil, heard.Told, err
 	}
 	if ear.Calibration, err = p.tunedToday(ctx, pl); err != nil {
 		return nil, "", err
 	}
-	if heard.live != nil {
+	if heard.Live != nil {
 		begun := pl.Now()
-		err = p.hearStrings(ctx, ear, pl.Setup())
+		fmt.Fprintln(p.Err, "The microphone is open until the end. Play the open strings, to check the tuning; five seconds without one end that.")
+		err = tuner.Check(ctx, ear, pl.Setup(), func(said string) { fmt.Fprintln(p.Err, said) })
 		s.Pause(pl.Now().Sub(begun))
 		if err != nil && ctx.Err() == nil {
 			return nil, practice.Unheard(err), nil
@@ -54,7 +55,7 @@ func (p *program) sittingEar(ctx context.Context, pl *kept.Practice, s *practice
 	}
 	var off []string
 	for _, s := range ear.Calibration.Off() {
-		off = append(off, fmt.Sprintf("String %d is %s: tune it first, with 'surefret tune'.", s.String, sayOff(s.Cents)))
+		off = append(off, fmt.Sprintf("String %d is %s: tune it first, with 'surefret tune'.", s.String, tuner.Off(s.Cents)))
 	}
 	return ear, strings.Join(off, " "), nil
 }
@@ -74,23 +75,4 @@ func withEarlier(c hearing.Calibration, kept store.Kept) hearing.Calibration {
 	var earlier hearing.Calibration
 	kept.Tuned(&earlier)
 	return c.After(earlier)
-}
-
-// checkTime is how long each open string is waited for before a sitting.
-const checkTime = 5 * time.Second
-
-// hearStrings hears the open strings, as long as each comes within checkTime.
-func (p *program) hearStrings(ctx context.Context, ear *hearing.Ear, setup drills.Setup) error {
-	fmt.Fprintln(p.Err, "The microphone is open until the end. Play the open strings, to check the tuning; five seconds without one end that.")
-	heard := map[int]bool{}
-	for len(heard) < setup.Neck.Tuning.Strings() {
-		s, ok, err := ear.Tune(ctx, setup.Neck, checkTime)
-		if err != nil || !ok {
-			return err
-		}
-		heard[s.String] = true
-		ear.Calibration.Heard(s)
-		fmt.Fprintln(p.Err, tuneLine(s, setup, true))
-	}
-	return nil
 }

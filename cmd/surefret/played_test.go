@@ -19,7 +19,8 @@ import (
 
 	"surefret/cmd/surefret/console"
 	"surefret/cmd/surefret/hearing"
-	"surefret/cmd/surefret/settings"
+	"surefret/cmd/surefret/hearing/input"
+	"surefret/cmd/surefret/hearing/tuner"
 	"surefret/drills"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
@@ -148,91 +149,9 @@ func TestATuningThatIsStoppedTellsWhatWasHeard(t *testing.T) {
 		}
 		var out bytes.Buffer
 		p := &program{Console: console.Console{Out: &out, Err: io.Discard, JSON: asJSON}}
-		if _, err := p.tune(ctx, ear, setup); err != nil || !strings.Contains(out.String(), want) {
+		if err := p.tune(ctx, &tuner.Tuner{Ear: ear, Setup: setup}); err != nil || !strings.Contains(out.String(), want) {
 			t.Errorf("%v, %q, want %q", err, &out, want)
 		}
-	}
-}
-
-// A strummed chord is many strokes and no pitch: one line, and at the end what to do.
-func TestStrokesWithoutAPitchAreOneLine(t *testing.T) {
-	none := hearing.Note{At: 2, Level: -20, Heard: hearing.NoPitch}
-	later := hearing.Note{At: 2.5, Level: -10, Heard: hearing.NoPitch, Clipped: true}
-	half := hearing.Note{At: 1, MIDI: 46, Cents: -7, Level: -30, Heard: hearing.HalfClear}
-	var out bytes.Buffer
-	p := &program{Console: console.Console{Out: &out, Err: io.Discard, Getenv: func(string) string { return "" }}}
-	p.printHeard([]hearing.Note{half, none, none, later, half, none}, theory.Names{}, true)
-	want := "" +
-		"    1.00 s  Bb2     -7 cents   -30 dB  half clear\n" +
-		"    2.00 s  -                  -10 dB  no pitch, 3 strokes up to 2.50 s, too loud: turn the input down\n" +
-		"    1.00 s  Bb2     -7 cents   -30 dB  half clear\n" +
-		"    2.00 s  -                  -20 dB  no pitch\n" +
-		"6 strokes: 2 half clear, 4 without a pitch. Chords are not told apart: roll\n" +
-		"  them, one string after another, or play single notes.\n"
-	if out.String() != want {
-		t.Errorf("got\n%swant\n%s", &out, want)
-	}
-}
-
-// A tape is what an input has of a recording, and then the end of it.
-type tape []float32
-
-func (tape) Rate() int { return 48000 }
-
-func (r *tape) Next(context.Context) ([]float32, error) {
-	n := min(480, len(*r))
-	if n == 0 {
-		return nil, io.EOF
-	}
-	next := (*r)[:n]
-	*r = (*r)[n:]
-	return next, nil
-}
-
-// Before a sitting the open strings are waited for, five seconds from the last one.
-func TestTheTuningIsOfferedForFiveSeconds(t *testing.T) {
-	file, err := recorded([]string{"1:E2+12", "5:A2", "20:"})
-	if err != nil {
-		t.Fatal(err)
-	}
-	samples := tape(file.Samples)
-	setup := drills.Setup{Neck: fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}}
-	ear, err := hearing.New(&samples, setup.Neck, 440)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var told bytes.Buffer
-	p := &program{Console: console.Console{Err: &told}}
-	if err := p.hearStrings(t.Context(), ear, setup); err != nil {
-		t.Fatal(err)
-	}
-	// A stiff string is a cent or two sharp.
-	const want = "String 6, E2: 14 cents sharp, turn it down.\nString 5, A2: in tune.\n"
-	if !strings.HasSuffix(told.String(), want) || len(ear.Calibration.Strings) != 2 {
-		t.Errorf("told %q and kept %+v", &told, ear.Calibration.Strings)
-	}
-	if now := ear.Now(); now < 10*time.Second || now > 12*time.Second {
-		t.Errorf("it ended after %v, want five seconds after the string at 5 s was heard", now)
-	}
-}
-
-// Of what is played to a machine so much is taken off as was measured of its devices, else
-// a guess.
-func TestWhatTheDevicesAddIsTakenOffAsMeasured(t *testing.T) {
-	neck := fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}
-	for delay, want := range map[float64]time.Duration{0: 20 * time.Millisecond, 180: 180 * time.Millisecond} {
-		s := settings.Default()
-		s.Delay = delay
-		p := &program{system: &twoInputs{}}
-		from, err := p.openSource(t.Context(), hearingOptions{live: true}, s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		ear, err := from.ear(neck, s, nil)
-		if err != nil || ear.Latency != want {
-			t.Errorf("measured %g ms: %v is taken off, %v", delay, ear.Latency, err)
-		}
-		from.close()
 	}
 }
 
@@ -247,11 +166,11 @@ func TestAPracticeThatFailsIsNoInputThatIsLost(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	heard, err := p.openSource(t.Context(), hearingOptions{live: true}, pl.Settings)
+	heard, err := input.Open(t.Context(), p.inputs(), input.Options{Live: true}, pl.Settings)
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer heard.close()
+	defer heard.Close()
 	if err := pl.DB.Close(); err != nil {
 		t.Fatal(err)
 	}

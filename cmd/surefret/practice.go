@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/hearing/input"
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/job"
 	"surefret/cmd/surefret/kept"
@@ -65,16 +66,16 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if err != nil {
 		return err
 	}
-	defer heard.close()
+	defer heard.Close()
 	lines, keyboard := p.inLines(pl, o.line), p.Keyboard()
-	heard.pace(pl, lines)
+	heard.Pace(pl.Player, lines)
 	if sel.Gig != nil {
 		p.tellWhich(pl, *sel.Gig, o.gig)
 	}
 	if err := p.askFirst(ctx, pl, lines, &o); err != nil {
 		return err
 	}
-	snd := p.openSound(ctx, pl, p.device, o.mute || heard.file != nil)
+	snd := p.openSound(ctx, pl, p.device, o.mute || heard.File != nil)
 	defer snd.Close(ctx)
 	if o.aside {
 		if err := p.bringBack(ctx, pl); err != nil {
@@ -84,7 +85,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	if sel, err = o.selection(pl); err != nil {
 		return err
 	}
-	sel.Heard, sel.Played = snd.Heard(), o.hears.on() && !o.typing
+	sel.Heard, sel.Played = snd.Heard(), o.hears.On() && !o.typing
 	var typed *line.Input
 	if lines {
 		typed, err = p.listen(ctx, pl, keyboard)
@@ -115,27 +116,15 @@ func (p *program) askFirst(ctx context.Context, pl *kept.Practice, lines bool, o
 	return p.askAfter(ctx, pl, lines)
 }
 
-// pace gives a sitting in lines the clock of the recording that it listens to; on the full
-// screen the recording comes as fast as it was played.
-func (s source) pace(pl *kept.Practice, lines bool) {
-	switch {
-	case s.file != nil && lines:
-		begun := pl.Now()
-		pl.Now = func() time.Time { return begun.Add(s.file.Position()) }
-	case s.file != nil:
-		s.file.Paced = true
-	}
-}
-
 // begin begins a sitting whose questions are listened to, or read. Where it is the setting
 // that has it played and nothing can be, it is typed.
 func (o practiceOptions) begin(ctx context.Context, pl *kept.Practice, sel practice.Selection, snd *sound.Sound, listened bool) (*practice.Sitting, error) {
-	sitting := practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: snd.Heard, Sounded: o.hears.on() && pl.Settings.Sounded, Stopped: job.Begin(ctx).Stopped, Show: true}
+	sitting := practice.Options{Selection: sel, Rand: o.rand(pl.Now()), Length: o.length(pl), Heard: snd.Heard, Sounded: o.hears.On() && pl.Settings.Sounded, Stopped: job.Begin(ctx).Stopped, Show: true}
 	if listened {
 		sitting.Spoken = speller(pl.Setup()).Text
 	}
 	s, err := pl.Begin(sitting)
-	if errors.Is(err, practice.ErrUnplayable) && o.hears.set {
+	if errors.Is(err, practice.ErrUnplayable) && o.hears.Set {
 		sitting.Selection.Played = false
 		return pl.Begin(sitting)
 	}
@@ -166,7 +155,7 @@ func (p *program) bringBack(ctx context.Context, pl *kept.Practice) error {
 
 // practiseLines runs a sitting in plain sentences; typed is nil where answers come by
 // a pipe.
-func (p *program) practiseLines(ctx context.Context, pl *kept.Practice, s *practice.Sitting, snd *sound.Sound, typed *line.Input, heard source) error {
+func (p *program) practiseLines(ctx context.Context, pl *kept.Practice, s *practice.Sitting, snd *sound.Sound, typed *line.Input, heard input.Source) error {
 	signal.Ignore(syscall.SIGPIPE) // whoever listened is gone, and answers may still wait to be saved
 	in := p.In
 	if typed != nil {
@@ -187,7 +176,7 @@ func (p *program) practiseLines(ctx context.Context, pl *kept.Practice, s *pract
 	}
 	runner := line.Runner{
 		Words: words, Map: neck,
-		Live: heard.live != nil, Waits: typed != nil, In: in, Out: p.Out, Err: p.Err, Now: pl.Now, Sound: snd.Play, Notice: notices(pl, snd),
+		Live: heard.Live != nil, Waits: typed != nil, In: in, Out: p.Out, Err: p.Err, Now: pl.Now, Sound: snd.Play, Notice: notices(pl, snd),
 	}
 	if ear != nil {
 		runner.Ear = ear
@@ -204,7 +193,7 @@ func (p *program) practiseLines(ctx context.Context, pl *kept.Practice, s *pract
 
 // practiseScreen runs a sitting on the full screen, and those on what is weak that the
 // player asks for after it.
-func (p *program) practiseScreen(ctx context.Context, pl *kept.Practice, s *practice.Sitting, snd *sound.Sound, heard source, o practiceOptions) error {
+func (p *program) practiseScreen(ctx context.Context, pl *kept.Practice, s *practice.Sitting, snd *sound.Sound, heard input.Source, o practiceOptions) error {
 	ear, told, err := p.sittingEar(ctx, pl, s, heard, snd)
 	if err != nil {
 		return err
@@ -224,7 +213,7 @@ func (p *program) practiseScreen(ctx context.Context, pl *kept.Practice, s *prac
 	shown := p.screenOptions(pl, pl.Setup(), s, snd)
 	shown.More = more
 	if ear != nil {
-		shown.Ear, shown.Hears = ear, heard.said()
+		shown.Ear, shown.Hears = ear, heard.Said()
 	}
 	usual := shown.Notice
 	shown.Notice = func() string {

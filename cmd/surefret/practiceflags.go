@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/hearing/input"
 	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
@@ -33,7 +34,7 @@ type practiceOptions struct {
 	aside   bool
 	placing bool
 	weak    bool
-	hears   hearingOptions
+	hears   input.Options
 	typing  bool
 
 	given func(flag string) bool // which of these the player gave; nil is none
@@ -55,9 +56,9 @@ func (o *practiceOptions) add(cmd *cobra.Command) {
 	flags.BoolVar(&o.aside, "aside", false, "ask again what you set aside")
 	flags.BoolVar(&o.placing, "placing", false, "a five-minute check of what you already know, so you are not drilled on it")
 	flags.BoolVar(&o.weak, "weak", false, "only your three weakest topics")
-	flags.BoolVar(&o.hears.live, "listen", false, "answer by playing; the microphone is open as long as the sitting lasts")
-	o.hears.addPhones(flags)
-	o.hears.add(flags)
+	flags.BoolVar(&o.hears.Live, "listen", false, "answer by playing; the microphone is open as long as the sitting lasts")
+	o.hears.AddPhones(flags)
+	o.hears.Add(flags)
 	flags.BoolVar(&o.typing, "typed-too", false, "where you play: what cannot be played is asked as well, to be typed")
 	flags.BoolVar(&o.mute, "mute", false, "no sound this time")
 }

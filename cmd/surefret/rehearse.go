@@ -9,6 +9,7 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/hearing"
+	"surefret/cmd/surefret/hearing/input"
 	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/score"
@@ -30,7 +31,7 @@ type rehearseOptions struct {
 	surprise bool
 	line     bool
 	mute     bool
-	hears    hearingOptions
+	hears    input.Options
 	seed     uint64
 }
 
@@ -66,15 +67,15 @@ func (p *program) rehearseCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&o.surprise, "surprise", false, fmt.Sprintf("the song, or %d of yours, in keys that are called at the count-in", surprises))
 	cmd.Flags().BoolVar(&o.line, "line", false, "say each bar ahead of time, and ask nothing; at a terminal Enter counts in, and quit ends it")
 	cmd.Flags().BoolVar(&o.mute, "mute", false, "no sound")
-	cmd.Flags().BoolVar(&o.hears.live, "listen", false, "play along: each change is judged by what the microphone hears, right, late or wrong")
-	o.hears.addPhones(cmd.Flags())
-	o.hears.add(cmd.Flags())
+	cmd.Flags().BoolVar(&o.hears.Live, "listen", false, "play along: each change is judged by what the microphone hears, right, late or wrong")
+	o.hears.AddPhones(cmd.Flags())
+	o.hears.Add(cmd.Flags())
 	cmd.Flags().Uint64Var(&o.seed, "seed", 0, "draw the surprises from this seed")
 	return cmd
 }
 
 func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions) error {
-	if o.loop && o.hears.from != "" {
+	if o.loop && o.hears.From != "" {
 		return usagef("--listen-from hears one run: leave --loop out")
 	}
 	return p.withPlayer(func(ctx context.Context, pl *kept.Practice, _ []string) error {
@@ -86,12 +87,12 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 		if err != nil {
 			return err
 		}
-		from, err := p.openSource(ctx, o.hears, pl.Settings)
+		from, err := input.Open(ctx, p.inputs(), o.hears, pl.Settings)
 		if err != nil {
 			return err
 		}
-		defer from.close()
-		snd := p.openSound(ctx, pl, p.steady(), o.mute || o.hears.from != "")
+		defer from.Close()
+		snd := p.openSound(ctx, pl, p.steady(), o.mute || o.hears.From != "")
 		defer snd.Close(ctx)
 		if said := snd.Notice(); said != "" {
 			fmt.Fprintln(p.Err, said)
@@ -208,14 +209,14 @@ func hold(pl *kept.Practice, s gig.Song, r *rehearse.Run, as string) error {
 }
 
 // showRun rehearses a run on the full screen, and reports whether the player left it.
-func (p *program) showRun(ctx context.Context, pl *kept.Practice, song gig.Song, after string, r rehearse.Run, snd *sound.Sound, from source, o rehearseOptions) (left bool, err error) {
+func (p *program) showRun(ctx context.Context, pl *kept.Practice, song gig.Song, after string, r rehearse.Run, snd *sound.Sound, from input.Source, o rehearseOptions) (left bool, err error) {
 	take, err := p.take(ctx, pl, from)
 	if err != nil {
 		return false, err
 	}
 	sounds := func(r rehearse.Run, b screen.Backing) (synth.Score, time.Duration) {
 		return score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{
-			CountIn: true, Quiet: from.live != nil && !from.phones, Chords: b.Chords, Targets: b.Targets, Louder: b.Louder,
+			CountIn: true, Quiet: from.Live != nil && !from.Phones, Chords: b.Chords, Targets: b.Targets, Louder: b.Louder,
 		})
 	}
 	options := screen.RehearseOptions{
@@ -245,15 +246,15 @@ func (p *program) showRun(ctx context.Context, pl *kept.Practice, song gig.Song,
 
 // take begins to listen to runs, nil where nobody listens. The speaker is not muffled: what
 // it plays is a click in headphones, or a count-in.
-func (p *program) take(ctx context.Context, pl *kept.Practice, from source) (*hearing.Take, error) {
-	ear, err := from.ear(pl.Setup().Neck, pl.Settings, nil)
+func (p *program) take(ctx context.Context, pl *kept.Practice, from input.Source) (*hearing.Take, error) {
+	ear, err := from.Ear(pl.Setup().Neck, pl.Settings, nil)
 	if ear == nil || err != nil {
 		return nil, err
 	}
 	if ear.Calibration, err = p.tunedToday(ctx, pl); err != nil {
 		return nil, err
 	}
-	if from.live == nil {
+	if from.Live == nil {
 		return ear.Take(nil), nil
 	}
 	return ear.Take(sound.NewClock(pl.Now, func() (time.Duration, bool) { return ear.Now(), true }).At), nil

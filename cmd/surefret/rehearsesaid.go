@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"surefret/cmd/surefret/hearing"
+	"surefret/cmd/surefret/hearing/input"
 	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/score"
@@ -24,7 +25,7 @@ type saidRun struct {
 	song  gig.Song
 	run   rehearse.Run
 	snd   *sound.Sound
-	from  source
+	from  input.Source
 	o     rehearseOptions
 	typed <-chan string // lines, closed at the end of the input
 }
@@ -94,7 +95,7 @@ func (s saidRun) say(ctx context.Context) (left bool, err error) {
 
 // once says the run once, and what came of it where it was heard.
 func (s saidRun) once(ctx context.Context, said line.Rehearsal, take *hearing.Take) error {
-	sc, first := score.Song(s.run, s.pl.Setup().Neck, s.pl.Settings.ReferenceA, score.Backing{CountIn: true, Targets: take == nil, Quiet: s.from.live != nil && !s.from.phones})
+	sc, first := score.Song(s.run, s.pl.Setup().Neck, s.pl.Settings.ReferenceA, score.Backing{CountIn: true, Targets: take == nil, Quiet: s.from.Live != nil && !s.from.Phones})
 	clock := s.snd.Song(sc, s.pl.Now)
 	defer s.snd.Stop()
 	rehearsal := s.pl.BeginRehearsal(s.song, s.run, s.o.section != "")
@@ -123,8 +124,8 @@ func (s saidRun) once(ctx context.Context, said line.Rehearsal, take *hearing.Ta
 
 // follow takes up what is heard while a run is said: a recording as fast as it can be read,
 // an input as its samples come. It returns how much of the run has sounded, and what waits.
-func (p *program) follow(take *hearing.Take, from source, clock *sound.Clock, first time.Duration) (heard func() time.Duration, wait func(context.Context, time.Duration) error) {
-	if from.live == nil {
+func (p *program) follow(take *hearing.Take, from input.Source, clock *sound.Clock, first time.Duration) (heard func() time.Duration, wait func(context.Context, time.Duration) error) {
+	if from.Live == nil {
 		at := time.Duration(0)
 		return func() time.Duration { return at }, func(ctx context.Context, d time.Duration) error {
 			at += max(d, 0)

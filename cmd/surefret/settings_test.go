@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"surefret/cmd/surefret/hearing/input"
 	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/practice/practicetest"
@@ -105,19 +106,19 @@ func TestEverySettingChangesSomething(t *testing.T) {
 			return fmt.Sprint(o.MoveOn, o.Grace, o.Look, o.Ring)
 		case "heard":
 			p.system = &twoInputs{}
-			from, err := p.openSource(t.Context(), hearingOptions{live: true}, s)
+			from, err := input.Open(t.Context(), p.inputs(), input.Options{Live: true}, s)
 			if err != nil {
 				t.Fatal(err)
 			}
-			defer from.close()
-			ear, err := from.ear(fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, s, nil)
+			defer from.Close()
+			ear, err := from.Ear(fretboard.Fretboard{Tuning: fretboard.Standard, Frets: 22}, s, nil)
 			return fmt.Sprint(ear.Latency, err)
 		case "sounded":
 			var log practicetest.Log
 			noon := func() time.Time { return time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC) }
 			snd := sound.Open(e, s, func() string { return "" })
 			defer snd.Close(t.Context())
-			o := practiceOptions{hears: hearingOptions{live: true}, seed: 1}
+			o := practiceOptions{hears: input.Options{Live: true}, seed: 1}
 			sitting, err := o.begin(t.Context(), &kept.Practice{Player: practicetest.Open(&log, s, noon)}, practice.Selection{Drills: []drills.Family{"walkup"}, Played: true}, snd, false)
 			if err != nil {
 				t.Fatal(err)
@@ -132,10 +133,10 @@ func TestEverySettingChangesSomething(t *testing.T) {
 			for _, asked := range []bool{false, true} {
 				machine := &twoInputs{}
 				p.system = machine
-				o := practiceOptions{hears: hearingOptions{live: asked}}
+				o := practiceOptions{hears: input.Options{Live: asked}}
 				from, err := p.openHeard(t.Context(), &kept.Practice{Player: &practice.Player{Settings: s}}, &o)
-				opened = append(opened, machine.opened, from.phones, from.told, err)
-				from.close()
+				opened = append(opened, machine.opened, from.Phones, from.Told, err)
+				from.Close()
 			}
 			return fmt.Sprint(opened...)
 		}

@@ -1,4 +1,4 @@
-package main
+package tuner
 
 import (
 	"context"
@@ -119,7 +119,7 @@ func TestTheDelayIsMeasured(t *testing.T) {
 				t.Fatal(err)
 			}
 			wait := func(_ context.Context, d time.Duration) error { time.Sleep(d); return nil }
-			off, err := measureDelay(t.Context(), snd, ear, time.Now, wait)
+			off, err := Delay(t.Context(), snd, ear, time.Now, wait)
 			// The clock of the loudspeaker allows for what the device tells.
 			if want := delay - told; err != nil || (off-want).Abs() > 25*time.Millisecond {
 				t.Errorf("a delay of %v is measured as %v, want %v; %v", delay, off, want, err)
