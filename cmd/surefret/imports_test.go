@@ -52,7 +52,7 @@ var rooms = map[string]room{
 	"cmd/surefret/practice":              {ours: music("scheduler cmd/surefret/settings cmd/surefret/report"), tests: list("cmd/surefret/practice/practicetest")},
 	"cmd/surefret/practice/practicetest": {ours: music("scheduler cmd/surefret/practice cmd/surefret/settings")},
 	"cmd/surefret/settings":              {ours: music("cmd/surefret/form")},
-	"cmd/surefret/demo":                  {ours: music("scheduler"), tests: list("cmd/surefret/settings")},
+	"cmd/surefret/demo":                  {ours: music("scheduler"), world: true, tests: list("cmd/surefret/settings")},
 	"cmd/surefret/report":                {ours: music("scheduler cmd/surefret/ink cmd/surefret/neck"), others: list("github.com/charmbracelet/x/ansi")},
 	"cmd/surefret/sheet":                 {ours: music("scheduler cmd/surefret/report cmd/surefret/ink cmd/surefret/neck cmd/surefret/spoken")},
 	"cmd/surefret/spoken":                {ours: list("drills/theory drills/fretboard")},
@@ -67,7 +67,7 @@ var rooms = map[string]room{
 	// The one room that opens an input or a recording for an ear.
 	"cmd/surefret/hearing/input": {ours: list("drills/theory drills/fretboard synth/microphone cmd/surefret/cli cmd/surefret/hearing cmd/surefret/practice cmd/surefret/report cmd/surefret/settings"), others: list("github.com/spf13/pflag")},
 	"cmd/surefret/form":          {ours: list("drills/theory drills/fretboard")},
-	"cmd/surefret/setlist":       {ours: music("scheduler cmd/surefret/cli cmd/surefret/form cmd/surefret/sheet"), others: list("github.com/spf13/pflag"), world: true, tests: list("cmd/surefret/demo")},
+	"cmd/surefret/setlist":       {ours: music("scheduler drills/gig/songbook cmd/surefret/cli cmd/surefret/form cmd/surefret/sheet"), others: list("github.com/spf13/pflag"), world: true, tests: list("cmd/surefret/demo")},
 	"cmd/surefret/job":           {world: true},
 	"cmd/surefret/ink":           {tests: list("cmd/surefret/report")},
 	"cmd/surefret/neck":          {ours: list("drills/theory drills/fretboard cmd/surefret/ink"), others: list("github.com/charmbracelet/x/ansi")},

@@ -8,12 +8,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/setlist"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills"
 	"surefret/drills/chart"
-	"surefret/drills/gig"
 	"surefret/drills/gig/songbook"
-	"surefret/drills/theory"
 )
 
 func (p *program) songCommand() *cobra.Command {
@@ -27,14 +26,8 @@ func (p *program) songCommand() *cobra.Command {
 	return cmd
 }
 
-// songMoveFlags say what a chart is turned into.
-type songMoveFlags struct {
-	from, to, capo   string
-	numbers, letters bool
-}
-
 func (p *program) songMove() *cobra.Command {
-	var f songMoveFlags
+	var t setlist.Turn
 	cmd := &cobra.Command{
 		Use:   "move FILE",
 		Short: "Print a chart in another key, with a capo, or in numbers; nothing is kept",
@@ -46,163 +39,74 @@ func (p *program) songMove() *cobra.Command {
 			"  surefret song move umbrella.txt --to Ab --capo 1\n" +
 			"  surefret song move umbrella.txt --numbers",
 		Args: cli.Needs("FILE"),
-		RunE: func(cmd *cobra.Command, args []string) error { return p.moveSong(cmd, args[0], f) },
+		RunE: func(cmd *cobra.Command, args []string) error { return p.moveSong(cmd, args[0], t) },
 	}
-	flags := cmd.Flags()
-	flags.StringVar(&f.to, "to", "", "the key that it is to sound in, like Ab or F#m")
-	flags.StringVar(&f.from, "from", "", "the key that the chart is in, where it does not say so")
-	flags.StringVar(&f.capo, "capo", "", "write the chords that a hand plays with a capo on this fret, 1 to 11")
-	flags.BoolVar(&f.numbers, "numbers", false, "write the chords as numbers")
-	flags.BoolVar(&f.letters, "letters", false, "write numbers and numerals as letters")
+	t.Add(cmd.Flags())
 	addJSON(cmd, "print the bars as JSON")
 	return cmd
 }
 
-func (p *program) moveSong(cmd *cobra.Command, name string, f songMoveFlags) error {
+func (p *program) moveSong(cmd *cobra.Command, name string, t setlist.Turn) error {
 	_, setup, err := p.savedSetup(cmd.Context())
 	if err != nil {
 		return err
 	}
-	if f.to == "" && f.capo == "" && !f.numbers && !f.letters && !p.JSON {
+	if t == (setlist.Turn{From: t.From}) && !p.JSON {
 		return usagef("move it where? Say a key with --to, like --to Ab, or --capo, --numbers or --letters")
 	}
 	if strings.EqualFold(filepath.Ext(name), ".toml") {
-		return p.moveBook(name, f, setup)
+		return p.moveBook(name, t, setup)
 	}
-	o := chart.Options{Names: setup.Names}
-	if f.from != "" {
-		if o.Key, err = setup.Names.ReadKey(f.from); err != nil {
-			return cli.BadInput{Err: fmt.Errorf("--from: %w", err)}
-		}
-		o.Keyed = true
-	}
-	charts, err := readCharts(name, o)
+	charts, err := t.Charts(name, setup.Names)
 	if err != nil {
 		return err
 	}
 	var pages []sheet.Chart
-	for i, c := range charts {
-		if c, err = f.turn(c, setup.Names); err != nil {
-			return cli.BadInput{Err: fmt.Errorf("%s: %w", name, err)}
+	for _, c := range charts {
+		page := sheet.ChartOf(c)
+		if p.Speaking() && t.Numbers {
+			page = page.Numbered()
 		}
-		if p.JSON {
-			pages = append(pages, sheet.ChartOf(c))
-			continue
-		}
-		if p.Speaking() {
-			page := sheet.ChartOf(c)
-			if f.numbers {
-				page = page.Numbered()
-			}
-			if err := p.Say(page.Sentences(speller(setup))); err != nil {
-				return err
-			}
-			continue
-		}
-		if i > 0 && c.Format == chart.Text {
-			fmt.Fprintln(p.Out)
-		}
-		fmt.Fprint(p.Out, cli.Shown(c.String()))
+		pages = append(pages, page)
 	}
-	if p.JSON {
-		return p.PrintJSON(pages)
+	return p.Show(pages, func() []string { return sayCharts(pages, setup) }, func() error {
+		for i, c := range charts {
+			if i > 0 && c.Format == chart.Text {
+				fmt.Fprintln(p.Out)
+			}
+			fmt.Fprint(p.Out, cli.Shown(c.String()))
+		}
+		return nil
+	})
+}
+
+func sayCharts(pages []sheet.Chart, setup drills.Setup) (said []string) {
+	for _, page := range pages {
+		said = append(said, page.Sentences(speller(setup))...)
 	}
-	return nil
+	return said
 }
 
 // moveBook prints the songs of a song book in another key.
-func (p *program) moveBook(name string, f songMoveFlags, setup drills.Setup) error {
-	text, err := cli.ReadText(name, "a song book", songbook.Largest)
+func (p *program) moveBook(name string, t setlist.Turn, setup drills.Setup) error {
+	if t.Capo != "" || p.JSON || t.From != "" {
+		return usagef("a song book has no capo and says its keys, and is printed as a song book: leave --capo, --from and --json out")
+	}
+	g, err := t.Book(name, setup)
 	if err != nil {
 		return err
 	}
-	songs, err := songbook.Read(filepath.Base(name), text)
-	if err != nil {
-		return cli.BadInput{Err: err}
-	}
-	if f.capo != "" || p.JSON || f.from != "" {
-		return usagef("a song book has no capo and says its keys, and is printed as a song book: leave --capo, --from and --json out")
-	}
-	g := gig.Gig{Name: filepath.Base(name)}
-	for _, s := range songs {
-		key, _, err := s.Keys()
-		if err == nil && f.to != "" {
-			if key, err = setup.Names.ReadKey(f.to); err == nil && strings.HasSuffix(s.Learned, "m") && key.Mode == theory.Major {
-				key.Mode = theory.Minor
-			}
-		}
-		if err == nil {
-			s, err = s.Turned(key, setup.Neck, func(c chart.Chart) (chart.Chart, error) { return f.turn(c, theory.Names{}) })
-		}
-		if err != nil {
-			return cli.BadInput{Err: fmt.Errorf("%s: song %q: %w", name, s.Title, err)}
-		}
-		g.Songs = append(g.Songs, s)
-	}
-	if p.Speaking() {
-		for _, s := range g.Songs {
-			c, err := s.AsChart()
-			if err == nil {
-				err = p.Say(sheet.ChartOf(c.Named(setup.Names)).Sentences(speller(setup)))
-			}
-			if err != nil {
-				return err
-			}
-		}
+	if !p.Speaking() {
+		fmt.Fprint(p.Out, cli.Shown(songbook.Write(g)))
 		return nil
 	}
-	fmt.Fprint(p.Out, cli.Shown(songbook.Write(g)))
-	return nil
-}
-
-// turn returns the chart as the flags ask for it.
-func (f songMoveFlags) turn(c chart.Chart, names theory.Names) (chart.Chart, error) {
-	var err error
-	if f.to != "" || f.capo != "" {
-		to, fret := c.Sounding(), 0
-		if f.to != "" {
-			if to, err = names.ReadKey(f.to); err != nil {
-				return c, err
-			}
-			if c.Key.Mode.Minor() && to.Mode == theory.Major {
-				to.Mode = c.Key.Mode // singers call a song in A minor "in B"
-			}
+	var pages []sheet.Chart
+	for _, s := range g.Songs {
+		c, err := s.AsChart()
+		if err != nil {
+			return err
 		}
-		if f.capo != "" {
-			if _, err := fmt.Sscan(f.capo, &fret); err != nil || fret < 0 || fret > 11 {
-				return c, fmt.Errorf("--capo %s: give a fret from 1 to 11", f.capo)
-			}
-		}
-		if c, err = c.Move(to, fret); err != nil {
-			return c, unkeyed(err)
-		}
+		pages = append(pages, sheet.ChartOf(c.Named(setup.Names)))
 	}
-	switch {
-	case f.numbers:
-		c, err = c.Numbers()
-	case f.letters:
-		c, err = c.Letters()
-	}
-	return c, unkeyed(err)
-}
-
-// unkeyed says what to do about a chart without a key.
-func unkeyed(err error) error {
-	if err == chart.Unkeyed {
-		return fmt.Errorf("%w: say it with --from, like --from G", err)
-	}
-	return err
-}
-
-// readCharts reads the charts of a file.
-func readCharts(name string, o chart.Options) ([]chart.Chart, error) {
-	text, err := cli.ReadText(name, "a chart", 4*chart.Largest)
-	if err != nil {
-		return nil, err
-	}
-	charts, err := chart.Read(filepath.Base(name), text, o)
-	if err != nil {
-		return nil, cli.BadInput{Err: err}
-	}
-	return charts, nil
+	return p.Say(sayCharts(pages, setup))
 }
