@@ -127,7 +127,7 @@ func demoPractice(t testing.TB) *kept.Practice {
 	env := map[string]string{"SUREFRET_CLOCK": "2026-11-25T18:00:00Z"}
 	p := &program{Console: console.Console{Out: io.Discard, Err: io.Discard, Getenv: func(key string) string { return env[key] }}}
 	var err error
-	if p.database, err = p.demoFile(t.Context(), demo.Players[0]); err != nil {
+	if p.database, _, err = p.demoFile(t.Context(), demo.Players[0].Name); err != nil {
 		t.Fatal(err)
 	}
 	pl, err := p.openPlayer(t.Context())

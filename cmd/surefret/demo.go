@@ -2,16 +2,16 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
-	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/demo"
 	"surefret/cmd/surefret/settings"
 	"surefret/scheduler"
@@ -29,11 +29,7 @@ func (p *program) demoCommand() *cobra.Command {
 		Args:    cobra.ArbitraryArgs,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			ctx := cmd.Context()
-			d, err := findDemoPlayer(who)
-			if err != nil {
-				return err
-			}
-			path, err := p.demoFile(ctx, d)
+			path, d, err := p.demoFile(ctx, who)
 			if err != nil {
 				return err
 			}
@@ -51,69 +47,22 @@ func (p *program) demoCommand() *cobra.Command {
 	return cmd
 }
 
-func findDemoPlayer(name string) (demo.Player, error) {
-	for _, d := range demo.Players {
-		if strings.EqualFold(d.Name, name) {
-			return d, nil
-		}
+// demoFile returns the player's invented practice as of today, made where it is not
+// there yet.
+func (p *program) demoFile(ctx context.Context, who string) (name string, d demo.Player, err error) {
+	i := slices.IndexFunc(demo.Players, func(d demo.Player) bool { return strings.EqualFold(d.Name, who) })
+	if i < 0 {
+		return "", d, usagef("--player %q: the Saltmarsh Five have two guitarists, Wren and Odile", who)
 	}
-	return demo.Player{}, usagef("--player %q: the Saltmarsh Five have two guitarists, Wren and Odile", name)
-}
-
-// demoFile returns the player's invented practice as of today, made where it is
-// not there yet.
-func (p *program) demoFile(ctx context.Context, d demo.Player) (string, error) {
 	now, err := p.clock()
 	if err != nil {
-		return "", err
+		return "", d, err
 	}
-	today := scheduler.DayOf(now(), time.Local)
-	dir := filepath.Join(os.TempDir(), fmt.Sprintf("surefret-demo-%d-%s", os.Getuid(), today))
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return "", fmt.Errorf("make room for the demo: %w", err)
+	d = demo.Players[i]
+	name, err = d.File(ctx, os.TempDir(), scheduler.DayOf(now(), time.Local), settings.Default().ToMap(),
+		func(path string) (demo.Practice, error) { return store.Open(ctx, path) })
+	if errors.Is(err, demo.ErrNotYours) {
+		err = cli.BadInput{Err: err}
 	}
-	// The folder for what is thrown away belongs to everyone: one that another
-	// user put there under this name, or a link, is not trusted.
-	if info, err := os.Lstat(dir); err != nil || !info.IsDir() || runtime.GOOS != "windows" && info.Mode().Perm() != 0o700 {
-		return "", usagef("%s is not a folder of yours alone: remove it, then run this again", dir)
-	}
-	path := filepath.Join(dir, strings.ToLower(d.Name)+".db")
-	if _, err := os.Stat(path); err == nil {
-		return path, nil
-	}
-	making := path + ".making"
-	os.Remove(making)
-	db, err := store.Open(ctx, making)
-	if err != nil {
-		return "", err
-	}
-	if err := fillDemo(ctx, db, d, today); err != nil {
-		db.Close()
-		return "", err
-	}
-	if err := db.Close(); err != nil {
-		return "", err
-	}
-	if err := os.Rename(making, path); err != nil {
-		return "", fmt.Errorf("keep the demo: %w", err)
-	}
-	return path, nil
-}
-
-// fillDemo writes settings, gigs and the practice of every day before today.
-func fillDemo(ctx context.Context, db *store.DB, d demo.Player, today scheduler.Day) error {
-	if err := db.SaveSettings(ctx, settings.Default().ToMap()); err != nil {
-		return err
-	}
-	for _, g := range demo.Gigs(today) {
-		g.ID = db.NewID(today.Start(time.Local))
-		if err := db.PutGig(ctx, g); err != nil {
-			return err
-		}
-	}
-	answers, err := d.Answers(today, time.Local, db.NewID)
-	if err != nil {
-		return err
-	}
-	return db.AppendAll(ctx, slices.Values(answers))
+	return name, d, err
 }
