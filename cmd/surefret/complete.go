@@ -5,19 +5,11 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/demo"
-	"surefret/cmd/surefret/report"
-	"surefret/drills"
-	"surefret/drills/fretboard"
-	"surefret/drills/fretboard/fingering"
-	"surefret/drills/rehearse"
-	"surefret/drills/theory"
 )
 
 func (p *program) completionCommand() *cobra.Command {
@@ -68,69 +60,15 @@ func (p *program) manCommand() *cobra.Command {
 
 // offer lists what may stand for a word of a usage line.
 func (p *program) offer(cmd *cobra.Command, word string) (values []string) {
-	at, _ := p.place() // without one there is nothing to read
-	switch word {
-	case "KEY", "KEYS":
-		for _, k := range theory.Keys() {
-			values = append(values, k.Short())
-		}
-	case "NOTE":
-		for _, k := range theory.KeysOf(theory.Major) {
-			values = append(values, k.Tonic.String())
-		}
-	case "SHAPE", "SHAPES":
-		for _, s := range fretboard.Shapes {
-			values = append(values, s.Name+"\t"+s.Words)
-		}
-	case "WORDS":
-		if _, setup, err := p.savedSetup(cmd.Context()); err == nil {
-			for _, w := range drills.NewCatalogue(setup).Words() {
-				values = append(values, w.Word)
-			}
-		}
-	case "WORD": // of shapes
-		if cmd.Name() == "rehearse" {
-			values = []string{rehearse.Roots, rehearse.Held, rehearse.Walks, rehearse.Walking, rehearse.Part}
-		}
-		for _, s := range fretboard.Shapes {
-			if word := strings.ReplaceAll(strings.ToLower(s.Family), " ", "-"); !slices.Contains(values, word) {
-				values = append(values, word)
-			}
-		}
-	case "TUNING":
-		for _, t := range fretboard.Tunings {
-			values = append(values, t.Name)
-		}
-	case "HOW":
-		values = []string{string(fingering.SameStrings), string(fingering.OtherStrings), string(fingering.Refingered)}
-	case "DRILLS":
-		values = strings.Split(familyNames(), ",")
-	case "NOTES":
-		values = []string{report.Naturals, report.Sharps, report.Flats}
-	case "GIG":
-		for _, g := range at.Gigs(cmd.Context()) {
-			values = append(values, g.Name+"\t"+g.Day)
-		}
-	case "SONG":
-		for _, s := range at.Songs(cmd.Context()) {
-			values = append(values, s.Title+"\t"+s.Learned)
-		}
-	case "PART":
-		for _, s := range at.Songs(cmd.Context()) {
-			for _, part := range s.Parts {
-				values = append(values, part.Name+"\t"+s.Title)
-			}
-		}
-	case "TITLE":
-		for _, g := range at.Gigs(cmd.Context()) {
-			for _, s := range g.Songs {
-				values = append(values, s.Title+"\t"+g.Name)
-			}
-		}
-	case "PLAYER":
+	if word == "PLAYER" {
 		for _, d := range demo.Players {
 			values = append(values, d.Name)
 		}
+		return values
 	}
-	return values
+	if word == "WORD" && cmd.Name() == "rehearse" {
+		word = "HAND"
+	}
+	at, _ := p.place() // without one there is nothing to read
+	return at.Offer(cmd.Context(), word)
 }

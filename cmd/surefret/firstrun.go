@@ -41,7 +41,7 @@ func (p *program) firstRun(ctx context.Context, pl *kept.Practice, lines bool, o
 		}
 		return fmt.Errorf("%w: to begin, run this again and press %s", screen.ErrLeft, key)
 	}
-	o.placing = o.placing || shows == settings.Proves
+	o.Placing = o.Placing || shows == settings.Proves
 	chosen.Arrive()
 	if lines { // who sits at a terminal and wants lines listens to them
 		chosen.Speak = true

@@ -11,6 +11,7 @@ import (
 
 	"surefret/cmd/surefret/cli"
 	"surefret/cmd/surefret/kept"
+	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
@@ -38,16 +39,11 @@ func (p *program) onGig(do func(context.Context, *kept.Practice, gig.Gig, []stri
 	return func(ctx context.Context, pl *kept.Practice, args []string) error {
 		g, ok := pl.FindGig(args[0])
 		if !ok {
-			return noGig(args[0])
+			return cli.BadInput{Err: practice.NoGig(args[0])}
 		}
 		p.tellWhich(pl, g, args[0])
 		return do(ctx, pl, g, args)
 	}
-}
-
-// noGig says that no gig has a name.
-func noGig(name string) error {
-	return usagef("no gig is called %q: 'surefret gig list' shows them all", name)
 }
 
 func (p *program) gigAdd() *cobra.Command {

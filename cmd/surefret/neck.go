@@ -21,12 +21,12 @@ func (p *program) neckCommand() *cobra.Command {
 		Example: "  surefret neck\n  surefret neck --strings 6,5 --frets 0-12\n  surefret neck --svg neck.svg",
 		Args:    cli.Needs(),
 		RunE: p.look(func(_ context.Context, pl *kept.Practice, _ []string) error {
-			if err := stringsOf(strs, pl.Setup().Neck); err != nil {
-				return err
+			if err := practice.CheckStrings(strs, pl.Setup().Neck); err != nil {
+				return cli.BadInput{Err: err}
 			}
-			between, err := fretRange(frets, pl.Setup().Neck.Last())
+			between, err := practice.ReadFrets(frets, pl.Setup().Neck.Last())
 			if err != nil {
-				return err
+				return cli.BadInput{Err: err}
 			}
 			m := pl.Map(strs, between)
 			if svg != "" {

@@ -70,7 +70,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	lines, keyboard := p.inLines(pl, o.line), p.Keyboard()
 	heard.Pace(pl.Player, lines)
 	if sel.Gig != nil {
-		p.tellWhich(pl, *sel.Gig, o.gig)
+		p.tellWhich(pl, *sel.Gig, o.Gig)
 	}
 	if err := p.askFirst(ctx, pl, lines, &o); err != nil {
 		return err
@@ -89,7 +89,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	var typed *line.Input
 	if lines {
 		typed, err = p.listen(ctx, pl, keyboard)
-	} else if o.placing && pl.Settings.Times && pl.Typing().Letters == 0 {
+	} else if o.Placing && pl.Settings.Times && pl.Typing().Letters == 0 {
 		err = p.calibrate(ctx, pl) // or no answer of the placing is in time
 	}
 	if err != nil {

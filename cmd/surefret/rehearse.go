@@ -155,7 +155,7 @@ func (o rehearseOptions) songs(ctx context.Context, pl *kept.Practice, args []st
 	case o.gig != "":
 		g, ok := pl.FindGig(o.gig)
 		if !ok {
-			return nil, noGig(o.gig)
+			return nil, cli.BadInput{Err: practice.NoGig(o.gig)}
 		}
 		if songs = g.Songs; len(songs) == 0 {
 			return nil, usagef("%s has no songs yet: 'surefret gig song %q TITLE' calls one", g.Name, g.Name)
