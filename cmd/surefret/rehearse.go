@@ -11,6 +11,7 @@ import (
 	"surefret/cmd/surefret/hearing"
 	"surefret/cmd/surefret/hearing/input"
 	"surefret/cmd/surefret/kept"
+	"surefret/cmd/surefret/line"
 	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/score"
 	"surefret/cmd/surefret/screen"
@@ -100,7 +101,7 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 		lines := p.inLines(pl, o.line)
 		var typed <-chan string
 		if lines {
-			typed = p.lines()
+			typed = line.Lines(p.In)
 		}
 		for i := range songs {
 			after := ""
@@ -109,7 +110,7 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 			}
 			left := false
 			if lines {
-				left, err = saidRun{p, pl, songs[i], runs[i], snd, from, o, typed}.say(ctx)
+				left, err = p.sayRun(ctx, pl, songs[i], runs[i], snd, from, o, typed)
 			} else {
 				left, err = p.showRun(ctx, pl, songs[i], after, runs[i], snd, from, o)
 			}
