@@ -90,3 +90,13 @@ func (c Cue) Unroll(d time.Duration) Cue {
 	}
 	return Cue{Samples: out, Rate: c.Rate}
 }
+
+// Round makes a loop of a cue that ends when d has passed; what still rings then is
+// heard again at its beginning. It changes the samples of c.
+func (c Cue) Round(d time.Duration) Cue {
+	n := min(int(d.Seconds()*float64(c.Rate)+0.5), len(c.Samples))
+	for i, v := range c.Samples[n:] {
+		c.Samples[i%n] += v
+	}
+	return Cue{Samples: c.Samples[:n:n], Rate: c.Rate, Loop: true}
+}

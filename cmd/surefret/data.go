@@ -1,19 +1,17 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
-	"time"
 
 	"github.com/spf13/cobra"
 
 	"surefret/cmd/surefret/cli"
-	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/kept"
-	"surefret/cmd/surefret/report"
 	"surefret/store"
 )
 
@@ -110,7 +108,7 @@ func (p *program) dataWhere() *cobra.Command {
 				return p.PrintJSON(where)
 			}
 			if p.Speaking() {
-				return p.sayWhere(path, where.Bytes, where.Backups)
+				return p.Say(kept.Where(path, where.Bytes, where.Backups))
 			}
 			fmt.Fprintln(p.Out, cli.Shown(path))
 			if where.Bytes == 0 {
@@ -124,19 +122,6 @@ func (p *program) dataWhere() *cobra.Command {
 	}
 	addJSON(cmd, "print it as JSON")
 	return cmd
-}
-
-// sayWhere tells where a practice is, and of its backups the newest.
-func (p *program) sayWhere(path string, size int64, backups []string) error {
-	lies := "Your practice is in"
-	if size == 0 {
-		lies = "There is no practice yet; it will be in"
-	}
-	fmt.Fprintf(p.Out, "%s %s.\n", lies, cli.Shown(path))
-	if len(backups) > 0 {
-		fmt.Fprintf(p.Out, "Beside it: %s, the newest %s.\n", report.Many(len(backups), "backup"), cli.Shown(filepath.Base(backups[0])))
-	}
-	return nil
 }
 
 func (p *program) dataCheck() *cobra.Command {
@@ -162,42 +147,16 @@ func (p *program) dataCheck() *cobra.Command {
 					r.Faults = append(r.Faults, "the saved memory does not match the answers")
 				}
 			}
-			if err := p.printCheck(r); err != nil {
-				return err
+			if p.JSON {
+				err = p.PrintJSON(r)
+			} else {
+				err = p.Print(kept.Checked(r, p.Paper(""), p.Speaking()))
 			}
-			return r.Err()
+			return cmp.Or(err, r.Err())
 		}),
 	}
 	addJSON(cmd, "print the findings as JSON")
 	return cmd
-}
-
-func (p *program) printCheck(r store.Report) error {
-	if p.JSON {
-		return p.PrintJSON(r)
-	}
-	undone := ""
-	if r.Undone > 0 {
-		undone = fmt.Sprintf(", %d of them taken back,", r.Undone)
-	}
-	found, ranging := "%s: %s%s from %s\n", "from %s to %s\n"
-	if p.Speaking() {
-		found, ranging = "%s holds %s%s from %s.\n", "The first is of %s and the last of %s.\n"
-	}
-	fmt.Fprintf(p.Out, found, p.Paper("").Paint(ink.Strong, cli.Shown(r.Path)), report.Many(r.Answers, "answer"), undone, report.Many(r.Devices, "computer"))
-	if r.Answers > 0 {
-		fmt.Fprintf(p.Out, ranging, r.First.Local().Format(time.DateOnly), r.Last.Local().Format(time.DateOnly))
-	}
-	for _, n := range r.Notes {
-		fmt.Fprintf(p.Out, "note: %s\n", n)
-	}
-	for _, f := range r.Faults {
-		fmt.Fprintf(p.Out, "fault: %s\n", f)
-	}
-	if len(r.Faults) == 0 {
-		fmt.Fprintln(p.Out, "No faults found.")
-	}
-	return nil
 }
 
 func (p *program) dataBackup() *cobra.Command {

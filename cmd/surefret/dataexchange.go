@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
@@ -12,7 +11,6 @@ import (
 	"surefret/cmd/surefret/form"
 	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/line"
-	"surefret/cmd/surefret/report"
 	"surefret/store"
 )
 
@@ -126,7 +124,10 @@ func (p *program) takeOver(ctx context.Context, name string, mine bool, instead 
 	if err != nil {
 		return kept.Mendable(err)
 	}
-	return p.printMerged(m)
+	if p.JSON {
+		return p.PrintJSON(m)
+	}
+	return p.Print(kept.Merged(m))
 }
 
 // askWhose returns what asks whether a practice, called name, that seems another
@@ -150,46 +151,4 @@ func (p *program) askWhose(name string, mine bool, instead string) func(context.
 		}
 		return usagef("%s is another player's practice, and nothing was taken over: use --mine if it is yours%s", name, instead)
 	}
-}
-
-func (p *program) printMerged(m store.Merged) error {
-	if p.JSON {
-		return p.PrintJSON(m)
-	}
-	if m.Answers+m.Changes == 0 {
-		fmt.Fprintf(p.Out, "Nothing new: %s here already.\n", rowsWere(m.Known))
-	} else {
-		fmt.Fprintf(p.Out, "New here: %s and %s of gigs and settings; %s here already.\n",
-			report.Many(m.Answers, "answer"), report.Many(m.Changes, "change"), rowsWere(m.Known))
-	}
-	for _, l := range m.Lost {
-		side := "the other one"
-		if l.Here {
-			side = "this one"
-		}
-		fmt.Fprintf(p.Out, "Both changed %s: %s counts, made later; %s was made on %s, %s.\n",
-			l.What, l.Kept, l.Lost, side, l.At.Local().Format("2006-01-02 15:04"))
-	}
-	if m.Clashes > 0 {
-		fmt.Fprintf(p.Out, "Rows that share an id with a different one: %d; both are kept.\n", m.Clashes)
-	}
-	if m.Late > 0 {
-		fmt.Fprintf(p.Out, "By a clock that was wrong %s dated after the year 2199, and left out.\n", rowsWere(m.Late))
-	}
-	if m.Damaged > 0 || m.Torn {
-		fmt.Fprintf(p.Out, "The other file is damaged: %s left out", rowsWere(m.Damaged))
-		if m.Torn {
-			fmt.Fprint(p.Out, ", and a part of it could not be read at all")
-		}
-		fmt.Fprintln(p.Out, ".")
-	}
-	return nil
-}
-
-// rowsWere begins what is told of so many rows.
-func rowsWere(n int) string {
-	if n == 1 {
-		return "1 row was"
-	}
-	return report.Many(n, "row") + " were"
 }

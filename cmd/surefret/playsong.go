@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -12,61 +11,21 @@ import (
 	"surefret/cmd/surefret/score"
 	"surefret/cmd/surefret/sound"
 	"surefret/drills/gig"
-	"surefret/drills/rehearse"
 	"surefret/synth"
 )
 
-// usualTempo is taken for a song that says none, in beats a minute.
-const usualTempo = 90
-
 // A runOptions says how a song is run through.
 type runOptions struct {
-	called  string
-	tempo   float64
-	section string
-	loop    bool
+	kept.Running
+	loop bool
 }
 
 // add declares its flags.
 func (o *runOptions) add(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&o.called, "called", "", "the key that the singer asks for, like Bb (default: as it was learned)")
-	cmd.Flags().Float64Var(&o.tempo, "tempo", 0, fmt.Sprintf("beats a minute, %d to %d (default: the song's, or %d)", synth.SlowestTempo, synth.FastestTempo, usualTempo))
-	cmd.Flags().StringVar(&o.section, "section", "", "only this section, by its name or how that begins, like chorus")
+	cmd.Flags().StringVar(&o.Called, "called", "", "the key that the singer asks for, like Bb (default: as it was learned)")
+	cmd.Flags().Float64Var(&o.Tempo, "tempo", 0, fmt.Sprintf("beats a minute, %d to %d (default: the song's, or %d)", synth.SlowestTempo, synth.FastestTempo, kept.UsualTempo))
+	cmd.Flags().StringVar(&o.Section, "section", "", "only this section, by its name or how that begins, like chorus")
 	cmd.Flags().BoolVar(&o.loop, "loop", false, "go round without an end, until you press ctrl-c")
-}
-
-// run sets a song in time, in the key that is called.
-func (o runOptions) run(pl *kept.Practice, s gig.Song) (rehearse.Run, error) {
-	tempo := o.tempo
-	switch {
-	case tempo == 0 && s.Tempo > 0:
-		tempo = float64(s.Tempo)
-	case tempo == 0:
-		tempo = usualTempo
-	case !(tempo >= synth.SlowestTempo && tempo <= synth.FastestTempo):
-		return rehearse.Run{}, usagef("--tempo %g: give %d to %d beats a minute", tempo, synth.SlowestTempo, synth.FastestTempo)
-	}
-	if s.Called == "" {
-		s.Called = s.Learned
-	}
-	if o.called != "" {
-		s.Called = gig.CalledTyped(o.called, s.Learned, pl.Setup().Names)
-		if err := s.Check(); err != nil {
-			return rehearse.Run{}, cli.BadInput{Err: fmt.Errorf("--called %s: %w", o.called, err)}
-		}
-	}
-	r, err := rehearse.Of(s, pl.Setup().Neck, tempo)
-	if err != nil {
-		return r, fmt.Errorf("%s cannot be played through: %w", s.Title, err)
-	}
-	if o.section == "" {
-		return r, nil
-	}
-	from, to, ok := r.Section(o.section)
-	if !ok {
-		return r, usagef("%s has no section called %q: 'surefret song show %q' shows them", s.Title, o.section, s.Title)
-	}
-	return r.Part(from, to), nil
 }
 
 func (p *program) playSong() *cobra.Command {
@@ -79,7 +38,7 @@ func (p *program) playSong() *cobra.Command {
 	}
 	cmd.Long = cmd.Short + ". On a bass it walks, a note a beat.\n\n" + synth.Caution
 	cmd.RunE = p.look(onSong(func(ctx context.Context, pl *kept.Practice, s gig.Song, _ []string) error {
-		r, err := o.run(pl, s)
+		r, err := pl.Run(s, o.Running)
 		if err != nil {
 			return err
 		}
@@ -98,19 +57,9 @@ func (p *program) playSong() *cobra.Command {
 		if err != nil {
 			return cli.BadInput{Err: err}
 		}
-		return p.hear(ctx, pl.Settings, round(cue, first+r.Time(r.Length())))
+		return p.hear(ctx, pl.Settings, cue.Round(first+r.Time(r.Length())))
 	}))
 	o.add(cmd)
 	f.addFiles(cmd)
 	return cmd
-}
-
-// round makes a loop of a cue that ends when d has passed; what still rings then is
-// heard again at its beginning.
-func round(cue synth.Cue, d time.Duration) synth.Cue {
-	n := min(int(d.Seconds()*float64(cue.Rate)+0.5), len(cue.Samples))
-	for i, v := range cue.Samples[n:] {
-		cue.Samples[i%n] += v
-	}
-	return synth.Cue{Samples: cue.Samples[:n:n], Rate: cue.Rate, Loop: true}
 }

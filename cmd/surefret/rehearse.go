@@ -125,14 +125,14 @@ func (p *program) rehearse(cmd *cobra.Command, args []string, o rehearseOptions)
 // runs sets each song in time, as the hand plays it.
 func (p *program) runs(pl *kept.Practice, songs []gig.Song, o rehearseOptions) (runs []rehearse.Run, err error) {
 	for _, s := range songs {
-		r, err := o.run(pl, s)
+		r, err := pl.Run(s, o.Running)
 		if err != nil {
 			return nil, cli.BadInput{Err: err}
 		}
 		if len(r.Changes) == 0 {
-			return nil, usagef("--section %s: it has no chords to rehearse", o.section)
+			return nil, usagef("--section %s: it has no chords to rehearse", o.Section)
 		}
-		err = hold(pl, s, &r, o.as)
+		err = pl.Hold(s, &r, o.as)
 		if err != nil && len(songs) > 1 { // one song does not stop a set
 			fmt.Fprintf(p.Err, "--as %s: %s: %s: its roots are played.\n", o.as, s.Title, err)
 			err = r.As(rehearse.Roots, pl.Setup().Neck)
@@ -149,9 +149,9 @@ func (p *program) runs(pl *kept.Practice, songs []gig.Song, o rehearseOptions) (
 func (o rehearseOptions) songs(ctx context.Context, pl *kept.Practice, args []string) ([]gig.Song, error) {
 	var songs []gig.Song
 	switch {
-	case o.gig != "" && (len(args) > 0 || o.called != "" || o.surprise):
+	case o.gig != "" && (len(args) > 0 || o.Called != "" || o.surprise):
 		return nil, usagef("--gig goes through a set as it is called: leave out SONG, --called and --surprise")
-	case o.surprise && o.called != "":
+	case o.surprise && o.Called != "":
 		return nil, usagef("--surprise calls the key itself: leave out --called")
 	case o.gig != "":
 		g, ok := pl.FindGig(o.gig)
@@ -166,7 +166,7 @@ func (o rehearseOptions) songs(ctx context.Context, pl *kept.Practice, args []st
 		if err != nil {
 			return nil, err
 		}
-		if songs = []gig.Song{s}; o.called == "" {
+		if songs = []gig.Song{s}; o.Called == "" {
 			songs[0].Called = s.Learned
 		}
 	case o.surprise:
@@ -190,25 +190,6 @@ func (o rehearseOptions) songs(ctx context.Context, pl *kept.Practice, args []st
 	return songs, nil
 }
 
-// hold sets what the hand plays of a song: its own parts, one of them by its name, or what
-// a word says of each chord.
-func hold(pl *kept.Practice, s gig.Song, r *rehearse.Run, as string) error {
-	neck := pl.Setup().Neck
-	if i := s.PartCalled(as); i >= 0 {
-		s.Parts = s.Parts[i : i+1]
-	} else if as != rehearse.Part {
-		return r.As(as, neck)
-	}
-	parts := gig.OwnParts(neck, s)
-	switch {
-	case len(s.Parts) == 0:
-		return fmt.Errorf("it has no part of yours: 'surefret part add FILE --song %q' adds one", s.Title)
-	case len(parts) == 0:
-		return fmt.Errorf("its part is for another instrument or tuning than yours")
-	}
-	return r.AsParts(neck, parts)
-}
-
 // showRun rehearses a run on the full screen, and reports whether the player left it.
 func (p *program) showRun(ctx context.Context, pl *kept.Practice, song gig.Song, after string, r rehearse.Run, snd *sound.Sound, from input.Source, o rehearseOptions) (left bool, err error) {
 	take, err := p.take(ctx, pl, from)
@@ -224,7 +205,7 @@ func (p *program) showRun(ctx context.Context, pl *kept.Practice, song gig.Song,
 		Title: song.Title, Run: r, Loop: o.loop, After: after,
 		Neck: pl.Setup().Neck, LeftHanded: pl.Settings.LeftHanded,
 		Begin: func(r rehearse.Run, part bool) *practice.Rehearsal {
-			return pl.BeginRehearsal(song, r, part || o.section != "")
+			return pl.BeginRehearsal(song, r, part || o.Section != "")
 		},
 		Play: func(r rehearse.Run, b screen.Backing) (screen.Clock, time.Duration) {
 			sc, first := sounds(r, b)

@@ -27,7 +27,7 @@ func (p *program) sayRun(ctx context.Context, pl *kept.Practice, song gig.Song, 
 	}
 	said := line.Sounded{
 		Rehearsal: line.Rehearsal{Out: p.Out, Title: song.Title, Run: r, Names: pl.Setup().Names, Words: words},
-		Begin:     func() *practice.Rehearsal { return pl.BeginRehearsal(song, r, o.section != "") },
+		Begin:     func() *practice.Rehearsal { return pl.BeginRehearsal(song, r, o.Section != "") },
 		Play: func() (line.Clock, time.Duration) {
 			sc, first := score.Song(r, pl.Setup().Neck, pl.Settings.ReferenceA, score.Backing{CountIn: true, Targets: take == nil, Quiet: from.Live != nil && !from.Phones})
 			return snd.Song(sc, pl.Now), first

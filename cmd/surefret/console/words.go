@@ -11,7 +11,17 @@ import (
 // Say prints sentences, one a line.
 func (c *Console) Say(sentences []string) error {
 	for _, s := range sentences {
-		if _, err := fmt.Fprintln(c.Out, cli.Shown(s)); err != nil {
+		if err := c.Print([]string{cli.Shown(s)}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Print prints lines as they are.
+func (c *Console) Print(lines []string) error {
+	for _, l := range lines {
+		if _, err := fmt.Fprintln(c.Out, l); err != nil {
 			return err
 		}
 	}
