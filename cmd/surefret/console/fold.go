@@ -19,12 +19,13 @@ func Folded(w io.Writer) io.Writer {
 	return w
 }
 
-type folding struct{ *os.File }
+// It is no *os.File itself: its WriteString would come before Write.
+type folding struct{ to *os.File }
 
 func (f folding) Write(b []byte) (int, error) {
-	wide, _, err := term.GetSize(int(f.Fd()))
+	wide, _, err := term.GetSize(int(f.to.Fd()))
 	if err != nil || wide < 40 {
-		return f.File.Write(b)
+		return f.to.Write(b)
 	}
 	lines := strings.Split(string(b), "\n")
 	for i, line := range lines {
@@ -32,7 +33,7 @@ func (f folding) Write(b []byte) (int, error) {
 			lines[i] = strings.Join(report.Fold("", "", line, wide), "\n")
 		}
 	}
-	if _, err := f.WriteString(strings.Join(lines, "\n")); err != nil {
+	if _, err := f.to.WriteString(strings.Join(lines, "\n")); err != nil {
 		return 0, err
 	}
 	return len(b), nil

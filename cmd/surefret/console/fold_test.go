@@ -4,7 +4,7 @@ package console
 
 import (
 	"bufio"
-	"fmt"
+	"io"
 	"strings"
 	"testing"
 
@@ -23,7 +23,9 @@ func TestMessagesAreFoldedOnATerminal(t *testing.T) {
 		t.Fatal(err)
 	}
 	const said = "surefret: no gig is called \"Fair\": 'surefret gig list' shows them all, and that is the end"
-	fmt.Fprintln(Folded(far), said)
+	if _, err := io.WriteString(Folded(far), said+"\n"); err != nil { // as messages come
+		t.Fatal(err)
+	}
 	shown := bufio.NewScanner(near)
 	got := ""
 	for shown.Scan() {
