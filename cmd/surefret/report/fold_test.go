@@ -18,6 +18,8 @@ func TestTextIsFoldedBetweenWords(t *testing.T) {
 		{"", "", "incomparable to all", 6, []string{"incomparable", "to all"}},
 		{"", "", "ready 80 % now", 8, []string{"ready", "80 % now"}},
 		{"", "", "ready 80 % now", 7, []string{"ready", "80 %", "now"}},
+		{"", "", "type 'surefret song list' for all", 21, []string{"type", "'surefret song list'", "for all"}},
+		{"", "", "type 'surefret song list' for all", 20, []string{"type 'surefret song", "list' for all"}},
 		{"", "", "réglé doré", 10, []string{"réglé doré"}}, // columns count, not bytes
 		{"", "", "調和 音", 6, []string{"調和", "音"}},           // two columns a sign
 		{"  ", "    ", "one two three four", 9, []string{"  one two", "    three", "    four"}},

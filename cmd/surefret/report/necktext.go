@@ -86,7 +86,7 @@ func (m Map) Legend(width int, look ink.Look) []string {
 	}
 	lines := Fold("", "", text+" _"+line+line+"_not_asked", width)
 	for i := range lines {
-		lines[i] = strings.ReplaceAll(lines[i], "_", " ")
+		lines[i] = strings.TrimLeft(strings.ReplaceAll(lines[i], "_", " "), " ")
 	}
 	if said := m.above(); said != "" {
 		lines = append(lines, Fold("", "", said, width)...)
