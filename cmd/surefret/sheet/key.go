@@ -10,6 +10,7 @@ import (
 	"surefret/cmd/surefret/neck"
 	"surefret/drills/fretboard"
 	"surefret/drills/fretboard/fingering"
+	"surefret/drills/gig"
 	"surefret/drills/theory"
 )
 
@@ -23,8 +24,9 @@ type Key struct {
 	WalkUps   []KeyWalk  `json:"walkups"`
 	Choices   []KeyWay   `json:"choices"`
 
-	name string // in words
-	neck fretboard.Fretboard
+	name  string // in words
+	neck  fretboard.Fretboard
+	names theory.Names
 }
 
 // A KeyChord is a chord of the key and where its root lies on the low strings.
@@ -69,7 +71,7 @@ const mostChoices = 5
 
 // KeyOf draws up the page of a key of seven notes for an instrument.
 func KeyOf(k theory.Key, fb fretboard.Fretboard, names theory.Names) Key {
-	page := Key{name: names.Key(k), neck: fb, Key: names.Note(k.Tonic), Mode: k.Mode.String(), Signature: k.SignatureName(), WalkUps: []KeyWalk{}, Choices: []KeyWay{}}
+	page := Key{name: names.Key(k), neck: fb, names: names, Key: names.Note(k.Tonic), Mode: k.Mode.String(), Signature: k.SignatureName(), WalkUps: []KeyWalk{}, Choices: []KeyWay{}}
 	scale, triads := k.Scale(), k.Triads()
 	for i, n := range scale {
 		numeral := k.Numeral(triads[i])
@@ -134,11 +136,7 @@ func (page Key) Text(w io.Writer, width int, leftHanded bool, look ink.Look) err
 		fmt.Fprintf(&b, "\n%s\n", look.Paint(ink.Strong, "walks"))
 		for _, w := range page.WalkUps {
 			fmt.Fprintf(&b, "  %-10s%s\n", w.From+" to "+w.To, strings.Join(w.Notes, " "))
-			low, high := w.Path[0].String, w.Path[0].String
-			for _, at := range w.Path {
-				low, high = min(low, at.String), max(high, at.String)
-			}
-			for _, line := range neck.Tab(w.Path, low, high) {
+			for _, line := range (Song{neck: page.neck, names: page.names}).walkTab(gig.SheetWalk{Path: w.Path})[1:] {
 				fmt.Fprintf(&b, "    %s\n", line)
 			}
 		}
