@@ -144,7 +144,11 @@ func (p *program) echo(pl *kept.Practice, s gig.Song) error {
 	if p.Speaking() {
 		return p.Say(sheet.ChartOf(c.Named(pl.Setup().Names)).Sentences(speller(pl.Setup())))
 	}
-	title, bars, _ := strings.Cut(cli.Shown(sheet.ChartOf(c.Named(pl.Setup().Names)).Text(p.ASCII())), "\n")
-	fmt.Fprintf(p.Out, "%s\n%s", p.bold(pl, title), bars)
+	for line := range strings.Lines(cli.Shown(sheet.ChartOf(c.Named(pl.Setup().Names)).Text(p.ASCII()))) {
+		if line = strings.TrimSuffix(line, "\n"); !strings.HasPrefix(line, " ") { // the title, and the heads of sections
+			line = p.bold(pl, line)
+		}
+		fmt.Fprintln(p.Out, line)
+	}
 	return nil
 }
