@@ -63,19 +63,19 @@ print_all() {
 	printed gig demo gig show "'Harbour Fair'"
 	printed songs demo song list
 	printed song demo song show "'Tin Umbrella'"
-	printed move demo song move "'Tin Umbrella'" --to Eb
 	printed parts demo part list
 	printed shape shape show tenth-6-major --root Bb
 	printed key key Ab
 	export SUREFRET_DB="$work/kept.db"
 	"$program" demo data backup "$SUREFRET_DB" >/dev/null
-	printed chosen choose only tenths string-6 key-Eb
+	printed chosen choose only tenths triads-321 string-6
 	printed choice choose
 	printed pupils pupils "$SUREFRET_DB" "$SUREFRET_DB"
-	printed added song add Shingle --learned C --section "'verse: 1 6- 4 5 1 6- 4 5'" --section "'chorus: 4 1 5 1 4 1 5 5'"
+	"$program" song add Shingle --learned C --section 'verse: 1 6- 4 5 1 6- 4 5' --section 'chorus: 4 1 5 1 4 1 5 5' >/dev/null
 	printed shown song show Shingle
-	SUREFRET_DB="$work/empty.db"
-	for empty in neck progress choose 'song list' 'gig list'; do printed "empty-${empty% *}" $empty; done
+	unset SUREFRET_DB
+	export XDG_DATA_HOME="$work/none"
+	for empty in neck progress choose 'song list' 'gig list'; do printed "empty-${empty% *}" "$empty"; done
 	printed wrong-song rehearse Nothing
 	printed wrong-word choose only thirteenths
 	printed wrong-flag practice --strings 9
