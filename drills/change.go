@@ -13,8 +13,8 @@ import (
 // A Change is a step from the bass of one chord to that of another, by the numbers of a
 // key: "1" to "4".
 type Change struct {
-	From, To string
-	Mode     theory.Mode
+	from, to string
+	mode     theory.Mode
 }
 
 // mostChanges is how many changes a player's songs open; the ones that come first.
@@ -27,7 +27,7 @@ func Changes(needs ...Need) []Change {
 	for _, n := range needs {
 		for i, chord := range n.Chords {
 			c := n.change(chord, n.Chords[(i+1)%len(n.Chords)])
-			if c.From != c.To && !slices.Contains(all, c) && len(all) < mostChanges {
+			if c.from != c.to && !slices.Contains(all, c) && len(all) < mostChanges {
 				all = append(all, c)
 			}
 		}
@@ -68,7 +68,7 @@ func (s Setup) changeItems() []Item {
 		}
 		items = append(items, Item{
 			ID:      s.changeID(c),
-			Title:   fmt.Sprintf("the change from %s to %s%s", c.From, c.To, inMode(c.Mode)),
+			Title:   fmt.Sprintf("the change from %s to %s%s", c.from, c.to, inMode(c.mode)),
 			Group:   "changes",
 			topic:   "the changes of your songs",
 			Aim:     s.Aim * 2,
@@ -84,12 +84,12 @@ func (s Setup) changeItems() []Item {
 // are chosen, no source.
 func (s Setup) changeKin(c Change) []Kin {
 	var kin []Kin
-	back := Change{c.To, c.From, c.Mode}
+	back := Change{c.to, c.from, c.mode}
 	if slices.Contains(s.Changes, back) {
 		kin = append(kin, Kin{s.changeID(back), 0.4})
 	}
 	for _, m := range motions {
-		if m.from == c.From && m.to == c.To && m.mode == c.Mode && s.walks(m) {
+		if m.from == c.from && m.to == c.to && m.mode == c.mode && s.walks(m) {
 			kin = append(kin, Kin{s.motionID(m), 0.3})
 		}
 	}
@@ -99,19 +99,19 @@ func (s Setup) changeKin(c Change) []Kin {
 // changeID is the id of the item for a change.
 func (s Setup) changeID(c Change) string {
 	mode := ""
-	if c.Mode == theory.Minor {
+	if c.mode == theory.Minor {
 		mode = "/minor"
 	}
-	return fmt.Sprintf("change/%s-%s%s@%s", c.From, c.To, mode, s.on(lowFirst(s.Neck.Tuning)[:2]))
+	return fmt.Sprintf("change/%s-%s%s@%s", c.from, c.to, mode, s.on(lowFirst(s.Neck.Tuning)[:2]))
 }
 
 // notes are the roots of a change in a key.
 func (c Change) notes(k theory.Key) (from, to theory.Note, err error) {
-	a, err := theory.ParseNumeral(c.From)
+	a, err := theory.ParseNumeral(c.from)
 	if err != nil {
 		return from, to, err
 	}
-	b, err := theory.ParseNumeral(c.To)
+	b, err := theory.ParseNumeral(c.to)
 	if err != nil {
 		return from, to, err
 	}
@@ -136,7 +136,7 @@ func (s Setup) changeKeys(c Change) []theory.Key {
 	if len(keys) > 0 {
 		return keys
 	}
-	for _, k := range s.drawnKeys(c.Mode) {
+	for _, k := range s.drawnKeys(c.mode) {
 		add(k)
 	}
 	return keys
@@ -168,14 +168,14 @@ func (s Setup) askChange(ref string, rng *rand.Rand) (Question, error) {
 // changeQuestion wants the fret of a root on the string of a place, from another place.
 func (s Setup) changeQuestion(c Change, k theory.Key, from, to fretboard.Position, note theory.Note) Question {
 	q := Question{
-		Text:   fmt.Sprintf("In %s, you are on the %s at %s. The %s comes next: which fret on string %d?", s.inKey(k), c.From, say(from), c.To, to.String),
+		Text:   fmt.Sprintf("In %s, you are on the %s at %s. The %s comes next: which fret on string %d?", s.inKey(k), c.from, say(from), c.to, to.String),
 		Expect: ExpectFret,
 		String: to.String,
 		Marks:  []Mark{{from, ""}},
 		Target: row(s.midis([]fretboard.Position{from, to})),
 	}
 	lesson := Lesson{
-		Pattern: fmt.Sprintf("From %s to %s: %s", c.From, c.To, s.stepTo(from, to)),
+		Pattern: fmt.Sprintf("From %s to %s: %s", c.from, c.to, s.stepTo(from, to)),
 		Here:    fmt.Sprintf("In %s: %s to %s", s.inKey(k), say(from), say(to)),
 		Marks:   s.named(note, to),
 	}
@@ -184,11 +184,11 @@ func (s Setup) changeQuestion(c Change, k theory.Key, from, to fretboard.Positio
 		v := Verdict{
 			Right: s.Neck.MIDI(given)%12 == note.PitchClass(),
 			Given: "fret " + strconv.Itoa(given.Fret), Want: "fret " + strconv.Itoa(to.Fret),
-			Why:   fmt.Sprintf("The %s of %s is %s: %s", c.To, s.inKey(k), s.Names.Note(note), s.stepTo(from, to)),
+			Why:   fmt.Sprintf("The %s of %s is %s: %s", c.to, s.inKey(k), s.Names.Note(note), s.stepTo(from, to)),
 			Marks: s.named(note, to),
 		}
 		if !v.Right {
-			v.Is = s.isNote(given, k.Signature() < 0)
+			v.is = s.isNote(given, k.Signature() < 0)
 		}
 		return v
 	})

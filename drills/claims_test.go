@@ -449,7 +449,7 @@ func TestEveryExplanationIsTrue(t *testing.T) {
 			if !ok {
 				t.Fatalf("%s: no slip of a player is judged wrong", q.Text)
 			}
-			if v.Why == "" || v.Is == "" && v.Note == "" && q.Family != "ear" {
+			if v.Why == "" || v.is == "" && v.Note == "" && q.Family != "ear" {
 				t.Errorf("%s answered %s: %+v", q.Text, v.Given, v)
 			}
 			for _, sentence := range strings.Split(strings.TrimSuffix(v.Explanation(), "."), ". ") {

@@ -134,7 +134,7 @@ type Verdict struct {
 	Given string // the answer as understood: "Gb"
 	Want  string // the right answer: "F#"
 	Note  string // a word on the spelling or the exact name, when there is one
-	Is    string // what a wrong answer is in truth: "fret 5 is A"; "" where it is right
+	is    string // what a wrong answer is in truth: "fret 5 is A"; "" where it is right
 	Why   string // the rule that gives the right answer next time, one sentence
 	Marks []Mark // drawn with the feedback
 
@@ -149,7 +149,7 @@ type Verdict struct {
 // the right one; after a right answer the rule alone.
 func (v Verdict) Explanation() string {
 	var said []string
-	for _, part := range []string{v.Is, v.Why} {
+	for _, part := range []string{v.is, v.Why} {
 		if part != "" {
 			said = append(said, sentence(part)+".")
 		}

@@ -148,9 +148,9 @@ func (s Setup) hearInterval(iv theory.Interval, rng *rand.Rand) Question {
 			Given: withAn("a " + given.Name()), Want: aNamed(iv), Why: why,
 		}
 		if !v.Right {
-			v.Is = fmt.Sprintf("%s is %s", aNamed(theory.Chromatic(abs(given.Semitones))), frets(abs(given.Semitones)))
+			v.is = fmt.Sprintf("%s is %s", aNamed(theory.Chromatic(abs(given.Semitones))), frets(abs(given.Semitones)))
 			if given.Semitones == 0 {
-				v.Is = "a unison is the same note twice"
+				v.is = "a unison is the same note twice"
 			}
 		}
 		return v
@@ -200,9 +200,9 @@ func (s Setup) hearFret(str int, rng *rand.Rand) (Question, error) {
 		switch {
 		case v.Right:
 		case given.Fret == 0:
-			v.Is = "the open string is what came first"
+			v.is = "the open string is what came first"
 		default:
-			v.Is = rule(given.Fret)
+			v.is = rule(given.Fret)
 		}
 		return v
 	})
@@ -301,7 +301,7 @@ func (s Setup) hearChoice(text string, choices []string, right int, heard []Soun
 		}
 		v := Verdict{Right: given == right, Given: choices[given], Want: choices[right], Why: why}
 		if !v.Right {
-			v.Is = is(given)
+			v.is = is(given)
 		}
 		return v, nil
 	}

@@ -136,7 +136,7 @@ func (s Setup) intervalName(low, high fretboard.Position) Question {
 		same := size == full || given == given.Simple() && size == abs(want.Simple().Semitones)
 		v := Verdict{Right: same, Given: withAn("a " + given.Name()), Want: aNamed(want), Why: s.patternRule(low, high), Marks: s.spelledPair(low, high)}
 		if !same {
-			v.Is, v.Why = s.whereInterval(given, low, high), s.orOctave(v.Why, size-full)
+			v.is, v.Why = s.whereInterval(given, low, high), s.orOctave(v.Why, size-full)
 		}
 		if same && size != full {
 			if v.Want, v.Note = v.Given, "an octave higher"; full-size == 24 {
@@ -193,7 +193,7 @@ func (s Setup) intervalPlace(from, to fretboard.Position, way string) Question {
 			Marks: s.spelledPair(low, high),
 		}
 		if !v.Right {
-			v.Is, v.Why = s.isInterval(from, given, to), s.orOctave(v.Why, given.Fret-to.Fret)
+			v.is, v.Why = s.isInterval(from, given, to), s.orOctave(v.Why, given.Fret-to.Fret)
 		}
 		return v
 	})

@@ -148,7 +148,7 @@ func (s Setup) underKept(k theory.Key, kept fretboard.Keeping, c fretboard.KeptC
 			return s.writeShape(append(slices.Clone(below), kept.Tones[0].Position, kept.Tones[1].Position))
 		}
 		v := Verdict{Given: whole(given), Want: whole(below), Why: why, Marks: marks(below)}
-		if v.Is = s.notUnder(kept, c.Chord, given); v.Is == "" {
+		if v.is = s.notUnder(kept, c.Chord, given); v.is == "" {
 			v.Right, v.Marks = true, marks(given)
 			if v.Given != v.Want {
 				v.Want, v.Note = v.Given, "or "+v.Want

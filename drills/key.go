@@ -125,7 +125,7 @@ func (s Setup) signatureOf(k theory.Key) Question {
 		other := theory.KeysOf(k.Mode)[given+7]
 		v := Verdict{Right: given == k.Signature(), Given: other.SignatureName(), Want: k.SignatureName(), Why: s.signatureRule(k)}
 		if !v.Right {
-			v.Is = fmt.Sprintf("%s is %s", other.SignatureName(), s.Names.Key(other))
+			v.is = fmt.Sprintf("%s is %s", other.SignatureName(), s.Names.Key(other))
 		}
 		return v
 	})
@@ -182,9 +182,9 @@ func (s Setup) judgeKey(want theory.Key, why string, is func(theory.Key) string)
 		case given.Mode == want.Mode && given.Tonic.Enharmonic(want.Tonic):
 			v.Note = "it sounds the same, and the signature spells it this way"
 		case abs(given.Signature()) > 7:
-			v.Is = s.written(given)
+			v.is = s.written(given)
 		default:
-			v.Is = is(given)
+			v.is = is(given)
 		}
 		return v, nil
 	}
@@ -208,9 +208,9 @@ func (s Setup) chordOn(k theory.Key, n theory.Numeral) Question {
 		case given.Enharmonic(want):
 			v.Note = "it sounds the same, and the key spells it this way"
 		case given.Root != want.Root && given.Root.Enharmonic(want.Root):
-			v.Is = fmt.Sprintf("the %s of %s is %s, not %s", n.Number(), s.inKey(k), v.Want, v.Given)
+			v.is = fmt.Sprintf("the %s of %s is %s, not %s", n.Number(), s.inKey(k), v.Want, v.Given)
 		default:
-			v.Is = s.isChord(k, given)
+			v.is = s.isChord(k, given)
 		}
 		return v
 	})
@@ -239,7 +239,7 @@ func (s Setup) numberOf(k theory.Key, n theory.Numeral) Question {
 		}
 		v := Verdict{Given: given.Number(), Want: n.Number() + " or " + n.Roman(), Why: s.degreeRule(k, n)}
 		if v.Right, v.Note = s.numberNames(k, n, given, strings.ContainsAny(answer, "1234567")); !v.Right {
-			v.Is = fmt.Sprintf("the %s of %s is %s", given.Number(), s.inKey(k), s.Names.Chord(k.Chord(given)))
+			v.is = fmt.Sprintf("the %s of %s is %s", given.Number(), s.inKey(k), s.Names.Chord(k.Chord(given)))
 		}
 		return v, nil
 	}
@@ -308,7 +308,7 @@ func (s Setup) sayProgression(numbers string, k theory.Key) (Question, error) {
 		v := Verdict{Right: true, Given: answer, Want: told, Why: fmt.Sprintf("The scale of %s is %s", s.Names.Key(k), s.sayNotes(k.Scale()))}
 		for i, c := range given {
 			if v.Right && !isChord(c, want[i]) {
-				v.Right, v.Is = false, fmt.Sprintf("the %s is %s, not %s", k.Numeral(want[i]).Number(), s.Names.Chord(want[i]), s.Names.Chord(c))
+				v.Right, v.is = false, fmt.Sprintf("the %s is %s, not %s", k.Numeral(want[i]).Number(), s.Names.Chord(want[i]), s.Names.Chord(c))
 			}
 		}
 		return v, nil

@@ -119,7 +119,7 @@ func (s Setup) nameQuestion(at fretboard.Position) Question {
 			Marks: s.named(want, at),
 		}
 		if !v.Right {
-			v.Is = s.instead(given, at)
+			v.is = s.instead(given, at)
 		}
 		if other := s.Neck.Pitch(at, want.Alter >= 0).Note; other != want {
 			if given == other { // his own name for it comes first
@@ -156,7 +156,7 @@ func (s Setup) findQuestion(at fretboard.Position, flats bool) Question {
 		if v.Right {
 			shown = given
 		} else {
-			v.Is = s.isNote(given, flats)
+			v.is = s.isNote(given, flats)
 		}
 		if !slices.Contains(told, shown) {
 			told = append(slices.Clone(told), shown)
@@ -273,7 +273,7 @@ func (s Setup) everywhere(ref string, rng *rand.Rand) (Question, error) {
 			Marks: s.named(n, right...),
 		}
 		if !v.Right {
-			v.Is = s.whichNotWanted(given, right, n)
+			v.is = s.whichNotWanted(given, right, n)
 		}
 		return v
 	})

@@ -256,9 +256,9 @@ func (s Setup) phraseQuestion(p phrase, k theory.Key, offers fingering.Offers) Q
 		}
 		note := s.phraseNote(k, want)
 		if off := s.Neck.MIDI(given[0]) - s.Neck.MIDI(want); off != 0 {
-			v.Is = s.offBy(given[0], note, off)
+			v.is = s.offBy(given[0], note, off)
 		} else {
-			v.Is = fmt.Sprintf("%s is the same %s, and the part cannot be played from there as you hold it", say(given[0]), s.Names.Note(note))
+			v.is = fmt.Sprintf("%s is the same %s, and the part cannot be played from there as you hold it", say(given[0]), s.Names.Note(note))
 		}
 		return v
 	})

@@ -88,7 +88,7 @@ func TestAPhraseIsAskedInTheKeyThatIsCalled(t *testing.T) {
 	if !v.Right || !strings.HasPrefix(v.Why, "It goes F Bb F D C, at ") || len(v.Marks) < 4 || !slices.Contains(v.Marks, Mark{at, "F"}) {
 		t.Errorf("the answer is judged %+v", v)
 	}
-	if wrong := must(q.Judge("6/3")); wrong.Right || !strings.Contains(wrong.Is, "is G, not F") {
+	if wrong := must(q.Judge("6/3")); wrong.Right || !strings.Contains(wrong.is, "is G, not F") {
 		t.Errorf("6/3 is judged %+v", wrong)
 	}
 	// 120 beats a minute: a bar of four is two seconds.

@@ -172,7 +172,7 @@ func TestAPhraseIsJudgedNoteByNote(t *testing.T) {
 			continue
 		}
 		v, err := s.judgePhrase(answer, [][]struck{way}, Verdict{})
-		if err != nil || v.Right != c.right || v.Is != c.is || v.Note != c.note || len(v.Strokes) != len(way) || v.Want != "6/3 5/0 5/2 4/0 4/2" {
+		if err != nil || v.Right != c.right || v.is != c.is || v.Note != c.note || len(v.Strokes) != len(way) || v.Want != "6/3 5/0 5/2 4/0 4/2" {
 			t.Errorf("%q: %+v, %v", answer, v, err)
 		}
 	}

@@ -180,7 +180,7 @@ func (s Setup) judgePhrase(answer string, ways [][]struck, v Verdict) (Verdict, 
 		}
 		if len(wrong) < least {
 			least = len(wrong)
-			v.Right, v.Is, v.Strokes = least == 0, strings.Join(wrong, ", "), strokes
+			v.Right, v.is, v.Strokes = least == 0, strings.Join(wrong, ", "), strokes
 		}
 	}
 	if v.Strokes == nil {

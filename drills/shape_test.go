@@ -188,8 +188,8 @@ func TestARootWithoutRoomForItsShapeIsSaidToBeOne(t *testing.T) {
 		{s.moveShape(r, in("E", "F"), in("A", "Bb")), "0", "the open string 5 is A, but the shape cannot be played there"},
 		{s.moveShape(r, in("E", "F"), in("A", "Bb")), "11", "fret 11 would be the key of A"},
 	} {
-		if got, err := v.q.Judge(v.fret); err != nil || got.Right || got.Is != v.is {
-			t.Errorf("%s answered %s: %q, %v, want %q", v.q.Text, v.fret, got.Is, err, v.is)
+		if got, err := v.q.Judge(v.fret); err != nil || got.Right || got.is != v.is {
+			t.Errorf("%s answered %s: %q, %v, want %q", v.q.Text, v.fret, got.is, err, v.is)
 		}
 	}
 }

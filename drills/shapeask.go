@@ -101,9 +101,9 @@ func (s Setup) wantRoot(q Question, r fretboard.Recipe, root theory.Note, told [
 		switch {
 		case v.Right:
 		case s.Neck.MIDI(given)%12 == root.PitchClass(): // at the nut, or at the end of the neck
-			v.Is = s.gives(given, root) + ", but the shape cannot be played there"
+			v.is = s.gives(given, root) + ", but the shape cannot be played there"
 		default:
-			v.Is = is(given)
+			v.is = is(given)
 		}
 		return v
 	})
@@ -155,7 +155,7 @@ func (s Setup) placeTones(r fretboard.Recipe, c call) Question {
 		}
 		if !v.Right {
 			var octave bool
-			if v.Is, octave = s.isShape(given, told); octave {
+			if v.is, octave = s.isShape(given, told); octave {
 				v.Why = sentence(s.octaves())
 			}
 		}
@@ -208,7 +208,7 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 				Marks: s.drawn(p, true),
 			}
 			if !v.Right {
-				v.Is = s.instead(given, root)
+				v.is = s.instead(given, root)
 			}
 			return v
 		})
@@ -227,7 +227,7 @@ func (s Setup) readShape(p fretboard.Placement) Question {
 			Why: s.readRule(p), Marks: s.drawn(p, true),
 		}
 		if !v.Right {
-			v.Is = s.spells(given)
+			v.is = s.spells(given)
 		}
 		switch {
 		case v.Right && given != want:

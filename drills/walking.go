@@ -89,7 +89,7 @@ func (s Setup) walkingItem(b walkingBar, group string, stage int) Item {
 	it := Item{ID: s.walkingID(b), Title: "walking " + b.say(), Group: group, topic: group, Aim: 3 * s.Aim, Stage: stage, Strings: lowFirst(s.Neck.Tuning), bass: true}
 	if b.into == 0 {
 		back := b
-		back.From, back.To = b.To, b.From
+		back.from, back.to = b.to, b.from
 		it.Kin = append(it.Kin, Kin{s.walkingID(back), 0.4})
 		if b.time != 4 {
 			b.time = 4
@@ -100,11 +100,11 @@ func (s Setup) walkingItem(b walkingBar, group string, stage int) Item {
 }
 
 func (s Setup) walkingID(b walkingBar) string {
-	what := fmt.Sprintf("%s-%s/%d", b.From, b.To, b.time)
+	what := fmt.Sprintf("%s-%s/%d", b.from, b.to, b.time)
 	if b.into != 0 {
 		what = "into/" + b.approach()
 	}
-	if b.Mode == theory.Minor {
+	if b.mode == theory.Minor {
 		what += "-minor"
 	}
 	return fmt.Sprintf("walking/%s@%s", what, s.on(lowFirst(s.Neck.Tuning)))
@@ -117,7 +117,7 @@ func (b walkingBar) say() string {
 	if b.into != 0 {
 		return "into a chord from a " + b.approach()
 	}
-	return b.length() + " from " + b.From + " to " + b.To + inMode(b.Mode)
+	return b.length() + " from " + b.from + " to " + b.to + inMode(b.mode)
 }
 
 func (b walkingBar) length() string {
@@ -176,10 +176,10 @@ func (s Setup) walkedChanges(b walkingBar, needed bool) (all []walkedChange) {
 		}
 		return all
 	}
-	for _, k := range s.drawnKeys(b.Mode) {
+	for _, k := range s.drawnKeys(b.mode) {
 		for _, c := range changes {
-			from, err := chordAt(k, c.From)
-			to, bad := chordAt(k, c.To)
+			from, err := chordAt(k, c.from)
+			to, bad := chordAt(k, c.to)
 			if err == nil && bad == nil {
 				all = append(all, walkedChange{k, from, to})
 			}
@@ -299,9 +299,9 @@ func (s Setup) judgeWalking(v Verdict, b walkingBar, w walkedChange, given []int
 	v.Why = s.walkingRule(b, w)
 	switch {
 	case rule != walking.NoRule:
-		v.Is = s.brokenRule(beats, names, i, rule)
+		v.is = s.brokenRule(beats, names, i, rule)
 	case b.into != 0 && (given[last]-given[last-1]-b.into+24)%12 != 0:
-		v.Is = fmt.Sprintf("note %d, %s, is no %s %s", last, s.Names.Note(names[last-1]), b.approach(), s.Names.Note(w.to.Bass()))
+		v.is = fmt.Sprintf("note %d, %s, is no %s %s", last, s.Names.Note(names[last-1]), b.approach(), s.Names.Note(w.to.Bass()))
 	default:
 		v.Right, v.Want = true, v.Given
 	}

@@ -163,7 +163,7 @@ func (s Setup) walkNotes(m motion, k theory.Key, line fretboard.Line) Question {
 		v := Verdict{Right: true, Given: s.sayNotes(given), Want: s.sayNotes(want), Why: fmt.Sprintf("By number: %s; on the neck: %s", s.degrees(k, want), fretboard.WritePlaces(line.Path)), Marks: s.walked(line, line.Path)}
 		for i, n := range given {
 			if v.Right && !n.Enharmonic(want[i]) {
-				v.Right, v.Is = false, fmt.Sprintf("note %d is %s, not %s", i+1, s.Names.Note(want[i]), s.Names.Note(n))
+				v.Right, v.is = false, fmt.Sprintf("note %d is %s, not %s", i+1, s.Names.Note(want[i]), s.Names.Note(n))
 			}
 			if n != want[i] && n.Enharmonic(want[i]) {
 				v.Note = s.whySpelled(m.scale(k), want, i)
@@ -203,7 +203,7 @@ func (s Setup) walkPlaces(m motion, k theory.Key, line fretboard.Line) Question 
 		v := Verdict{Right: true, Given: fretboard.WritePlaces(given), Want: fretboard.WritePlaces(line.Path), Why: s.walkRule(k, line), Marks: s.walked(line, line.Path)}
 		for i, p := range given {
 			if off := s.Neck.MIDI(p) - s.Neck.MIDI(line.Path[i]); v.Right && off != 0 {
-				v.Right, v.Is, v.Why = false, s.offBy(p, line.Notes()[i], off), s.orOctave(v.Why, off)
+				v.Right, v.is, v.Why = false, s.offBy(p, line.Notes()[i], off), s.orOctave(v.Why, off)
 			}
 		}
 		if v.Right {

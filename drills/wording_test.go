@@ -137,8 +137,8 @@ func TestAWrongOctaveIsAnsweredWithItsPattern(t *testing.T) {
 		"x 10 0 12 12 10":    s.placeTones(r, call{root: theory.Note{Letter: theory.G}}),
 	} {
 		v, err := q.Judge(answer)
-		if err != nil || v.Right || !strings.Contains(v.Is, "octave") || v.Why != "The octave: two strings over, two frets up; from string 4 or 3, three" {
-			t.Errorf("%s answered %s: %q, %q, %v", q.Text, answer, v.Is, v.Why, err)
+		if err != nil || v.Right || !strings.Contains(v.is, "octave") || v.Why != "The octave: two strings over, two frets up; from string 4 or 3, three" {
+			t.Errorf("%s answered %s: %q, %q, %v", q.Text, answer, v.is, v.Why, err)
 		}
 	}
 }

@@ -23,7 +23,7 @@ func (db *DB) Backup(ctx context.Context, file string) error {
 		return explain(file, "write the backup", fs.ErrExist)
 	}
 	if _, err := os.Stat(filepath.Dir(file)); errors.Is(err, fs.ErrNotExist) {
-		return &Error{Kind: ErrMissing, Path: file, What: "could not write the backup, there is no folder " + filepath.Dir(file), Do: "make it, or name another one"}
+		return &Error{kind: ErrMissing, path: file, what: "could not write the backup, there is no folder " + filepath.Dir(file), do: "make it, or name another one"}
 	}
 	if err := Guard(db.path, file); err != nil {
 		return err

@@ -91,7 +91,7 @@ func (db *DB) change(ctx context.Context, doing string, find func(*view) ([]chan
 				return err
 			}
 			if why := faultOfChange(c); why != "" {
-				return &Error{Kind: ErrInput, Path: db.path, What: fmt.Sprintf("could not %s, %s", doing, why)}
+				return &Error{kind: ErrInput, path: db.path, what: fmt.Sprintf("could not %s, %s", doing, why)}
 			}
 			place := db.place
 			if c.device != db.device { // made out of a change of that computer

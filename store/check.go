@@ -34,7 +34,7 @@ func (r Report) Err() error {
 	if len(r.Faults) == 0 {
 		return nil
 	}
-	return &Error{Kind: ErrDamaged, Path: r.Path, What: fmt.Sprintf("%s has faults, %d in all", r.Path, len(r.Faults))}
+	return &Error{kind: ErrDamaged, path: r.Path, what: fmt.Sprintf("%s has faults, %d in all", r.Path, len(r.Faults))}
 }
 
 // maxFaults is the most faults of one kind that are told one by one.

@@ -26,9 +26,9 @@ func create(ctx context.Context, path string, formats []string) (err error) {
 	}
 	if info, err := os.Stat(path + "-wal"); err == nil && info.Size() > 0 {
 		// SQLite would write these pages into the new file.
-		return &Error{Kind: ErrDamaged, Path: path,
-			What: fmt.Sprintf("%s is missing, but its journal %s-wal is still there", path, path),
-			Do:   "put the log back beside it, or bring back a backup with 'surefret data restore FILE', which keeps the journal"}
+		return &Error{kind: ErrDamaged, path: path,
+			what: fmt.Sprintf("%s is missing, but its journal %s-wal is still there", path, path),
+			do:   "put the log back beside it, or bring back a backup with 'surefret data restore FILE', which keeps the journal"}
 	}
 	room, err := newRoom(dir)
 	if errors.Is(err, fs.ErrNotExist) {

@@ -28,35 +28,35 @@ var (
 
 // An Error is one clear sentence for the player: what, where and what to do.
 type Error struct {
-	Kind  error  // one of the Err values above
-	Path  string // the file it is about
-	What  string // the sentence up to the colon
-	Do    string // what the player can do; "" of a damaged log is the way back by its backups
+	kind  error  // one of the Err values above
+	path  string // the file it is about
+	what  string // the sentence up to the colon
+	do    string // what the player can do; "" of a damaged log is the way back by its backups
 	Cause error  // what the system said; not shown, it is not written for players
 }
 
 func (e *Error) Error() string {
-	do := e.Do
-	if do == "" && e.Kind == ErrDamaged {
-		do = wayBack(e.Path)
+	do := e.do
+	if do == "" && e.kind == ErrDamaged {
+		do = wayBack(e.path)
 	}
 	if do == "" {
-		return e.What
+		return e.what
 	}
-	return e.What + ": " + do
+	return e.what + ": " + do
 }
 
 // Unwrap returns the kind and the cause, for [errors.Is] and [errors.As].
 func (e *Error) Unwrap() []error {
 	if e.Cause == nil {
-		return []error{e.Kind}
+		return []error{e.kind}
 	}
-	return []error{e.Kind, e.Cause}
+	return []error{e.kind, e.Cause}
 }
 
 // Locked reports whether another program keeps the file busy: what failed may be
 // tried again.
-func (e *Error) Locked() bool { return e.Kind == ErrLocked }
+func (e *Error) Locked() bool { return e.kind == ErrLocked }
 
 // explain turns what the driver or the system said about the file at path into
 // an [*Error]. doing says what was being done, such as "save the answer".
@@ -69,52 +69,52 @@ func explain(path, doing string, err error) error {
 	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
 		return fmt.Errorf("%s: %w", doing, err)
 	}
-	e := &Error{Path: path, Cause: err}
+	e := &Error{path: path, Cause: err}
 	var lite sqlite3.Error
 	switch {
 	case errors.As(err, &lite):
 		switch lite.Code & 0xff { // without the part that extends it
 		case sqlite3.ErrFull:
-			e.Kind = ErrFull
+			e.kind = ErrFull
 		case sqlite3.ErrBusy, sqlite3.ErrLocked, sqlite3.ErrProtocol:
-			e.Kind = ErrLocked
+			e.kind = ErrLocked
 		case sqlite3.ErrReadonly, sqlite3.ErrPerm, sqlite3.ErrCantOpen, sqlite3.ErrAuth:
-			e.Kind = ErrDenied
+			e.kind = ErrDenied
 		case sqlite3.ErrInterrupt:
 			return fmt.Errorf("%s: %w", doing, context.Canceled)
 		case sqlite3.ErrIoErr, sqlite3.ErrNomem:
-			e.Kind = ErrFailing
+			e.kind = ErrFailing
 		default:
 			// Corrupt, and whatever a damaged schema makes SQLite complain of.
 			// A file that is no database at all was refused before.
-			e.Kind = ErrDamaged
+			e.kind = ErrDamaged
 		}
 		if lite.SystemErrno == syscall.ENOSPC || lite.SystemErrno == syscall.EDQUOT || lite.SystemErrno == syscall.EFBIG {
-			e.Kind = ErrFull
+			e.kind = ErrFull
 		}
 	case errors.Is(err, errPragma):
-		e.Kind = ErrDenied
+		e.kind = ErrDenied
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EFBIG):
-		e.Kind = ErrFull
+		e.kind = ErrFull
 	case errors.Is(err, errNoRegular), errors.Is(err, syscall.EISDIR):
-		e.Kind, e.What, e.Do = ErrForeign, path+" is a folder, a pipe or a device, not a file", "check the name"
+		e.kind, e.what, e.do = ErrForeign, path+" is a folder, a pipe or a device, not a file", "check the name"
 		return e
 	case errors.Is(err, syscall.ENAMETOOLONG):
-		e.Kind, e.What, e.Do = ErrMissing, fmt.Sprintf("could not %s, the name %s is too long", doing, path), "choose a shorter one"
+		e.kind, e.what, e.do = ErrMissing, fmt.Sprintf("could not %s, the name %s is too long", doing, path), "choose a shorter one"
 		return e
 	case errors.Is(err, syscall.ELOOP):
-		e.Kind, e.What, e.Do = ErrMissing, fmt.Sprintf("could not %s, the links of %s lead round in a circle", doing, path), "check the name"
+		e.kind, e.what, e.do = ErrMissing, fmt.Sprintf("could not %s, the links of %s lead round in a circle", doing, path), "check the name"
 		return e
 	case errors.Is(err, fs.ErrExist):
-		e.Kind = ErrExists
+		e.kind = ErrExists
 	case errors.Is(err, fs.ErrNotExist):
-		e.Kind = ErrMissing
+		e.kind = ErrMissing
 	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS), errors.Is(err, syscall.ENOTDIR):
-		e.Kind = ErrDenied
+		e.kind = ErrDenied
 	default:
-		e.Kind = ErrFailing
+		e.kind = ErrFailing
 	}
-	e.What, e.Do = sentence(e.Kind, path, doing)
+	e.what, e.do = sentence(e.kind, path, doing)
 	return e
 }
 
@@ -150,7 +150,7 @@ func damagedError(path, what string, cause error) *Error {
 	if what != "" {
 		what = " (" + what + ")"
 	}
-	return &Error{Kind: ErrDamaged, Path: path, What: path + " is damaged" + what, Cause: cause}
+	return &Error{kind: ErrDamaged, path: path, what: path + " is damaged" + what, Cause: cause}
 }
 
 // wayBack says how to go on after a damaged log, with the best backup by name.

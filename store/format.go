@@ -125,8 +125,8 @@ func formatIn(f *os.File) (int, error) {
 }
 
 func explainKind(kind error, path string) *Error {
-	e := &Error{Kind: kind, Path: path}
-	e.What, e.Do = sentence(kind, path, "open the log")
+	e := &Error{kind: kind, path: path}
+	e.what, e.do = sentence(kind, path, "open the log")
 	return e
 }
 
@@ -134,9 +134,9 @@ func newer(path string, format, known int) error {
 	if format <= known {
 		return nil
 	}
-	return &Error{Kind: ErrNewer, Path: path,
-		What: fmt.Sprintf("%s was written by a newer surefret (its format is %d, this program knows %d)", path, format, known),
-		Do:   "it was left as it is; install the newer program to go on with it"}
+	return &Error{kind: ErrNewer, path: path,
+		what: fmt.Sprintf("%s was written by a newer surefret (its format is %d, this program knows %d)", path, format, known),
+		do:   "it was left as it is; install the newer program to go on with it"}
 }
 
 // inspect makes sure of what ensure has read, now through SQLite: the header

@@ -20,7 +20,7 @@ var journals = []string{"-wal", "-shm", "-journal"}
 // program, if only by another name or a link.
 func Guard(path, name string) error {
 	refuse := func(what string) error {
-		return &Error{Kind: ErrExists, Path: name, What: fmt.Sprintf("%s was not written, it is %s", name, what), Do: "choose another name"}
+		return &Error{kind: ErrExists, path: name, what: fmt.Sprintf("%s was not written, it is %s", name, what), do: "choose another name"}
 	}
 	target, err := resolve(name)
 	if err != nil {

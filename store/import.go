@@ -56,8 +56,8 @@ type importer struct {
 }
 
 func (m *importer) refuse(why string) error {
-	return &Error{Kind: ErrInput, Path: "the import",
-		What: fmt.Sprintf("line %d of the import was refused, %s", m.line, why), Do: "nothing was imported; correct the line or export again"}
+	return &Error{kind: ErrInput, path: "the import",
+		what: fmt.Sprintf("line %d of the import was refused, %s", m.line, why), do: "nothing was imported; correct the line or export again"}
 }
 
 func (m *importer) read(ctx context.Context) error {
@@ -80,8 +80,8 @@ func (m *importer) read(ctx context.Context) error {
 	if err := m.in.Err(); errors.Is(err, bufio.ErrTooLong) {
 		return m.refuse(fmt.Sprintf("it is longer than %d bytes", maxLine))
 	} else if err != nil {
-		return &Error{Kind: ErrFailing, Path: "the import", Cause: err,
-			What: fmt.Sprintf("the import could not be read beyond line %d", m.line-1), Do: "nothing was imported"}
+		return &Error{kind: ErrFailing, path: "the import", Cause: err,
+			what: fmt.Sprintf("the import could not be read beyond line %d", m.line-1), do: "nothing was imported"}
 	}
 	if !m.ended {
 		return m.refuse(`the file ends before its last line, {"kind":"end",...}: it was cut off`)

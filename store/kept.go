@@ -144,8 +144,8 @@ func (db *DB) altered(ctx context.Context, v *view, settings map[string]string) 
 	for _, key := range slices.Sorted(maps.Keys(settings)) {
 		value, err := compact(cleanJSON([]byte(settings[key])))
 		if err != nil {
-			return nil, &Error{Kind: ErrInput, Path: db.path, Cause: err,
-				What: fmt.Sprintf("could not save the setting %s, %q is not JSON", clean(key, maxName), clean(settings[key], 60))}
+			return nil, &Error{kind: ErrInput, path: db.path, Cause: err,
+				what: fmt.Sprintf("could not save the setting %s, %q is not JSON", clean(key, maxName), clean(settings[key], 60))}
 		}
 		if was, ok := there[key]; !bytes.Equal(value, was) || ok != (value != nil) {
 			changes = append(changes, change{kind: kindSetting, key: key, value: value})

@@ -44,7 +44,7 @@ func (db *DB) AppendAt(ctx context.Context, r drills.Answer) (Cursor, error) {
 	}
 	r = tidy(r)
 	if why := cmp.Or(faultOf(r), tooLate(r.At)); why != "" {
-		return 0, &Error{Kind: ErrInput, Path: db.path, What: "could not save the answer, " + why}
+		return 0, &Error{kind: ErrInput, path: db.path, what: "could not save the answer, " + why}
 	}
 	const doing = "save the answer"
 	place := db.place
@@ -63,8 +63,8 @@ func (db *DB) AppendAt(ctx context.Context, r drills.Answer) (Cursor, error) {
 		if err != nil {
 			return 0, explain(db.path, doing, err)
 		} else if !answers {
-			return 0, &Error{Kind: ErrInput, Path: db.path,
-				What: fmt.Sprintf("could not take back %s, there is no answer of that id in the log", r.TakesBack)}
+			return 0, &Error{kind: ErrInput, path: db.path,
+				what: fmt.Sprintf("could not take back %s, there is no answer of that id in the log", r.TakesBack)}
 		}
 	}
 	if err := ctx.Err(); err != nil {
@@ -99,7 +99,7 @@ func (db *DB) AppendAll(ctx context.Context, rows iter.Seq[drills.Answer]) error
 			r.Device = db.device
 			r = tidy(r)
 			if why := cmp.Or(faultOf(r), tooLate(r.At)); why != "" || r.TakesBack != "" {
-				return &Error{Kind: ErrInput, Path: db.path, What: "could not save the answer of " + r.Item + ", " + why}
+				return &Error{kind: ErrInput, path: db.path, what: "could not save the answer of " + r.Item + ", " + why}
 			}
 			if err := in.answer(ctx, r); err != nil {
 				return err

@@ -48,7 +48,7 @@ const reads = "read the other practice"
 func (db *DB) Merge(ctx context.Context, other string) (Merged, error) {
 	const doing = "merge the logs"
 	if sameFile(db.file, other) { // to open and close it would end this process's own locks
-		return Merged{}, &Error{Kind: ErrInput, Path: other, What: other + " is this practice itself", Do: "name another one"}
+		return Merged{}, &Error{kind: ErrInput, path: other, what: other + " is this practice itself", do: "name another one"}
 	}
 	room, err := newRoom(filepath.Dir(db.file))
 	if err != nil {
@@ -115,9 +115,9 @@ func upgraded(ctx context.Context, tmp, other string) error {
 	if err != nil || machine == fingerprint() {
 		return nil // what is wrong with it is for others to say
 	}
-	return &Error{Kind: ErrOlder, Path: other,
-		What: fmt.Sprintf("%s is of a computer with an older surefret (its format is %d, the one here is %d)", other, format, len(formats)),
-		Do: "nothing was merged; install this surefret on that computer, practise there once and merge again, " +
+	return &Error{kind: ErrOlder, path: other,
+		what: fmt.Sprintf("%s is of a computer with an older surefret (its format is %d, the one here is %d)", other, format, len(formats)),
+		do: "nothing was merged; install this surefret on that computer, practise there once and merge again, " +
 			"or, where that computer is gone, open the file here with 'surefret practice --db'"}
 }
 

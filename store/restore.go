@@ -64,15 +64,15 @@ func bounded(ctx context.Context, file string) (context.Context, context.CancelF
 // the player to name another practice.
 func forOther(ctx context.Context, other string, err error) error {
 	if errors.Is(ctx.Err(), context.DeadlineExceeded) {
-		return &Error{Kind: ErrForeign, Path: other, What: other + " takes far longer to read than its size explains", Do: "it was left as it is; name a file that surefret wrote"}
+		return &Error{kind: ErrForeign, path: other, what: other + " takes far longer to read than its size explains", do: "it was left as it is; name a file that surefret wrote"}
 	}
 	var e *Error
-	if errors.As(err, &e) && e.Path == other {
+	if errors.As(err, &e) && e.path == other {
 		switch {
 		case errors.Is(err, ErrForeign) && !errors.Is(err, errNoRegular):
-			e.Do = "it was left as it is; name a file that surefret wrote"
+			e.do = "it was left as it is; name a file that surefret wrote"
 		case errors.Is(err, ErrDamaged):
-			e.Do = fmt.Sprintf("nothing was changed; restore another backup and then take over what can be read in it with 'surefret data merge %s'", other)
+			e.do = fmt.Sprintf("nothing was changed; restore another backup and then take over what can be read in it with 'surefret data merge %s'", other)
 		}
 	}
 	return err

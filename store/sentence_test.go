@@ -61,7 +61,7 @@ func TestWhatTheDriverSaysBecomesASentence(t *testing.T) {
 			t.Errorf("%v became %v, want %v", c.err, err, c.kind)
 		}
 		var e *Error
-		if errors.As(err, &e) && (!errors.Is(err, c.err) || !strings.Contains(e.What, "/home/ada/surefret.db")) {
+		if errors.As(err, &e) && (!errors.Is(err, c.err) || !strings.Contains(e.what, "/home/ada/surefret.db")) {
 			t.Errorf("%v became %q (%v)", c.err, err, e.Cause)
 		}
 	}

@@ -131,7 +131,7 @@ func (db *DB) remove(ctx context.Context, kind, id string) error {
 	return db.change(ctx, "remove the "+kind, func(v *view) ([]change, error) {
 		s, err := v.state(ctx, kind, id)
 		if err == nil && !s.there() {
-			err = &Error{Kind: ErrMissing, Path: db.path, What: fmt.Sprintf("there is no %s of the id %s", kind, clean(id, maxName))}
+			err = &Error{kind: ErrMissing, path: db.path, what: fmt.Sprintf("there is no %s of the id %s", kind, clean(id, maxName))}
 		}
 		return []change{{kind: kind, key: id}}, err
 	})

@@ -24,11 +24,11 @@ func BenchmarkVoice(b *testing.B) {
 			dst := make([]float32, samples(length, defaultRate))
 			var s String
 			b.ReportAllocs()
-			s.Strike(Pluck{Hz: n.hz, For: length}, defaultRate)
+			s.strike(Pluck{Hz: n.hz, For: length}, defaultRate)
 			least := time.Hour
 			for b.Loop() {
 				start := time.Now()
-				s.Strike(Pluck{Hz: n.hz, For: length}, defaultRate)
+				s.strike(Pluck{Hz: n.hz, For: length}, defaultRate)
 				for i := 0; i < len(dst); i += 480 {
 					s.Stream(dst[i : i+480])
 				}
@@ -75,7 +75,7 @@ func BenchmarkBesideSox(b *testing.B) {
 		ours, theirs = 0, 0
 		for _, hz := range notes {
 			ours += length * best(60, func() error { // one second each, start included
-				err := s.Strike(Pluck{Hz: hz, For: time.Second}, defaultRate)
+				err := s.strike(Pluck{Hz: hz, For: time.Second}, defaultRate)
 				s.Stream(dst)
 				return err
 			})

@@ -155,7 +155,7 @@ func TestLowNotesKeepTheirLowerPartials(t *testing.T) {
 	for key := 28; key <= 52; key++ {
 		hz := pitch(key, 440)
 		var s String
-		if err := s.Strike(Pluck{Hz: hz, For: time.Second}, 48000); err != nil {
+		if err := s.strike(Pluck{Hz: hz, For: time.Second}, 48000); err != nil {
 			t.Fatal(err)
 		}
 		x := make([]float32, 48000)

@@ -29,7 +29,7 @@ const (
 // aliases. The pickup's resonance is put in here as well, which commutes with the
 // loops (Karjalainen, Valimaki and Tolonen).
 func (s *String) excite(p Pluck) {
-	v, rate := tones[p.Tone].voiced(p.Hz), float64(s.rate)
+	v, rate := tones[p.tone].voiced(p.Hz), float64(s.rate)
 	laws := p.laws()
 	for i := range s.loops {
 		s.loops[i] = design(laws[i], rate)

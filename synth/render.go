@@ -54,18 +54,18 @@ func Render(score Score, o Options) (Cue, error) {
 			return Cue{}, fmt.Errorf("event %d of the score: %w", i+1, err)
 		}
 	}
-	if d := score.Length(); d > longestCue {
+	if d := score.length(); d > longestCue {
 		return Cue{}, fmt.Errorf("a sound of %v is too long to render at once: keep it under %v", d.Round(time.Second), longestCue)
 	}
-	out := make([]float32, samples(score.Length(), o.Rate))
+	out := make([]float32, samples(score.length(), o.Rate))
 	var str String
 	for _, e := range score {
 		from := min(samples(e.At, o.Rate), len(out))
 		to := min(samples(e.end(), o.Rate), len(out))
 		switch e.Sound {
 		case Plucked:
-			e.Tone = o.Tone
-			if err := str.Strike(e.Pluck, o.Rate); err != nil {
+			e.tone = o.Tone
+			if err := str.strike(e.Pluck, o.Rate); err != nil {
 				return Cue{}, err
 			}
 			str.Stream(out[from:to])

@@ -80,7 +80,7 @@ func TestOnsetsAreExactToTheSample(t *testing.T) {
 			t.Errorf("note %d sounds one sample after its onset: %v", i, sounds)
 		}
 	}
-	if end := score.Length(); end != 3*Beat(bpm)+2*Beat(bpm) {
+	if end := score.length(); end != 3*Beat(bpm)+2*Beat(bpm) {
 		t.Errorf("the line takes %v", end)
 	}
 }
@@ -127,10 +127,10 @@ func TestTheFirstBeatIsAccented(t *testing.T) {
 func TestScoresJoinWithoutChangingTheirParts(t *testing.T) {
 	a, b := Note(110, time.Second), Rest(time.Second)
 	c := a.Then(b).Then(Note(220, time.Second)).with(Note(330, 500*time.Millisecond))
-	if a[0].At != 0 || b[0].At != 0 || c.Length() != 3*time.Second || c[2].At != 2*time.Second || c[3].At != 0 {
-		t.Errorf("got %v of %v", c, c.Length())
+	if a[0].At != 0 || b[0].At != 0 || c.length() != 3*time.Second || c[2].At != 2*time.Second || c[3].At != 0 {
+		t.Errorf("got %v of %v", c, c.length())
 	}
-	if n := CountIn(60, 4); len(n) != 4 || n[0].Sound != Accent || n[3].Sound != Click || n.Length() != 4*time.Second {
+	if n := CountIn(60, 4); len(n) != 4 || n[0].Sound != Accent || n[3].Sound != Click || n.length() != 4*time.Second {
 		t.Errorf("a bar of four counts as %v", n)
 	}
 	if got := Beat(0); got != 3*time.Second {
@@ -141,7 +141,7 @@ func TestScoresJoinWithoutChangingTheirParts(t *testing.T) {
 func TestAStreamIsTheSameHoweverItIsCut(t *testing.T) {
 	p := Pluck{Hz: 196, For: 300 * time.Millisecond}
 	var whole, cut String
-	if err := whole.Strike(p, 48000); err != nil {
+	if err := whole.strike(p, 48000); err != nil {
 		t.Fatal(err)
 	}
 	want := make([]float32, 20000)
@@ -151,7 +151,7 @@ func TestAStreamIsTheSameHoweverItIsCut(t *testing.T) {
 	if whole.Stream(want) != 0 {
 		t.Error("a voice that has ended sounds again")
 	}
-	if err := cut.Strike(p, 48000); err != nil {
+	if err := cut.strike(p, 48000); err != nil {
 		t.Fatal(err)
 	}
 	got := make([]float32, 20000)
@@ -171,7 +171,7 @@ func TestAStrikeAndItsStreamAllocateNothing(t *testing.T) {
 	dst := make([]float32, 480)
 	strike := func() {
 		for _, hz := range []float64{HighestHz, 82.41, LowestHz} {
-			if err := s.Strike(Pluck{Hz: hz}, 48000); err != nil {
+			if err := s.strike(Pluck{Hz: hz}, 48000); err != nil {
 				t.Fatal(err)
 			}
 			s.Stream(dst)
@@ -186,7 +186,7 @@ func TestAStrikeAndItsStreamAllocateNothing(t *testing.T) {
 func TestAVoiceEndsBeforeItsNumbersGetTooSmall(t *testing.T) {
 	for _, hz := range []float64{LowestHz, 82.41, 659.26, HighestHz} {
 		var s String
-		if err := s.Strike(Pluck{Hz: hz, Velocity: 0.1}, 48000); err != nil {
+		if err := s.strike(Pluck{Hz: hz, Velocity: 0.1}, 48000); err != nil {
 			t.Fatal(err)
 		}
 		x := make([]float32, 48000*60)
@@ -225,7 +225,7 @@ func TestBadScoresAreSaidInOneSentence(t *testing.T) {
 		"event 2 of the score":       {score: Rest(0).Then(Note(5, 0))},
 		"choose 44100 or 48000":      {rate: 22050},
 		"velocity 2 is out of range": {score: Score{{Pluck: Pluck{Hz: 110, Velocity: 2}}}},
-		"there is no tone 3":         {score: Score{{Pluck: Pluck{Hz: 110, Tone: 3}}}},
+		"there is no tone 3":         {score: Score{{Pluck: Pluck{Hz: 110, tone: 3}}}},
 		"cannot start at -1s":        {score: Score{{At: -time.Second}}},
 		"is too long to render":      {score: Rest(time.Hour)},
 		"click or rest cannot last":  {score: Rest(-1)},
@@ -311,7 +311,7 @@ func ExampleString() {
 	var s String // one voice, struck twice
 	sound := make([]float32, 48000)
 	for i, hz := range []float64{329.63, 246.94} {
-		if err := s.Strike(Pluck{Hz: hz, For: 400 * time.Millisecond}, 48000); err != nil {
+		if err := s.strike(Pluck{Hz: hz, For: 400 * time.Millisecond}, 48000); err != nil {
 			fmt.Println(err)
 		}
 		fmt.Println(s.Stream(sound[i*24000:]))

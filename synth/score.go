@@ -107,13 +107,13 @@ func Line(bpm float64, hz ...float64) Score {
 }
 
 // Then is s followed by next as soon as s is over.
-func (s Score) Then(next Score) Score { return s.with(next.after(s.Length())) }
+func (s Score) Then(next Score) Score { return s.with(next.after(s.length())) }
 
 // with is s and other at the same time.
 func (s Score) with(other Score) Score { return append(slices.Clone(s), other...) }
 
-// Length is the time from 0 to the end of the last event.
-func (s Score) Length() time.Duration {
+// length is the time from 0 to the end of the last event.
+func (s Score) length() time.Duration {
 	var end time.Duration
 	for _, e := range s {
 		end = max(end, e.end())

@@ -6,18 +6,6 @@ import (
 	"time"
 )
 
-// A Voice is a stream of samples, the synth's counterpart of an io.Reader.
-//
-// Stream adds at most len(dst) samples of the voice to dst, mixing them into
-// what is there, and returns how many it added. It returns fewer than len(dst)
-// only when the voice has ended, and 0 ever after; a voice that has ended
-// never sounds again unless it is struck again. Stream does not keep dst,
-// allocates nothing and never waits. Samples are mono, one float32 each, full
-// scale 1. How a stream is cut into calls does not change a bit of it.
-type Voice interface {
-	Stream(dst []float32) int
-}
-
 // Lowest and highest pitch of a string, in hertz: below the B0 of a five-string
 // bass, above the top fret of any guitar.
 const (
@@ -44,7 +32,7 @@ type Pluck struct {
 	// moving in one direction only, so that its partials are exact multiples.
 	Perfect bool
 	// Tone is the colour. In a [Score] it is that of the [Options].
-	Tone Tone
+	tone Tone
 }
 
 const (
@@ -57,7 +45,7 @@ const (
 // A String is a plucked string of a clean electric guitar or bass: an extended
 // Karplus-Strong loop for each of two polarisations, filled with what a pickup
 // sees of the pluck (Jaffe and Smith 1983; Karjalainen, Valimaki and Tolonen 1998;
-// Lindroos, Penttinen and Valimaki 2011). It is a Voice. Strike it before
+// Lindroos, Penttinen and Valimaki 2011). Strike it before
 // streaming; a String may be struck again.
 type String struct {
 	loops     [2]loop
@@ -73,9 +61,9 @@ type String struct {
 	rate      int
 }
 
-// Strike plucks the string anew at rate samples a second (44100 or 48000),
+// strike plucks the string anew at rate samples a second (44100 or 48000),
 // silencing what rang. It fails on a pitch, time, velocity, tone or rate out of range.
-func (s *String) Strike(p Pluck, rate int) error {
+func (s *String) strike(p Pluck, rate int) error {
 	if err := checkRate(rate); err != nil {
 		return err
 	}
@@ -109,13 +97,17 @@ func (p Pluck) check() error {
 		return fmt.Errorf("a note cannot last %v with a fade of %v: give times of 0 or more", p.For, p.Release)
 	case !(p.Velocity >= 0 && p.Velocity <= 1):
 		return fmt.Errorf("velocity %g is out of range: give 0 to 1", p.Velocity)
-	case p.Tone < 0 || int(p.Tone) >= len(tones):
-		return fmt.Errorf("there is no tone %d: give Natural, Warm or Bright", p.Tone)
+	case p.tone < 0 || int(p.tone) >= len(tones):
+		return fmt.Errorf("there is no tone %d: give Natural, Warm or Bright", p.tone)
 	}
 	return nil
 }
 
-// Stream implements Voice.
+// Stream adds at most len(dst) samples to dst, mixing them into what is there, and
+// returns how many it added. It returns fewer than len(dst) only when the string has
+// faded, and 0 ever after, unless it is struck again. Stream does not keep dst,
+// allocates nothing and never waits. Samples are mono, one float32 each, full
+// scale 1. How a stream is cut into calls does not change a bit of it.
 func (s *String) Stream(dst []float32) int {
 	n := 0
 	for n < len(dst) && s.left > 0 {

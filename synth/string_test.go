@@ -110,11 +110,11 @@ func TestTheFilterIsTheEquationOfTheLoop(t *testing.T) {
 func TestAPluckHasThePartialsOfAnIdealString(t *testing.T) {
 	for _, p := range []Pluck{
 		{Hz: 82.41}, {Hz: 440}, {Hz: 1318.5}, {Hz: 196, Velocity: 0.2}, {Hz: 196, Velocity: 1},
-		{Hz: 146.83, Tone: Warm}, {Hz: 146.83, Tone: Bright},
+		{Hz: 146.83, tone: Warm}, {Hz: 146.83, tone: Bright},
 	} {
 		var s String
 		p.For, p.Perfect = time.Second, true
-		if err := s.Strike(p, 48000); err != nil {
+		if err := s.strike(p, 48000); err != nil {
 			t.Fatal(err)
 		}
 		period := 48000 / p.Hz
@@ -123,7 +123,7 @@ func TestAPluckHasThePartialsOfAnIdealString(t *testing.T) {
 		if p.Velocity == 0 {
 			p.Velocity = defaultVelocity
 		}
-		v := tones[p.Tone].voiced(p.Hz)
+		v := tones[p.tone].voiced(p.Hz)
 		sq := func(x float64) float64 { return x * x }
 		law := func(k float64) float64 {
 			f := k * p.Hz / max(wireAt(p.Hz).soft*math.Pow(4, p.Velocity-1), 1.5*p.Hz)
@@ -149,7 +149,7 @@ func TestTheTrebleOfAPluckFallsFirst(t *testing.T) {
 		sound := func(p Pluck) oracle.Timbre {
 			var s String
 			p.Hz = pitch(key, 440)
-			if err := s.Strike(p, oracle.GuitarRate); err != nil {
+			if err := s.strike(p, oracle.GuitarRate); err != nil {
 				t.Fatal(err)
 			}
 			x := make([]float32, oracle.GuitarRate/2)
@@ -176,7 +176,7 @@ func TestAStringDiesAwayFromItsFirstSample(t *testing.T) {
 		p := Pluck{Hz: hz, For: time.Second, Perfect: true}
 		l := design(p.laws()[0], 48000)
 		var s String
-		if err := s.Strike(p, 48000); err != nil {
+		if err := s.strike(p, 48000); err != nil {
 			t.Fatal(err)
 		}
 		x := make([]float32, 4800)
@@ -185,7 +185,7 @@ func TestAStringDiesAwayFromItsFirstSample(t *testing.T) {
 		last := l.delay - window
 		last -= last % window
 		got := math.Sqrt(energy(x[last:last+window]) / energy(x[:window]))
-		want := math.Exp(-math.Log(1000) * float64(last) / 48000 / DecayTime(hz))
+		want := math.Exp(-math.Log(1000) * float64(last) / 48000 / decayTime(hz))
 		if math.Abs(got-want) > 0.3*(1-want) {
 			t.Errorf("key %d has fallen to %.5f after %d samples, the law says %.5f", key, got, last, want)
 		}
@@ -196,7 +196,7 @@ func TestAStringDiesAwayFromItsFirstSample(t *testing.T) {
 func TestAHarderPluckIsLouderByItsVelocity(t *testing.T) {
 	loud := func(velocity float64) float64 {
 		var s String
-		if err := s.Strike(Pluck{Hz: 196, For: time.Second, Velocity: velocity}, 48000); err != nil {
+		if err := s.strike(Pluck{Hz: 196, For: time.Second, Velocity: velocity}, 48000); err != nil {
 			t.Fatal(err)
 		}
 		x := make([]float32, 48000)
@@ -215,7 +215,7 @@ func TestTheFadeOfAShortNoteIsHalfOfIt(t *testing.T) {
 	short, long := make([]float32, 1920), make([]float32, 1920)
 	var s String
 	for d, x := range map[time.Duration][]float32{40 * time.Millisecond: short, time.Second: long} {
-		if err := s.Strike(Pluck{Hz: 440, For: d}, 48000); err != nil {
+		if err := s.strike(Pluck{Hz: 440, For: d}, 48000); err != nil {
 			t.Fatal(err)
 		}
 		s.Stream(x)

@@ -105,7 +105,7 @@ func TestTheGuitarLiesAmongTheRecordedOnesAsThePageSays(t *testing.T) {
 	for i, row := range recorded(t) {
 		key := oracle.LowestTimbre + i
 		var s String
-		if err := s.Strike(Pluck{Hz: pitch(key, 440)}, oracle.GuitarRate); err != nil {
+		if err := s.strike(Pluck{Hz: pitch(key, 440)}, oracle.GuitarRate); err != nil {
 			t.Fatal(err)
 		}
 		x := make([]float32, oracle.GuitarRate/2)

@@ -63,7 +63,7 @@ func TestEveryFretIsInTuneAndDiesAwayByTheLaw(t *testing.T) {
 				f1 := cmplx.Phase(z) * rate / (2 * math.Pi)
 				t60 := -math.Log(1000) / (math.Log(cmplx.Abs(z)) * rate)
 				pitchWorst = max(pitchWorst, math.Abs(cents(f1, hz)))
-				decayWorst = max(decayWorst, math.Abs(t60/DecayTime(hz)-1))
+				decayWorst = max(decayWorst, math.Abs(t60/decayTime(hz)-1))
 				for k := 2.0; k <= 10 && k*w < 0.8*math.Pi; k++ {
 					z := l.pole(cmplx.Rect(0.9999, k*w))
 					if cmplx.Abs(z) >= 1 {
@@ -95,7 +95,7 @@ func TestRenderedStringsAreInTuneAndDieAwayByTheLaw(t *testing.T) {
 		}
 		hz := pitch(key, 440)
 		var s String
-		if err := s.Strike(Pluck{Hz: hz, For: 2 * time.Second, Perfect: true}, 48000); err != nil {
+		if err := s.strike(Pluck{Hz: hz, For: 2 * time.Second, Perfect: true}, 48000); err != nil {
 			t.Fatal(err)
 		}
 		x := make([]float32, 2*48000)
@@ -105,8 +105,8 @@ func TestRenderedStringsAreInTuneAndDieAwayByTheLaw(t *testing.T) {
 		if math.Abs(cents(f1, hz)) > 0.001 {
 			t.Errorf("key %d: %.6f cents off", key, cents(f1, hz))
 		}
-		if math.Abs(t60/DecayTime(hz)-1) > 0.001 {
-			t.Errorf("key %d: T60 %.4f s, the law says %.4f", key, t60, DecayTime(hz))
+		if math.Abs(t60/decayTime(hz)-1) > 0.001 {
+			t.Errorf("key %d: T60 %.4f s, the law says %.4f", key, t60, decayTime(hz))
 		}
 		loud := amplitude(x[:9600], 48000, hz, hz)
 		for k := 2.0; k <= 10 && amplitude(x[:9600], 48000, k*hz, hz) > loud/3000; k++ { // to 70 dB under
@@ -123,12 +123,12 @@ func TestDecayFallsWithPitchBetweenMeasuredGuitars(t *testing.T) {
 	for _, a := range []struct{ hz, least, most float64 }{
 		{82.41, 6.9, 20.6}, {110, 6.0, 18.4}, {146.83, 6.5, 16.1}, {329.63, 4.5, 7.2}, {659.26, 3.1, 5.9}, {1318.51, 3.0, 4.8},
 	} {
-		if got := DecayTime(a.hz); got < a.least || got > a.most {
+		if got := decayTime(a.hz); got < a.least || got > a.most {
 			t.Errorf("T60 at %g Hz is %.2f s, want %g to %g", a.hz, got, a.least, a.most)
 		}
 	}
 	for hz := LowestHz * 1.0; hz < HighestHz; hz *= 1.01 {
-		if DecayTime(hz*1.01) >= DecayTime(hz) {
+		if decayTime(hz*1.01) >= decayTime(hz) {
 			t.Errorf("a higher string rings longer at %g Hz", hz)
 		}
 	}
@@ -184,7 +184,7 @@ func TestPraatReadsTheAskedPitch(t *testing.T) {
 // as fast as those of its string: what a meter reads off it is the meter's own error.
 func exact(t *testing.T, dir string, f file) file {
 	var s String
-	if err := s.Strike(Pluck{Hz: f.hz, Perfect: true}, f.rate); err != nil {
+	if err := s.strike(Pluck{Hz: f.hz, Perfect: true}, f.rate); err != nil {
 		t.Fatal(err)
 	}
 	rung, x := make([]float32, f.rate*13/10), make([]float32, f.rate*13/10)

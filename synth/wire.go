@@ -98,21 +98,21 @@ func (p Pluck) laws() [2]law {
 	return [2]law{first, other}
 }
 
-// DecayTime is the law of the strings: the time in seconds in which the first
+// decayTime is the law of the strings: the time in seconds in which the first
 // partial of a string sounding hz hertz falls by 60 dB.
 //
 // It runs between anchors measured on sampled steel-string and clean electric
 // guitars (low E2 between 9.6 and 20.6 s, E4 about 7 s, E6 3.4 to 4.3 s) and
 // sustain that falls steadily with the fret, as published measurements of
 // electric guitars show (Fleischer; Pate). It falls as pitch rises.
-func DecayTime(hz float64) float64 { return 10.4 * math.Pow(hz/82.41, -0.34) }
+func decayTime(hz float64) float64 { return 10.4 * math.Pow(hz/82.41, -0.34) }
 
 // decay is that time for a pluck.
 func (p Pluck) decay() float64 {
 	if p.Muted {
 		return 0.3
 	}
-	return DecayTime(p.Hz)
+	return decayTime(p.Hz)
 }
 
 // ring is the time in which the string falls by 100 dB.

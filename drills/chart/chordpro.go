@@ -197,7 +197,7 @@ func (r *reader) bracket(text string, place int) (Mark, bool) {
 		r.fault(place, "["+text+"]", "nothing? leave it out, or write []")
 	} else if len(found.faults) > 0 {
 		f := found.faults[0]
-		r.fault(place+1, f.Text, f.Reading+", or a remark, [*"+clip(trimmed)+"]")
+		r.fault(place+1, f.text, f.reading+", or a remark, [*"+clip(trimmed)+"]")
 	} else {
 		r.fault(place+1, trimmed, "several chords? give each its own brackets, or write it as a remark, [*"+clip(trimmed)+"]")
 	}
@@ -241,8 +241,8 @@ func (r *reader) grid(line string, s *Section) {
 	note(0, first)
 	found := r.music(strings.Repeat(" ", columns(line[:first])) + line[first:last])
 	for _, f := range found.faults {
-		f.Column += utf8.RuneCountInString(line[:first]) - columns(line[:first])
-		r.fault(f.Column, f.Text, f.Reading)
+		f.column += utf8.RuneCountInString(line[:first]) - columns(line[:first])
+		r.fault(f.column, f.text, f.reading)
 	}
 	for _, m := range found.marks {
 		all.add(m)

@@ -5,38 +5,38 @@ import (
 	"strings"
 )
 
-// A Fault is something in a chart that was not understood.
-type Fault struct {
-	Line, Column int    // from 1; the column counts letters. 0 is the one line that was typed
-	Text         string // what stands there
-	Reading      string // the nearest reading, or both of them: "repeat three times? write (x3)"
+// A fault is something in a chart that was not understood.
+type fault struct {
+	line, column int    // from 1; the column counts letters. 0 is the one line that was typed
+	text         string // what stands there
+	reading      string // the nearest reading, or both of them: "repeat three times? write (x3)"
 }
 
 // String tells the fault in one sentence without a full stop.
-func (f Fault) String() string {
-	if f.Line == 0 {
-		return fmt.Sprintf("%s, at letter %d: %s", clip(f.Text), f.Column, f.Reading)
+func (f fault) String() string {
+	if f.line == 0 {
+		return fmt.Sprintf("%s, at letter %d: %s", clip(f.text), f.column, f.reading)
 	}
-	return fmt.Sprintf("line %d, column %d: %s: %s", f.Line, f.Column, clip(f.Text), f.Reading)
+	return fmt.Sprintf("line %d, column %d: %s: %s", f.line, f.column, clip(f.text), f.reading)
 }
 
-// Faults are the error of a chart that was not understood, in the order of its lines.
+// faults are the error of a chart that was not understood, in the order of its lines.
 // It has one at least, and at most as many as are worth reading.
-type Faults struct {
-	Name string // of the file
-	List []Fault
+type faults struct {
+	name string // of the file
+	list []fault
 }
 
 // mostFaults is how many faults are collected.
 const mostFaults = 20
 
 // Error tells the first fault, and how many others there are.
-func (f *Faults) Error() string {
-	s := f.List[0].String()
-	if f.Name != "" {
-		s = f.Name + ", " + s
+func (f *faults) Error() string {
+	s := f.list[0].String()
+	if f.name != "" {
+		s = f.name + ", " + s
 	}
-	if n := len(f.List) - 1; n == 1 {
+	if n := len(f.list) - 1; n == 1 {
 		s += " (and one more like it)"
 	} else if n > 1 {
 		s += fmt.Sprintf(" (and %d more like it)", n)

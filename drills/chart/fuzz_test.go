@@ -17,9 +17,9 @@ func hold(t *testing.T, name, text string) {
 		if len(err.Error()) > 1000 || strings.ContainsAny(err.Error(), "\n\x1b\a") {
 			t.Errorf("told as %q", err)
 		}
-		var f *Faults
-		if errors.As(err, &f) && (len(f.List) == 0 || f.List[0].Line < 1 || f.List[0].Column < 1) {
-			t.Errorf("%+v", f.List)
+		var f *faults
+		if errors.As(err, &f) && (len(f.list) == 0 || f.list[0].line < 1 || f.list[0].column < 1) {
+			t.Errorf("%+v", f.list)
 		}
 		return
 	}

@@ -26,7 +26,7 @@ type Options struct {
 
 // Read reads the charts of a file: one, or in ChordPro one for each {new_song}. The
 // name tells the format where its ending does, and stands in errors, which are
-// [*Faults] where something was not understood.
+// [*faults] where something was not understood.
 func Read(name, text string, o Options) ([]Chart, error) {
 	base := filepath.Base(name)
 	switch {
@@ -43,7 +43,7 @@ func Read(name, text string, o Options) ([]Chart, error) {
 	number := 0
 	for line := range strings.Lines(text) {
 		if number++; len(line) > longestLine {
-			return nil, &Faults{base, []Fault{{number, 1, line, fmt.Sprintf("too long a line: a chart's have at most %d letters", longestLine)}}}
+			return nil, &faults{base, []fault{{number, 1, line, fmt.Sprintf("too long a line: a chart's have at most %d letters", longestLine)}}}
 		}
 	}
 	format := FormatOf(name, text)
@@ -105,7 +105,7 @@ func read(name, text string, line int, o Options, format Format, typed bool) (Ch
 		return read(name, text, line, o, format, typed)
 	}
 	for i := range r.faults {
-		r.faults[i].Line += line - 1
+		r.faults[i].line += line - 1
 	}
 	r.chart.Keyed = r.chart.Keyed || o.Keyed
 	return r.chart, r.err(name)

@@ -78,7 +78,7 @@ func (r *reader) readText(text string) {
 // keep adds a line of music, and what is not understood of it.
 func (r *reader) keep(s *Section, found row, kind lineKind) {
 	for _, f := range found.faults {
-		r.fault(f.Column, f.Text, f.Reading)
+		r.fault(f.column, f.text, f.reading)
 	}
 	r.marks += len(found.marks)
 	s.lines = append(s.lines, songLine{kind: kind, marks: slices.Clone(found.marks)})

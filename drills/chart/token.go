@@ -19,14 +19,14 @@ type reader struct {
 	late    bool       // the chart says its key behind its first chord
 	line    int        // from 1
 	marks   int        // so far
-	faults  []Fault
+	faults  []fault
 	row     row // of the line that was read last: what is kept of it is copied
 }
 
 // A row is what was read of one line of music.
 type row struct {
 	marks  []Mark
-	faults []Fault
+	faults []fault
 	words  int // what is no bar line
 	chords int // of them, what is surely a chord
 	doubts int // of them, what may as well be a word: I, Go
@@ -37,7 +37,7 @@ type row struct {
 // fault records what was not understood.
 func (r *reader) fault(column int, text, reading string) {
 	if len(r.faults) < mostFaults {
-		r.faults = append(r.faults, Fault{r.line, column, text, reading})
+		r.faults = append(r.faults, fault{r.line, column, text, reading})
 	}
 }
 
@@ -46,7 +46,7 @@ func (r *reader) err(name string) error {
 	if len(r.faults) == 0 {
 		return nil
 	}
-	return &Faults{name, r.faults}
+	return &faults{name, r.faults}
 }
 
 // barSigns lists the bar lines, longer ones before those that begin them.
@@ -129,7 +129,7 @@ func (r *reader) endings(text string, found *row) {
 			if next.kind == Chord && next.In == Letters {
 				place := 1 + utf8.RuneCountInString(text[:w.to(text, m.at)])
 				found.near++
-				found.faults = append(found.faults, Fault{r.line, place, m.written(), "an ending, or a chord? write [" + m.Text + ". or the chord by its letter"})
+				found.faults = append(found.faults, fault{r.line, place, m.written(), "an ending, or a chord? write [" + m.Text + ". or the chord by its letter"})
 				break
 			}
 		}

@@ -145,7 +145,7 @@ func (w word) fault(reading string) {
 	if !w.r.quiet { // else it is only counted
 		place = 1 + utf8.RuneCountInString(w.before)
 	}
-	w.row.faults = append(w.row.faults, Fault{w.r.line, place, w.text, reading})
+	w.row.faults = append(w.row.faults, fault{w.r.line, place, w.text, reading})
 }
 
 // joined cuts a word like G-D-Em or 2-_5 or G, into its chords and what joins them.

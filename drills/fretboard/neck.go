@@ -58,7 +58,7 @@ func (fb Fretboard) Has(p Position) bool {
 
 // MIDI returns the MIDI key number that sounds at p, which must name a string
 // of the tuning.
-func (fb Fretboard) MIDI(p Position) int { return fb.Tuning.MIDI(p) + fb.Capo }
+func (fb Fretboard) MIDI(p Position) int { return fb.Tuning.midi(p) + fb.Capo }
 
 // Pitch returns what sounds at p, spelled without a key: a natural where there
 // is one, else with a flat or a sharp as asked.

@@ -57,7 +57,7 @@ func (o OwnShape) Recipe() (Recipe, error) {
 	r := Recipe{Name: o.Name, Family: OwnFamily, Root: o.RootString,
 		Words: fmt.Sprintf("your shape %s, root on string %d", o.Name, o.RootString)}
 	for _, p := range places {
-		r.Tones = append(r.Tones, Tone{p.String, degreeAbove(tuning.MIDI(p) - tuning.MIDI(places[root]))})
+		r.Tones = append(r.Tones, Tone{p.String, degreeAbove(tuning.midi(p) - tuning.midi(places[root]))})
 	}
 	r.name()
 	return r, nil
@@ -219,7 +219,7 @@ func (fb Fretboard) AllShapes() []Recipe {
 		all = append(all, fb.found(all)...)
 	}
 	slices.SortStableFunc(all, func(a, b Recipe) int {
-		return cmp.Compare(slices.Index(Families, a.Family), slices.Index(Families, b.Family))
+		return cmp.Compare(slices.Index(families, a.Family), slices.Index(families, b.Family))
 	})
 	return append(all, fb.Own...)
 }

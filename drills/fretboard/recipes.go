@@ -9,13 +9,13 @@ import (
 	"surefret/drills/theory"
 )
 
-// Shapes is the working set of movable shapes, in the order of [Families].
+// Shapes is the working set of movable shapes, in the order of [families].
 var Shapes = slices.Concat(
 	tenths(), octaves(), thirdsAndSixths(), powerChords(), triads(), forms(), overOtherTones(), heldTones(), pentatonics(),
 )
 
-// Families lists the families of shapes.
-var Families = []string{
+// families lists the families of shapes.
+var families = []string{
 	barres, modalGrips, drones,
 	"tenths", "octaves", "thirds", "sixths", "power chords", "triads",
 	"E form", "A form", "C form", "G form", "D form", "third in the bass", "fifth in the bass", foundGrips, "held tones",

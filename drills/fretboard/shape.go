@@ -13,7 +13,7 @@ import (
 // serves every tuning, capo and key.
 type Recipe struct {
 	Name   string // stable, made of trade words: "tenth-6-minor", "e-form-m7"
-	Family string // one of [Families]
+	Family string // one of [families]
 	Words  string // as a player would say it: "minor tenth on strings 6 and 3"
 	Kind   Kind
 	Root   int    // the string that holds the root; see Over for held tones

@@ -52,8 +52,8 @@ func (p Position) Say() string {
 // Strings returns how many strings t has.
 func (t Tuning) Strings() int { return len(t.Open) }
 
-// MIDI returns the MIDI key number that sounds at p.
-func (t Tuning) MIDI(p Position) int { return t.Open[p.String-1].MIDI() + p.Fret }
+// midi returns the MIDI key number that sounds at p.
+func (t Tuning) midi(p Position) int { return t.Open[p.String-1].MIDI() + p.Fret }
 
 // String prints the open strings from the lowest to the highest, as players
 // say a tuning: "E2 A2 D3 G3 B3 E4".

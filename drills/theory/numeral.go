@@ -19,7 +19,7 @@ type Numeral struct {
 // V/ii says of it. The zero value is none.
 type applied struct {
 	Degree
-	Minor bool // written in lower case
+	minor bool // written in lower case
 }
 
 // Interval returns the interval from the tonic up to the root, within the
@@ -64,7 +64,7 @@ func (n Numeral) Number() string {
 func (n Numeral) Roman() string {
 	s := n.Degree.roman(n.Quality.Minor()) + n.Quality.romanSuffix()
 	if n.of.Number != 0 {
-		s += "/" + n.of.roman(n.of.Minor)
+		s += "/" + n.of.roman(n.of.minor)
 	}
 	return s + n.slash()
 }

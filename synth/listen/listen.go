@@ -34,7 +34,7 @@ type Config struct {
 	Rate      int     // samples a second, 8000 to 192000
 	Low, High float64 // lowest and highest key that can be played; zero is a guitar's, 40 and 88
 	Reference float64 // hertz of A4, key 69; 0 is 440
-	Floor     float64 // level of the quiet room in dB, under 0, which is full scale; 0 is not measured
+	floor     float64 // level of the quiet room in dB, under 0, which is full scale; 0 is not measured
 }
 
 // A Kind is what an Event tells.
@@ -139,8 +139,8 @@ func New(c Config) (*Listener, error) {
 	if c.Reference == 0 {
 		c.Reference = 440
 	}
-	if c.Floor == 0 {
-		c.Floor = quietest
+	if c.floor == 0 {
+		c.floor = quietest
 	}
 	l := &Listener{c: c, events: make([]Event, 0, 256)}
 	step := max(1, c.Rate/11000)
@@ -233,7 +233,7 @@ func (l *Listener) Expect(key float64) { l.expected, l.grip.n = key, 0 }
 // of a steady tone. It returns false where nothing clear sounds.
 func (l *Listener) Fine() (key float64, ok bool) {
 	samples := l.last(2*l.frame, l.done)
-	if samples == nil || level(samples) < l.c.Floor {
+	if samples == nil || level(samples) < l.c.floor {
 		return 0, false
 	}
 	hertz, clear := l.fine.of(samples)

@@ -95,7 +95,7 @@ func (l *Listener) step() {
 // struck begins a note.
 func (l *Listener) struck(at int64) {
 	loud := level(l.last(3*l.hop, l.done))
-	if loud < l.c.Floor+6 {
+	if loud < l.c.floor+6 {
 		return
 	}
 	l.close()
@@ -142,7 +142,7 @@ func (l *Listener) hear() {
 	}
 	loud := level(samples)
 	n.level = max(n.level, loud)
-	if loud < l.c.Floor {
+	if loud < l.c.floor {
 		return
 	}
 	l.verify()

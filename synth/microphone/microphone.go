@@ -36,8 +36,8 @@ type Input struct {
 	Default bool   `json:"default"`
 }
 
-// Rate is how many samples there are a second.
-const Rate = 48000
+// rate is how many samples there are a second.
+const rate = 48000
 
 // The bounds on every wait.
 const (
@@ -111,7 +111,7 @@ func Open(ctx context.Context, system System, name string) (*Microphone, error) 
 		return nil, err
 	}
 	m := &Microphone{
-		ring: make([]float32, ringTime*Rate), taken: make([]float32, 0, ringTime*Rate),
+		ring: make([]float32, ringTime*rate), taken: make([]float32, 0, ringTime*rate),
 		wake: make(chan struct{}, 1), closing: make(chan struct{}), done: make(chan struct{}),
 	}
 	go m.own(system, name)
@@ -190,7 +190,7 @@ func (m *Microphone) watch() {
 		if still += tick; m.came != came {
 			came, still = m.came, 0
 		}
-		mute := !m.loud && m.zeros >= int(zeroLimit.Seconds()*Rate)
+		mute := !m.loud && m.zeros >= int(zeroLimit.Seconds()*rate)
 		m.mu.Unlock()
 		switch {
 		case mute:
@@ -269,7 +269,7 @@ func (m *Microphone) Next(ctx context.Context) ([]float32, error) {
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	n := min(m.count, Rate/10)
+	n := min(m.count, rate/10)
 	m.taken = m.taken[:0]
 	for i := range n {
 		m.taken = append(m.taken, m.ring[(m.start+i)%len(m.ring)])
@@ -290,7 +290,7 @@ func (m *Microphone) Waiting() int {
 }
 
 // Rate is how many samples there are a second.
-func (m *Microphone) Rate() int { return Rate }
+func (m *Microphone) Rate() int { return rate }
 
 // Close closes the input, half a second at the most; one that failed closes by itself,
 // if it can, and nobody waits for it.

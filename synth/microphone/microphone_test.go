@@ -52,7 +52,7 @@ type fakeDevice struct {
 func (d *fakeDevice) run(heard func([]float32)) {
 	defer close(d.stopped)
 	time.Sleep(d.f.slow)
-	block := make([]float32, Rate/100)
+	block := make([]float32, rate/100)
 	for i := range block {
 		if !d.f.zero {
 			block[i] = 0.1
@@ -129,7 +129,7 @@ func TestSamplesComeInOrderAndAFullRingDropsTheOldest(t *testing.T) {
 			t.Fatal(err)
 		}
 		time.Sleep(10 * time.Second)
-		if n := m.Waiting(); n != ringTime*Rate {
+		if n := m.Waiting(); n != ringTime*rate {
 			t.Errorf("%d samples wait, want four seconds of them", n)
 		}
 		total := 0
@@ -140,7 +140,7 @@ func TestSamplesComeInOrderAndAFullRingDropsTheOldest(t *testing.T) {
 			}
 			total += len(x)
 		}
-		if total < ringTime*Rate {
+		if total < ringTime*rate {
 			t.Errorf("took %d samples", total)
 		}
 		ctx, cancel := context.WithCancel(t.Context())

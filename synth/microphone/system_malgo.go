@@ -58,7 +58,7 @@ func (machine) Open(name string, heard func([]float32)) (Device, error) {
 		return nil, err
 	}
 	c := malgo.DefaultDeviceConfig(malgo.Capture)
-	c.Capture.Format, c.Capture.Channels, c.SampleRate = malgo.FormatF32, 1, Rate
+	c.Capture.Format, c.Capture.Channels, c.SampleRate = malgo.FormatF32, 1, rate
 	c.PeriodSizeInMilliseconds = 10
 	if name != "" {
 		infos, err := ctx.Devices(malgo.Capture)

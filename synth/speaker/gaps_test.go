@@ -33,7 +33,7 @@ func clicking() error {
 	defer cancel()
 	err = s.Close(ctx)
 	if s.Status().State == Silent {
-		return fmt.Errorf("%s", s.Status().Reason)
+		return fmt.Errorf("%s", s.Status().reason)
 	}
 	return err
 }

@@ -77,7 +77,7 @@ const (
 // Status is what a Speaker is doing.
 type Status struct {
 	State  State
-	Reason string // one plain sentence if Silent, else empty
+	reason string // one plain sentence if Silent, else empty
 }
 
 // A Speaker plays one cue at a time. The zero Speaker is ready: it opens the

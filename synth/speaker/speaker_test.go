@@ -48,7 +48,7 @@ func on(t *testing.T, f *fake, test func(t *testing.T, s *Speaker)) {
 
 func TestTheZeroSpeakerIsReady(t *testing.T) {
 	var s Speaker
-	if st := s.Status(); st.State != Idle || st.Reason != "" || s.Volume() != synth.DefaultVolume {
+	if st := s.Status(); st.State != Idle || st.reason != "" || s.Volume() != synth.DefaultVolume {
 		t.Errorf("got %+v at %g dB", st, s.Volume())
 	}
 	s.SetVolume(+10)
@@ -197,7 +197,7 @@ func TestTroubleIsToldOnceAndInTime(t *testing.T) {
 					t.Errorf("said again: %q", again)
 				default:
 				}
-				if st := s.Status(); st.State != Silent || st.Reason != said {
+				if st := s.Status(); st.State != Silent || st.reason != said {
 					t.Errorf("status %+v", st)
 				}
 				if c.device.opens != 1 {

@@ -257,7 +257,7 @@ func (g *stage) fail(err error) {
 		s.Close()
 	}
 	g.now, g.fading, g.out, g.failed = nil, nil, nil, true
-	g.tell(Status{State: Silent, Reason: plain(err)})
+	g.tell(Status{State: Silent, reason: plain(err)})
 }
 
 // tell publishes the status, and a notice when silence begins.
@@ -274,7 +274,7 @@ func (g *stage) tell(st Status) {
 		case <-s.noticesLocked(): // an older one that nobody read
 		default:
 		}
-		s.noticesLocked() <- st.Reason
+		s.noticesLocked() <- st.reason
 	}
 }
 

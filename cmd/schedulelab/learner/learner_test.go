@@ -172,7 +172,7 @@ func TestFluencyIsTheShareOfFluentAnswers(t *testing.T) {
 		said, seen := 0.0, 0.0
 		const plays = 6000
 		traits := usual(memory)
-		traits.Lapse, traits.Tail, traits.Stuck, traits.Wrong, traits.Known, traits.Unsaid = 0.05, 0.05, 0.1, 0.4, 0.3, 0.2
+		traits.Lapse, traits.Tail, traits.Stuck, traits.Wrong, traits.Known, traits.unsaid = 0.05, 0.05, 0.1, 0.4, 0.3, 0.2
 		p, err := New(traits, b, 3)
 		if err != nil {
 			t.Fatal(err)

@@ -63,7 +63,7 @@ func newPerson(t Traits, b *Board, rng *rand.Rand) *person {
 	for i, it := range b.Items {
 		p.aim[i] = it.Aim.Seconds()
 		p.scale[i] = t.Pace * p.aim[i] / 2
-		p.hard[i] = t.Strain + rng.NormFloat64()
+		p.hard[i] = t.strain + rng.NormFloat64()
 		p.workMedian[i] = p.scale[i] * (countStart + step*b.Steps[i])
 		if rng.Float64() < t.Stuck {
 			// The fastest of memories takes a third of the scale.
@@ -78,7 +78,7 @@ func newPerson(t Traits, b *Board, rng *rand.Rand) *person {
 		// What helps without having been declared: another of the same group.
 		of := like[it.Group]
 		if other := of[rng.IntN(len(of))]; other != i && rng.Float64() < 0.5 {
-			p.kin[i] = append(p.kin[i], Link{other, t.Unsaid * rng.Float64()})
+			p.kin[i] = append(p.kin[i], Link{other, t.unsaid * rng.Float64()})
 		}
 	}
 	return p

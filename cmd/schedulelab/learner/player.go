@@ -83,18 +83,18 @@ func newMemory(name string, p *person, rng *rand.Rand) (memory, error) {
 type Traits struct {
 	Memory       string
 	Pace         float64 // of all thinking times, 1 in the middle
-	Strain       float64 // added to how hard every item is, standard deviations
+	strain       float64 // added to how hard every item is, standard deviations
 	Rate         float64 // what a practice is worth, 1 in the middle
 	Interference float64 // how much items alike that are not sure take off a practice: 0 to 1
 	Transfer     float64 // of what is declared, what kin truly lend: 0 to 1
-	Unsaid       float64 // what items lend that were not declared kin: 0 to 0.4
+	unsaid       float64 // what items lend that were not declared kin: 0 to 0.4
 	Lapse        float64 // chance that a thing known is answered wrong: 0 to 0.1
 	Careless     float64 // how often working out goes wrong, 1 for who counts with care
 	Stuck        float64 // share of items whose speed never reaches the aim
 	Known        float64 // share of the board that was played for years
 	Wrong        float64 // chance that an item is answered wrong when it is first seen
 	Tail         float64 // chance that an answer takes far longer than usual
-	Tires        float64 // how much longer an answer takes after ten minutes: 0 to 0.5
+	tires        float64 // how much longer an answer takes after ten minutes: 0 to 0.5
 }
 
 // Draw draws a player with one of the memories.
@@ -102,11 +102,11 @@ func Draw(memories []string, rng *rand.Rand) Traits {
 	t := Traits{
 		Memory:       memories[rng.IntN(len(memories))],
 		Pace:         math.Exp(0.15 * rng.NormFloat64()),
-		Strain:       0.5 * rng.NormFloat64(),
+		strain:       0.5 * rng.NormFloat64(),
 		Rate:         1.2 * math.Exp(0.3*rng.NormFloat64()),
 		Interference: rng.Float64() * rng.Float64(),
 		Transfer:     rng.Float64(),
-		Unsaid:       0.4 * max(0, 2*rng.Float64()-1),
+		unsaid:       0.4 * max(0, 2*rng.Float64()-1),
 		Lapse:        0.1 * rng.Float64() * rng.Float64(),
 		Careless:     0.5 + rng.Float64(),
 		Stuck:        0.06 * max(0, 2*rng.Float64()-1),
@@ -121,7 +121,7 @@ func Draw(memories []string, rng *rand.Rand) Traits {
 		t.Known = 0.5 + 0.25*rng.Float64()
 	}
 	if slices.Equal(memories, Others) {
-		t.Tires = 0.5 * rng.Float64()
+		t.tires = 0.5 * rng.Float64()
 	}
 	return t
 }
@@ -247,7 +247,7 @@ func (p *Player) Answer(item int, day float64, luck Luck) Answer {
 	if !p.met[item] && more(luck.Error) < p.Wrong {
 		a.Right = false
 	}
-	a.Thinking *= 1 + p.Tires*(day-p.began)*24*6
+	a.Thinking *= 1 + p.tires*(day-p.began)*24*6
 	if tail := more(luck.Time); tail < p.Tail {
 		a.Thinking += p.aim[item] * (1 + 4*tail/p.Tail)
 	}

@@ -13,8 +13,8 @@ import (
 
 // A Pace says how new items come in.
 type Pace struct {
-	PerDay  int // at most so many a day; 0 is no limit
-	Waiting int // while fewer than so many are due; 0 means when none is
+	perDay  int // at most so many a day; 0 is no limit
+	waiting int // while fewer than so many are due; 0 means when none is
 }
 
 // Paces are those that the baselines are tuned over.
@@ -22,14 +22,14 @@ var Paces = []Pace{{5, 0}, {10, 0}, {0, 0}, {0, 10}, {0, 30}, {0, 60}, {0, math.
 
 func (p Pace) String() string {
 	switch {
-	case p.PerDay > 0:
-		return fmt.Sprintf("meeting %d facts a day", p.PerDay)
-	case p.Waiting == 0:
+	case p.perDay > 0:
+		return fmt.Sprintf("meeting %d facts a day", p.perDay)
+	case p.waiting == 0:
 		return "meeting at will"
-	case p.Waiting == math.MaxInt:
+	case p.waiting == math.MaxInt:
 		return "meeting first"
 	}
-	return fmt.Sprintf("meeting under %d waiting", p.Waiting)
+	return fmt.Sprintf("meeting under %d waiting", p.waiting)
 }
 
 // A Setting is what all the rules of this file can be tuned in.
@@ -103,8 +103,8 @@ func (d *dueFirst) Next(now time.Time, _ time.Duration) (int, bool) {
 	for len(d.queue) > 0 && int(d.last[d.queue[len(d.queue)-1]]) == d.today {
 		d.queue = d.queue[:len(d.queue)-1] // asked meanwhile
 	}
-	mayMeet := len(d.fresh) > 0 && (d.Pace.PerDay == 0 || d.met < d.Pace.PerDay)
-	if mayMeet && (len(d.queue) == 0 || len(d.queue) < d.Pace.Waiting) {
+	mayMeet := len(d.fresh) > 0 && (d.Pace.perDay == 0 || d.met < d.Pace.perDay)
+	if mayMeet && (len(d.queue) == 0 || len(d.queue) < d.Pace.waiting) {
 		return d.fresh[len(d.fresh)-1], true
 	}
 	if n := len(d.queue); n > 0 {

@@ -90,8 +90,8 @@ func TestTheSameAnswersGiveTheSameQuestions(t *testing.T) {
 	makers := map[string]Maker{
 		"random": Random, "ours": Ours,
 		"Leitner":   Leitner(Setting{Grading: BySpeed}, false),
-		"gaps":      GrowingGaps(Setting{Pace: Pace{PerDay: 10}}),
-		"published": Published(Setting{Grading: BySpeed, Pace: Pace{Waiting: 60}, Lowest: true}, 0.9),
+		"gaps":      GrowingGaps(Setting{Pace: Pace{perDay: 10}}),
+		"published": Published(Setting{Grading: BySpeed, Pace: Pace{waiting: 60}, Lowest: true}, 0.9),
 		"narrow":    Narrow(Random),
 	}
 	answer := func(item, k int) (bool, float64) { return (item+k)%7 != 0, 0.5 + float64((item*k)%30)/10 }
@@ -116,7 +116,7 @@ func TestPaceOfNewItemsIsKept(t *testing.T) {
 					fresh++
 				}
 			}
-			if fresh != p.PerDay {
+			if fresh != p.perDay {
 				t.Errorf("%v: %d new on day %d", p, fresh, d+1)
 			}
 			if len(list) != 100 {
@@ -221,7 +221,7 @@ func TestRandomGoesRound(t *testing.T) {
 
 // Plain boxes ask the lowest box first, whatever is most overdue.
 func TestTheLowestBoxComesFirst(t *testing.T) {
-	p := Leitner(Setting{Lowest: true, Pace: Pace{PerDay: 4}}, false)(items(4), 1)
+	p := Leitner(Setting{Lowest: true, Pace: Pace{perDay: 4}}, false)(items(4), 1)
 	// Item 3 is always missed, so it stays in the first box.
 	asked := practise(p, 8, 3, func(item, _ int) (bool, float64) { return item != 3, 1 })
 	for d, list := range asked[2:] {

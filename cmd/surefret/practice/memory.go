@@ -292,18 +292,18 @@ const lastTries = 3
 type UnsavedError struct {
 	Answers int
 	File    string // "" where they could not be written either
-	Cause   error
+	cause   error
 }
 
 func (e UnsavedError) Error() string {
 	last := fmt.Sprintf("the last %s could not be saved", report.Many(e.Answers, "answer"))
 	if e.File == "" {
-		return last + ", nor written to a file: " + e.Cause.Error()
+		return last + ", nor written to a file: " + e.cause.Error()
 	}
 	return last + " in your practice and went to " + e.File + ": when no other program has it locked, 'surefret data import' with that name brings them in"
 }
 
-func (e UnsavedError) Unwrap() error { return e.Cause }
+func (e UnsavedError) Unwrap() error { return e.cause }
 
 // saveHeld saves what is held or, where that cannot be done, writes it to a file
 // beside the log.

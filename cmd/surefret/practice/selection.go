@@ -32,11 +32,11 @@ type Selection struct {
 
 // A NothingLeftError says that a selection leaves nothing to ask, and why.
 type NothingLeftError struct {
-	Why error // one of the Err values beside it
+	why error // one of the Err values beside it
 }
 
-func (e NothingLeftError) Error() string { return "nothing left to ask: " + e.Why.Error() }
-func (e NothingLeftError) Unwrap() error { return e.Why }
+func (e NothingLeftError) Error() string { return "nothing left to ask: " + e.why.Error() }
+func (e NothingLeftError) Unwrap() error { return e.why }
 
 // Why nothing is left.
 var (

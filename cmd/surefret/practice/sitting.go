@@ -236,10 +236,10 @@ var ErrNothingAsked = errors.New("no question is open")
 
 // An UnreadableError says that a text is no answer to the question at all. Nothing
 // is decided; the player may answer again.
-type UnreadableError struct{ Reason error }
+type UnreadableError struct{ reason error }
 
-func (e UnreadableError) Error() string { return e.Reason.Error() }
-func (e UnreadableError) Unwrap() error { return e.Reason }
+func (e UnreadableError) Error() string { return e.reason.Error() }
+func (e UnreadableError) Unwrap() error { return e.reason }
 
 // Answer judges the answer to the open question, logs it and learns from it. The
 // key time runs from the question on the screen to the first key of the answer, 0

@@ -26,7 +26,7 @@ type Summary struct {
 	Missed  []drills.Item // the others that were missed
 	Aside   []drills.Item // set aside
 	Outlook []string      // sentences on what is weak and what comes next
-	Terms   []drills.Term // words of all this that are met for the first time
+	terms   []drills.Term // words of all this that are met for the first time
 	Trail   []Step        // every answer, in order
 }
 
@@ -85,7 +85,7 @@ func (s *Sitting) Summary(ctx context.Context, now time.Time) Summary {
 	terms := slices.DeleteFunc(drills.TermsIn(strings.Join(sum.Lines(), "\n")), func(t drills.Term) bool { return !slices.Contains(summed, t.Name) })
 	terms, _ = s.p.met(ctx, terms) // or they are told again
 	s.terms = append(s.terms, terms...)
-	sum.Terms = s.terms
+	sum.terms = s.terms
 	return sum
 }
 
@@ -140,7 +140,7 @@ func (s Summary) Lines() []string {
 		lines = append(lines, "Set aside: "+titles(s.Aside)+". To be asked these again: surefret practice --aside")
 	}
 	lines = append(lines, s.Outlook...)
-	for _, t := range s.Terms {
+	for _, t := range s.terms {
 		lines = append(lines, fmt.Sprintf("%s: %s.", t.Word, t.Means))
 	}
 	return lines

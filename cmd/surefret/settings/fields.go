@@ -18,10 +18,10 @@ import (
 type Field struct {
 	Key     string        // under which the store keeps it
 	Ask     string        // a short question, ending in "?"
-	Hint    string        // what may be answered, half a sentence
+	hint    string        // what may be answered, half a sentence
 	Options []form.Option // the answers to pick from, none where it is typed
-	Neck    bool          // the instrument that it makes is drawn beside it
-	Typed   string        // the option that leads to an answer besides them, which is typed; "" for none
+	neck    bool          // the instrument that it makes is drawn beside it
+	typed   string        // the option that leads to an answer besides them, which is typed; "" for none
 
 	get func(Settings) string
 	set func(*Settings, string) error
@@ -39,8 +39,8 @@ var Fields = []Field{
 	word(Field{Key: "names", Ask: "How do you name the notes?"}, func(s *Settings) *string { return &s.Names },
 		option("english", "C D E F G A B"), option("solfege", "Do Re Mi Fa Sol La Si"), option("german", "C D E F G A H, Fis, Es, B")),
 	{
-		Key: "tuning", Ask: "How is it tuned?", Neck: true, Typed: "another, string by string",
-		Hint:    "a name, or the open strings from low to high, like C2 G2 D3 A3; a name may come before them, as in harp: C2 G2 D3 A3",
+		Key: "tuning", Ask: "How is it tuned?", neck: true, typed: "another, string by string",
+		hint:    "a name, or the open strings from low to high, like C2 G2 D3 A3; a name may come before them, as in harp: C2 G2 D3 A3",
 		Options: tunings(theory.Names{}),
 		get: func(s Settings) string {
 			t, err := fretboard.ParseTuning(s.Tuning)
@@ -58,9 +58,9 @@ var Fields = []Field{
 			return nil
 		},
 	},
-	number(Field{Key: "frets", Neck: true, Ask: "How many frets has the neck?"}, whole, fretboard.FewestFrets, fretboard.MostFrets, "",
+	number(Field{Key: "frets", neck: true, Ask: "How many frets has the neck?"}, whole, fretboard.FewestFrets, fretboard.MostFrets, "",
 		func(s *Settings) *int { return &s.Frets }),
-	choice(Field{Key: "left_handed", Neck: true, Ask: "Which way do you hold it?"}, func(s *Settings) *bool { return &s.LeftHanded },
+	choice(Field{Key: "left_handed", neck: true, Ask: "Which way do you hold it?"}, func(s *Settings) *bool { return &s.LeftHanded },
 		option("right", "right-handed, nut at the left"), option("left", "left-handed, nut at the right")),
 	choice(Field{Key: "flats", Ask: "Sharps or flats, when there is no key?"}, func(s *Settings) *bool { return &s.Flats },
 		option("sharps", "sharps"), option("flats", "flats")),
@@ -138,13 +138,13 @@ const (
 // number makes a field of a number between two bounds.
 func number[T int | float64](f Field, decimals int, low, high float64, unit string, at func(*Settings) *T) Field {
 	short := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-	f.Hint = short(low) + " to " + short(high) + unit
+	f.hint = short(low) + " to " + short(high) + unit
 	f.get = func(s Settings) string { return short(float64(*at(&s))) }
 	f.set = func(s *Settings, text string) error {
 		v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
 		scale := math.Pow(10, float64(decimals))
 		if err != nil || !(v >= low && v <= high) || decimals == whole && v != math.Trunc(v) {
-			return fmt.Errorf("%q is no answer to %q: use a number from %s", text, f.Ask, f.Hint)
+			return fmt.Errorf("%q is no answer to %q: use a number from %s", text, f.Ask, f.hint)
 		}
 		*at(s) = T(math.Round(v*scale) / scale)
 		return nil
@@ -168,7 +168,7 @@ func choice(f Field, at func(*Settings) *bool, no, yes form.Option) Field {
 		}
 		return err
 	}
-	f.Hint = no.Value + " or " + yes.Value
+	f.hint = no.Value + " or " + yes.Value
 	return f
 }
 
@@ -180,7 +180,7 @@ func word(f Field, at func(*Settings) *string, options ...form.Option) Field {
 	}
 	last := len(values) - 1
 	f.Options = options
-	f.Hint = strings.Join(values[:last], ", ") + " or " + values[last]
+	f.hint = strings.Join(values[:last], ", ") + " or " + values[last]
 	f.get = func(s Settings) string { return *at(&s) }
 	f.set = func(s *Settings, text string) error {
 		v, err := f.pick(text)
@@ -201,14 +201,14 @@ const longestInput = 200
 // input is the name of an input of the machine, or a part of it.
 func input() Field {
 	f := Field{
-		Key: "input", Ask: "Which input is listened to?", Typed: "another, by its name or a part of it",
-		Hint:    "any, or a name as 'surefret listen inputs' has it, or a part of one",
+		Key: "input", Ask: "Which input is listened to?", typed: "another, by its name or a part of it",
+		hint:    "any, or a name as 'surefret listen inputs' has it, or a part of one",
 		Options: []form.Option{option(anyInput, "the one that the system offers")},
 	}
 	f.get = func(s Settings) string { return cmp.Or(s.Input, anyInput) }
 	f.set = func(s *Settings, text string) error {
 		if text == "" || len(text) > longestInput || strings.ContainsFunc(text, unicode.IsControl) {
-			return fmt.Errorf("%q is no answer to %q: use %s", text, f.Ask, f.Hint)
+			return fmt.Errorf("%q is no answer to %q: use %s", text, f.Ask, f.hint)
 		}
 		if s.Input = text; strings.EqualFold(text, anyInput) {
 			s.Input = ""
@@ -244,5 +244,5 @@ func (f Field) pick(text string) (string, error) {
 			return o.Value, nil
 		}
 	}
-	return "", fmt.Errorf("%q is no answer to %q: use %s", text, f.Ask, f.Hint)
+	return "", fmt.Errorf("%q is no answer to %q: use %s", text, f.Ask, f.hint)
 }

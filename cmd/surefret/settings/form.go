@@ -45,7 +45,7 @@ func Told(before, now Settings) string {
 		if answer == f.Get(before) {
 			continue
 		}
-		if i := slices.IndexFunc(f.Options, func(o form.Option) bool { return o.Value == answer }); i >= 0 && f.Typed == "" {
+		if i := slices.IndexFunc(f.Options, func(o form.Option) bool { return o.Value == answer }); i >= 0 && f.typed == "" {
 			answer = f.Options[i].Label
 		}
 		said += " " + f.Ask + " " + strings.ToUpper(answer[:1]) + answer[1:] + "."
@@ -59,7 +59,7 @@ func Told(before, now Settings) string {
 // question asks for one setting.
 func question(s *Settings, field Field) form.Question {
 	value := field.Get(*s)
-	q := form.Question{Ask: field.Ask, Hint: field.Hint, Options: field.Options, Typed: field.Typed, Value: &value,
+	q := form.Question{Ask: field.Ask, Hint: field.hint, Options: field.Options, Typed: field.typed, Value: &value,
 		Check: func(text string) error { return field.Set(s, text) }}
 	if field.Key == "tuning" {
 		was := value
@@ -73,7 +73,7 @@ func question(s *Settings, field Field) form.Question {
 			return field.Set(s, text)
 		}
 	}
-	if field.Neck {
+	if field.neck {
 		q.Neck = func(answer string) (form.Instrument, bool) {
 			with := *s
 			err := field.Set(&with, answer)

@@ -38,8 +38,8 @@ func TestEverySettingHasAField(t *testing.T) {
 		}
 	}
 	for _, f := range Fields {
-		if f.Ask == "" || !strings.HasSuffix(f.Ask, "?") || f.Hint == "" {
-			t.Errorf("%s asks %q, hints %q", f.Key, f.Ask, f.Hint)
+		if f.Ask == "" || !strings.HasSuffix(f.Ask, "?") || f.hint == "" {
+			t.Errorf("%s asks %q, hints %q", f.Key, f.Ask, f.hint)
 		}
 	}
 }

@@ -52,7 +52,7 @@ var fresh = carrying{
 // a [carrying] weighs by itself.
 var carryEffort = func() effort {
 	e := defaultEffort
-	e.Position, e.Open = 0, 0
+	e.position, e.open = 0, 0
 	return e
 }()
 
@@ -125,7 +125,7 @@ func (ph *phrase) weighPlace(c *carried, st *state) place {
 	p.cost = w.fret*float64(st.hand-1) + max(0, st.cost-w.home*c.hold)
 	wasOpen, opened, high := false, 0, 0
 	for j := range c.was {
-		fret := c.sound.MIDI[j] - ph.graph.open[st.strs[j]]
+		fret := c.sound.midi[j] - ph.graph.open[st.strs[j]]
 		high = max(high, fret)
 		wasOpen = wasOpen || c.was[j].Fret == 0
 		switch {
@@ -163,7 +163,7 @@ func (ph *phrase) weighPlace(c *carried, st *state) place {
 // step returns what getting from one place to the next costs.
 func (ph *phrase) step(a *place, c *carried, b *place, m *mover) float64 {
 	w := ph.weigh
-	cost := m.move(a.state, b.state, c.sound.From) - w.home*c.move
+	cost := m.move(a.state, b.state, c.sound.from) - w.home*c.move
 	if cost = w.move * cost; cost < 0 {
 		cost = 0
 	}
@@ -269,7 +269,7 @@ func (ph *phrase) ruled(may choices, rule map[int]int) choices {
 	for i := range ph.events {
 		c := &ph.events[i]
 		kept[i] = may[i]
-		for n, midi := range c.sound.MIDI {
+		for n, midi := range c.sound.midi {
 			if str := rule[midi]; str > 0 {
 				kept[i] = slices.DeleteFunc(slices.Clone(kept[i]), func(j int16) bool { return int(c.places[j].strs[n]) != str })
 			}
@@ -317,7 +317,7 @@ func (ph *phrase) eachMixed(way []int16, rule map[int]int, yield func(midi int) 
 	var now, was [128]uint16
 	for i, j := range way {
 		c := &ph.events[i]
-		for n, midi := range c.sound.MIDI {
+		for n, midi := range c.sound.midi {
 			if midi >= 0 && midi < len(now) {
 				now[midi] |= 1 << c.places[j].strs[n]
 				was[midi] |= 1 << c.was[n].String

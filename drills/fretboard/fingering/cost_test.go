@@ -21,13 +21,13 @@ func TestMovesCostWhatTheyAreSaidTo(t *testing.T) {
 		want  float64
 	}{
 		{"staying", fretted(3, 2, 2), fretted(3, 4, 2), 1, nil, 0},
-		{"to the next string", fretted(3, 2, 2), fretted(2, 4, 2), 1, nil, e.Cross},
-		{"two strings on", fretted(3, 2, 2), fretted(1, 4, 2), 1, nil, e.Cross + e.CrossMore},
-		{"hopping with a finger", fretted(3, 2, 2), fretted(2, 2, 2), 1, nil, e.Cross + e.Hop},
-		{"moving three frets", fretted(3, 2, 2), fretted(3, 5, 5), 1, nil, e.Shift + 3*e.ShiftFret},
-		{"moving in a quarter beat", fretted(3, 2, 2), fretted(3, 5, 5), 0.25, nil, 2 * (e.Shift + 3*e.ShiftFret)},
-		{"moving over an open string", open, fretted(3, 5, 5), 1, nil, e.ShiftOpen * (e.Shift + 4*e.ShiftFret)},
-		{"parting a slur", fretted(3, 2, 2), fretted(2, 4, 2), 1, []int{0}, e.Cross + e.Slur},
+		{"to the next string", fretted(3, 2, 2), fretted(2, 4, 2), 1, nil, e.cross},
+		{"two strings on", fretted(3, 2, 2), fretted(1, 4, 2), 1, nil, e.cross + e.crossMore},
+		{"hopping with a finger", fretted(3, 2, 2), fretted(2, 2, 2), 1, nil, e.cross + e.hop},
+		{"moving three frets", fretted(3, 2, 2), fretted(3, 5, 5), 1, nil, e.shift + 3*e.shiftFret},
+		{"moving in a quarter beat", fretted(3, 2, 2), fretted(3, 5, 5), 0.25, nil, 2 * (e.shift + 3*e.shiftFret)},
+		{"moving over an open string", open, fretted(3, 5, 5), 1, nil, e.shiftOpen * (e.shift + 4*e.shiftFret)},
+		{"parting a slur", fretted(3, 2, 2), fretted(2, 4, 2), 1, []int{0}, e.cross + e.slur},
 		{"slurring on one string", fretted(3, 2, 2), fretted(3, 4, 2), 1, []int{0}, 0},
 	} {
 		if got := e.mover(c.beats).move(&c.a, &c.b, c.from); math.Abs(got-c.want) > 1e-9 {

@@ -49,7 +49,7 @@ func note(t *testing.T, s string) theory.Note {
 func fixed(sounds []sound, places [][]fretboard.Position, w wish) (path, bool) {
 	sounds = slices.Clone(sounds)
 	for i := range sounds {
-		sounds[i].At = places[i]
+		sounds[i].at = places[i]
 	}
 	return leastEffort(guitar, sounds, w)
 }

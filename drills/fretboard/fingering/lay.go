@@ -15,7 +15,7 @@ func (m *Moved) problem(event int, kind ProblemKind, tell func() string) {
 	m.beyond = m.beyond || m.limit != nil && m.tally.compare(*m.limit) >= 0
 	if m.Events != nil {
 		what := tell()
-		m.Problems = append(m.Problems, Problem{event, kind, "bar " + strconv.Itoa(m.Was[event].Bar) + ": " + what, what})
+		m.Problems = append(m.Problems, Problem{event, kind, "bar " + strconv.Itoa(m.was[event].Bar) + ": " + what, what})
 	}
 }
 
@@ -23,7 +23,7 @@ func (m *Moved) problem(event int, kind ProblemKind, tell func() string) {
 // that may have another capo or tuning than the part's own. It tells nothing, and
 // breaks off where it reaches the limit: what it has counted by then is no less.
 func trial(p fretboard.Part, neck fretboard.Fretboard, n int, limit *tally) Moved {
-	m := Moved{Semitones: n, How: SameStrings, Neck: neck, Was: p.Events, limit: limit}
+	m := Moved{Semitones: n, How: SameStrings, Neck: neck, was: p.Events, limit: limit}
 	var latest [fretboard.MaxStrings + 1]step
 	var written [fretboard.MaxStrings + 1][2]fretboard.Fretted // by string, in turn: a mark is taken from the note before as well
 	for i, e := range p.Events {
@@ -85,7 +85,7 @@ func (m *Moved) slide(event int, was fretboard.Fretted) (note fretboard.Fretted,
 
 // rings reports whether an open string of an event rings on: in a line on a bass notes are
 // damped as they go.
-func (m *Moved) rings(event int) bool { return !m.Neck.Tuning.Bass() || len(m.Was[event].Notes) > 1 }
+func (m *Moved) rings(event int) bool { return !m.Neck.Tuning.Bass() || len(m.was[event].Notes) > 1 }
 
 // cameFrom notes the origin of the next note of an event.
 func (m *Moved) cameFrom(event int, was fretboard.Position) {
@@ -117,7 +117,7 @@ func (m *Moved) checkHand(event int, notes []fretboard.Fretted, n int) {
 
 // layOut writes a route out, with what changes on it.
 func layOut(p fretboard.Part, rt route) Moved {
-	m := Moved{Semitones: rt.semitones, How: rt.how, Neck: p.Neck, Was: p.Events, Cost: rt.cost, names: p.Names, route: &rt,
+	m := Moved{Semitones: rt.semitones, How: rt.how, Neck: p.Neck, was: p.Events, cost: rt.cost, names: p.Names, route: &rt,
 		Events: make([]fretboard.Event, len(p.Events)), origins: make([][]fretboard.Position, len(p.Events)), flat: make([]fretboard.Position, 0, countNotes(p))}
 	var latest [fretboard.MaxStrings + 1]step
 	flat := make([]fretboard.Fretted, 0, countNotes(p))
@@ -140,7 +140,7 @@ func (m *Moved) layEvent(flat []fretboard.Fretted, event int, latest *[fretboard
 	places, octaves, slid := m.route.places[event], m.route.octaves[event], m.route.slid[event]
 	var origin [fretboard.MaxStrings + 1]fretboard.Fretted // by the string that a note went to
 	first, k := len(flat), 0
-	for _, was := range m.Was[event].Notes {
+	for _, was := range m.was[event].Notes {
 		if was.Dead {
 			continue
 		}
@@ -160,7 +160,7 @@ func (m *Moved) layEvent(flat []fretboard.Fretted, event int, latest *[fretboard
 		flat = append(flat, note)
 		k++
 	}
-	for _, note := range m.Was[event].Notes {
+	for _, note := range m.was[event].Notes {
 		if !note.Dead {
 			continue
 		}
@@ -192,7 +192,7 @@ func (m *Moved) layEvent(flat []fretboard.Fretted, event int, latest *[fretboard
 // not.
 func (m *Moved) leaps(event int) bool {
 	for _, beside := range []int{event - 1, event + 1} {
-		if beside >= 0 && beside < len(m.Was) && len(m.Was[event].Notes) == 1 && (m.route.octaves[beside] == nil) {
+		if beside >= 0 && beside < len(m.was) && len(m.was[event].Notes) == 1 && (m.route.octaves[beside] == nil) {
 			return true
 		}
 	}

@@ -54,8 +54,8 @@ func TestMelodiesKeepTheirPitchesInEveryKey(t *testing.T) {
 				}
 				told := map[int]bool{}
 				for _, problem := range m.Problems {
-					if problem.Kind == octaveChange {
-						told[problem.Event] = true
+					if problem.kind == octaveChange {
+						told[problem.event] = true
 					}
 				}
 				for i, e := range m.Events {
@@ -119,7 +119,7 @@ func TestNoPhraseCostsMoreThanLilypondsTablature(t *testing.T) {
 		for k := range ph.events {
 			for j, at := range ph.events[k].places {
 				places := make([]fretboard.Position, len(again[i][k]))
-				ph.graph.places(at.state, ph.events[k].sound.MIDI, places)
+				ph.graph.places(at.state, ph.events[k].sound.midi, places)
 				if slices.Equal(places, again[i][k]) {
 					theirs[k] = append(theirs[k], int16(j))
 				}

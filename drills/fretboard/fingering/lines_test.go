@@ -107,7 +107,7 @@ func TestNoWayThroughAShortPhraseIsCheaper(t *testing.T) {
 			}
 			p.Events = append(p.Events, e)
 		}
-		r := newRouter(p, wish{High: 14})
+		r := newRouter(p, wish{high: 14})
 		ph := r.prepare(0, 3, rng.IntN(12)-3)
 		if len(ph.events) < 3 {
 			continue

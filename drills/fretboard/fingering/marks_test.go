@@ -115,7 +115,7 @@ func TestNoMarkIsDroppedSilently(t *testing.T) {
 		m := all[0]
 		lost := 0
 		for _, p := range m.Problems {
-			if p.Kind == slurBroken || p.Kind == markLost {
+			if p.kind == slurBroken || p.kind == markLost {
 				lost++
 			}
 		}

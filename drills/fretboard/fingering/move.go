@@ -62,11 +62,11 @@ type Moved struct {
 	Semitones int // up, or below zero down
 	How       How
 	Neck      fretboard.Fretboard
-	Was       []fretboard.Event
+	was       []fretboard.Event
 	Events    []fretboard.Event // one for each of Was; Fret is outside of the neck where a note has no place
 	Problems  []Problem
 	Ways      []Way // ways out with a capo or another tuning, the best first; none when there is no problem
-	Cost      float64
+	cost      float64
 
 	names   theory.Names
 	route   *route
@@ -89,9 +89,9 @@ func (m Moved) origin(e, n int) fretboard.Position { return m.origins[e][n] }
 
 // A Problem is one thing that a move breaks or changes.
 type Problem struct {
-	Event   int // index
-	Kind    ProblemKind
-	Message string // one sentence, with the bar
+	event   int // index
+	kind    ProblemKind
+	message string // one sentence, with the bar
 
 	what string // the sentence without the bar
 }
@@ -127,7 +127,7 @@ func offersFor(p fretboard.Part, from, to theory.Key, asked Asked, near bool) (O
 	}
 	var w wish
 	if asked.Position > 0 {
-		w.Low, w.High = asked.Position, min(asked.Position+p.Neck.Reach(), p.Neck.Last())
+		w.low, w.high = asked.Position, min(asked.Position+p.Neck.Reach(), p.Neck.Last())
 	}
 	r := newRouter(p, w)
 	var all Offers
@@ -137,7 +137,7 @@ func offersFor(p fretboard.Part, from, to theory.Key, asked Asked, near bool) (O
 		routes = nearFirst(p, routes, steps[0])
 	}
 	for _, rt := range routes {
-		if len(all) == mostOffers || len(all) > 0 && rt.cost > all[0].Cost+r.bearable() {
+		if len(all) == mostOffers || len(all) > 0 && rt.cost > all[0].cost+r.bearable() {
 			break
 		}
 		if rt.elsewhere && (asked.Up || asked.Down || asked.Octave != 0) {

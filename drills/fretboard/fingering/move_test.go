@@ -49,7 +49,7 @@ func offers(t testing.TB, p fretboard.Part, from, to string, asked Asked) Offers
 func problems(m Moved) string {
 	var words []string
 	for _, p := range m.Problems {
-		words = append(words, fmt.Sprintf("%d:%s", p.Event, p.Kind))
+		words = append(words, fmt.Sprintf("%d:%s", p.event, p.kind))
 	}
 	return strings.Join(words, " ")
 }
@@ -78,7 +78,7 @@ func TestSameStringsSaysWhatBreaks(t *testing.T) {
 		}
 		for i, e := range m.Events {
 			for j, n := range e.Notes {
-				if was := m.Was[i].Notes[j]; n.String != was.String || n.Fret != was.Fret+m.Semitones {
+				if was := m.was[i].Notes[j]; n.String != was.String || n.Fret != was.Fret+m.Semitones {
 					t.Errorf("%s went to %s", was.Say(), n.Say())
 				}
 			}
@@ -92,7 +92,7 @@ func TestAHalfStepDownIsAWayFromDToDFlat(t *testing.T) {
 	m := moved(t, part(t, quay), "D", "Db", SameStrings)
 	var way string
 	for _, w := range m.Ways {
-		if w.Kind == wayTuneDown {
+		if w.kind == wayTuneDown {
 			way = w.Message
 		}
 	}
@@ -103,7 +103,7 @@ func TestAHalfStepDownIsAWayFromDToDFlat(t *testing.T) {
 
 func TestWaysOutAreRankedByWhatTheyBreak(t *testing.T) {
 	m := moved(t, part(t, quay), "D", "E", SameStrings)
-	if len(m.Ways) == 0 || m.Ways[0].Kind != wayCapoOn || m.Ways[0].Message != "put a capo at fret 2 and play it as written, in D shapes: nothing breaks" {
+	if len(m.Ways) == 0 || m.Ways[0].kind != wayCapoOn || m.Ways[0].Message != "put a capo at fret 2 and play it as written, in D shapes: nothing breaks" {
 		t.Errorf("from D to E the best way is %v", m.Ways)
 	}
 	for _, w := range m.Ways {
@@ -123,7 +123,7 @@ func TestRefingeringKeepsEveryPitchAndSaysWhatChanged(t *testing.T) {
 			for i, e := range m.Events {
 				var want, got []int
 				dead := 0
-				for _, n := range m.Was[i].Notes {
+				for _, n := range m.was[i].Notes {
 					if n.Dead {
 						dead++
 					} else {
@@ -138,7 +138,7 @@ func TestRefingeringKeepsEveryPitchAndSaysWhatChanged(t *testing.T) {
 					}
 				}
 				told := func(kind ProblemKind) bool {
-					return slices.ContainsFunc(m.Problems, func(p Problem) bool { return p.Event == i && p.Kind == kind })
+					return slices.ContainsFunc(m.Problems, func(p Problem) bool { return p.event == i && p.kind == kind })
 				}
 				slices.Sort(want)
 				slices.Sort(got)
@@ -202,10 +202,10 @@ func TestSlursLeadFromTheNoteOnTheirString(t *testing.T) {
 	tab, err := tablature.Parse("e|-3---|\nB|-5h7-|\nG|-x---|\nD|-----|\nA|-----|\nE|-----|\n", guitar)
 	must(t, err)
 	sounds, events := soundsOf(tab.Part())
-	if len(sounds) != 2 || len(sounds[0].MIDI) != 2 || sounds[0].From != nil || events[1] != 1 {
+	if len(sounds) != 2 || len(sounds[0].midi) != 2 || sounds[0].from != nil || events[1] != 1 {
 		t.Fatalf("read as %+v", sounds)
 	}
-	if from := sounds[1].From; len(from) != 1 || from[0] != 1 {
+	if from := sounds[1].from; len(from) != 1 || from[0] != 1 {
 		t.Errorf("the hammer-on comes from %v, want note 1 of the chord", from)
 	}
 }

@@ -18,18 +18,18 @@ func (g *graph) toOctaves(c *carried) bool {
 // there, and returns which went where.
 func (g *graph) wholeOctave(s *sound) map[int]int {
 	for _, by := range []int{12, -12} {
-		for j := range s.MIDI {
-			s.MIDI[j] += by
+		for j := range s.midi {
+			s.midi[j] += by
 		}
 		if len(g.search(s)) > 0 {
 			moved := map[int]int{}
-			for j := range s.MIDI {
+			for j := range s.midi {
 				moved[j] = by
 			}
 			return moved
 		}
-		for j := range s.MIDI {
-			s.MIDI[j] -= by
+		for j := range s.midi {
+			s.midi[j] -= by
 		}
 	}
 	return nil
@@ -38,14 +38,14 @@ func (g *graph) wholeOctave(s *sound) map[int]int {
 // otherOctaves makes a sound playable by moving as few of its notes as it can
 // by an octave, and returns which went where; nil when nothing helps.
 func (g *graph) otherOctaves(s *sound) map[int]int {
-	midi := slices.Clone(s.MIDI)
+	midi := slices.Clone(s.midi)
 	if len(midi) > fretboard.MaxStrings {
 		return nil
 	}
 	key := s.key()
 	if known, ok := g.rescue[string(key[:len(midi)])]; ok {
 		for i, by := range known {
-			s.MIDI[i] += by
+			s.midi[i] += by
 		}
 		return known
 	}
@@ -59,15 +59,15 @@ func (g *graph) otherOctaves(s *sound) map[int]int {
 		}
 		for i := first; i < len(midi); i++ {
 			for _, by := range []int{12, -12} {
-				if slices.Contains(s.MIDI, midi[i]+by) {
+				if slices.Contains(s.midi, midi[i]+by) {
 					continue
 				}
-				s.MIDI[i] = midi[i] + by
+				s.midi[i] = midi[i] + by
 				moved[i] = by
 				if found := try(i+1, left-1, moved); found != nil {
 					return found
 				}
-				s.MIDI[i] = midi[i]
+				s.midi[i] = midi[i]
 				delete(moved, i)
 			}
 		}

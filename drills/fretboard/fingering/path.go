@@ -11,12 +11,12 @@ import (
 
 // A sound is what is to be fingered at one moment: a note or a chord.
 type sound struct {
-	MIDI  []int   // MIDI key numbers, in any order
-	Beats float64 // until the next sound; 0 means one beat
-	From  []int   // for each note, the note of the sound before that it is slurred from, or -1; nil for none
+	midi  []int   // MIDI key numbers, in any order
+	beats float64 // until the next sound; 0 means one beat
+	from  []int   // for each note, the note of the sound before that it is slurred from, or -1; nil for none
 
 	// At fixes the places of the notes. Nil leaves them to be found.
-	At []fretboard.Position
+	at []fretboard.Position
 
 	span, fingers int    // what the hand can do besides, where it holds more in the original
 	stopped       []bool // for each note, whether it may not lie on an open string; nil for none
@@ -25,16 +25,15 @@ type sound struct {
 // A wish narrows where a path may go. The zero value leaves the whole neck and
 // weighs with [defaultEffort].
 type wish struct {
-	Strings   []int // the strings that may be used; nil for all
-	Low, High int   // the frets that may be stopped, open strings aside; 0, 0 for all
-	NoOpen    bool  // open strings may not be used at all
+	strings   []int // the strings that may be used; nil for all
+	low, high int   // the frets that may be stopped, open strings aside; 0, 0 for all
 	effort    *effort
 }
 
 // A path is a fingering of sounds one after another.
 type path struct {
-	Places [][]fretboard.Position // for each sound its notes' places, in the order of MIDI
-	Cost   float64                // by the [effort] that was asked for
+	places [][]fretboard.Position // for each sound its notes' places, in the order of MIDI
+	cost   float64                // by the [effort] that was asked for
 }
 
 // leastEffort returns the path of least effort through sounds, and false where there is
@@ -66,7 +65,7 @@ func (g *graph) cheapest(sounds []sound, layers [][]state, movers []*mover) (way
 	}
 	return cheapestWay(sizes, func(i int, j int16) float64 { return layers[i][j].cost }, func(i int) func(from, to int16) float64 {
 		before, here, m := layers[i-1], layers[i], movers[i]
-		return func(from, to int16) float64 { return m.move(&before[from], &here[to], sounds[i].From) }
+		return func(from, to int16) float64 { return m.move(&before[from], &here[to], sounds[i].from) }
 	})
 }
 
@@ -77,8 +76,8 @@ func moversOf(sounds []sound, e *effort) []*mover {
 	known := map[float64]*mover{}
 	for i := range sounds {
 		beats := 1.0
-		if i > 0 && sounds[i-1].Beats > 0 {
-			beats = sounds[i-1].Beats
+		if i > 0 && sounds[i-1].beats > 0 {
+			beats = sounds[i-1].beats
 		}
 		if known[beats] == nil {
 			known[beats] = e.mover(beats)
@@ -153,14 +152,14 @@ func byCost(order []int16, cost []float64) []int16 {
 func (g *graph) lay(sounds []sound, layers [][]state, way []int16, cost float64) path {
 	notes := 0
 	for _, s := range sounds {
-		notes += len(s.MIDI)
+		notes += len(s.midi)
 	}
 	flat := make([]fretboard.Position, notes)
-	p := path{Places: make([][]fretboard.Position, len(sounds)), Cost: cost}
+	p := path{places: make([][]fretboard.Position, len(sounds)), cost: cost}
 	for i, j := range way {
-		n := len(sounds[i].MIDI)
-		p.Places[i], flat = flat[:n:n], flat[n:]
-		g.places(&layers[i][j], sounds[i].MIDI, p.Places[i])
+		n := len(sounds[i].midi)
+		p.places[i], flat = flat[:n:n], flat[n:]
+		g.places(&layers[i][j], sounds[i].midi, p.places[i])
 	}
 	return p
 }
@@ -200,13 +199,13 @@ func newGraph(fb fretboard.Fretboard, w wish) *graph {
 	if w.effort != nil {
 		g.effort = *w.effort
 	}
-	if g.wish.High == 0 {
-		g.wish.High = fb.Last()
+	if g.wish.high == 0 {
+		g.wish.high = fb.Last()
 	}
 	g.strs, g.last, g.reach = fb.Tuning.Strings(), fb.Last(), fb.Reach()
 	for s := 1; s <= g.strs; s++ {
 		g.open[s] = fb.MIDI(fretboard.Position{String: s, Fret: 0})
-		g.usable[s] = w.Strings == nil || slices.Contains(w.Strings, s)
+		g.usable[s] = w.strings == nil || slices.Contains(w.strings, s)
 	}
 	return g
 }
@@ -214,28 +213,28 @@ func newGraph(fb fretboard.Fretboard, w wish) *graph {
 // states returns every way to hold s within the wish, the cheap ones first
 // where it does not matter.
 func (g *graph) states(s *sound) []state {
-	if s.At != nil || s.stopped != nil || s.span > g.reach || s.fingers > fretboard.HandFingers {
+	if s.at != nil || s.stopped != nil || s.span > g.reach || s.fingers > fretboard.HandFingers {
 		return g.search(s)
 	}
-	if len(s.MIDI) == 1 && s.MIDI[0] >= 0 && s.MIDI[0] < len(g.single) {
-		known := &g.single[s.MIDI[0]]
+	if len(s.midi) == 1 && s.midi[0] >= 0 && s.midi[0] < len(g.single) {
+		known := &g.single[s.midi[0]]
 		if *known == nil {
 			*known = g.search(s)
 		}
 		return *known
 	}
 	key := s.key()
-	found, known := g.chords[string(key[:len(s.MIDI)])]
+	found, known := g.chords[string(key[:len(s.midi)])]
 	if !known {
 		found = g.search(s)
-		g.chords[string(key[:len(s.MIDI)])] = found
+		g.chords[string(key[:len(s.midi)])] = found
 	}
 	return found
 }
 
 // key names the chord among those with as many notes.
 func (s *sound) key() (key [fretboard.MaxStrings]byte) {
-	for i, m := range s.MIDI[:min(len(s.MIDI), fretboard.MaxStrings)] {
+	for i, m := range s.midi[:min(len(s.midi), fretboard.MaxStrings)] {
 		key[i] = byte(m)
 	}
 	return key
@@ -244,12 +243,12 @@ func (s *sound) key() (key [fretboard.MaxStrings]byte) {
 // search tries every string for every note, and for each choice that a hand
 // can hold every place of the hand.
 func (g *graph) search(s *sound) []state {
-	if len(s.MIDI) == 0 || len(s.MIDI) > g.strs {
+	if len(s.midi) == 0 || len(s.midi) > g.strs {
 		return nil
 	}
 	h := holding{graph: g, sound: s, at: fretboard.NoStops, reach: max(g.reach, s.span)}
 	g.found = g.found[:0]
-	h.place(0, state{notes: int8(len(s.MIDI))}, 0, 0)
+	h.place(0, state{notes: int8(len(s.midi))}, 0, 0)
 	return slices.Clone(g.found)
 }
 
@@ -265,18 +264,18 @@ type holding struct {
 // the notes placed before it, 0 while none is fretted.
 func (h *holding) place(i int, st state, low, high int) {
 	s := h.sound
-	if i == len(s.MIDI) {
+	if i == len(s.midi) {
 		h.hands(st, low, high)
 		return
 	}
 	for str := 1; str <= h.strs; str++ {
-		fret := s.MIDI[i] - h.open[str]
+		fret := s.midi[i] - h.open[str]
 		if h.at[str] >= 0 || fret < 0 || fret > h.last || !h.may(i, fretboard.Position{String: str, Fret: fret}) {
 			continue
 		}
 		// The same pitch twice: the first on the higher string, lest every
 		// such chord be found twice.
-		if i > 0 && s.At == nil && s.MIDI[i] == s.MIDI[i-1] && int(st.strs[i-1]) > str {
+		if i > 0 && s.at == nil && s.midi[i] == s.midi[i-1] && int(st.strs[i-1]) > str {
 			continue
 		}
 		nlow, nhigh := low, high
@@ -285,7 +284,7 @@ func (h *holding) place(i int, st state, low, high int) {
 				nlow = fret
 			}
 			nhigh = max(high, fret)
-			if s.At == nil && nhigh-nlow > h.reach {
+			if s.at == nil && nhigh-nlow > h.reach {
 				continue
 			}
 		}
@@ -310,14 +309,14 @@ func (h *holding) place(i int, st state, low, high int) {
 func (h *holding) may(i int, p fretboard.Position) bool {
 	s, w := h.sound, &h.wish
 	switch {
-	case s.At != nil:
-		return s.At[i] == p
+	case s.at != nil:
+		return s.at[i] == p
 	case !h.usable[p.String]:
 		return false
 	case p.Fret == 0:
-		return !w.NoOpen && (s.stopped == nil || !s.stopped[i])
+		return s.stopped == nil || !s.stopped[i]
 	}
-	return p.Fret >= w.Low && p.Fret <= w.High
+	return p.Fret >= w.low && p.Fret <= w.high
 }
 
 // hands adds the states of one choice of places: the index finger may lie up
@@ -362,11 +361,11 @@ func (g *graph) places(st *state, midi []int, ps []fretboard.Position) {
 
 // whyNot says why s has no state.
 func (g *graph) whyNot(s *sound) string {
-	if len(s.MIDI) > g.strs {
-		return fmt.Sprintf("it has %d notes for %d strings", len(s.MIDI), g.fb.Tuning.Strings())
+	if len(s.midi) > g.strs {
+		return fmt.Sprintf("it has %d notes for %d strings", len(s.midi), g.fb.Tuning.Strings())
 	}
-	for _, m := range s.MIDI {
-		if len(g.search(&sound{MIDI: []int{m}})) == 0 {
+	for _, m := range s.midi {
+		if len(g.search(&sound{midi: []int{m}})) == 0 {
 			return fmt.Sprintf("%s has no place on these strings and frets", theory.FromMIDI(m, true))
 		}
 	}
@@ -400,11 +399,11 @@ func soundsOf(p fretboard.Part) (sounds []sound, events []int) {
 		if first == last {
 			continue
 		}
-		s := sound{MIDI: midi[first:last:last], Beats: e.Beats, At: at[first:last:last]}
+		s := sound{midi: midi[first:last:last], beats: e.Beats, at: at[first:last:last]}
 		if slurred {
-			s.From = from[first:last:last]
+			s.from = from[first:last:last]
 		}
-		before = s.At
+		before = s.at
 		sounds, events = append(sounds, s), append(events, i)
 	}
 	return sounds, events

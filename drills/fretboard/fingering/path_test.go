@@ -14,7 +14,7 @@ import (
 // closedEffort avoids open strings, as parts that are to be moved do.
 var closedEffort = func() effort {
 	e := defaultEffort
-	e.Open = 1.5
+	e.open = 1.5
 	return e
 }()
 
@@ -39,7 +39,7 @@ func TestRefingeringFindsWhatIsTaught(t *testing.T) {
 		{"tenths in G", "G2+B3 A2+C4 B2+D4 C3+E4 D3+F#4", closed, "6/3 3/4; 6/5 3/5; 5/2 2/3; 5/3 2/5; 5/5 2/7"},
 	} {
 		p, _ := leastEffort(guitar, sounds(t, c.notes), c.wish)
-		if got := spellPath(p.Places); got != c.want {
+		if got := spellPath(p.places); got != c.want {
 			t.Errorf("%s:\n got %s\nwant %s", c.name, got, c.want)
 		}
 	}
@@ -55,9 +55,9 @@ func TestRefingeringEqualsExhaustiveSearch(t *testing.T) {
 		midi := 45 + rng.IntN(20)
 		for range 3 {
 			midi = min(max(midi+rng.IntN(15)-7, 42), 80)
-			s := sound{MIDI: []int{midi}, Beats: []float64{0.25, 0.5, 1}[rng.IntN(3)]}
+			s := sound{midi: []int{midi}, beats: []float64{0.25, 0.5, 1}[rng.IntN(3)]}
 			if rng.IntN(4) == 0 {
-				s.MIDI = append(s.MIDI, midi+3+rng.IntN(14))
+				s.midi = append(s.midi, midi+3+rng.IntN(14))
 			}
 			part = append(part, s)
 		}
@@ -71,9 +71,9 @@ func TestRefingeringEqualsExhaustiveSearch(t *testing.T) {
 		}
 		tried++
 		for i, s := range part {
-			for j, at := range p.Places[i] {
-				if guitar.MIDI(at) != s.MIDI[j] {
-					t.Fatalf("%s sounds %d, want %d", at.Say(), guitar.MIDI(at), s.MIDI[j])
+			for j, at := range p.places[i] {
+				if guitar.MIDI(at) != s.midi[j] {
+					t.Fatalf("%s sounds %d, want %d", at.Say(), guitar.MIDI(at), s.midi[j])
 				}
 			}
 		}
@@ -83,16 +83,16 @@ func TestRefingeringEqualsExhaustiveSearch(t *testing.T) {
 		try = func(i int, places [][]fretboard.Position) {
 			if i == len(part) {
 				if p, playable := fixed(part, places, w); playable {
-					least = min(least, p.Cost)
+					least = min(least, p.cost)
 				}
 				return
 			}
-			for _, a := range guitar.Places(part[i].MIDI[0]) {
-				if len(part[i].MIDI) == 1 {
+			for _, a := range guitar.Places(part[i].midi[0]) {
+				if len(part[i].midi) == 1 {
 					try(i+1, append(places[:i:i], []fretboard.Position{a}))
 					continue
 				}
-				for _, b := range guitar.Places(part[i].MIDI[1]) {
+				for _, b := range guitar.Places(part[i].midi[1]) {
 					if a.String != b.String && (a.Fret == 0 || b.Fret == 0 || max(a.Fret-b.Fret, b.Fret-a.Fret) <= 4) {
 						try(i+1, append(places[:i:i], []fretboard.Position{a, b}))
 					}
@@ -100,8 +100,8 @@ func TestRefingeringEqualsExhaustiveSearch(t *testing.T) {
 			}
 		}
 		try(0, nil)
-		if math.Abs(least-p.Cost) > 1e-9 {
-			t.Fatalf("%v: found a path of %.3f, exhaustive search one of %.3f", part, p.Cost, least)
+		if math.Abs(least-p.cost) > 1e-9 {
+			t.Fatalf("%v: found a path of %.3f, exhaustive search one of %.3f", part, p.cost, least)
 		}
 	}
 	if tried < 300 {
@@ -118,32 +118,32 @@ func TestWhatNoHandPlaysIsNamed(t *testing.T) {
 			t.Errorf("%s: %s", notes, got)
 		}
 		if p, playable := leastEffort(guitar, all, wish{}); playable {
-			t.Errorf("%s is played as %v", notes, p.Places)
+			t.Errorf("%s is played as %v", notes, p.places)
 		}
 	}
 }
 
 func TestWishesAreKept(t *testing.T) {
-	w := wish{Strings: []int{6, 5, 4}, Low: 5, High: 9, NoOpen: true}
+	w := wish{strings: []int{6, 5, 4}, low: 5, high: 9}
 	p, _ := leastEffort(guitar, sounds(t, "A2 B2 C#3 D3 E3 F#3 G#3 A3"), w)
-	if len(p.Places) != 8 {
+	if len(p.places) != 8 {
 		t.Fatal("a scale within four frets is not played")
 	}
-	for _, places := range p.Places {
-		if at := places[0]; at.String < 4 || at.Fret < 5 || at.Fret > 9 {
+	for _, places := range p.places {
+		if at := places[0]; at.String < 4 || at.Fret > 9 || at.Fret > 0 && at.Fret < 5 {
 			t.Errorf("%s was not allowed", at.Say())
 		}
 	}
 	slur := sounds(t, "A3 B3")
-	if p, _ := leastEffort(guitar, slur, wish{}); spellPath(p.Places) != "3/2 2/0" {
-		t.Errorf("A and B struck one by one lie at %v", p.Places)
+	if p, _ := leastEffort(guitar, slur, wish{}); spellPath(p.places) != "3/2 2/0" {
+		t.Errorf("A and B struck one by one lie at %v", p.places)
 	}
-	slur[1].From = []int{0}
-	if p, playable := leastEffort(guitar, slur, wish{}); !playable || p.Places[0][0].String != p.Places[1][0].String {
-		t.Errorf("a hammer-on was parted over two strings: %v", p.Places)
+	slur[1].from = []int{0}
+	if p, playable := leastEffort(guitar, slur, wish{}); !playable || p.places[0][0].String != p.places[1][0].String {
+		t.Errorf("a hammer-on was parted over two strings: %v", p.places)
 	}
-	if p, playable := leastEffort(guitar, nil, w); !playable || p.Cost != 0 {
-		t.Errorf("an empty part costs %v", p.Cost)
+	if p, playable := leastEffort(guitar, nil, w); !playable || p.cost != 0 {
+		t.Errorf("an empty part costs %v", p.cost)
 	}
 }
 
@@ -156,7 +156,7 @@ func sounds(t testing.TB, notes string) []sound {
 		for _, name := range strings.Split(event, "+") {
 			p, err := theory.ParsePitch(name)
 			must(t, err)
-			s.MIDI = append(s.MIDI, p.MIDI())
+			s.midi = append(s.midi, p.MIDI())
 		}
 		all = append(all, s)
 	}
@@ -202,7 +202,7 @@ func BenchmarkFingering(b *testing.B) {
 			}
 			notes := 0
 			for _, s := range part {
-				notes += len(s.MIDI)
+				notes += len(s.midi)
 			}
 			b.ReportAllocs()
 			before := oracle.CPU()

@@ -35,7 +35,7 @@ type router struct {
 func newRouter(p fretboard.Part, w wish) *router {
 	w.effort = &carryEffort
 	for str := p.Above + 1; str <= p.Neck.Tuning.Strings(); str++ {
-		w.Strings = append(w.Strings, str)
+		w.strings = append(w.strings, str)
 	}
 	r := &router{part: p, graph: newGraph(p.Neck, w)}
 	r.sounds, r.events = soundsOf(p)
@@ -217,7 +217,7 @@ func (r *router) prepare(first, end, n int) *phrase {
 			continue
 		}
 		if before != k-1 {
-			c.sound.From = nil // what it was slurred from is not there
+			c.sound.from = nil // what it was slurred from is not there
 		}
 		if len(ph.events) > 0 && before == k-1 {
 			c.follows(&ph.events[len(ph.events)-1])
@@ -234,13 +234,13 @@ func (r *router) prepare(first, end, n int) *phrase {
 // carry returns a sound moved n half steps.
 func (r *router) carry(k, n int) carried {
 	notes := r.part.Events[r.events[k]].Notes
-	c := carried{sound: r.sounds[k], was: r.sounds[k].At}
-	c.sound.At = nil
-	c.sound.MIDI = slices.Clone(c.sound.MIDI)
-	for j := range c.sound.MIDI {
-		c.sound.MIDI[j] += n
+	c := carried{sound: r.sounds[k], was: r.sounds[k].at}
+	c.sound.at = nil
+	c.sound.midi = slices.Clone(c.sound.midi)
+	for j := range c.sound.midi {
+		c.sound.midi[j] += n
 	}
-	if len(c.sound.MIDI) > 1 {
+	if len(c.sound.midi) > 1 {
 		c.sound.span, c.sound.fingers = needs(notes)
 	}
 	c.sound.stopped = stoppedNotes(notes)
@@ -250,7 +250,7 @@ func (r *router) carry(k, n int) carried {
 
 // follows notes what joins c to the event before.
 func (c *carried) follows(before *carried) {
-	if c.sound.From != nil {
+	if c.sound.from != nil {
 		c.slurred, before.slurred = true, true
 	}
 	if len(c.was) == 1 && len(before.was) == 1 {
@@ -284,8 +284,8 @@ func (ph *phrase) through(m manner, before *place) *found {
 	for i, j := range way {
 		c := &ph.events[i]
 		p := c.places[j]
-		places := make([]fretboard.Position, len(c.sound.MIDI))
-		ph.graph.places(p.state, c.sound.MIDI, places)
+		places := make([]fretboard.Position, len(c.sound.midi))
+		ph.graph.places(p.state, c.sound.midi, places)
 		f.places, f.away = append(f.places, places), append(f.away, p.away)
 		f.last = &p
 	}
@@ -298,10 +298,10 @@ func (ph *phrase) weighHome() {
 	g := ph.graph
 	for i := range ph.events {
 		c := &ph.events[i]
-		home[i] = sound{MIDI: make([]int, len(c.was)), At: c.was, Beats: c.sound.Beats, From: c.sound.From,
+		home[i] = sound{midi: make([]int, len(c.was)), at: c.was, beats: c.sound.beats, from: c.sound.from,
 			span: c.sound.span, fingers: c.sound.fingers}
 		for j, at := range c.was {
-			home[i].MIDI[j] = g.open[at.String] + at.Fret
+			home[i].midi[j] = g.open[at.String] + at.Fret
 		}
 	}
 	ph.movers = moversOf(home, &g.effort)
@@ -316,7 +316,7 @@ func (ph *phrase) weighHome() {
 		c := &ph.events[i]
 		c.hold = layers[i][j].cost
 		if i > 0 {
-			c.move = ph.movers[i].move(&layers[i-1][way[i-1]], &layers[i][j], c.sound.From)
+			c.move = ph.movers[i].move(&layers[i-1][way[i-1]], &layers[i][j], c.sound.from)
 		}
 	}
 }

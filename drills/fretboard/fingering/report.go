@@ -73,11 +73,11 @@ func (o Offers) MarshalJSON() ([]byte, error) {
 		out.Events = append(out.Events, ev)
 	}
 	for _, p := range m.Problems {
-		out.Problems = append(out.Problems, problemJSON{p.Event, p.Kind, p.Message})
-		out.Events[p.Event].Problems = append(out.Events[p.Event].Problems, p.Kind)
+		out.Problems = append(out.Problems, problemJSON{p.event, p.kind, p.message})
+		out.Events[p.event].Problems = append(out.Events[p.event].Problems, p.kind)
 	}
 	for _, w := range m.Ways {
-		out.Ways = append(out.Ways, wayJSON(w))
+		out.Ways = append(out.Ways, wayJSON{w.kind, w.Message})
 	}
 	for _, m := range o {
 		out.Offers = append(out.Offers, offerJSON{m.How, m.Semitones, m.Way(), m.Keeps(), m.Costs()})
@@ -127,7 +127,7 @@ func (m Moved) Way() string {
 // away: "a major sixth higher"; else "".
 func (m Moved) Register() string {
 	n := max(m.Semitones, -m.Semitones)
-	if n < 3 || slices.ContainsFunc(m.Was, func(e fretboard.Event) bool { return len(e.Notes) > 1 }) {
+	if n < 3 || slices.ContainsFunc(m.was, func(e fretboard.Event) bool { return len(e.Notes) > 1 }) {
 		return ""
 	}
 	name := strings.TrimPrefix(theory.Chromatic(n).Name(), "perfect ")
@@ -232,15 +232,15 @@ func (m Moved) Told() []string {
 			all = append(all, &told{Problem: p})
 		}
 		all[i].times++
-		if bar := m.Was[p.Event].Bar; !slices.Contains(all[i].bars, bar) {
+		if bar := m.was[p.event].Bar; !slices.Contains(all[i].bars, bar) {
 			all[i].bars = append(all[i].bars, bar)
 		}
 	}
 	slices.SortStableFunc(all, func(a, b *told) int {
 		switch {
-		case a.Kind.breaks() == b.Kind.breaks():
+		case a.kind.breaks() == b.kind.breaks():
 			return 0
-		case a.Kind.breaks():
+		case a.kind.breaks():
 			return -1
 		}
 		return 1

@@ -17,7 +17,6 @@ type Walk struct {
 	Chromatic bool               // by semitones
 	Skip      int                // which note on the way is left out, 1 for the first; 0 for none
 	Notes     int                // how many notes at most on the way, the last before the target; 0 for all
-	Closed    bool               // without open strings, so that it moves to any key
 	Over      theory.Chord       // whose tones take the place of the scale's; the zero value for none
 	At        fretboard.Position // where it begins; the zero value for the best place
 }
@@ -56,9 +55,9 @@ func (w Walk) On(fb fretboard.Fretboard, k theory.Key, from, to theory.Note) (fr
 	}
 
 	low := fb.Tuning.Strings()
-	wish := wish{Strings: []int{low, low - 1, low - 2}, NoOpen: w.Closed}
+	strs := []int{low, low - 1, low - 2}
 	best, least := fretboard.Line{}, math.Inf(1)
-	for _, s := range wish.Strings {
+	for _, s := range strs {
 		for _, start := range fb.Find(from, s) {
 			if w.At != (fretboard.Position{}) && start != w.At {
 				continue
@@ -67,31 +66,11 @@ func (w Walk) On(fb fretboard.Fretboard, k theory.Key, from, to theory.Note) (fr
 			for i, o := range offsets {
 				midi[i] = fb.MIDI(start) + o
 			}
-			for _, end := range fb.Places(midi[len(midi)-1]) {
-				if end.String < low-2 || w.Closed && (start.Fret == 0 || end.Fret == 0) {
-					continue
-				}
-				part := make([]sound, len(midi))
-				for i := range midi {
-					part[i].MIDI = midi[i : i+1]
-				}
-				part[0].At, part[len(part)-1].At = []fretboard.Position{start}, []fretboard.Position{end}
-				p, playable := leastEffort(fb, part, wish)
-				if !playable {
-					continue
-				}
-				if start.String == low-2 {
-					p.Cost += beginsHigh
-				}
-				if end.String == low-2 {
-					p.Cost += endsHigh
-				}
-				if p.Cost < least {
-					least = p.Cost
-					best = fretboard.Line{Pitches: spelled(theory.SpellLine(midi, k), scale)}
-					for _, places := range p.Places {
-						best.Path = append(best.Path, places[0])
-					}
+			p, playable := lineFrom(fb, start, midi, strs)
+			if playable && p.cost < least {
+				least, best = p.cost, fretboard.Line{Pitches: spelled(theory.SpellLine(midi, k), scale)}
+				for _, places := range p.places {
+					best.Path = append(best.Path, places[0])
 				}
 			}
 		}
@@ -100,6 +79,32 @@ func (w Walk) On(fb fretboard.Fretboard, k theory.Key, from, to theory.Note) (fr
 		return fretboard.Line{}, fmt.Errorf("there is no room for a walk from %s to %s on strings %d to %d of this neck", from, to, low, low-2)
 	}
 	return best, nil
+}
+
+// lineFrom returns the path of a walk that sets out from a place, on three neighbouring
+// strings, the lowest first, and false where there is none.
+func lineFrom(fb fretboard.Fretboard, start fretboard.Position, midi, strs []int) (best path, found bool) {
+	for _, end := range fb.Places(midi[len(midi)-1]) {
+		if end.String < strs[2] {
+			continue
+		}
+		line := make([]sound, len(midi))
+		for i := range midi {
+			line[i].midi = midi[i : i+1]
+		}
+		line[0].at, line[len(line)-1].at = []fretboard.Position{start}, []fretboard.Position{end}
+		p, playable := leastEffort(fb, line, wish{strings: strs})
+		if start.String == strs[2] {
+			p.cost += beginsHigh
+		}
+		if end.String == strs[2] {
+			p.cost += endsHigh
+		}
+		if playable && (!found || p.cost < best.cost) {
+			best, found = p, true
+		}
+	}
+	return best, found
 }
 
 // scale returns the scale that a bass goes by in k: in a harmonic minor the melodic

@@ -11,7 +11,7 @@ import (
 
 // A Way is one way out of what a move breaks.
 type Way struct {
-	Kind    wayKind
+	kind    wayKind
 	Message string // one sentence, with what it still breaks
 }
 

@@ -64,12 +64,12 @@ type token struct {
 
 // A tabError says what is wrong with a tablature and where.
 type tabError struct {
-	Line, Column int // from 1
-	Problem      string
+	line, column int // from 1
+	problem      string
 }
 
 func (e *tabError) Error() string {
-	return fmt.Sprintf("line %d, column %d: %s", e.Line, e.Column, e.Problem)
+	return fmt.Sprintf("line %d, column %d: %s", e.line, e.column, e.problem)
 }
 
 // Parse reads tablature for a neck; its capo is where fret 0 lies. It takes

@@ -248,7 +248,7 @@ func TestBadTablatureIsPlacedByLineAndColumn(t *testing.T) {
 			continue
 		}
 		oneSentence(t, err)
-		if te.Line != c.line || te.Column != c.column || !strings.Contains(te.Problem, c.problem) {
+		if te.line != c.line || te.column != c.column || !strings.Contains(te.problem, c.problem) {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}
