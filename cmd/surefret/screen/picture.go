@@ -35,10 +35,13 @@ func (m *sittingView) picture(high int) []string {
 	m.neck, m.neckY = neck.Drawing{}, len(page)
 	if drawn := high - len(page); (strs != nil || drawn >= m.lowNeck()) && m.pointless() {
 		m.drawNeck(drawn, strs)
-		m.neckX = max(0, (m.width-m.neck.Wide)/2)
-		for _, l := range m.neck.Lines {
-			page = append(page, strings.TrimRight(blanks(m.neckX)+l, " "))
+		if x := max(0, (m.width-m.neck.Wide)/2); m.set == nil || x != m.neckX {
+			m.neckX, m.set = x, make([]string, 0, len(m.neck.Lines))
+			for _, l := range m.neck.Lines {
+				m.set = append(m.set, strings.TrimRight(blanks(x)+l, " "))
+			}
 		}
+		page = append(page, m.set...)
 	}
 	for len(page) < high {
 		page = append(page, "")
@@ -221,7 +224,7 @@ func (m *sittingView) drawNeck(rows int, strs []int) {
 		n.From = 0
 	}
 	if !m.drawn.Of(n) { // most frames change a word or the time left
-		m.drawn = n.Draw()
+		m.drawn, m.set = n.Draw(), nil
 	}
 	m.neck = m.drawn
 	m.window = m.neck.First

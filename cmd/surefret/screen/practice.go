@@ -75,6 +75,7 @@ type sittingView struct {
 
 	neck   neck.Drawing // on the screen, with its place there for the mouse
 	drawn  neck.Drawing // as last drawn, be it on the screen or not
+	set    []string     // its lines, moved to neckX
 	window int          // the lowest fret that it shows, 0 before it was drawn
 	neckX  int
 	neckY  int

@@ -119,8 +119,10 @@ func (m *sittingView) typed() string {
 		return "> " + m.look.Paint(ink.Strong, text) + cursor
 	}
 	hint := m.hint()
-	if playing, ok := m.turn.Question.Playing(); ok && m.o.Ear != nil && m.ear.unsure < practice.MostUnsure {
-		hint = playing.How
+	if m.o.Ear != nil && m.ear.unsure < practice.MostUnsure {
+		if playing, ok := m.turn.Question.Playing(); ok {
+			hint = playing.How
+		}
 	}
 	return "> " + cursor + "  " + hint
 }
