@@ -2,11 +2,9 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -46,9 +44,9 @@ func (p *program) chooseCommand() *cobra.Command {
 		p.choosing("only WORDS...", "Practise only this", "surefret choose only triads-321 tenths\n  surefret choose only note string-6 frets-0-12",
 			func(ch *drills.Choice, words []string) { ch.Only, ch.Without = words, nil }),
 		p.choosing("without WORDS...", "Leave this out, too", "surefret choose without ear",
-			func(ch *drills.Choice, words []string) { ch.Without = union(ch.Without, words) }),
+			func(ch *drills.Choice, words []string) { ch.Without = practice.Union(ch.Without, words) }),
 		p.choosing("keep WORDS...", "Let a few things come every day until they are sure", "surefret choose keep tenth-6-minor",
-			func(ch *drills.Choice, words []string) { ch.Keep = union(ch.Keep, words) }),
+			func(ch *drills.Choice, words []string) { ch.Keep = practice.Union(ch.Keep, words) }),
 		p.choosing("all", "Practise everything again, and keep nothing for every day", "surefret choose all",
 			func(ch *drills.Choice, _ []string) { *ch = drills.Choice{} }),
 		p.chooseExport(), p.chooseImport())
@@ -65,23 +63,10 @@ func (p *program) choosing(use, short, example string, change func(*drills.Choic
 		Use: use, Short: short, Example: "  " + example, Args: args,
 		RunE: p.withPlayer(func(ctx context.Context, pl *kept.Practice, words []string) error {
 			choice := pl.Choice()
-			change(&choice, union(nil, words))
+			change(&choice, practice.Union(nil, words))
 			return p.keepChoice(ctx, pl, choice)
 		}),
 	}
-}
-
-// union lists the words of both without repeating one; commas part words, too.
-func union(a, b []string) []string {
-	all := slices.Clone(a)
-	for _, words := range b {
-		for word := range strings.SplitSeq(words, ",") {
-			if word = strings.TrimSpace(word); word != "" && !slices.Contains(all, word) {
-				all = append(all, word)
-			}
-		}
-	}
-	return all
 }
 
 // keepChoice checks a choice, keeps it and says it.
@@ -108,12 +93,6 @@ func (p *program) offerWeak(pl *kept.Practice) {
 	}
 }
 
-// A plan is a choice in a file.
-type plan struct {
-	Surefret string `json:"surefret"` // "choice"
-	drills.Choice
-}
-
 func (p *program) chooseExport() *cobra.Command {
 	return &cobra.Command{
 		Use:     "export FILE",
@@ -121,11 +100,7 @@ func (p *program) chooseExport() *cobra.Command {
 		Example: "  surefret choose export week-3.json",
 		Args:    cli.Needs("FILE"),
 		RunE: p.look(func(_ context.Context, pl *kept.Practice, args []string) error {
-			return p.write(args[0], func(w io.Writer) error {
-				enc := json.NewEncoder(w)
-				enc.SetIndent("", "  ")
-				return enc.Encode(plan{"choice", pl.Choice()})
-			})
+			return p.write(args[0], func(w io.Writer) error { return practice.WriteChoice(w, pl.Choice()) })
 		}),
 	}
 }
@@ -141,15 +116,13 @@ func (p *program) chooseImport() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			var plan plan
-			dec := json.NewDecoder(strings.NewReader(text))
-			dec.DisallowUnknownFields()
-			if err := dec.Decode(&plan); err != nil || plan.Surefret != "choice" || dec.More() {
+			choice, ok := practice.ReadChoice(text)
+			if !ok {
 				return usagef("%s holds no choice: give a file that 'surefret choose export' wrote", args[0])
 			}
 			return p.withPlayer(func(ctx context.Context, pl *kept.Practice, _ []string) error {
-				known, unknown := pl.Catalogue().Known(plan.Choice)
-				if len(plan.Choice.Only) > 0 && len(known.Only) == 0 {
+				known, unknown := pl.Catalogue().Known(choice)
+				if len(choice.Only) > 0 && len(known.Only) == 0 {
 					return usagef("nothing of %s is on this instrument: nothing is changed", args[0])
 				}
 				if err := p.keepChoice(ctx, pl, known); err != nil || len(unknown) == 0 {

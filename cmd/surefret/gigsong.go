@@ -88,17 +88,10 @@ func (p *program) gigOrder() *cobra.Command {
 		Example: "  surefret gig order \"Harbour Fair\" Ropewalk \"Tin Umbrella\"",
 		Args:    cobra.MinimumNArgs(2),
 		RunE: p.withPlayer(p.onGig(func(ctx context.Context, pl *kept.Practice, g gig.Gig, args []string) error {
-			var first []gig.Song
-			rest := slices.Clone(g.Songs)
-			for _, title := range args[1:] {
-				i, ok := gig.Gig{Songs: rest}.Song(title)
-				if !ok {
-					return usagef("%q has no song called %q, or it is named twice: 'surefret gig show %q' shows them", g.Name, title, pl.Book().NameOf(g))
-				}
-				first = append(first, rest[i])
-				rest = slices.Delete(rest, i, i+1)
+			var err error
+			if g.Songs, err = pl.Book().Order(g, args[1:]); err != nil {
+				return err
 			}
-			g.Songs = append(first, rest...)
 			if err := pl.PutGig(ctx, g); err != nil {
 				return err
 			}

@@ -15,6 +15,7 @@ import (
 	"surefret/cmd/surefret/form"
 	"surefret/cmd/surefret/kept"
 	"surefret/cmd/surefret/line"
+	"surefret/cmd/surefret/practice"
 	"surefret/cmd/surefret/screen"
 	"surefret/cmd/surefret/settings"
 	"surefret/drills"
@@ -91,7 +92,7 @@ func whatQuestion(pl *kept.Practice, words *string) form.Question {
 func chosenWith(choice drills.Choice, words string) drills.Choice {
 	choice.Only, choice.Without = nil, nil
 	if words != everything {
-		choice.Only = union(nil, []string{words})
+		choice.Only = practice.Union(nil, []string{words})
 	}
 	return choice
 }

@@ -86,29 +86,15 @@ func (p *program) addCharts(ctx context.Context, pl *kept.Practice, args []strin
 	if err != nil {
 		return err
 	}
-	known, err := pl.DB.Songs(ctx)
-	if err != nil {
+	book := pl.Book()
+	if book.Mine, err = pl.Songs(ctx); err != nil {
 		return err
 	}
-	var added []gig.Song
-	var wants []error
-	for i, name := range names {
-		if len(names) > fewSongs && (i+1)%10 == 0 {
-			fmt.Fprintf(p.Err, "%d of %d charts read.\n", i+1, len(names))
+	added, wants := book.ReadCharts(names, title, f, func(n int) {
+		if len(names) > fewSongs && n%10 == 0 {
+			fmt.Fprintf(p.Err, "%d of %d charts read.\n", n, len(names))
 		}
-		songs, err := pl.Book().Songs(name, title, f)
-		for _, s := range songs {
-			if err == nil {
-				err = setlist.Unknown(append(known, added...), s.Title)
-			}
-			if err == nil {
-				added = append(added, s)
-			}
-		}
-		if err != nil {
-			wants = append(wants, err)
-		}
-	}
+	})
 	if len(names) == 1 && len(wants) == 1 && len(added) == 0 {
 		return cli.BadInput{Err: wants[0]}
 	}

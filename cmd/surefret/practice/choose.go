@@ -3,6 +3,8 @@ package practice
 import (
 	"cmp"
 	"context"
+	"encoding/json"
+	"io"
 	"slices"
 	"strings"
 	"time"
@@ -103,4 +105,39 @@ func (s *Sitting) everyDay(now time.Time) (string, bool) {
 		}
 	}
 	return "", false
+}
+
+// A choiceFile is a choice in a file.
+type choiceFile struct {
+	Surefret string `json:"surefret"` // "choice"
+	drills.Choice
+}
+
+// WriteChoice writes a choice as JSON, to hand to a pupil.
+func WriteChoice(w io.Writer, choice drills.Choice) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	return enc.Encode(choiceFile{"choice", choice})
+}
+
+// ReadChoice reads what WriteChoice wrote, and reports whether it is that.
+func ReadChoice(text string) (drills.Choice, bool) {
+	var file choiceFile
+	dec := json.NewDecoder(strings.NewReader(text))
+	dec.DisallowUnknownFields()
+	err := dec.Decode(&file)
+	return file.Choice, err == nil && file.Surefret == "choice" && !dec.More()
+}
+
+// Union lists the words of both without repeating one; commas part words, too.
+func Union(a, b []string) []string {
+	all := slices.Clone(a)
+	for _, words := range b {
+		for word := range strings.SplitSeq(words, ",") {
+			if word = strings.TrimSpace(word); word != "" && !slices.Contains(all, word) {
+				all = append(all, word)
+			}
+		}
+	}
+	return all
 }

@@ -94,3 +94,17 @@ func AddSongs(g gig.Gig, taken []gig.Song, replace bool) ([]gig.Song, error) {
 	}
 	return all, nil
 }
+
+// Order returns the songs of a gig with those that are named first.
+func (b Book) Order(g gig.Gig, titles []string) (first []gig.Song, err error) {
+	rest := slices.Clone(g.Songs)
+	for _, title := range titles {
+		i, ok := gig.Gig{Songs: rest}.Song(title)
+		if !ok {
+			return nil, cli.Usagef("%q has no song called %q, or it is named twice: 'surefret gig show %q' shows them", g.Name, title, b.NameOf(g))
+		}
+		first = append(first, rest[i])
+		rest = slices.Delete(rest, i, i+1)
+	}
+	return append(first, rest...), nil
+}

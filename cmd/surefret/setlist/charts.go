@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"surefret/cmd/surefret/cli"
@@ -121,4 +122,26 @@ func Unknown(songs []gig.Song, title string) error {
 		}
 	}
 	return nil
+}
+
+// ReadCharts reads the songs of files, each as far as it is understood and its title is
+// new to the player's own. wants says what keeps others out. read is called with how many
+// files were read so far, before each.
+func (b Book) ReadCharts(names []string, title string, f Flags, read func(n int)) (added []gig.Song, wants []error) {
+	for i, name := range names {
+		read(i + 1)
+		songs, err := b.Songs(name, title, f)
+		for _, s := range songs {
+			if err == nil {
+				err = Unknown(slices.Concat(b.Mine, added), s.Title)
+			}
+			if err == nil {
+				added = append(added, s)
+			}
+		}
+		if err != nil {
+			wants = append(wants, err)
+		}
+	}
+	return added, wants
 }
