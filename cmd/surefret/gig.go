@@ -4,8 +4,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -15,7 +13,6 @@ import (
 	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/sheet"
 	"surefret/drills/gig"
-	"surefret/scheduler"
 )
 
 func (p *program) gigCommand() *cobra.Command {
@@ -41,7 +38,7 @@ func (p *program) onGig(do func(context.Context, *kept.Practice, gig.Gig, []stri
 		if !ok {
 			return cli.BadInput{Err: practice.NoGig(args[0])}
 		}
-		p.tellWhich(pl, g, args[0])
+		p.tell(pl.Book().SayWhich(g, args[0]))
 		return do(ctx, pl, g, args)
 	}
 }
@@ -74,7 +71,7 @@ func (p *program) gigAdd() *cobra.Command {
 			if err := pl.PutGig(ctx, g); err != nil {
 				return err
 			}
-			p.tellDay(pl, g, day)
+			p.tell(pl.Book().SayDay(g, day))
 			fmt.Fprintf(p.Err, "Add its songs with 'surefret gig song %q TITLE' or 'surefret gig import'.\n", pl.Book().NameOf(g))
 			return nil
 		}),
@@ -97,30 +94,8 @@ func (p *program) askGig(ctx context.Context, pl *kept.Practice, lines bool) err
 		return err
 	}
 	fmt.Fprintf(p.Out, "Saved: %s, %s, %s.\n", g.Name, sheet.Day(g.Day), report.Many(len(g.Songs), "song"))
-	p.tellDay(pl, g, "") // its date was just said
+	p.tell(pl.Book().SayDay(g, "")) // its date was just said
 	return nil
-}
-
-// tellWhich says which gig is meant where several have the name that was given, and
-// how to mean the next to come after it, or else the latest.
-func (p *program) tellWhich(pl *kept.Practice, g gig.Gig, given string) {
-	if !strings.EqualFold(strings.TrimSpace(given), g.Name) {
-		return
-	}
-	if other, some := pl.Book().Namesake(g); some {
-		fmt.Fprintf(p.Err, "This is %s of %s; for the one of %s say %q.\n", g.Name, sheet.Day(g.Day), sheet.Day(other.Day), pl.Book().NameOf(other))
-	}
-}
-
-// tellDay says which date a named day came to, if one was named, and tells of one
-// that is over, which is more often a slip than a wish.
-func (p *program) tellDay(pl *kept.Practice, g gig.Gig, named string) {
-	if named != "" && named != g.Day {
-		fmt.Fprintf(p.Err, "%s is on %s.\n", g.Name, sheet.Day(g.Day))
-	}
-	if g.Day < scheduler.DayOf(pl.Now(), time.Local).String() {
-		fmt.Fprintf(p.Err, "%s is past, so nothing is planned for it. To change it: surefret gig edit %q --day DATE\n", sheet.Day(g.Day), pl.Book().NameOf(g))
-	}
 }
 
 func (p *program) gigList() *cobra.Command {
@@ -184,7 +159,7 @@ func (p *program) gigEdit() *cobra.Command {
 					return err
 				}
 				if given("day") {
-					p.tellDay(pl, g, day)
+					p.tell(pl.Book().SayDay(g, day))
 				}
 				return nil
 			}))(cmd, args)

@@ -68,7 +68,7 @@ func (p *program) gigImport() *cobra.Command {
 				} else if day != "" && date != g.Day {
 					return usagef("%q is on %s: leave --day out, or change it with 'surefret gig edit'", g.Name, g.Day)
 				} else {
-					p.tellWhich(pl, g, name)
+					p.tell(pl.Book().SayWhich(g, name))
 				}
 				if g.Songs, err = setlist.AddSongs(g, taken, replace); err != nil {
 					return err
@@ -77,7 +77,7 @@ func (p *program) gigImport() *cobra.Command {
 					return err
 				}
 				fmt.Fprintf(p.Out, "%s: %s taken in.\n", g.Name, report.Many(len(taken), "song"))
-				p.tellDay(pl, g, day)
+				p.tell(pl.Book().SayDay(g, day))
 				return nil
 			})(cmd, args)
 		},

@@ -20,6 +20,13 @@ func (p *program) write(name string, write func(io.Writer) error) error {
 	return p.Write(name, guard, write)
 }
 
+// tell prints sentences that are no part of what a command prints.
+func (p *program) tell(said []string) {
+	for _, s := range said {
+		fmt.Fprintln(p.Err, s)
+	}
+}
+
 // addJSON declares --json, which p.JSON tells of.
 func addJSON(cmd *cobra.Command, words string) { cmd.Flags().Bool("json", false, words) }
 

@@ -76,17 +76,8 @@ func (p *program) keepPart(ctx context.Context, pl *kept.Practice, s gig.Song, p
 		return err
 	}
 	s.Parts = []gig.Part{part}
-	p.PrintFolded(pl.SayPart(s, 0) + ".")
+	p.PrintFolded(pl.ListParts([]gig.Song{s})[0].Said() + ".")
 	return nil
-}
-
-// A listedPart is a part as scripts read it.
-type listedPart struct {
-	Song    string   `json:"song"`
-	Name    string   `json:"name"`
-	Key     string   `json:"key"` // that it is written in
-	Phrases []string `json:"phrases"`
-	Tab     string   `json:"tab"`
 }
 
 func (p *program) partList() *cobra.Command {
@@ -100,24 +91,15 @@ func (p *program) partList() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			all := []listedPart{}
-			for _, s := range songs {
-				for i, part := range s.Parts {
-					listed := listedPart{s.Title, part.Plain(), pl.SayKey(s.Learned), []string{}, part.Tab}
-					for _, it := range pl.Book().Phrases(s, i) {
-						listed.Phrases = append(listed.Phrases, it.Title)
-					}
-					all = append(all, listed)
-					if !p.JSON {
-						p.PrintFolded(pl.SayPart(s, i) + ".")
-					}
-				}
-			}
+			all := pl.ListParts(songs)
 			switch {
 			case p.JSON:
 				return p.PrintJSON(all)
 			case len(all) == 0:
 				fmt.Fprintln(p.Out, "No parts yet: 'surefret part add FILE --song SONG' adds one to a song.")
+			}
+			for _, part := range all {
+				p.PrintFolded(part.Said() + ".")
 			}
 			return nil
 		}),

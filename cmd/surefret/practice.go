@@ -70,7 +70,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	lines, keyboard := p.inLines(pl, o.line), p.Keyboard()
 	heard.Pace(pl.Player, lines)
 	if sel.Gig != nil {
-		p.tellWhich(pl, *sel.Gig, o.Gig)
+		p.tell(pl.Book().SayWhich(*sel.Gig, o.Gig))
 	}
 	if err := p.askFirst(ctx, pl, lines, &o); err != nil {
 		return err

@@ -44,23 +44,11 @@ func (p *program) songList() *cobra.Command {
 			if len(songs) == 0 {
 				fmt.Fprintln(p.Out, "No songs yet: 'surefret song add FILE' adds one from its chart.")
 			}
-			titles := map[string]int{}
-			for _, s := range songs {
-				titles[strings.ToLower(s.Title)]++
-			}
-			for _, s := range songs {
-				line := fmt.Sprintf("%s, %s", s.Title, pl.SayKey(s.Learned))
-				if titles[strings.ToLower(s.Title)] > 1 {
-					line += fmt.Sprintf(" (%q)", s.ID)
-				}
-				if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
-					line += ": " + strings.Join(sets, ", ")
-				}
+			for _, line := range pl.ListSongs(songs) {
 				if p.Speaking() {
-					p.Say([]string{line + "."})
-					continue
+					line += "."
 				}
-				p.PrintFolded(line)
+				p.PrintFolded(cli.Shown(line))
 			}
 			return nil
 		}),
@@ -87,7 +75,7 @@ func (p *program) songShow() *cobra.Command {
 					Rehearsed []rehearse.Rehearsed `json:"rehearsed"`
 				}{s, sheet.ChartOf(c.Named(pl.Setup().Names)), pl.Rehearsed(s)})
 			}
-			played := pl.SayRehearsed(s)
+			played, parts := pl.SayRehearsed(s), pl.ListParts([]gig.Song{s})
 			if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
 				played = append(played, "Played at "+strings.Join(sets, ", ")+".")
 			}
@@ -100,8 +88,8 @@ func (p *program) songShow() *cobra.Command {
 				if len(s.Shapes) > 0 {
 					said = append(said, "Shapes: "+strings.Join(s.Shapes, ", ")+".")
 				}
-				for i := range s.Parts {
-					said = append(said, pl.SayPart(s, i)+".")
+				for _, part := range parts {
+					said = append(said, part.Said()+".")
 				}
 				return p.Say(append(said, played...))
 			}
@@ -111,8 +99,8 @@ func (p *program) songShow() *cobra.Command {
 			if len(s.Shapes) > 0 {
 				p.PrintFolded("Shapes: " + strings.Join(s.Shapes, ", "))
 			}
-			for i, part := range s.Parts {
-				fmt.Fprintf(p.Out, "\n%s\n%s\n", p.bold(pl, cli.Shown(pl.SayPart(s, i))), cli.Shown(part.Tab))
+			for _, part := range parts {
+				fmt.Fprintf(p.Out, "\n%s\n%s\n", p.bold(pl, cli.Shown(part.Said())), cli.Shown(part.Tab))
 			}
 			for _, line := range played {
 				p.PrintFolded(line)

@@ -145,11 +145,54 @@ func (pl *Practice) SayRehearsed(s gig.Song) (said []string) {
 	return said
 }
 
-// SayPart tells a part of a song and what is practised of it.
-func (pl *Practice) SayPart(s gig.Song, i int) string {
-	phrases := pl.Book().Phrases(s, i)
-	what := fmt.Sprintf("%s, %s: %s to practise", s.Title, s.Parts[i].Plain(), report.Many(len(phrases), "phrase"))
-	if len(phrases) == 0 {
+// ListSongs tells of each song in which key and at which gigs it is played, and by its
+// id which one it is where others have its title.
+func (pl *Practice) ListSongs(songs []gig.Song) (lines []string) {
+	titles := map[string]int{}
+	for _, s := range songs {
+		titles[strings.ToLower(s.Title)]++
+	}
+	for _, s := range songs {
+		line := fmt.Sprintf("%s, %s", s.Title, pl.SayKey(s.Learned))
+		if titles[strings.ToLower(s.Title)] > 1 {
+			line += fmt.Sprintf(" (%q)", s.ID)
+		}
+		if sets := gig.SetsOf(pl.Gigs, s.ID); len(sets) > 0 {
+			line += ": " + strings.Join(sets, ", ")
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// A ListedPart is a part as scripts read it.
+type ListedPart struct {
+	Song    string   `json:"song"`
+	Name    string   `json:"name"`
+	Key     string   `json:"key"` // that it is written in
+	Phrases []string `json:"phrases"`
+	Tab     string   `json:"tab"`
+}
+
+// ListParts lists the parts of songs.
+func (pl *Practice) ListParts(songs []gig.Song) []ListedPart {
+	all := []ListedPart{}
+	for _, s := range songs {
+		for i, part := range s.Parts {
+			listed := ListedPart{s.Title, part.Plain(), pl.SayKey(s.Learned), []string{}, part.Tab}
+			for _, it := range pl.Book().Phrases(s, i) {
+				listed.Phrases = append(listed.Phrases, it.Title)
+			}
+			all = append(all, listed)
+		}
+	}
+	return all
+}
+
+// Said tells the part and what is practised of it.
+func (l ListedPart) Said() string {
+	what := fmt.Sprintf("%s, %s: %s to practise", l.Song, l.Name, report.Many(len(l.Phrases), "phrase"))
+	if len(l.Phrases) == 0 {
 		what += " on this instrument"
 	}
 	return what

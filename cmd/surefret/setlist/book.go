@@ -3,11 +3,13 @@
 package setlist
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"time"
 
 	"surefret/cmd/surefret/cli"
+	"surefret/cmd/surefret/sheet"
 	"surefret/drills"
 	"surefret/drills/gig"
 	"surefret/scheduler"
@@ -107,4 +109,26 @@ func (b Book) Order(g gig.Gig, titles []string) (first []gig.Song, err error) {
 		rest = slices.Delete(rest, i, i+1)
 	}
 	return append(first, rest...), nil
+}
+
+// SayWhich says which gig is meant where several have the name that was given, and
+// how to mean the next to come after it, or else the latest; nil where one has it.
+func (b Book) SayWhich(g gig.Gig, given string) []string {
+	other, some := b.Namesake(g)
+	if !some || !strings.EqualFold(strings.TrimSpace(given), g.Name) {
+		return nil
+	}
+	return []string{fmt.Sprintf("This is %s of %s; for the one of %s say %q.", g.Name, sheet.Day(g.Day), sheet.Day(other.Day), b.NameOf(other))}
+}
+
+// SayDay says which date a named day came to, if one was named, and tells of one
+// that is over, which is more often a slip than a wish.
+func (b Book) SayDay(g gig.Gig, named string) (said []string) {
+	if named != "" && named != g.Day {
+		said = append(said, fmt.Sprintf("%s is on %s.", g.Name, sheet.Day(g.Day)))
+	}
+	if g.Day < scheduler.DayOf(b.Now, time.Local).String() {
+		said = append(said, fmt.Sprintf("%s is past, so nothing is planned for it. To change it: surefret gig edit %q --day DATE", sheet.Day(g.Day), b.NameOf(g)))
+	}
+	return said
 }
