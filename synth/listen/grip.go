@@ -88,10 +88,7 @@ func (l *Listener) verifyGrip() {
 		return
 	}
 	n.gripped, n.heard, n.settled, l.rang = true, true, kind == Settled, key
-	was := n.key
-	n.key = key
-	l.tell(kind)
-	n.key = was
+	l.tell(kind, key)
 }
 
 // stranger is a key of the grip, moved, that is none of the grip's in any octave; 0 where

@@ -119,6 +119,38 @@ func TestAGapInARingingNoteIsNoPluck(t *testing.T) {
 	}
 }
 
+// Two notes that are struck together, and expected, are told once, however long they ring.
+func TestAGripIsToldOnceAStroke(t *testing.T) {
+	low, err := synth.Render(synth.Note(110, time.Second), synth.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	high, err := synth.Render(synth.Note(277.18, time.Second), synth.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := make([]float32, 24000)
+	for i, v := range low.Samples {
+		x = append(x, 0.5*(v+high.Samples[min(i, len(high.Samples)-1)]))
+	}
+	l, err := listen.New(listen.Config{Rate: 48000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	l.ExpectGrip([]float64{45, 61})
+	told := 0
+	for piece := range slices.Chunk(x, 480) {
+		for _, e := range l.Write(piece) {
+			if e.Kind == listen.Heard && e.Key == 45 {
+				told++
+			}
+		}
+	}
+	if told != 1 {
+		t.Errorf("told %d times, want once", told)
+	}
+}
+
 func TestClippingIsSeen(t *testing.T) {
 	l, err := listen.New(listen.Config{Rate: 48000})
 	if err != nil {

@@ -101,7 +101,7 @@ func (l *Listener) struck(at int64) {
 	l.close()
 	l.note = note{open: true, onset: at, level: loud}
 	l.spectrum.remember(l.last(l.spectrum.size, at-int64(l.hop)))
-	l.tell(Onset)
+	l.tell(Onset, 0)
 }
 
 // close ends the note that is open, and says so where it came to nothing sure.
@@ -112,7 +112,7 @@ func (l *Listener) close() {
 	}
 	rings := !n.heard && math.Abs(n.key-l.rang) < agree // on, through a squeak or a gap in the sound
 	if !n.settled && n.most >= leastSaid && !l.talk() && !rings {
-		l.tell(Unsure)
+		l.tell(Unsure, n.key)
 	}
 	if !n.heard {
 		l.nothing[l.count%len(l.nothing)] = n.onset
@@ -121,13 +121,8 @@ func (l *Listener) close() {
 	n.open = false
 }
 
-func (l *Listener) tell(k Kind) {
-	n := &l.note
-	e := Event{Kind: k, At: l.at(n.onset), Known: l.at(l.done), Level: n.level}
-	if k != Onset {
-		e.Key = n.key
-	}
-	l.events = append(l.events, e)
+func (l *Listener) tell(k Kind, key float64) {
+	l.events = append(l.events, Event{Kind: k, At: l.at(l.note.onset), Known: l.at(l.done), Key: key, Level: l.note.level})
 }
 
 // hear reads a pitch from the last frame.
@@ -165,11 +160,11 @@ func (l *Listener) decide() {
 	n.heard, l.rang = true, n.key
 	if !n.told {
 		n.told = true
-		l.tell(Heard)
+		l.tell(Heard, n.key)
 	}
 	if n.frames >= settledFrames && n.spread(settledFrames) <= 2*steady {
 		n.settled = true
-		l.tell(Settled)
+		l.tell(Settled, n.key)
 	}
 }
 
@@ -178,15 +173,15 @@ func (l *Listener) decide() {
 // over every other in a few frames in a row.
 func (l *Listener) verify() {
 	n := &l.note
-	since, grip := l.done-n.onset, l.grip.n > 0
-	if l.expected == 0 && !grip || n.heard && !grip || n.gripped || since < l.samples(witnessTime) || l.talk() || l.swells() {
+	since, several := l.done-n.onset, l.grip.n > 0
+	if l.expected == 0 && !several || n.heard && !several || n.gripped || since < l.samples(witnessTime) || l.talk() || l.swells() {
 		return
 	}
-	if since > l.samples(verifyEnd) && !grip {
+	if since > l.samples(verifyEnd) && !several {
 		return
 	}
 	l.spectrum.look(l.last(l.spectrum.size, l.done))
-	if grip {
+	if several {
 		l.verifyGrip()
 		return
 	}
@@ -196,10 +191,7 @@ func (l *Listener) verify() {
 	}
 	if n.seen++; n.seen == verified {
 		n.heard, l.rang = true, l.expected
-		key := n.key
-		n.key = l.expected
-		l.tell(Heard)
-		n.key = key
+		l.tell(Heard, l.expected)
 	}
 }
 
