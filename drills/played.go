@@ -119,10 +119,6 @@ func (s Setup) sayHeard(heard []int) string {
 
 // playOn is how a note on one string is played: any of its places there.
 func (s Setup) playOn(str, pitchClass int) *Playing {
-	fret := func(midi int) (fretboard.Position, bool) {
-		p := fretboard.Position{String: str, Fret: midi - s.Neck.MIDI(fretboard.Position{String: str})}
-		return p, p.Fret >= 0 && s.Neck.Has(p)
-	}
 	p := &Playing{How: "Play it.", String: str}
 	for f := 0; f <= s.Neck.Last(); f++ {
 		if midi := s.Neck.MIDI(fretboard.Position{String: str, Fret: f}); midi%12 == pitchClass {
@@ -130,8 +126,8 @@ func (s Setup) playOn(str, pitchClass int) *Playing {
 		}
 	}
 	p.take = func(_ *Playing, midi int) (string, error) {
-		at, ok := fret(midi)
-		if !ok {
+		at := s.onString(str, midi)
+		if at.Fret < 0 || !s.Neck.Has(at) {
 			way := "high"
 			if at.Fret < 0 {
 				way = "low"
@@ -141,8 +137,7 @@ func (s Setup) playOn(str, pitchClass int) *Playing {
 		return strconv.Itoa(at.Fret), nil
 	}
 	p.say = func(midi int) string {
-		at, _ := fret(midi)
-		return fmt.Sprintf("heard %s, string %d has it at %d", s.heardNote(midi), str, at.Fret)
+		return fmt.Sprintf("heard %s, string %d has it at %d", s.heardNote(midi), str, s.onString(str, midi).Fret)
 	}
 	return p
 }
@@ -311,6 +306,11 @@ func (s Setup) playAny(own []int, write func(heard []int) string) *Playing {
 	}
 	p.say = func(int) string { return s.sayHeard(heard) }
 	return p
+}
+
+// onString is where a string has a pitch: under fret 0 or past the last where it has not.
+func (s Setup) onString(str, midi int) fretboard.Position {
+	return fretboard.Position{String: str, Fret: midi - s.Neck.MIDI(fretboard.Position{String: str})}
 }
 
 // placeOf finds a place of a pitch, between two frets if there is one.

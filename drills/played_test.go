@@ -155,6 +155,7 @@ func TestAPhraseIsJudgedNoteByNote(t *testing.T) {
 		{[]int{43, 45, 47, 50, 52}, []int{0, 400, 1000, 1400, 2000}, "6/3 5/0 5/2 late 4/0 4/2 late", true, "", "late: note 3, 5"},
 		{[]int{43, 46, 47, 51, 52}, []int{0, 400, 800, 1200, 1600}, "6/3 5/1 5/2 4/1 4/2", false, "note 2 is A, not A#, note 4 is D, not D#", ""},
 		{[]int{43, 46, 45, 47, 50, 52}, []int{0, 400, 600, 800, 1200, 1600}, "6/3 5/1 5/2 4/0 4/2", false, "note 2 is A, not A#", ""},
+		{[]int{43, 46, 45, 47, 50, 52}, []int{0, 400, 800, 1200, 1600, 2000}, "6/3 5/1 5/2 4/0 4/2", false, "note 2 is A, not A#", ""},
 		{[]int{43, 40, 47, 50, 52}, []int{0, 400, 800, 1200, 1600}, "6/3 6/0 5/2 4/0 4/2", false, "note 2 is A, not E", ""},
 		{[]int{43, 47}, []int{0, 800}, "", false, "", ""}, // a note was not heard
 	} {
@@ -176,7 +177,9 @@ func TestAPhraseIsJudgedNoteByNote(t *testing.T) {
 			t.Errorf("%q: %+v, %v", answer, v, err)
 		}
 	}
-	if _, err := s.judgePhrase("6/3 5/0", [][]struck{way}, Verdict{}); err == nil {
-		t.Error("half a phrase is judged")
+	for _, typed := range []string{"6/3 5/0", "late 6/3 5/0 5/2 4/0 4/2"} {
+		if v, err := s.judgePhrase(typed, [][]struck{way}, Verdict{}); err == nil {
+			t.Errorf("%q is judged: %+v", typed, v)
+		}
 	}
 }

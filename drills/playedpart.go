@@ -68,7 +68,7 @@ func (s Setup) playPhrase(ways [][]struck) *Playing {
 		p.want = append(p.want, s.Neck.MIDI(w[0].at))
 	}
 	var heard []int
-	var times []time.Duration
+	var times, until []time.Duration // of each note: when it was played, and played over
 	midi := func(i int) int { return s.Neck.MIDI(way[i].at) }
 	p.take = func(p *Playing, got int) (string, error) {
 		i := len(heard)
@@ -79,17 +79,20 @@ func (s Setup) playPhrase(ways [][]struck) *Playing {
 		}
 		switch {
 		case got == midi(i):
-		case i > 0 && (slices.Contains(way[i-1].slurred, got) || heard[i-1] != midi(i-1) && got == midi(i-1)):
+		case i > 0 && slices.Contains(way[i-1].slurred, got):
+			return "", nil
+		case i > 0 && heard[i-1] != midi(i-1) && got == midi(i-1):
+			until[i-1] = p.at
 			return "", nil
 		case i+1 < len(way) && got == midi(i+1):
 			return "", fmt.Errorf("did not hear note %d: play it once more from the first", i+1)
 		}
-		heard, times = append(heard, got), append(times, p.at)
+		heard, times, until = append(heard, got), append(times, p.at), append(until, p.at)
 		if len(heard) < len(way) {
 			p.want = []int{midi(len(heard))}
 			return "", nil
 		}
-		return s.writePhrase(way, heard, behind(way, times))
+		return s.writePhrase(way, heard, behind(way, times, until))
 	}
 	p.say = func(int) string { return s.sayHeard(heard) }
 	return p
@@ -100,7 +103,7 @@ func (s Setup) playPhrase(ways [][]struck) *Playing {
 func (s Setup) writePhrase(way []struck, heard []int, behind []bool) (string, error) {
 	var words []string
 	for i, midi := range heard {
-		at := fretboard.Position{String: way[i].at.String, Fret: midi - s.Neck.MIDI(fretboard.Position{String: way[i].at.String})}
+		at := s.onString(way[i].at.String, midi)
 		if at.Fret < 0 || !s.Neck.Has(at) {
 			var ok bool
 			if at, ok = s.placeOf(midi, way[i].at.Fret-handful, way[i].at.Fret+handful); !ok {
@@ -123,13 +126,13 @@ const (
 	fewGaps   = 3 // gaps that a tempo is told from, at least
 )
 
-// behind reports which notes came late after the one before, at the tempo of the phrase
-// itself: that of the median gap.
-func behind(way []struck, times []time.Duration) []bool {
+// behind reports which notes came late after the one before, or after it was played over, at
+// the tempo of the phrase itself: that of the median gap.
+func behind(way []struck, times, until []time.Duration) []bool {
 	lates := make([]bool, len(times))
 	var beats []float64 // seconds that one takes, by each gap
 	gap := func(i int) (took, wanted float64) {
-		return (times[i] - times[i-1]).Seconds(), way[i].beat - way[i-1].beat
+		return (times[i] - until[i-1]).Seconds(), way[i].beat - way[i-1].beat
 	}
 	for i := 1; i < len(times); i++ {
 		if took, wanted := gap(i); wanted > 0 {
@@ -153,7 +156,7 @@ func (s Setup) judgePhrase(answer string, ways [][]struck, v Verdict) (Verdict, 
 	lates := map[int]bool{}
 	var places []string
 	for _, word := range strings.Fields(answer) {
-		if word == late {
+		if word == late && len(places) > 0 {
 			lates[len(places)-1] = true
 			continue
 		}

@@ -28,7 +28,7 @@ func (s Setup) playRolled(ways [][]fretboard.Position, write func(heard []fretbo
 	p.want = wanted(0)
 	p.take = func(p *Playing, midi int) (string, error) {
 		i, strs := len(heard), ways[0]
-		at := fretboard.Position{String: strs[i].String, Fret: midi - s.Neck.MIDI(fretboard.Position{String: strs[i].String})}
+		at := s.onString(strs[i].String, midi)
 		right := slices.Contains(p.want, midi)
 		switch {
 		case right:
