@@ -1,8 +1,9 @@
 package fretboard
 
 import (
-	"surefret/drills/theory"
 	"testing"
+
+	"surefret/drills/theory"
 )
 
 func TestTheEdgesOfANeck(t *testing.T) {

@@ -4,8 +4,9 @@ import (
 	"bytes"
 	"encoding/json"
 	"slices"
-	"surefret/testdata/oracle"
 	"testing"
+
+	"surefret/testdata/oracle"
 )
 
 // lilypondNote is one line of fretboard-lilypond.jsonl, which

@@ -3,8 +3,9 @@ package fretboard
 import (
 	"fmt"
 	"strings"
-	"surefret/drills/theory"
 	"testing"
+
+	"surefret/drills/theory"
 )
 
 func spellInts(ns []int) string { return strings.Trim(fmt.Sprint(ns), "[]") }

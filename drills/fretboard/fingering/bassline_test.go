@@ -1,9 +1,10 @@
 package fingering
 
 import (
+	"testing"
+
 	"surefret/drills/fretboard"
 	"surefret/drills/fretboard/tablature"
-	"testing"
 )
 
 // A line on a bass loses nothing where an open string is stopped, is offered no capo, and

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/bits"
 	"slices"
+
 	"surefret/drills/fretboard"
 )
 

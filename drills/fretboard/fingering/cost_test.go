@@ -2,8 +2,9 @@ package fingering
 
 import (
 	"math"
-	"surefret/drills/fretboard"
 	"testing"
+
+	"surefret/drills/fretboard"
 )
 
 // Each weight does what its comment says.

@@ -2,6 +2,7 @@ package fingering_test
 
 import (
 	"fmt"
+
 	"surefret/drills/fretboard"
 	"surefret/drills/fretboard/fingering"
 	"surefret/drills/fretboard/tablature"

@@ -3,9 +3,10 @@ package fingering
 import (
 	"slices"
 	"strings"
+	"testing"
+
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
-	"testing"
 )
 
 // guitar has six strings and 22 frets.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+
 	"surefret/drills/fretboard"
 )
 

@@ -8,8 +8,9 @@ import (
 	"os"
 	"slices"
 	"strings"
-	"surefret/drills/fretboard"
 	"testing"
+
+	"surefret/drills/fretboard"
 )
 
 // A playedLine is a row of testdata/lines.txt.

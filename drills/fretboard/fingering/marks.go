@@ -3,6 +3,7 @@ package fingering
 import (
 	"fmt"
 	"strings"
+
 	"surefret/drills/fretboard"
 )
 

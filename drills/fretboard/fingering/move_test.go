@@ -4,9 +4,10 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"testing"
+
 	"surefret/drills/fretboard"
 	"surefret/drills/fretboard/tablature"
-	"testing"
 )
 
 // Five events in D, with an open bass string.

@@ -2,6 +2,7 @@ package fingering
 
 import (
 	"slices"
+
 	"surefret/drills/fretboard"
 )
 

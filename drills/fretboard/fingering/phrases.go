@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"math"
 	"slices"
+
 	"surefret/drills/fretboard"
 )
 

@@ -3,10 +3,11 @@ package fingering
 import (
 	"encoding/json"
 	"strings"
-	"surefret/drills/fretboard"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"surefret/drills/fretboard"
 )
 
 func TestAMoveIsWrittenAsPromised(t *testing.T) {

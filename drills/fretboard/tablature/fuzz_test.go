@@ -3,8 +3,9 @@ package tablature
 import (
 	"fmt"
 	"strings"
-	"surefret/drills/fretboard"
 	"testing"
+
+	"surefret/drills/fretboard"
 )
 
 // Whatever the bytes: the reader never panics, what it takes it gives back byte

@@ -2,10 +2,11 @@ package tablature
 
 import (
 	"strings"
+	"testing"
+
 	"surefret/drills/fretboard"
 	"surefret/drills/fretboard/fingering"
 	"surefret/drills/theory"
-	"testing"
 )
 
 // guitar has six strings and 22 frets.

@@ -2,9 +2,10 @@ package tablature
 
 import (
 	"strings"
+	"testing"
+
 	"surefret/drills/fretboard"
 	"surefret/drills/fretboard/fingering"
-	"testing"
 )
 
 func TestMovedTablatureReadsBackAsMoved(t *testing.T) {

@@ -2,10 +2,11 @@ package tablature
 
 import (
 	"strings"
+	"testing"
+
 	"surefret/drills/fretboard"
 	"surefret/drills/fretboard/fingering"
 	"surefret/drills/theory"
-	"testing"
 )
 
 // Tablature for fewer strings than the neck has is read on those that its labels name.

@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
 	"surefret/drills/fretboard"
 )
 

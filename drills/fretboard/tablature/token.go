@@ -3,6 +3,7 @@ package tablature
 import (
 	"fmt"
 	"strings"
+
 	"surefret/drills/fretboard"
 )
 
