@@ -110,6 +110,8 @@ func TestAGripIsRolled(t *testing.T) {
 	s := standard()
 	low, high := fretboard.Position{String: 6, Fret: 3}, fretboard.Position{String: 4, Fret: 5}
 	octave := func() *Playing { return s.rollInterval(low, high, low) }
+	low7 := fretboard.Position{String: 6, Fret: 7}
+	third := func() *Playing { return s.rollInterval(low7, fretboard.Position{String: 5, Fret: 5}, low7) }
 	triads := [][]fretboard.Position{{{String: 4, Fret: 2}, {String: 3, Fret: 1}, {String: 2, Fret: 0}}, {{String: 4, Fret: 14}, {String: 3, Fret: 13}, {String: 2, Fret: 12}}}
 	triad := func() *Playing {
 		return s.playRolled(triads, func(heard []fretboard.Position) (string, error) { return fretboard.WritePlaces(heard), nil })
@@ -122,6 +124,7 @@ func TestAGripIsRolled(t *testing.T) {
 	}{
 		{octave, []int{43, 55}, "5", true}, {octave, []int{43, 56}, "6", true}, {octave, []int{43, 43}, "", false},
 		{octave, []int{55}, "", false}, {octave, []int{44}, "", false}, {octave, []int{43, 90}, "", false},
+		{third, []int{47, 50}, "5", true}, {third, []int{47, 47}, "", false}, // which string 5 has, too
 		{triad, []int{52, 56, 59}, "4/2 3/1 2/0", true}, {triad, []int{64, 68, 71}, "4/14 3/13 2/12", true},
 		{triad, []int{52, 55}, "4/2 3/0 2/0", true}, {triad, []int{64, 69}, "4/14 3/14 2/12", true}, {triad, []int{53}, "4/3 3/1 2/0", true},
 		{triad, []int{52, 59}, "", false}, {triad, []int{52, 52}, "", false}, {triad, []int{52, 56, 52}, "", false},
