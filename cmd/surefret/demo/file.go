@@ -25,6 +25,7 @@ type Practice interface {
 	NewID(time.Time) string
 	SaveSettings(context.Context, map[string]string) error
 	PutGig(context.Context, gig.Gig) error
+	StoreSongs(context.Context) error // those of gigs become songs of the player's
 	AppendAll(context.Context, iter.Seq[drills.Answer]) error
 	Close() error
 }
@@ -70,6 +71,9 @@ func (d Player) fill(ctx context.Context, into Practice, today scheduler.Day, se
 		if err := into.PutGig(ctx, g); err != nil {
 			return err
 		}
+	}
+	if err := into.StoreSongs(ctx); err != nil {
+		return err
 	}
 	answers, err := d.Answers(today, time.Local, into.NewID)
 	if err != nil {
