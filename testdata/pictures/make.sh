@@ -68,7 +68,7 @@ print_all() {
 	printed key key Ab
 	export SUREFRET_DB="$work/kept.db"
 	"$program" demo data backup "$SUREFRET_DB" >/dev/null
-	printed chosen choose only tenths triads-321 string-6
+	printed chosen choose only tenths triads-321
 	printed choice choose
 	printed pupils pupils "$SUREFRET_DB" "$SUREFRET_DB"
 	"$program" song add Shingle --learned C --section 'verse: 1 6- 4 5 1 6- 4 5' --section 'chorus: 4 1 5 1 4 1 5 5' >/dev/null

@@ -17,7 +17,7 @@ const octave = 12
 // weakest of it, and how sure each drill is.
 func (m Map) Text(columns int, look ink.Look) string {
 	if m.empty() {
-		return "Nothing was asked yet, so there is no map of the neck. Begin with: surefret practice\n"
+		return strings.Join(Fold("", "", "Nothing was asked yet. Begin with 'surefret practice'.", columns), "\n") + "\n"
 	}
 	var b strings.Builder
 	head := func(text string) { b.WriteString(look.Paint(ink.Strong, text) + "\n") }

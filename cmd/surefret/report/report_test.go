@@ -270,7 +270,7 @@ func TestTheMapFitsAnyWidthAndTellsLevelsApart(t *testing.T) {
 		t.Errorf("not by figures alone:\n%s", all)
 	}
 	nothing := NeckMap(drills.NewCatalogue(setup()), Outlook{known{}, now, time.UTC}, setup(), nil, [2]int{0, 22})
-	if got, want := nothing.Text(80, ink.Look{}), "Nothing was asked yet, so there is no map of the neck. Begin with: surefret practice\n"; got != want {
+	if got, want := nothing.Text(80, ink.Look{}), "Nothing was asked yet. Begin with 'surefret practice'.\n"; got != want {
 		t.Errorf("before any practice: %q", got)
 	}
 }

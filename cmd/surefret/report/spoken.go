@@ -11,7 +11,7 @@ import (
 // is weak, and what to practise next.
 func (m Map) Sentences() []string {
 	if m.empty() {
-		return []string{"Nothing was asked yet, so there is no map of the neck. Begin with: surefret practice"}
+		return []string{"Nothing was asked yet. Begin with 'surefret practice'."}
 	}
 	byString, strs := map[int][]Place{}, []int{}
 	for _, p := range m.Places {
@@ -106,7 +106,7 @@ func sayWeak(frets []int) string {
 // Sentences tells progress in nine sentences at most.
 func (p Progress) Sentences() []string {
 	if len(p.Days) == 0 {
-		return []string{"Nothing was practised in this period. Begin with: surefret practice"}
+		return []string{"Nothing was practised in this period. Begin with 'surefret practice'."}
 	}
 	sentences := p.summary()
 	if n := len(p.Topics); n > 0 {

@@ -22,7 +22,7 @@ type sheet struct {
 // practise, then what was reached, then the figures.
 func (p Progress) Text(columns int, look ink.Look) string {
 	if len(p.Days) == 0 {
-		return "Nothing was practised in this period. Begin with: surefret practice\n"
+		return strings.Join(Fold("", "", "Nothing was practised in this period. Begin with 'surefret practice'.", columns), "\n") + "\n"
 	}
 	s := &sheet{columns: columns, look: look, label: min(p.widestLabel(), columns/3)}
 	s.bold(fmt.Sprintf("Progress from %s to %s", long(p.Since), long(p.Until)))
