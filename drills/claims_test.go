@@ -137,7 +137,7 @@ var claims = []claim{
 		fret, _ := strconv.Atoi(m[1])
 		return c.pc(c.q.String, fret, m[2]) && !slices.Contains(strings.Fields(c.v.Want), strconv.Itoa(fret))
 	}},
-	{`(?:from (\S+(?: minor)?) to (\S+(?: minor)?): ` + fretsUp + ` on the same strings; )?` + noteWord + ` is (?:(\S+ frets?) (above|below) (?:the open (\S+?)|(\S+) at fret (\d+))|at fret (\d+)(?:, on the (?:double )?inlay|, an octave above the open string)?|string (\d), open)(?:, and an octave above string (\d), fret (\d+))?`, func(c claimed, m []string) bool {
+	{`(?:from (\S+(?: minor)?) to (\S+(?: minor)?): ` + fretsUp + ` on the same strings; )?` + noteWord + ` is (?:(\S+ frets?) (above|below) (?:the open (\S+?)|fret (\d+), which is (\S+?))|at fret (\d+)(?:, on the (?:double )?inlay|, an octave above the open string)?|string (\d), open)(?:; it is an octave above string (\d), fret (\d+))?`, func(c claimed, m []string) bool {
 		str := c.q.String
 		if str == 0 {
 			str = c.v.Marks[0].At.String
@@ -154,7 +154,7 @@ var claims = []claim{
 		default:
 			mark := m[7]
 			if m[8] != "" {
-				fret, mark = atoi(m[9]), m[8]
+				fret, mark = atoi(m[8]), m[9]
 			}
 			if !c.pc(str, fret, mark) {
 				return false

@@ -16,7 +16,7 @@ func (s Setup) whereNote(at fretboard.Position, note theory.Note) string {
 	where := s.landmark(at, note)
 	for _, p := range s.Neck.Places(s.Neck.MIDI(at) - 12) {
 		if p.String == at.String+2 && p.Fret > 0 && at.Fret != 12 {
-			where += fmt.Sprintf(", and an octave above %s", say(p))
+			where += fmt.Sprintf("; it is an octave above %s", say(p))
 		}
 	}
 	return where
@@ -58,7 +58,11 @@ func (s Setup) noteLesson(n theory.Note, places ...fretboard.Position) Lesson {
 	}
 	why := s.whereNote(places[0], n)
 	if places[0].Fret == 0 {
-		why = fmt.Sprintf("String %d is tuned to %s", places[0].String, s.Names.Note(n))
+		which := "open string"
+		if s.Beginner && places[0].String == s.Neck.Tuning.Strings() {
+			which = "thickest, open"
+		}
+		why = fmt.Sprintf("%s on string %d: the %s", s.Names.Note(n), places[0].String, which)
 	}
 	l := Lesson{Pattern: why, Here: fmt.Sprintf("String %d, %s", places[0].String, where)}
 	if other := s.Neck.Pitch(places[0], n.Alter >= 0).Note; other != n {

@@ -29,7 +29,7 @@ func (s Setup) landmark(at fretboard.Position, note theory.Note) string {
 		return fmt.Sprintf("%s is at fret %d", here, at.Fret)
 	}
 	name := s.Names.Note(s.Neck.Pitch(mark, note.Alter < 0 || note.Alter == 0 && s.Flats).Note)
-	where := fmt.Sprintf("%s at fret %d", name, mark.Fret)
+	where := fmt.Sprintf("fret %d, which is %s", mark.Fret, name)
 	if mark.Fret == 0 {
 		where = "the open " + name
 	}
