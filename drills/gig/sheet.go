@@ -307,7 +307,7 @@ func (sh *Sheet) addBreaks(was, now theory.Progression, fb fretboard.Fretboard, 
 		case p.Breaks > 0:
 			sh.Breaks = append(sh.Breaks, fmt.Sprintf("The part %s cannot be played as it is written", p.Name))
 		case len(p.Problems) > 0:
-			sh.Breaks = append(sh.Breaks, fmt.Sprintf("The part %s can be played, but it loses something", p.Name))
+			sh.Breaks = append(sh.Breaks, fmt.Sprintf("The part %s can be played in %s, but: %s", p.Name, sh.Called, p.Costs))
 		}
 	}
 	for i, s := range sh.Shapes {

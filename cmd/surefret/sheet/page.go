@@ -73,12 +73,12 @@ func chartIn(s gig.Song, called theory.Key, names theory.Names) (Chart, error) {
 }
 
 // shift says how the song goes from the key that it was learned in to the called one,
-// and the best way out: "4 half steps down, or capo 3, play G".
+// and the best way: "learned in D, now in Bb (4 frets down), or capo 3, play G".
 func (s Song) shift() string {
 	if s.Semitones == 0 {
 		return "as learned, in " + s.Learned
 	}
-	said := fmt.Sprintf("learned in %s, %s", s.Learned, frets(s.Semitones))
+	said := fmt.Sprintf("learned in %s, now in %s (%s)", tonic(s.Learned), tonic(s.Called), frets(s.Semitones))
 	if len(s.Ways) > 0 {
 		said += ", or " + s.wayOut()
 	}
@@ -111,11 +111,14 @@ func (s Song) wayOut() string {
 	return how + ", play " + key
 }
 
+// tonic is a major key as bands call it: "D".
+func tonic(key string) string { return strings.TrimSuffix(key, " major") }
+
 // bestWay tells the best way out in a sentence: of the song, else of a part; "" where there
 // is none.
 func (s Song) bestWay() string {
 	if len(s.Ways) > 0 {
-		begins := "Best way out: "
+		begins := "Best way: "
 		if s.Rings {
 			begins = "It rings as it is; or "
 		}
@@ -123,7 +126,7 @@ func (s Song) bestWay() string {
 	}
 	for _, p := range s.Parts {
 		if p.Fault == "" && len(p.Problems) > 0 && len(p.Ways) > 0 {
-			return "Best way out for " + strings.TrimSuffix(p.Name, ".txt") + ": " + sentence(p.Ways[0])
+			return "Best way for " + strings.TrimSuffix(p.Name, ".txt") + ": " + sentence(p.Ways[0])
 		}
 	}
 	return ""
@@ -184,7 +187,7 @@ func (s Song) practise() []string {
 	if r := s.Readiness; r != nil {
 		lines = append(lines, r.short())
 	} else {
-		lines = append(lines, fmt.Sprintf("Fluent now: %.0f %%.", 100*s.Now))
+		lines = append(lines, fmt.Sprintf("In time now: %.0f %%.", 100*s.Now))
 	}
 	if s.Holds > 0 {
 		lines = append(lines, fmt.Sprintf("Rehearsed in %s: nine changes in ten hold at %g beats a minute%s.", s.Called, s.Holds, s.ofTempo()))

@@ -259,7 +259,7 @@ func PartSentences(offers fingering.Offers, s spoken.Speller) []string {
 		said = append(said, s.Text(sentence(problem)))
 	}
 	if len(m.Ways) > 0 {
-		said = append(said, s.Text("Best way out: "+sentence(m.Ways[0].Message)))
+		said = append(said, s.Text("Best way: "+sentence(m.Ways[0].Message)))
 	}
 	for _, other := range offers[1:] {
 		said = append(said, s.Text(fmt.Sprintf("Another way: %s, which keeps %s; %s.", other.Way(), other.Keeps(), other.Costs())))

@@ -161,7 +161,7 @@ func TestWhatBreaksTakesThreeLines(t *testing.T) {
 		for _, l := range lines {
 			rows += linesOf(l, width)
 		}
-		if rows > 3 || !strings.HasPrefix(lines[len(lines)-1], "Best way out: capo 3, play G: ") {
+		if rows > 3 || !strings.HasPrefix(lines[len(lines)-1], "Best way: capo 3, play G: ") {
 			t.Errorf("%d lines: %q", rows, lines)
 		}
 	}

@@ -47,7 +47,7 @@ E|---------|
 	page, _ := tab.Write(moved.Events)
 	fmt.Print(page)
 	// Output:
-	// D major to E major, a whole step up on the same strings: 1 open string lost
+	// D to E, a whole step up on the same strings: 1 open string lost
 	// put a capo at fret 2 and play it as written, in D shapes: nothing breaks
 	// e|---------|
 	// B|-----5---|

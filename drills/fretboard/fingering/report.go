@@ -85,13 +85,30 @@ func (o Offers) MarshalJSON() ([]byte, error) {
 	return json.Marshal(out)
 }
 
-// Say tells a move in one sentence: "D major to C major, a whole step down on
-// the same strings: 3 open strings lost".
+// Say tells a move in one sentence: "D to C, a whole step down on the same
+// strings: 3 open strings lost".
 func (m Moved) Say() string {
 	if m.From == m.To && m.Semitones == 0 && m.Costs() == nothingBreaks {
 		return fmt.Sprintf("It is in %s already, and stays where it is", m.names.Key(m.From))
 	}
-	return fmt.Sprintf("%s to %s, %s: %s", m.names.Key(m.From), m.names.Key(m.To), m.Way(), m.Costs())
+	return fmt.Sprintf("%s to %s, %s: %s", m.short(m.From), m.short(m.To), m.Way()+m.whyFar(), m.Costs())
+}
+
+// whyFar says why a move goes the longer way up: " (4 half steps down would go below the
+// nut)"; "" for another.
+func (m Moved) whyFar() string {
+	down := 12 - m.Semitones
+	if down <= 0 || down >= m.Semitones || m.How != SameStrings {
+		return ""
+	}
+	for i, e := range m.Events {
+		for j, n := range e.Notes {
+			if !n.Dead && m.origin(i, j).Fret < down {
+				return fmt.Sprintf(" (%s down would go below the nut)", Steps(down))
+			}
+		}
+	}
+	return ""
 }
 
 // Way says how far a move goes, and how: "a whole step down on the same strings but

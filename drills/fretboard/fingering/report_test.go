@@ -29,7 +29,7 @@ func TestAMoveIsWrittenAsPromised(t *testing.T) {
 	if capoed, _ := json.Marshal(offers(t, p, "D", "E", Asked{How: SameStrings})); !strings.Contains(string(capoed), `"notes":[{"string":4,"fret":2,"pitch":"E3"`) {
 		t.Errorf("behind a capo: %s", capoed)
 	}
-	if want := "D major to E major, a whole step up on the same strings: 2 open strings lost"; m.Say() != want {
+	if want := "D to E, a whole step up on the same strings: 2 open strings lost"; m.Say() != want {
 		t.Errorf("told as %q", m.Say())
 	}
 	empty, _ := json.Marshal(offers(t, part(t, quay), "D", "D", Asked{}))

@@ -55,7 +55,11 @@ type offer struct {
 // bestOf offers the move that breaks least.
 func bestOf(kind wayKind, tried []Moved, say func(Moved) string) offer {
 	o := slices.MinFunc(tried, compareMoves)
-	return offer{Way{kind, say(o) + ": " + o.tally.String()}, o}
+	left := o.tally.String()
+	if left != nothingBreaks {
+		left = "still " + left
+	}
+	return offer{Way{kind, say(o) + ": " + left}, o}
 }
 
 func compareOffers(a, b offer) int { return compareMoves(a.move, b.move) }

@@ -133,7 +133,7 @@ func Parse(text string, fb fretboard.Fretboard) (*Tab, error) {
 		}
 	}
 	if len(t.systems) == 0 {
-		return nil, &tabError{1, 1, fmt.Sprintf("found no tablature, expected %d lines of dashes and frets, string 1 on top", strs)}
+		return nil, &tabError{1, 1, fmt.Sprintf("found no tablature: use %d lines of dashes and frets, string 1 on top", strs)}
 	}
 	return t, nil
 }
