@@ -43,7 +43,7 @@ func (s *Sitting) Amend(ctx context.Context, now time.Time, text string) (Result
 	if s.last == nil || s.open {
 		return Result{}, ErrNothingAsked
 	}
-	slip := s.last.row
+	slip, typing := s.last.row, s.typing
 	verdict, err := s.last.Question.Judge(text)
 	if err != nil {
 		return Result{}, UnreadableError{err}
@@ -51,6 +51,7 @@ func (s *Sitting) Amend(ctx context.Context, now time.Time, text string) (Result
 	if _, err := s.TakeBack(ctx, now); err != nil {
 		return Result{}, err
 	}
+	s.typing = typing // the hand was seen all the same
 	return s.judged(ctx, now, drills.Answer{Given: text, Thinking: slip.Thinking, Entry: slip.Entry}, verdict)
 }
 

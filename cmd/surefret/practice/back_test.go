@@ -122,3 +122,13 @@ func TestSettingAsideLeavesNoRow(t *testing.T) {
 		t.Error("what was brought back is not asked")
 	}
 }
+
+// What an answer showed of the hand is not forgotten where a late key amends it.
+func TestAnAmendedAnswerStillTellsOfTheHand(t *testing.T) {
+	b := begin(t, &practicetest.Log{}, nameG)
+	b.ask("F", time.Second)
+	b.Between(drills.Question{Expect: drills.ExpectNote}, time.Second)
+	if _, err := b.Amend(t.Context(), b.now, "G"); err != nil || b.Typing().Sign.Mean != time.Second {
+		t.Errorf("%v, %v", b.Typing().Sign, err)
+	}
+}

@@ -136,6 +136,9 @@ func TestALateKeyAmendsTheAnswer(t *testing.T) {
 		if b.plays(c.keys); b.answers() != c.want {
 			t.Errorf("%s, %s: %s, want %s", c.item, c.keys, b.answers(), c.want)
 		}
+		if typing := b.o.Sitting.Typing(); strings.Count(c.want, "taken back") == 1 && typing.Sign == (practice.Gap{}) && typing.Digit == (practice.Gap{}) {
+			t.Errorf("%s: nothing is learned of when the other key came", c.keys)
+		}
 		if b.phase == telling && len(b.went) != 1 {
 			t.Errorf("%s: %d answers are drawn, want 1", c.keys, len(b.went))
 		}
