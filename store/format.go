@@ -50,7 +50,7 @@ func (db *DB) ensure(ctx context.Context, formats []string) error {
 	if errors.Is(err, fs.ErrNotExist) {
 		return create(ctx, db.file, formats)
 	} else if err != nil {
-		return explain(db.path, "open the log", err)
+		return explain(db.path, "open the practice", err)
 	}
 	defer f.Close()
 	if err := examine(f, db.path, len(formats)); err != nil {
@@ -58,7 +58,7 @@ func (db *DB) ensure(ctx context.Context, formats []string) error {
 	}
 	// Something beside the file must be writable too: the -wal file.
 	if !writable(filepath.Dir(db.file)) {
-		return explain(db.path, "open the log", fs.ErrPermission)
+		return explain(db.path, "open the practice", fs.ErrPermission)
 	}
 	if info.Mode().Perm()&0o077 != 0 {
 		f.Chmod(0o600) // where the system has no such modes, there is nothing to do
@@ -72,7 +72,7 @@ func (db *DB) ensure(ctx context.Context, formats []string) error {
 func examine(f *os.File, path string, known int) error {
 	info, err := f.Stat()
 	if err != nil {
-		return explain(path, "open the log", err)
+		return explain(path, "open the practice", err)
 	}
 	if info.Size() == 0 {
 		return damagedError(path, "it is empty, 0 bytes", nil)
@@ -81,7 +81,7 @@ func examine(f *os.File, path string, known int) error {
 	if _, err := io.ReadFull(f, header); errors.Is(err, io.ErrUnexpectedEOF) {
 		return explainKind(ErrForeign, path)
 	} else if err != nil {
-		return explain(path, "open the log", err)
+		return explain(path, "open the practice", err)
 	}
 	// The SQLite file format, section 1.3: user version at 60, application id at 68.
 	id := binary.BigEndian.AppendUint32(nil, applicationID)
@@ -126,7 +126,7 @@ func formatIn(f *os.File) (int, error) {
 
 func explainKind(kind error, path string) *Error {
 	e := &Error{kind: kind, path: path}
-	e.what, e.do = sentence(kind, path, "open the log")
+	e.what, e.do = sentence(kind, path, "open the practice")
 	return e
 }
 

@@ -266,7 +266,7 @@ func settleJournal(ctx context.Context, file, name string, known int, now time.T
 	}
 	room, err := newRoom(filepath.Dir(file))
 	if err != nil {
-		return "", explain(name, "open the log", err)
+		return "", explain(name, "open the practice", err)
 	}
 	defer os.RemoveAll(room)
 	b, err := join(ctx, room, file, name)
@@ -279,7 +279,7 @@ func settleJournal(ctx context.Context, file, name string, known int, now time.T
 	case joined:
 		copied, _, err := openRegular(filepath.Join(room, "copy.db"), os.O_RDONLY)
 		if err != nil {
-			return "", explain(name, "open the log", err)
+			return "", explain(name, "open the practice", err)
 		}
 		defer copied.Close()
 		return "", examine(copied, name, known) // a newer format may be in the journal alone

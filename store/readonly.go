@@ -17,7 +17,7 @@ import (
 // Where the folder of the log cannot be written, nothing is made there at all. Other
 // errors are as of [Open].
 func OpenReadOnly(ctx context.Context, path string) (*DB, error) {
-	const doing = "open the log"
+	const doing = "open the practice"
 	path, err := filepath.Abs(path)
 	if err != nil {
 		return nil, explain(path, doing, err)

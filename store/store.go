@@ -80,7 +80,7 @@ func open(ctx context.Context, path string, formats []string) (*DB, error) {
 	}
 	file, err := resolve(path)
 	if err != nil {
-		return nil, explain(path, "open the log", err)
+		return nil, explain(path, "open the practice", err)
 	}
 	db := &DB{Now: time.Now, file: file}
 	db.view.path = path
@@ -94,7 +94,7 @@ func open(ctx context.Context, path string, formats []string) (*DB, error) {
 	db.view.read = db.readers
 	if err := db.start(ctx, formats); err != nil {
 		db.Close()
-		return nil, explain(path, "open the log", err)
+		return nil, explain(path, "open the practice", err)
 	}
 	return db, nil
 }

@@ -117,7 +117,7 @@ func TestMistakesAreAnswered(t *testing.T) {
 		{"part move x.tab", exitUsage, "'surefret part move' needs --from and --to: see"},
 		{"play shape tenth-6-minor", exitUsage, "needs --root"},
 		{"gig show Fair --json --line", exitUsage, "--json and --line do not go together"},
-		{"key", exitUsage, "use it like 'surefret key KEY"},
+		{"key", exitUsage, "'surefret key' needs KEY"},
 		{"key H", exitUsage, "is not a key"},
 		{"gig add one two", exitUsage, "use it like 'surefret gig add [NAME]"},
 		{"gig show Nowhere", exitUsage, `no gig is called "Nowhere"`},

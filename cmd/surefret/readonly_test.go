@@ -110,7 +110,7 @@ func TestWhatWorksWithoutWriting(t *testing.T) {
 		}
 	}
 	for _, line := range []string{"practice --line --mute", "gig add Late --day 2026-12-24", "data merge laptop.db", "choose only tenths"} {
-		if code, _, said := run(line, "read-only"); code != exitFailed || !strings.HasPrefix(said, "surefret: could not open the log, no permission to read and write "+path) {
+		if code, _, said := run(line, "read-only"); code != exitFailed || !strings.HasPrefix(said, "surefret: could not open the practice, no permission to read and write "+path) {
 			t.Errorf("%s ends with %d: %s", line, code, said)
 		}
 	}

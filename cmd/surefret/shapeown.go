@@ -73,7 +73,7 @@ func (p *program) shapeRemove() *cobra.Command {
 		RunE: p.withPlayer(func(ctx context.Context, pl *kept.Practice, args []string) error {
 			_, found, err := pl.OwnShape(ctx, args[0])
 			if err == nil && !found {
-				err = usagef("there is no shape of yours called %q", args[0])
+				err = usagef("there is no shape of yours called %q: 'surefret shape list' shows those there are", args[0])
 			}
 			if err == nil {
 				err = pl.DB.RemoveShape(ctx, args[0])

@@ -104,6 +104,9 @@ func complain(cmd *cobra.Command) {
 			if err == nil || errors.As(err, new(BadInput)) {
 				return err
 			}
+			if _, needed, ok := strings.Cut(cmd.Use, " "); ok && len(args) == 0 {
+				return Usagef("'%s' needs %s: see '%s --help'", cmd.CommandPath(), needed, cmd.CommandPath())
+			}
 			return Usagef("use it like '%s': see '%s --help'", cmd.UseLine(), cmd.CommandPath())
 		}
 	}
