@@ -99,6 +99,11 @@ func (s Setup) askNote(ref string, rng *rand.Rand) (Question, error) {
 	return s.findQuestion(at, rng.IntN(2) == 0), nil
 }
 
+// OpenString reports whether an item is the name of an open string.
+func (it Item) OpenString() bool {
+	return it.Family == "note" && strings.HasSuffix(it.ID, "+0/name")
+}
+
 // nameQuestion shows a place and wants the note there, in any spelling.
 func (s Setup) nameQuestion(at fretboard.Position) Question {
 	want := s.noteAt(at, s.Flats)

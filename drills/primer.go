@@ -48,10 +48,10 @@ func (c *Catalogue) Primer() Lesson {
 	low := strs[0]
 	l := Lesson{Title: "The neck and its notes"}
 	letter := func(n theory.Letter) string { return s.Names.Note(theory.Note{Letter: n}) }
-	l.Pattern = fmt.Sprintf("String %d is the thickest. Frets are the metal bars; the neck begins at the nut. "+
+	l.Pattern = fmt.Sprintf("Frets are the metal bars; the neck begins at the nut. "+
 		"Notes go from %s to %s and begin again. A fret up is a half step: two from letter to letter, but one from %s to %s and %s to %s. "+
 		"Sharp is a fret up, flat a fret down. The root names the chord",
-		low, letter(theory.A), letter(theory.G), letter(theory.B), letter(theory.C), letter(theory.E), letter(theory.F))
+		letter(theory.A), letter(theory.G), letter(theory.B), letter(theory.C), letter(theory.E), letter(theory.F))
 	var open, first []string
 	var midis []int
 	for _, str := range strs {

@@ -29,8 +29,12 @@ func (p *program) firstRun(ctx context.Context, pl *kept.Practice, lines bool, o
 		return nil
 	}
 	chosen := pl.Settings
-	var shows string
-	answered, err := p.asker(pl, lines, "'surefret --line' asks in plain lines.")(ctx, settings.FirstForm(&chosen, &shows, lines))
+	chosen.Names = settings.NamesIn(cmp.Or(p.Getenv("LC_ALL"), p.Getenv("LC_MESSAGES"), p.Getenv("LANG")))
+	if !lines {
+		fmt.Fprintln(p.Err, "To have it read aloud: surefret --line. All that can be set: surefret setup.")
+	}
+	var proves bool
+	answered, err := p.asker(pl, lines, "'surefret --line' asks in plain lines.")(ctx, settings.FirstForm(&chosen, &proves, lines))
 	switch {
 	case err != nil && !errors.Is(err, io.EOF):
 		return err
@@ -41,7 +45,7 @@ func (p *program) firstRun(ctx context.Context, pl *kept.Practice, lines bool, o
 		}
 		return fmt.Errorf("%w: to begin, run this again and press %s", screen.ErrLeft, key)
 	}
-	o.Placing = o.Placing || shows == settings.Proves
+	o.Placing = o.Placing || proves
 	chosen.Arrive()
 	if lines { // who sits at a terminal and wants lines listens to them
 		chosen.Speak = true
@@ -50,21 +54,22 @@ func (p *program) firstRun(ctx context.Context, pl *kept.Practice, lines bool, o
 	return pl.Save(ctx, chosen)
 }
 
-// listen has line mode at a terminal wait for the player, and measures once what it
-// takes to hear a line out. It returns nil lines where answers come by a pipe.
-func (p *program) listen(ctx context.Context, pl *kept.Practice, keyboard *os.File) (*line.Input, error) {
+// listen has line mode at a terminal wait for the player. It returns nil lines where
+// answers come by a pipe.
+func (p *program) listen(ctx context.Context, pl *kept.Practice, keyboard *os.File) *line.Input {
 	if keyboard == nil {
-		return nil, nil
+		return nil
 	}
 	raw := func() (func(), error) {
 		before, err := term.MakeRaw(int(keyboard.Fd()))
 		return func() { _ = term.Restore(int(keyboard.Fd()), before) }, err
 	}
 	watch := job.Begin(ctx)
-	in := line.NewKeyboard(line.Terminal{ReadWriter: keyboard, Raw: raw, Suspend: watch.Suspend, Stopped: watch.Stopped, Quit: job.Quit}, pl.Now)
-	if pl.Typing().Line > 0 || !pl.Settings.Times {
-		return in, nil
-	}
+	return line.NewKeyboard(line.Terminal{ReadWriter: keyboard, Raw: raw, Suspend: watch.Suspend, Stopped: watch.Stopped, Quit: job.Quit}, pl.Now)
+}
+
+// measure measures, after the first sitting in lines, what it takes to hear a line out.
+func (p *program) measure(ctx context.Context, pl *kept.Practice, in *line.Input) error {
 	typing, measured, err := line.Measure(ctx, in, p.Out, pl.Now, rand.New(rand.NewPCG(uint64(pl.Now().UnixNano()), 3)), pl.Typing())
 	if err == nil && measured {
 		if err = pl.KeepTyping(ctx, typing); err == nil {
@@ -74,7 +79,7 @@ func (p *program) listen(ctx context.Context, pl *kept.Practice, keyboard *os.Fi
 	if errors.Is(err, line.ErrInterrupted) {
 		err = screen.ErrInterrupted
 	}
-	return in, err
+	return err
 }
 
 // calibrate measures, after the first sitting, how fast the player types, by copying

@@ -88,12 +88,7 @@ func (p *program) practise(ctx context.Context, o practiceOptions) (err error) {
 	sel.Heard, sel.Played = snd.Heard(), o.hears.On() && !o.typing
 	var typed *line.Input
 	if lines {
-		typed, err = p.listen(ctx, pl, keyboard)
-	} else if o.Placing && pl.Settings.Times && pl.Typing().Letters == 0 {
-		err = p.calibrate(ctx, pl) // or no answer of the placing is in time
-	}
-	if err != nil {
-		return err
+		typed = p.listen(ctx, pl, keyboard)
 	}
 	s, err := o.begin(ctx, pl, sel, snd, typed != nil)
 	if err != nil {
@@ -187,6 +182,9 @@ func (p *program) practiseLines(ctx context.Context, pl *kept.Practice, s *pract
 	}
 	if kerr := pl.KeepTyping(context.WithoutCancel(ctx), s.Typing()); err == nil {
 		err = kerr
+	}
+	if typed != nil && err == nil && ctx.Err() == nil && s.Answered() > 0 && pl.Typing().Line == 0 && pl.Settings.Times {
+		err = p.measure(ctx, pl, typed)
 	}
 	return err
 }

@@ -50,10 +50,10 @@ func TestTheFirstRunTakesAKeyToBegin(t *testing.T) {
 	}
 }
 
-// A check of what is known measures the hand first, where it was not measured: else no
-// answer would be in time.
-func TestACheckOfWhatIsKnownMeasuresTypingFirst(t *testing.T) {
-	for command, want := range map[string]string{"practice --placing": "Copy what you see", "practice": "question 1"} {
+// The typing measure comes after the first sitting, and before none: nor before a check of
+// what is known.
+func TestTypingIsMeasuredAfterTheFirstSitting(t *testing.T) {
+	for _, command := range []string{"practice --placing", "practice"} {
 		master, tty, err := pty.Open()
 		if err != nil {
 			t.Skipf("no pseudo-terminal: %v", err)
@@ -65,7 +65,9 @@ func TestACheckOfWhatIsKnownMeasuresTypingFirst(t *testing.T) {
 		s := watch(t, master)
 		ended := make(chan int, 1)
 		go func() { ended <- p.run(t.Context(), strings.Fields(command)); tty.Close() }()
-		s.shows(want)
+		s.shows("question 1")
+		io.WriteString(master, "=\x1b\r") // shown, stopped, left
+		s.shows("Copy what you see")
 		io.WriteString(master, "\x03")
 		if code := <-ended; code != 130 {
 			t.Errorf("surefret %s ends with %d: %s", command, code, errs)
@@ -77,7 +79,7 @@ func TestACheckOfWhatIsKnownMeasuresTypingFirst(t *testing.T) {
 func TestWhoListensGetsNoForm(t *testing.T) {
 	path := saved(t, func(s *settings.Settings) { s.Speak = true })
 	for command, want := range map[string]string{
-		"":        "Just type the letter",
+		"":        "which note?",
 		"gig add": "A new gig. Its songs come next.",
 		"setup":   "Your guitar and how you play. Each can be changed later",
 	} {

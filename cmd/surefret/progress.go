@@ -16,7 +16,7 @@ func (p *program) progressCommand() *cobra.Command {
 	var since, page string
 	cmd := &cobra.Command{
 		Use:     "progress",
-		Short:   "Show what became fluent, where the minutes went and what comes next",
+		Short:   "Show what became sure, where the minutes went and what comes next",
 		Example: "  surefret progress\n  surefret progress --since 2026-10-01\n  surefret progress --html progress.html",
 		Args:    cli.Needs(),
 		RunE: func(cmd *cobra.Command, args []string) error {

@@ -122,7 +122,7 @@ func (t *turns) next(ctx context.Context) (bool, error) {
 	if turn.Lesson != nil {
 		t.open = false
 		if turn.Lesson.Item == "" {
-			t.teach(ctx, "First of all", *turn.Lesson)
+			t.teach(ctx, "Before the next question", *turn.Lesson)
 			return true, nil
 		}
 		t.teach(ctx, "Shown first", *turn.Lesson)

@@ -23,9 +23,9 @@ func beginner(log practice.Log, knows string, now func() time.Time) *practice.Pl
 	return practicetest.Open(log, s, now)
 }
 
-// Who knows no note names is told first what they are; then come the lowest natural
-// notes of one string, each shown before it is asked, and nothing else until all five
-// were asked both ways.
+// Who knows no note names is asked one open string that he was shown, and then told what
+// notes are; then come the lowest natural notes of that string, each shown before it is
+// asked, and nothing else until all five were asked both ways.
 func TestABeginnerBeginsWithFiveNaturalNotes(t *testing.T) {
 	log := &practicetest.Log{}
 	now := start
@@ -34,10 +34,6 @@ func TestABeginnerBeginsWithFiveNaturalNotes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	turn, _, err := s.Next(t.Context(), now)
-	if err != nil || turn.Lesson == nil || turn.Lesson.Item != "" || !strings.Contains(turn.Lesson.Pattern, "nut") {
-		t.Fatalf("not told what notes are: %+v, %v", turn, err)
-	}
 	shown, asked := map[string]bool{}, []string{}
 	for len(asked) < 14 {
 		turn, ok, err := s.Next(t.Context(), now)
@@ -45,7 +41,9 @@ func TestABeginnerBeginsWithFiveNaturalNotes(t *testing.T) {
 			t.Fatal(ok, err)
 		}
 		if turn.Lesson != nil {
-			shown[turn.Lesson.Item] = true
+			if shown[turn.Lesson.Item] = true; turn.Lesson.Item == "" && (len(asked) != 1 || asked[0] != "note/E2+0/name" || !strings.Contains(turn.Lesson.Pattern, "nut")) {
+				t.Errorf("told what notes are after %q: %+v", asked, turn.Lesson)
+			}
 			continue
 		}
 		q := turn.Question
@@ -59,6 +57,9 @@ func TestABeginnerBeginsWithFiveNaturalNotes(t *testing.T) {
 		if _, err := s.Answer(t.Context(), now, rightTo(q), time.Second, drills.EntryKeys); err != nil {
 			t.Fatal(err)
 		}
+	}
+	if !shown[""] {
+		t.Error("not told what notes are")
 	}
 	for i, id := range asked[:10] {
 		if !regexp.MustCompile(`^note/E2\+(0|1|3|5|7)/(name|find)$`).MatchString(id) {

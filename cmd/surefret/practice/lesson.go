@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"context"
 	"fmt"
 
 	"surefret/cmd/surefret/settings"
@@ -35,6 +36,9 @@ func (s *Sitting) showsFirst(c scheduler.Choice) bool {
 	if st, _ := s.p.State(c.Item); st.Asked > 0 {
 		return false
 	}
+	if s.p.Settings.Knows == settings.OpenStrings && s.item(c.Item).OpenString() {
+		return false // as he says
+	}
 	switch s.p.Settings.ShownFirst {
 	case settings.ShowAll:
 		return true
@@ -49,15 +53,17 @@ func (s *Sitting) showsFirst(c scheduler.Choice) bool {
 	return false
 }
 
-// primer tells somebody who does not know the names of the notes, before his first
-// question, what they are. It reports false where that is needless.
-func (s *Sitting) primer() (Turn, bool) {
-	if !s.o.Show || s.primed || s.p.read > 0 || s.p.Settings.Knows != settings.NoNotes {
-		return Turn{}, false
+// primer tells somebody who does not know the names of the notes what they are, once:
+// after his first question, which is about the string that he was just shown, so that he
+// has little to read before it. It reports false where that is needless.
+func (s *Sitting) primer(ctx context.Context) (Turn, bool, error) {
+	first := s.p.opened == 0 && len(s.tally) == 0
+	if !s.o.Show || first || s.p.opened > 1 || s.p.Settings.Knows != settings.NoNotes {
+		return Turn{}, false, nil
 	}
-	s.primed = true
 	lesson := s.p.catalogue.Primer()
-	return Turn{Lesson: &lesson}, true
+	told, err := s.p.met(ctx, []drills.Term{{Name: "primer"}})
+	return Turn{Lesson: &lesson}, len(told) > 0, err
 }
 
 // show shows what was chosen. Until it is asked nothing else picks it. It reports false

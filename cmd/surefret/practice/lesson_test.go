@@ -15,19 +15,19 @@ import (
 	"surefret/scheduler"
 )
 
-// A newcomer has one thing shown, and then something to answer.
+// A newcomer has one thing shown, and then something to answer; who knows the open strings
+// is asked for one at once.
 func TestANewcomersFirstNoteIsAskedAtOnce(t *testing.T) {
 	now := time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
-	set := settings.Default()
-	set.Knows = settings.OpenStrings
-	set.Arrive()
-	s, err := practicetest.Open(&practicetest.Log{}, set, func() time.Time { return now }).Begin(practice.Options{Show: true, Rand: practicetest.Rand(), Length: 10 * time.Minute})
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i := range 2 {
-		if turn, _, err := s.Next(t.Context(), now); err != nil || (turn.Lesson != nil) != (i == 0) {
-			t.Errorf("turn %d: %+v, %v", i+1, turn, err)
+	for knows, showings := range map[string]int{settings.NoNotes: 1, settings.OpenStrings: 0} {
+		s, err := beginner(&practicetest.Log{}, knows, func() time.Time { return now }).Begin(practice.Options{Show: true, Rand: practicetest.Rand(), Length: 10 * time.Minute})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range showings + 1 {
+			if turn, _, err := s.Next(t.Context(), now); err != nil || (turn.Lesson != nil) != (i < showings) {
+				t.Errorf("%s, turn %d: %+v, %v", knows, i+1, turn, err)
+			}
 		}
 	}
 }

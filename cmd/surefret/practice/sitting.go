@@ -70,7 +70,6 @@ type Sitting struct {
 	typing    Typing          // of this player, refined by his answers
 	showings  []showing       // what was shown and not yet asked, the oldest first
 	taught    map[string]bool // what was shown in this sitting, as drawn
-	primed    bool            // what notes are was told in it
 	terms     []drills.Term   // words that its summary explains
 	aside     []drills.Item   // what was set aside
 	lastAside Turn            // the question that was set aside last, until another is answered
@@ -84,7 +83,7 @@ type Sitting struct {
 type Turn struct {
 	Question drills.Question
 	Why      scheduler.Choice
-	Lesson   *drills.Lesson // nil where a question is asked; with no item, it is what a beginner is told first
+	Lesson   *drills.Lesson // nil where a question is asked; with no item, it is what a beginner is told of the notes
 	Terms    []drills.Term  // words of it that are met for the first time
 }
 
@@ -165,8 +164,8 @@ func (s *Sitting) Next(ctx context.Context, now time.Time) (Turn, bool, error) {
 	if err := s.listen(); err != nil {
 		return Turn{}, false, err
 	}
-	if turn, ok := s.primer(); ok {
-		return s.put(turn, now), true, nil
+	if turn, ok, err := s.primer(ctx); ok || err != nil {
+		return s.put(turn, now), ok, err
 	}
 	turn, ok, err := s.turn(now, left)
 	if !ok || err != nil {
@@ -264,14 +263,20 @@ func (s *Sitting) Answer(ctx context.Context, now time.Time, text string, key ti
 	default:
 		put.Text = s.o.Spoken(put.Text)
 	}
-	thinking := s.typing.Thinking(put, by, key)
+	typing := s.typing
+	if s.placing != nil || s.o.Spoken != nil { // which has to tell who knows from who does not
+		typing = typing.orUsual()
+	}
+	thinking := typing.Thinking(put, by, key)
 	if thinking > Away {
 		key, thinking = 0, 0
 	}
 	res, err := s.judged(ctx, now, drills.Answer{Given: text, Thinking: thinking.Truncate(time.Millisecond), Entry: by}, verdict)
 	if err == nil && verdict.Right {
 		s.typing.refine(put, by, key)
-		s.typing.learn(put, by, s.tally)
+		if s.placing == nil {
+			s.typing.learn(put, by, s.tally)
+		}
 	}
 	return res, err
 }

@@ -197,6 +197,19 @@ const (
 	usualTyping  = 700 * time.Millisecond
 )
 
+// usualCharacter is what each character takes that is spoken: at 175 words a minute, as
+// espeak-ng speaks where it is told nothing, words of six characters.
+const usualCharacter = 57 * time.Millisecond
+
+// orUsual has the times of a usual hand and voice where none was measured.
+func (t Typing) orUsual() Typing {
+	t.Letters, t.Digits, t.Pointer = cmp.Or(t.Letters, usualTyping), cmp.Or(t.Digits, usualTyping), cmp.Or(t.Pointer, usualTyping)
+	if t.Line == 0 {
+		t.Line, t.Character = usualTyping, usualCharacter
+	}
+	return t
+}
+
 // learn takes a typing time from the right answers of one kind in a sitting, where none
 // was measured: their thinking times are key times then. It is the third fastest of
 // fifteen, which is no slip.

@@ -53,7 +53,7 @@ func TestTimesOffCountsRightAsFluentEverywhere(t *testing.T) {
 		}
 		ready, _ := p.Readiness(p.Coming()[0])
 		said := strings.Join(page.Sentences(), " ")
-		if all := fluent == asked; all == times || proven == times || ready.Now > 0.15 == times || strings.Contains(said, " 0 items fluent") != times {
+		if all := fluent == asked; all == times || proven == times || ready.Now > 0.15 == times || strings.Contains(said, " 0 items right in time") != times {
 			t.Errorf("times %v: %d of %d fluent, proven %v, readiness %.2f, progress: %s", times, fluent, asked, proven, ready.Now, said)
 		}
 	}

@@ -54,7 +54,7 @@ func TestBarsOfAKindHaveOneScale(t *testing.T) {
 		t.Errorf("bars begin in columns %v", begins)
 	}
 	bars["Gigs"] = append(bars["Gigs"], bars["Keys"]...)
-	for kind, least := range map[string]int{"Gigs": 3, "Minutes": 4, "Fluent": 2, "Thinking": 4} {
+	for kind, least := range map[string]int{"Gigs": 3, "Minutes": 4, "Items": 2, "Thinking": 4} {
 		most := bar{100, 40}
 		for _, b := range bars[kind] {
 			if kind != "Gigs" && (b.long > most.long || most.value == 100) {

@@ -65,13 +65,13 @@ func (p Progress) charts() []chart {
 }
 
 func (p Progress) fluentChart() chart {
-	c := chart{Title: "Fluent items", Words: "How many items were right within the aim when last asked, by day.", Head: []string{"Day", "Items", "Answers", "Right"}}
+	c := chart{Title: "Items right in time", Words: "How many items were right in time when last asked, by day.", Head: []string{"Day", "Items", "Answers", "Right"}}
 	var points []point
 	for _, d := range p.Days {
 		points = append(points, point{d.Day, float64(d.Fluent)})
 		c.Rows = append(c.Rows, []string{short(d.Day), fmt.Sprint(d.Fluent), fmt.Sprint(d.Answers), fmt.Sprint(d.Right)})
 	}
-	c.SVG = curve("Fluent items by day", points)
+	c.SVG = curve("Items right in time by day", points)
 	return c
 }
 
@@ -136,7 +136,7 @@ func (p Progress) trustChart() chart {
 	for _, t := range p.Trust {
 		c.Rows = append(c.Rows, []string{fmt.Sprintf("%d %%", percent(t.Predicted)), fmt.Sprintf("%d %%", percent(t.Observed)), fmt.Sprint(t.Answers)})
 	}
-	c.SVG = scatter("Observed by predicted share of fluent answers", p.Trust)
+	c.SVG = scatter("Observed by predicted share of answers right in time", p.Trust)
 	return c
 }
 

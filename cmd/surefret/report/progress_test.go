@@ -266,7 +266,7 @@ func TestTextPageAndJSONSayTheSame(t *testing.T) {
 			says("text", "%s %.0f on %s", short(w.day), w.minutes, Many(w.days, "day"))
 		}
 	}
-	both("%.0f minutes on %d days, %d answers. %d items fluent when last asked: right, within the aim. Practised on %d of the last 14 days.", minutes, len(p.Days), answers, p.Days[len(p.Days)-1].Fluent, p.Recent)
+	both("%.0f minutes on %d days, %d answers. %d items right in time when last asked. Practised on %d of the last 14 days.", minutes, len(p.Days), answers, p.Days[len(p.Days)-1].Fluent, p.Recent)
 	figures, drawn := map[int]string{}, ""
 	for _, place := range p.Neck.Places {
 		if place.Level != Unmet && place.Fret < octave {

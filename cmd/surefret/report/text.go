@@ -246,7 +246,7 @@ func (s *sheet) weeks(p Progress) {
 	for _, w := range weeks {
 		fluent, minutes = max(fluent, w.fluent), max(minutes, w.minutes)
 	}
-	s.head("Fluent items, " + byWeek)
+	s.head("Items right in time, " + byWeek)
 	for _, w := range weeks {
 		s.row(short(w.day), s.bar(float64(w.fluent), float64(fluent), len("1000")), fmt.Sprint(w.fluent))
 	}
@@ -296,7 +296,7 @@ func (p Progress) summary() []string {
 	last := p.Days[len(p.Days)-1]
 	return []string{
 		fmt.Sprintf("%s on %s, %s.", Many(int(math.Round(total)), "minute"), Many(len(p.Days), "day"), Many(answers, "answer")),
-		fmt.Sprintf("%s fluent when last asked: right, within the aim.", Many(last.Fluent, "item")),
+		fmt.Sprintf("%s right in time when last asked.", Many(last.Fluent, "item")),
 		fmt.Sprintf("Practised on %d of the last 14 days.", p.Recent),
 	}
 }

@@ -202,9 +202,12 @@ func (m *formPage) several(a *field) huh.Field {
 	return list.Height(len(options) + 1)
 }
 
-// take hands the answers to their questions.
+// take hands the answers to their questions, but those that are passed over.
 func (m *formPage) take() error {
 	for _, a := range m.fields {
+		if a.question.Idle != nil && a.question.Idle() {
+			continue
+		}
 		if err := a.question.Set(a.text()); err != nil {
 			return err
 		}

@@ -17,7 +17,11 @@ import (
 
 	"surefret/cmd/surefret/form"
 	"surefret/cmd/surefret/ink"
+	"surefret/cmd/surefret/practice"
+	"surefret/cmd/surefret/practice/practicetest"
+	"surefret/cmd/surefret/report"
 	"surefret/cmd/surefret/settings"
+	"surefret/drills"
 )
 
 // A formBench is a form that is shown; it runs the form's commands until nothing
@@ -136,8 +140,8 @@ func TestGoldenScreensOfForms(t *testing.T) {
 			w.golden(t, "form-tuning", b.View())
 			b.keys("enter", "backspace", "enter")
 			w.golden(t, "form-refused", b.View())
-			var shows string
-			w.golden(t, "begin", openForm(settings.FirstForm(&s, &shows, false), w.o.Look, w.width, w.height).View())
+			var proves bool
+			w.golden(t, "begin", openForm(settings.FirstForm(&s, &proves, false), w.o.Look, w.width, w.height).View())
 		})
 	}
 }
@@ -249,26 +253,88 @@ func TestSettingsLeftAsTheyAreStay(t *testing.T) {
 	})
 }
 
-// Four questions, two for a beginner; a letter picks, and Space begins with what is shown.
+// Two questions, and a letter picks; Space begins with what is shown.
 func TestTheFirstFormIsShort(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		for _, c := range []struct{ keys, knows, shows string }{
-			{"n enter enter", settings.NoNotes, "no"},
-			{"y enter enter enter enter", settings.AllNotes, "no"},
-			{"y enter enter enter y enter", settings.AllNotes, settings.Proves},
-			{"y enter g enter space", settings.AllNotes, "no"},
-			{"space", settings.OpenStrings, "no"},
+		for _, c := range []struct {
+			keys, knows, tuning string
+			proves              bool
+		}{
+			{"n enter enter", settings.NoNotes, "standard", false},
+			{"up space", settings.NoNotes, "standard", false},
+			{"down enter b enter", settings.AllNotes, "bass", false},
+			{"4 enter enter", settings.AllNotes, "standard", true},
+			{"enter 3 enter down enter", settings.OpenStrings, "half step down", false},
+			{"space", settings.OpenStrings, "standard", false},
 		} {
-			s, shows := settings.Default(), ""
-			b := openForm(settings.FirstForm(&s, &shows, false), ink.Look{}, 60, 18)
+			s, proves := settings.Default(), false
+			b := openForm(settings.FirstForm(&s, &proves, false), ink.Look{}, 60, 18)
 			if !strings.Contains(b.View(), "Space start now") {
 				t.Error(b.View())
 			}
 			for key := range strings.FieldsSeq(c.keys) {
 				b.keys(strings.ReplaceAll(key, "space", " "))
 			}
-			if !b.quit || b.take() != nil || shows != c.shows || s.Knows != c.knows {
-				t.Errorf("%s: ended %v, %q, %q, want %q, %q", c.keys, b.quit, shows, s.Knows, c.shows, c.knows)
+			if !b.quit || b.take() != nil || proves != c.proves || s.Knows != c.knows || s.Tuning != c.tuning {
+				t.Errorf("%s: ended %v, proves %v, %q, %q", c.keys, b.quit, proves, s.Knows, s.Tuning)
+			}
+		}
+	})
+}
+
+// The first question is on the screen within 20 seconds of the first start, whatever the
+// player says of himself, where he reads every word before it once, at 238 a minute
+// (Brysbaert 2019, as in drills), and takes a second for each key. The neck is looked at.
+func TestTheFirstQuestionComesWithinTwentySeconds(t *testing.T) {
+	const perWord, perKey, most = time.Minute / 238, time.Second, 20 * time.Second
+	drawn, apart := regexp.MustCompile(`[║│┼┿╪|]|^ +\d+( +\d+)+\s*$`), regexp.MustCompile(`  +|[┃▸\n] *`)
+	word := regexp.MustCompile(`[\pL\d][\pL\d'#+]*`)
+	synctest.Test(t, func(t *testing.T) {
+		for _, size := range [][2]int{{60, 18}, {80, 24}} {
+			for _, keys := range []string{"space", "enter enter", "up space", "up enter enter", "down enter enter", "down down enter enter"} {
+				took, read := time.Duration(0), map[string]bool{}
+				reads := func(view string) {
+					for line := range strings.Lines(view) {
+						if drawn.MatchString(line) {
+							continue
+						}
+						for _, text := range apart.Split(line, -1) {
+							if !read[text] {
+								took += time.Duration(len(word.FindAllString(text, -1))) * perWord
+							}
+							read[text] = true
+						}
+					}
+				}
+				s, proves := settings.Default(), false
+				f := openForm(settings.FirstForm(&s, &proves, false), ink.Look{}, size[0], size[1])
+				for key := range strings.FieldsSeq(keys) {
+					reads(f.View())
+					f.keys(strings.ReplaceAll(key, "space", " "))
+					took += perKey
+				}
+				if !f.quit {
+					t.Fatalf("%s does not begin:\n%s", keys, f.View())
+				}
+				s.Arrive()
+				sit, err := practicetest.Open(&practicetest.Log{}, s, time.Now).Begin(practice.Options{
+					Show: true, Length: 10 * time.Minute, Rand: practicetest.Rand(), Selection: practice.Selection{Placing: proves}})
+				if err != nil {
+					t.Fatal(err)
+				}
+				setup, _ := s.Setup()
+				m := newPractice(t.Context(), Options{Sitting: sit, Neck: setup.Neck, Now: time.Now, Sound: func([]drills.Sounding) {}, Map: func() report.Map { return report.Map{Places: make([]report.Place, 1)} }}, func([]drills.Sounding) {})
+				m.Update(tea.WindowSizeMsg{Width: size[0], Height: size[1]})
+				for m.phase == showing {
+					reads(m.View())
+					time.Sleep(2 * reading)
+					m.Update(tea.KeyMsg{Type: tea.KeySpace, Runes: []rune(" ")})
+					took += perKey
+				}
+				if m.phase != asking || took > most {
+					t.Errorf("%dx%d, %s: %v until\n%s", size[0], size[1], keys, took, m.View())
+				}
+				t.Logf("%dx%d, %-22s %v", size[0], size[1], keys, took.Truncate(100*time.Millisecond))
 			}
 		}
 	})
@@ -296,9 +362,10 @@ func TestTheFirstTuningsStayInSight(t *testing.T) {
 		for _, tuning := range []string{"standard", "five-string bass"} {
 			s := settings.Default()
 			s.Tuning = tuning
-			var shows string
-			b := openForm(settings.FirstForm(&s, &shows, false), ink.Look{}, 80, 24)
-			b.keys("enter", "down", "down", "enter") // in German names
+			s.Names = "german"
+			var proves bool
+			b := openForm(settings.FirstForm(&s, &proves, false), ink.Look{}, 80, 24)
+			b.keys("enter", "3", "enter")
 			for i := range 12 {
 				if !strings.Contains(b.View(), "standard, E2 A2 D3 G3 H3 E4") {
 					t.Fatalf("%s, %d further down:\n%s", tuning, i, b.View())

@@ -24,7 +24,10 @@ func (m *formPage) View() string {
 	}
 	foot := m.keys(m.footKeys()...)
 	at, of := m.open()
-	number := fmt.Sprintf("%d of %d", at+1, len(of))
+	number := ""
+	if m.asked.Begin == "" { // or there are few, and all to be seen
+		number = fmt.Sprintf("%d of %d", at+1, len(of))
+	}
 	title := m.look.Paint(ink.Strong, m.asked.Title)
 	page := m.indent(title+blanks(m.measure()-ansi.StringWidth(title)-len(number))+number, m.asked.Note, "")
 	page = append(page, m.indent(m.questions(at, of, m.height-len(page)-len(foot)-1)...)...)
@@ -137,7 +140,10 @@ func (m *formPage) footKeys() []string {
 	if m.leaving {
 		leave = "again: " + leave
 	}
-	move := []string{"Up Down", "pick", "Enter", "next", "Shift+Tab", "back"}
+	move := []string{"Up Down", "pick", "Enter", "next"}
+	if at, _ := m.open(); at > 0 {
+		move = append(move, "Shift+Tab", "back")
+	}
 	if _, list := m.form.GetFocusedField().(*huh.Select[string]); list && m.asked.Begin != "" {
 		move = append([]string{"Space", m.asked.Begin}, move...)
 	}

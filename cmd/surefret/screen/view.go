@@ -120,19 +120,22 @@ func (m *sittingView) question() []string {
 }
 
 // taught lays a lesson out: what it is and its pattern over the neck, and below it the
-// same where the neck shows it, and what becomes of it.
+// same where the neck shows it, and what becomes of it where the header does not say so.
 func (m *sittingView) taught() (text, told []string) {
 	l := m.lesson
-	then := "It is asked soon."
+	text = wrap(practice.Sentence(l.Pattern), m.measure())
+	if heading := l.Heading(); heading != "" {
+		text = slices.Insert(text, 0, strings.TrimSuffix(practice.Sentence(heading), "."))
+	}
+	text[0] = m.look.Paint(ink.Strong, clip(text[0], m.measure()))
+	told = append(wrap(practice.Sentence(l.Here), m.measure()), m.noted()...)
 	switch {
 	case l.Item == "":
-		then = "Your first notes come now, each shown before it is asked."
+		told = append(told, "More notes come now, each shown before it is asked.")
 	case m.turn.Lesson == nil:
-		then = "It counts as missed, and comes back soon."
+		told = append(told, "It counts as missed, and comes back soon.")
 	}
-	text = append([]string{m.look.Paint(ink.Strong, clip(strings.TrimSuffix(practice.Sentence(l.Title), "."), m.measure()))}, wrap(practice.Sentence(l.Pattern), m.measure())...)
-	told = wrap(practice.Sentence(l.Here), m.measure())
-	return text, slices.Concat(told, m.noted(), []string{then})
+	return text, told
 }
 
 // header tells how long is left, in whole minutes and as a string that is wound
@@ -145,7 +148,7 @@ func (m *sittingView) header() string {
 	why := number + ", " + clip(m.turn.Why.Reason.String(), 30)
 	switch {
 	case m.turn.Lesson != nil && m.turn.Lesson.Item == "":
-		number, why = "first of all", "before the first question"
+		number, why = "the notes", "before the next question"
 	case m.turn.Lesson != nil:
 		number, why = "shown first", "shown first, then asked"
 	}
@@ -195,15 +198,17 @@ func (m *sittingView) questionKeys(p phase) []string {
 	if p != asking {
 		keys = append(keys, "Space", "next")
 		if m.turn.Lesson == nil {
-			keys = append(keys, "u", "take back")
+			keys = append(append(keys, "u", "take back"), m.mapKeys()...)
 		}
-		keys = append(keys, m.mapKeys()...)
 	}
 	q := m.turn.Question
 	if sounds := len(q.Heard) > 0 || p != asking && len(q.Target)+len(m.lesson.Heard) > 0; sounds && m.o.Sound != nil {
 		keys = append(keys, "Tab", "sound")
 	}
-	keys = append(keys, "?", "help", ".", "pause")
+	keys = append(keys, "?", "help")
+	if m.turn.Lesson == nil { // which is no question whose time runs
+		keys = append(keys, ".", "pause")
+	}
 	if p == asking {
 		keys = append(keys, showKey, "show me", setAsideKey, "set aside")
 	}

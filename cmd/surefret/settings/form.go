@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"surefret/cmd/surefret/form"
+	"surefret/drills/fretboard"
 )
 
 // Form asks for all settings and puts each answer into s. It starts from what s
@@ -84,43 +85,59 @@ func question(s *Settings, field Field) form.Question {
 	return q
 }
 
-// Proves is what a newcomer answers who first shows what he knows.
-const Proves = "yes"
-
-// FirstForm asks for what cannot be guessed before the first question: what he knows and
-// which instrument he plays, on the screen in which names of notes, and in lines, where
-// questions may be listened to, whether times count: four questions at most. Who does not
-// know the names of the notes is asked neither his tuning nor whether he shows what he
-// knows; shows has the answer to that, [Proves] or "no". All else has its default, and
-// [Form] asks for it.
-func FirstForm(s *Settings, shows *string, lines bool) form.Form {
-	s.Knows, *shows = OpenStrings, "no" // of who says nothing
-	names := find("names")
-	knows := find("knows")
-	tuning := find("tuning")
-	times := find("times")
-	plays := question(s, tuning)
-	plays.Ask = "What do you play, in which tuning?"
-	begins := func() bool { return s.Knows == NoNotes }
-	plays.Idle = begins
-	f := form.Form{
-		Title: "Before the first question", Note: "'surefret setup' asks for all the rest, whenever you like.",
-		Leave: "stop", Begin: "start now, as shown",
-		Questions: []form.Question{
-			question(s, knows),
-			plays,
-			{Ask: "Show first what you already know?", Hint: "no or yes", Value: shows, Options: []form.Option{
-				option("no", "no, from the start"),
-				option(Proves, "yes, in five minutes, so that it is not drilled")}, Idle: begins},
-		},
+// FirstForm asks for what cannot be guessed before the first question: which notes the
+// player can name, which instrument he plays, his names of notes on the screen where they
+// may not be English, and in lines, where questions may be listened to, whether times
+// count: four questions at most. Who can name them all may say that he proves it first.
+// All else has its default, and [Form] asks for it.
+func FirstForm(s *Settings, proves *bool, lines bool) form.Form {
+	const proving, another = "prove", "another"
+	s.Knows = OpenStrings // of who says nothing
+	names, tuning := find("names"), find("tuning")
+	knows := question(s, find("knows"))
+	knows.Options = append(slices.Clone(knows.Options), option(proving, "all: I'll prove it"))
+	knows.Check = func(text string) error {
+		if *proves = text == proving; *proves {
+			text = AllNotes
+		}
+		return find("knows").Set(s, text)
 	}
-	if !lines {
-		f.Questions = slices.Insert(f.Questions, 1, question(s, names)) // in which the tunings are shown
-		f.Note = "Read aloud: surefret --line. The rest: surefret setup."
-	} else {
-		f.Questions = append(f.Questions, question(s, times))
+	instrument := fretboard.Standard.Name
+	plays := form.Question{Ask: "What do you play?", Hint: "1, 2 or 3", Value: &instrument, Options: []form.Option{
+		option(fretboard.Standard.Name, "guitar"), option(fretboard.Bass.Name, "bass"), option(another, "another tuning")},
+		Check: func(text string) error {
+			if text == another {
+				return nil
+			}
+			return tuning.Set(s, text)
+		}}
+	tuned := question(s, tuning)
+	tuned.Idle = func() bool { return instrument != another }
+	f := form.Form{Title: "Surefret", Leave: "stop", Begin: "start now", Questions: []form.Question{knows, plays, tuned}}
+	switch {
+	case lines:
+		f.Title, f.Note = "Before the first question", "'surefret setup' asks for all the rest, whenever you like."
+		f.Questions = append(f.Questions, question(s, find("times")))
+	case s.Names != Default().Names:
+		named := question(s, names)
+		named.Idle = func() bool { return s.Knows == NoNotes } // what is usual where he lives
+		f.Questions = append(f.Questions, named)
 	}
 	return f
+}
+
+// NamesIn returns the names of notes that are usual where a language is spoken, which is
+// named as POSIX names a locale, "de_AT.UTF-8": H for B natural, Do Re Mi, or the English
+// letters. From memory, and only where nearly all musicians there have them.
+func NamesIn(locale string) string {
+	language, _, _ := strings.Cut(strings.ToLower(locale), "_")
+	switch language {
+	case "de", "cs", "hu", "pl", "sk":
+		return "german"
+	case "ca", "es", "fr", "it", "pt", "ro":
+		return "solfege"
+	}
+	return Default().Names
 }
 
 // Arrive sets what follows from what a newcomer said: who does not know all notes is

@@ -1,12 +1,14 @@
 package settings
 
 import (
+	"cmp"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
-	"github.com/google/go-cmp/cmp"
+	gocmp "github.com/google/go-cmp/cmp"
 
 	"surefret/cmd/surefret/form"
 	"surefret/drills/theory"
@@ -60,7 +62,7 @@ func TestEverySettingSurvivesTheStore(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(s, got); diff != "" {
+	if diff := gocmp.Diff(s, got); diff != "" {
 		t.Error(diff)
 	}
 	setup, err := s.Setup()
@@ -73,7 +75,7 @@ func TestWhatTheStoreLacksHasItsDefault(t *testing.T) {
 	got, err := FromMap(map[string]string{"frets": "19", "from the future": "[1]"})
 	want := Default()
 	want.Frets = 19
-	if diff := cmp.Diff(want, got); diff != "" || err != nil {
+	if diff := gocmp.Diff(want, got); diff != "" || err != nil {
 		t.Error(diff, err)
 	}
 }
@@ -86,7 +88,7 @@ func TestABadSettingIsNamedAndDefaulted(t *testing.T) {
 		if err == nil || !strings.Contains(err.Error(), key) {
 			t.Errorf("%s: %v", key, err)
 		}
-		if diff := cmp.Diff(want, got); diff != "" {
+		if diff := gocmp.Diff(want, got); diff != "" {
 			t.Errorf("%s: %s", key, diff)
 		}
 	}
@@ -165,43 +167,45 @@ func FuzzFromMap(f *testing.F) {
 	})
 }
 
-// Whoever knows notes, all or those of the open strings, is offered to show what he knows, on
-// the screen and in lines; who knows none is asked neither that nor his tuning. In lines,
-// where questions may be listened to, times are asked for as well.
-func TestTheFirstFormOffersToShowWhatIsKnown(t *testing.T) {
-	const knowing, naming, playing, showing, timing = "Do you know the names of the notes?", "How do you name the notes?",
-		"What do you play, in which tuning?", "Show first what you already know?", "Do thinking times count?"
+// Four questions at most. Whoever can name all notes is offered to prove it, on the screen
+// and in lines; who begins is not asked what he calls them, and others only where they may
+// not be English; a tuning is asked for where it is no usual one; in lines, where questions
+// may be listened to, times as well.
+func TestTheFirstFormOffersToProveWhatIsKnown(t *testing.T) {
+	const knowing, playing, tuning, naming, timing = "Which notes can you name?", "What do you play?",
+		"How is it tuned?", "How do you name the notes?", "Do thinking times count?"
 	for _, c := range []struct {
-		lines bool
-		knows string
-		asked []string
+		lines                bool
+		language             string
+		knows, plays, tuning string
+		asked                []string
+		want                 Settings
+		proves               bool
 	}{
-		{true, AllNotes, []string{knowing, playing, showing, timing}},
-		{true, OpenStrings, []string{knowing, playing, showing, timing}},
-		{true, NoNotes, []string{knowing, timing}},
-		{false, AllNotes, []string{knowing, naming, playing, showing}},
-		{false, OpenStrings, []string{knowing, naming, playing, showing}},
-		{false, NoNotes, []string{knowing, naming}},
+		{true, "C", "all: I'll prove it", "guitar", "standard", []string{knowing, playing, timing}, Settings{Knows: AllNotes, Names: "english"}, true},
+		{true, "C", NoNotes, "bass", "bass", []string{knowing, playing, timing}, Settings{Knows: NoNotes, Names: "english"}, false},
+		{false, "en_GB.UTF-8", "all", "another", "drop D", []string{knowing, playing, tuning}, Settings{Knows: AllNotes, Names: "english"}, false},
+		{false, "en_GB.UTF-8", "prove", "guitar", "standard", []string{knowing, playing}, Settings{Knows: AllNotes, Names: "english"}, true},
+		{false, "de_AT.UTF-8", NoNotes, "guitar", "standard", []string{knowing, playing}, Settings{Knows: NoNotes, Names: "german"}, false},
+		{false, "fr_FR", OpenStrings, "another", "DADGAD", []string{knowing, playing, tuning, naming}, Settings{Knows: OpenStrings, Names: "solfege"}, false},
 	} {
-		s, shows := Default(), ""
+		s := Default()
+		s.Names = NamesIn(c.language)
+		var proves bool
 		var asked []string
-		for _, q := range FirstForm(&s, &shows, c.lines).Questions {
+		for _, q := range FirstForm(&s, &proves, c.lines).Questions {
 			if q.Idle != nil && q.Idle() {
 				continue
 			}
 			asked = append(asked, q.Ask)
-			answer := map[string]string{knowing: c.knows, showing: Proves, timing: "off"}[q.Ask]
-			if answer == "" {
-				answer = *q.Value
-			}
-			if err := q.Set(answer); err != nil {
+			answer := map[string]string{knowing: c.knows, playing: c.plays, tuning: c.tuning, timing: "off"}[q.Ask]
+			if err := q.Set(cmp.Or(answer, *q.Value)); err != nil {
 				t.Fatal(err)
 			}
 		}
 		s.Arrive()
-		begins := c.knows == NoNotes
-		if diff := cmp.Diff(c.asked, asked); diff != "" || s.Times == c.lines || s.Knows != c.knows || (shows == Proves) == begins || (s.ShownFirst == ShowNeeded) != (c.knows != AllNotes) {
-			t.Errorf("lines %v, %s: %s, %+v", c.lines, c.knows, diff, s)
+		if !slices.Equal(asked, c.asked) || proves != c.proves || s.Knows != c.want.Knows || s.Names != c.want.Names || s.Tuning != c.tuning || s.Times == c.lines || (s.ShownFirst == ShowNeeded) != (c.want.Knows != AllNotes) {
+			t.Errorf("lines %v, %s, %s: asked %q, proves %v, %+v", c.lines, c.language, c.knows, asked, proves, s)
 		}
 	}
 }
