@@ -104,7 +104,7 @@ func (m Moved) whyFar() string {
 	for i, e := range m.Events {
 		for j, n := range e.Notes {
 			if !n.Dead && m.origin(i, j).Fret < down {
-				return fmt.Sprintf(" (%s down would go below the nut)", Steps(down))
+				return fmt.Sprintf(" (%s down would go below the nut)", fretboard.Steps(down))
 			}
 		}
 	}
