@@ -153,5 +153,5 @@ func (p *Planner) appraise(i int32) {
 	t.loss = float32(loss / seconds)
 	p.topics[t.topic].fluent += v.fluent - float64(t.fluent)
 	t.fluent = float32(v.fluent)
-	t.worth = t.loss * p.topics[t.topic].weight
+	p.value(t)
 }

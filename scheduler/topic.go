@@ -53,8 +53,15 @@ func (p *Planner) weigh(k int32) {
 	worth := topicWorth * min(1, makingMost/float64(p.opt.Making)) // who begins much need not finish it
 	t.weight = float32(1 + worth*4*near*(1-near))
 	for _, i := range t.items {
-		s := &p.standing[i]
-		s.worth = s.loss * t.weight
+		p.value(&p.standing[i])
+	}
+}
+
+// value sets what asking an item is worth: by what its topic counts, but a deadline's
+// items are wanted one by one, and there a topic that is nearly sure would hold the others up.
+func (p *Planner) value(t *standing) {
+	if t.worth = t.loss; t.deadline < 0 {
+		t.worth *= p.topics[t.topic].weight
 	}
 }
 
