@@ -57,11 +57,12 @@ var (
 )
 
 // Settings of the fluency model, chosen on simulated players. itemVariance from 0.4
-// to 1.6, easyOdds from 0.05 to 0.11, sameDay to 0.5 and lent from 0.35 to 0.7 move
-// the share that is fluent by a tenth of a point at most.
+// to 1.8, easyOdds from 0.03 to 0.11, sameDay to 0.5 and lent from 0.35 to 0.7 move
+// the share that is fluent by a tenth of a point at most; the first two were chosen by
+// how far predictions come out.
 const (
-	itemVariance = 0.8  // of items around what practice and rest would make them, logit
-	easyOdds     = 0.07 // that an item needs no memory: an open string, say
+	itemVariance = 1.8  // of items around what practice and rest would make them, logit
+	easyOdds     = 0.03 // that an item needs no memory: an open string, say
 	easyFluent   = 0.93 // of the answers to those
 	timeSpread   = 0.15 // of ln thinking time that luck makes: how near to the aim counts in part
 	sameDay      = 0.5  // practice that another answer on the same day is

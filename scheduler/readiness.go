@@ -32,10 +32,9 @@ const maxDaily = 90 * time.Minute
 const (
 	samples    = 10    // simulations of the days until the deadline; even: each other one mirrors the one before
 	confidence = 1.645 // standard deviations either side that hold nine in ten of a normal distribution
-	modelDoubt = 0.031 // standard deviation of the share that the model itself is off a day ahead, more by the root of the days:
-	itemDoubt  = 0.3   // the same of one item alone, two weeks ahead:
+	modelDoubt = 0.039 // standard deviation of the share that the model itself is off a day ahead, more by the root of the days:
+	itemDoubt  = 0.34  // the same of one item alone, two weeks ahead:
 	doubtDays  = 15    // held against simulated players 4, 8 and 15 days ahead, and taken to grow no more
-	farDoubt   = 0.2   // of the range, more at doubtDays, and as the square of the days before: what players miss and forget adds up
 )
 
 // Readiness predicts d as seen from now, by simulating the days until then
@@ -129,8 +128,6 @@ func (f *foresight) readiness(of []int32) Readiness {
 	// What is nearly all known leaves less to be wrong about, but not what was never met.
 	doubt := (modelDoubt*modelDoubt + itemDoubt*itemDoubt/n/doubtDays) * float64(min(f.days, doubtDays)) * max(4*s.Share*(1-s.Share), 1-float64(s.Met)/n, 0.2)
 	spread := confidence * math.Sqrt(max(squares/m-s.Share*s.Share, 0)+luck/m+doubt)
-	far := float64(min(f.days, doubtDays)) / doubtDays
-	spread *= 1 + farDoubt*far*far
 	s.Low, s.High = max(s.Share-spread, 0), min(s.Share+spread, 1)
 	s.Enough = s.Share >= readyShare
 	if f.days == 0 {

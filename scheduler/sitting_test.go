@@ -46,7 +46,7 @@ func TestOneFamilyAloneKeepsItsMissesAndItsGig(t *testing.T) {
 		}
 
 		p = newPlanner(t, alike(300, c.families, c.groups), Options{})
-		gig := Deadline{Items: ids(alike(20, 1, 1)), Day: morning.AddDate(0, 0, 10)}
+		gig := Deadline{Items: ids(alike(30, 1, 1)), Day: morning.AddDate(0, 0, 10)}
 		p.SetDeadlines([]Deadline{gig})
 		turns := 0
 		for _, c := range sit(p, morning, 10*time.Minute, always) {
@@ -55,7 +55,7 @@ func TestOneFamilyAloneKeepsItsMissesAndItsGig(t *testing.T) {
 			}
 		}
 		if turns < 50 {
-			t.Errorf("%v: a gig's 20 items were asked %d times in ten minutes", c, turns)
+			t.Errorf("%v: a gig's 30 items were asked %d times in ten minutes", c, turns)
 		}
 	}
 }
