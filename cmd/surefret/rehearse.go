@@ -52,9 +52,8 @@ func (p *program) rehearseCommand() *cobra.Command {
 			"With --listen you play, and each change is judged by what the microphone hears:\n" +
 			"right in time, late, wrong, or not heard. A root may come in any octave. A walk has to\n" +
 			"reach its root in time, by its notes in their order, of which half have to be heard; a\n" +
-			"phrase of a part the same from its first note on. Octaves, tenths and triads are listened\n" +
-			"for as a whole. Of held tones the first stroke and one of them count: in tests two of\n" +
-			"three were not heard.\n" +
+			"phrase of a part the same from its first note on. Octaves, tenths, triads and held tones\n" +
+			"are listened for as a whole; one note of them that is off may not be heard.\n" +
 			"What devices add is taken off as 'surefret tune --delay' measured it; else it is a guess\n" +
 			"that moves the whole run, and the changes are judged by the middle of that. " + untried + deviceHolds() + "\n\n" + synth.Caution,
 		Example: "  surefret rehearse Cockles --called Eb\n  surefret rehearse Cockles --called Eb --tempo 72 --loop\n" +

@@ -19,6 +19,8 @@ const (
 	gripSupport  = 0.3  // share of the partials of its weakest note
 	gripShift    = 5    // semitones that all of it may be off
 	noteShift    = 2    // semitones that one of its notes may be off
+	strong       = 0.1  // of the loudest partial that rang before, for one to tell what rings on: -20 dB
+	lobe         = 3    // bins beside a partial that may be its own
 )
 
 // A grip is some notes that sound together, in hertz.
@@ -58,7 +60,11 @@ func (l *Listener) verifyGrip() {
 	own, explains, support := l.spectrum.fitGrip(l.grip)
 	best, off := math.Inf(-1), 0.0
 	try := func(semitones, index int) {
-		if score, _, _ := l.spectrum.fitGrip(l.grip.moved(semitones, index)); score > best {
+		other := l.grip.moved(semitones, index)
+		if index >= 0 && l.spectrum.hidden(other, index) { // as well as no note at all
+			return
+		}
+		if score, _, _ := l.spectrum.fitGrip(other); score > best {
 			best, off = score, l.stranger(semitones, index)
 		}
 	}
@@ -111,19 +117,11 @@ func (s *spectrum) fitGrip(g grip) (score, explained, weakest float64) {
 	if s.total == 0 {
 		return 0, 0, 0
 	}
-	bin := s.rate / float64(s.n)
-	partial := func(hertz, note float64) int {
-		n := math.Round(hertz / note)
-		if n < 1 || math.Abs(hertz-n*note) > max(0.35*bin, tolerance*n*note) {
-			return 0
-		}
-		return int(n)
-	}
 	var there [mostGrip][mostPartial + 1]bool
 	for _, p := range s.peaks {
 		some := false
 		for i := range g.n {
-			if n := partial(p.hertz, g.notes[i]); n > 0 {
+			if n := s.partial(p.hertz, g.notes[i]); n > 0 {
 				some = true
 				if n <= mostPartial {
 					there[i][n] = true
@@ -139,11 +137,7 @@ func (s *spectrum) fitGrip(g grip) (score, explained, weakest float64) {
 	for i := range g.n {
 		have, want := 0.0, 0.0
 		for n := 1; n <= mostPartial && float64(n)*g.notes[i] < 0.4*s.rate; n++ {
-			shared := false
-			for k := range g.n {
-				shared = shared || k != i && partial(float64(n)*g.notes[i], g.notes[k]) > 0
-			}
-			if shared {
+			if s.shared(g, i, n) {
 				continue
 			}
 			w := 1 / math.Sqrt(float64(n))
@@ -159,4 +153,59 @@ func (s *spectrum) fitGrip(g grip) (score, explained, weakest float64) {
 		weakest, sum = min(weakest, support), sum+support
 	}
 	return explained + 0.5*weakest + 0.25*sum/float64(g.n), explained, weakest
+}
+
+// partial is which partial of a note a tone is, 0 for none.
+func (s *spectrum) partial(hertz, note float64) int {
+	n := math.Round(hertz / note)
+	if n < 1 || math.Abs(hertz-n*note) > max(0.35*s.rate/float64(s.n), tolerance*n*note) {
+		return 0
+	}
+	return int(n)
+}
+
+// shared reports whether a partial of the note at an index is one of another note, too.
+func (s *spectrum) shared(g grip, index, n int) bool {
+	for k := range g.n {
+		if k != index && s.partial(float64(n)*g.notes[index], g.notes[k]) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// hidden reports whether the note at an index has no partial of its own, so that nothing
+// can speak for it: an octave of another.
+func (s *spectrum) hidden(g grip, index int) bool {
+	for n := 1; n <= mostPartial && float64(n)*g.notes[index] < 0.4*s.rate; n++ {
+		if !s.shared(g, index, n) {
+			return false
+		}
+	}
+	return true
+}
+
+// ringsOn is how much is left of what rang before a grip was struck, from 0 to 1: of its
+// partials that the grip has not, the share of the one that fell least. What the hand let
+// go of hides no partial of the grip.
+func (s *spectrum) ringsOn(g grip) float64 {
+	bin := s.rate / float64(s.n)
+	least, left, some := strong*slices.Max(s.before), 0.0, false
+	for i := 2; i < len(s.before)-2; i++ {
+		b, hertz := s.before[i], float64(i)*bin
+		if b < least || b < s.before[i-1] || b <= s.before[i+1] {
+			continue
+		}
+		own := slices.ContainsFunc(g.notes[:g.n], func(note float64) bool {
+			n := max(1, math.Round(hertz/note))
+			return math.Abs(hertz-n*note) < max(lobe*bin, tolerance*n*note)
+		})
+		if !own {
+			left, some = max(left, slices.Max(s.mag[i-1:i+2])/b), true
+		}
+	}
+	if !some {
+		return 1
+	}
+	return min(1, left)
 }

@@ -180,11 +180,13 @@ func (l *Listener) verify() {
 	if since > l.samples(verifyEnd) && !several {
 		return
 	}
-	l.spectrum.look(l.last(l.spectrum.size, l.done))
+	samples := l.last(l.spectrum.size, l.done)
 	if several {
+		l.spectrum.lookFor(l.grip, samples)
 		l.verifyGrip()
 		return
 	}
+	l.spectrum.look(samples)
 	if !l.verifies() {
 		n.seen = 0
 		return

@@ -71,6 +71,17 @@ func (s *spectrum) remember(samples []float32) {
 // look finds the peaks of samples, but for those that rang before as loud.
 func (s *spectrum) look(samples []float32) {
 	s.transform(samples)
+	s.find(1)
+}
+
+// lookFor finds the peaks of samples in which a grip is looked for.
+func (s *spectrum) lookFor(g grip, samples []float32) {
+	s.transform(samples)
+	s.find(s.ringsOn(g))
+}
+
+// find finds the peaks, but for those that ring on: so much is left of what rang before.
+func (s *spectrum) find(left float64) {
 	top := slices.Max(s.mag)
 	s.peaks, s.total = s.peaks[:0], 0
 	for from := 0; from+block <= len(s.mag); from += block {
@@ -83,7 +94,7 @@ func (s *spectrum) look(samples []float32) {
 			if m < least || m < s.mag[i-1] || m <= s.mag[i+1] || len(s.peaks) == mostPeaks {
 				continue
 			}
-			if m < rise*max(s.before[i-1], s.before[i], s.before[i+1]) {
+			if m < rise*left*max(s.before[i-1], s.before[i], s.before[i+1]) {
 				continue
 			}
 			at, _ := parabola(math.Log(s.mag[i-1]+1e-15), math.Log(m), math.Log(s.mag[i+1]+1e-15))
