@@ -253,7 +253,7 @@ func TestPerformancesAreJudgedAsTheyWerePlayed(t *testing.T) {
 		{keys: "Ab", as: "tenths", play: performances[3:4]}, {keys: "Ab", as: rehearse.Held, play: performances[3:4]},
 		{keys: "Ab", as: rehearse.Part, play: performances[3:4]},
 	}
-	if os.Getenv("SUREFRET_ORACLES") == "all" {
+	if oracle.All() {
 		guitars = []guitar{
 			{keys: "C Eb Ab F#", as: rehearse.Roots, play: performances}, {keys: "Ab", as: rehearse.Walks, play: performances},
 		}

@@ -50,10 +50,10 @@ var conditions = []struct {
 }
 
 // TestSingleNotes holds notes of six recorded guitars to the bars: a tenth of the
-// places, or all of them where SUREFRET_ORACLES is "all".
+// places, or all of them where oracle.All asks for them.
 func TestSingleNotes(t *testing.T) {
 	every := 10
-	if all() {
+	if oracle.All() {
 		every = 1
 	}
 	results := make([]heard, len(conditions))
@@ -66,7 +66,7 @@ func TestSingleNotes(t *testing.T) {
 					notes := places(every, uint64(3*f+p))
 					x := oracle.Guitars(t, font, program, true, notes)
 					for i, c := range conditions {
-						if c.whole && !all() {
+						if c.whole && !oracle.All() {
 							continue
 						}
 						var h heard

@@ -3,7 +3,6 @@ package listen_test
 import (
 	"math"
 	"math/rand/v2"
-	"os"
 	"testing"
 	"time"
 
@@ -13,9 +12,6 @@ import (
 // The sets that the thresholds were fixed on were steel, clean and jazz guitar, finger
 // and picked bass of the first font. These are others, but for one.
 var judged = []int{oracle.NylonGuitar, oracle.MutedGuitar, oracle.CleanGuitar}
-
-// all reports whether the whole sets are run, and not a tenth.
-func all() bool { return os.Getenv("SUREFRET_ORACLES") == "all" }
 
 const apart = time.Second
 

@@ -20,7 +20,7 @@ const talk = "The Saltmarsh Five play at the harbour on Friday, and the singer w
 func TestTalkIsNoAnswer(t *testing.T) {
 	espeak := oracle.Program(t, "espeak-ng")
 	voices, seconds := []string{"en-gb"}, 30
-	if all() {
+	if oracle.All() {
 		voices, seconds = []string{"en-gb", "en-us+f3", "de", "en-gb+f2", "fr"}, 90
 	}
 	for _, voice := range voices {

@@ -35,7 +35,7 @@ func walks(count int, ring bool) []oracle.Plucked {
 // TestWalkUps hears each note of a walk beside the one that is expected.
 func TestWalkUps(t *testing.T) {
 	count := 3
-	if all() {
+	if oracle.All() {
 		count = 24
 	}
 	for _, ring := range []bool{false, true} {

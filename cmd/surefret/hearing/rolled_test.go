@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"strings"
 	"sync"
@@ -187,10 +186,10 @@ var rolledBars = []struct {
 }
 
 // TestRolledGrips holds grips that are rolled on recorded guitars to their bars where
-// SUREFRET_ORACLES is "all". Else it plays few of them, clean, of which three in four are
+// oracle.All asks for it. Else it plays few of them, clean, of which three in four are
 // accepted: too few to tell a share from.
 func TestRolledGrips(t *testing.T) {
-	all := os.Getenv("SUREFRET_ORACLES") == "all"
+	all := oracle.All()
 	octaves, grips, misses, few := 3, 6, 1, 0.75
 	if all {
 		octaves, grips, misses, few = 30, 134, 3, 1
