@@ -57,11 +57,14 @@ var rooms = map[string]room{
 	"cmd/surefret/sheet":                 {ours: music("scheduler cmd/surefret/report cmd/surefret/ink cmd/surefret/neck cmd/surefret/spoken")},
 	"cmd/surefret/spoken":                {ours: list("drills/theory drills/fretboard")},
 	"cmd/surefret/cli":                   {ours: list("cmd/surefret/report"), others: list("github.com/spf13/cobra github.com/spf13/pflag"), world: true},
-	"cmd/surefret/kept":                  {ours: music("scheduler store synth cmd/surefret/ink cmd/surefret/cli cmd/surefret/practice cmd/surefret/report cmd/surefret/settings cmd/surefret/setlist cmd/surefret/sheet"), world: true},
-	"cmd/surefret/console":               {ours: list("cmd/surefret/cli cmd/surefret/ink cmd/surefret/report"), others: list("golang.org/x/term github.com/charmbracelet/x/ansi"), world: true},
-	"cmd/surefret/sound":                 {ours: list("drills synth synth/speaker cmd/surefret/score cmd/surefret/settings")},
-	"cmd/surefret/score":                 {ours: list("drills drills/theory drills/fretboard drills/rehearse synth synth/midi"), tests: list("drills/gig drills/fretboard/tablature")},
-	"cmd/surefret/hearing":               {ours: list("drills drills/fretboard drills/rehearse synth/listen"), tests: list("synth cmd/surefret/sound")},
+	// Opens a practice in its file, and finds what a command names in it: the one room
+	// besides the commands that knows both the store and the application.
+	"cmd/surefret/kept": {ours: music("scheduler store synth cmd/surefret/ink cmd/surefret/cli cmd/surefret/practice cmd/surefret/report cmd/surefret/settings cmd/surefret/setlist cmd/surefret/sheet"), world: true},
+	// Knows the terminal, and nothing of music.
+	"cmd/surefret/console": {ours: list("cmd/surefret/cli cmd/surefret/ink cmd/surefret/report"), others: list("golang.org/x/term github.com/charmbracelet/x/ansi"), world: true},
+	"cmd/surefret/sound":   {ours: list("drills synth synth/speaker cmd/surefret/score cmd/surefret/settings")},
+	"cmd/surefret/score":   {ours: list("drills drills/theory drills/fretboard drills/rehearse synth synth/midi"), tests: list("drills/gig drills/fretboard/tablature")},
+	"cmd/surefret/hearing": {ours: list("drills drills/fretboard drills/rehearse synth/listen"), tests: list("synth cmd/surefret/sound")},
 	// Tuning is said in words of its own, and a delay is measured with what the loudspeaker plays.
 	"cmd/surefret/hearing/tuner": {ours: list("drills drills/theory drills/fretboard drills/rehearse synth cmd/surefret/cli cmd/surefret/hearing cmd/surefret/ink cmd/surefret/sound"), tests: list("synth/microphone synth/speaker synth/wav cmd/surefret/settings")},
 	// The one room that opens an input or a recording for an ear.
