@@ -175,10 +175,10 @@ func asksFor(t *testing.T, pl *kept.Practice, command string) map[string]bool {
 	o.add(cmd)
 	words := bytes.Fields([]byte(command))
 	var args []string
-	for _, w := range words[2:] {
+	for _, w := range words[1:] {
 		args = append(args, string(w))
 	}
-	if string(words[0]) != "surefret" || string(words[1]) != "practice" {
+	if string(words[0]) != "surefret" || !strings.HasPrefix(args[0], "--") {
 		t.Fatalf("%q is no practice command", command)
 	}
 	if err := cmd.ParseFlags(args); err != nil {

@@ -259,9 +259,15 @@ func (s *played) types(keys string) {
 
 // shows waits until text is painted. The deadline is only there for a program
 // that hangs.
-func (s *played) shows(text string) {
+func (s *played) shows(text string) { s.t.Helper(); s.presses("", text) }
+
+// presses presses a key until text is painted: one that comes too soon to be meant is
+// not taken, and an Esc with another key behind it is read as one key.
+func (s *played) presses(key, text string) {
 	s.t.Helper()
 	deadline := time.After(10 * time.Minute)
+	again := time.NewTicker(300 * time.Millisecond)
+	defer again.Stop()
 	for {
 		s.mu.Lock()
 		found := bytes.Contains(s.screen.Bytes(), []byte(text))
@@ -270,6 +276,8 @@ func (s *played) shows(text string) {
 			return
 		}
 		select {
+		case <-again.C:
+			io.WriteString(s.keys, key)
 		case <-s.more:
 		case <-deadline:
 			s.t.Fatalf("never showed %q: %q", text, s.screen.String())

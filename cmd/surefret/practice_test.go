@@ -66,8 +66,9 @@ func TestTypingIsMeasuredAfterTheFirstSitting(t *testing.T) {
 		ended := make(chan int, 1)
 		go func() { ended <- p.run(t.Context(), strings.Fields(command)); tty.Close() }()
 		s.shows("question 1")
-		io.WriteString(master, "=\x1b\r") // shown, stopped, left
-		s.shows("Copy what you see")
+		s.presses("=", "counts as missed")
+		s.presses("\x1b", "Done.")
+		s.presses("\r", "Copy what you see")
 		io.WriteString(master, "\x03")
 		if code := <-ended; code != 130 {
 			t.Errorf("surefret %s ends with %d: %s", command, code, errs)
