@@ -189,7 +189,7 @@ func saySongs(a, b []byte) (string, string) {
 			said = append(said, fmt.Sprintf("part %q of %d lines", p.Name, strings.Count(p.Tab, "\n")+1))
 		}
 		if s.Tempo > 0 {
-			said = append(said, fmt.Sprintf("tempo %d", s.Tempo))
+			said = append(said, fmt.Sprintf("tempo %g", s.Tempo))
 		}
 		return append(said, "the title "+s.Title)
 	}

@@ -31,7 +31,7 @@ func TestNothingOfAnAwkwardChartIsLost(t *testing.T) {
 			t.Errorf("%s is played %s, want %s", v.name, got, v.played)
 		}
 		if strings.Contains(strings.ToLower(v.text), "capo") && c.Capo != 3 || strings.Contains(v.text, "4/4") && c.Time != (Meter{4, 4}) || strings.Contains(v.text, "96") && c.Tempo != 96 {
-			t.Errorf("%s has the capo %d, the metre %v and the tempo %d", v.name, c.Capo, c.Time, c.Tempo)
+			t.Errorf("%s has the capo %d, the metre %v and the tempo %g", v.name, c.Capo, c.Time, c.Tempo)
 		}
 		for _, other := range []Chart{c, must[Chart](t)(c.Numbers())} {
 			again, err := Read(v.name, other.String(), o)

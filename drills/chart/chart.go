@@ -50,7 +50,7 @@ type Chart struct {
 	Key      theory.Key // in which the chords are written; with a capo, what the hand plays
 	Keyed    bool       // whether the chart says its key; if not, numbers count from C
 	Capo     int        // fret, 0 where there is none
-	Tempo    int        // beats a minute, 0 where it is not given
+	Tempo    float64    // beats a minute, 0 where it is not given
 	Time     Meter      // zero where it is not given
 	Sections []Section
 	Names    theory.Names // in which its letters are named

@@ -23,7 +23,7 @@ var (
 	fieldForm    = formOf(`^(\s*(?i:(title|key|tempo|bpm|time|metre|meter|capo))\s*[:=][\s\x{a0}]*)(.*?)[\s\x{a0}]*$`)
 	capoForm     = formOf(`^(?i:(?:(?:on|at) )?(?:the )?(?:fret )?(\d{1,2})(?:st|nd|rd|th)?(?: fret)?)(?:[,;]?\s*\(?(?i:play(?: in)?)\s+([^)\s]+)\)?)?$`)
 	bareCapo     = formOf(`^(\s*(?i:capo)\s+)((?i:(?:(?:on|at) )?(?:the )?(?:fret )?)\d.*?)\s*$`)
-	tempoForm    = formOf(`^(?:♩\s*=\s*)?(\d{2,3})(?:\s*(?i:bpm))?$`)
+	tempoForm    = formOf(`^(?:♩\s*=\s*)?(\d{2,3}(?:\.\d{1,2})?)(?:\s*(?i:bpm))?$`)
 	bracketForm  = formOf(`^\s*\[([^\[\]]*[^\[\]\s][^\[\]]*)\](.*)$`)
 	colonForm    = formOf(`^\s*([^:|]{1,40}):(.*)$`)
 	sectionWords = `(?i:intro|introduction|verse|strophe|chorus|refrain|pre-?chorus|bridge|middle(?: eight| 8)?|solo|instrumental|interlude|break|turnaround|vamp|tag|coda|outro|end|ending|hook|part|section|riff)`
@@ -182,11 +182,11 @@ func (r *reader) fact(name, value string, column int) {
 	case "tempo":
 		parts := tempoForm().FindStringSubmatch(value)
 		if parts == nil {
-			r.fault(column, value, "no tempo: give beats a minute, like 96")
+			r.fault(column, value, "no tempo: give beats a minute, like 96 or 96.5")
 			return
 		}
 		if c.Tempo == 0 {
-			c.Tempo, _ = strconv.Atoi(parts[1])
+			c.Tempo, _ = strconv.ParseFloat(parts[1], 64)
 		}
 	case "time":
 		m, ok := parseMeter(value)

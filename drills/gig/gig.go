@@ -40,7 +40,7 @@ type Song struct {
 	Sections []Section `json:"sections"`
 	Shapes   []string  `json:"shapes,omitempty"` // names of movable shapes used
 	Parts    []Part    `json:"parts,omitempty"`
-	Tempo    int       `json:"tempo,omitempty"`  // beats a minute, 20 to 400; 0 where it is not given
+	Tempo    float64   `json:"tempo,omitempty"`  // beats a minute, 20 to 400; 0 where it is not given
 	Shaky    bool      `json:"shaky,omitempty"`  // the player said so after the gig
 	Chart    string    `json:"chart,omitempty"`  // the text that it was read from; its sections say the same
 	Stored   bool      `json:"stored,omitempty"` // in a gig: a song of the repertoire, which the gig only calls
@@ -173,8 +173,8 @@ func (s Song) Check() error {
 			return err
 		}
 	}
-	if s.Tempo != 0 && (s.Tempo < slowest || s.Tempo > fastest) {
-		return fmt.Errorf("a tempo of %d cannot be used: give %d to %d beats a minute", s.Tempo, slowest, fastest)
+	if s.Tempo != 0 && !(s.Tempo >= slowest && s.Tempo <= fastest) { // nor what is no number
+		return fmt.Errorf("a tempo of %g cannot be used: give %d to %d beats a minute", s.Tempo, slowest, fastest)
 	}
 	return nil
 }

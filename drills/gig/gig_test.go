@@ -2,6 +2,7 @@ package gig
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -153,11 +154,11 @@ func TestTheBoundsOfAGig(t *testing.T) {
 			t.Errorf("a note of %d letters, %.9q: %v", len(text), text, err)
 		}
 	}
-	for tempo, good := range map[int]bool{0: true, 19: false, 20: true, 400: true, 401: false, -1: false} {
+	for tempo, good := range map[float64]bool{0: true, 19.5: false, 20: true, 96.5: true, 400: true, 400.5: false, -1: false, math.NaN(): false} {
 		s := tinUmbrella()
 		s.Tempo = tempo
 		if err := s.Check(); (err == nil) != good {
-			t.Errorf("tempo %d: %v", tempo, err)
+			t.Errorf("tempo %g: %v", tempo, err)
 		}
 	}
 	for length, good := range map[int]bool{longestText: true, longestText + 1: false} {

@@ -108,7 +108,7 @@ func OwnParts(fb fretboard.Fretboard, songs ...Song) (all []drills.OwnPart) {
 		for i, id := range s.partIDs() {
 			if tab, err := s.Parts[i].On(fb); err == nil && !seen[id] && tab.IsFor(fb.Tuning) {
 				seen[id] = true
-				all = append(all, drills.OwnPart{ID: id, Song: s.Title, Name: s.Parts[i].Plain(), Learned: learned, Tempo: float64(s.Tempo), Part: tab.Part()})
+				all = append(all, drills.OwnPart{ID: id, Song: s.Title, Name: s.Parts[i].Plain(), Learned: learned, Tempo: s.Tempo, Part: tab.Part()})
 			}
 		}
 	}

@@ -102,7 +102,7 @@ func (s Song) asText(o chart.Options) (string, error) {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Title: %s\nKey: %s\n", s.Title, s.Learned)
 	if s.Tempo > 0 {
-		fmt.Fprintf(&b, "Tempo: %d\n", s.Tempo)
+		fmt.Fprintf(&b, "Tempo: %g\n", s.Tempo)
 	}
 	for _, sec := range s.Sections {
 		b.WriteString("\n")

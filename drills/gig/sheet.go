@@ -18,7 +18,7 @@ type Sheet struct {
 	Called    string         `json:"called"`
 	Signature string         `json:"signature"` // of the called key, in words
 	Semitones int            `json:"semitones"` // from the learned to the called key, -5 to 6
-	Tempo     int            `json:"tempo,omitempty"`
+	Tempo     float64        `json:"tempo,omitempty"`
 	Sections  []SheetSection `json:"sections"`
 	Chords    []SheetChord   `json:"chords"` // each once, in the order they come
 	Shapes    []SheetShape   `json:"shapes,omitempty"`

@@ -25,7 +25,7 @@ func (pl *Practice) Run(s gig.Song, o Running) (rehearse.Run, error) {
 	tempo := o.Tempo
 	switch {
 	case tempo == 0 && s.Tempo > 0:
-		tempo = float64(s.Tempo)
+		tempo = s.Tempo
 	case tempo == 0:
 		tempo = UsualTempo
 	case !(tempo >= synth.SlowestTempo && tempo <= synth.FastestTempo):

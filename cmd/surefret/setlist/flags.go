@@ -20,7 +20,7 @@ type Flags struct {
 	chords        string
 	sections      []string
 	shapes, parts []string
-	tempo         int
+	tempo         float64
 }
 
 // describing are the flags by their names.
@@ -34,7 +34,7 @@ func (f *Flags) Add(flags *pflag.FlagSet) {
 	flags.StringArrayVar(&f.sections, "section", nil, "a section with its own chords, \"verse: 1 4 5\"; again for each")
 	flags.StringSliceVar(&f.shapes, "shapes", nil, "movable shapes you use, by their names in 'surefret shape list' or by words: tenths,e-form")
 	flags.StringArrayVar(&f.parts, "part", nil, "a tablature file to keep with the song (repeat for more)")
-	flags.IntVar(&f.tempo, "tempo", 0, "beats a minute, 20 to 400")
+	flags.Float64Var(&f.tempo, "tempo", 0, "beats a minute, 20 to 400")
 }
 
 // AddHidden adds the flags where they are no longer taken, so that the answer can say
@@ -66,7 +66,7 @@ func (f Flags) Said() string {
 	for _, file := range f.parts {
 		say("part", file)
 	}
-	say("tempo", strconv.Itoa(f.tempo))
+	say("tempo", strconv.FormatFloat(f.tempo, 'g', -1, 64))
 	return b.String()
 }
 

@@ -193,12 +193,12 @@ func readSections(text string) []gig.Section {
 }
 
 // readTempo reads a tempo; an empty text is none.
-func readTempo(text string) (int, error) {
+func readTempo(text string) (float64, error) {
 	if text == "" {
 		return 0, nil
 	}
-	n, err := strconv.Atoi(text)
-	if err != nil || n == 0 {
+	n, err := strconv.ParseFloat(text, 64)
+	if err != nil || n == 0 || strings.Trim(text, "0123456789.") != "" { // nor an exponent
 		return 0, fmt.Errorf("%q is not a tempo: give 20 to 400 beats a minute, or leave it empty", text)
 	}
 	return n, nil

@@ -16,7 +16,7 @@ type Chart struct {
 	Key      string         `json:"key,omitempty"`      // of the chords
 	Sounding string         `json:"sounding,omitempty"` // with the capo
 	Capo     int            `json:"capo,omitempty"`
-	Tempo    int            `json:"tempo,omitempty"`
+	Tempo    float64        `json:"tempo,omitempty"`
 	Time     string         `json:"time,omitempty"`
 	Sections []ChartSection `json:"sections"`
 }
@@ -114,7 +114,7 @@ func (c Chart) Text(ascii bool) string {
 		facts = fmt.Sprintf("%s with the capo at fret %d, sounding %s", c.Key, c.Capo, c.Sounding)
 	}
 	if c.Tempo > 0 {
-		facts += fmt.Sprintf(", %d beats a minute", c.Tempo)
+		facts += fmt.Sprintf(", %g beats a minute", c.Tempo)
 	}
 	lines := []string{c.Title + ": " + facts}
 	for _, s := range c.Sections {

@@ -206,7 +206,7 @@ func (s Song) ofTempo() string {
 	if s.Tempo == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" (the song has %d)", s.Tempo)
+	return fmt.Sprintf(" (the song has %g)", s.Tempo)
 }
 
 // sentence ends a text with a full stop.

@@ -52,7 +52,7 @@ func (song Song) rest(s spoken.Speller) (said []string) {
 	}
 	said = append(said, song.sayRoots(s)...)
 	if song.Tempo > 0 {
-		say("The tempo is %d beats a minute", song.Tempo)
+		say("The tempo is %g beats a minute", song.Tempo)
 	}
 	for _, sec := range song.Sections {
 		if sec.Name == "" {
@@ -286,7 +286,7 @@ func (c Chart) Sentences(s spoken.Speller) []string {
 		facts += fmt.Sprintf(" with the capo at fret %d, sounding %s", c.Capo, s.Text(c.Sounding))
 	}
 	if c.Tempo > 0 {
-		facts += fmt.Sprintf(", %d beats a minute", c.Tempo)
+		facts += fmt.Sprintf(", %g beats a minute", c.Tempo)
 	}
 	said := []string{facts + "."}
 	for _, sec := range c.Sections {

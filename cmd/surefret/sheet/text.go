@@ -82,7 +82,7 @@ func (t *text) head(indent, text string) {
 func (t *text) song(s Song, which string) {
 	facts := which + s.shift() + "; " + s.Signature
 	if s.Tempo > 0 {
-		facts += fmt.Sprintf("; %d beats a minute", s.Tempo)
+		facts += fmt.Sprintf("; %g beats a minute", s.Tempo)
 	}
 	t.head("", s.Title+": "+s.Called)
 	t.folded("", facts)

@@ -135,19 +135,19 @@ func (b *book) shapes(t table) ([]string, error) {
 	return shapes, nil
 }
 
-func (b *book) tempo(t table) (int, error) {
+func (b *book) tempo(t table) (float64, error) {
 	f := t.find("tempo")
 	if f.kind == unstable.Invalid {
 		return 0, nil
 	}
-	n, err := strconv.ParseInt(f.text, 10, 32)
-	if f.kind != unstable.Integer || err != nil || n == 0 {
+	n, err := strconv.ParseFloat(f.text, 64)
+	if f.kind != unstable.Integer && f.kind != unstable.Float || err != nil || n == 0 {
 		return 0, b.fault(f.at, "tempo is %s: expected 20 to 400 beats a minute", f.say())
 	}
-	if err := gig.CheckField(func(s *gig.Song) { s.Tempo = int(n) }); err != nil {
+	if err := gig.CheckField(func(s *gig.Song) { s.Tempo = n }); err != nil {
 		return 0, b.fault(f.at, "tempo: %w", err)
 	}
-	return int(n), nil
+	return n, nil
 }
 
 func (b *book) parts(t songTable) ([]gig.Part, error) {

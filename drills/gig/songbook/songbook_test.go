@@ -78,7 +78,7 @@ func TestEveryFieldThatIsWrongIsNamedWithItsLine(t *testing.T) {
 		{`learned = "D"`, `learned = "H"`, "4/11", `learned: "H" is not a key: use`},
 		{`called = "Bb"`, `called = "Bbm"`, "5/10", "not from major to minor"},
 		{`tempo = 96`, `tempo = "fast"`, "6/9", `tempo is "fast": expected 20 to 400 beats a minute`},
-		{`tempo = 96`, `tempo = 96.5`, "6/9", "expected 20 to 400"},
+		{`tempo = 96`, `tempo = nan`, "6/9", "20 to 400"},
 		{`tempo = 96`, `tempo = 9999`, "6/9", "20 to 400"},
 		{`tempo = 96`, `tempi = 96`, "6/1", `a song has no field "tempi": expected title, learned`},
 		{`"tenth-6-minor",`, `"tenth-6-minr",`, "9/3", "tenth-6-minor"},
@@ -205,7 +205,7 @@ func TestABookBringsBackWhatWasWritten(t *testing.T) {
 	text := rapid.StringMatching(`[ -~é♯日'"\\#\[\]=]{0,30}`)
 	rapid.Check(t, func(t *rapid.T) {
 		s := gig.Song{
-			Title: "x" + text.Draw(t, "title"), Learned: "D", Called: "Bb", Tempo: rapid.IntRange(20, 400).Draw(t, "tempo"),
+			Title: "x" + text.Draw(t, "title"), Learned: "D", Called: "Bb", Tempo: float64(rapid.IntRange(40, 800).Draw(t, "half tempo")) / 2,
 			Sections: []gig.Section{{Name: strings.TrimSpace(text.Draw(t, "section")), Chords: "1 b7 4/6 V/ii"}},
 			Parts:    []gig.Part{gig.NewPart("x"+text.Draw(t, "name"), "x"+text.Draw(t, "first")+"\n"+text.Draw(t, "second"))},
 		}

@@ -16,7 +16,7 @@ func Write(g gig.Gig) string {
 	for _, s := range g.Songs {
 		fmt.Fprintf(&b, "\n[[song]]\ntitle = %s\nlearned = %s\ncalled = %s\n", quoted(s.Title), quoted(s.Learned), quoted(s.Called))
 		if s.Tempo > 0 {
-			fmt.Fprintf(&b, "tempo = %d # beats a minute\n", s.Tempo)
+			fmt.Fprintf(&b, "tempo = %g # beats a minute\n", s.Tempo)
 		}
 		if len(s.Shapes) > 0 {
 			names := make([]string, len(s.Shapes))
