@@ -94,7 +94,7 @@ func TestEveryFieldRefusesBadInput(t *testing.T) {
 		"99999999999999999999": "20 to 400", "inf": "is not a tempo"})
 	takes(songQuestions[6], "96.5")
 	s, err := songs.song()
-	if err != nil || s.Title != "Été à Saltmarsh" || s.Called != "Bb" || len(s.Sections) != 2 || len(s.Shapes) != 2 || s.Tempo != 96 {
+	if err != nil || s.Title != "Été à Saltmarsh" || s.Called != "Bb" || len(s.Sections) != 2 || len(s.Shapes) != 2 || s.Tempo != 96.5 {
 		t.Errorf("the song is %+v: %v", s, err)
 	}
 }
