@@ -35,6 +35,7 @@ type Stall struct {
 	Phrase   Phrase // in place of them, where a part is played
 	Missed   int    // times it was wrong or never came, or was off its beat
 	Late     int    // times of these that it was right, and behind its beat
+	Wrong    int    // times of these that it was another note
 	Asked    int    // times it came
 	Bar      int    // the first bar where it did not hold
 }
@@ -45,7 +46,7 @@ type Page struct {
 	Phrases       bool          // it is phrases of a part that were asked, not changes
 	Stalls        []Stall       // the worst first
 	Behind        time.Duration // how late a run that was played lies as a whole, see [Run.Hear]
-	Holds         float64       // beats a minute at which nine in ten changes would be right in time; 0 where too many were wrong or never came
+	Holds         float64       // beats a minute at which nine in ten changes would be right in time, a quarter more than the run had at the most; 0 where too many were wrong or never came
 	Next          Next
 }
 
@@ -62,6 +63,7 @@ const (
 	faster  = 4.0  // beats a minute up, when it was clean
 	slowest = 30.0 // beats a minute that are proposed
 	fastest = 240.0
+	further = 1.25 // of the tempo that was run: beyond it a quick answer says nothing
 )
 
 // Page works out what the marks of a run say. Changes without a mark were not reached.
@@ -97,7 +99,10 @@ func (r Run) Page(marks []Mark) Page {
 		if s.Missed++; s.Bar < 0 {
 			s.Bar = c.Bar
 		}
-		if m.Off && m.Right && m.Late > 0 {
+		switch {
+		case m.Given && !m.Right:
+			s.Wrong++
+		case m.Off && m.Right && m.Late > 0:
 			s.Late++
 		}
 	}
@@ -109,7 +114,7 @@ func (r Run) Page(marks []Mark) Page {
 	slices.SortFunc(p.Stalls, func(a, b Stall) int { return cmp.Or(b.Missed-a.Missed, a.Asked-b.Asked, a.Bar-b.Bar) })
 	if len(holds) > 0 {
 		slices.Sort(holds)
-		p.Holds = math.Floor(holds[len(holds)-int(math.Ceil(holding*float64(len(holds))))])
+		p.Holds = math.Floor(min(holds[len(holds)-int(math.Ceil(holding*float64(len(holds))))], further*r.Tempo))
 	}
 	p.Next = r.next(p)
 	return p
@@ -170,11 +175,14 @@ func (p Page) Lines(name func(theory.Chord) string) []string {
 		case s.First:
 			what = "the first chord, " + name(s.To)
 		}
-		late := ""
-		if s.Late == s.Missed {
-			late = "late "
+		how := ""
+		switch s.Missed {
+		case s.Late:
+			how = "late "
+		case s.Wrong:
+			how = "wrong "
 		}
-		stalls = append(stalls, fmt.Sprintf("%s, %s%d of %d, bar %d", what, late, s.Missed, s.Asked, s.Bar+1))
+		stalls = append(stalls, fmt.Sprintf("%s, %s%d of %d, bar %d", what, how, s.Missed, s.Asked, s.Bar+1))
 		if len(stalls) == mostStalls {
 			break
 		}

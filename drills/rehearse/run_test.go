@@ -133,7 +133,7 @@ func TestAPageNamesWhatStalls(t *testing.T) {
 		t.Errorf("%+v", p)
 	}
 	worst := p.Stalls[0]
-	if worst.From.String() != "Fm" || worst.To.String() != "Db" || worst.Missed != 2 || worst.Asked != 2 || worst.Bar != 1 {
+	if worst.From.String() != "Fm" || worst.To.String() != "Db" || worst.Missed != 2 || worst.Asked != 2 || worst.Wrong != 1 || worst.Bar != 1 {
 		t.Errorf("the worst change is %+v", worst)
 	}
 	if p.Next != (rehearse.Next{From: 0, To: 1, Tempo: 80}) {
@@ -142,9 +142,14 @@ func TestAPageNamesWhatStalls(t *testing.T) {
 
 	// All right, each in one second of bars of four beats: such an answer holds as long
 	// as the bar takes a second, which is 240 beats a minute; with two seconds, 120.
-	var clean []rehearse.Mark
+	// More than a quarter above what was run is not claimed.
+	var clean, quick []rehearse.Mark
 	for i := range r.Changes {
 		clean = append(clean, answer(i, 2*time.Second, true))
+		quick = append(quick, answer(i, time.Second, true))
+	}
+	if p := r.Page(quick); p.Holds != 125 {
+		t.Errorf("quick answers hold at %g", p.Holds)
 	}
 	if p := r.Page(clean); p.Holds != 120 || p.Next != (rehearse.Next{Whole: true, Tempo: 104}) {
 		t.Errorf("%+v", p)

@@ -180,7 +180,7 @@ func TestARunIsAnsweredAtItsBeats(t *testing.T) {
 	d.press("9")
 	d.says(t, "Db is at fret 4 of string 5", "|>Db")
 	d.until(10100 * time.Millisecond)
-	d.says(t, "2 of 4 changes right in time.", "Fm to Db, 1 of 1, bar 3; Db to Eb, 1 of 1, bar 4", "Next: bars 2 and 3", "at 96 beats a minute", "Then: Cockles in D.")
+	d.says(t, "2 of 4 changes right in time.", "Fm to Db, wrong 1 of 1, bar 3; Db to Eb, 1 of 1, bar 4", "Next: bars 2 and 3", "at 96 beats a minute", "Then: Cockles in D.")
 
 	var got []string
 	for _, row := range d.log.Rows {
@@ -349,7 +349,7 @@ func TestARunIsPlayed(t *testing.T) {
 	play(4160, 49) // Db3, 150 ms after the others
 	play(6010, 50) // D3 for Eb
 	d.until(10100 * time.Millisecond)
-	d.says(t, "2 of 4 changes right in time.", "Fm to Db, late 1 of 1, bar 3; Db to Eb, 1 of 1, bar 4", "came 15 ms after the click")
+	d.says(t, "2 of 4 changes right in time.", "Fm to Db, late 1 of 1, bar 3; Db to Eb, wrong 1 of 1, bar 4", "came 15 ms after the click")
 	var got []string
 	for _, row := range d.log.Rows {
 		got = append(got, fmt.Sprintf("%s %s for %s %v %s %v", row.Item, row.Given, row.Want, row.Right, row.Entry, row.Thinking))
