@@ -97,14 +97,14 @@ func ShapesCalled(fb Fretboard, word string) ([]Recipe, error) {
 
 // Called reports whether a word means the shape among others: words that its name
 // begins with, "tenth-6", or its family, in the plural or not, with any words of its
-// name: "tenths", "triads-321", "power-chords-5", "e-form".
+// name: "tenths", "triads-321", "power-chords-5", "e-form", "own".
 func (r Recipe) Called(word string) bool {
 	word = strings.Join(strings.Fields(strings.ToLower(strings.ReplaceAll(word, "-", " "))), "-")
 	if word == "" || strings.HasPrefix(r.Name+"-", word+"-") {
 		return word != ""
 	}
 	family := strings.ReplaceAll(strings.ToLower(r.Family), " ", "-")
-	for _, stem := range []string{family, strings.TrimSuffix(family, "s")} {
+	for _, stem := range []string{family, strings.TrimSuffix(family, "s"), strings.TrimSuffix(family, "-shapes")} {
 		rest, ok := strings.CutPrefix(word+"-", stem+"-")
 		if !ok {
 			continue

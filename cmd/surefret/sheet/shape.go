@@ -8,6 +8,7 @@ import (
 
 	"surefret/cmd/surefret/ink"
 	"surefret/cmd/surefret/neck"
+	"surefret/cmd/surefret/report"
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
 )
@@ -74,7 +75,7 @@ func (all Shapes) Text(w io.Writer, width int, tuning, flags string, look ink.Lo
 			t.line("  %s", line)
 		}
 	}
-	t.line("\n%d shapes can be played in %s tuning. One in detail:\n  surefret shape show %s --root B%s", on, tuning, first, flags)
+	t.line("\n%s can be played in %s tuning. One in detail:\n  surefret shape show %s --root B%s", report.Many(on, "shape"), tuning, first, flags)
 	if off := len(all) - on; off > 0 {
 		t.folded("", fmt.Sprintf("%d more cannot: 'surefret shape show' says why of each by its name, --json of all.", off))
 	}
