@@ -27,8 +27,9 @@ type room struct {
 var rooms = map[string]room{
 	"drills/theory":              {},
 	"drills/fretboard":           {ours: list("drills/theory")},
-	"drills/fretboard/tablature": {ours: list("drills/theory drills/fretboard"), tests: list("drills/fretboard/fingering")},
-	"drills/fretboard/fingering": {ours: list("drills/theory drills/fretboard"), tests: list("drills/fretboard/tablature testdata/oracle")},
+	"drills/fretboard/tablature": {ours: list("drills/theory drills/fretboard"), tests: list("drills/fretboard/fingering drills/fretboard/frettest")},
+	"drills/fretboard/fingering": {ours: list("drills/theory drills/fretboard"), tests: list("drills/fretboard/tablature drills/fretboard/frettest testdata/oracle")},
+	"drills/fretboard/frettest":  {ours: list("drills/theory drills/fretboard")}, // for tests only
 	"drills/walking":             {ours: list("drills/theory drills/fretboard"), tests: list("testdata/oracle")},
 	"drills":                     {ours: list("drills/theory drills/fretboard drills/fretboard/fingering drills/walking"), tests: list("drills/fretboard/tablature")},
 	"drills/chart":               {ours: list("drills/theory")},

@@ -117,7 +117,7 @@ func TestWaysOutAreRankedByWhatTheyBreak(t *testing.T) {
 
 func TestRefingeringKeepsEveryPitchAndSaysWhatChanged(t *testing.T) {
 	for _, to := range []string{"Ab", "A", "Bb", "B", "C", "Db", "D", "Eb", "E", "F", "Gb", "G"} {
-		for name, text := range map[string]string{"riff": quay, "chords": chords} {
+		for name, text := range asWritten {
 			tab, err := tablature.Parse(text, guitar)
 			must(t, err)
 			m := moved(t, tab.Part(), "D", to, Refingered)
