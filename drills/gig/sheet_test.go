@@ -9,7 +9,6 @@ import (
 
 	"surefret/drills/fretboard"
 	"surefret/drills/theory"
-	"surefret/testdata/oracle"
 )
 
 func standard() fretboard.Fretboard {
@@ -203,19 +202,12 @@ func TestAPartSaysWhatItCosts(t *testing.T) {
 func TestAdviceSoundsInTheKeyThatWasCalled(t *testing.T) {
 	advice := regexp.MustCompile(`^(?:put a capo at fret (\d+)|tune every string down (a half|a whole) step) and play it (?:as written, )?in (.+) shapes:`)
 	seen := map[string]int{} // pieces of advice, by where they stand
-	tries, every := 0, 7
-	if oracle.All() {
-		every = 1
-	}
 	for _, tuning := range []fretboard.Tuning{fretboard.Standard, fretboard.HalfStepDown, fretboard.WholeStepDown, fretboard.DropD} {
 		for _, capo := range []int{0, 2, 5} {
 			fb := fretboard.Fretboard{Tuning: tuning, Frets: 22, Capo: capo}
 			strings1 := tuning.Open[0].MIDI() - 64 // E4
 			for from := range 12 {
 				for to := range 12 {
-					if tries++; tries%every != 0 {
-						continue
-					}
 					learned, called := theory.SimplestKey(from, theory.Major, false), theory.SimplestKey(to, theory.Major, false)
 					s := song(learned.Short(), called.Short(), "1 4 5")
 					s.Parts = []Part{{Name: "lead.txt", Tab: "e|-0-|\nB|---|\nG|---|\nD|---|\nA|---|\nE|-7-|"}}

@@ -99,8 +99,8 @@ func MakeAgain(t testing.TB, table, maker string, args ...string) {
 // required is how a maker names a module of npm that it needs.
 var required = regexp.MustCompile(`require(?:\.resolve)?\('([^']+)'\)`)
 
-// All reports whether each test that tries a part of its cases, mostly a tenth or a
-// quarter, tries all of them: ./dev test --oracles asks for it.
+// All reports whether the whole sets of recordings are played, in place of a tenth: ./dev
+// test --oracles asks for it.
 func All() bool { return os.Getenv("SUREFRET_ORACLES") == "all" }
 
 // needModules looks for the modules that a maker names.
